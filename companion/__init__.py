@@ -1,0 +1,1 @@
+"""Fellside, a loom-side companion for handweavers."""

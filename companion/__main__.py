@@ -1,0 +1,16 @@
+"""The entry point: arguments and environment only."""
+
+from __future__ import annotations
+
+import sys
+
+from companion.cli.commands import run
+
+
+def main() -> None:
+    """Run `fellside` with the process's arguments and exit with its status."""
+    sys.exit(run(sys.argv[1:]))
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,91 @@
+"""The table of commands, and the one place where a failure becomes a line and an exit status.
+
+A command is a module of this folder with `SUMMARY`, `add_arguments(parser)` and `run(arguments) -> int`. Only the
+module of the command that was asked for is imported, so that `fellside check` does not wait for a window.
+"""
+
+from __future__ import annotations
+
+import argparse
+import os
+import sys
+from collections.abc import Sequence
+from importlib import import_module
+from typing import NoReturn, Protocol, cast
+
+from companion.cli.status import BAD_INPUT, CommandError
+
+COMMANDS = (
+    "weave",
+    "check",
+    "remap",
+    "picks",
+    "find",
+    "record",
+    "export",
+    "backup",
+    "bundle",
+    "pedal",
+    "rehearse",
+)
+
+
+class Command(Protocol):
+    """What a command module offers."""
+
+    SUMMARY: str
+
+    def add_arguments(self, parser: argparse.ArgumentParser) -> None:
+        """Declare the command's arguments."""
+
+    def run(self, arguments: argparse.Namespace) -> int:
+        """Do the command and return the exit status."""
+
+
+class _OneLineParser(argparse.ArgumentParser):
+    """argparse, but a usage error is one line on stderr."""
+
+    def error(self, message: str) -> NoReturn:
+        print(f"{self.prog}: {message}; see {self.prog} --help", file=sys.stderr)
+        sys.exit(BAD_INPUT)
+
+
+def _module(name: str) -> Command:
+    return cast(Command, import_module(f"companion.cli.{name}"))
+
+
+def _usage() -> str:
+    lines = [f"  {name:<9} {_module(name).SUMMARY}" for name in COMMANDS]
+    return "fellside [COMMAND]  (alone: opens the last warp)\n\ncommands:\n" + "\n".join(lines)
+
+
+def run(words: Sequence[str]) -> int:
+    """Run `fellside` with these words and return its exit status; a failure is one line on stderr."""
+    name, *rest = words or ("weave",)
+    if name in ("-h", "--help", "help"):
+        print(_usage())
+        return 0
+    if name not in COMMANDS:
+        print(f"fellside: no command {name!r}; the commands are {', '.join(COMMANDS)}", file=sys.stderr)
+        return BAD_INPUT
+    command = _module(name)
+    parser = _OneLineParser(prog=f"fellside {name}", description=command.SUMMARY)
+    command.add_arguments(parser)
+    try:
+        arguments = parser.parse_args(rest)
+        return command.run(arguments)
+    except SystemExit as stop:
+        return int(stop.code or 0)
+    except CommandError as error:
+        print(f"fellside {name}: {_one_line(str(error))}", file=sys.stderr)
+        return error.status
+    except BrokenPipeError:
+        # The reader (a pager, head) has gone: nothing more to say, and no complaint at exit either.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return 0
+    except KeyboardInterrupt:
+        return 130
+
+
+def _one_line(text: str) -> str:
+    return " ".join(text.split())

@@ -1,0 +1,28 @@
+"""From a file name to a draft, for every command that takes FILE."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from companion.cli.status import CommandError
+from companion.draft.errors import DraftError
+from companion.draft.model import Draft
+from companion.draft.reading import read_draft
+
+LARGEST_FILE_BYTES = 64_000_000
+"""No draft is near this size; a mistaken file name (a film, a disk) must not fill the memory."""
+
+
+def load_draft(name: str) -> Draft:
+    """Read the draft in the file called `name`, of whatever dialect; raises CommandError with one clear line."""
+    path = Path(name)
+    try:
+        if path.stat().st_size > LARGEST_FILE_BYTES:
+            raise CommandError(f"{name}: too large for a draft; give a WIF or shorthand file")
+        data = path.read_bytes()
+    except OSError as error:
+        raise CommandError(f"{name}: {error.strerror or error}; check the file's name and rights") from error
+    try:
+        return read_draft(data)
+    except DraftError as error:
+        raise CommandError(f"{name}: {error}") from error

@@ -1,0 +1,15 @@
+"""Exit statuses, and the exception that carries one."""
+
+from __future__ import annotations
+
+DONE = 0
+NO_SUCH_ANSWER = 1
+BAD_INPUT = 2
+
+
+class CommandError(Exception):
+    """One line for stderr (what, where, how to mend it) and the exit status that goes with it."""
+
+    def __init__(self, line: str, status: int = BAD_INPUT) -> None:
+        super().__init__(line)
+        self.status = status

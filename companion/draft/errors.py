@@ -1,0 +1,38 @@
+"""Every exception that the draft room raises."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """Where in a file something stands: `section` and `key` as written, `line` and `column` from 1."""
+
+    section: str = ""
+    key: str = ""
+    line: int | None = None
+    column: int | None = None
+
+    def __str__(self) -> str:
+        parts = []
+        if self.section:
+            parts.append(f"[{self.section}]")
+        if self.key:
+            parts.append(f"key {self.key}")
+        if self.line is not None:
+            parts.append(f"line {self.line}")
+        if self.column is not None:
+            parts.append(f"column {self.column}")
+        return ", ".join(parts)
+
+
+class DraftError(ValueError):
+    """A draft that cannot be read as cloth: says what is wrong, where, and how to mend it, in one line."""
+
+    def __init__(self, what: str, *, place: Place | None = None, mend: str = "") -> None:
+        self.what = what
+        self.place = place or Place()
+        self.mend = mend
+        where = str(self.place)
+        super().__init__(": ".join(part for part in (where, what) if part) + (f"; {mend}" if mend else ""))

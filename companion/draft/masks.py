@@ -1,0 +1,103 @@
+"""Sets of shafts and of treadles as bit masks; the one module that shifts bits for them.
+
+Bit 0 is shaft 1 (nearest the weaver) or treadle 1 (leftmost). People count from 1, so everything that a
+person sees passes through `shafts_of`/`shed_of` and `treadles_of`/`treadle_set`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from typing import NewType
+
+Shed = NewType("Shed", int)
+"""The set of raised shafts (or, where a docstring says so, of tied shafts)."""
+TreadleSet = NewType("TreadleSet", int)
+"""The set of treadles pressed for one pick."""
+
+NO_SHAFT = Shed(0)
+NO_TREADLE = TreadleSet(0)
+
+
+def _mask(numbers: Iterable[int], what: str) -> int:
+    mask = 0
+    for number in numbers:
+        if number < 1:
+            raise ValueError(f"{what} are numbered from 1, not {number}")
+        mask |= 1 << (number - 1)
+    return mask
+
+
+def bits_of(mask: int) -> Iterator[int]:
+    """Yield the indices, from 0 and rising, of the bits set in `mask`."""
+    while mask:
+        low = mask & -mask
+        yield low.bit_length() - 1
+        mask ^= low
+
+
+def shed_of(shafts: Iterable[int]) -> Shed:
+    """Return the shed that raises these shafts, numbered from 1: `shed_of([1, 3])` is `0b101`."""
+    return Shed(_mask(shafts, "shafts"))
+
+
+def shafts_of(shed: Shed) -> tuple[int, ...]:
+    """Return the shafts of a shed, numbered from 1 and rising: `shafts_of(0b101)` is `(1, 3)`."""
+    return tuple(bit + 1 for bit in bits_of(shed))
+
+
+def treadle_set(treadles: Iterable[int]) -> TreadleSet:
+    """Return the set of these treadles, numbered from 1: `treadle_set([2, 3])` is `0b110`."""
+    return TreadleSet(_mask(treadles, "treadles"))
+
+
+def treadles_of(pressed: TreadleSet) -> tuple[int, ...]:
+    """Return the treadles of a set, numbered from 1 and rising: `treadles_of(0b110)` is `(2, 3)`."""
+    return tuple(bit + 1 for bit in bits_of(pressed))
+
+
+def every_shaft(shafts: int) -> Shed:
+    """Return the shed that raises all of `shafts` shafts."""
+    return Shed((1 << shafts) - 1)
+
+
+def complement(shed: Shed, shafts: int) -> Shed:
+    """Return the shed that raises exactly the shafts that `shed` leaves down: the cloth face down."""
+    return Shed(every_shaft(shafts) & ~shed)
+
+
+def union(sheds: Iterable[Shed]) -> Shed:
+    """Return the shed that raises every shaft raised in any of `sheds`."""
+    raised = 0
+    for shed in sheds:
+        raised |= shed
+    return Shed(raised)
+
+
+def ties_pressed(tieup: tuple[Shed, ...], pressed: TreadleSet) -> Shed:
+    """Return the union of the ties of the pressed treadles."""
+    return union(tieup[treadle] for treadle in bits_of(pressed))
+
+
+def is_raised(shed: Shed, shaft_index: int) -> bool:
+    """Tell whether the shaft with this index (from 0) is in the shed."""
+    return bool(shed >> shaft_index & 1)
+
+
+def with_shaft(shed: Shed, shaft_index: int, raised: bool) -> Shed:
+    """Return the shed with one shaft (index from 0) put in or taken out."""
+    return Shed(shed | 1 << shaft_index) if raised else Shed(shed & ~(1 << shaft_index))
+
+
+def within(part: int, whole: int) -> bool:
+    """Tell whether every member of `part` is in `whole`."""
+    return part & ~whole == 0
+
+
+def count(mask: int) -> int:
+    """Return how many members a set has."""
+    return mask.bit_count()
+
+
+def print_shed(shed: Shed) -> str:
+    """Return a shed as weavers write it: `1 3`, or `none`."""
+    return " ".join(map(str, shafts_of(shed))) or "none"

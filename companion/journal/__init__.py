@@ -1,0 +1,1 @@
+"""The journal on disk: SQLite store, event codec, bundle, backup."""

@@ -1,0 +1,1 @@
+"""State to view data, geometry and wording; imports no Kivy."""

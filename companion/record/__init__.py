@@ -1,0 +1,1 @@
+"""What is handed on: the record sheet, the tie-up card, tables."""

@@ -1,0 +1,160 @@
+"""What can happen at the loom: one frozen event each. The journal stores nothing else.
+
+An event carries only what happened; number, warp and time belong to the journal's row (`Entry`). Names of
+classes and fields are stored on disk: they stay for ever, new fields come with a default.
+Picks are indices from 0 within the piece's treadling; pieces are indices from 0 within the warp.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import Enum
+
+
+class FaultKind(Enum):
+    """Mistakes that a weaver notices."""
+
+    WRONG_SHED = "wrong shed"
+    MISSED_PICK = "missed pick"
+    WRONG_SHUTTLE = "wrong shuttle"
+    SKIPPED_END = "skipped end"
+    BROKEN_END = "broken end"
+    UNEVEN_BEAT = "uneven beat"
+    OTHER = "other"
+
+
+class FaultState(Enum):
+    """What became of a fault."""
+
+    FOUND = "found"
+    MENDED = "mended"
+    LEFT = "left"
+
+
+@dataclass(frozen=True, slots=True)
+class PickWoven:
+    """The pick that was next has been woven and beaten. `pick` repeats the position, as a cross-check."""
+
+    pick: int
+
+
+@dataclass(frozen=True, slots=True)
+class PickTakenOut:
+    """The newest pick has been unwoven; `pick` is its index."""
+
+    pick: int
+
+
+@dataclass(frozen=True, slots=True)
+class Jumped:
+    """The weaver set the place: `pick` is next, whatever stood there (skipping, place found, section again)."""
+
+    pick: int
+    reason: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class FaultNoted:
+    """A fault seen `pick` (index) and, if known, at `end` (index); its state when noted."""
+
+    kind: FaultKind
+    pick: int
+    end: int | None = None
+    state: FaultState = FaultState.FOUND
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class FaultSettled:
+    """The fault with this number (from 0, in order of noting) was mended or left as it is."""
+
+    fault: int
+    state: FaultState
+
+
+@dataclass(frozen=True, slots=True)
+class NoteWritten:
+    """Words of the weaver at this place."""
+
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class LengthMeasured:
+    """`centimetres` of cloth of this piece measured from its start, under tension or relaxed."""
+
+    centimetres: float
+    under_tension: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class BobbinChanged:
+    """A fresh bobbin in the shuttle of this yarn (index), with its thread length where the weaver knows it."""
+
+    yarn: int
+    metres: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class ReTied:
+    """The treadles were tied anew for the stage (index from 0) that begins here."""
+
+    stage: int
+
+
+@dataclass(frozen=True, slots=True)
+class Paused:
+    """The weaver left the loom."""
+
+
+@dataclass(frozen=True, slots=True)
+class Resumed:
+    """The weaver came back and said whether the cloth looked as the journal has it."""
+
+    looked_right: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class PieceStarted:
+    """The next piece of the warp begins; `piece` is its index."""
+
+    piece: int
+
+
+@dataclass(frozen=True, slots=True)
+class PieceFinished:
+    """The piece on the loom ends here, at its last pick or early."""
+
+
+@dataclass(frozen=True, slots=True)
+class Undone:
+    """The event with this number in the journal is taken back; it stays in the record."""
+
+    number: int
+
+
+Event = (
+    PickWoven
+    | PickTakenOut
+    | Jumped
+    | FaultNoted
+    | FaultSettled
+    | NoteWritten
+    | LengthMeasured
+    | BobbinChanged
+    | ReTied
+    | Paused
+    | Resumed
+    | PieceStarted
+    | PieceFinished
+    | Undone
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One row of the journal: `number` counts from 1 without a gap, `at_ms` is Unix time in milliseconds."""
+
+    number: int
+    at_ms: int
+    event: Event

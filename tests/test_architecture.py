@@ -1,0 +1,94 @@
+"""The arrows go one way, and the pure rooms load neither the window nor the serial port."""
+
+from __future__ import annotations
+
+import ast
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).resolve().parents[1]
+ROOMS = ("draft", "remap", "weaving", "journal", "record", "present", "screens", "cli")
+PURE = ("draft", "remap", "weaving")
+
+MAY_IMPORT = {
+    "draft": set(),
+    "remap": {"draft"},
+    "weaving": {"draft", "remap"},
+    "journal": {"draft", "remap", "weaving"},
+    "present": {"draft", "remap", "weaving"},
+    "record": {"draft", "remap", "weaving", "present"},
+    "screens": {"draft", "remap", "weaving", "present"},
+    "cli": {"draft", "remap", "weaving", "journal", "record", "present", "app"},
+}
+"""For each room the rooms it may import, besides itself. `app` wires all of them together."""
+
+IMPURE_MODULES = {"os", "time", "random", "sqlite3", "socket", "subprocess", "threading", "pathlib", "tempfile"}
+
+
+def imports_of(path: Path) -> set[str]:
+    names: set[str] = set()
+    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        if isinstance(node, ast.Import):
+            names |= {alias.name for alias in node.names}
+        elif isinstance(node, ast.ImportFrom) and node.module:
+            assert node.level == 0, f"{path}: relative import"
+            names |= {node.module} | {f"{node.module}.{alias.name}" for alias in node.names}
+    return names
+
+
+def files_of(room: str) -> list[Path]:
+    return sorted((ROOT / "companion" / room).rglob("*.py"))
+
+
+@pytest.mark.parametrize("room", ROOMS)
+def test_a_room_imports_only_the_rooms_below_it(room):
+    allowed = MAY_IMPORT[room] | {room}
+    for path in files_of(room):
+        for name in imports_of(path):
+            parts = name.split(".")
+            if parts[0] == "companion" and len(parts) > 1:
+                assert parts[1] in allowed, f"{path.relative_to(ROOT)} imports {name}"
+
+
+@pytest.mark.parametrize("room", PURE)
+def test_a_pure_room_has_no_clock_file_or_chance(room):
+    for path in files_of(room):
+        tops = {name.split(".")[0] for name in imports_of(path)}
+        assert not tops & IMPURE_MODULES, path
+        called = {
+            node.func.id
+            for node in ast.walk(ast.parse(path.read_text(encoding="utf-8")))
+            if isinstance(node, ast.Call) and isinstance(node.func, ast.Name)
+        }
+        assert not called & {"open", "print", "input"}, path
+
+
+def test_only_screens_import_kivy_and_only_drivers_import_serial():
+    for path in sorted((ROOT / "companion").rglob("*.py")) + sorted((ROOT / "drivers").rglob("*.py")):
+        tops = {name.split(".")[0] for name in imports_of(path)}
+        relative = path.relative_to(ROOT).parts
+        if relative[:2] != ("companion", "screens"):
+            assert "kivy" not in tops, path
+        if relative[0] != "drivers":
+            assert "serial" not in tops, path
+
+
+def test_drivers_know_nothing_of_weaving():
+    for path in sorted((ROOT / "drivers").rglob("*.py")):
+        assert not any(name.split(".")[0] == "companion" for name in imports_of(path)), path
+
+
+def test_loading_the_core_loads_neither_kivy_nor_serial():
+    modules = [
+        ".".join(path.relative_to(ROOT).with_suffix("").parts)
+        for room in ("draft", "remap", "weaving", "journal", "record", "present")
+        for path in files_of(room)
+        if path.name != "__init__.py"
+    ]
+    script = "import sys\n" + "".join(f"import {module}\n" for module in modules)
+    script += "assert not {'kivy', 'serial'} & set(sys.modules), 'the core loads a window or a port'"
+    done = subprocess.run([sys.executable, "-c", script], cwd=ROOT, capture_output=True, text=True, timeout=60)
+    assert done.returncode == 0, done.stderr
