@@ -90,5 +90,7 @@ def test_loading_the_core_loads_neither_kivy_nor_serial():
     ]
     script = "import sys\n" + "".join(f"import {module}\n" for module in modules)
     script += "assert not {'kivy', 'serial'} & set(sys.modules), 'the core loads a window or a port'"
-    done = subprocess.run([sys.executable, "-c", script], cwd=ROOT, capture_output=True, text=True, timeout=60)
+    done = subprocess.run(
+        [sys.executable, "-c", script], check=False, cwd=ROOT, capture_output=True, text=True, timeout=60
+    )
     assert done.returncode == 0, done.stderr
