@@ -1,0 +1,46 @@
+"""Settings that Kivy reads while it is being imported: call `prepare` before any Kivy import."""
+
+from __future__ import annotations
+
+import os
+import sys
+
+
+class NoDisplayError(RuntimeError):
+    """There is no display to open a window on."""
+
+
+def has_display() -> bool:
+    """Tell whether this process can open a window that somebody sees."""
+    if sys.platform.startswith("linux"):
+        return bool(os.environ.get("DISPLAY") or os.environ.get("WAYLAND_DISPLAY"))
+    return True
+
+
+def prepare() -> None:
+    """Set Kivy up for one window and nothing else: own arguments, no files, no second source of touches.
+
+    Raises NoDisplayError where there is no display: SDL would quietly draw into nothing there, and a program that
+    runs unseen is worse than one that says why it does not.
+    """
+    if not has_display():
+        raise NoDisplayError("no display: start it in a desktop session, or use --text")
+    if sys.platform.startswith("linux") and os.environ.get("DISPLAY"):
+        os.environ.setdefault("SDL_VIDEODRIVER", "x11")
+    for name, value in {
+        "KIVY_NO_ARGS": "1",
+        "KIVY_NO_CONFIG": "1",
+        "KIVY_NO_FILELOG": "1",
+        "KIVY_LOG_MODE": "PYTHON",
+        # A press is drawn at once instead of at the next tick of a fixed frame clock.
+        "KIVY_CLOCK": "interrupt",
+    }.items():
+        os.environ.setdefault(name, value)
+
+    from kivy.config import Config
+
+    Config.remove_section("input")
+    Config.add_section("input")
+    Config.set("input", "mouse", "mouse,disable_multitouch")
+    Config.set("graphics", "multisamples", "0")
+    Config.set("kivy", "exit_on_escape", "0")

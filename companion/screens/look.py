@@ -1,0 +1,42 @@
+"""The theme's colours as Kivy wants them, and the sizes of one window."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from kivy.metrics import dp
+from kivy.utils import rgba
+
+from companion.screens.theme import SMALLEST_TARGET_DP, Sizes, Theme, sizes_for
+
+RGBA = tuple[float, float, float, float]
+CLEAR: RGBA = (0.0, 0.0, 0.0, 0.0)
+
+
+@dataclass(frozen=True, slots=True)
+class Look:
+    """One theme, each colour as red, green, blue, opacity in 0..1."""
+
+    theme: Theme
+    ground: RGBA
+    panel: RGBA
+    text: RGBA
+    quiet_text: RGBA
+    button: RGBA
+    button_down: RGBA
+    left_foot: RGBA
+    right_foot: RGBA
+    on_foot: RGBA
+    warning: RGBA
+    on_warning: RGBA
+
+
+def look_of(theme: Theme) -> Look:
+    """Return the look of a theme."""
+    colours = {name: tuple(rgba(getattr(theme, name))) for name in Look.__slots__ if name != "theme"}
+    return Look(theme=theme, **colours)
+
+
+def window_sizes(width: float, height: float, text_scale: float = 1.0) -> Sizes:
+    """Return the sizes for a window of this many pixels."""
+    return sizes_for(width, height, dp(SMALLEST_TARGET_DP), text_scale)

@@ -1,0 +1,113 @@
+"""Every colour and size of the screens; nothing here draws.
+
+Marks use the Okabe-Ito palette (M. Okabe and K. Ito, "Color Universal Design"), which colour-blind people can
+tell apart, and no mark relies on colour alone: a foot also has its letter and its place, a fault its shape.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+ORANGE = "#E69F00"
+SKY_BLUE = "#56B4E9"
+YELLOW = "#F0E442"
+VERMILION = "#D55E00"
+BLACK = "#000000"
+
+SMALLEST_TARGET_DP = 48
+"""A touch target is never smaller: 48 dp are about 9 mm."""
+
+
+@dataclass(frozen=True, slots=True)
+class Theme:
+    """The colours of one look, as hex codes. Every `text` colour keeps 7:1 on the ground it stands on."""
+
+    name: str
+    ground: str
+    panel: str
+    text: str
+    quiet_text: str
+    line: str
+    button: str
+    button_down: str
+    left_foot: str = ORANGE
+    right_foot: str = SKY_BLUE
+    on_foot: str = BLACK
+    warning: str = YELLOW
+    on_warning: str = BLACK
+
+
+DARK = Theme(
+    name="dark",
+    ground="#0F1316",
+    panel="#1A2025",
+    text="#F5F2EB",
+    quiet_text="#CDD3D8",
+    line="#6C7780",
+    button="#27303A",
+    button_down="#3A4653",
+)
+LIGHT = Theme(
+    name="light",
+    ground="#F6F3EC",
+    panel="#FFFFFF",
+    text="#15181B",
+    quiet_text="#3A4148",
+    line="#7A828A",
+    button="#E6E2D8",
+    button_down="#CFC9BB",
+)
+THEMES = {theme.name: theme for theme in (DARK, LIGHT)}
+
+
+def text_pairs(theme: Theme) -> tuple[tuple[str, str], ...]:
+    """Return every pair of text colour and ground that the screens put together."""
+    return (
+        (theme.text, theme.ground),
+        (theme.text, theme.panel),
+        (theme.text, theme.button),
+        (theme.text, theme.button_down),
+        (theme.quiet_text, theme.ground),
+        (theme.quiet_text, theme.panel),
+        (theme.on_foot, theme.left_foot),
+        (theme.on_foot, theme.right_foot),
+        (theme.on_warning, theme.warning),
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Sizes:
+    """Sizes in pixels for one window.
+
+    `sign` is the font size for what this very pick needs, `word` for what is read in passing; the rest are heights.
+    """
+
+    sign: float
+    word: float
+    gap: float
+    line: float
+    bar: float
+    shuttle: float
+    foot: float
+    action: float
+
+
+def sizes_for(width: float, height: float, target: float, text_scale: float = 1.0) -> Sizes:
+    """Return the sizes for a window; `target` is the smallest touch target in pixels, `text_scale` 1.0 or more.
+
+    The capitals of a sign are a tenth of the shorter side high (a font's capitals are about 0.7 of its size). On a
+    7-inch panel that is 8.6 mm: at 1.2 m NUREG-0700 rev. 2 (1.3.1-4) prefers 20 to 22 minutes of arc, 7.0 to 7.7 mm.
+    """
+    short = min(width, height)
+    sign = short * 0.145
+    word = max(short * 0.05, 18) * text_scale
+    return Sizes(
+        sign=sign,
+        word=word,
+        gap=max(round(short * 0.012), 4),
+        line=word * 1.35,
+        bar=short * 0.03,
+        shuttle=sign * 1.15,
+        foot=sign * 1.25,
+        action=max(target, short * 0.12),
+    )

@@ -1,0 +1,55 @@
+"""Cloth as one texture, each crossing drawn sharp."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from kivy.graphics import Color, Line, Rectangle
+from kivy.graphics.texture import Texture
+from kivy.properties import ObjectProperty
+from kivy.uix.widget import Widget
+from kivy.utils import rgba
+
+
+class ClothPicture(Widget):  # type: ignore[misc]
+    """Shows `image` (height x width x 3, uint8, top row first) as large as fits with square texels.
+
+    The top `marked_share` of the image, the pick that comes next, stands in a frame of the theme's text colour.
+    """
+
+    image = ObjectProperty(None, allownone=True)
+    marked_share = ObjectProperty(0.0)
+    theme = ObjectProperty(None, allownone=True)
+
+    def __init__(self, **properties: Any) -> None:
+        super().__init__(**properties)
+        self._texture: Texture | None = None
+        self.bind(image=self._load, size=self._draw, pos=self._draw, theme=self._draw, marked_share=self._draw)
+
+    def _load(self, *_: Any) -> None:
+        image = self.image
+        if image is not None:
+            height, width, _ = image.shape
+            if self._texture is None or self._texture.size != (width, height):
+                self._texture = Texture.create(size=(width, height), colorfmt="rgb")
+                self._texture.mag_filter = "nearest"
+                self._texture.min_filter = "linear"
+                self._texture.flip_vertical()
+            self._texture.blit_buffer(image.tobytes(), colorfmt="rgb", bufferfmt="ubyte")
+        self._draw()
+
+    def _draw(self, *_: Any) -> None:
+        self.canvas.clear()
+        if self.image is None or self._texture is None or self.theme is None or self.height < 2:
+            return
+        across, down = self._texture.size
+        scale = min(self.width / across, self.height / down)
+        width, height = across * scale, down * scale
+        left, bottom = self.x + (self.width - width) / 2, self.y + (self.height - height)
+        with self.canvas:
+            Color(1, 1, 1, 1)
+            Rectangle(texture=self._texture, pos=(left, bottom), size=(width, height))
+            if self.marked_share:
+                marked = height * self.marked_share
+                Color(*rgba(self.theme.text))
+                Line(rectangle=(left, bottom + height - marked, width, marked), width=2)

@@ -1,0 +1,31 @@
+"""A line of text that is as large as wanted, or as large as fits, and never clipped."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from kivy.core.text import Label as CoreLabel
+from kivy.properties import NumericProperty
+from kivy.uix.label import Label
+
+
+class FitLabel(Label):  # type: ignore[misc]
+    """A one-line label that shrinks from `wanted_size` (pixels) until the text fits its box."""
+
+    wanted_size = NumericProperty(20)
+
+    def __init__(self, **properties: Any) -> None:
+        super().__init__(**properties)
+        self.bind(size=self._fit, text=self._fit, wanted_size=self._fit, bold=self._fit, padding=self._fit)
+        self._fit()
+
+    def _fit(self, *_: Any) -> None:
+        self.text_size = self.size
+        if not self.text:
+            return
+        ruler = CoreLabel(font_size=self.wanted_size, bold=self.bold, font_name=self.font_name)
+        width, height = ruler.get_extents(self.text)
+        room_x = self.width - self.padding[0] - self.padding[2]
+        room_y = self.height - self.padding[1] - self.padding[3]
+        shrink = min(1.0, room_x / max(width, 1), room_y / max(height, 1))
+        self.font_size = max(int(self.wanted_size * shrink), 1)

@@ -1,0 +1,88 @@
+"""The loom from the bench: treadles with the feet on them, their ties, and the shed."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from kivy.core.text import Label as CoreLabel
+from kivy.graphics import Color, Line, Rectangle, RoundedRectangle
+from kivy.properties import ObjectProperty
+from kivy.uix.widget import Widget
+from kivy.utils import rgba
+
+from companion.present.harness import Box, harness_layout
+
+
+class HarnessPicture(Widget):  # type: ignore[misc]
+    """Draws `signs` (a `HarnessSigns`) in the colours of `theme`; draws nothing until it has both."""
+
+    signs = ObjectProperty(None, allownone=True)
+    theme = ObjectProperty(None, allownone=True)
+
+    def __init__(self, **properties: Any) -> None:
+        super().__init__(**properties)
+        self.bind(size=self._draw, pos=self._draw, signs=self._draw, theme=self._draw)
+
+    def _draw(self, *_: Any) -> None:
+        self.canvas.clear()
+        signs, theme = self.signs, self.theme
+        if signs is None or theme is None or self.width < 10 or self.height < 10:
+            return
+        layout = harness_layout(Box(self.x, self.y, self.width, self.height), signs.shafts, len(signs.ties))
+        with self.canvas:
+            for treadle, boxes in enumerate(layout.ties):
+                pressed = treadle in signs.left or treadle in signs.right
+                for shaft, box in enumerate(boxes):
+                    self._tie(box, signs.ties[treadle][shaft], pressed)
+            for treadle, box in enumerate(layout.pedals):
+                self._pedal(box, treadle)
+            for shaft, box in enumerate(layout.shafts):
+                self._shaft(box, shaft, signs.raised[shaft])
+
+    def _tie(self, box: Box, direction: int, pressed: bool) -> None:
+        colour = self.theme.text if pressed else self.theme.line
+        Color(*rgba(colour))
+        if direction == 0:
+            Line(rectangle=box, width=1)
+        elif direction > 0:
+            Rectangle(pos=box[:2], size=box[2:])
+        else:
+            Line(rectangle=box, width=1)
+            Line(points=(box.x, box.y, box.x + box.width, box.y + box.height), width=1.5)
+            Line(points=(box.x, box.y + box.height, box.x + box.width, box.y), width=1.5)
+
+    def _pedal(self, box: Box, treadle: int) -> None:
+        theme = self.theme
+        ground, ink, letter = theme.button, theme.text, ""
+        if treadle in self.signs.left:
+            ground, ink, letter = theme.left_foot, theme.on_foot, self.signs.left_letter
+        elif treadle in self.signs.right:
+            ground, ink, letter = theme.right_foot, theme.on_foot, self.signs.right_letter
+        Color(*rgba(ground))
+        RoundedRectangle(pos=box[:2], size=box[2:], radius=(box.width * 0.25,))
+        half = box.height / 2
+        if letter:
+            self._text(letter, ink, Box(box.x, box.y + half, box.width, half))
+            self._text(str(treadle + 1), ink, Box(box.x, box.y, box.width, half))
+        else:
+            self._text(str(treadle + 1), ink, box)
+
+    def _shaft(self, box: Box, shaft: int, raised: bool) -> None:
+        theme = self.theme
+        Color(*rgba(theme.text if raised else theme.button))
+        Rectangle(pos=box[:2], size=box[2:])
+        self._text(str(shaft + 1), theme.ground if raised else theme.quiet_text, box)
+
+    def _text(self, text: str, colour: str, box: Box) -> None:
+        size = int(min(box.height * 0.9, box.width * (1.1 if len(text) < 2 else 0.8)))
+        if size < 6:
+            return
+        label = CoreLabel(text=text, font_size=size, bold=True)
+        label.refresh()
+        width, height = label.texture.size
+        Color(*rgba(colour))
+        Rectangle(
+            texture=label.texture,
+            pos=(box.x + (box.width - width) / 2, box.y + (box.height - height) / 2),
+            size=(width, height),
+        )

@@ -1,0 +1,51 @@
+"""The shuttle of this pick: a boat in the yarn's colour, lying on the side it is thrown from."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from kivy.graphics import Color, Line, Mesh
+from kivy.properties import BooleanProperty, ListProperty, ObjectProperty
+from kivy.uix.widget import Widget
+from kivy.utils import rgba
+
+
+class ShuttleSign(Widget):  # type: ignore[misc]
+    """Draws the boat, when `shown`, at the left or the right end of its box, with an arrow for the way it goes."""
+
+    colour = ListProperty([1, 1, 1])
+    from_left = BooleanProperty(True)
+    shown = BooleanProperty(True)
+    theme = ObjectProperty(None, allownone=True)
+
+    def __init__(self, **properties: Any) -> None:
+        super().__init__(**properties)
+        self.bind(size=self._draw, pos=self._draw, colour=self._draw, from_left=self._draw, theme=self._draw)
+        self.bind(shown=self._draw)
+
+    def _draw(self, *_: Any) -> None:
+        self.canvas.clear()
+        if self.theme is None or not self.shown or self.width < 10:
+            return
+        middle, half = self.center_y, self.height * 0.26
+        length = min(self.width * 0.62, self.height * 1.9)
+        way = 1 if self.from_left else -1
+        tail = self.x + 2 if self.from_left else self.right - 2
+        nose = tail + way * length
+        hull = (
+            (tail, middle),
+            (tail + way * length * 0.22, middle + half),
+            (nose - way * length * 0.22, middle + half),
+            (nose, middle),
+            (nose - way * length * 0.22, middle - half),
+            (tail + way * length * 0.22, middle - half),
+        )
+        with self.canvas:
+            Color(*self.colour)
+            Mesh(vertices=[value for x, y in hull for value in (x, y, 0, 0)], indices=range(6), mode="triangle_fan")
+            Color(*rgba(self.theme.text))
+            Line(points=[value for point in hull for value in point], close=True, width=1.6)
+            start, tip = nose + way * self.height * 0.15, nose + way * self.height * 0.62
+            head = self.height * 0.2
+            Line(points=(start, middle, tip, middle), width=3)
+            Line(points=(tip - way * head, middle + head, tip, middle, tip - way * head, middle - head), width=3)

@@ -1,0 +1,28 @@
+"""The contrast formula, against values from outside; and every text colour of the themes, by that formula."""
+
+from __future__ import annotations
+
+import pytest
+
+from companion.present.contrast import contrast, from_hex
+from companion.screens.theme import DARK, LIGHT, text_pairs
+
+WHITE, BLACK = (255, 255, 255), (0, 0, 0)
+
+
+def test_black_on_white_is_the_largest_contrast():
+    # WCAG 2.2: the ratio ranges from 1 to 21.
+    assert contrast(WHITE, BLACK) == pytest.approx(21)
+    assert contrast(WHITE, WHITE) == 1
+
+
+@pytest.mark.parametrize(("grey", "ratio"), [("#767676", 4.54), ("#777777", 4.48), ("#595959", 7.00)])
+def test_known_greys_on_white(grey, ratio):
+    # Computed from the WCAG 2.2 formula; 4.5:1 and 7:1 are its AA and AAA bounds (1.4.3, 1.4.6).
+    assert contrast(from_hex(grey), WHITE) == pytest.approx(ratio, abs=0.005)
+
+
+@pytest.mark.parametrize("theme", [DARK, LIGHT], ids=lambda theme: theme.name)
+def test_every_text_has_seven_to_one(theme):
+    for ink, ground in text_pairs(theme):
+        assert contrast(from_hex(ink), from_hex(ground)) >= 7, (ink, ground)

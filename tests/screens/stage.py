@@ -1,0 +1,122 @@
+"""A real window on a virtual display, worked as a person works it: touch, keys, and a look at what stands there."""
+
+from __future__ import annotations
+
+import os
+import subprocess
+import time
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+KEY_CODES = {"space": 32, "enter": 13, "backspace": 8, "page_down": 281, "page_up": 280}
+"""Key codes as Kivy's Window gives them (SDL key symbols)."""
+
+
+@contextmanager
+def virtual_display(width: int = 1280, height: int = 800) -> Iterator[str]:
+    """Run a virtual X display of our own and yield its name; the server itself says when it is ready."""
+    reading, writing = os.pipe()
+    command = ["Xvfb", "-displayfd", str(writing), "-screen", "0", f"{width}x{height}x24", "-nolisten", "tcp"]
+    server = subprocess.Popen(command, pass_fds=[writing], stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
+    os.close(writing)
+    try:
+        with os.fdopen(reading) as pipe:
+            number = pipe.readline().strip()
+        assert number, "Xvfb did not start"
+        yield f":{number}"
+    finally:
+        server.terminate()
+        server.wait(timeout=10)
+
+
+class Stage:
+    """Opens one app in this process and pumps Kivy's loop until something can be seen."""
+
+    def __init__(self, app) -> None:
+        self.app = app
+
+    def __enter__(self) -> Stage:
+        from kivy.base import runTouchApp
+
+        self.app._run_prepare()
+        runTouchApp(embedded=True)
+        self.pump()
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        from kivy.clock import Clock
+        from kivy.core.window import Window
+
+        self.app.stop()
+        for child in list(Window.children):
+            Window.remove_widget(child)
+        for event in Clock.get_events():
+            event.cancel()
+
+    def pump(self, frames: int = 3) -> None:
+        from kivy.base import EventLoop
+        from kivy.core.window import Window
+
+        for _ in range(frames):
+            EventLoop.idle()
+            Window.mainloop()
+
+    def until(self, seen: Callable[[], object], timeout_s: float = 10.0) -> None:
+        """Pump until `seen()` is true; fails with the function's name when that takes too long."""
+        end = time.monotonic() + timeout_s
+        while not seen():
+            assert time.monotonic() < end, f"never came: {seen.__name__}"
+            self.pump(1)
+        self.pump(2)
+
+    def resize(self, width: int, height: int) -> None:
+        from kivy.core.window import Window
+
+        Window.size = (width, height)
+        self.until(lambda: Window.size == (width, height) or Window.size == [width, height])
+        self.pump(4)
+
+    def touch(self, widget) -> None:
+        """Put a finger on the middle of a widget and lift it."""
+        from kivy.core.window import Window
+
+        x, y = widget.to_window(*widget.center)
+        down = (x, Window.height - y, "left", [])
+        Window.dispatch("on_mouse_down", *down)
+        self.pump(2)
+        Window.dispatch("on_mouse_up", *down)
+        self.pump(2)
+
+    def key(self, name: str, *, held: int = 0) -> None:
+        """Press and release a key; `held` more presses come first, as a held key sends them."""
+        from kivy.core.window import Window
+
+        code = KEY_CODES[name]
+        for _ in range(held + 1):
+            Window.dispatch("on_key_down", code, 0, None, [])
+            self.pump(1)
+        Window.dispatch("on_key_up", code, 0, None, [])
+        self.pump(2)
+
+    def picture(self, path: Path) -> None:
+        """Save what the window shows as a PNG."""
+        from kivy.core.image import Image
+        from kivy.core.window import Window
+        from kivy.graphics.opengl import GL_RGBA, GL_UNSIGNED_BYTE, glReadPixels
+        from kivy.graphics.texture import Texture
+
+        self.pump(3)
+        Window.dispatch("on_draw")
+        width, height = (int(side) for side in Window.size)
+        pixels = glReadPixels(0, 0, width, height, GL_RGBA, GL_UNSIGNED_BYTE)
+        texture = Texture.create(size=(width, height), colorfmt="rgba")
+        texture.blit_buffer(pixels, colorfmt="rgba", bufferfmt="ubyte")
+        Image(texture).save(str(path), flipped=True)
+
+
+def walk(widget) -> Iterator:
+    """Yield a widget and everything below it."""
+    yield widget
+    for child in widget.children:
+        yield from walk(child)
