@@ -29,6 +29,7 @@ class HarnessLayout:
 
 
 _PEDAL_SHARE = 0.34
+_PEDAL_LONGEST = 2.6
 _SHED_COLUMNS = 1.6
 _MARGIN = 0.14
 
@@ -36,7 +37,7 @@ _MARGIN = 0.14
 def harness_layout(area: Box, shafts: int, treadles: int) -> HarnessLayout:
     """Fit the harness into `area`, cells as near to square as the area lets them be."""
     column = area.width / (max(treadles, 1) + _SHED_COLUMNS)
-    pedal_height = area.height * _PEDAL_SHARE
+    pedal_height = min(area.height * _PEDAL_SHARE, column * _PEDAL_LONGEST)
     row = (area.height - pedal_height) / shafts
     cell = min(column, row)
     column, row = min(column, cell * 2.2), min(row, cell * 1.6)

@@ -52,10 +52,12 @@ class WeaveScreen(BoxLayout):  # type: ignore[misc]
     signs = ObjectProperty(None, rebind=False)
     look = ObjectProperty(None)
     sizes = ObjectProperty(None)
-    cloth = ObjectProperty(None, allownone=True)
+    cloth = ObjectProperty(None, allownone=True, force_dispatch=True)
     cloth_marked_share = NumericProperty(0.0)
     message = StringProperty("")
-    message_ground = ListProperty(CLEAR)
+    cue = StringProperty("")
+    cue_ground = ListProperty(CLEAR)
+    cue_ink = ListProperty(CLEAR)
     left_ground = ListProperty(CLEAR)
     left_ink = ListProperty(CLEAR)
     right_ground = ListProperty(CLEAR)
@@ -93,7 +95,9 @@ class WeaveScreen(BoxLayout):  # type: ignore[misc]
         resting = (look.panel, look.quiet_text)
         self.left_ground, self.left_ink = (look.left_foot, look.on_foot) if signs.harness.left else resting
         self.right_ground, self.right_ink = (look.right_foot, look.on_foot) if signs.harness.right else resting
-        self.message_ground = look.warning if self.message else CLEAR
+        warning = self.message or signs.warning
+        self.cue = warning or signs.cue
+        self.cue_ground, self.cue_ink = (look.warning, look.on_warning) if warning else (CLEAR, look.text)
         for button in self._buttons.values():
             button.ground, button.ground_down, button.color = look.button, look.button_down, look.text
             button.wanted_size = self.sizes.word

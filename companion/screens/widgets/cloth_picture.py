@@ -17,7 +17,7 @@ class ClothPicture(Widget):  # type: ignore[misc]
     The top `marked_share` of the image, the pick that comes next, stands in a frame of the theme's text colour.
     """
 
-    image = ObjectProperty(None, allownone=True)
+    image = ObjectProperty(None, allownone=True, force_dispatch=True)
     marked_share = ObjectProperty(0.0)
     theme = ObjectProperty(None, allownone=True)
 

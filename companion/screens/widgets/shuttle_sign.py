@@ -27,8 +27,10 @@ class ShuttleSign(Widget):  # type: ignore[misc]
         self.canvas.clear()
         if self.theme is None or not self.shown or self.width < 10:
             return
-        middle, half = self.center_y, self.height * 0.26
+        middle = self.center_y
+        arrow = min(self.height * 0.5, self.width * 0.25)
         length = min(self.width * 0.62, self.height * 1.9)
+        half = min(self.height * 0.26, length * 0.25)
         way = 1 if self.from_left else -1
         tail = self.x + 2 if self.from_left else self.right - 2
         nose = tail + way * length
@@ -45,7 +47,7 @@ class ShuttleSign(Widget):  # type: ignore[misc]
             Mesh(vertices=[value for x, y in hull for value in (x, y, 0, 0)], indices=range(6), mode="triangle_fan")
             Color(*rgba(self.theme.text))
             Line(points=[value for point in hull for value in point], close=True, width=1.6)
-            start, tip = nose + way * self.height * 0.15, nose + way * self.height * 0.62
-            head = self.height * 0.2
+            start, tip = nose + way * arrow * 0.3, nose + way * arrow * 1.3
+            head = arrow * 0.4
             Line(points=(start, middle, tip, middle), width=3)
             Line(points=(tip - way * head, middle + head, tip, middle, tip - way * head, middle - head), width=3)
