@@ -101,3 +101,18 @@ def count(mask: int) -> int:
 def print_shed(shed: Shed) -> str:
     """Return a shed as weavers write it: `1 3`, or `none`."""
     return " ".join(map(str, shafts_of(shed))) or "none"
+
+
+def pulls(up: Shed, down: Shed, shafts: int) -> int:
+    """Return shafts pulled up and shafts pulled down as one set: bit s is shaft s up, bit `shafts + s` is s down."""
+    return up | down << shafts
+
+
+def pulls_up(pulled: int, shafts: int) -> Shed:
+    """Return the shafts that a set of pulls pulls up: `pulls_up(0b10_01, 2)` is `0b01`."""
+    return Shed(pulled & every_shaft(shafts))
+
+
+def pulls_down(pulled: int, shafts: int) -> Shed:
+    """Return the shafts that a set of pulls pulls down: `pulls_down(0b10_01, 2)` is `0b10`."""
+    return Shed(pulled >> shafts)
