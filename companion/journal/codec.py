@@ -1,0 +1,72 @@
+"""Events to and from their stored form: a stored name and a JSON object of the event's fields.
+
+`STORED_NAMES` is the whole table. A stored name stays for ever, even where a class is renamed; a field added later has
+a default, so that journals written before it still load.
+"""
+
+from __future__ import annotations
+
+import json
+from typing import Any, cast
+
+from companion.journal.plain import PlainError, from_plain, to_plain
+from companion.weaving.events import (
+    BobbinChanged,
+    Event,
+    FaultNoted,
+    FaultSettled,
+    Jumped,
+    LengthMeasured,
+    NoteWritten,
+    Paused,
+    PickTakenOut,
+    PickWoven,
+    PieceFinished,
+    PieceStarted,
+    Resumed,
+    ReTied,
+    Undone,
+)
+
+STORED_NAMES: dict[str, type[Event]] = {
+    "PickWoven": PickWoven,
+    "PickTakenOut": PickTakenOut,
+    "Jumped": Jumped,
+    "FaultNoted": FaultNoted,
+    "FaultSettled": FaultSettled,
+    "NoteWritten": NoteWritten,
+    "LengthMeasured": LengthMeasured,
+    "BobbinChanged": BobbinChanged,
+    "ReTied": ReTied,
+    "Paused": Paused,
+    "Resumed": Resumed,
+    "PieceStarted": PieceStarted,
+    "PieceFinished": PieceFinished,
+    "Undone": Undone,
+}
+_NAME_OF = {kind: name for name, kind in STORED_NAMES.items()}
+
+
+def dump(plain: Any) -> str:
+    """Return a plain value as one line of JSON, ASCII only, keys in a fixed order: equal values, equal text."""
+    return json.dumps(plain, separators=(",", ":"), sort_keys=True, allow_nan=False)
+
+
+def encode_event(event: Event) -> tuple[str, str]:
+    """Return the stored name and the JSON of an event: `PickWoven(4)` gives `("PickWoven", '{"pick":4}')`.
+
+    Raises ValueError for a measure that is no number (infinite, or not a number at all).
+    """
+    kind = type(event)
+    return _NAME_OF[kind], dump(to_plain(kind, event))
+
+
+def decode_event(name: str, body: str) -> Event:
+    """Return the event that `encode_event` stored; raises PlainError when there is none."""
+    if name not in STORED_NAMES:
+        raise PlainError(f"no event is called {name!r:.40}")
+    try:
+        plain = json.loads(body)
+    except (ValueError, RecursionError) as error:
+        raise PlainError(f"{name}: not JSON") from error
+    return cast(Event, from_plain(STORED_NAMES[name], plain))

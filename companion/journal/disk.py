@@ -1,0 +1,29 @@
+"""Making files and their names last: what SQLite does for pages, done for whole files."""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
+
+
+def sync_file(path: Path) -> None:
+    """Return when the file's content is on disk, as far as the disk tells the truth."""
+    with path.open("rb") as file:
+        os.fsync(file.fileno())
+
+
+def sync_folder(folder: Path) -> None:
+    """Return when the folder's list of names is on disk; Windows has no such call and keeps names by itself."""
+    if os.name == "nt":
+        return
+    handle = os.open(folder, os.O_RDONLY)
+    try:
+        os.fsync(handle)
+    finally:
+        os.close(handle)
+
+
+def publish(finished: Path, name: Path) -> None:
+    """Give a finished file its real name in one step: a crash leaves the old file or the new one, never half of it."""
+    finished.replace(name)
+    sync_folder(name.parent)

@@ -1,0 +1,61 @@
+"""Every exception that the journal room raises, and the wording of what SQLite and the disk complain about."""
+
+from __future__ import annotations
+
+import sqlite3
+from pathlib import Path
+
+_PRIMARY_CODE = 0xFF
+"""An extended SQLite result code keeps the primary code in its low byte (SQLite documentation, "Result Codes")."""
+
+_DAMAGED = ("is damaged", "restore the newest copy with: fellside backup --restore")
+_COMPLAINTS = {
+    sqlite3.SQLITE_FULL: ("could not be written: the disk is full", "free some space; nothing written before is lost"),
+    sqlite3.SQLITE_IOERR: ("the disk did not take or give it", "check the disk, its space and limits, then try again"),
+    sqlite3.SQLITE_READONLY: ("may not be written", "make the file and its folder writable for you"),
+    sqlite3.SQLITE_PERM: ("may not be read or written", "give yourself the right to the file and its folder"),
+    sqlite3.SQLITE_CANTOPEN: ("cannot be opened", "check that file and folder exist and that you may write there"),
+    sqlite3.SQLITE_BUSY: ("is in use by another program", "close that program, then try again"),
+    sqlite3.SQLITE_LOCKED: ("is in use by another program", "close that program, then try again"),
+    sqlite3.SQLITE_CORRUPT: _DAMAGED,
+    sqlite3.SQLITE_NOTADB: ("is not a journal", "name a journal of Fellside, or restore it from a backup"),
+}
+_OTHER = ("cannot be used", "try again; if it stays so, restore it with: fellside backup --restore")
+
+
+class JournalError(Exception):
+    """The journal cannot do what was asked: says what, where and how to mend it, in one line."""
+
+    def __init__(self, what: str, *, place: Path | str = "", mend: str = "") -> None:
+        self.what = what
+        self.place = str(place)
+        self.mend = mend
+        super().__init__((f"{place}: " if self.place else "") + what + (f"; {mend}" if mend else ""))
+
+
+class JournalInUseError(JournalError):
+    """Another process (or another part of this one) is writing this journal."""
+
+
+class JournalDamagedError(JournalError):
+    """What is on disk is not what was written there."""
+
+
+def damaged(place: Path, detail: str) -> JournalDamagedError:
+    """Return the error for a journal whose content is wrong; `detail` says where, e.g. `entry 7`."""
+    what, mend = _DAMAGED
+    return JournalDamagedError(f"{what} ({detail})", place=place, mend=mend)
+
+
+def from_sqlite(error: sqlite3.Error, place: Path) -> JournalError:
+    """Return the clear line for a complaint of SQLite about the journal at `place`."""
+    code = getattr(error, "sqlite_errorcode", sqlite3.SQLITE_ERROR) & _PRIMARY_CODE
+    if code == sqlite3.SQLITE_CORRUPT:
+        return damaged(place, str(error))
+    what, mend = _COMPLAINTS.get(code, (f"{_OTHER[0]} ({error})", _OTHER[1]))
+    return JournalError(what, place=place, mend=mend)
+
+
+def from_os(error: OSError, place: Path) -> JournalError:
+    """Return the clear line for a complaint of the operating system about `place`."""
+    return JournalError(error.strerror or str(error), place=place, mend="check that it exists, its rights and the disk")

@@ -1,0 +1,73 @@
+"""One writer per journal: a lock on a file beside it, which the operating system lets go when the process dies.
+
+The lock is not on the journal itself: SQLite holds locks of its own there, and closing a second handle would drop them.
+"""
+
+from __future__ import annotations
+
+import os
+import sys
+from pathlib import Path
+from typing import IO
+
+from companion.journal.errors import JournalInUseError, from_os
+
+if sys.platform == "win32":
+    import msvcrt
+
+    def _try_lock(file: IO[str]) -> None:
+        file.seek(0)
+        msvcrt.locking(file.fileno(), msvcrt.LK_NBLCK, 1)
+else:
+    import fcntl
+
+    def _try_lock(file: IO[str]) -> None:
+        fcntl.flock(file.fileno(), fcntl.LOCK_EX | fcntl.LOCK_NB)
+
+
+def lock_path(journal: Path) -> Path:
+    """Return the lock file of a journal: `scarf.journal` has `scarf.journal.lock`."""
+    return journal.with_name(journal.name + ".lock")
+
+
+class WriterLock:
+    """The right to write one journal. Raises JournalInUseError, naming the process, when someone else has it."""
+
+    def __init__(self, journal: Path) -> None:
+        path = lock_path(journal)
+        try:
+            self._file: IO[str] = path.open("a+", encoding="ascii")
+        except OSError as error:
+            raise from_os(error, path) from error
+        try:
+            _try_lock(self._file)
+        except OSError as error:
+            holder = _holder(path)
+            self._file.close()
+            raise JournalInUseError(
+                "this warp is already open" + (f" in process {holder}" if holder else ""),
+                place=journal,
+                mend="weave on there, or close that program first",
+            ) from error
+        self._name_holder()
+
+    def _name_holder(self) -> None:
+        try:
+            self._file.truncate(0)
+            self._file.write(f"{os.getpid()}\n")
+            self._file.flush()
+        except OSError:
+            # The number only makes the other side's message better; a full disk must not keep the weaver out.
+            return
+
+    def release(self) -> None:
+        """Let the journal go; safe to call twice. The lock file stays, since removing it could race with a newcomer."""
+        self._file.close()
+
+
+def _holder(path: Path) -> str:
+    try:
+        text = path.read_text(encoding="ascii").strip()
+    except (OSError, ValueError):
+        return ""
+    return text if text.isdigit() else ""

@@ -1,0 +1,151 @@
+"""The shelf of warps on this device: one journal file per warp in one folder, and which was used last.
+
+File names are readable and can be turned back: letters and digits of any script stay, everything that some file system
+forbids is written `%XX` as in a URL.
+"""
+
+from __future__ import annotations
+
+import os
+import unicodedata
+from collections.abc import Mapping
+from pathlib import Path
+from urllib.parse import unquote
+
+from companion.journal.disk import publish, sync_file
+from companion.journal.errors import JournalError, from_os
+from companion.journal.store import Journal
+from companion.weaving.warp import Warp
+
+SUFFIX = ".journal"
+LONGEST_NAME = 80
+"""Characters in a warp's name; with the longest escapes it may still be refused by its bytes."""
+LONGEST_STEM_BYTES = 200
+"""File systems allow 255 bytes; the rest is for suffixes of copies and logs."""
+_PLAIN = frozenset(" -_.,()+&'")
+_RESERVED = frozenset(
+    {"con", "prn", "aux", "nul"} | {f"{port}{digit}" for port in ("com", "lpt") for digit in "0123456789¹²³"}
+)
+"""Names of devices on Windows ("Naming Files, Paths, and Namespaces", Microsoft)."""
+
+
+def data_folder(environment: Mapping[str, str] = os.environ) -> Path:
+    """Return the folder of everything that belongs to the weaver: FELLSIDE_HOME, or the platform's usual place."""
+    if home := environment.get("FELLSIDE_HOME"):
+        return Path(home).expanduser()
+    share = environment.get("XDG_DATA_HOME") or "~/.local/share"
+    return Path(share).expanduser() / "fellside"
+
+
+def file_stem(name: str) -> str:
+    """Return the file name, without suffix, of the warp called `name`: `Scarf 1/2` gives `Scarf 1%2F2`.
+
+    Raises JournalError for a name that is empty, too long or not text.
+    """
+    tidy = tidy_name(name)
+    kept = "".join(char if char.isalnum() or char in _PLAIN else _escaped(char) for char in tidy)
+    if kept.split(".")[0].casefold() in _RESERVED or kept[0] == ".":
+        kept = _escaped(kept[0]) + kept[1:]
+    if kept[-1] == ".":
+        kept = kept[:-1] + _escaped(".")
+    if len(tidy) > LONGEST_NAME or len(kept.encode()) > LONGEST_STEM_BYTES:
+        raise JournalError(f"the name {tidy[:30]!r}… is too long", mend=f"use at most {LONGEST_NAME} characters")
+    return kept
+
+
+def name_of(stem: str) -> str:
+    """Return the name that `file_stem` wrote."""
+    return unicodedata.normalize("NFC", unquote(stem))
+
+
+def tidy_name(name: str) -> str:
+    """Return a name with single spaces and composed letters, as it is shown and kept; raises JournalError if none."""
+    tidy = unicodedata.normalize("NFC", " ".join(name.split()))
+    if not tidy:
+        raise JournalError("a warp needs a name", mend="give it at least one letter")
+    if not tidy.isprintable():
+        raise JournalError(f"the name {tidy!r} has characters that cannot be shown", mend="leave them out")
+    return tidy
+
+
+def same_name(one: str, other: str) -> bool:
+    """Tell whether two names are one to the shelf: capitals do not tell warps apart, on some disks they cannot."""
+    return tidy_name(one).casefold() == tidy_name(other).casefold()
+
+
+class Shelf:
+    """The warps kept in `folder`, which is made when the first is put there."""
+
+    def __init__(self, folder: Path) -> None:
+        self.folder = folder
+
+    def names(self) -> tuple[str, ...]:
+        """Return the names of all warps, sorted without regard to capitals."""
+        try:
+            files = [path for path in self.folder.iterdir() if path.suffix == SUFFIX] if self.folder.is_dir() else []
+        except OSError as error:
+            raise from_os(error, self.folder) from error
+        return tuple(sorted((name_of(path.stem) for path in files), key=str.casefold))
+
+    def path(self, name: str) -> Path:
+        """Return the journal file of the warp called `name`, whether it is there or not."""
+        known = next((known for known in self.names() if same_name(known, name)), name)
+        return self.folder / (file_stem(known) + SUFFIX)
+
+    def create(self, name: str, warp: Warp, at_ms: int, identity: str = "") -> Journal:
+        """Put a new warp on the shelf and open it; raises JournalError where the name is taken."""
+        path = self.path(name)
+        try:
+            self.folder.mkdir(parents=True, exist_ok=True)
+        except OSError as error:
+            raise from_os(error, self.folder) from error
+        journal = Journal.create(path, warp, at_ms, identity)
+        self._mark_used(path)
+        return journal
+
+    def open(self, name: str) -> Journal:
+        """Open a warp to weave on; it becomes the last used. Raises JournalError, naming the warps there are."""
+        path = self._known(name)
+        journal = Journal.open(path)
+        self._mark_used(path)
+        return journal
+
+    def open_to_read(self, name: str) -> Journal:
+        """Open a warp for reading only, even while another process weaves it."""
+        return Journal.open_to_read(self._known(name))
+
+    def last_used(self) -> str | None:
+        """Return the name of the warp that was opened to weave last; None on an empty shelf."""
+        names = self.names()
+        try:
+            marked = name_of(self._mark.read_text(encoding="utf-8").strip())
+        except (OSError, ValueError):
+            marked = ""
+        if marked in names:
+            return marked
+        return max(names, key=lambda name: self.path(name).stat().st_mtime_ns, default=None)
+
+    @property
+    def _mark(self) -> Path:
+        return self.folder / "last-used"
+
+    def _mark_used(self, path: Path) -> None:
+        fresh = self._mark.with_name("last-used.new")
+        try:
+            fresh.write_text(path.stem + "\n", encoding="utf-8")
+            sync_file(fresh)
+            publish(fresh, self._mark)
+        except OSError:
+            # A convenience: a full disk must not keep the weaver from a journal that can be read.
+            return
+
+    def _known(self, name: str) -> Path:
+        path = self.path(name)
+        if not path.is_file():
+            there = ", ".join(self.names()) or "none"
+            raise JournalError(f"no warp is called {tidy_name(name)!r}", mend=f"the warps here are: {there}")
+        return path
+
+
+def _escaped(char: str) -> str:
+    return "".join(f"%{byte:02X}" for byte in char.encode("utf-8", "surrogatepass"))
