@@ -1,8 +1,9 @@
 """Frozen values to and from plain JSON values, led by their type hints.
 
 One rule per kind of type, so that a new field or class of the core needs no line here: dataclasses become objects,
-tuples and frozensets lists, enums their values, a union of dataclasses an object whose `is` names the class. Reading
-is strict: a missing field without a default, an unknown field or a wrong type raises PlainError with its place.
+tuples and frozensets lists, enums their values, a union of dataclasses an object whose `is` names the class. A list
+that repeats its items (a footing for every pick) is `{"each": items, "order": indices}`, a fraction of it. Reading is
+strict: a missing field without a default, an unknown field or a wrong type raises PlainError with its place.
 Weak: it knows only the types that the core uses, and says so (TypeError) on any other.
 """
 
@@ -17,6 +18,8 @@ from functools import cache
 from typing import Any, NamedTuple, NewType, Union, get_args, get_origin
 
 CLASS_KEY = "is"
+ONCE_KEY = "each"
+ORDER_KEY = "order"
 
 
 class PlainError(ValueError):
@@ -92,10 +95,9 @@ def _list(plain: Any) -> list[Any]:
 def _tuple(items: tuple[Any, ...]) -> _Coder:
     if len(items) == 2 and items[1] is Ellipsis:
         each = _coder(items[0])
-        return _Coder(
-            lambda value: [each.to_plain(item) for item in value],
-            lambda plain: tuple(each.from_plain(item) for item in _list(plain)),
-        )
+        if _solid(items[0]) in (int, str, bool):
+            return _Coder(list, lambda plain: _scalars(_solid(items[0]), _list(plain)))
+        return _Coder(lambda value: _write_items(each, value), lambda plain: _read_items(each, plain))
     coders = [_coder(item) for item in items]
 
     def read(plain: Any) -> tuple[Any, ...]:
@@ -107,6 +109,36 @@ def _tuple(items: tuple[Any, ...]) -> _Coder:
         lambda value: [coder.to_plain(item) for coder, item in zip(coders, value, strict=True)],
         read,
     )
+
+
+def _write_items(each: _Coder, values: tuple[Any, ...]) -> Any:
+    order = {value: place for place, value in enumerate(dict.fromkeys(values))}
+    if 2 * len(order) >= len(values):
+        return [each.to_plain(value) for value in values]
+    return {ONCE_KEY: [each.to_plain(value) for value in order], ORDER_KEY: [order[value] for value in values]}
+
+
+def _read_items(each: _Coder, plain: Any) -> tuple[Any, ...]:
+    if not isinstance(plain, dict):
+        return tuple(each.from_plain(item) for item in _list(plain))
+    if plain.keys() != {ONCE_KEY, ORDER_KEY}:
+        raise PlainError(f"{plain!r:.40} is not a list")
+    once = [each.from_plain(item) for item in _list(plain[ONCE_KEY])]
+    order = _scalars(int, _list(plain[ORDER_KEY]))
+    if order and not 0 <= min(order) <= max(order) < len(once):
+        raise PlainError(f"a list that repeats an item beyond its {len(once)}")
+    return tuple(once[place] for place in order)
+
+
+def _solid(kind: Any) -> Any:
+    return _solid(kind.__supertype__) if isinstance(kind, NewType) else kind
+
+
+def _scalars(kind: type, plain: list[Any]) -> tuple[Any, ...]:
+    # A treadling has thousands of them: looked at by type, not one call for each.
+    if set(map(type, plain)) - {kind}:
+        raise PlainError(f"a list with more than {kind.__name__} in it")
+    return tuple(plain)
 
 
 def _named_tuple(kind: Any) -> _Coder:

@@ -55,6 +55,9 @@ KNOT = Knot(frozenset({3, 1}), ("x", True))
         (Thread | Knot, KNOT, {"is": "Knot", "ends": [1, 3], "pair": ["x", True]}),
         (Thread | Knot | None, None, None),
         (float | None, 2.0, 2.0),
+        (tuple[Tone, ...], (Tone.DARK, Tone.LIGHT), ["dark", "light"]),
+        (tuple[Tone, ...], (Tone.DARK,) * 4 + (Tone.LIGHT,), {"each": ["dark", "light"], "order": [0, 0, 0, 0, 1]}),
+        (tuple[Mask, ...], (Mask(4),) * 4, [4, 4, 4, 4]),
     ],
 )
 def test_a_value_takes_its_plain_form_and_comes_back(kind, value, plain):
@@ -84,6 +87,10 @@ def test_a_whole_number_may_stand_where_a_measure_belongs():
         (Thread, {"mask": 1, "points": [[1]]}, "Thread.points: 1 values where 2 belong"),
         (Thread, {"mask": 1, "inner": {"mask": ""}}, "Thread.inner: Thread.mask: '' is not int"),
         (Thread, 7, "7 is not a Thread"),
+        (tuple[Tone, ...], {"each": ["dark"], "order": [1]}, "a list that repeats an item beyond its 1"),
+        (tuple[Tone, ...], {"each": ["dark"], "order": [-1]}, "a list that repeats an item beyond its 1"),
+        (tuple[Tone, ...], {"each": ["dark"]}, "{'each': ['dark']} is not a list"),
+        (tuple[Mask, ...], [1, True], "a list with more than int in it"),
         (Thread | Knot, {"is": "Rope"}, "{'is': 'Rope'} is none of Thread, Knot"),
         (Thread | Knot, [], "[] is none of Thread, Knot"),
         (Tone, [], "[] is no Tone"),
