@@ -1,0 +1,225 @@
+"""What the weaver can do: each command looks at the progress and returns the event, or raises WeavingError.
+
+Every command takes the warp and the progress first, so that one with its own arguments given
+(`functools.partial(jump, pick=12)`) is carried out like any other.
+"""
+
+from __future__ import annotations
+
+import math
+
+from companion.weaving.errors import ContradictionError, WeavingError
+from companion.weaving.events import (
+    BobbinChanged,
+    FaultKind,
+    FaultNoted,
+    FaultSettled,
+    FaultState,
+    Jumped,
+    LengthMeasured,
+    NoteWritten,
+    Paused,
+    PickTakenOut,
+    PickWoven,
+    PieceFinished,
+    PieceStarted,
+    Resumed,
+    ReTied,
+    Undone,
+)
+from companion.weaving.progress import TRAIL, Progress, re_tie_due, without
+from companion.weaving.warp import Piece, Warp
+
+APART = (NoteWritten, LengthMeasured, BobbinChanged, FaultNoted)
+"""Events that can be taken back out of turn: they stand beside the picks."""
+
+
+def weave_pick(warp: Warp, progress: Progress) -> PickWoven:
+    """Return the event of the next pick woven and beaten."""
+    piece = _on_the_loom(warp, progress)
+    now = progress.now
+    if now.next_pick >= piece.picks:
+        raise WeavingError(f"the last pick of {piece.name} is woven; finish the piece, or jump to weave more")
+    if (stage := re_tie_due(warp, now)) is not None:
+        raise WeavingError(
+            f"pick {now.next_pick + 1} needs another tie-up: tie stage {stage + 1} of {len(piece.stages)}, then say so"
+        )
+    return PickWoven(now.next_pick)
+
+
+def take_out(warp: Warp, progress: Progress) -> PickTakenOut:
+    """Return the event of the newest pick taken out."""
+    piece = _on_the_loom(warp, progress)
+    newest = progress.now.cloth.newest
+    if newest is None:
+        raise WeavingError(f"no pick of {piece.name} lies in the cloth, so there is none to take out")
+    return PickTakenOut(newest)
+
+
+def jump(warp: Warp, progress: Progress, pick: int, reason: str = "") -> Jumped:
+    """Return the event of setting the place: `pick` (index) is next; the number of picks means the end."""
+    piece = _on_the_loom(warp, progress)
+    if not 0 <= pick <= piece.picks:
+        raise WeavingError(f"{piece.name} has no pick {pick + 1}; give 1 to {piece.picks}")
+    return Jumped(pick, reason)
+
+
+def skip(warp: Warp, progress: Progress, picks: int = 1) -> Jumped:
+    """Return the event of leaving out the next `picks` picks."""
+    if picks < 1:
+        raise WeavingError(f"cannot skip {picks} picks; give 1 or more")
+    return jump(warp, progress, progress.now.next_pick + picks, "skipped")
+
+
+def end_section(warp: Warp, progress: Progress) -> Jumped:
+    """Return the event of going on to the section after the one that is next, whatever is left of it."""
+    piece = _on_the_loom(warp, progress)
+    if progress.now.next_pick >= piece.picks:
+        raise WeavingError(f"the last section of {piece.name} is woven; there is none after it")
+    section = piece.section_at(progress.now.next_pick)
+    return Jumped(piece.section_picks(section).stop, "section ended")
+
+
+def repeat_section(warp: Warp, progress: Progress) -> Jumped:
+    """Return the event of weaving once more the section whose last pick lies newest in the cloth."""
+    piece = _on_the_loom(warp, progress)
+    newest = progress.now.cloth.newest
+    if newest is None:
+        raise WeavingError("no section is woven yet, so there is none to repeat")
+    section = piece.section_at(newest)
+    picks = piece.section_picks(section)
+    if newest + 1 != picks.stop:
+        left = picks.stop - 1 - newest
+        raise WeavingError(
+            f"section {piece.sections[section].name!r} is not finished; weave its last {left} picks, then repeat it"
+        )
+    return Jumped(picks.start, "section once more")
+
+
+def finish_piece(warp: Warp, progress: Progress) -> PieceFinished:
+    """Return the event of ending the piece here, at its last pick or early."""
+    _on_the_loom(warp, progress)
+    return PieceFinished()
+
+
+def start_piece(warp: Warp, progress: Progress) -> PieceStarted:
+    """Return the event of beginning the next piece, after the one on the loom was finished."""
+    now = progress.now
+    if not now.finished:
+        raise WeavingError(f"{warp.pieces[now.piece].name} is on the loom; finish it before the next piece")
+    if now.piece + 1 >= len(warp.pieces):
+        raise WeavingError(f"{warp.pieces[now.piece].name} is the last piece of warp {warp.name!r}")
+    return PieceStarted(now.piece + 1)
+
+
+def note_fault(
+    warp: Warp,
+    progress: Progress,
+    kind: FaultKind,
+    pick: int,
+    end: int | None = None,
+    state: FaultState = FaultState.FOUND,
+    note: str = "",
+) -> FaultNoted:
+    """Return the event of a fault seen at `pick` and, where known, `end` (indices) of the piece on the loom."""
+    piece = warp.pieces[progress.now.piece]
+    if not 0 <= pick < piece.picks:
+        raise WeavingError(f"{piece.name} has no pick {pick + 1}; give 1 to {piece.picks}")
+    if end is not None and not 0 <= end < piece.draft.ends:
+        raise WeavingError(f"the warp has no end {end + 1}; give 1 to {piece.draft.ends}")
+    return FaultNoted(kind, pick, end, state, note)
+
+
+def settle_fault(warp: Warp, progress: Progress, fault: int, state: FaultState) -> FaultSettled:
+    """Return the event of an open fault (number from 0) mended or left."""
+    if all(fault != open_fault.number for open_fault in progress.now.open_faults):
+        raise WeavingError(f"fault {fault + 1} is not open, so it cannot be settled")
+    if state is FaultState.FOUND:
+        raise WeavingError(f"fault {fault + 1} is found already; say that it was mended or left")
+    return FaultSettled(fault, state)
+
+
+def write_note(warp: Warp, progress: Progress, text: str) -> NoteWritten:
+    """Return the event of a note written at this place."""
+    if not text.strip():
+        raise WeavingError("an empty note; write some words")
+    return NoteWritten(text.strip())
+
+
+def measure(warp: Warp, progress: Progress, centimetres: float, under_tension: bool = True) -> LengthMeasured:
+    """Return the event of the cloth of this piece measured from its start."""
+    if not (math.isfinite(centimetres) and centimetres > 0):
+        raise WeavingError(f"{centimetres:g} cm is no length of cloth; give one above 0")
+    if progress.now.cloth.picks == 0:
+        raise WeavingError("there is no cloth of this piece to measure yet")
+    return LengthMeasured(centimetres, under_tension)
+
+
+def change_bobbin(warp: Warp, progress: Progress, yarn: int, metres: float | None = None) -> BobbinChanged:
+    """Return the event of a fresh bobbin in the shuttle of this yarn (index), its length where known."""
+    piece = warp.pieces[progress.now.piece]
+    if yarn not in piece.draft.shuttles():
+        raise WeavingError(f"{piece.name} has no shuttle of yarn {yarn + 1}")
+    if metres is not None and not (math.isfinite(metres) and metres > 0):
+        raise WeavingError(f"{metres:g} m is no length of yarn; give one above 0")
+    return BobbinChanged(yarn, metres)
+
+
+def re_tie(warp: Warp, progress: Progress) -> ReTied:
+    """Return the event of the treadles tied for the stage of the next pick."""
+    piece = _on_the_loom(warp, progress)
+    stage = piece.stage_at(min(progress.now.next_pick, piece.picks - 1))
+    if stage is None:
+        raise WeavingError(f"{piece.name} is woven without treadles; there is nothing to tie")
+    return ReTied(stage)
+
+
+def pause(warp: Warp, progress: Progress) -> Paused:
+    """Return the event of leaving the loom."""
+    if progress.now.paused:
+        raise WeavingError("you are on a pause already")
+    return Paused()
+
+
+def resume(warp: Warp, progress: Progress, looked_right: bool = True) -> Resumed:
+    """Return the event of coming back, with what the weaver said of the cloth."""
+    return Resumed(looked_right)
+
+
+def undo(warp: Warp, progress: Progress, number: int | None = None) -> Undone:
+    """Return the event that takes back the entry `number`, or the newest that stands.
+
+    A note, a measure, a bobbin or a fault may be taken back out of turn, as long as what came after it still holds;
+    a fault not once a later one was noted or settled, because those are numbered after it.
+    """
+    if not progress.trail:
+        raise WeavingError("there is nothing to undo")
+    newest = progress.trail[-1].entry
+    if number is None or number == newest.number:
+        return Undone(newest.number)
+    steps = [step for step in progress.trail if step.entry.number == number]
+    if not steps:
+        raise WeavingError(f"entry {number} is not among the newest {TRAIL} that stand, so it cannot be undone")
+    event = steps[0].entry.event
+    if not isinstance(event, APART):
+        raise WeavingError(f"entry {number} cannot be undone before the ones after it; undo those first")
+    later = [step.entry.event for step in progress.trail if step.entry.number > number]
+    if isinstance(event, FaultNoted) and any(isinstance(other, FaultNoted | FaultSettled) for other in later):
+        raise WeavingError(f"entry {number}: a later fault was noted or settled; undo that first, or settle this one")
+    try:
+        without(warp, progress, number)
+    except ContradictionError as error:
+        raise WeavingError(
+            f"entry {number} cannot be undone, because what came after it builds on it; undo that first"
+        ) from error
+    return Undone(number)
+
+
+def _on_the_loom(warp: Warp, progress: Progress) -> Piece:
+    now = progress.now
+    piece = warp.pieces[now.piece]
+    if now.paused:
+        raise WeavingError("you are on a pause; say first that you are back")
+    if now.finished:
+        raise WeavingError(f"{piece.name} is finished; start the next piece, or undo")
+    return piece

@@ -1,0 +1,405 @@
+"""How things stand at the loom: a fold over the journal, and nothing else holds the position.
+
+`State` is small, plain and bounded by what is on the loom, so that it can be stored as a snapshot; `Progress` adds the
+trail of the newest events, from which one can be taken back.
+
+Rules kept here:
+
+- *Side.* Every shuttle of a piece lies at `Piece.start_side` when the piece begins. Each pick woven with it carries
+  it across, each pick taken out carries it back: it lies at the start side after an even number of picks, else
+  opposite.
+- *Cloth.* The picks that lie in the cloth are a pile of runs. Weaving puts a pick on top; taking out removes the top
+  one and makes it the next pick; jumping changes only what comes next.
+- *Until.* A section that is woven to a length starts again after its last pick until the picks woven in it, divided
+  by the picks per cm (as measured last under tension, else as planned), reach that length. So it ends with a whole
+  repeat. With neither measure nor plan it goes on until the weaver moves on.
+- *Undoing.* The newest event that stands can be taken back, one after another, `TRAIL` deep. A note, a measure, a
+  bobbin or a fault among these can also be taken back out of turn (see `decide.undo`). The fold then is that without
+  the event; only the time at the loom stays. An Undone is itself never undone.
+- *Time at the loom.* The time between two entries, unless the weaver was on a pause, or nothing happened for over
+  `AWAY_MS`, or the clock was set back.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+
+from companion.remap.loom import TieUp
+from companion.weaving.errors import ContradictionError
+from companion.weaving.events import (
+    BobbinChanged,
+    Entry,
+    FaultKind,
+    FaultNoted,
+    FaultSettled,
+    FaultState,
+    Jumped,
+    LengthMeasured,
+    NoteWritten,
+    Paused,
+    PickTakenOut,
+    PickWoven,
+    PieceFinished,
+    PieceStarted,
+    Resumed,
+    ReTied,
+    Undone,
+)
+from companion.weaving.runs import NO_CLOTH, Cloth
+from companion.weaving.warp import Piece, Side, Warp
+
+TRAIL = 64
+"""How many events that stand can be taken back."""
+AWAY_MS = 600_000
+"""Longer than this without an entry, and the weaver is taken to have been away from the loom."""
+NOTES_KEPT = 5
+"""How many of the newest notes the state carries, for the weaver's return; the journal holds them all."""
+
+
+@dataclass(frozen=True, slots=True)
+class Shuttle:
+    """One shuttle in this piece: picks of it that lie in the cloth, and its bobbin.
+
+    `bobbin_metres` is what was on the bobbin when it was put in, where known; `bobbin_picks` were woven from it.
+    `used_metres` over `used_picks` is what finished bobbins of known length gave: the learned weft per pick.
+    """
+
+    picks: int = 0
+    bobbin_metres: float | None = None
+    bobbin_picks: int = 0
+    used_metres: float = 0.0
+    used_picks: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Measure:
+    """`centimetres` of cloth that held `picks` picks when it was measured from the start of the piece."""
+
+    centimetres: float
+    picks: int
+
+    @property
+    def picks_per_cm(self) -> float | None:
+        """Picks per cm; None where nothing was woven yet."""
+        return self.picks / self.centimetres if self.picks > 0 and self.centimetres > 0 else None
+
+
+@dataclass(frozen=True, slots=True)
+class OpenFault:
+    """A fault that is neither mended nor left: its number from 0, and where and when it was found."""
+
+    number: int
+    piece: int
+    kind: FaultKind
+    pick: int
+    end: int | None
+    note: str
+    at_ms: int
+
+
+@dataclass(frozen=True, slots=True)
+class Note:
+    """Words of the weaver, with the place where they were written."""
+
+    text: str
+    piece: int
+    pick: int
+    at_ms: int
+
+
+@dataclass(frozen=True, slots=True)
+class State:
+    """How things stand after the entry `number` (0: nothing has happened yet).
+
+    `next_pick` is the index of the pick to weave, or the number of picks when all are woven. `woven` and `taken_out`
+    count over the whole warp, every time anew; `cloth` is what lies in this piece. `tied` is the piece and stage whose
+    tie-up is on the loom, or None where it is neither of any. `began_ms` is the time of the first entry.
+    """
+
+    number: int = 0
+    at_ms: int = 0
+    began_ms: int | None = None
+    at_loom_ms: int = 0
+    piece_began_at_loom_ms: int = 0
+    piece: int = 0
+    next_pick: int = 0
+    finished: bool = False
+    paused: bool = False
+    cloth: Cloth = NO_CLOTH
+    woven: int = 0
+    taken_out: int = 0
+    shuttles: tuple[Shuttle, ...] = ()
+    tied: tuple[int, int] | None = (0, 0)
+    measured: Measure | None = None
+    relaxed: Measure | None = None
+    faults: int = 0
+    open_faults: tuple[OpenFault, ...] = ()
+    notes: tuple[Note, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """An entry of the trail, and how things stood before it."""
+
+    entry: Entry
+    before: State
+
+
+@dataclass(frozen=True, slots=True)
+class Progress:
+    """How things stand now, and the trail of the newest events that stand, oldest first."""
+
+    now: State
+    trail: tuple[Step, ...] = ()
+
+    @property
+    def settled(self) -> State:
+        """The state before the trail: no later event can change it, so it may be stored as a snapshot.
+
+        Folding the entries after `settled.number` onto it (`carry_on`) gives this progress again.
+        """
+        return self.trail[0].before if self.trail else self.now
+
+
+def begin(warp: Warp) -> Progress:
+    """Return the progress of a warp on which nothing has happened: its first piece is on, its first pick next.
+
+    The tie-up of the first piece counts as tied, unless the loom's profile says that another one is on it.
+    """
+    first, present = warp.pieces[0], warp.loom.present
+    tied = present is None or not first.stages or first.stages[0].tieup == present
+    return Progress(State(shuttles=(Shuttle(),) * len(first.draft.yarns), tied=(0, 0) if tied else None))
+
+
+def fold(warp: Warp, entries: Iterable[Entry]) -> Progress:
+    """Return the progress after these entries, from the first one on; raises ContradictionError."""
+    return carry_on(warp, begin(warp).now, entries)
+
+
+def carry_on(warp: Warp, settled: State, entries: Iterable[Entry]) -> Progress:
+    """Return the progress after `entries`, the ones numbered above `settled.number`; raises ContradictionError."""
+    progress = Progress(settled)
+    for entry in entries:
+        progress = evolve(warp, progress, entry)
+    return progress
+
+
+def evolve(warp: Warp, progress: Progress, entry: Entry) -> Progress:
+    """Return the progress after one more entry; raises ContradictionError where it cannot follow."""
+    if isinstance(entry.event, Undone):
+        return _undo(warp, progress, entry, entry.event.number)
+    now = progress.now
+    trail = (*(progress.trail if len(progress.trail) < TRAIL else progress.trail[1:]), Step(entry, now))
+    return Progress(_follow(warp, now, entry), trail)
+
+
+def without(warp: Warp, progress: Progress, number: int) -> Progress:
+    """Return the progress as if the trail's entry `number` had not happened; raises ContradictionError.
+
+    The entries after it must make sense without it.
+    """
+    kept = [step.entry for step in progress.trail if step.entry.number < number]
+    after = [step.entry for step in progress.trail if step.entry.number > number]
+    if len(kept) + len(after) == len(progress.trail):
+        raise ContradictionError(f"entry {number} is not among the newest {TRAIL}, so it cannot be undone")
+    shorter = Progress(progress.trail[len(kept)].before, progress.trail[: len(kept)])
+    for entry in after:
+        shorter = evolve(warp, shorter, entry)
+    return shorter
+
+
+def _undo(warp: Warp, progress: Progress, entry: Entry, number: int) -> Progress:
+    # Below the settled state an Undone has done its work already, when the snapshot was made.
+    back = progress if number <= progress.settled.number else without(warp, progress, number)
+    now = replace(
+        back.now,
+        number=entry.number,
+        at_ms=entry.at_ms,
+        began_ms=progress.now.began_ms,
+        at_loom_ms=progress.now.at_loom_ms + _spent_ms(progress.now, entry),
+    )
+    return Progress(now, back.trail)
+
+
+def _spent_ms(before: State, entry: Entry) -> int:
+    gap = entry.at_ms - before.at_ms
+    return gap if before.number and not before.paused and 0 < gap <= AWAY_MS else 0
+
+
+def _follow(warp: Warp, before: State, entry: Entry) -> State:
+    state = replace(
+        before,
+        number=entry.number,
+        at_ms=entry.at_ms,
+        began_ms=entry.at_ms if before.began_ms is None else before.began_ms,
+        at_loom_ms=before.at_loom_ms + _spent_ms(before, entry),
+        paused=False,
+    )
+    piece = warp.pieces[state.piece]
+    match entry.event:
+        case PickWoven(pick):
+            return _pick_woven(piece, state, pick)
+        case PickTakenOut(pick):
+            return _pick_taken_out(piece, state, pick)
+        case Jumped(pick):
+            _require(0 <= pick <= piece.picks, entry, f"a jump to pick {pick + 1} of {piece.picks}")
+            return replace(state, next_pick=pick)
+        case FaultNoted():
+            return _fault_noted(state, entry.event)
+        case FaultSettled(fault):
+            still = tuple(open_fault for open_fault in state.open_faults if open_fault.number != fault)
+            _require(len(still) < len(state.open_faults), entry, f"fault {fault + 1} settled, which is not open")
+            return replace(state, open_faults=still)
+        case NoteWritten(text):
+            note = Note(text, state.piece, state.next_pick, entry.at_ms)
+            return replace(state, notes=(*state.notes, note)[-NOTES_KEPT:])
+        case LengthMeasured(centimetres, under_tension):
+            measure = Measure(centimetres, state.cloth.picks)
+            return replace(state, measured=measure) if under_tension else replace(state, relaxed=measure)
+        case BobbinChanged(yarn, metres):
+            _require(0 <= yarn < len(state.shuttles), entry, f"a bobbin of yarn {yarn + 1} of {len(state.shuttles)}")
+            return replace(state, shuttles=_with_bobbin(state.shuttles, yarn, metres))
+        case ReTied(stage):
+            _require(0 <= stage < len(piece.stages), entry, f"stage {stage + 1} of {len(piece.stages)} tied")
+            return replace(state, tied=(state.piece, stage))
+        case Paused():
+            return replace(state, paused=True)
+        case Resumed():
+            return state
+        case PieceFinished():
+            return replace(state, finished=True)
+        case PieceStarted(index):
+            _require(0 <= index < len(warp.pieces), entry, f"piece {index + 1} of {len(warp.pieces)} begun")
+            return _piece_started(warp, state, index)
+    raise ContradictionError(f"entry {entry.number}: {type(entry.event).__name__} means nothing here")
+
+
+def _require(holds: bool, entry: Entry, what: str) -> None:
+    if not holds:
+        raise ContradictionError(f"entry {entry.number} tells of {what}; the journal does not belong to this warp")
+
+
+def _pick_woven(piece: Piece, state: State, pick: int) -> State:
+    if pick != state.next_pick or pick >= piece.picks:
+        raise ContradictionError(
+            f"entry {state.number} tells of pick {pick + 1} woven where pick {state.next_pick + 1} was next; "
+            "the journal does not belong to this warp"
+        )
+    state = replace(
+        state,
+        cloth=state.cloth.woven(pick),
+        woven=state.woven + 1,
+        shuttles=_with_picks(state.shuttles, piece.draft.weft[pick], 1),
+    )
+    return replace(state, next_pick=following(piece, state, pick))
+
+
+def following(piece: Piece, state: State, pick: int) -> int:
+    """Return the pick that comes after `pick`, which lies newest in the cloth."""
+    section = piece.section_at(pick)
+    picks = piece.section_picks(section)
+    until_cm = piece.sections[section].until_cm
+    if until_cm is None or pick + 1 < picks.stop:
+        return pick + 1
+    density = picks_per_cm(piece, state)
+    reached = density is not None and state.cloth.newest_within(picks) >= until_cm * density - 1e-6
+    return picks.stop if reached else picks.start
+
+
+def picks_per_cm(piece: Piece, state: State) -> float | None:
+    """Return the picks per cm on the loom: as last measured under tension, else as planned, else None."""
+    measured = state.measured.picks_per_cm if state.measured else None
+    return measured if measured is not None else piece.planned_picks_per_cm()
+
+
+def _pick_taken_out(piece: Piece, state: State, pick: int) -> State:
+    if state.cloth.newest != pick:
+        raise ContradictionError(
+            f"entry {state.number} tells of pick {pick + 1} taken out, which is not the newest; "
+            "the journal does not belong to this warp"
+        )
+    return replace(
+        state,
+        cloth=state.cloth.taken_out(),
+        next_pick=pick,
+        taken_out=state.taken_out + 1,
+        shuttles=_with_picks(state.shuttles, piece.draft.weft[pick], -1),
+    )
+
+
+def _with_picks(shuttles: tuple[Shuttle, ...], yarn: int, picks: int) -> tuple[Shuttle, ...]:
+    shuttle = shuttles[yarn]
+    changed = Shuttle(
+        shuttle.picks + picks,
+        shuttle.bobbin_metres,
+        # Weft of the bobbin before comes back as well when more is taken out than was woven from this one.
+        max(0, shuttle.bobbin_picks + picks),
+        shuttle.used_metres,
+        shuttle.used_picks,
+    )
+    return (*shuttles[:yarn], changed, *shuttles[yarn + 1 :])
+
+
+def _with_bobbin(shuttles: tuple[Shuttle, ...], yarn: int, metres: float | None) -> tuple[Shuttle, ...]:
+    shuttle = shuttles[yarn]
+    learned = shuttle.bobbin_metres is not None and shuttle.bobbin_picks > 0
+    changed = replace(
+        shuttle,
+        bobbin_metres=metres,
+        bobbin_picks=0,
+        used_metres=shuttle.used_metres + (shuttle.bobbin_metres or 0.0 if learned else 0.0),
+        used_picks=shuttle.used_picks + (shuttle.bobbin_picks if learned else 0),
+    )
+    return (*shuttles[:yarn], changed, *shuttles[yarn + 1 :])
+
+
+def _fault_noted(state: State, event: FaultNoted) -> State:
+    fault = OpenFault(state.faults, state.piece, event.kind, event.pick, event.end, event.note, state.at_ms)
+    return replace(
+        state,
+        faults=state.faults + 1,
+        open_faults=(*state.open_faults, fault) if event.state is FaultState.FOUND else state.open_faults,
+    )
+
+
+def _piece_started(warp: Warp, state: State, index: int) -> State:
+    before, after = warp.pieces[state.piece], warp.pieces[index]
+    same_ties = bool(after.stages) and tieup_on(warp, state) == after.stages[0].tieup
+    bobbins = {
+        yarn.name: replace(shuttle, picks=0) for yarn, shuttle in zip(before.draft.yarns, state.shuttles, strict=True)
+    }
+    return replace(
+        state,
+        piece=index,
+        next_pick=0,
+        finished=False,
+        cloth=NO_CLOTH,
+        shuttles=tuple(bobbins.get(yarn.name, Shuttle()) for yarn in after.draft.yarns),
+        tied=(index, 0) if same_ties else state.tied,
+        measured=None,
+        relaxed=None,
+        piece_began_at_loom_ms=state.at_loom_ms,
+    )
+
+
+def tieup_on(warp: Warp, state: State) -> TieUp | None:
+    """Return the tie-up that is on the loom, where one of this warp's stages is tied; else None."""
+    if state.tied is None:
+        return None
+    stages = warp.pieces[state.tied[0]].stages
+    return stages[state.tied[1]].tieup if stages else None
+
+
+def re_tie_due(warp: Warp, state: State) -> int | None:
+    """Return the stage (index) that must be tied before the next pick; None where the loom is ready for it."""
+    piece = warp.pieces[state.piece]
+    stage = piece.stage_at(state.next_pick)
+    if stage is None or tieup_on(warp, state) == piece.stages[stage].tieup:
+        return None
+    return stage
+
+
+def side_of(piece: Piece, state: State, yarn: int) -> Side:
+    """Return the side on which the shuttle of this yarn (index) lies now."""
+    return piece.start_side if state.shuttles[yarn].picks % 2 == 0 else piece.start_side.opposite

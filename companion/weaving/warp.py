@@ -1,0 +1,198 @@
+"""The warp on the loom: its loom's profile, the pieces it carries in order, and what was wound. Values only.
+
+A piece is made once, from a draft and an answer of the remap room, and then does not change: a journal refers to its
+picks by index. Where a draft is edited, a new warp is made.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from dataclasses import dataclass, field
+from enum import Enum
+from itertools import accumulate
+
+from companion.draft.masks import Shed, complement
+from companion.draft.model import Draft, Section
+from companion.remap.loom import Action, Footing, Loom, TieUp
+from companion.weaving.errors import WeavingError
+
+
+class Side(Enum):
+    """A side of the cloth, seen from the bench."""
+
+    LEFT = "left"
+    RIGHT = "right"
+
+    @property
+    def opposite(self) -> Side:
+        """The other side."""
+        return Side.LEFT if self is Side.RIGHT else Side.RIGHT
+
+
+@dataclass(frozen=True, slots=True)
+class LoomProfile:
+    """A loom that a weaver owns: `present` is the tie-up now on it, where known.
+
+    `loom_waste_cm` is the length of warp at both ends that no cloth comes of.
+    """
+
+    name: str
+    loom: Loom
+    present: TieUp | None = None
+    weaving_width_cm: float | None = None
+    loom_waste_cm: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Stage:
+    """The picks `first` to `last` (indices, both woven) that are woven on one tie-up."""
+
+    first: int
+    last: int
+    tieup: TieUp
+
+
+@dataclass(frozen=True, slots=True)
+class Winding:
+    """What was put on the loom: warp length, and how it will shrink.
+
+    `take_up` is the share of the warp's length that bending over and under the weft uses (0.1 is a tenth),
+    `shrinkage` the share of the woven length lost off the loom and in the wash. The weaver estimates both.
+    """
+
+    length_cm: float
+    take_up: float = 0.0
+    shrinkage: float = 0.0
+
+    def __post_init__(self) -> None:
+        if not self.length_cm > 0:
+            raise WeavingError(f"a warp of {self.length_cm:g} cm; give the length that was wound, in cm")
+        for what, share in (("take-up", self.take_up), ("shrinkage", self.shrinkage)):
+            if not 0 <= share < 1:
+                raise WeavingError(f"a {what} of {share:g}; give a share from 0 to below 1, such as 0.1 for a tenth")
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """One length of cloth: `footings[pick]` opens the shed of that pick on the tie-up of its stage.
+
+    `face_down`: the cloth is woven with its face below, so every shed is the complement of the draft's.
+    `picks_per_cm` is what the weaver plans; `start_side` is where every shuttle lies before its first pick here.
+    `length_cm` is the planned woven length on the loom; `fringe_cm` is unwoven warp kept after the piece.
+    A loom of levers has no treadles: no footings and no stages.
+    Raises WeavingError when the parts do not fit together.
+    """
+
+    name: str
+    draft: Draft
+    stages: tuple[Stage, ...] = ()
+    footings: tuple[Footing, ...] = ()
+    face_down: bool = False
+    picks_per_cm: float | None = None
+    start_side: Side = Side.RIGHT
+    length_cm: float | None = None
+    fringe_cm: float = 0.0
+    sheds: tuple[Shed, ...] = field(init=False, repr=False, compare=False)
+    """The shafts to be up for each pick as this piece is woven, face up or face down; worked out when it is made."""
+    sections: tuple[Section, ...] = field(init=False, repr=False, compare=False)
+    """The sections that cover the picks; a draft that names none is one section."""
+    section_ends: tuple[int, ...] = field(init=False, repr=False, compare=False)
+    """For each section the index of the pick after its last one."""
+
+    def __post_init__(self) -> None:
+        sheds = self.draft.sheds()
+        if self.face_down:
+            sheds = tuple(complement(shed, self.draft.shafts) for shed in sheds)
+        sections = self.draft.sections or (Section(self.name, self.draft.picks),)
+        # Worked out once: each is asked for at every pick, and a frozen value is only set this way.
+        object.__setattr__(self, "sheds", sheds)
+        object.__setattr__(self, "sections", sections)
+        object.__setattr__(self, "section_ends", tuple(accumulate(section.picks for section in sections)))
+        _check_piece(self)
+
+    @property
+    def picks(self) -> int:
+        """How many picks the treadling lists."""
+        return self.draft.picks
+
+    def section_at(self, pick: int) -> int:
+        """Return the index of the section that this pick belongs to; the last one for the place after the last pick."""
+        return min(bisect_right(self.section_ends, pick), len(self.sections) - 1)
+
+    def section_picks(self, section: int) -> range:
+        """Return the indices of the picks of a section: `range(0, 8)` for a first section of 8 picks."""
+        end = self.section_ends[section]
+        return range(end - self.sections[section].picks, end)
+
+    def planned_picks_per_cm(self) -> float | None:
+        """Return the planned picks per cm: as set, else from the draft's weft spacing, else None."""
+        if self.picks_per_cm is not None:
+            return self.picks_per_cm
+        spacing = self.draft.weft_layout.spacing_cm
+        total = sum(spacing)
+        return len(spacing) / total if total > 0 else None
+
+    def stage_at(self, pick: int) -> int | None:
+        """Return the index of the stage that weaves this pick; None on a lever loom."""
+        for index, stage in enumerate(self.stages):
+            if stage.first <= pick <= stage.last:
+                return index
+        return None
+
+
+@dataclass(frozen=True, slots=True)
+class Warp:
+    """One threading on one loom and the pieces woven on it, in order.
+
+    Raises WeavingError when the pieces do not share the threading, or ask for more than the loom has.
+    """
+
+    name: str
+    loom: LoomProfile
+    pieces: tuple[Piece, ...]
+    winding: Winding | None = None
+
+    def __post_init__(self) -> None:
+        _check_warp(self)
+
+
+def _check_piece(piece: Piece) -> None:
+    where = f"piece {piece.name!r}"
+    if len(piece.footings) not in (0, piece.picks):
+        raise WeavingError(f"{where}: {len(piece.footings)} footings for {piece.picks} picks; give one per pick")
+    if piece.stages:
+        stops = [-1, *(stage.last for stage in piece.stages)]
+        if any(
+            stage.first != stop + 1 or stage.last < stage.first
+            for stage, stop in zip(piece.stages, stops[:-1], strict=True)
+        ):
+            raise WeavingError(
+                f"{where}: its stages leave a gap or overlap; each begins after the last pick of the one before"
+            )
+        if stops[-1] != piece.picks - 1:
+            raise WeavingError(f"{where}: its stages end at pick {stops[-1] + 1} of {piece.picks}")
+    if piece.picks_per_cm is not None and not piece.picks_per_cm > 0:
+        raise WeavingError(f"{where}: {piece.picks_per_cm:g} picks per cm; give a number above 0")
+    for section in piece.draft.sections:
+        if section.until_cm is not None and section.picks == 0:
+            raise WeavingError(f"{where}: section {section.name!r} is woven to a length but has no picks to repeat")
+
+
+def _check_warp(warp: Warp) -> None:
+    if not warp.pieces:
+        raise WeavingError(f"warp {warp.name!r} has no piece; give it at least one draft")
+    loom = warp.loom.loom
+    first = warp.pieces[0]
+    for piece in warp.pieces:
+        where = f"piece {piece.name!r}"
+        if piece.draft.threading != first.draft.threading:
+            raise WeavingError(f"{where} is threaded otherwise than {first.name!r}; make another warp of it")
+        if piece.draft.shafts > loom.shafts:
+            raise WeavingError(f"{where} needs {piece.draft.shafts} shafts; loom {warp.loom.name!r} has {loom.shafts}")
+        if loom.action is not Action.LEVERS and piece.picks and not (piece.footings and piece.stages):
+            raise WeavingError(f"{where} has no footings; a loom with treadles needs a tie-up and one footing per pick")
+        for stage in piece.stages:
+            if len(stage.tieup) > loom.treadles:
+                raise WeavingError(
+                    f"{where} ties {len(stage.tieup)} treadles; loom {warp.loom.name!r} has {loom.treadles}"
+                )
