@@ -5,8 +5,15 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
+from companion.draft.masks import Shed, shafts_of
+from companion.draft.model import Draft
+from companion.weaving.pick_view import rows_at_fell, this_pick
+from companion.weaving.progress import Progress
+from companion.weaving.warp import Warp
+
 TEXELS = 6
 """Texels along one side of a crossing: enough for a shaded edge on either side of the thread."""
+_BARE_SHADE = 0.45
 _EDGE_SHADE = 0.62
 _ROUND_SHADE = 0.86
 
@@ -25,3 +32,42 @@ def crossings_picture(up: NDArray[np.bool_], colours: NDArray[np.uint8]) -> NDAr
     shaded = colours[:, :, None, None, :] * tiles[..., None]
     rows, ends = up.shape
     return shaded.swapaxes(1, 2).reshape(rows * TEXELS, ends * TEXELS, 3).astype(np.uint8)
+
+
+def fell_picture(warp: Warp, progress: Progress, rows: int, ends: int) -> NDArray[np.uint8]:
+    """Draw the next pick and, below it, the newest picks in the cloth: `rows` rows of the first `ends` ends.
+
+    Rows that are not woven yet show the bare warp. Image as from `crossings_picture`, made read-only.
+    """
+    draft = warp.pieces[progress.now.piece].draft
+    view = this_pick(warp, progress)
+    woven = rows_at_fell(warp, progress, rows - 1)
+    picks = [(view.shed, view.yarn) if view else None, *((row.shed, row.yarn) for row in woven)]
+    picks += [None] * (rows - len(picks))
+    ends = min(ends, draft.ends)
+    up = np.ones((rows, ends), dtype=np.bool_)
+    yarn_colours = np.array([yarn.colour for yarn in draft.yarns], dtype=np.float64).reshape(-1, 3)
+    warp_colours = yarn_colours[np.array(draft.warp[:ends], dtype=np.intp)]
+    colours = np.empty((rows, ends, 3))
+    for row, pick in enumerate(picks):
+        if pick is None:
+            colours[row] = warp_colours * _BARE_SHADE
+            continue
+        shed, yarn = pick
+        up[row] = _ends_up(draft, shed, ends)
+        colours[row] = np.where(up[row][:, None], warp_colours, yarn_colours[yarn])
+    picture = crossings_picture(up, colours.astype(np.uint8))
+    picture.flags.writeable = False
+    return picture
+
+
+def fell_window(width: float, height: float, cell: float) -> tuple[int, int]:
+    """Return how many rows and ends, each `cell` high and wide, a box shows: at least 4 of each."""
+    return max(int(height // cell), 4), max(int(width // cell), 4)
+
+
+def _ends_up(draft: Draft, shed: Shed, ends: int) -> NDArray[np.bool_]:
+    # The last place stands for an unthreaded end, which no shaft raises.
+    raised = np.zeros(draft.shafts + 1, dtype=np.bool_)
+    raised[[shaft - 1 for shaft in shafts_of(shed)]] = True
+    return raised[[draft.shafts if shaft is None else shaft for shaft in draft.threading[:ends]]]

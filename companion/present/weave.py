@@ -5,6 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import Enum
 
+from companion.draft.masks import is_raised
+from companion.present import wording
+from companion.remap.loom import Footing, TieUp
+from companion.weaving.pick_view import PickView, next_pick, this_pick
+from companion.weaving.progress import Progress
+from companion.weaving.warp import Piece, Side, Warp
+
 
 class Action(Enum):
     """The buttons at the foot of the weave screen."""
@@ -26,8 +33,8 @@ class HarnessSigns:
     left: frozenset[int]
     right: frozenset[int]
     raised: tuple[bool, ...]
-    left_letter: str
-    right_letter: str
+    left_letter: str = wording.LEFT_LETTER
+    right_letter: str = wording.RIGHT_LETTER
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,13 +49,84 @@ class WeaveSigns:
     shuttle_colour: tuple[float, float, float]
     from_left: bool
     from_right: bool
-    side: str
     harness: HarnessSigns
-    shed: str
     left_foot: str
     right_foot: str
-    left_letter: str
-    right_letter: str
     following: str
     cue: str
     warning: str = ""
+    left_letter: str = wording.LEFT_LETTER
+    right_letter: str = wording.RIGHT_LETTER
+
+
+def weave_signs(warp: Warp, progress: Progress) -> WeaveSigns:
+    """Return what the weave screen shows now: the pick to weave, or that the piece is at its end."""
+    view = this_pick(warp, progress)
+    piece = warp.pieces[progress.now.piece]
+    if view is None:
+        return _at_the_end(warp, progress, piece)
+    footing = view.footing or Footing()
+    return WeaveSigns(
+        place=wording.place_words(view),
+        count=wording.count_words(view),
+        section_shares=_section_shares(piece),
+        done_share=view.pick / view.total,
+        shuttle=view.shuttle,
+        shuttle_colour=_colour(piece, view.yarn),
+        from_left=view.comes_from is Side.LEFT,
+        from_right=view.comes_from is Side.RIGHT,
+        harness=_harness(piece, view.tieup or (), footing, view),
+        left_foot=wording.treadle_words(footing.left),
+        right_foot=wording.treadle_words(footing.right),
+        following=wording.following_words(next_pick(warp, progress)),
+        cue=wording.CUE_PAUSED if progress.now.paused else wording.CUE_WOVEN,
+        warning=wording.warning_words(view),
+    )
+
+
+def _at_the_end(warp: Warp, progress: Progress, piece: Piece) -> WeaveSigns:
+    now = progress.now
+    if not now.finished:
+        cue = wording.CUE_FINISH
+    elif now.piece + 1 < len(warp.pieces):
+        cue = wording.CUE_NEXT_PIECE
+    else:
+        cue = wording.END_OF_WARP
+    tieup = piece.stages[-1].tieup if piece.stages else ()
+    return WeaveSigns(
+        place=wording.piece_words(warp, now.piece),
+        count=f"{now.cloth.picks} picks",
+        section_shares=_section_shares(piece),
+        done_share=min(now.next_pick / max(piece.picks, 1), 1.0),
+        shuttle="",
+        shuttle_colour=(0.0, 0.0, 0.0),
+        from_left=False,
+        from_right=False,
+        harness=_harness(piece, tieup, Footing(), None),
+        left_foot=wording.RESTING,
+        right_foot=wording.RESTING,
+        following="",
+        cue=cue,
+    )
+
+
+def _harness(piece: Piece, tieup: TieUp, footing: Footing, view: PickView | None) -> HarnessSigns:
+    shafts = range(piece.draft.shafts)
+    return HarnessSigns(
+        shafts=len(shafts),
+        ties=tuple(
+            tuple(int(is_raised(tie.up, shaft)) - int(is_raised(tie.down, shaft)) for shaft in shafts) for tie in tieup
+        ),
+        left=frozenset(footing.left),
+        right=frozenset(footing.right),
+        raised=tuple(view is not None and is_raised(view.shed, shaft) for shaft in shafts),
+    )
+
+
+def _section_shares(piece: Piece) -> tuple[float, ...]:
+    return tuple(section.picks / piece.picks for section in piece.sections) if piece.picks else (1.0,)
+
+
+def _colour(piece: Piece, yarn: int) -> tuple[float, float, float]:
+    red, green, blue = piece.draft.yarns[yarn].colour
+    return red / 255, green / 255, blue / 255

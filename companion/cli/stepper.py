@@ -1,0 +1,71 @@
+"""The text stepper: the same weaving without a window, in any terminal, or fed by a pipe."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+
+from companion.journal.errors import JournalError
+from companion.loomside import AtTheLoom, Command
+from companion.present import wording
+from companion.weaving.decide import pause, take_out
+from companion.weaving.errors import WeavingError
+from companion.weaving.onward import onward
+from companion.weaving.pick_view import PickView, next_pick, this_pick
+
+HELP = "enter = next pick, b = back, q = pause"
+_KEYS: dict[str, Command] = {"": onward, "b": take_out}
+
+
+def step_through(loom: AtTheLoom, lines: Iterable[str], say: Callable[[str], None]) -> None:
+    """Show each pick and act on each line until `q` or the end of the lines; the weaver is on a pause then.
+
+    What is said of a pick as woven is on disk by then.
+    """
+    say(f"{loom.warp.name}{wording.BETWEEN}{HELP}")
+    say(place(loom))
+    for line in lines:
+        key = line.strip().lower()
+        if key == "q":
+            break
+        command = _KEYS.get(key)
+        if command is None:
+            say(f"no key {key!r}; {HELP}")
+            continue
+        say(_done(loom, command))
+        say(place(loom))
+    if not loom.progress.now.paused:
+        loom.do(pause)
+    say(f"paused; {loom.progress.now.cloth.picks} picks lie in the cloth")
+
+
+def place(loom: AtTheLoom) -> str:
+    """Return the pick to weave now in one line, or what is to do at the end of the piece."""
+    view = this_pick(loom.warp, loom.progress)
+    now = loom.progress.now
+    if view is None:
+        if now.finished and now.piece + 1 >= len(loom.warp.pieces):
+            return wording.END_OF_WARP
+        return wording.piece_words(loom.warp, now.piece) + wording.BETWEEN + "enter to go on"
+    line = pick_line(view)
+    if view.re_tie is not None:
+        line += f"\n  first re-tie the treadles for stage {view.re_tie + 1}, then enter"
+    if now.paused:
+        line += f"\n  {wording.following_words(next_pick(loom.warp, loom.progress))}"
+        line += "\n  does your cloth look as it should? then enter"
+    return line
+
+
+def pick_line(view: PickView) -> str:
+    """Return a pick in one line: count, place, feet, shed, shuttle and side."""
+    footing = "" if view.footing is None else wording.footing_words(view.footing)
+    shuttle = f"{view.shuttle} {wording.side_words(view.comes_from)}"
+    parts = (wording.count_words(view), wording.place_words(view), footing, wording.shed_words(view.shed), shuttle)
+    return wording.BETWEEN.join(part for part in parts if part)
+
+
+def _done(loom: AtTheLoom, command: Command) -> str:
+    try:
+        entry = loom.do(command)
+    except (WeavingError, JournalError) as error:
+        return f"! {error}"
+    return f"  {wording.event_words(entry.event)}"

@@ -1,0 +1,113 @@
+"""The weaver at the loom: one warp, its journal and its progress, and the only way to change them.
+
+`AtTheLoom.do` is command -> event -> disk -> fold. `LoomWorker` does the same in a thread of its own, so that a slow
+card (an SD card may take 250 ms for one write, SD Physical Layer Specification 6.00, section 4.6.2) never holds up a
+screen; commands wait in line, so that two quick presses are two picks.
+"""
+
+from __future__ import annotations
+
+import queue
+import threading
+from collections.abc import Callable
+from dataclasses import dataclass
+from types import TracebackType
+from typing import Self
+
+from companion.journal.errors import JournalError
+from companion.journal.store import Journal
+from companion.weaving.errors import WeavingError
+from companion.weaving.events import Entry, Event
+from companion.weaving.progress import Progress, evolve, fold
+from companion.weaving.warp import Warp
+
+Command = Callable[[Warp, Progress], Event]
+"""A decision of `companion.weaving.decide`, its own arguments already given."""
+
+
+class AtTheLoom:
+    """A warp with its open journal, which it closes; `progress` is always the fold of what is on disk."""
+
+    def __init__(self, journal: Journal, now_ms: Callable[[], int]) -> None:
+        self._journal = journal
+        self._now_ms = now_ms
+        self.warp = journal.warp
+        self.progress = fold(journal.warp, journal.entries())
+
+    def __enter__(self) -> Self:
+        return self
+
+    def __exit__(
+        self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
+    ) -> None:
+        self._journal.close()
+
+    def do(self, command: Command) -> Entry:
+        """Carry out a command; when this returns, its event is on disk.
+
+        Raises WeavingError when the command does not apply here, JournalError when the disk refuses; nothing has
+        changed then.
+        """
+        entry = self._journal.append(command(self.warp, self.progress), self._now_ms())
+        self.progress = evolve(self.warp, self.progress, entry)
+        return entry
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """What became of a command: the progress now, and the entry on disk or the one line that says why not."""
+
+    progress: Progress
+    entry: Entry | None = None
+    problem: str = ""
+
+
+class LoomWorker:
+    """Carries out commands one after another in its own thread and tells its listener from there.
+
+    Entering opens the journal in that thread, by `open_loom`, because an SQLite connection belongs to one thread, and
+    waits for it; what `open_loom` raises is raised to the caller. `warp` and `at_start` are those of the open journal.
+    """
+
+    def __init__(self, open_loom: Callable[[], AtTheLoom], listener: Callable[[Told], None]) -> None:
+        self._open_loom = open_loom
+        self._listener = listener
+        self._waiting: queue.SimpleQueue[Command | None] = queue.SimpleQueue()
+        self._opened: queue.SimpleQueue[AtTheLoom | BaseException] = queue.SimpleQueue()
+        self._thread = threading.Thread(target=self._work, name="loom worker", daemon=True)
+        self.warp: Warp
+        self.at_start: Progress
+
+    def __enter__(self) -> Self:
+        self._thread.start()
+        opened = self._opened.get()
+        if isinstance(opened, BaseException):
+            raise opened
+        self.warp, self.at_start = opened.warp, opened.progress
+        return self
+
+    def __exit__(
+        self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
+    ) -> None:
+        self._waiting.put(None)
+        self._thread.join()
+
+    def submit(self, command: Command) -> None:
+        """Put a command in line; returns at once."""
+        self._waiting.put(command)
+
+    def _work(self) -> None:
+        try:
+            loom = self._open_loom()
+        except BaseException as error:
+            self._opened.put(error)
+            return
+        with loom:
+            self._opened.put(loom)
+            while (command := self._waiting.get()) is not None:
+                try:
+                    entry = loom.do(command)
+                except (WeavingError, JournalError) as error:
+                    self._listener(Told(loom.progress, problem=str(error)))
+                else:
+                    self._listener(Told(loom.progress, entry))

@@ -1,0 +1,96 @@
+"""Every word that the weaver reads at the loom, in one place."""
+
+from __future__ import annotations
+
+from companion.draft.masks import Shed, print_shed
+from companion.remap.loom import Footing
+from companion.weaving.events import Event, Paused, PickTakenOut, PickWoven, PieceFinished, PieceStarted, Resumed, ReTied
+from companion.weaving.pick_view import PickView
+from companion.weaving.warp import Side, Warp
+
+LEFT_LETTER = "L"
+RIGHT_LETTER = "R"
+RESTING = "–"
+BETWEEN = " · "
+CUE_WOVEN = "Woven? Touch here"
+CUE_TIED = "Tied? Touch here"
+CUE_PAUSED = "Cloth looks like this? Touch"
+CUE_FINISH = "All woven. Touch to finish"
+CUE_NEXT_PIECE = "Finished. Touch for the next piece"
+END_OF_WARP = "The warp is woven to its end"
+
+
+def treadle_words(treadles: tuple[int, ...]) -> str:
+    """Return the treadles (indices) under one foot: `2 3`, or a dash for a resting foot."""
+    return " ".join(str(treadle + 1) for treadle in treadles) or RESTING
+
+
+def footing_words(footing: Footing) -> str:
+    """Return both feet: `L 2  R 5`, or only the one that presses."""
+    feet = ((LEFT_LETTER, footing.left), (RIGHT_LETTER, footing.right))
+    return "  ".join(f"{letter} {treadle_words(treadles)}" for letter, treadles in feet if treadles) or "no treadle"
+
+
+def side_words(side: Side) -> str:
+    """Return where a shuttle comes from: `from the left`."""
+    return f"from the {side.value}"
+
+
+def shed_words(shed: Shed) -> str:
+    """Return the shafts that stand up: `shafts up: 1 3`."""
+    return f"shafts up: {print_shed(shed)}"
+
+
+def place_words(view: PickView) -> str:
+    """Return where in its section a pick stands: `Border · pick 5 of 8`, or the repeat and length it is woven to."""
+    pick = f"pick {view.pick_in_section + 1} of {view.section_picks}"
+    if view.until_cm is None:
+        return f"{view.section_name}{BETWEEN}{pick}"
+    woven = "" if view.section_cm is None else f"{view.section_cm:.1f} of "
+    return f"{view.section_name}{BETWEEN}repeat {view.lap + 1}{BETWEEN}{pick}{BETWEEN}{woven}{view.until_cm:g} cm"
+
+
+def count_words(view: PickView) -> str:
+    """Return where in its piece a pick stands: `pick 123 of 304`."""
+    return f"pick {view.pick + 1} of {view.total}"
+
+
+def following_words(view: PickView | None) -> str:
+    """Return the pick after this one in a few words."""
+    if view is None:
+        return "then: the end of the piece"
+    footing = shed_words(view.shed) if view.footing is None else footing_words(view.footing)
+    return f"then  {footing}{BETWEEN}{view.shuttle} {side_words(view.comes_from)}"
+
+
+def warning_words(view: PickView) -> str:
+    """Return what to look out for before this pick; empty where nothing."""
+    if view.re_tie is not None:
+        return f"Re-tie the treadles for stage {view.re_tie + 1}, then touch here"
+    return ""
+
+
+def piece_words(warp: Warp, piece: int) -> str:
+    """Return which piece of the warp is on the loom."""
+    return f"{warp.pieces[piece].name}{BETWEEN}piece {piece + 1} of {len(warp.pieces)}"
+
+
+def event_words(event: Event) -> str:
+    """Return what happened, once it is on disk: `woven: pick 12`."""
+    match event:
+        case PickWoven(pick):
+            return f"woven: pick {pick + 1}"
+        case PickTakenOut(pick):
+            return f"taken out: pick {pick + 1}"
+        case ReTied(stage):
+            return f"treadles tied for stage {stage + 1}"
+        case PieceStarted(piece):
+            return f"piece {piece + 1} begun"
+        case PieceFinished():
+            return "piece finished"
+        case Paused():
+            return "paused"
+        case Resumed():
+            return "back at the loom"
+        case _:
+            return "noted"

@@ -1,0 +1,30 @@
+"""What "next" means here: the one thing that the weaver most likely just did. Pure."""
+
+from __future__ import annotations
+
+from companion.weaving.decide import finish_piece, re_tie, resume, start_piece, weave_pick
+from companion.weaving.errors import WeavingError
+from companion.weaving.events import Event
+from companion.weaving.pick_view import this_pick
+from companion.weaving.progress import Progress, re_tie_due
+from companion.weaving.warp import Warp
+
+
+def onward(warp: Warp, progress: Progress) -> Event:
+    """Return the event that a press of "next" stands for.
+
+    On a pause the weaver is back; a finished piece is followed by the next one; a piece at its end is finished; where
+    another tie-up is due it is tied; else the pick is woven. Raises WeavingError at the end of the warp.
+    """
+    now = progress.now
+    if now.paused:
+        return resume(warp, progress)
+    if now.finished:
+        if now.piece + 1 >= len(warp.pieces):
+            raise WeavingError(f"warp {warp.name!r} is woven to its end")
+        return start_piece(warp, progress)
+    if this_pick(warp, progress) is None:
+        return finish_piece(warp, progress)
+    if re_tie_due(warp, now) is not None:
+        return re_tie(warp, progress)
+    return weave_pick(warp, progress)
