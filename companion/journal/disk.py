@@ -23,6 +23,17 @@ def sync_folder(folder: Path) -> None:
         os.close(handle)
 
 
+def log_path(database: Path) -> Path:
+    """Return the write-ahead log that belongs to a database file."""
+    return database.with_name(database.name + "-wal")
+
+
+def remove_database(path: Path) -> None:
+    """Remove a database file with its log and the log's index, whichever of them are there."""
+    for file in (path, log_path(path), path.with_name(path.name + "-shm")):
+        file.unlink(missing_ok=True)
+
+
 def publish(finished: Path, name: Path) -> None:
     """Give a finished file its real name in one step: a crash leaves the old file or the new one, never half of it."""
     finished.replace(name)

@@ -3,12 +3,18 @@
 from __future__ import annotations
 
 import sqlite3
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
 _PRIMARY_CODE = 0xFF
 """An extended SQLite result code keeps the primary code in its low byte (SQLite documentation, "Result Codes")."""
 
-_DAMAGED = ("is damaged", "restore the newest copy with: fellside backup --restore")
+_DAMAGED = ("is damaged", "put a copy back with: fellside backup --restore FILE")
+NOT_A_JOURNAL = (
+    "is not a journal of Fellside",
+    "name another file, or put a copy back with: fellside backup --restore FILE",
+)
 _COMPLAINTS = {
     sqlite3.SQLITE_FULL: ("could not be written: the disk is full", "free some space; nothing written before is lost"),
     sqlite3.SQLITE_IOERR: ("the disk did not take or give it", "check the disk, its space and limits, then try again"),
@@ -18,9 +24,9 @@ _COMPLAINTS = {
     sqlite3.SQLITE_BUSY: ("is in use by another program", "close that program, then try again"),
     sqlite3.SQLITE_LOCKED: ("is in use by another program", "close that program, then try again"),
     sqlite3.SQLITE_CORRUPT: _DAMAGED,
-    sqlite3.SQLITE_NOTADB: ("is not a journal", "name a journal of Fellside, or restore it from a backup"),
+    sqlite3.SQLITE_NOTADB: NOT_A_JOURNAL,
 }
-_OTHER = ("cannot be used", "try again; if it stays so, restore it with: fellside backup --restore")
+_OTHER = ("cannot be used", "try again; if it stays so: fellside backup --restore FILE")
 
 
 class JournalError(Exception):
@@ -59,3 +65,14 @@ def from_sqlite(error: sqlite3.Error, place: Path) -> JournalError:
 def from_os(error: OSError, place: Path) -> JournalError:
     """Return the clear line for a complaint of the operating system about `place`."""
     return JournalError(error.strerror or str(error), place=place, mend="check that it exists, its rights and the disk")
+
+
+@contextmanager
+def clear_errors(place: Path) -> Iterator[None]:
+    """Turn every complaint of SQLite or the system inside the block into a JournalError about `place`."""
+    try:
+        yield
+    except sqlite3.Error as error:
+        raise from_sqlite(error, place) from error
+    except OSError as error:
+        raise from_os(error, place) from error

@@ -7,21 +7,21 @@ from __future__ import annotations
 
 import os
 import sys
+from io import FileIO
 from pathlib import Path
-from typing import IO
 
 from companion.journal.errors import JournalInUseError, from_os
 
 if sys.platform == "win32":
     import msvcrt
 
-    def _try_lock(file: IO[str]) -> None:
+    def _try_lock(file: FileIO) -> None:
         file.seek(0)
         msvcrt.locking(file.fileno(), msvcrt.LK_NBLCK, 1)
 else:
     import fcntl
 
-    def _try_lock(file: IO[str]) -> None:
+    def _try_lock(file: FileIO) -> None:
         fcntl.flock(file.fileno(), fcntl.LOCK_EX | fcntl.LOCK_NB)
 
 
@@ -31,12 +31,16 @@ def lock_path(journal: Path) -> Path:
 
 
 class WriterLock:
-    """The right to write one journal. Raises JournalInUseError, naming the process, when someone else has it."""
+    """The right to write one journal. Raises JournalInUseError, naming the process, when someone else has it.
+
+    The holder writes its process number into the file and takes it out again on release: `left_behind` tells that the
+    last holder was cut off before it could.
+    """
 
     def __init__(self, journal: Path) -> None:
         path = lock_path(journal)
         try:
-            self._file: IO[str] = path.open("a+", encoding="ascii")
+            self._file: FileIO = path.open("a+b", buffering=0)
         except OSError as error:
             raise from_os(error, path) from error
         try:
@@ -49,20 +53,28 @@ class WriterLock:
                 place=journal,
                 mend="weave on there, or close that program first",
             ) from error
-        self._name_holder()
+        self.left_behind = path.stat().st_size > 0
+        self._named = False
 
-    def _name_holder(self) -> None:
-        try:
-            self._file.truncate(0)
-            self._file.write(f"{os.getpid()}\n")
-            self._file.flush()
-        except OSError:
-            # The number only makes the other side's message better; a full disk must not keep the weaver out.
-            return
+    def name_holder(self) -> None:
+        """Write the number of this process into the lock file, for whoever finds the journal in use."""
+        self._named = True
+        self._write(b"%d\n" % os.getpid())
 
     def release(self) -> None:
         """Let the journal go; safe to call twice. The lock file stays, since removing it could race with a newcomer."""
-        self._file.close()
+        if not self._file.closed:
+            if self._named:
+                self._write(b"")
+            self._file.close()
+
+    def _write(self, text: bytes) -> None:
+        try:
+            self._file.truncate(0)
+            self._file.write(text)
+        except OSError:
+            # It only makes messages better; a full disk must not keep the weaver out.
+            return
 
 
 def _holder(path: Path) -> str:

@@ -7,24 +7,42 @@ where two connections reset the log at once (sqlite.org/wal.html, "The WAL-Reset
 
 from __future__ import annotations
 
+import os
 import sqlite3
 import uuid
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
 from types import TracebackType
 from typing import Self
 
 from companion.journal.codec import decode_event, encode_event
-from companion.journal.disk import publish, sync_file
-from companion.journal.errors import JournalError, damaged, from_os, from_sqlite
+from companion.journal.disk import log_path, publish, remove_database, sync_file
+from companion.journal.errors import JournalError, clear_errors, damaged
 from companion.journal.lock import WriterLock
 from companion.journal.plain import PlainError
-from companion.journal.schema import TABLES, pragma, require_durable, require_journal, seal_entry, seal_warp
+from companion.journal.schema import (
+    TABLES,
+    pragma,
+    require_durable,
+    require_journal,
+    require_sound,
+    require_whole,
+    seal_entry,
+    seal_snapshot,
+    seal_warp,
+)
 from companion.journal.warp_codec import decode_warp, encode_warp
 from companion.weaving.events import Entry, Event
 from companion.weaving.warp import Warp
 
+INSERT_ENTRY = "INSERT INTO entries VALUES (?, ?, ?, ?, ?)"
+LOG_GONE = (
+    "the program was cut off last time and its log is gone since: the newest picks may be missing here; "
+    "compare with your cloth"
+)
+Row = tuple[int, int, str, str, int]
+"""A row of `entries`: number, at_ms, name, body, seal."""
 READ_AT_ONCE = 2_000
 """Rows fetched together; no cursor stays open between, so a reader never holds the log back."""
 
@@ -32,16 +50,29 @@ READ_AT_ONCE = 2_000
 class Journal:
     """An open journal; a context manager. Use from one thread only. Every failure is a JournalError."""
 
-    def __init__(self, path: Path, database: sqlite3.Connection, lock: WriterLock | None) -> None:
+    def __init__(self, path: Path, database: sqlite3.Connection, lock: WriterLock | None, notice: str = "") -> None:
         self.path = path
+        self.notice = notice
+        self.snapshot_number = 0
+        """The entry after which the snapshot was taken that was read or kept last; 0 before that."""
         self._database = database
         self._lock = lock
-        with _clear_errors(path):
-            require_journal(database, path)
-            if lock:
-                require_durable(database, path)
+        try:
+            self._begin()
+        except BaseException:
+            self.close()
+            raise
+
+    def _begin(self) -> None:
+        with clear_errors(self.path):
+            require_journal(self._database, self.path)
+            if self._lock:
+                require_durable(self._database, self.path)
+            require_sound(self._database, self.path)
             self.identity, self.made_at_ms, self.warp, self._warp_seal = self._read_warp()
             self._last, self._seal = self._read_end()
+        if self._lock:
+            self._lock.name_holder()
 
     @classmethod
     def create(cls, path: Path, warp: Warp, at_ms: int, identity: str = "") -> Self:
@@ -55,8 +86,8 @@ class Journal:
             if path.exists():
                 raise JournalError("exists already", place=path, mend="choose another name")
             fresh = path.with_name(path.name + ".new")
-            with _clear_errors(path):
-                fresh.unlink(missing_ok=True)
+            with clear_errors(path):
+                remove_database(fresh)
                 _write_new(fresh, identity or uuid.uuid4().hex, at_ms, encode_warp(warp))
                 publish(fresh, path)
             return cls(path, _connect(path, "rw"), lock)
@@ -66,11 +97,15 @@ class Journal:
 
     @classmethod
     def open(cls, path: Path) -> Self:
-        """Open the journal for writing; raises JournalInUseError while another process writes it."""
+        """Open the journal for writing; raises JournalInUseError while another process writes it.
+
+        `notice` then holds one line for the weaver where the last stop may have cost something; it is empty otherwise.
+        """
         _require_file(path)
         lock = WriterLock(path)
         try:
-            return cls(path, _connect(path, "rw"), lock)
+            log_gone = lock.left_behind and not log_path(path).exists()
+            return cls(path, _connect(path, "rw"), lock, LOG_GONE if log_gone else "")
         except BaseException:
             lock.release()
             raise
@@ -79,7 +114,14 @@ class Journal:
     def open_to_read(cls, path: Path) -> Self:
         """Open the journal for reading only, whoever is writing it."""
         _require_file(path)
-        return cls(path, _connect(path, "ro"), None)
+        try:
+            return cls(path, _connect(path, "ro"), None)
+        except JournalError:
+            # In a folder that may not be written SQLite cannot make its log's index. Without a log nobody is writing,
+            # and the file may be taken as it lies.
+            if log_path(path).exists() or os.access(path.parent, os.W_OK):
+                raise
+            return cls(path, _connect(path, "ro&immutable=1"), None)
 
     def __enter__(self) -> Self:
         return self
@@ -92,7 +134,7 @@ class Journal:
     def close(self) -> None:
         """Fold the log into the file and let the journal go; safe to call twice."""
         try:
-            with _clear_errors(self.path):
+            with clear_errors(self.path):
                 self._database.close()
         finally:
             if self._lock:
@@ -114,28 +156,90 @@ class Journal:
         except ValueError as error:
             raise JournalError(f"cannot hold {event}", place=self.path, mend="give finite numbers") from error
         seal = seal_entry(self._seal, number, at_ms, name, body)
-        with _clear_errors(self.path):
-            self._database.execute("INSERT INTO entries VALUES (?, ?, ?, ?, ?)", (number, at_ms, name, body, seal))
+        with clear_errors(self.path):
+            self._database.execute(INSERT_ENTRY, (number, at_ms, name, body, seal))
         self._last, self._seal = number, seal
         return Entry(number, at_ms, event)
 
+    def extend(self, entries: Iterable[Entry]) -> None:
+        """Put entries of the same warp, kept elsewhere, on disk: all of them, or none after a JournalError."""
+        last, seal = self._last, self._seal
+        with self._transaction():
+            for entry in entries:
+                name, body = encode_event(entry.event)
+                last, seal = entry.number, seal_entry(seal, entry.number, entry.at_ms, name, body)
+                self._database.execute(INSERT_ENTRY, (last, entry.at_ms, name, body, seal))
+        self._last, self._seal = last, seal
+
     def entries(self, after: int = 0) -> Iterator[Entry]:
         """Yield the entries after number `after`, in order, each checked by its seal; raises JournalDamagedError."""
+        for number, at_ms, name, body, _ in self._rows(after):
+            try:
+                event = decode_event(name, body)
+            except PlainError as error:
+                raise damaged(self.path, f"entry {number}: {error}") from error
+            yield Entry(number, at_ms, event)
+
+    def look_through(self) -> int:
+        """Check every page and every seal and return how many entries there are; raises JournalDamagedError.
+
+        Some 2 s for a million entries on the machine this was written on, so for copies, not for each opening.
+        """
+        with clear_errors(self.path):
+            require_whole(self._database, self.path)
+        return sum(1 for _ in self._rows(after=0))
+
+    def copy_to(self, path: Path) -> None:
+        """Write a compact copy, as it stands now, into the new file `path`."""
+        with clear_errors(path):
+            self._database.execute("VACUUM INTO ?", (str(path),))
+            sync_file(path)
+
+    def snapshot(self, shape: str) -> str | None:
+        """Return the text of the snapshot of this shape.
+
+        None where there is none, or where it is not as it was written: a snapshot is only a short cut.
+        """
+        with clear_errors(self.path):
+            row = self._database.execute("SELECT number, body, seal FROM snapshot WHERE shape = ?", (shape,)).fetchone()
+        if row is None or row[0] > self._last or row[2] != seal_snapshot(self._seal_of(row[0]), shape, row[1]):
+            return None
+        self.snapshot_number = row[0]
+        return str(row[1])
+
+    def keep_snapshot(self, number: int, shape: str, body: str) -> None:
+        """Keep a snapshot of how things stood after entry `number`, in place of the one before."""
+        seal = seal_snapshot(self._seal_of(number), shape, body)
+        with self._transaction():
+            self._database.execute("DELETE FROM snapshot")
+            self._database.execute("INSERT INTO snapshot VALUES (?, ?, ?, ?)", (number, shape, body, seal))
+        self.snapshot_number = number
+
+    @contextmanager
+    def _transaction(self) -> Iterator[None]:
+        with clear_errors(self.path):
+            self._database.execute("BEGIN IMMEDIATE")
+            try:
+                yield
+                self._database.execute("COMMIT")
+            except BaseException:
+                # SQLite itself has rolled back already after some failures, such as a full disk.
+                if self._database.in_transaction:
+                    self._database.execute("ROLLBACK")
+                raise
+
+    def _rows(self, after: int) -> Iterator[Row]:
         number, seal = after, self._seal_of(after)
         while rows := self._rows_after(number):
-            for row_number, at_ms, name, body, row_seal in rows:
+            for row in rows:
                 number += 1
-                seal = seal_entry(seal, row_number, at_ms, name, body)
-                if row_number != number or row_seal != seal:
+                seal = seal_entry(seal, *row[:4])
+                if row[0] != number or row[4] != seal:
                     raise damaged(self.path, f"entry {number} is not as it was written")
-                try:
-                    event = decode_event(name, body)
-                except PlainError as error:
-                    raise damaged(self.path, f"entry {number}: {error}") from error
-                yield Entry(number, at_ms, event)
+                yield row
 
-    def _rows_after(self, number: int) -> list[tuple[int, int, str, str, int]]:
-        with _clear_errors(self.path):
+    def _rows_after(self, number: int) -> list[Row]:
+        with clear_errors(self.path):
             return self._database.execute(
                 "SELECT number, at_ms, name, body, seal FROM entries WHERE number > ? ORDER BY number LIMIT ?",
                 (number, READ_AT_ONCE),
@@ -144,7 +248,7 @@ class Journal:
     def _seal_of(self, number: int) -> int:
         if number == 0:
             return self._warp_seal
-        with _clear_errors(self.path):
+        with clear_errors(self.path):
             row = self._database.execute("SELECT seal FROM entries WHERE number = ?", (number,)).fetchone()
         if row is None:
             raise damaged(self.path, f"entry {number} is missing")
@@ -179,20 +283,10 @@ def _write_new(path: Path, identity: str, at_ms: int, warp: str) -> None:
 
 def _connect(path: Path, mode: str) -> sqlite3.Connection:
     # Autocommit: one INSERT is one transaction, on disk when `execute` returns.
-    with _clear_errors(path):
+    with clear_errors(path):
         return sqlite3.connect(f"{path.absolute().as_uri()}?mode={mode}", uri=True, isolation_level=None, timeout=2)
 
 
 def _require_file(path: Path) -> None:
     if not path.is_file():
         raise JournalError("no such journal", place=path, mend="check the name")
-
-
-@contextmanager
-def _clear_errors(path: Path) -> Iterator[None]:
-    try:
-        yield
-    except sqlite3.Error as error:
-        raise from_sqlite(error, path) from error
-    except OSError as error:
-        raise from_os(error, path) from error

@@ -1,0 +1,60 @@
+"""From a journal to how things stand, by way of the newest snapshot: a long journal opens as fast as a short one.
+
+A snapshot holds a settled state (`Progress.settled`), which no later entry can change; the entries after it are folded
+onto it. It may be thrown away at any time, and is, when the code that folds has changed since it was taken.
+"""
+
+from __future__ import annotations
+
+import json
+import zlib
+from functools import cache
+from pathlib import Path
+
+from companion.journal.codec import dump
+from companion.journal.errors import JournalError
+from companion.journal.plain import PlainError, from_plain, to_plain
+from companion.journal.store import Journal
+from companion.weaving import events, progress, runs, warp
+from companion.weaving.progress import Progress, State, begin, carry_on
+
+EVERY = 1_000
+"""Entries from one snapshot to the next: so many are folded at most when a warp is opened (and the trail)."""
+
+
+def progress_of(journal: Journal) -> Progress:
+    """Return the fold of the whole journal; raises JournalError, or ContradictionError where it cannot be folded."""
+    start = _settled_state(journal)
+    return carry_on(journal.warp, start, journal.entries(after=start.number))
+
+
+def keep_snapshot(journal: Journal, standing: Progress) -> None:
+    """Keep a snapshot, if it is `EVERY` entries since the last one; call it after every entry or from time to time.
+
+    A disk that does not take it is not reported: nothing is lost by that, and the next entry will say so.
+    """
+    settled = standing.settled
+    if settled.number - journal.snapshot_number < EVERY:
+        return
+    try:
+        journal.keep_snapshot(settled.number, _shape(), dump(to_plain(State, settled)))
+    except JournalError:
+        return
+
+
+def _settled_state(journal: Journal) -> State:
+    found = journal.snapshot(_shape())
+    if found is not None:
+        try:
+            state: State = from_plain(State, json.loads(found))
+        except PlainError:
+            return begin(journal.warp).now
+        return state
+    return begin(journal.warp).now
+
+
+@cache
+def _shape() -> str:
+    """Tell the code that folds by a checksum: a state folded by other code is not taken up."""
+    code = (Path(module.__file__ or "") for module in (events, progress, runs, warp))
+    return f"{zlib.crc32(b''.join(path.read_bytes() for path in code)):08x}"
