@@ -75,7 +75,7 @@ def next_pick(warp: Warp, progress: Progress) -> PickView | None:
         return None
     pick = state.next_pick
     after = replace(state, cloth=state.cloth.woven(pick))
-    following_pick = following(piece, after, pick)
+    following_pick = following(piece, state, after.cloth, pick)
     if following_pick >= piece.picks:
         return None
     yarn = piece.draft.weft[pick]

@@ -197,29 +197,39 @@ def evolve(warp: Warp, progress: Progress, entry: Entry) -> Progress:
 def without(warp: Warp, progress: Progress, number: int) -> Progress:
     """Return the progress as if the trail's entry `number` had not happened; raises ContradictionError.
 
-    The entries after it must make sense without it.
+    The entries after it must make sense without it. Clock and time at the loom stay as they were.
     """
-    kept = [step.entry for step in progress.trail if step.entry.number < number]
-    after = [step.entry for step in progress.trail if step.entry.number > number]
-    if len(kept) + len(after) == len(progress.trail):
+    place = next((index for index, step in enumerate(progress.trail) if step.entry.number == number), None)
+    if place is None:
         raise ContradictionError(f"entry {number} is not among the newest {TRAIL}, so it cannot be undone")
-    shorter = Progress(progress.trail[len(kept)].before, progress.trail[: len(kept)])
-    for entry in after:
-        shorter = evolve(warp, shorter, entry)
-    return shorter
+    steps = progress.trail
+    once_after = [*(step.before for step in steps[place + 1 :]), progress.now]
+    state = _with_clock_of(once_after[0], steps[place].before)
+    again = []
+    for step, once in zip(steps[place + 1 :], once_after[1:], strict=True):
+        again.append(Step(step.entry, state))
+        state = _with_clock_of(once, _follow(warp, state, step.entry))
+    return Progress(state, (*steps[:place], *again))
+
+
+def _with_clock_of(clock: State, state: State) -> State:
+    return replace(state, number=clock.number, at_ms=clock.at_ms, began_ms=clock.began_ms, at_loom_ms=clock.at_loom_ms)
 
 
 def _undo(warp: Warp, progress: Progress, entry: Entry, number: int) -> Progress:
     # Below the settled state an Undone has done its work already, when the snapshot was made.
     back = progress if number <= progress.settled.number else without(warp, progress, number)
-    now = replace(
-        back.now,
+    return Progress(_stamped(back.now, entry, _spent_ms(progress.now, entry)), back.trail)
+
+
+def _stamped(state: State, entry: Entry, spent_ms: int) -> State:
+    return replace(
+        state,
         number=entry.number,
         at_ms=entry.at_ms,
-        began_ms=progress.now.began_ms,
-        at_loom_ms=progress.now.at_loom_ms + _spent_ms(progress.now, entry),
+        began_ms=entry.at_ms if state.began_ms is None else state.began_ms,
+        at_loom_ms=state.at_loom_ms + spent_ms,
     )
-    return Progress(now, back.trail)
 
 
 def _spent_ms(before: State, entry: Entry) -> int:
@@ -228,14 +238,7 @@ def _spent_ms(before: State, entry: Entry) -> int:
 
 
 def _follow(warp: Warp, before: State, entry: Entry) -> State:
-    state = replace(
-        before,
-        number=entry.number,
-        at_ms=entry.at_ms,
-        began_ms=entry.at_ms if before.began_ms is None else before.began_ms,
-        at_loom_ms=before.at_loom_ms + _spent_ms(before, entry),
-        paused=False,
-    )
+    state = _stamped(before, entry, _spent_ms(before, entry))
     piece = warp.pieces[state.piece]
     match entry.event:
         case PickWoven(pick):
@@ -266,7 +269,7 @@ def _follow(warp: Warp, before: State, entry: Entry) -> State:
         case Paused():
             return replace(state, paused=True)
         case Resumed():
-            return state
+            return replace(state, paused=False)
         case PieceFinished():
             return replace(state, finished=True)
         case PieceStarted(index):
@@ -286,24 +289,25 @@ def _pick_woven(piece: Piece, state: State, pick: int) -> State:
             f"entry {state.number} tells of pick {pick + 1} woven where pick {state.next_pick + 1} was next; "
             "the journal does not belong to this warp"
         )
-    state = replace(
+    cloth = state.cloth.woven(pick)
+    return replace(
         state,
-        cloth=state.cloth.woven(pick),
+        cloth=cloth,
+        next_pick=following(piece, state, cloth, pick),
         woven=state.woven + 1,
         shuttles=_with_picks(state.shuttles, piece.draft.weft[pick], 1),
     )
-    return replace(state, next_pick=following(piece, state, pick))
 
 
-def following(piece: Piece, state: State, pick: int) -> int:
-    """Return the pick that comes after `pick`, which lies newest in the cloth."""
+def following(piece: Piece, state: State, cloth: Cloth, pick: int) -> int:
+    """Return the pick that comes after `pick`, which lies newest in `cloth`."""
     section = piece.section_at(pick)
     picks = piece.section_picks(section)
     until_cm = piece.sections[section].until_cm
     if until_cm is None or pick + 1 < picks.stop:
         return pick + 1
     density = picks_per_cm(piece, state)
-    reached = density is not None and state.cloth.newest_within(picks) >= until_cm * density - 1e-6
+    reached = density is not None and cloth.newest_within(picks) >= until_cm * density - 1e-6
     return picks.stop if reached else picks.start
 
 
