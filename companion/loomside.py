@@ -15,10 +15,11 @@ from types import TracebackType
 from typing import Self
 
 from companion.journal.errors import JournalError
+from companion.journal.snapshots import keep_snapshot, progress_of
 from companion.journal.store import Journal
 from companion.weaving.errors import WeavingError
 from companion.weaving.events import Entry, Event
-from companion.weaving.progress import Progress, evolve, fold
+from companion.weaving.progress import Progress, evolve
 from companion.weaving.warp import Warp
 
 Command = Callable[[Warp, Progress], Event]
@@ -32,7 +33,8 @@ class AtTheLoom:
         self._journal = journal
         self._now_ms = now_ms
         self.warp = journal.warp
-        self.progress = fold(journal.warp, journal.entries())
+        self.progress = progress_of(journal)
+        keep_snapshot(journal, self.progress)
 
     def __enter__(self) -> Self:
         return self
@@ -50,6 +52,7 @@ class AtTheLoom:
         """
         entry = self._journal.append(command(self.warp, self.progress), self._now_ms())
         self.progress = evolve(self.warp, self.progress, entry)
+        keep_snapshot(self._journal, self.progress)
         return entry
 
 
