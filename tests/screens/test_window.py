@@ -1,0 +1,196 @@
+"""The window at the loom, used as a person uses it: a real window, a real journal, touches and keys."""
+
+from __future__ import annotations
+
+from contextlib import contextmanager
+from itertools import combinations
+
+import pytest
+
+from companion.journal.store import Journal
+from companion.loomside import AtTheLoom, LoomWorker
+from companion.weaving.events import Paused, PickTakenOut, PickWoven, Resumed
+from tests.screens.stage import Stage, walk
+from tests.screens.warps import twill_warp
+
+SIZES = [(800, 480), (1024, 600), (1280, 800), (800, 1280)]
+
+
+@contextmanager
+def at_the_screen(path, warp=None, **looks):
+    """Open the window on the journal at `path`, made first where it is not there."""
+    from companion.screens.window import LoomWindow, Shown
+
+    if not path.exists():
+        Journal.create(path, warp or twill_warp(), at_ms=0).close()
+    clock = iter(range(1, 10**9, 1000))
+    windows = []
+
+    def show(told):
+        windows[0].post(Shown(told.progress, told.problem))
+
+    with LoomWorker(lambda: AtTheLoom(Journal.open(path), lambda: next(clock)), show) as worker:
+        windows.append(LoomWindow(worker.warp, worker.at_start, worker.submit, **looks))
+        with Stage(windows[0]) as stage:
+            yield stage
+
+
+def events_in(path):
+    with Journal.open_to_read(path) as journal:
+        return [entry.event for entry in journal.entries()]
+
+
+def shows(stage, text):
+    def seen():
+        return stage.app.root.signs.count == text
+
+    seen.__name__ = text
+    return seen
+
+
+@pytest.fixture
+def journal_path(tmp_path, display):
+    return tmp_path / "towel.journal"
+
+
+def test_a_touch_on_the_next_half_weaves_one_pick_and_shows_the_one_after(journal_path):
+    with at_the_screen(journal_path) as stage:
+        ids = stage.app.root.ids
+        assert (ids.count.text, ids.place.text) == ("pick 1 of 12", "Hem · pick 1 of 4")
+        assert (ids.left_foot.treadles, ids.right_foot.treadles) != ("–", "–")
+        assert ids.shuttle.text == "oat wool"
+        stage.touch(ids.next_area)
+        stage.until(shows(stage, "pick 2 of 12"))
+        assert events_in(journal_path) == [PickWoven(0)]
+
+
+def test_the_screen_shows_shed_feet_shuttle_and_side_of_every_pick(journal_path):
+    warp = twill_warp()
+    piece = warp.pieces[0]
+    thrown = dict.fromkeys(piece.draft.shuttles(), 0)
+    with at_the_screen(journal_path, warp) as stage:
+        for pick in range(12):
+            signs, yarn = stage.app.root.signs, piece.draft.weft[pick]
+            up = {shaft + 1 for shaft in range(4) if signs.harness.raised[shaft]}
+            tied = set().union(
+                *(
+                    {s + 1 for s in range(4) if signs.harness.ties[t][s]}
+                    for t in signs.harness.left | signs.harness.right
+                )
+            )
+            assert up == tied == set([[1, 2], [2, 3], [3, 4], [4, 1]][pick % 4])
+            assert signs.shuttle == ("oat wool", "indigo")[yarn]
+            # Every shuttle begins on the right and changes sides with each of its picks.
+            assert signs.from_right == (thrown[yarn] % 2 == 0)
+            thrown[yarn] += 1
+            stage.key("space")
+            if pick < 11:
+                stage.until(shows(stage, f"pick {pick + 2} of 12"))
+        stage.until(shows(stage, "12 picks"))
+
+
+def test_keys_go_on_and_back_and_a_held_key_counts_once(journal_path):
+    with at_the_screen(journal_path) as stage:
+        stage.key("page_down", held=5)
+        stage.until(shows(stage, "pick 2 of 12"))
+        stage.key("enter")
+        stage.until(shows(stage, "pick 3 of 12"))
+        stage.key("page_up")
+        stage.until(shows(stage, "pick 2 of 12"))
+    assert events_in(journal_path) == [PickWoven(0), PickWoven(1), PickTakenOut(1)]
+
+
+def test_back_and_pause_are_one_touch_away_and_next_brings_the_weaver_back(journal_path):
+    from companion.present.weave import Action
+
+    with at_the_screen(journal_path) as stage:
+        screen = stage.app.root
+        stage.touch(screen.ids.next_area)
+        stage.until(shows(stage, "pick 2 of 12"))
+        stage.touch(screen.button(Action.BACK))
+        stage.until(shows(stage, "pick 1 of 12"))
+        stage.touch(screen.button(Action.PAUSE))
+        stage.until(lambda: "looks like this" in screen.cue)
+        stage.touch(screen.ids.next_area)
+        stage.until(lambda: "Woven" in screen.cue)
+    assert events_in(journal_path) == [PickWoven(0), PickTakenOut(0), Paused(), Resumed()]
+
+
+def test_taking_out_where_nothing_is_woven_says_why_and_changes_nothing(journal_path):
+    with at_the_screen(journal_path) as stage:
+        stage.key("backspace")
+        stage.until(lambda: "no pick" in stage.app.root.cue)
+        stage.key("space")
+        stage.until(shows(stage, "pick 2 of 12"))
+        assert "no pick" not in stage.app.root.cue
+    assert events_in(journal_path) == [PickWoven(0)]
+
+
+def test_two_quick_presses_are_two_picks(journal_path):
+    with at_the_screen(journal_path) as stage:
+        stage.app.post_next()
+        stage.app.post_next()
+        stage.until(shows(stage, "pick 3 of 12"))
+    assert events_in(journal_path) == [PickWoven(0), PickWoven(1)]
+
+
+def test_opened_again_it_stands_at_the_pick_after_the_last_one_on_disk(journal_path):
+    with at_the_screen(journal_path) as stage:
+        for pick in (2, 3, 4, 5, 6):
+            stage.key("space")
+            stage.until(shows(stage, f"pick {pick} of 12"))
+    with at_the_screen(journal_path) as stage:
+        assert stage.app.root.ids.count.text == "pick 6 of 12"
+        assert stage.app.root.ids.place.text == "Body · pick 2 of 8"
+
+
+def texts_clipped(root):
+    from kivy.uix.label import Label
+
+    return [
+        (child.text, child.texture_size, child.size)
+        for child in walk(root)
+        if isinstance(child, Label)
+        and child.text
+        and (child._label.get_extents(child.text)[0] > child.width + 1 or child.font_size < 6)
+    ]
+
+
+def touch_targets(root):
+    from kivy.uix.behaviors import ButtonBehavior
+
+    return [child for child in walk(root) if isinstance(child, ButtonBehavior)]
+
+
+@pytest.mark.parametrize("mirrored", [False, True], ids=["right-handed", "left-handed"])
+@pytest.mark.parametrize("theme_name", ["dark", "light"])
+@pytest.mark.parametrize("size", SIZES, ids=lambda size: f"{size[0]}x{size[1]}")
+def test_nothing_is_clipped_and_targets_are_large_and_apart(journal_path, size, theme_name, mirrored):
+    from companion.screens.theme import THEMES
+
+    with at_the_screen(journal_path, theme=THEMES[theme_name], mirrored=mirrored) as stage:
+        stage.resize(*size)
+        root = stage.app.root
+        assert texts_clipped(root) == []
+        targets = touch_targets(root)
+        assert len(targets) == 3
+        boxes = [(*target.to_window(*target.pos), *target.size) for target in targets]
+        for x, y, width, height in boxes:
+            assert min(width, height) >= 48
+            assert x >= 0
+            assert y >= 0
+            assert x + width <= size[0]
+            assert y + height <= size[1]
+        for one, other in combinations(boxes, 2):
+            assert (
+                one[0] + one[2] <= other[0]
+                or other[0] + other[2] <= one[0]
+                or one[1] + one[3] <= other[1]
+                or other[1] + other[3] <= one[1]
+            )
+        next_area = root.ids.next_area
+        assert (next_area.center_x < size[0] / 2) == mirrored
+        # The characters that this pick needs: capitals a tenth of the shorter side; Roboto's are 0.711 of its size.
+        for foot in (root.ids.left_foot, root.ids.right_foot):
+            assert foot.ids.treadles.font_size * 0.711 >= min(size) / 10
+        assert root.ids.shuttle.font_size * 0.711 >= min(size) / 10
