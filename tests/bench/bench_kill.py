@@ -1,0 +1,34 @@
+"""Kill -9 a weaver 1,000 times on one journal: what was acknowledged, what was kept, and how long it took.
+
+Run: python -m tests.bench.bench_kill [KILLS [SEED]]
+"""
+
+import sys
+import tempfile
+import time
+from pathlib import Path
+
+from tests.journal.weave_and_kill import FRESH_LONGEST_S, LONGEST_S, Told, forked, fresh, rounds
+
+
+def main():
+    kills = int(sys.argv[1]) if len(sys.argv) > 1 else 1_000
+    seed = int(sys.argv[2]) if len(sys.argv) > 2 else time.time_ns()
+    print(f"seed {seed}")
+    with tempfile.TemporaryDirectory() as folder:
+        for what, start, number, longest_s in (
+            ("forked weavers", forked, kills - kills // 20, LONGEST_S),
+            ("weavers in fresh interpreters", fresh, kills // 20, FRESH_LONGEST_S),
+        ):
+            told, began = Told(), time.perf_counter()
+            rounds(Path(folder) / f"{start.__name__}.journal", start, number, longest_s, seed, told)
+            print(
+                f"{what}: {told.kills} kills ({told.killed_before_a_pick} before the first pick), "
+                f"{told.acknowledged} picks acknowledged, 0 lost, 0 doubled, "
+                f"{told.kept_unacknowledged} kept without acknowledgement (at most 1 a kill), "
+                f"{time.perf_counter() - began:.0f} s"
+            )
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,129 @@
+"""A weaver's process, killed with SIGKILL at a random moment, again and again, on one journal; checked after each kill.
+
+Each pick is told through a pipe after it was acknowledged, so what the parent has read must be on disk. What belongs
+there is worked out here by counting alone: entry n is pick (n - 1) mod 1001, or the jump back to the start.
+This shows what survives the death of the process. It cannot show what survives a power cut: that is SQLite's sync,
+which test_store reads back.
+
+Run as a program it is the weaver: `python -m tests.journal.weave_and_kill JOURNAL` weaves until it is killed.
+"""
+
+import os
+import random
+import select
+import signal
+import subprocess
+import sys
+import time
+from dataclasses import dataclass
+from functools import partial
+from pathlib import Path
+
+from companion.journal.snapshots import progress_of
+from companion.journal.store import Journal
+from companion.loomside import AtTheLoom
+from companion.weaving.decide import jump, weave_pick
+from companion.weaving.events import Jumped, PickWoven
+from tests.journal.warps import long_warp
+
+PICKS = 1_000
+LONGEST_S = 0.12
+"""Of a forked weaver's life; opening takes some 25 ms of it, so about one in five is killed before its first pick."""
+FRESH_LONGEST_S = 0.4
+"""Of a weaver in an interpreter of its own, which needs some 150 ms to begin."""
+
+
+@dataclass
+class Told:
+    """What happened in all rounds together."""
+
+    kills: int = 0
+    acknowledged: int = 0
+    kept_unacknowledged: int = 0
+    killed_before_a_pick: int = 0
+    entries: int = 0
+
+
+def belongs(number):
+    """The event that entry `number` must hold."""
+    place = (number - 1) % (PICKS + 1)
+    return PickWoven(place) if place < PICKS else Jumped(0, "again")
+
+
+def weave(path, tell):
+    """Weave until killed, telling each entry's number once it is acknowledged."""
+    with AtTheLoom(Journal.open(path), now_ms=lambda: time.time_ns() // 1_000_000) as loom:
+        while True:
+            at_end = loom.progress.now.next_pick == PICKS
+            entry = loom.do(partial(jump, pick=0, reason="again") if at_end else weave_pick)
+            os.write(tell, b"%d\n" % entry.number)
+
+
+def forked(path, tell):
+    """Start a weaver as a copy of this process; returns its process number."""
+    child = os.fork()
+    if child == 0:
+        try:
+            weave(path, tell)
+        finally:
+            os._exit(1)
+    return child
+
+
+def fresh(path, tell):
+    """Start a weaver in an interpreter of its own; returns its process number."""
+    command = [sys.executable, "-m", "tests.journal.weave_and_kill", str(path)]
+    return subprocess.Popen(command, stdout=tell, cwd=Path(__file__).parents[2]).pid
+
+
+def weave_then_kill(start, path, life_s):
+    """Let a weaver live for so long, kill it, and return the numbers it told, the last one perhaps twice cut."""
+    hear, tell = os.pipe()
+    ends = time.monotonic() + life_s
+    child = start(path, tell)
+    os.close(tell)
+    heard = bytearray()
+    while (left := ends - time.monotonic()) > 0:
+        if select.select([hear], [], [], left)[0]:
+            piece = os.read(hear, 65_536)
+            assert piece, "the weaver died by itself"
+            heard += piece
+    os.kill(child, signal.SIGKILL)
+    while piece := os.read(hear, 65_536):
+        heard += piece
+    os.close(hear)
+    _, status = os.waitpid(child, 0)
+    assert os.WIFSIGNALED(status), "the weaver died by itself"
+    return [int(line) for line in heard.split()]
+
+
+def rounds(path, start, number, longest_s, seed, told):
+    """Weave and kill `number` times, checking the journal after each; adds up in `told`."""
+    chance = random.Random(seed)
+    if not path.exists():
+        Journal.create(path, long_warp(PICKS), at_ms=0).close()
+    for _ in range(number):
+        with Journal.open_to_read(path) as journal:
+            before = journal.last_number
+        acknowledged = weave_then_kill(start, path, chance.uniform(0, longest_s))
+        assert acknowledged == list(range(before + 1, before + len(acknowledged) + 1)), "a number was lost or doubled"
+        with Journal.open(path) as journal:
+            extra = journal.last_number - before - len(acknowledged)
+            assert extra in (0, 1), f"{extra} entries more than were acknowledged"
+            for entry in journal.entries(after=before):
+                assert entry.event == belongs(entry.number), f"entry {entry.number} holds {entry.event}"
+            assert not journal.notice
+            next_pick = progress_of(journal).now.next_pick
+            assert next_pick == journal.last_number % (PICKS + 1), "resumed at the wrong pick"
+        told.kills += 1
+        told.acknowledged += len(acknowledged)
+        told.kept_unacknowledged += extra
+        told.killed_before_a_pick += not acknowledged
+    with Journal.open(path) as journal:
+        told.entries = journal.look_through()
+        assert [entry.event for entry in journal.entries()] == [belongs(n) for n in range(1, told.entries + 1)]
+    assert told.entries == told.acknowledged + told.kept_unacknowledged
+
+
+if __name__ == "__main__":
+    weave(Path(sys.argv[1]), sys.stdout.fileno())
