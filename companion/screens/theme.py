@@ -79,7 +79,8 @@ def text_pairs(theme: Theme) -> tuple[tuple[str, str], ...]:
 class Sizes:
     """Sizes in pixels for one window.
 
-    `sign` is the font size for what this very pick needs, `word` for what is read in passing; the rest are heights.
+    `sign` is the font size for what this very pick needs, `word` for what is read in passing; `crossing` is the side of a
+    crossing of the cloth at the fell.
     """
 
     sign: float
@@ -90,6 +91,7 @@ class Sizes:
     shuttle: float
     foot: float
     action: float
+    crossing: float
 
 
 def sizes_for(width: float, height: float, target: float, text_scale: float = 1.0) -> Sizes:
@@ -110,4 +112,5 @@ def sizes_for(width: float, height: float, target: float, text_scale: float = 1.
         shuttle=sign * 1.15,
         foot=sign * 1.25,
         action=max(target, short * 0.12),
+        crossing=max(target / 4, short * 0.02),
     )

@@ -29,8 +29,6 @@ NEXT_KEYS = frozenset({32, 13, 271, 275, 274, 281})
 BACK_KEYS = frozenset({8, 276, 273, 280})
 """Backspace, left, up, page up."""
 _COMMANDS: dict[Action, Command] = {Action.BACK: take_out, Action.PAUSE: pause}
-CELL_DP = 12
-"""The side of one crossing of the cloth at the fell."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,7 +125,7 @@ class LoomWindow(App):  # type: ignore[misc]
         if self.root is None:
             return
         picture = self.root.ids.cloth
-        rows, ends = fell_window(picture.width, picture.height, CELL_DP * self.root.sizes.target / 48)
+        rows, ends = fell_window(picture.width, picture.height, self.root.sizes.crossing)
         self.root.cloth = fell_picture(self._warp, self._progress, rows, ends)
         self.root.cloth_marked_share = 1 / rows
 
