@@ -79,8 +79,8 @@ def text_pairs(theme: Theme) -> tuple[tuple[str, str], ...]:
 class Sizes:
     """Sizes in pixels for one window.
 
-    `sign` is the font size for what this very pick needs, `word` for what is read in passing; `crossing` is the side of a
-    crossing of the cloth at the fell.
+    `sign` is the font size for what this very pick needs, `word` for what is read in passing; `crossing` is the side
+    of one crossing of the cloth at the fell; the rest are heights.
     """
 
     sign: float

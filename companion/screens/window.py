@@ -76,16 +76,12 @@ class LoomWindow(App):  # type: ignore[misc]
         )
         screen.bind(on_next=lambda *_: self.go_on(), on_action=lambda _screen, action: self.act(action))
         screen.ids.cloth.bind(size=lambda *_: self._show_cloth())
-        Window.bind(
-            on_key_down=self._key_down, on_key_up=self._key_up, on_resize=self._resized, focus=self._focus_changed
-        )
+        Window.bind(on_key_down=self._key_down, on_key_up=self._key_up, size=self._resized, focus=self._focus_changed)
         return screen
 
     def on_stop(self) -> None:
         """Stop listening; Kivy may call this twice."""
-        Window.unbind(
-            on_key_down=self._key_down, on_key_up=self._key_up, on_resize=self._resized, focus=self._focus_changed
-        )
+        Window.unbind(on_key_down=self._key_down, on_key_up=self._key_up, size=self._resized, focus=self._focus_changed)
 
     def go_on(self) -> None:
         """The weaver says "next"."""
@@ -129,8 +125,8 @@ class LoomWindow(App):  # type: ignore[misc]
         self.root.cloth = fell_picture(self._warp, self._progress, rows, ends)
         self.root.cloth_marked_share = 1 / rows
 
-    def _resized(self, _window: Any, width: float, height: float) -> None:
-        self.root.sizes = window_sizes(width, height)
+    def _resized(self, _window: Any, size: tuple[float, float]) -> None:
+        self.root.sizes = window_sizes(*size)
 
     def _key_down(self, _window: Any, key: int, *_: Any) -> bool:
         # A held key repeats without saying so: a key counts once until it is let go.

@@ -12,7 +12,7 @@ from tests.screens.stage import virtual_display
 
 @pytest.fixture(scope="session")
 def display():
-    with virtual_display() as name, tempfile.TemporaryDirectory() as kivy_home:
+    with virtual_display(1280, 1280) as name, tempfile.TemporaryDirectory() as kivy_home:
         before = dict(os.environ)
         os.environ.update(DISPLAY=name, KIVY_HOME=kivy_home, SDL_AUDIODRIVER="dummy")
         from companion.screens.environment import prepare
