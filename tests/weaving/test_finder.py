@@ -1,0 +1,173 @@
+"""The place-finder against every cloth laid by hand; its questions against counting."""
+
+from __future__ import annotations
+
+from collections import Counter
+
+import numpy as np
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from companion.draft.masks import Shed, shed_of, treadle_set
+from companion.draft.model import Draft, Lifted, Section, Treadled
+from companion.weaving.finder import Evidence, SeenRow, positions, rows_to_be_sure
+from companion.weaving.pick_table import pick_table
+from companion.weaving.questions import Ask, best_question
+from companion.weaving.uniqueness import rows_that_tell
+from companion.weaving.warp import Piece
+from tests.oracles import places_by_hand
+from tests.weaving.world import TWILL, YARNS, lever_draft
+
+ENDS = 5
+
+
+@st.composite
+def small_pieces(draw):
+    """Up to 10 picks, 3 wefts, 3 shafts, sometimes with sections woven to a length."""
+    picks = draw(st.integers(1, 10))
+    draft = Draft(
+        shafts=3,
+        threading=tuple(draw(st.lists(st.sampled_from([0, 1, 2, None]), min_size=ENDS, max_size=ENDS))),
+        lifting=Lifted(tuple(Shed(draw(st.integers(0, 7))) for _ in range(picks))),
+        yarns=YARNS,
+        warp=(0,) * ENDS,
+        weft=tuple(draw(st.integers(0, draw(st.integers(0, 2)))) for _ in range(picks)),
+        sections=_sections(draw, picks),
+    )
+    return Piece("small", draft)
+
+
+def _sections(draw, picks):
+    if draw(st.booleans()):
+        return ()
+    first = draw(st.integers(1, picks))
+    sections = [first, picks - first] if picks > first else [first]
+    return tuple(
+        Section(f"s{number}", size, draw(st.sampled_from([None, 5.0]))) for number, size in enumerate(sections)
+    )
+
+
+seen_rows = st.builds(
+    SeenRow,
+    yarns=st.none() | st.frozensets(st.integers(0, 2), min_size=1, max_size=2),
+    up=st.lists(st.integers(0, ENDS - 1), max_size=2).map(tuple),
+    down=st.lists(st.integers(0, ENDS - 1), max_size=1).map(tuple),
+)
+evidences = st.builds(
+    Evidence, rows=st.lists(seen_rows, max_size=4).map(tuple), since_change=st.none() | st.integers(1, 4)
+)
+
+
+@settings(max_examples=400, deadline=None)
+@given(small_pieces(), evidences)
+def test_finds_exactly_the_places_that_laying_every_cloth_finds(piece, evidence):
+    found = positions(pick_table(piece), evidence)
+    assert sorted(found.tolist()) == sorted(places_by_hand.places(piece, evidence))
+
+
+@settings(max_examples=200, deadline=None)
+@given(small_pieces(), st.integers(1, 5), st.integers(0, 9))
+def test_what_truly_lies_at_the_fell_is_always_found(piece, rows, newest):
+    newest %= piece.picks
+    truth = tuple(
+        SeenRow(
+            frozenset({piece.draft.weft[pick]}),
+            up=tuple(
+                end
+                for end, shaft in enumerate(piece.draft.threading)
+                if shaft in places_by_hand.shafts_up(piece.draft, pick)
+            ),
+        )
+        for pick in range(newest, max(-1, newest - rows), -1)
+    )
+    table = pick_table(piece)
+    assert newest in positions(table, Evidence(truth, since_change=None)).tolist()
+    # With everything seen down to the beginning the picks that lie alike are all that is left.
+    everything = positions(table, Evidence(truth))
+    assert all(table.weft[place] == piece.draft.weft[newest] for place in everything)
+
+
+@settings(max_examples=300, deadline=None)
+@given(st.lists(st.integers(0, 2), max_size=40))
+def test_rows_that_tell_a_pick_from_every_other(looks):
+    assert rows_that_tell(np.array(looks, dtype=np.int64)).tolist() == places_by_hand.rows_that_tell(looks)
+
+
+@settings(max_examples=100, deadline=None)
+@given(small_pieces())
+def test_rows_to_be_sure_tell_all_positions_apart_and_one_fewer_does_not(piece):
+    table = pick_table(piece)
+    found = np.arange(table.picks)
+    rows = rows_to_be_sure(table, found)
+    assert rows == (0 if table.picks < 2 else max(places_by_hand.rows_that_tell(table.look.tolist())))
+
+
+def test_the_nearest_position_comes_first():
+    table = pick_table(Piece("p", lever_draft([0, 1] * 6)))
+    assert positions(table, Evidence((SeenRow(frozenset({1})),)), near=6).tolist() == [5, 7, 3, 9, 1, 11]
+
+
+def test_a_remembered_treadle_leaves_the_picks_that_use_it():
+    draft = Draft(
+        shafts=4,
+        threading=(0, 1, 2, 3),
+        lifting=Treadled(TWILL, tuple(treadle_set(pick) for pick in ([1], [2, 3], [3], [4]))),
+        yarns=YARNS,
+        warp=(0,) * 4,
+        weft=(0,) * 4,
+    )
+    table = pick_table(Piece("p", draft))
+    assert positions(table, Evidence(treadle=2)).tolist() == [1, 2]
+    assert positions(table, Evidence(treadle=9)).tolist() == []
+
+
+def test_the_cloth_face_down_is_matched_as_it_lies():
+    sheds = (shed_of([1]), shed_of([2]), shed_of([3]))
+    draft = lever_draft([0, 0, 0], sheds=sheds)
+    face_up, face_down = pick_table(Piece("p", draft)), pick_table(Piece("p", draft, face_down=True))
+    first_end_up = Evidence((SeenRow(up=(0,)),))
+    assert positions(face_up, first_end_up).tolist() == [0]
+    assert positions(face_down, first_end_up).tolist() == [1, 2]
+
+
+def answers(piece, found, question):
+    """What a weaver would answer at each position, worked out from the draft alone."""
+    draft, told = piece.draft, []
+    for place in found:
+        pick = place - question.row
+        if question.ask is Ask.WEFT:
+            told.append(draft.weft[pick] if pick >= 0 else None)
+        elif question.ask is Ask.END:
+            told.append(draft.threading[question.end] in places_by_hand.shafts_up(draft, pick) if pick >= 0 else None)
+        else:
+            run = 0
+            while place - run >= 0 and draft.weft[place - run] == draft.weft[place]:
+                run += 1
+            told.append(run)
+    return Counter(told)
+
+
+@settings(max_examples=200, deadline=None)
+@given(small_pieces())
+def test_the_best_question_leaves_what_it_says_and_no_question_leaves_less(piece):
+    table = pick_table(piece)
+    found = np.arange(table.picks)
+    best = best_question(table, found)
+
+    def left(question):
+        return sum(number**2 for number in answers(piece, found.tolist(), question).values()) / len(found)
+
+    class Plain:
+        def __init__(self, ask, row, end=None):
+            self.ask, self.row, self.end = ask, row, end
+
+    every = [Plain(Ask.SINCE_CHANGE, 0)]
+    every += [Plain(Ask.WEFT, row) for row in range(8)]
+    every += [Plain(Ask.END, row, end) for row in range(8) for end in range(ENDS)]
+    least = min(left(question) for question in every)
+    if best is None:
+        assert least == len(found)
+    else:
+        assert abs(best.left_on_average - left(best)) < 1e-9
+        assert abs(best.left_on_average - least) < 1e-9
+        assert best.left_at_worst == max(answers(piece, found.tolist(), best).values())
