@@ -8,7 +8,7 @@ source "$(dirname "${BASH_SOURCE[0]}")/setup.bash"
 require_groups window display
 require_venv ''
 
-if [[ $# -eq 0 && -z ${DISPLAY-} && -z ${WAYLAND_DISPLAY-} && ! (-t 0 && -t 1) ]]; then
+if [[ $# -eq 0 && -z ${DISPLAY-} && ! (-t 0 && -t 1) ]]; then
   set -- rehearse
 fi
 exec "$venv/bin/fellside" "$@"

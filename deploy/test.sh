@@ -20,7 +20,7 @@ start_display() {
   export DISPLAY=:$number
 }
 
-if [[ -z ${DISPLAY-} && -z ${WAYLAND_DISPLAY-} ]]; then start_display; fi
+if [[ -z ${DISPLAY-} ]]; then start_display; fi
 
 cd "$project"
 "$venv/bin/python" -m pytest -n 2 "$@"
