@@ -49,9 +49,10 @@ class NextArea(ButtonBehavior, BoxLayout):  # type: ignore[misc]
 class WeaveScreen(BoxLayout):  # type: ignore[misc]
     """Shows `signs`; says `on_next` and `on_action` when touched."""
 
-    signs = ObjectProperty(None, rebind=False)
-    look = ObjectProperty(None)
-    sizes = ObjectProperty(None)
+    # rebind: the rules of weave.kv read parts of these, and follow only so.
+    signs = ObjectProperty(None, rebind=True)
+    look = ObjectProperty(None, rebind=True)
+    sizes = ObjectProperty(None, rebind=True)
     cloth = ObjectProperty(None, allownone=True, force_dispatch=True)
     cloth_marked_share = NumericProperty(0.0)
     message = StringProperty("")

@@ -42,7 +42,7 @@ def events_in(path):
 
 def shows(stage, text):
     def seen():
-        return stage.app.root.signs.count == text
+        return stage.app.root.ids.count.text == text
 
     seen.__name__ = text
     return seen
@@ -71,6 +71,9 @@ def test_the_screen_shows_shed_feet_shuttle_and_side_of_every_pick(journal_path)
     with at_the_screen(journal_path, warp) as stage:
         for pick in range(12):
             signs, yarn = stage.app.root.signs, piece.draft.weft[pick]
+            assert stage.app.root.ids.harness.signs is signs.harness
+            assert stage.app.root.ids.shuttle.text == signs.shuttle
+            assert stage.app.root.ids.left_foot.ids.treadles.text == signs.left_foot
             up = {shaft + 1 for shaft in range(4) if signs.harness.raised[shaft]}
             tied = set().union(
                 *(
