@@ -1,0 +1,143 @@
+"""`fellside find`: every pick that may lie newest in the cloth, from what is seen there."""
+
+from __future__ import annotations
+
+import argparse
+import json
+
+import numpy as np
+from numpy.typing import NDArray
+
+from companion.cli.seen import seen_rows
+from companion.cli.sources import load_draft
+from companion.cli.status import DONE, NO_SUCH_ANSWER, CommandError
+from companion.draft.model import Draft
+from companion.weaving.finder import Evidence, positions, rows_to_be_sure
+from companion.weaving.pick_table import PickTable, pick_table
+from companion.weaving.questions import Ask, Question, best_question
+from companion.weaving.uniqueness import rows_that_tell
+from companion.weaving.warp import Piece
+
+SUMMARY = "find the place from what is seen at the fell"
+SHOWN = 20
+"""How many positions are printed; --json has them all."""
+
+_EPILOG = """\
+rows: newest last, a comma between; in a row the weft (its name, its number, #rrggbb, several with / between, or ?),
+then ends that lie over it, then ends that lie under it, counted from 1 on the left:  sea up 1 4 down 2 3
+"""
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    """Declare the draft, the rows seen, and what else the weaver may know."""
+    parser.formatter_class = argparse.RawDescriptionHelpFormatter
+    parser.epilog = _EPILOG
+    parser.add_argument("file", metavar="FILE", help="the draft that is being woven")
+    parser.add_argument("--seen", metavar="ROWS", help='such as "sand, ?, sea up 1 4 down 2", the newest row last')
+    parser.add_argument("--since-change", type=int, metavar="N", help="exactly N newest picks have one weft")
+    parser.add_argument("--treadle", type=int, metavar="T", help="treadle T of the draft was pressed last")
+    parser.add_argument("--near", type=int, metavar="PICK", help="rank by nearness to this pick")
+    parser.add_argument("--json", action="store_true", help="print one JSON document")
+
+
+def run(arguments: argparse.Namespace) -> int:
+    """Print the positions that fit, the best next question, and the rows that make sure; 1 where none fits."""
+    draft = load_draft(arguments.file)
+    evidence = _evidence(arguments, draft)
+    if draft.picks == 0:
+        raise CommandError(f"{arguments.file}: the draft has no picks, so there is no place to find")
+    table = pick_table(Piece(draft.title or arguments.file, draft))
+    found = positions(table, evidence, None if arguments.near is None else arguments.near - 1)
+    tell = rows_that_tell(table.look)
+    question = best_question(table, found, treadles=evidence.treadle is None)
+    sure = rows_to_be_sure(table, found)
+    if arguments.json:
+        print(json.dumps(_document(table, found, tell, question, sure)))
+    else:
+        print("\n".join(_lines(draft, table, found, tell, question, sure)))
+    return DONE if len(found) else NO_SUCH_ANSWER
+
+
+def _evidence(arguments: argparse.Namespace, draft: Draft) -> Evidence:
+    if arguments.seen is None and arguments.since_change is None and arguments.treadle is None:
+        raise CommandError('say what you know: --seen "…", --since-change N or --treadle T')
+    for option, number in (("--since-change", arguments.since_change), ("--near", arguments.near)):
+        if number is not None and not 1 <= number <= max(draft.picks, 1):
+            raise CommandError(f"{option} {number}: give a number from 1 to {draft.picks}, the picks of the draft")
+    if arguments.treadle is not None and not 1 <= arguments.treadle <= draft.treadles:
+        mend = f"give 1 to {draft.treadles}" if draft.treadles else "the draft is a lift plan without treadles"
+        raise CommandError(f"--treadle {arguments.treadle}: {mend}")
+    return Evidence(
+        rows=() if arguments.seen is None else seen_rows(arguments.seen, draft),
+        since_change=arguments.since_change,
+        treadle=None if arguments.treadle is None else arguments.treadle - 1,
+    )
+
+
+def _document(
+    table: PickTable, found: NDArray[np.int64], tell: NDArray[np.int64], question: Question | None, sure: int | None
+) -> dict[str, object]:
+    return {
+        "picks": table.picks,
+        "positions": [
+            {"newest": int(pick) + 1, "next": _next(table, int(pick)), "rows": int(tell[pick])} for pick in found
+        ],
+        "rows_to_be_sure": sure,
+        "question": None
+        if question is None
+        else {
+            "ask": question.ask.name.lower(),
+            "row": question.row + 1,
+            "end": None if question.end is None else question.end + 1,
+            "left_on_average": round(question.left_on_average, 3),
+            "left_at_worst": question.left_at_worst,
+        },
+    }
+
+
+def _next(table: PickTable, pick: int) -> int | None:
+    return pick + 2 if pick + 1 < table.picks else None
+
+
+def _lines(
+    draft: Draft,
+    table: PickTable,
+    found: NDArray[np.int64],
+    tell: NDArray[np.int64],
+    question: Question | None,
+    sure: int | None,
+) -> list[str]:
+    if not len(found):
+        return ["No pick of this draft looks like that. Write ? for the row you are least sure of."]
+    lines = [f"{len(found)} of {table.picks} picks may lie newest:"]
+    for pick in found[:SHOWN]:
+        weft = draft.yarns[draft.weft[pick]].name
+        then = _next(table, int(pick))
+        lines.append(
+            f"  pick {pick + 1:>6}  {weft}; {f'next is pick {then}' if then else 'the last one'}; "
+            f"{tell[pick]} rows tell it from every other"
+        )
+    if len(found) > SHOWN:
+        lines.append(f"  and {len(found) - SHOWN} more; --json lists them all")
+    if len(found) > 1:
+        lines.append(
+            "The newest rows tell them apart: look at "
+            + (f"{sure}." if sure is not None else "more of them than can be read off a cloth.")
+        )
+    if question is not None:
+        lines.append(f"Best to say next: {_asked(question)} That leaves {question.left_on_average:.1f} on average.")
+    return lines
+
+
+def _asked(question: Question) -> str:
+    row = "the newest row" if question.row == 0 else f"row {question.row + 1}, counted from the newest"
+    match question.ask:
+        case Ask.WEFT:
+            return f"which weft is {row}?"
+        case Ask.SINCE_CHANGE:
+            return "how many picks since the shuttle changed (--since-change)?"
+        case Ask.END:
+            end = 1 if question.end is None else question.end + 1
+            return f"does end {end} lie over the weft in {row} (up {end}) or under it (down {end})?"
+        case Ask.TREADLE:
+            return "which treadle was pressed last (--treadle)?"
