@@ -74,5 +74,8 @@ def clear_errors(place: Path) -> Iterator[None]:
         yield
     except sqlite3.Error as error:
         raise from_sqlite(error, place) from error
+    except UnicodeDecodeError as error:
+        # Python's sqlite3 stumbles over a damaged text, even where it is only part of SQLite's own complaint.
+        raise damaged(place, "a text is not as it was written") from error
     except OSError as error:
         raise from_os(error, place) from error

@@ -250,9 +250,9 @@ class Journal:
             return self._warp_seal
         with clear_errors(self.path):
             row = self._database.execute("SELECT seal FROM entries WHERE number = ?", (number,)).fetchone()
-        if row is None:
+        if row is None or not isinstance(row[0], int):
             raise damaged(self.path, f"entry {number} is missing")
-        return int(row[0])
+        return row[0]
 
     def _read_warp(self) -> tuple[str, int, Warp, int]:
         row = self._database.execute("SELECT identity, made_at_ms, body, seal FROM warp").fetchone()
@@ -266,7 +266,11 @@ class Journal:
 
     def _read_end(self) -> tuple[int, int]:
         row = self._database.execute("SELECT number, seal FROM entries ORDER BY number DESC LIMIT 1").fetchone()
-        return row or (0, self._warp_seal)
+        if row is None:
+            return 0, self._warp_seal
+        if not all(isinstance(value, int) for value in row):
+            raise damaged(self.path, "its newest entry is not as it was written")
+        return row[0], row[1]
 
 
 def _write_new(path: Path, identity: str, at_ms: int, warp: str) -> None:
