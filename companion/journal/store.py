@@ -85,11 +85,8 @@ class Journal:
         try:
             if path.exists():
                 raise JournalError("exists already", place=path, mend="choose another name")
-            fresh = path.with_name(path.name + ".new")
             with clear_errors(path):
-                remove_database(fresh)
-                _write_new(fresh, identity or uuid.uuid4().hex, at_ms, encode_warp(warp))
-                publish(fresh, path)
+                _write_new(path, identity or uuid.uuid4().hex, at_ms, encode_warp(warp))
             return cls(path, _connect(path, "rw"), lock)
         except BaseException:
             lock.release()
@@ -274,15 +271,21 @@ class Journal:
 
 
 def _write_new(path: Path, identity: str, at_ms: int, warp: str) -> None:
-    database = _connect(path, "rwc")
+    fresh = path.with_name(path.name + ".new")
+    remove_database(fresh)
     try:
-        pragma(database, "journal_mode", "WAL")
-        database.executescript(f"BEGIN; {TABLES} COMMIT;")
-        seal = seal_warp(identity, at_ms, warp)
-        database.execute("INSERT INTO warp VALUES (1, ?, ?, ?, ?)", (identity, at_ms, warp, seal))
+        database = _connect(fresh, "rwc")
+        try:
+            pragma(database, "journal_mode", "WAL")
+            database.executescript(f"BEGIN; {TABLES} COMMIT;")
+            seal = seal_warp(identity, at_ms, warp)
+            database.execute("INSERT INTO warp VALUES (1, ?, ?, ?, ?)", (identity, at_ms, warp, seal))
+        finally:
+            database.close()
+        sync_file(fresh)
+        publish(fresh, path)
     finally:
-        database.close()
-    sync_file(path)
+        remove_database(fresh)
 
 
 def _connect(path: Path, mode: str) -> sqlite3.Connection:

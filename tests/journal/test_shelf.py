@@ -3,7 +3,7 @@
 import os
 
 import pytest
-from hypothesis import assume, given
+from hypothesis import given
 from hypothesis import strategies as st
 
 from companion.journal.errors import JournalError, JournalInUseError
@@ -57,12 +57,12 @@ def test_every_name_that_is_taken_makes_a_safe_file_name_and_comes_back(name):
     assert len(stem.encode()) <= 200
 
 
-@given(st.text(min_size=1, max_size=12), st.text(min_size=1, max_size=12))
+NAMES = st.text("ab2F%/. ü\N{COMBINING DIAERESIS}u藍~", min_size=1, max_size=5).filter(str.strip)
+
+
+@given(NAMES, NAMES)
 def test_two_names_share_a_file_name_only_if_they_are_one_name(one, other):
-    try:
-        stems = file_stem(one), file_stem(other)
-    except JournalError:
-        assume(False)
+    stems = file_stem(one), file_stem(other)
     assert (stems[0] == stems[1]) == (tidy_name(one) == tidy_name(other))
 
 

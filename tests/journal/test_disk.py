@@ -1,0 +1,237 @@
+"""A disk that is full or may not be written, and a second process: one clear line, nothing acknowledged lost."""
+
+import contextlib
+import os
+import shutil
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from companion.journal.errors import JournalError
+from companion.journal.store import Journal
+from companion.weaving.events import NoteWritten, PickWoven
+from tests.journal.warps import small_warp
+
+ROOT = Path(__file__).parents[2]
+linux_root = pytest.mark.skipif(
+    not sys.platform.startswith("linux") or os.geteuid() != 0, reason="mounts a small disk, which needs root"
+)
+
+
+def in_a_process_of_its_own(script, *arguments):
+    """Run a script that may spoil its process (limits, user) and return what it printed; it must not fail."""
+    done = subprocess.run(
+        [sys.executable, "-c", script, *map(str, arguments)],
+        check=False,
+        capture_output=True,
+        text=True,
+        timeout=60,
+        cwd=ROOT,
+    )
+    assert done.returncode == 0, done.stderr
+    return done.stdout.splitlines()
+
+
+WEAVE_UNTIL_REFUSED = """
+from companion.journal.errors import JournalError
+from companion.weaving.events import NoteWritten
+
+def weave_until_refused(journal):
+    for number in range(100_000):
+        before = journal.last_number
+        try:
+            journal.append(NoteWritten("wool " * 40), number)
+        except JournalError as error:
+            assert journal.last_number == before
+            return str(error)
+    raise AssertionError("the disk was never full")
+"""
+
+PAST_A_LIMIT = (
+    WEAVE_UNTIL_REFUSED
+    + """
+import resource, sys
+from pathlib import Path
+from companion.journal.store import Journal
+from tests.journal.warps import small_warp
+
+path = Path(sys.argv[1])
+soft, hard = resource.getrlimit(resource.RLIMIT_FSIZE)
+with Journal.create(path, small_warp(), at_ms=0) as journal:
+    for limit in (100_000, 200_000, 333_333):
+        resource.setrlimit(resource.RLIMIT_FSIZE, (limit, hard))
+        print(weave_until_refused(journal))
+        print(weave_until_refused(journal))
+        resource.setrlimit(resource.RLIMIT_FSIZE, (soft, hard))
+        journal.append(NoteWritten("there is space again"), 0)
+    acknowledged = journal.last_number
+with Journal.open(path) as journal:
+    assert journal.look_through() == acknowledged
+    again = [entry for entry in journal.entries() if entry.event == NoteWritten("there is space again")]
+    assert len(again) == 3
+"""
+)
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="needs limits on file sizes")
+def test_a_file_that_may_not_grow_is_told_and_weaving_goes_on_when_it_may_again(tmp_path):
+    lines = in_a_process_of_its_own(PAST_A_LIMIT, tmp_path / "a.journal")
+    assert len(lines) == 6
+    for line in lines:
+        assert line == (
+            f"{tmp_path / 'a.journal'}: the disk did not take or give it; "
+            "check the disk, its space and limits, then try again"
+        )
+
+
+@pytest.fixture
+def small_disk(tmp_path):
+    """A disk of 400 kB."""
+    folder = tmp_path / "small disk"
+    folder.mkdir()
+    mounted = subprocess.run(
+        ["mount", "-t", "tmpfs", "-o", "size=400k", "tmpfs", str(folder)], check=False, capture_output=True
+    )
+    if mounted.returncode:
+        pytest.skip("this system mounts no tmpfs")
+    yield folder
+    subprocess.run(["umount", str(folder)], check=True)
+
+
+def fill(folder):
+    """Write until the disk takes no more; returns the file that takes the space."""
+    ballast = folder / "ballast"
+    with ballast.open("wb", buffering=0) as file, contextlib.suppress(OSError):
+        while file.write(b"\0" * 512):
+            pass
+    assert shutil.disk_usage(folder).free == 0
+    return ballast
+
+
+def weave_until_refused(journal):
+    for number in range(100_000):
+        before = journal.last_number
+        try:
+            journal.append(NoteWritten("wool " * 40), number)
+        except JournalError as error:
+            refused = error
+            break
+    assert journal.last_number == before
+    return str(refused)
+
+
+@linux_root
+def test_a_full_disk_is_told_and_weaving_goes_on_when_there_is_space(small_disk):
+    path = small_disk / "a.journal"
+    with Journal.create(path, small_warp(), at_ms=0) as journal:
+        journal.append(PickWoven(0), 0)
+        for _ in range(3):
+            ballast = fill(small_disk)
+            line = weave_until_refused(journal)
+            assert line == (
+                f"{path}: could not be written: the disk is full; free some space; nothing written before is lost"
+            )
+            ballast.unlink()
+            journal.append(PickWoven(1), 0)
+        acknowledged = journal.last_number
+    with Journal.open(path) as journal:
+        assert journal.look_through() == acknowledged
+        assert sum(entry.event == PickWoven(1) for entry in journal.entries()) == 3
+
+
+@linux_root
+def test_on_a_full_disk_a_warp_still_opens_and_closes_and_loses_nothing(small_disk):
+    path = small_disk / "a.journal"
+    with Journal.create(path, small_warp(), at_ms=0) as journal:
+        acknowledged = [journal.append(NoteWritten("wool " * 20), number) for number in range(60)]
+        ballast = fill(small_disk)
+    ballast.unlink()
+    with Journal.open(path) as journal:
+        assert list(journal.entries()) == acknowledged
+
+
+@linux_root
+def test_a_new_warp_on_a_full_disk_is_told_and_leaves_nothing_behind(small_disk):
+    path = small_disk / "a.journal"
+    ballast = fill(small_disk)
+    with pytest.raises(JournalError, match=r"(?i)disk is full|no space left"):
+        Journal.create(path, small_warp(), at_ms=0)
+    assert not list(small_disk.glob("*.journal*[!k]"))
+    ballast.unlink()
+    with Journal.create(path, small_warp(), at_ms=0) as journal:
+        assert journal.append(PickWoven(0), 0).number == 1
+
+
+WITHOUT_RIGHTS = """
+import os, sys
+from pathlib import Path
+from companion.journal.errors import JournalError
+from companion.journal.store import Journal
+from tests.journal.warps import small_warp
+
+path = Path(sys.argv[1])
+if os.geteuid() == 0:
+    os.setuid(65_534)
+for attempt in (
+    lambda: Journal.open(path),
+    lambda: Journal.create(path.with_name("new.journal"), small_warp(), at_ms=0),
+):
+    try:
+        attempt()
+    except JournalError as error:
+        print(error)
+with Journal.open_to_read(path) as journal:
+    print(journal.look_through())
+"""
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="needs the rights of POSIX")
+def test_a_folder_that_may_not_be_written_is_told_and_can_still_be_read(tmp_path_factory):
+    folder = Path("/tmp") / f"fellside-rights-{os.getpid()}"
+    folder.mkdir()
+    try:
+        path = folder / "a.journal"
+        with Journal.create(path, small_warp(), at_ms=0) as journal:
+            journal.append(PickWoven(0), 0)
+        folder.chmod(0o555)
+        for file in folder.iterdir():
+            file.chmod(0o444)
+        lines = in_a_process_of_its_own(WITHOUT_RIGHTS, path)
+    finally:
+        folder.chmod(0o755)
+        shutil.rmtree(folder)
+    mend = "check that it exists, its rights and the disk"
+    assert lines == [
+        f"{path}.lock: Permission denied; {mend}",
+        f"{folder / 'new.journal'}.lock: Permission denied; {mend}",
+        "1",
+    ]
+
+
+SECOND = """
+import sys
+from pathlib import Path
+from companion.journal.errors import JournalInUseError
+from companion.journal.store import Journal
+path = Path(sys.argv[1])
+try:
+    Journal.open(path)
+except JournalInUseError as error:
+    print(error)
+with Journal.open_to_read(path) as journal:
+    print(journal.last_number)
+"""
+
+
+def test_a_second_process_is_told_who_has_the_warp_and_may_read_it(tmp_path):
+    path = tmp_path / "a.journal"
+    with Journal.create(path, small_warp(), at_ms=0) as journal:
+        journal.append(PickWoven(0), 0)
+        lines = in_a_process_of_its_own(SECOND, path)
+        journal.append(PickWoven(1), 0)
+    assert lines == [
+        f"{path}: this warp is already open in process {os.getpid()}; weave on there, or close that program first",
+        "1",
+    ]
