@@ -88,6 +88,16 @@ def with_shaft(shed: Shed, shaft_index: int, raised: bool) -> Shed:
     return Shed(shed | 1 << shaft_index) if raised else Shed(shed & ~(1 << shaft_index))
 
 
+def common(one: Shed, other: Shed) -> Shed:
+    """Return the shafts that are in both: `common(0b011, 0b110)` is `0b010`."""
+    return Shed(one & other)
+
+
+def without(shed: Shed, other: Shed) -> Shed:
+    """Return the shafts of `shed` that are not in `other`."""
+    return Shed(shed & ~other)
+
+
 def within(part: int, whole: int) -> bool:
     """Tell whether every member of `part` is in `whole`."""
     return part & ~whole == 0

@@ -1,0 +1,183 @@
+"""What a weaver would want to know of a draft's sheds before weaving: every finding, each with its places.
+
+None of these makes a draft wrong: each may be meant. The rules are common practice, no source.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from enum import Enum
+from itertools import pairwise
+
+from companion.draft.masks import (
+    NO_SHAFT,
+    Shed,
+    common,
+    complement,
+    count,
+    is_raised,
+    shed_of,
+    treadles_of,
+    union,
+    within,
+)
+from companion.draft.model import Draft, Treadled
+
+
+class Kind(Enum):
+    """What was found; the value says it in a few words."""
+
+    NO_SHAFT_UP = "no end is lifted"
+    EVERY_SHAFT_UP = "every end is lifted"
+    SHED_REPEATED = "the same shuttle goes back through the same shed"
+    SHAFT_EMPTY = "a shaft carries no end"
+    SHAFT_IDLE = "a shaft never changes"
+    END_UNTHREADED = "an end is on no shaft"
+    TREADLE_UNUSED = "a treadle is never pressed"
+    TREADLE_UNTIED = "a treadle is tied to nothing"
+    TREADLES_ALIKE = "treadles are tied alike"
+    SHUTTLE_ENDS_ACROSS = "a shuttle ends on the side opposite to its start"
+    SHED_UNBALANCED = "a shed is far from balanced"
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """One finding with its places, all indices from 0; what does not apply is empty or None.
+
+    `shuttle` is a yarn index, `section` the section that `SHUTTLE_ENDS_ACROSS` is about, None for the whole draft.
+    """
+
+    kind: Kind
+    picks: tuple[int, ...] = ()
+    ends: tuple[int, ...] = ()
+    shafts: tuple[int, ...] = ()
+    treadles: tuple[int, ...] = ()
+    shuttle: int | None = None
+    section: int | None = None
+
+
+def check(draft: Draft, *, counterbalanced: bool = False) -> tuple[Finding, ...]:
+    """Return everything found, in the order of the kinds.
+
+    `counterbalanced` is for a loom on which shafts move against each other (sinking looms with rollers,
+    countermarche): only there do unbalanced sheds open badly.
+    """
+    findings = [
+        *_sheds_that_do_not_open(draft),
+        *_sheds_repeated(draft),
+        *_threading(draft),
+        *_idle_shafts(draft),
+        *_treadles(draft),
+        *_shuttles_that_end_across(draft),
+    ]
+    if counterbalanced:
+        findings += _unbalanced(draft)
+    order = list(Kind)
+    return tuple(sorted(findings, key=lambda finding: order.index(finding.kind)))
+
+
+def _threaded(draft: Draft) -> Shed:
+    return shed_of({shaft + 1 for shaft in draft.threading if shaft is not None})
+
+
+def _picks_by_shed(draft: Draft) -> dict[Shed, list[int]]:
+    picks: dict[Shed, list[int]] = {}
+    for pick, shed in enumerate(draft.sheds()):
+        picks.setdefault(shed, []).append(pick)
+    return picks
+
+
+def _sheds_that_do_not_open(draft: Draft) -> Iterator[Finding]:
+    """A pick that lifts none of the shafts with ends, or all of them, lies loose above or below the cloth."""
+    threaded = _threaded(draft)
+    loose: dict[Kind, list[int]] = {Kind.NO_SHAFT_UP: [], Kind.EVERY_SHAFT_UP: []}
+    for shed, picks in _picks_by_shed(draft).items():
+        if common(shed, threaded) == NO_SHAFT:
+            loose[Kind.NO_SHAFT_UP] += picks
+        elif within(threaded, shed):
+            loose[Kind.EVERY_SHAFT_UP] += picks
+    return (Finding(kind, picks=tuple(sorted(picks))) for kind, picks in loose.items() if picks)
+
+
+def _sheds_repeated(draft: Draft) -> Iterator[Finding]:
+    """A pick in the shed of the pick before it, with the same shuttle, is pulled out as the shuttle turns back."""
+    thrown = zip(draft.sheds(), draft.weft, strict=True)
+    picks = tuple(pick for pick, (before, now) in enumerate(pairwise(thrown), 1) if before == now)
+    if picks:
+        yield Finding(Kind.SHED_REPEATED, picks=picks)
+
+
+def _threading(draft: Draft) -> Iterator[Finding]:
+    """A shaft without ends is not needed; an end on no shaft is never lifted."""
+    used = set(draft.threading)
+    empty = tuple(shaft for shaft in range(draft.shafts) if shaft not in used)
+    if empty:
+        yield Finding(Kind.SHAFT_EMPTY, shafts=empty)
+    unthreaded = tuple(end for end, shaft in enumerate(draft.threading) if shaft is None)
+    if unthreaded:
+        yield Finding(Kind.END_UNTHREADED, ends=unthreaded)
+
+
+def _idle_shafts(draft: Draft) -> Iterator[Finding]:
+    """The ends of a shaft that is up at every pick, or at none, are not woven in."""
+    if draft.picks < 2:
+        return
+    sheds = tuple(_picks_by_shed(draft))
+    changing = common(union(sheds), union(complement(shed, draft.shafts) for shed in sheds))
+    idle = [
+        shaft
+        for shaft in sorted({shaft for shaft in draft.threading if shaft is not None})
+        if not is_raised(changing, shaft)
+    ]
+    if idle:
+        yield Finding(Kind.SHAFT_IDLE, shafts=tuple(idle))
+
+
+def _treadles(draft: Draft) -> Iterator[Finding]:
+    """A treadle that is never pressed, tied to nothing, or tied like another can be given to another use."""
+    if not isinstance(draft.lifting, Treadled):
+        return
+    pressed = {treadle for treadles in set(draft.lifting.treadling) for treadle in treadles_of(treadles)}
+    alike: dict[Shed, list[int]] = {}
+    for treadle, tie in enumerate(draft.lifting.tieup):
+        alike.setdefault(tie, []).append(treadle)
+    unused = tuple(treadle for treadle in range(draft.treadles) if treadle + 1 not in pressed)
+    if unused:
+        yield Finding(Kind.TREADLE_UNUSED, treadles=unused)
+    for tie, treadles in alike.items():
+        if tie == NO_SHAFT:
+            yield Finding(Kind.TREADLE_UNTIED, treadles=tuple(treadles))
+        elif len(treadles) > 1:
+            yield Finding(Kind.TREADLES_ALIKE, treadles=tuple(treadles))
+
+
+def _shuttles_that_end_across(draft: Draft) -> Iterator[Finding]:
+    """A shuttle with an odd number of picks ends opposite to where it began.
+
+    Told for the whole draft, as it may be repeated, and for each section that is woven to a length.
+    """
+    stretches: list[tuple[int | None, tuple[int, ...]]] = [(None, draft.weft)]
+    first = 0
+    for index, section in enumerate(draft.sections):
+        if section.until_cm is not None:
+            stretches.append((index, draft.weft[first : first + section.picks]))
+        first += section.picks
+    for where, weft in stretches:
+        for shuttle in dict.fromkeys(weft):
+            if weft.count(shuttle) % 2:
+                yield Finding(Kind.SHUTTLE_ENDS_ACROSS, shuttle=shuttle, section=where)
+
+
+def _unbalanced(draft: Draft) -> Iterator[Finding]:
+    """Where shafts pull against each other, a shed with at most a quarter of them on one side opens badly."""
+    threaded = _threaded(draft)
+    shafts = count(threaded)
+    picks = [
+        pick
+        for shed, picks in _picks_by_shed(draft).items()
+        if 0 < (up := count(common(shed, threaded))) < shafts and 4 * min(up, shafts - up) <= shafts
+        for pick in picks
+    ]
+    if picks:
+        yield Finding(Kind.SHED_UNBALANCED, picks=tuple(sorted(picks)))
