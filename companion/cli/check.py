@@ -1,0 +1,121 @@
+"""`fellside check`: what a draft is, what it weaves, and what a weaver would want to know before weaving it."""
+
+from __future__ import annotations
+
+import argparse
+import json
+
+from companion.cli import check_words
+from companion.cli.sources import load_draft_with_deviations
+from companion.cli.status import DONE
+from companion.draft.checks import Finding
+from companion.draft.facts import Facts, facts_of
+from companion.draft.floats import LongestFloats, Threads
+from companion.draft.masks import shafts_of
+from companion.draft.model import Draft
+from companion.draft.selvedge import Edge, SelvedgeTurns
+from companion.remap.loom import Action
+
+SUMMARY = "what a draft is: counts, sheds, floats, layers, shuttles, warnings"
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    """Declare the file, and the loom's action where it matters."""
+    parser.add_argument("file", metavar="FILE", help="a draft: a Weaving Information File or shorthand")
+    parser.add_argument(
+        "--action",
+        choices=[action.value for action in Action],
+        help="how the loom works, for warnings that depend on it (otherwise as the draft is written)",
+    )
+    parser.add_argument("--json", action="store_true", help="print one JSON document")
+
+
+def run(arguments: argparse.Namespace) -> int:
+    """Read the draft, check it, and print what was found; warnings do not change the exit status."""
+    draft, deviations = load_draft_with_deviations(arguments.file)
+    written_for = Action.RISING if draft.rising else Action.SINKING
+    action = Action(arguments.action) if arguments.action else written_for
+    facts = facts_of(draft, counterbalanced=action in (Action.SINKING, Action.COUNTERMARCHE))
+    if arguments.json:
+        print(json.dumps(_document(facts, deviations), ensure_ascii=False))
+    else:
+        print("\n".join(check_words.lines(facts, deviations)))
+    return DONE
+
+
+def _document(facts: Facts, deviations: tuple[str, ...]) -> dict[str, object]:
+    draft = facts.draft
+    return {
+        "draft": {
+            "title": draft.title,
+            "shafts": draft.shafts,
+            "treadles": draft.treadles,
+            "picks": draft.picks,
+            "ends": draft.ends,
+            "sheds": len(facts.picks_of_shed),
+            "rising": draft.rising,
+        },
+        "sections": [
+            {"name": section.name, "picks": section.picks, "until_cm": section.until_cm} for section in draft.sections
+        ],
+        "sheds": [{"shafts": list(shafts_of(shed)), "picks": picks} for shed, picks in facts.picks_of_shed.items()],
+        "floats": [_float_entry(floats) for floats in facts.floats],
+        "never_interlacing": {"ends": _numbers(facts.loose.ends), "picks": _numbers(facts.loose.picks)},
+        "hangs_together": len(facts.layers) == 1,
+        "layers": [{"ends": _numbers(layer.ends), "picks": _numbers(layer.picks)} for layer in facts.layers],
+        "joins": [
+            {"upper": pair.upper + 1, "lower": pair.lower + 1, "joined": pair.join.value} for pair in facts.joins
+        ],
+        "shuttles": [_shuttle_entry(draft, turns) for turns in facts.selvedges.shuttles],
+        "floating_selvedge": facts.selvedges.needs_floating,
+        "warnings": [_warning_entry(draft, finding) for finding in facts.findings],
+        "deviations": list(deviations),
+    }
+
+
+def _numbers(indices: tuple[int, ...]) -> list[int]:
+    return [index + 1 for index in indices]
+
+
+def _float_entry(floats: LongestFloats) -> dict[str, object]:
+    thread, crossed = ("end", "picks") if floats.threads is Threads.WARP else ("pick", "ends")
+    return {
+        "threads": floats.threads.value,
+        "surface": floats.surface.value,
+        "length": floats.length,
+        "count": floats.count,
+        "places": [
+            {thread: place.thread + 1, crossed: [place.first + 1, place.first + place.length]}
+            for place in floats.places
+        ],
+    }
+
+
+def _shuttle_entry(draft: Draft, turns: SelvedgeTurns) -> dict[str, object]:
+    yarn = draft.yarns[turns.shuttle]
+    return {
+        "name": yarn.name,
+        "colour": list(yarn.colour),
+        "picks": draft.weft.count(turns.shuttle),
+        "start_at_end": 1 if turns.start is Edge.FIRST_END else draft.ends,
+        "turns": turns.turns,
+        "turns_missed": turns.missed,
+        "missed_after_picks": sorted(_numbers(turns.missed_first + turns.missed_last)),
+    }
+
+
+def _warning_entry(draft: Draft, finding: Finding) -> dict[str, object]:
+    entry: dict[str, object] = {"what": finding.kind.value}
+    for name, places in (
+        ("picks", finding.picks),
+        ("ends", finding.ends),
+        ("shafts", finding.shafts),
+        ("treadles", finding.treadles),
+    ):
+        if places:
+            entry[name] = _numbers(places)
+    if finding.shuttle is not None:
+        entry["shuttle"] = draft.yarns[finding.shuttle].name
+    if finding.section is not None:
+        entry["section"] = draft.sections[finding.section].name
+    return entry

@@ -1,0 +1,144 @@
+"""The facts of a draft as lines for a weaver to read."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from companion.cli.phrases import counted, numbered
+from companion.draft.checks import Finding
+from companion.draft.facts import Facts
+from companion.draft.floats import Float, LongestFloats, Threads
+from companion.draft.layers import Join
+from companion.draft.masks import print_shed
+from companion.draft.model import Draft
+from companion.draft.selvedge import Edge, SelvedgeTurns
+
+_MOST_SHEDS = 24
+_MOST_LAYERS = 6
+_JOINED = {
+    Join.NOT: "nothing joins them",
+    Join.ONE_EDGE: "the weft joins them at one edge: they open out to double width",
+    Join.TUBE: "the weft joins them at both edges: a tube",
+}
+
+
+def lines(facts: Facts, deviations: tuple[str, ...]) -> Iterator[str]:
+    """Yield everything that `check` says, a blank line between the parts."""
+    yield from _heading(facts)
+    for title, part in (
+        ("Sheds", _sheds(facts)),
+        ("Longest floats within the piece", _floats(facts)),
+        ("Cloth", _cloth(facts)),
+        ("Shuttles", _shuttles(facts)),
+        ("To look at before weaving", _findings(facts)),
+        ("Where the file departs from the standard", deviations),
+    ):
+        body = list(part)
+        if body:
+            yield ""
+            yield title
+            yield from (f"  {line}" for line in body)
+
+
+def _heading(facts: Facts) -> Iterator[str]:
+    draft = facts.draft
+    yield draft.title or "Draft without a title"
+    lifting = counted(draft.treadles, "treadle") if draft.treadles else "lift plan"
+    yield f"  {counted(draft.shafts, 'shaft')}, {lifting}, {counted(draft.ends, 'end')}, {counted(draft.picks, 'pick')}"
+    if not draft.rising:
+        yield "  written for a sinking shed: tied shafts go down"
+    for section in draft.sections:
+        until = "" if section.until_cm is None else f", repeated until {section.until_cm:g} cm"
+        yield f"  section {section.name}: {counted(section.picks, 'pick')}{until}"
+
+
+def _sheds(facts: Facts) -> Iterator[str]:
+    rows = [(print_shed(shed), picks) for shed, picks in facts.picks_of_shed]
+    shown = rows[:_MOST_SHEDS]
+    yield f"{len(rows)} different"
+    width = max((len(shafts) for shafts, _ in shown), default=0)
+    for shafts, picks in shown:
+        yield f"{shafts:<{width}}  up in {counted(picks, 'pick')}"
+    if len(rows) > len(shown):
+        yield f"and {len(rows) - len(shown)} more"
+
+
+def _floats(facts: Facts) -> Iterator[str]:
+    for floats in facts.floats:
+        if not floats.count:
+            yield f"{floats.threads.value} on the {floats.surface.value}: none"
+            continue
+        first = _float_place(floats, floats.places[0])
+        more = f", and {floats.count - 1:,} more" if floats.count > 1 else ""
+        yield f"{floats.threads.value} on the {floats.surface.value}: {floats.length} ({first}{more})"
+
+
+def _float_place(floats: LongestFloats, place: Float) -> str:
+    thread, crossed = ("end", "pick") if floats.threads is Threads.WARP else ("pick", "end")
+    return f"{thread} {place.thread + 1} over {numbered(crossed, range(place.first, place.first + place.length))}"
+
+
+def _cloth(facts: Facts) -> Iterator[str]:
+    if len(facts.layers) == 1:
+        yield "hangs together in one layer"
+        return
+    cloths = [layer for layer in facts.layers if layer.is_cloth]
+    ends = sorted(end for layer in facts.layers if not layer.is_cloth for end in layer.ends)
+    picks = sorted(pick for layer in facts.layers if not layer.is_cloth for pick in layer.picks)
+    yield f"does not hang together: {counted(len(cloths), 'cloth')}, the topmost first"
+    for number, layer in enumerate(cloths[:_MOST_LAYERS], 1):
+        yield f"{number}: {counted(len(layer.ends), 'end')} with {counted(len(layer.picks), 'pick')}"
+    if len(cloths) > _MOST_LAYERS:
+        yield f"and {len(cloths) - _MOST_LAYERS} more"
+    number_of = {index: number for number, index in enumerate(_cloth_indices(facts), 1)}
+    for pair in facts.joins[:_MOST_LAYERS]:
+        yield f"{number_of[pair.upper]} and {number_of[pair.lower]}: {_JOINED[pair.join]}"
+    if ends:
+        yield f"nothing holds {numbered('end', ends)}"
+    if picks:
+        yield f"nothing holds {numbered('pick', picks)}"
+
+
+def _cloth_indices(facts: Facts) -> list[int]:
+    return [index for index, layer in enumerate(facts.layers) if layer.is_cloth]
+
+
+def _shuttles(facts: Facts) -> Iterator[str]:
+    draft = facts.draft
+    for turns in facts.selvedges.shuttles:
+        picks = counted(draft.weft.count(turns.shuttle), "pick")
+        yield f"{draft.yarns[turns.shuttle].name}: {picks}{_turns(draft, turns)}"
+    if facts.selvedges.needs_floating:
+        yield "a floating selvedge would catch the turns that are missed"
+
+
+def _turns(draft: Draft, turns: SelvedgeTurns) -> str:
+    if not turns.turns:
+        return ""
+    start = f"started at end {1 if turns.start is Edge.FIRST_END else draft.ends}"
+    if not turns.missed:
+        return f"; {start} it catches the outermost end at every turn"
+    return f"; even {start} it misses the outermost end at {turns.missed:,} of {counted(turns.turns, 'turn')}"
+
+
+def _findings(facts: Facts) -> Iterator[str]:
+    for finding in facts.findings:
+        yield f"{finding.kind.value}{_places(facts.draft, finding)}"
+
+
+def _places(draft: Draft, finding: Finding) -> str:
+    parts = [
+        numbered(noun, indices)
+        for noun, indices in (
+            ("pick", finding.picks),
+            ("end", finding.ends),
+            ("shaft", finding.shafts),
+            ("treadle", finding.treadles),
+        )
+        if indices
+    ]
+    if finding.shuttle is not None:
+        parts.append(draft.yarns[finding.shuttle].name)
+        where = "over the whole piece" if finding.section is None else f"in {draft.sections[finding.section].name}"
+        parts.append(where)
+    return f": {', '.join(parts)}" if parts else ""
