@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -9,7 +11,7 @@ from companion.draft.masks import Shed, shafts_of
 from companion.draft.model import Draft
 from companion.weaving.pick_view import rows_at_fell, this_pick
 from companion.weaving.progress import Progress
-from companion.weaving.warp import Warp
+from companion.weaving.warp import Piece, Warp
 
 TEXELS = 6
 """Texels along one side of a crossing: enough for a shaded edge on either side of the thread."""
@@ -37,25 +39,29 @@ def crossings_picture(up: NDArray[np.bool_], colours: NDArray[np.uint8]) -> NDAr
 def fell_picture(warp: Warp, progress: Progress, rows: int, ends: int) -> NDArray[np.uint8]:
     """Draw the next pick and, below it, the newest picks in the cloth: `rows` rows of the first `ends` ends.
 
-    Rows that are not woven yet show the bare warp. Image as from `crossings_picture`, made read-only.
+    Rows that are not woven yet show the bare warp. Image as from `crossings_picture`, read-only.
     """
-    draft = warp.pieces[progress.now.piece].draft
     view = this_pick(warp, progress)
-    woven = rows_at_fell(warp, progress, rows - 1)
-    picks = [(view.shed, view.yarn) if view else None, *((row.shed, row.yarn) for row in woven)]
-    picks += [None] * (rows - len(picks))
+    woven = [row.pick for row in rows_at_fell(warp, progress, rows - 1)]
+    return _picture(warp.pieces[progress.now.piece], [view.pick if view else None, *woven], rows, ends)
+
+
+def cloth_below(piece: Piece, top_pick: int, rows: int, ends: int) -> NDArray[np.uint8]:
+    """Draw the cloth that ends with `top_pick` (index), the picks below it in the order of the treadling."""
+    return _picture(piece, list(range(top_pick, max(top_pick - rows, -1), -1)), rows, ends)
+
+
+def _picture(piece: Piece, picks: Sequence[int | None], rows: int, ends: int) -> NDArray[np.uint8]:
+    draft = piece.draft
     ends = min(ends, draft.ends)
     up = np.ones((rows, ends), dtype=np.bool_)
     yarn_colours = np.array([yarn.colour for yarn in draft.yarns], dtype=np.float64).reshape(-1, 3)
     warp_colours = yarn_colours[np.array(draft.warp[:ends], dtype=np.intp)]
-    colours = np.empty((rows, ends, 3))
+    colours = np.broadcast_to(warp_colours * _BARE_SHADE, (rows, ends, 3)).copy()
     for row, pick in enumerate(picks):
-        if pick is None:
-            colours[row] = warp_colours * _BARE_SHADE
-            continue
-        shed, yarn = pick
-        up[row] = _ends_up(draft, shed, ends)
-        colours[row] = np.where(up[row][:, None], warp_colours, yarn_colours[yarn])
+        if pick is not None:
+            up[row] = _ends_up(draft, piece.sheds[pick], ends)
+            colours[row] = np.where(up[row][:, None], warp_colours, yarn_colours[draft.weft[pick]])
     picture = crossings_picture(up, colours.astype(np.uint8))
     picture.flags.writeable = False
     return picture

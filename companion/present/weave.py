@@ -17,6 +17,10 @@ class Action(Enum):
     """The buttons at the foot of the weave screen."""
 
     BACK = "Back"
+    FAULT = "Fault"
+    MEASURE = "Measure"
+    FIND = "Find"
+    UNDO = "Undo"
     PAUSE = "Pause"
 
 

@@ -4,7 +4,16 @@ from __future__ import annotations
 
 from companion.draft.masks import Shed, print_shed
 from companion.remap.loom import Footing
-from companion.weaving.events import Event, Paused, PickTakenOut, PickWoven, PieceFinished, PieceStarted, Resumed, ReTied
+from companion.weaving.events import (
+    Event,
+    Paused,
+    PickTakenOut,
+    PickWoven,
+    PieceFinished,
+    PieceStarted,
+    Resumed,
+    ReTied,
+)
 from companion.weaving.pick_view import PickView
 from companion.weaving.warp import Side, Warp
 
@@ -59,8 +68,22 @@ def following_words(view: PickView | None) -> str:
     """Return the pick after this one in a few words."""
     if view is None:
         return "then: the end of the piece"
+    return f"then  {pick_in_brief(view)}"
+
+
+def pick_in_brief(view: PickView) -> str:
+    """Return a pick in a few words: `L 3  R 6 · indigo from the right`."""
     footing = shed_words(view.shed) if view.footing is None else footing_words(view.footing)
-    return f"then  {footing}{BETWEEN}{view.shuttle} {side_words(view.comes_from)}"
+    return f"{footing}{BETWEEN}{view.shuttle} {side_words(view.comes_from)}"
+
+
+def ago_words(milliseconds: int) -> str:
+    """Return how long ago something was, in the largest unit that fits: `3 days ago`."""
+    for unit, length_ms in (("day", 86_400_000), ("hour", 3_600_000), ("minute", 60_000)):
+        number = milliseconds // length_ms
+        if number >= 1:
+            return f"{number} {unit}{'s' if number > 1 else ''} ago"
+    return "just now"
 
 
 def warning_words(view: PickView) -> str:

@@ -13,11 +13,10 @@ from kivy.uix.boxlayout import BoxLayout
 from companion.present.weave import Action, WeaveSigns
 from companion.screens.look import CLEAR, Look
 from companion.screens.theme import Sizes
-from companion.screens.widgets import cloth_picture, harness_picture, piece_bar, shuttle_sign
-from companion.screens.widgets.fit_label import FitLabel
+from companion.screens.widgets import cloth_picture, fit_label, harness_picture, piece_bar, shuttle_sign
+from companion.screens.widgets.word_button import WordButton
 
-__all__ = ["FootSign", "NextArea", "WeaveScreen", "WordButton"]
-_DRAWN_WITH = (cloth_picture, harness_picture, piece_bar, shuttle_sign)
+_DRAWN_WITH = (cloth_picture, fit_label, harness_picture, piece_bar, shuttle_sign)
 """Imported for the kv rules, which find these widgets by name."""
 
 
@@ -30,13 +29,6 @@ class FootSign(BoxLayout):  # type: ignore[misc]
     letter_size = NumericProperty(20)
     ground = ListProperty(CLEAR)
     ink = ListProperty(CLEAR)
-
-
-class WordButton(ButtonBehavior, FitLabel):  # type: ignore[misc]
-    """A button with a word on it, in the colours of the look."""
-
-    ground = ListProperty(CLEAR)
-    ground_down = ListProperty(CLEAR)
 
 
 class NextArea(ButtonBehavior, BoxLayout):  # type: ignore[misc]

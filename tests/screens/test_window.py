@@ -9,7 +9,18 @@ import pytest
 
 from companion.journal.store import Journal
 from companion.loomside import AtTheLoom, LoomWorker
-from companion.weaving.events import Paused, PickTakenOut, PickWoven, Resumed
+from companion.weaving.events import (
+    FaultKind,
+    FaultNoted,
+    FaultState,
+    Jumped,
+    LengthMeasured,
+    Paused,
+    PickTakenOut,
+    PickWoven,
+    Resumed,
+    Undone,
+)
 from tests.screens.stage import Stage, walk
 from tests.screens.warps import twill_warp
 
@@ -42,7 +53,7 @@ def events_in(path):
 
 def shows(stage, text):
     def seen():
-        return stage.app.root.ids.count.text == text
+        return stage.app.weave.ids.count.text == text
 
     seen.__name__ = text
     return seen
@@ -55,7 +66,7 @@ def journal_path(tmp_path, display):
 
 def test_a_touch_on_the_next_half_weaves_one_pick_and_shows_the_one_after(journal_path):
     with at_the_screen(journal_path) as stage:
-        ids = stage.app.root.ids
+        ids = stage.app.weave.ids
         assert (ids.count.text, ids.place.text) == ("pick 1 of 12", "Hem · pick 1 of 4")
         assert (ids.left_foot.treadles, ids.right_foot.treadles) != ("–", "–")
         assert ids.shuttle.text == "oat wool"
@@ -70,10 +81,10 @@ def test_the_screen_shows_shed_feet_shuttle_and_side_of_every_pick(journal_path)
     thrown = dict.fromkeys(piece.draft.shuttles(), 0)
     with at_the_screen(journal_path, warp) as stage:
         for pick in range(12):
-            signs, yarn = stage.app.root.signs, piece.draft.weft[pick]
-            assert stage.app.root.ids.harness.signs is signs.harness
-            assert stage.app.root.ids.shuttle.text == signs.shuttle
-            assert stage.app.root.ids.left_foot.ids.treadles.text == signs.left_foot
+            signs, yarn = stage.app.weave.signs, piece.draft.weft[pick]
+            assert stage.app.weave.ids.harness.signs is signs.harness
+            assert stage.app.weave.ids.shuttle.text == signs.shuttle
+            assert stage.app.weave.ids.left_foot.ids.treadles.text == signs.left_foot
             up = {shaft + 1 for shaft in range(4) if signs.harness.raised[shaft]}
             tied = set().union(
                 *(
@@ -107,14 +118,15 @@ def test_back_and_pause_are_one_touch_away_and_next_brings_the_weaver_back(journ
     from companion.present.weave import Action
 
     with at_the_screen(journal_path) as stage:
-        screen = stage.app.root
+        screen = stage.app.weave
         stage.touch(screen.ids.next_area)
         stage.until(shows(stage, "pick 2 of 12"))
         stage.touch(screen.button(Action.BACK))
         stage.until(shows(stage, "pick 1 of 12"))
         stage.touch(screen.button(Action.PAUSE))
-        stage.until(lambda: "looks like this" in screen.cue)
-        stage.touch(screen.ids.next_area)
+        stage.until(lambda: stage.app.ask is not None)
+        assert stage.app.ask.ids.words.text == "Does your cloth look like this?"
+        stage.touch(stage.app.ask.button("Yes, weave on"))
         stage.until(lambda: "Woven" in screen.cue)
     assert events_in(journal_path) == [PickWoven(0), PickTakenOut(0), Paused(), Resumed()]
 
@@ -122,10 +134,10 @@ def test_back_and_pause_are_one_touch_away_and_next_brings_the_weaver_back(journ
 def test_taking_out_where_nothing_is_woven_says_why_and_changes_nothing(journal_path):
     with at_the_screen(journal_path) as stage:
         stage.key("backspace")
-        stage.until(lambda: "no pick" in stage.app.root.cue)
+        stage.until(lambda: "no pick" in stage.app.weave.cue)
         stage.key("space")
         stage.until(shows(stage, "pick 2 of 12"))
-        assert "no pick" not in stage.app.root.cue
+        assert "no pick" not in stage.app.weave.cue
     assert events_in(journal_path) == [PickWoven(0)]
 
 
@@ -143,8 +155,57 @@ def test_opened_again_it_stands_at_the_pick_after_the_last_one_on_disk(journal_p
             stage.key("space")
             stage.until(shows(stage, f"pick {pick} of 12"))
     with at_the_screen(journal_path) as stage:
-        assert stage.app.root.ids.count.text == "pick 6 of 12"
-        assert stage.app.root.ids.place.text == "Body · pick 2 of 8"
+        assert stage.app.ask.ids.words.text == "Does your cloth look like this?"
+        assert "Last pick 5" in stage.app.ask.ids.detail.text
+        stage.touch(stage.app.ask.button("Yes, weave on"))
+        assert stage.app.weave.ids.count.text == "pick 6 of 12"
+        assert stage.app.weave.ids.place.text == "Body · pick 2 of 8"
+
+
+def test_a_fault_is_noted_in_three_touches(journal_path):
+    from companion.present.weave import Action
+
+    with at_the_screen(journal_path) as stage:
+        for pick in (2, 3, 4):
+            stage.key("space")
+            stage.until(shows(stage, f"pick {pick} of 12"))
+        stage.touch(stage.app.weave.button(Action.FAULT))
+        stage.touch(stage.app.ask.button("Wrong shed"))
+        stage.touch(stage.app.ask.button("Mended"))
+        stage.until(lambda: len(events_in(journal_path)) == 4)
+    assert events_in(journal_path)[3] == FaultNoted(FaultKind.WRONG_SHED, 2, None, FaultState.MENDED)
+
+
+def test_a_length_is_measured_in_two_touches_and_can_be_undone_with_one(journal_path):
+    from companion.present.weave import Action
+
+    with at_the_screen(journal_path) as stage:
+        stage.key("space")
+        stage.until(shows(stage, "pick 2 of 12"))
+        stage.touch(stage.app.weave.button(Action.MEASURE))
+        stage.touch(stage.app.ask.button("Under tension"))
+        stage.until(lambda: len(events_in(journal_path)) == 2)
+        stage.touch(stage.app.weave.button(Action.UNDO))
+        stage.until(lambda: len(events_in(journal_path)) == 3)
+    assert events_in(journal_path)[1:] == [LengthMeasured(10.0), Undone(2)]
+
+
+def test_a_lost_place_is_found_from_what_lies_at_the_fell(journal_path):
+    from companion.present.weave import Action
+
+    with at_the_screen(journal_path) as stage:
+        stage.touch(stage.app.weave.button(Action.FIND))
+        for _ in range(12):
+            buttons = {button.text: button for button in stage.app.ask.ids.answers.children}
+            if "Yes, go on from here" in buttons:
+                break
+            # The cloth really ends at pick 7 (index 6): oat, in the shed of shafts 3 and 4.
+            wanted = "oat wool" if "oat wool" in buttons else "Over the weft" if "Over the weft" in buttons else "1"
+            stage.touch(buttons[wanted if "row" in stage.app.ask.ids.words.text else "1"])
+        stage.touch(stage.app.ask.button("Yes, go on from here"))
+        stage.until(lambda: len(events_in(journal_path)) == 1)
+    (found,) = events_in(journal_path)
+    assert isinstance(found, Jumped)
 
 
 def texts_clipped(root):
@@ -169,14 +230,15 @@ def touch_targets(root):
 @pytest.mark.parametrize("theme_name", ["dark", "light"])
 @pytest.mark.parametrize("size", SIZES, ids=lambda size: f"{size[0]}x{size[1]}")
 def test_nothing_is_clipped_and_targets_are_large_and_apart(journal_path, size, theme_name, mirrored):
+    from companion.present.weave import Action
     from companion.screens.theme import THEMES
 
     with at_the_screen(journal_path, theme=THEMES[theme_name], mirrored=mirrored) as stage:
         stage.resize(*size)
-        root = stage.app.root
+        root = stage.app.weave
         assert texts_clipped(root) == []
         targets = touch_targets(root)
-        assert len(targets) == 3
+        assert len(targets) == 1 + len(Action)
         boxes = [(*target.to_window(*target.pos), *target.size) for target in targets]
         for x, y, width, height in boxes:
             assert min(width, height) >= 48

@@ -1,0 +1,45 @@
+"""The measure flow: how long the piece is now, from a first guess by the picks per cm; one touch where it is right."""
+
+from __future__ import annotations
+
+from functools import partial
+
+from companion.present.asking import NEVER_MIND, Answer, Answered, Asked
+from companion.weaving.decide import measure
+from companion.weaving.progress import Progress, picks_per_cm
+from companion.weaving.warp import Warp
+
+_STEPS_MM = (100, 10, 1, -1, -10, -100)
+
+
+def ask_measure(warp: Warp, progress: Progress) -> Asked:
+    """Ask for the length of the cloth, beginning at what the picks in it should measure."""
+    piece = warp.pieces[progress.now.piece]
+    picks = progress.now.cloth.picks
+    if not picks:
+        return Asked("No pick lies in the cloth yet", (Answer("Back to the pick", NEVER_MIND.leads_to, main=True),))
+    density = picks_per_cm(piece, progress.now)
+    return _ask(picks, round(10 * picks / density) if density else 100)
+
+
+def _ask(picks: int, millimetres: int) -> Asked:
+    centimetres = millimetres / 10
+    steps = [
+        Answer(f"{step / 10:+g} cm", partial(_ask, picks, millimetres + step))
+        for step in _STEPS_MM
+        if millimetres + step > 0
+    ]
+    return Asked(
+        f"{centimetres:.1f} cm woven?",
+        (
+            Answer("Under tension", partial(_note, centimetres, True), main=True),
+            Answer("Relaxed", partial(_note, centimetres, False)),
+            *steps,
+            NEVER_MIND,
+        ),
+        detail=f"{picks} picks from the start of the piece: {picks / centimetres:.1f} picks per cm",
+    )
+
+
+def _note(centimetres: float, under_tension: bool) -> Answered:
+    return Answered((partial(measure, centimetres=centimetres, under_tension=under_tension),))

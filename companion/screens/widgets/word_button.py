@@ -1,0 +1,33 @@
+"""A button with words on it, as large as they fit."""
+
+from __future__ import annotations
+
+from kivy.lang import Builder
+from kivy.properties import ListProperty
+from kivy.uix.behaviors import ButtonBehavior
+
+from companion.screens.look import CLEAR
+from companion.screens.widgets.fit_label import FitLabel
+
+
+class WordButton(ButtonBehavior, FitLabel):  # type: ignore[misc]
+    """A button in the colours it is given; `ground_down` while a finger is on it."""
+
+    ground = ListProperty(CLEAR)
+    ground_down = ListProperty(CLEAR)
+
+
+Builder.load_string("""
+<WordButton>:
+    bold: True
+    halign: 'center'
+    valign: 'middle'
+    padding: [8, 4, 8, 4]
+    canvas.before:
+        Color:
+            rgba: self.ground_down if self.state == 'down' else self.ground
+        RoundedRectangle:
+            pos: self.pos
+            size: self.size
+            radius: [12]
+""")
