@@ -8,6 +8,7 @@ from collections.abc import Callable
 from companion.draft.model import Draft
 from companion.draft.reading import read_draft
 from companion.dressing import dress
+from companion.journal.backup import backup_folder
 from companion.journal.shelf import Shelf, data_folder
 from companion.loomside import AtTheLoom, LoomWorker, Told
 from companion.places import asset
@@ -50,7 +51,7 @@ def put_on_shelf(name: str, draft: Draft, profile: LoomProfile) -> None:
 
 def sit_down(name: str) -> AtTheLoom:
     """Open the warp called `name` to weave on; raises JournalError."""
-    return AtTheLoom(shelf().open(name), now_ms)
+    return AtTheLoom(shelf().open(name), now_ms, copies=backup_folder())
 
 
 def weave_on_screen(name: str) -> None:
@@ -67,7 +68,8 @@ def weave_on_screen(name: str) -> None:
             window.post(Shown(told.progress, told.problem))
 
     with LoomWorker(lambda: sit_down(name), show) as worker:
-        window = LoomWindow(worker.warp, worker.at_start, worker.submit)
+        away_ms = now_ms() - worker.at_start.now.at_ms
+        window = LoomWindow(worker.warp, worker.at_start, worker.submit, away_ms)
         try:
             window.run()
         finally:

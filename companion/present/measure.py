@@ -25,7 +25,7 @@ def ask_measure(warp: Warp, progress: Progress) -> Asked:
 def _ask(picks: int, millimetres: int) -> Asked:
     centimetres = millimetres / 10
     steps = [
-        Answer(f"{step / 10:+g} cm", partial(_ask, picks, millimetres + step))
+        Answer(f"{'+' if step > 0 else '−'} {abs(step) / 10:g} cm", partial(_ask, picks, millimetres + step))
         for step in _STEPS_MM
         if millimetres + step > 0
     ]

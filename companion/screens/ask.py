@@ -14,9 +14,6 @@ from companion.screens.look import Look
 from companion.screens.theme import Sizes
 from companion.screens.widgets.word_button import WordButton
 
-CLOTH_SHARE = 0.8
-"""Width of the cloth against that of the answers."""
-
 
 class AskScreen(BoxLayout):  # type: ignore[misc]
     """Shows `asked` and says `on_answer` when one of its answers is touched."""
@@ -26,7 +23,6 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
     look = ObjectProperty(None, rebind=True)
     sizes = ObjectProperty(None, rebind=True)
     cloth = ObjectProperty(None, allownone=True, force_dispatch=True)
-    cloth_share = NumericProperty(CLOTH_SHARE)
     columns = NumericProperty(2)
 
     __events__ = ("on_answer",)
@@ -45,7 +41,11 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
         return next(button for button in buttons if button.text == words)
 
     def _ask(self, *_: Any) -> None:
-        self.cloth_share = CLOTH_SHARE if self.asked.with_cloth else 0
+        body, cloth = self.ids.body, self.ids.cloth.__self__
+        if self.asked.with_cloth and cloth.parent is None:
+            body.add_widget(cloth, index=len(body.children))
+        elif not self.asked.with_cloth and cloth.parent is not None:
+            body.remove_widget(cloth)
         number = len(self.asked.answers)
         self.columns = 1 if self.asked.with_cloth and number <= 3 else 2 if number <= 8 else 3
         grid = self.ids.answers

@@ -259,3 +259,29 @@ def test_nothing_is_clipped_and_targets_are_large_and_apart(journal_path, size, 
         for foot in (root.ids.left_foot, root.ids.right_foot):
             assert foot.ids.treadles.font_size * 0.711 >= min(size) / 10
         assert root.ids.shuttle.font_size * 0.711 >= min(size) / 10
+
+
+@pytest.mark.parametrize("size", SIZES, ids=lambda size: f"{size[0]}x{size[1]}")
+def test_every_question_fits_with_large_targets_that_lie_apart(journal_path, size):
+    from companion.present.weave import Action
+
+    with at_the_screen(journal_path) as stage:
+        stage.resize(*size)
+        for pick in (2, 3, 4):
+            stage.key("space")
+            stage.until(shows(stage, f"pick {pick} of 12"))
+        for action, first_answer in (
+            (Action.FAULT, "Skipped end"),
+            (Action.MEASURE, "+ 10 cm"),
+            (Action.FIND, "Not sure"),
+        ):
+            stage.touch(stage.app.weave.button(action))
+            for answer in (first_answer, None):
+                assert texts_clipped(stage.app.ask) == []
+                for target in touch_targets(stage.app.ask):
+                    assert min(target.size) >= 48
+                    assert target.right <= size[0]
+                    assert target.x >= 0
+                if answer:
+                    stage.touch(stage.app.ask.button(answer))
+            stage.key("backspace")
