@@ -11,14 +11,16 @@ import queue
 import threading
 from collections.abc import Callable
 from dataclasses import dataclass
+from pathlib import Path
 from types import TracebackType
 from typing import Self
 
+from companion.journal.backup import back_up
 from companion.journal.errors import JournalError
 from companion.journal.snapshots import keep_snapshot, progress_of
 from companion.journal.store import Journal
 from companion.weaving.errors import WeavingError
-from companion.weaving.events import Entry, Event
+from companion.weaving.events import Entry, Event, Paused
 from companion.weaving.progress import Progress, evolve
 from companion.weaving.warp import Warp
 
@@ -27,11 +29,17 @@ Command = Callable[[Warp, Progress], Event]
 
 
 class AtTheLoom:
-    """A warp with its open journal, which it closes; `progress` is always the fold of what is on disk."""
+    """A warp with its open journal, which it closes; `progress` is always the fold of what is on disk.
 
-    def __init__(self, journal: Journal, now_ms: Callable[[], int]) -> None:
+    Each pause puts a verified copy of the journal into the folder `copies`, if one is given. `notice` is one line for
+    the weaver about something beside the command itself, such as a copy that could not be made; mostly empty.
+    """
+
+    def __init__(self, journal: Journal, now_ms: Callable[[], int], copies: Path | None = None) -> None:
         self._journal = journal
         self._now_ms = now_ms
+        self._copies = copies
+        self.notice = journal.notice
         self.warp = journal.warp
         self.progress = progress_of(journal)
         keep_snapshot(journal, self.progress)
@@ -53,12 +61,22 @@ class AtTheLoom:
         entry = self._journal.append(command(self.warp, self.progress), self._now_ms())
         self.progress = evolve(self.warp, self.progress, entry)
         keep_snapshot(self._journal, self.progress)
+        self.notice = self._copied() if isinstance(entry.event, Paused) else ""
         return entry
+
+    def _copied(self) -> str:
+        if self._copies is None:
+            return ""
+        try:
+            back_up(self._journal.path, self._copies)
+        except JournalError as error:
+            return f"the pause is kept, but no copy was made: {error}"
+        return ""
 
 
 @dataclass(frozen=True, slots=True)
 class Told:
-    """What became of a command: the progress now, and the entry on disk or the one line that says why not."""
+    """What became of a command: the progress now, the entry if it is on disk, and one line about what went wrong."""
 
     progress: Progress
     entry: Entry | None = None
@@ -113,4 +131,4 @@ class LoomWorker:
                 except (WeavingError, JournalError) as error:
                     self._listener(Told(loom.progress, problem=str(error)))
                 else:
-                    self._listener(Told(loom.progress, entry))
+                    self._listener(Told(loom.progress, entry, problem=loom.notice))

@@ -28,9 +28,14 @@ def log_path(database: Path) -> Path:
     return database.with_name(database.name + "-wal")
 
 
+def companions_of(database: Path) -> tuple[Path, Path]:
+    """Return the files that SQLite keeps beside a database: its write-ahead log and the index of that."""
+    return log_path(database), database.with_name(database.name + "-shm")
+
+
 def remove_database(path: Path) -> None:
-    """Remove a database file with its log and the log's index, whichever of them are there."""
-    for file in (path, log_path(path), path.with_name(path.name + "-shm")):
+    """Remove a database file with the files beside it, whichever of them are there."""
+    for file in (path, *companions_of(path)):
         file.unlink(missing_ok=True)
 
 

@@ -37,7 +37,7 @@ class WriterLock:
     last holder was cut off before it could.
     """
 
-    def __init__(self, journal: Path) -> None:
+    def __init__(self, journal: Path, in_use: str = "this warp is already open") -> None:
         path = lock_path(journal)
         try:
             self._file: FileIO = path.open("a+b", buffering=0)
@@ -49,7 +49,7 @@ class WriterLock:
             holder = _holder(path)
             self._file.close()
             raise JournalInUseError(
-                "this warp is already open" + (f" in process {holder}" if holder else ""),
+                in_use + (f" in process {holder}" if holder else ""),
                 place=journal,
                 mend="weave on there, or close that program first",
             ) from error

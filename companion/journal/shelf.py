@@ -73,6 +73,11 @@ def same_name(one: str, other: str) -> bool:
     return tidy_name(one).casefold() == tidy_name(other).casefold()
 
 
+def shelf_of_weaver(environment: Mapping[str, str] = os.environ) -> Shelf:
+    """Return the shelf in the weaver's data folder."""
+    return Shelf(data_folder(environment) / "journal")
+
+
 class Shelf:
     """The warps kept in `folder`, which is made when the first is put there."""
 

@@ -199,14 +199,14 @@ class Journal:
         """
         with clear_errors(self.path):
             row = self._database.execute("SELECT number, body, seal FROM snapshot WHERE shape = ?", (shape,)).fetchone()
-        if row is None or row[0] > self._last or row[2] != seal_snapshot(self._seal_of(row[0]), shape, row[1]):
+        if row is None or row[0] > self._last or row[2] != seal_snapshot(self.seal_of(row[0]), shape, row[1]):
             return None
         self.snapshot_number = row[0]
         return str(row[1])
 
     def keep_snapshot(self, number: int, shape: str, body: str) -> None:
         """Keep a snapshot of how things stood after entry `number`, in place of the one before."""
-        seal = seal_snapshot(self._seal_of(number), shape, body)
+        seal = seal_snapshot(self.seal_of(number), shape, body)
         with self._transaction():
             self._database.execute("DELETE FROM snapshot")
             self._database.execute("INSERT INTO snapshot VALUES (?, ?, ?, ?)", (number, shape, body, seal))
@@ -226,7 +226,7 @@ class Journal:
                 raise
 
     def _rows(self, after: int) -> Iterator[Row]:
-        number, seal = after, self._seal_of(after)
+        number, seal = after, self.seal_of(after)
         while rows := self._rows_after(number):
             for row in rows:
                 number += 1
@@ -242,7 +242,8 @@ class Journal:
                 (number, READ_AT_ONCE),
             ).fetchall()
 
-    def _seal_of(self, number: int) -> int:
+    def seal_of(self, number: int) -> int:
+        """Return the seal of an entry (0: of the warp): equal seals tell that all up to there is equal."""
         if number == 0:
             return self._warp_seal
         with clear_errors(self.path):
