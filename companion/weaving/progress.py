@@ -53,8 +53,22 @@ TRAIL = 64
 """How many events that stand can be taken back."""
 AWAY_MS = 600_000
 """Longer than this without an entry, and the weaver is taken to have been away from the loom."""
+BOBBINS_KEPT = 8
+"""How many woven-up bobbins of each shuttle are remembered: the newest tell the weft per pick best."""
+BLOCK_PICKS = 20
+"""The pace is taken over blocks of so many picks, so that a single slow pick (a tangle, a bobbin) counts for little."""
+BLOCKS_KEPT = 20
+"""How many of the newest blocks tell the pace."""
 NOTES_KEPT = 5
 """How many of the newest notes the state carries, for the weaver's return; the journal holds them all."""
+
+
+@dataclass(frozen=True, slots=True)
+class Bobbin:
+    """A bobbin woven up: `metres` of weft gave `picks` picks."""
+
+    metres: float
+    picks: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,14 +76,13 @@ class Shuttle:
     """One shuttle in this piece: picks of it that lie in the cloth, and its bobbin.
 
     `bobbin_metres` is what was on the bobbin when it was put in, where known; `bobbin_picks` were woven from it.
-    `used_metres` over `used_picks` is what finished bobbins of known length gave: the learned weft per pick.
+    `bobbins` are the newest bobbins of known length that were woven up, oldest first.
     """
 
     picks: int = 0
     bobbin_metres: float | None = None
     bobbin_picks: int = 0
-    used_metres: float = 0.0
-    used_picks: int = 0
+    bobbins: tuple[Bobbin, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,7 +127,8 @@ class State:
 
     `next_pick` is the index of the pick to weave, or the number of picks when all are woven. `woven` and `taken_out`
     count over the whole warp, every time anew; `cloth` is what lies in this piece. `tied` is the piece and stage whose
-    tie-up is on the loom, or None where it is neither of any. `began_ms` is the time of the first entry.
+    tie-up is on the loom, or None where it is none of them. `began_ms` is the time of the first entry. `block_ms` are
+    the newest blocks' times at the loom. `earlier_cm` are the woven lengths of the pieces before, where known.
     """
 
     number: int = 0
@@ -136,6 +150,9 @@ class State:
     faults: int = 0
     open_faults: tuple[OpenFault, ...] = ()
     notes: tuple[Note, ...] = ()
+    block_began_at_loom_ms: int = 0
+    block_ms: tuple[int, ...] = ()
+    earlier_cm: tuple[float | None, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -273,7 +290,8 @@ def _follow(warp: Warp, before: State, entry: Entry) -> State:
         case PieceFinished():
             return replace(state, finished=True)
         case PieceStarted(index):
-            _require(0 <= index < len(warp.pieces), entry, f"piece {index + 1} of {len(warp.pieces)} begun")
+            in_order = index == state.piece + 1 < len(warp.pieces)
+            _require(in_order, entry, f"piece {index + 1} of {len(warp.pieces)} begun after piece {state.piece + 1}")
             return _piece_started(warp, state, index)
     raise ContradictionError(f"entry {entry.number}: {type(entry.event).__name__} means nothing here")
 
@@ -290,6 +308,10 @@ def _pick_woven(piece: Piece, state: State, pick: int) -> State:
             "the journal does not belong to this warp"
         )
     cloth = state.cloth.woven(pick)
+    if (state.woven + 1) % BLOCK_PICKS == 0:
+        spent = state.at_loom_ms - state.block_began_at_loom_ms
+        blocks = (*state.block_ms, spent)[-BLOCKS_KEPT:]
+        state = replace(state, block_began_at_loom_ms=state.at_loom_ms, block_ms=blocks)
     return replace(
         state,
         cloth=cloth,
@@ -317,6 +339,19 @@ def picks_per_cm(piece: Piece, state: State) -> float | None:
     return measured if measured is not None else piece.planned_picks_per_cm()
 
 
+def woven_cm(piece: Piece, state: State) -> float | None:
+    """Return the length of this piece woven so far, in cm under tension; None where neither measure nor plan tells.
+
+    The newest measure counts, and the picks since then at the picks per cm.
+    """
+    density = picks_per_cm(piece, state)
+    if density is None:
+        return None
+    if state.measured is None:
+        return state.cloth.picks / density
+    return max(0.0, state.measured.centimetres + (state.cloth.picks - state.measured.picks) / density)
+
+
 def _pick_taken_out(piece: Piece, state: State, pick: int) -> State:
     if state.cloth.newest != pick:
         raise ContradictionError(
@@ -339,22 +374,17 @@ def _with_picks(shuttles: tuple[Shuttle, ...], yarn: int, picks: int) -> tuple[S
         shuttle.bobbin_metres,
         # Weft of the bobbin before comes back as well when more is taken out than was woven from this one.
         max(0, shuttle.bobbin_picks + picks),
-        shuttle.used_metres,
-        shuttle.used_picks,
+        shuttle.bobbins,
     )
     return (*shuttles[:yarn], changed, *shuttles[yarn + 1 :])
 
 
 def _with_bobbin(shuttles: tuple[Shuttle, ...], yarn: int, metres: float | None) -> tuple[Shuttle, ...]:
     shuttle = shuttles[yarn]
-    learned = shuttle.bobbin_metres is not None and shuttle.bobbin_picks > 0
-    changed = replace(
-        shuttle,
-        bobbin_metres=metres,
-        bobbin_picks=0,
-        used_metres=shuttle.used_metres + (shuttle.bobbin_metres or 0.0 if learned else 0.0),
-        used_picks=shuttle.used_picks + (shuttle.bobbin_picks if learned else 0),
-    )
+    bobbins = shuttle.bobbins
+    if shuttle.bobbin_metres is not None and shuttle.bobbin_picks > 0:
+        bobbins = (*bobbins, Bobbin(shuttle.bobbin_metres, shuttle.bobbin_picks))[-BOBBINS_KEPT:]
+    changed = Shuttle(shuttle.picks, metres, 0, bobbins)
     return (*shuttles[:yarn], changed, *shuttles[yarn + 1 :])
 
 
@@ -384,6 +414,7 @@ def _piece_started(warp: Warp, state: State, index: int) -> State:
         measured=None,
         relaxed=None,
         piece_began_at_loom_ms=state.at_loom_ms,
+        earlier_cm=(*state.earlier_cm, woven_cm(before, state)),
     )
 
 

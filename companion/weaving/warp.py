@@ -10,6 +10,7 @@ from bisect import bisect_right
 from dataclasses import dataclass, field
 from enum import Enum
 from itertools import accumulate
+from math import inf
 
 from companion.draft.masks import Shed, complement
 from companion.draft.model import Draft, Section
@@ -70,6 +71,18 @@ class Winding:
         for what, share in (("take-up", self.take_up), ("shrinkage", self.shrinkage)):
             if not 0 <= share < 1:
                 raise WeavingError(f"a {what} of {share:g}; give a share from 0 to below 1, such as 0.1 for a tenth")
+
+
+@dataclass(frozen=True, slots=True)
+class YarnSize:
+    """How thick the yarn of this name is: `tex` grams per kilometre."""
+
+    yarn: str
+    tex: float
+
+    def __post_init__(self) -> None:
+        if not 0 < self.tex < inf:
+            raise WeavingError(f"yarn {self.yarn!r} of {self.tex:g} tex; give a number above 0")
 
 
 @dataclass(frozen=True, slots=True)
@@ -151,6 +164,7 @@ class Warp:
     loom: LoomProfile
     pieces: tuple[Piece, ...]
     winding: Winding | None = None
+    sizes: tuple[YarnSize, ...] = ()
 
     def __post_init__(self) -> None:
         _check_warp(self)

@@ -24,7 +24,7 @@ from companion.weaving.events import (
     Undone,
 )
 from companion.weaving.pick_view import next_pick, rows_at_fell, this_pick
-from companion.weaving.progress import AWAY_MS, begin, carry_on, evolve, fold, side_of
+from companion.weaving.progress import AWAY_MS, Bobbin, Shuttle, begin, carry_on, evolve, fold, side_of
 from companion.weaving.warp import Side
 from tests.oracles.naive_weaving import NaiveLoom
 from tests.weaving.world import AtLoom, lever_draft, lever_warp, two_stage_warp
@@ -263,7 +263,7 @@ def test_a_bobbin_of_known_length_teaches_the_weft_per_pick():
     loom.weave(4)
     loom.do(decide.change_bobbin, 0, 12.0)
     shuttle = loom.now.shuttles[0]
-    assert (shuttle.used_metres, shuttle.used_picks, shuttle.bobbin_metres, shuttle.bobbin_picks) == (10.0, 4, 12.0, 0)
+    assert shuttle == Shuttle(picks=4, bobbin_metres=12.0, bobbin_picks=0, bobbins=(Bobbin(10.0, 4),))
 
 
 def test_the_next_piece_begins_with_its_shuttles_at_the_start_side():

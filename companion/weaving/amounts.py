@@ -1,0 +1,204 @@
+"""Amounts: picks, warp and weft that were planned, are used, and are left. Lengths of cloth are under tension, in cm.
+
+- A section that is woven to a length counts as the fewest whole repeats that reach it, at the picks per cm.
+- Warp used = woven length / (1 - take-up) + fringe; loom waste comes off once for the warp.
+- Where the picks per cm are neither planned nor measured, a length is None and so is everything that builds on it.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import dataclass
+from math import ceil
+
+from companion.weaving.progress import Progress, Shuttle, State, picks_per_cm, woven_cm
+from companion.weaving.shuttles import WeftPerPick, weft_per_pick
+from companion.weaving.warp import Piece, Warp
+from companion.weaving.yarn import grams
+
+
+@dataclass(frozen=True, slots=True)
+class WeftNeed:
+    """What one shuttle of a piece still needs: picks, metres, and grams where the yarn's size is known.
+
+    Metres and grams come as (least, likely, most); None where the weft per pick is unknown.
+    """
+
+    yarn: int
+    name: str
+    picks: int
+    metres: tuple[float, float, float] | None
+    grams: tuple[float, float, float] | None
+
+
+@dataclass(frozen=True, slots=True)
+class PieceWarp:
+    """A piece's share of the warp, in cm: woven length planned, and warp that it takes with its fringe.
+
+    For the piece on the loom `warp_cm` is what it takes in all, the woven part as it is and the rest as planned.
+    """
+
+    piece: int
+    name: str
+    woven_cm: float | None
+    warp_cm: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class WarpLeft:
+    """The warp, in cm: wound, used so far (waste included), left to weave with, left over at the end.
+
+    `short_piece` is the first piece (index) that the warp does not reach for, `short_cm` by how much it falls short.
+    """
+
+    wound_cm: float
+    used_cm: float | None
+    left_cm: float | None
+    over_cm: float | None
+    short_piece: int | None
+    short_cm: float
+    pieces: tuple[PieceWarp, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class PicksAhead:
+    """Picks yet to weave in the piece, by yarn (index); `certain` is False where a length has no picks per cm."""
+
+    by_yarn: tuple[tuple[int, int], ...]
+    certain: bool
+
+    @property
+    def picks(self) -> int:
+        """All of them together."""
+        return sum(picks for _, picks in self.by_yarn)
+
+
+def picks_ahead(piece: Piece, state: State) -> PicksAhead:
+    """Return the picks yet to weave in the piece on the loom, repeats of sections woven to a length included."""
+    if state.finished:
+        return PicksAhead((), True)
+    return _picks_from(piece, state.next_pick, picks_per_cm(piece, state), state)
+
+
+def planned_picks(piece: Piece, density: float | None) -> PicksAhead:
+    """Return all picks of a piece, at `density` picks per cm."""
+    return _picks_from(piece, 0, density, None)
+
+
+def weft_needed(warp: Warp, progress: Progress) -> tuple[WeftNeed, ...]:
+    """Return what each shuttle still needs to the end of the piece on the loom, in order of first use."""
+    state = progress.now
+    piece = warp.pieces[state.piece]
+    per_pick: dict[int, WeftPerPick | None] = {
+        yarn: weft_per_pick(warp, state.shuttles[yarn]) for yarn in piece.draft.shuttles()
+    }
+    return _needs(warp, piece, picks_ahead(piece, state), per_pick)
+
+
+def weft_planned(warp: Warp, piece_index: int) -> tuple[WeftNeed, ...]:
+    """Return what each shuttle of a piece needs in all, by the plan and the width in the reed."""
+    piece = warp.pieces[piece_index]
+    each = weft_per_pick(warp, Shuttle())
+    per_pick: dict[int, WeftPerPick | None] = dict.fromkeys(piece.draft.shuttles(), each)
+    return _needs(warp, piece, planned_picks(piece, piece.planned_picks_per_cm()), per_pick)
+
+
+def warp_left(warp: Warp, progress: Progress) -> WarpLeft | None:
+    """Return how the warp goes on; None where its length was not given."""
+    winding = warp.winding
+    if winding is None:
+        return None
+    state = progress.now
+    pieces = tuple(_piece_warp(warp, index, state) for index in range(len(warp.pieces)))
+    used: float | None = warp.loom.loom_waste_cm
+    for piece in pieces[: state.piece]:
+        used = _plus(used, piece.warp_cm)
+    now_cm = woven_cm(warp.pieces[state.piece], state)
+    used = _plus(used, None if now_cm is None else now_cm / (1 - winding.take_up))
+    need: float | None = warp.loom.loom_waste_cm
+    short_piece, short_cm = None, 0.0
+    for piece in pieces:
+        need = _plus(need, piece.warp_cm)
+        if short_piece is None and need is not None and need > winding.length_cm + 1e-9:
+            short_piece, short_cm = piece.piece, need - winding.length_cm
+    return WarpLeft(
+        wound_cm=winding.length_cm,
+        used_cm=used,
+        left_cm=None if used is None else winding.length_cm - used,
+        over_cm=None if need is None else winding.length_cm - need,
+        short_piece=short_piece,
+        short_cm=short_cm,
+        pieces=pieces,
+    )
+
+
+def finished_cm(warp: Warp, woven: float) -> float | None:
+    """Return what `woven` cm under tension will measure off the loom and washed, by the winding's shrinkage."""
+    return None if warp.winding is None else woven * (1 - warp.winding.shrinkage)
+
+
+def early_warnings(warp: Warp, progress: Progress) -> tuple[str, ...]:
+    """Return what will run short, each as one line: `the warp is 30 cm short for piece 3 (runner)`."""
+    left = warp_left(warp, progress)
+    if left is None or left.short_piece is None:
+        return ()
+    name = warp.pieces[left.short_piece].name
+    return (f"the warp is {left.short_cm:.0f} cm short for piece {left.short_piece + 1} ({name})",)
+
+
+def _needs(
+    warp: Warp, piece: Piece, ahead: PicksAhead, per_pick: dict[int, WeftPerPick | None]
+) -> tuple[WeftNeed, ...]:
+    sizes = {size.yarn: size.tex for size in warp.sizes}
+    picks_of = dict(ahead.by_yarn)
+    needs = []
+    for yarn in piece.draft.shuttles():
+        name, picks, each = piece.draft.yarns[yarn].name, picks_of.get(yarn, 0), per_pick[yarn]
+        metres = None if each is None else (picks * each.least, picks * each.metres, picks * each.most)
+        tex = sizes.get(name)
+        weights = None
+        if metres is not None and tex is not None:
+            weights = (grams(metres[0], tex), grams(metres[1], tex), grams(metres[2], tex))
+        needs.append(WeftNeed(yarn, name, picks, metres, weights))
+    return tuple(needs)
+
+
+def _picks_from(piece: Piece, pick: int, density: float | None, state: State | None) -> PicksAhead:
+    """Count the picks from `pick` on; `state` tells how much of its section lies in the cloth already."""
+    count: Counter[int] = Counter(piece.draft.weft[pick:])
+    certain = True
+    for index, section in enumerate(piece.sections):
+        picks = piece.section_picks(index)
+        if section.until_cm is None or picks.stop <= pick:
+            continue
+        if density is None:
+            certain = False
+            continue
+        begun = pick in picks
+        lying = state.cloth.newest_within(picks) if state and begun else 0
+        after_this_lap = lying + (picks.stop - max(pick, picks.start))
+        more = max(0, ceil((section.until_cm * density - after_this_lap) / len(picks) - 1e-6))
+        for yarn, number in Counter(piece.draft.weft[picks.start : picks.stop]).items():
+            count[yarn] += number * more
+    return PicksAhead(tuple(sorted(count.items())), certain)
+
+
+def _piece_warp(warp: Warp, index: int, state: State) -> PieceWarp:
+    piece = warp.pieces[index]
+    if index < state.piece:
+        woven = state.earlier_cm[index]
+    elif index == state.piece:
+        woven = woven_cm(piece, state)
+        ahead, density = picks_ahead(piece, state), picks_per_cm(piece, state)
+        woven = None if woven is None or density is None or not ahead.certain else woven + ahead.picks / density
+    else:
+        density = piece.planned_picks_per_cm()
+        woven = None if density is None else planned_picks(piece, density).picks / density
+    if woven is None and index >= state.piece:
+        woven = piece.length_cm
+    take_up = warp.winding.take_up if warp.winding else 0.0
+    return PieceWarp(index, piece.name, woven, None if woven is None else woven / (1 - take_up) + piece.fringe_cm)
+
+
+def _plus(total: float | None, more: float | None) -> float | None:
+    return None if total is None or more is None else total + more

@@ -1,0 +1,94 @@
+"""Faults counted against the picks woven: in all, where the feet change much, by section, by hour at the loom.
+
+A rate is faults per 1,000 picks woven there, picks taken out again included, because each was a chance for a mistake.
+A fault counts where its pick is, not where it was found; by hour it counts when it was found.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from companion.draft.masks import shafts_of
+from companion.weaving.events import FaultKind, FaultState
+from companion.weaving.history import History
+from companion.weaving.warp import Piece, Warp
+
+HOUR_MS = 3_600_000
+
+
+@dataclass(frozen=True, slots=True)
+class FaultRate:
+    """`faults` over `picks` woven, under a heading."""
+
+    heading: str
+    faults: int
+    picks: int
+
+    @property
+    def per_thousand(self) -> float | None:
+        """Faults per 1,000 picks; None where no pick was woven."""
+        return 1000 * self.faults / self.picks if self.picks else None
+
+
+@dataclass(frozen=True, slots=True)
+class FaultCount:
+    """All of the counts; `by_change` goes by how many treadles differ from the pick listed before."""
+
+    all_picks: FaultRate
+    by_kind: tuple[tuple[FaultKind, int], ...]
+    by_state: tuple[tuple[FaultState, int], ...]
+    by_change: tuple[FaultRate, ...]
+    by_section: tuple[FaultRate, ...]
+    by_hour: tuple[FaultRate, ...]
+
+
+def count_faults(warp: Warp, told: History) -> FaultCount:
+    """Return the counts of a journal's faults."""
+    changes = [_changes(piece) for piece in warp.pieces]
+    kinds = Counter(fault.kind for fault in told.faults)
+    states = Counter(fault.state for fault in told.faults)
+    return FaultCount(
+        all_picks=FaultRate("all picks", len(told.faults), len(told.woven)),
+        by_kind=tuple((kind, kinds[kind]) for kind in FaultKind if kinds[kind]),
+        by_state=tuple((state, states[state]) for state in FaultState if states[state]),
+        by_change=_rates(told, lambda piece, pick, _: (changes[piece][pick], 0), lambda key: _change_heading(key[0])),
+        by_section=_rates(
+            told,
+            lambda piece, pick, _: (piece, warp.pieces[piece].section_at(pick)),
+            lambda key: _section_heading(warp, key[0], key[1]),
+        ),
+        by_hour=_rates(
+            told, lambda _, __, at_loom_ms: (at_loom_ms // HOUR_MS, 0), lambda key: f"hour {key[0] + 1} at the loom"
+        ),
+    )
+
+
+_Key = tuple[int, int]
+
+
+def _rates(
+    told: History, key_of: Callable[[int, int, int], _Key], heading: Callable[[_Key], str]
+) -> tuple[FaultRate, ...]:
+    picks = Counter(key_of(woven.piece, woven.pick, woven.at_loom_ms) for woven in told.woven)
+    faults = Counter(key_of(fault.piece, fault.pick, fault.found_at_loom_ms) for fault in told.faults)
+    return tuple(FaultRate(heading(key), faults[key], picks[key]) for key in sorted({*picks, *faults}))
+
+
+def _changes(piece: Piece) -> tuple[int, ...]:
+    """Return for each pick how many treadles (levers, on a lever loom) differ from the pick listed before it."""
+    if piece.footings:
+        moved = [frozenset(footing.left + footing.right) for footing in piece.footings]
+    else:
+        moved = [frozenset(shafts_of(shed)) for shed in piece.sheds]
+    return tuple(len(now ^ before) for before, now in zip([frozenset[int](), *moved], moved, strict=False))
+
+
+def _change_heading(number: int) -> str:
+    return {0: "nothing changes", 1: "1 treadle or lever changes"}.get(number, f"{number} treadles or levers change")
+
+
+def _section_heading(warp: Warp, piece: int, section: int) -> str:
+    name = warp.pieces[piece].sections[section].name
+    return name if len(warp.pieces) == 1 else f"{warp.pieces[piece].name}: {name}"

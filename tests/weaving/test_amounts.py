@@ -1,0 +1,128 @@
+"""Amounts against weaving the warp to its end pick by pick, and against sums done by hand."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from companion.draft.model import Section
+from companion.weaving import decide
+from companion.weaving.amounts import (
+    early_warnings,
+    finished_cm,
+    picks_ahead,
+    planned_picks,
+    warp_left,
+    weft_needed,
+    weft_planned,
+)
+from companion.weaving.warp import Winding, YarnSize
+from tests.weaving.world import AtLoom, lever_draft, lever_warp
+
+
+def woven_to_the_end(loom):
+    """Weave until nothing is next, and count the picks of each yarn."""
+    piece, count = loom.warp.pieces[loom.now.piece], {}
+    while loom.now.next_pick < piece.picks:
+        yarn = piece.draft.weft[loom.now.next_pick]
+        count[yarn] = count.get(yarn, 0) + 1
+        loom.weave(1)
+    return count
+
+
+@settings(max_examples=80, deadline=None)
+@given(
+    st.lists(st.integers(0, 2), min_size=6, max_size=9),
+    st.sampled_from([None, 1.0, 2.5, 4.0]),
+    st.sampled_from([None, 1.5]),
+    st.integers(0, 25),
+    st.floats(0.5, 8),
+    st.integers(-1, 5),
+)
+def test_picks_ahead_are_those_that_weaving_to_the_end_takes(weft, first, second, before, density, jump):
+    sections = [Section("a", 2), Section("b", 3, first), Section("c", len(weft) - 5, second)]
+    loom = AtLoom(lever_warp(lever_draft(weft, sections), picks_per_cm=density))
+    for _ in range(before):
+        if loom.now.next_pick < len(weft):
+            loom.weave(1)
+    if jump >= 0:
+        loom.do(decide.jump, jump)
+    ahead = picks_ahead(loom.warp.pieces[0], loom.now)
+    assert ahead.certain
+    assert {yarn: picks for yarn, picks in ahead.by_yarn if picks} == woven_to_the_end(loom)
+
+
+def test_without_picks_per_cm_the_picks_of_a_length_are_not_certain():
+    draft = lever_draft([0] * 4, [Section("a", 4, until_cm=10.0)])
+    assert not planned_picks(lever_warp(draft).pieces[0], None).certain
+
+
+def three_pieces(length_cm, **more):
+    """Three pieces of 100 cm at 2 picks per cm, each with 5 cm of fringe, on a loom that wastes 40 cm."""
+    warp = lever_warp(*[lever_draft([0, 1] * 100)] * 3, picks_per_cm=2.0, fringe_cm=5.0)
+    profile = replace(warp.loom, loom_waste_cm=40.0, weaving_width_cm=50.0)
+    return replace(warp, loom=profile, winding=Winding(length_cm, take_up=0.2, shrinkage=0.1), **more)
+
+
+def test_the_warp_is_said_to_be_short_for_the_piece_that_it_does_not_reach():
+    # Each piece takes 100 / 0.8 + 5 = 130 cm; with 40 cm of waste all three take 430 cm.
+    loom = AtLoom(three_pieces(400.0))
+    left = warp_left(loom.warp, loom.progress)
+    assert [piece.warp_cm for piece in left.pieces] == [130.0, 130.0, 130.0]
+    assert (left.used_cm, left.left_cm, left.over_cm) == (40.0, 360.0, -30.0)
+    assert early_warnings(loom.warp, loom.progress) == ("the warp is 30 cm short for piece 3 (piece 3)",)
+    enough = AtLoom(three_pieces(430.0))
+    assert early_warnings(enough.warp, enough.progress) == ()
+
+
+def test_a_measure_tells_early_that_the_warp_will_be_short():
+    loom = AtLoom(three_pieces(430.0))
+    loom.weave(50)
+    loom.do(decide.measure, 30.0)
+    # 50 picks took 30 cm instead of 25: the piece will be 120 cm and take 155 cm of warp, 25 cm more than planned.
+    left = warp_left(loom.warp, loom.progress)
+    assert left.pieces[0].woven_cm == pytest.approx(120)
+    assert (left.short_piece, left.short_cm) == (2, pytest.approx(25))
+    assert left.used_cm == pytest.approx(40 + 30 / 0.8)
+
+
+def test_a_finished_piece_counts_as_it_was_woven():
+    loom = AtLoom(three_pieces(430.0))
+    loom.weave(20)
+    loom.do(decide.measure, 10.0)
+    loom.do(decide.finish_piece)
+    loom.do(decide.start_piece)
+    left = warp_left(loom.warp, loom.progress)
+    assert left.pieces[0].warp_cm == pytest.approx(10 / 0.8 + 5)
+    assert left.over_cm == pytest.approx(430 - 40 - 17.5 - 260)
+
+
+def test_weft_comes_in_metres_and_grams():
+    loom = AtLoom(three_pieces(430.0, sizes=(YarnSize("sand", 100.0),)))
+    sand, sea = weft_planned(loom.warp, 0)
+    # 100 picks across 50 cm, a tenth more for bending: 55 m, of 100 tex 5.5 g.
+    assert sand.metres == pytest.approx((50, 55, 60))
+    assert sand.grams == pytest.approx((5.0, 5.5, 6.0))
+    assert (sea.picks, sea.grams) == (100, None)
+    loom.do(decide.change_bobbin, 0, 6.0)
+    loom.weave(20)
+    loom.do(decide.change_bobbin, 0, 7.0)
+    loom.weave(20)
+    loom.do(decide.change_bobbin, 0)
+    # Two bobbins gave 0.6 and 0.7 m a pick; 80 picks of sand are left.
+    assert weft_needed(loom.warp, loom.progress)[0].metres == pytest.approx((48, 52, 56))
+
+
+def test_lengths_that_nobody_told_are_none():
+    warp = replace(lever_warp(lever_draft([0] * 4)), winding=Winding(300.0))
+    left = warp_left(warp, AtLoom(warp).progress)
+    assert (left.used_cm, left.over_cm, left.short_piece) == (None, None, None)
+    assert weft_planned(warp, 0)[0].metres is None
+    assert warp_left(lever_warp(lever_draft([0] * 4)), AtLoom(warp).progress) is None
+
+
+def test_shrinkage_comes_off_the_woven_length():
+    assert finished_cm(three_pieces(430.0), 100.0) == pytest.approx(90)

@@ -1,0 +1,71 @@
+"""The long form of a journal, and the faults counted from it by hand."""
+
+from __future__ import annotations
+
+from companion.draft.model import Section
+from companion.weaving import decide
+from companion.weaving.events import FaultKind, FaultState
+from companion.weaving.faults import count_faults
+from companion.weaving.history import history
+from tests.weaving.world import AtLoom, lever_draft, lever_warp, two_stage_warp
+
+
+def test_what_was_undone_is_left_out_and_counted():
+    loom = AtLoom(lever_warp(lever_draft([0] * 9)))
+    loom.weave(3)
+    loom.do(decide.write_note, "reed mark")
+    loom.do(decide.undo)
+    loom.do(decide.undo)
+    loom.do(decide.take_out)
+    told = history(loom.warp, loom.entries)
+    assert [(pick.pick, pick.taken_out) for pick in told.woven] == [(0, False), (1, True)]
+    assert (told.notes, told.entries, told.undone) == ((), 7, 2)
+    assert told.progress == loom.progress
+
+
+def test_a_fault_keeps_its_story():
+    loom = AtLoom(lever_warp(lever_draft([0] * 9)), gap_ms=1000)
+    loom.weave(4)
+    found = loom.do(decide.note_fault, FaultKind.SKIPPED_END, 2, 5, FaultState.FOUND, "left selvedge")
+    loom.do(decide.note_fault, FaultKind.UNEVEN_BEAT, 3, None, FaultState.LEFT)
+    settled = loom.do(decide.settle_fault, 0, FaultState.MENDED)
+    skipped, beat = history(loom.warp, loom.entries).faults
+    assert (skipped.kind, skipped.pick, skipped.end, skipped.note) == (FaultKind.SKIPPED_END, 2, 5, "left selvedge")
+    assert (skipped.found_at_ms, skipped.settled_at_ms) == (found.at_ms, settled.at_ms)
+    assert (skipped.state, beat.state) == (FaultState.MENDED, FaultState.LEFT)
+    assert skipped.found_at_loom_ms == 4000
+
+
+def test_faults_by_section_kind_and_hour():
+    draft = lever_draft([0] * 10, [Section("hem", 4), Section("body", 6)])
+    loom = AtLoom(lever_warp(draft), gap_ms=500_000)
+    loom.weave(8)
+    loom.do(decide.note_fault, FaultKind.WRONG_SHED, 1)
+    loom.do(decide.note_fault, FaultKind.WRONG_SHED, 6)
+    loom.do(decide.settle_fault, 1, FaultState.LEFT)
+    loom.weave(2)
+    count = count_faults(loom.warp, history(loom.warp, loom.entries))
+    assert (count.all_picks.faults, count.all_picks.picks, count.all_picks.per_thousand) == (2, 10, 200.0)
+    assert [(rate.heading, rate.faults, rate.picks) for rate in count.by_section] == [("hem", 1, 4), ("body", 1, 6)]
+    # 500 s apart: picks 1 to 8 fall into the first hour, both faults and the last two picks into the second.
+    assert [(rate.faults, rate.picks) for rate in count.by_hour] == [(0, 8), (2, 2)]
+    assert count.by_kind == ((FaultKind.WRONG_SHED, 2),)
+    assert count.by_state == ((FaultState.FOUND, 1), (FaultState.LEFT, 1))
+
+
+def test_faults_by_how_many_treadles_change():
+    loom = AtLoom(two_stage_warp())
+    loom.weave(2)
+    loom.do(decide.note_fault, FaultKind.WRONG_SHED, 1)
+    count = count_faults(loom.warp, history(loom.warp, loom.entries))
+    # The first pick presses one treadle where none was; the second lets it go and presses another.
+    assert [(rate.heading, rate.faults, rate.picks) for rate in count.by_change] == [
+        ("1 treadle or lever changes", 0, 1),
+        ("2 treadles or levers change", 1, 1),
+    ]
+
+
+def test_a_section_without_picks_woven_has_no_rate():
+    loom = AtLoom(lever_warp(lever_draft([0] * 4)))
+    loom.do(decide.note_fault, FaultKind.BROKEN_END, 0, 0)
+    assert count_faults(loom.warp, history(loom.warp, loom.entries)).all_picks.per_thousand is None
