@@ -59,17 +59,21 @@ def weave_on_screen(name: str) -> None:
     from companion.screens.environment import prepare
 
     prepare()
-    from companion.screens.window import LoomWindow, Shown
+    from companion.screens.loom_side import LoomSide
+    from companion.screens.window import FellsideWindow
 
-    window: LoomWindow | None = None
+    def loom_side(window: FellsideWindow) -> LoomSide:
+        away_ms = now_ms() - worker.at_start.now.at_ms
+        return LoomSide(
+            worker.warp, worker.at_start, worker.submit, window.look, window.sizes, away_ms, window.mirrored
+        )
+
+    window = FellsideWindow(loom_side)
 
     def show(told: Told) -> None:
-        if window is not None:
-            window.post(Shown(told.progress, told.problem))
+        window.post(lambda: window.place.told(told.progress, told.problem))
 
     with LoomWorker(lambda: sit_down(name), show) as worker:
-        away_ms = now_ms() - worker.at_start.now.at_ms
-        window = LoomWindow(worker.warp, worker.at_start, worker.submit, away_ms)
         try:
             window.run()
         finally:

@@ -79,8 +79,8 @@ def _known_or_new(name: str, draft: Draft, profile: LoomProfile) -> str:
 
 
 def _profile(arguments: argparse.Namespace, draft: Draft) -> LoomProfile:
-    shafts = arguments.shafts or draft.shafts
-    treadles = arguments.treadles or draft.treadles or shafts + 2
+    shafts = draft.shafts if arguments.shafts is None else arguments.shafts
+    treadles = (draft.treadles or shafts + 2) if arguments.treadles is None else arguments.treadles
     if shafts < 1 or treadles < 1:
         raise CommandError("a loom has at least one shaft and one treadle; give numbers from 1")
     return LoomProfile("loom", Loom(shafts, treadles, Action(arguments.action), arguments.reach))

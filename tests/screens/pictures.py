@@ -14,6 +14,7 @@ from tests.screens.stage import Stage, virtual_display
 
 SIZES = ((1024, 600), (800, 480), (800, 1280))
 PICKS_WOVEN = 150
+AWAY_MS = 3 * 86_400_000
 
 
 def main() -> None:
@@ -45,12 +46,16 @@ def _take(folder: Path, width: int, height: int) -> None:
     from companion import app
     from companion.loomside import LoomWorker
     from companion.present.weave import Action
+    from companion.screens.loom_side import LoomSide
     from companion.screens.theme import DARK, LIGHT
-    from companion.screens.window import LoomWindow
+    from companion.screens.window import FellsideWindow
+
+    def loom_side(window: FellsideWindow) -> LoomSide:
+        return LoomSide(worker.warp, worker.at_start, worker.submit, window.look, window.sizes, AWAY_MS)
 
     for theme in (DARK, LIGHT):
         with LoomWorker(lambda: app.sit_down(app.DEMO_NAME), lambda _told: None) as worker:
-            window = LoomWindow(worker.warp, worker.at_start, worker.submit, away_ms=3 * 86_400_000, theme=theme)
+            window = FellsideWindow(loom_side, theme=theme)
             with Stage(window) as stage:
                 stage.resize(width, height)
 
@@ -58,12 +63,12 @@ def _take(folder: Path, width: int, height: int) -> None:
                     stage.picture(folder / f"{name}-{width}x{height}-{theme.name}.png")
 
                 snap("resume")
-                stage.touch(window.ask.button("Yes, weave on"))
+                stage.touch(window.place.ask.button("Yes, weave on"))
                 snap("weave")
                 for action in (Action.FAULT, Action.MEASURE, Action.FIND):
-                    window.act(action)
+                    window.place.act(action)
                     snap(action.value.lower())
-                    window.go_back()
+                    window.place.go_back()
 
 
 if __name__ == "__main__":

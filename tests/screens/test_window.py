@@ -30,20 +30,28 @@ SIZES = [(800, 480), (1024, 600), (1280, 800), (800, 1280)]
 @contextmanager
 def at_the_screen(path, warp=None, **looks):
     """Open the window on the journal at `path`, made first where it is not there."""
-    from companion.screens.window import LoomWindow, Shown
+    from companion.screens.loom_side import LoomSide
+    from companion.screens.window import FellsideWindow
 
     if not path.exists():
         Journal.create(path, warp or twill_warp(), at_ms=0).close()
     clock = iter(range(1, 10**9, 1000))
-    windows = []
+
+    def loom_side(window):
+        return LoomSide(
+            worker.warp, worker.at_start, worker.submit, window.look, window.sizes, mirrored=window.mirrored
+        )
+
+    window = FellsideWindow(loom_side, **looks)
 
     def show(told):
-        windows[0].post(Shown(told.progress, told.problem))
+        window.post(lambda: window.place.told(told.progress, told.problem))
 
-    with LoomWorker(lambda: AtTheLoom(Journal.open(path), lambda: next(clock)), show) as worker:
-        windows.append(LoomWindow(worker.warp, worker.at_start, worker.submit, **looks))
-        with Stage(windows[0]) as stage:
-            yield stage
+    with (
+        LoomWorker(lambda: AtTheLoom(Journal.open(path), lambda: next(clock)), show) as worker,
+        Stage(window) as stage,
+    ):
+        yield stage
 
 
 def events_in(path):
@@ -53,7 +61,7 @@ def events_in(path):
 
 def shows(stage, text):
     def seen():
-        return stage.app.weave.ids.count.text == text
+        return stage.app.place.weave.ids.count.text == text
 
     seen.__name__ = text
     return seen
@@ -66,7 +74,7 @@ def journal_path(tmp_path, display):
 
 def test_a_touch_on_the_next_half_weaves_one_pick_and_shows_the_one_after(journal_path):
     with at_the_screen(journal_path) as stage:
-        ids = stage.app.weave.ids
+        ids = stage.app.place.weave.ids
         assert (ids.count.text, ids.place.text) == ("pick 1 of 12", "Hem · pick 1 of 4")
         assert (ids.left_foot.treadles, ids.right_foot.treadles) != ("–", "–")
         assert ids.shuttle.text == "oat wool"
@@ -81,10 +89,10 @@ def test_the_screen_shows_shed_feet_shuttle_and_side_of_every_pick(journal_path)
     thrown = dict.fromkeys(piece.draft.shuttles(), 0)
     with at_the_screen(journal_path, warp) as stage:
         for pick in range(12):
-            signs, yarn = stage.app.weave.signs, piece.draft.weft[pick]
-            assert stage.app.weave.ids.harness.signs is signs.harness
-            assert stage.app.weave.ids.shuttle.text == signs.shuttle
-            assert stage.app.weave.ids.left_foot.ids.treadles.text == signs.left_foot
+            signs, yarn = stage.app.place.weave.signs, piece.draft.weft[pick]
+            assert stage.app.place.weave.ids.harness.signs is signs.harness
+            assert stage.app.place.weave.ids.shuttle.text == signs.shuttle
+            assert stage.app.place.weave.ids.left_foot.ids.treadles.text == signs.left_foot
             up = {shaft + 1 for shaft in range(4) if signs.harness.raised[shaft]}
             tied = set().union(
                 *(
@@ -118,15 +126,15 @@ def test_back_and_pause_are_one_touch_away_and_next_brings_the_weaver_back(journ
     from companion.present.weave import Action
 
     with at_the_screen(journal_path) as stage:
-        screen = stage.app.weave
+        screen = stage.app.place.weave
         stage.touch(screen.ids.next_area)
         stage.until(shows(stage, "pick 2 of 12"))
         stage.touch(screen.button(Action.BACK))
         stage.until(shows(stage, "pick 1 of 12"))
         stage.touch(screen.button(Action.PAUSE))
-        stage.until(lambda: stage.app.ask is not None)
-        assert stage.app.ask.ids.words.text == "Does your cloth look like this?"
-        stage.touch(stage.app.ask.button("Yes, weave on"))
+        stage.until(lambda: stage.app.place.ask is not None)
+        assert stage.app.place.ask.ids.words.text == "Does your cloth look like this?"
+        stage.touch(stage.app.place.ask.button("Yes, weave on"))
         stage.until(lambda: "Woven" in screen.cue)
     assert events_in(journal_path) == [PickWoven(0), PickTakenOut(0), Paused(), Resumed()]
 
@@ -134,10 +142,10 @@ def test_back_and_pause_are_one_touch_away_and_next_brings_the_weaver_back(journ
 def test_taking_out_where_nothing_is_woven_says_why_and_changes_nothing(journal_path):
     with at_the_screen(journal_path) as stage:
         stage.key("backspace")
-        stage.until(lambda: "no pick" in stage.app.weave.cue)
+        stage.until(lambda: "no pick" in stage.app.place.weave.cue)
         stage.key("space")
         stage.until(shows(stage, "pick 2 of 12"))
-        assert "no pick" not in stage.app.weave.cue
+        assert "no pick" not in stage.app.place.weave.cue
     assert events_in(journal_path) == [PickWoven(0)]
 
 
@@ -155,11 +163,11 @@ def test_opened_again_it_stands_at_the_pick_after_the_last_one_on_disk(journal_p
             stage.key("space")
             stage.until(shows(stage, f"pick {pick} of 12"))
     with at_the_screen(journal_path) as stage:
-        assert stage.app.ask.ids.words.text == "Does your cloth look like this?"
-        assert "Last pick 5" in stage.app.ask.ids.detail.text
-        stage.touch(stage.app.ask.button("Yes, weave on"))
-        assert stage.app.weave.ids.count.text == "pick 6 of 12"
-        assert stage.app.weave.ids.place.text == "Body · pick 2 of 8"
+        assert stage.app.place.ask.ids.words.text == "Does your cloth look like this?"
+        assert "Last pick 5" in stage.app.place.ask.ids.detail.text
+        stage.touch(stage.app.place.ask.button("Yes, weave on"))
+        assert stage.app.place.weave.ids.count.text == "pick 6 of 12"
+        assert stage.app.place.weave.ids.place.text == "Body · pick 2 of 8"
 
 
 def test_a_fault_is_noted_in_three_touches(journal_path):
@@ -169,9 +177,9 @@ def test_a_fault_is_noted_in_three_touches(journal_path):
         for pick in (2, 3, 4):
             stage.key("space")
             stage.until(shows(stage, f"pick {pick} of 12"))
-        stage.touch(stage.app.weave.button(Action.FAULT))
-        stage.touch(stage.app.ask.button("Wrong shed"))
-        stage.touch(stage.app.ask.button("Mended"))
+        stage.touch(stage.app.place.weave.button(Action.FAULT))
+        stage.touch(stage.app.place.ask.button("Wrong shed"))
+        stage.touch(stage.app.place.ask.button("Mended"))
         stage.until(lambda: len(events_in(journal_path)) == 4)
     assert events_in(journal_path)[3] == FaultNoted(FaultKind.WRONG_SHED, 2, None, FaultState.MENDED)
 
@@ -182,10 +190,10 @@ def test_a_length_is_measured_in_two_touches_and_can_be_undone_with_one(journal_
     with at_the_screen(journal_path) as stage:
         stage.key("space")
         stage.until(shows(stage, "pick 2 of 12"))
-        stage.touch(stage.app.weave.button(Action.MEASURE))
-        stage.touch(stage.app.ask.button("Under tension"))
+        stage.touch(stage.app.place.weave.button(Action.MEASURE))
+        stage.touch(stage.app.place.ask.button("Under tension"))
         stage.until(lambda: len(events_in(journal_path)) == 2)
-        stage.touch(stage.app.weave.button(Action.UNDO))
+        stage.touch(stage.app.place.weave.button(Action.UNDO))
         stage.until(lambda: len(events_in(journal_path)) == 3)
     assert events_in(journal_path)[1:] == [LengthMeasured(10.0), Undone(2)]
 
@@ -194,15 +202,15 @@ def test_a_lost_place_is_found_from_what_lies_at_the_fell(journal_path):
     from companion.present.weave import Action
 
     with at_the_screen(journal_path) as stage:
-        stage.touch(stage.app.weave.button(Action.FIND))
+        stage.touch(stage.app.place.weave.button(Action.FIND))
         for _ in range(12):
-            buttons = {button.text: button for button in stage.app.ask.ids.answers.children}
+            buttons = {button.text: button for button in stage.app.place.ask.ids.answers.children}
             if "Yes, go on from here" in buttons:
                 break
             # The cloth really ends at pick 7 (index 6): oat, in the shed of shafts 3 and 4.
             wanted = "oat wool" if "oat wool" in buttons else "Over the weft" if "Over the weft" in buttons else "1"
-            stage.touch(buttons[wanted if "row" in stage.app.ask.ids.words.text else "1"])
-        stage.touch(stage.app.ask.button("Yes, go on from here"))
+            stage.touch(buttons[wanted if "row" in stage.app.place.ask.ids.words.text else "1"])
+        stage.touch(stage.app.place.ask.button("Yes, go on from here"))
         stage.until(lambda: len(events_in(journal_path)) == 1)
     (found,) = events_in(journal_path)
     assert isinstance(found, Jumped)
@@ -235,7 +243,7 @@ def test_nothing_is_clipped_and_targets_are_large_and_apart(journal_path, size, 
 
     with at_the_screen(journal_path, theme=THEMES[theme_name], mirrored=mirrored) as stage:
         stage.resize(*size)
-        root = stage.app.weave
+        root = stage.app.place.weave
         assert texts_clipped(root) == []
         targets = touch_targets(root)
         assert len(targets) == 1 + len(Action)
@@ -275,13 +283,13 @@ def test_every_question_fits_with_large_targets_that_lie_apart(journal_path, siz
             (Action.MEASURE, "+ 10 cm"),
             (Action.FIND, "Not sure"),
         ):
-            stage.touch(stage.app.weave.button(action))
+            stage.touch(stage.app.place.weave.button(action))
             for answer in (first_answer, None):
-                assert texts_clipped(stage.app.ask) == []
-                for target in touch_targets(stage.app.ask):
+                assert texts_clipped(stage.app.place.ask) == []
+                for target in touch_targets(stage.app.place.ask):
                     assert min(target.size) >= 48
                     assert target.right <= size[0]
                     assert target.x >= 0
                 if answer:
-                    stage.touch(stage.app.ask.button(answer))
+                    stage.touch(stage.app.place.ask.button(answer))
             stage.key("backspace")

@@ -1,0 +1,148 @@
+"""A warp at the loom: the weave screen and its questions; takes touches and presses, hands commands on.
+
+What became of a command comes back through `told`, on Kivy's thread.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+from kivy.uix.boxlayout import BoxLayout
+
+from companion.present.asking import Answer, Answered, Asked, Command
+from companion.present.fault import ask_fault
+from companion.present.fell import cloth_below, fell_picture, fell_window
+from companion.present.find import ask_place
+from companion.present.measure import ask_measure
+from companion.present.resume import ask_resume
+from companion.present.weave import Action, weave_signs
+from companion.screens.ask import AskScreen
+from companion.screens.look import Look
+from companion.screens.theme import Sizes
+from companion.screens.weave import WeaveScreen
+from companion.weaving.decide import pause, take_out, undo
+from companion.weaving.onward import onward
+from companion.weaving.progress import Progress
+from companion.weaving.warp import Warp
+
+_COMMANDS: dict[Action, Command] = {Action.BACK: take_out, Action.PAUSE: pause, Action.UNDO: undo}
+_FLOWS: dict[Action, Callable[[Warp, Progress], Asked]] = {
+    Action.FAULT: ask_fault,
+    Action.MEASURE: ask_measure,
+    Action.FIND: ask_place,
+}
+
+
+class LoomSide(BoxLayout):  # type: ignore[misc]
+    """One warp on the screen; `submit` takes commands and returns at once.
+
+    `away_ms` is the time since the journal's last entry: after a break the first thing asked is whether the
+    cloth looks right.
+    """
+
+    def __init__(
+        self,
+        warp: Warp,
+        progress: Progress,
+        submit: Callable[[Command], None],
+        look: Look,
+        sizes: Sizes,
+        away_ms: int = 0,
+        mirrored: bool = False,
+        **properties: Any,
+    ) -> None:
+        super().__init__(**properties)
+        self._warp = warp
+        self._progress = progress
+        self._submit = submit
+        self.weave = WeaveScreen(weave_signs(warp, progress), look, sizes, mirrored=mirrored)
+        self.weave.bind(on_next=lambda *_: self.go_on(), on_action=lambda _screen, action: self.act(action))
+        self.weave.ids.cloth.bind(size=lambda *_: self._show_cloth())
+        self.ask: AskScreen | None = None
+        self.add_widget(self.weave)
+        if progress.now.number:
+            self._show_question(ask_resume(warp, progress, away_ms))
+
+    def go_on(self) -> None:
+        """The weaver says "next"; to a question, that is its main answer."""
+        if self.ask is None:
+            self._submit(onward)
+            return
+        main = next((answer for answer in self.ask.asked.answers if answer.main), None)
+        if main is not None:
+            self._follow(main)
+
+    def act(self, action: Action) -> None:
+        """The weaver touched a button at the foot of the screen."""
+        if action in _FLOWS:
+            self._show_question(_FLOWS[action](self._warp, self._progress))
+        else:
+            self._submit(_COMMANDS[action])
+
+    def go_back(self) -> None:
+        """The weaver says "back": out of a question, else the newest pick out."""
+        if self.ask is None:
+            self._submit(take_out)
+        elif not self._progress.now.paused:
+            self._show_pick()
+
+    def told(self, progress: Progress, line: str) -> None:
+        """Show how things stand now, and a line for the weaver where there is one."""
+        left_the_loom = progress.now.paused and not self._progress.now.paused
+        self._progress = progress
+        self.weave.message = line
+        self.weave.signs = weave_signs(self._warp, progress)
+        self._show_cloth()
+        if left_the_loom:
+            self._show_question(ask_resume(self._warp, progress, 0))
+
+    def fit(self, sizes: Sizes) -> None:
+        """Take on the sizes of a changed window."""
+        self.weave.sizes = sizes
+        if self.ask is not None:
+            self.ask.sizes = sizes
+
+    def _show_cloth(self) -> None:
+        rows, ends = self._rows_and_ends(self.weave)
+        self.weave.cloth = fell_picture(self._warp, self._progress, rows, ends)
+        self.weave.cloth_marked_share = 1 / rows
+
+    def _show_question(self, asked: Asked) -> None:
+        if self.ask is None:
+            self.ask = AskScreen(asked, self.weave.look, self.weave.sizes)
+            self.ask.bind(on_answer=lambda _screen, answer: self._follow(answer))
+            self.ask.ids.cloth.bind(size=lambda *_: self._show_asked_cloth())
+            self.clear_widgets()
+            self.add_widget(self.ask)
+        else:
+            self.ask.asked = asked
+        self._show_asked_cloth()
+
+    def _show_asked_cloth(self) -> None:
+        if self.ask is None or not self.ask.asked.with_cloth:
+            return
+        top = self.ask.asked.top_pick
+        top = self._progress.now.cloth.newest if top is None else top
+        rows, ends = self._rows_and_ends(self.ask)
+        piece = self._warp.pieces[self._progress.now.piece]
+        self.ask.cloth = cloth_below(piece, -1 if top is None else top, rows, ends)
+
+    def _show_pick(self) -> None:
+        self.ask = None
+        self.clear_widgets()
+        self.add_widget(self.weave)
+
+    def _follow(self, answer: Answer) -> None:
+        outcome = answer.leads_to()
+        if isinstance(outcome, Answered):
+            for command in outcome.commands:
+                self._submit(command)
+            self._show_pick()
+        else:
+            self._show_question(outcome)
+
+    @staticmethod
+    def _rows_and_ends(screen: WeaveScreen | AskScreen) -> tuple[int, int]:
+        box = screen.ids.cloth
+        return fell_window(box.width, box.height, screen.sizes.crossing)

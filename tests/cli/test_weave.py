@@ -1,0 +1,172 @@
+"""`fellside weave --text`, as a user runs it: a process, a draft file, lines typed, a journal on disk."""
+
+from __future__ import annotations
+
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).resolve().parents[2]
+TWILL = """\
+[WIF]
+Version=1.1
+Date=April 20, 1997
+Developers=wif@mhsoft.com
+Source Program=by hand
+
+[CONTENTS]
+Weaving=true
+Warp=true
+Weft=true
+Threading=true
+Tieup=true
+Treadling=true
+Text=true
+
+[TEXT]
+Title=Tea towel
+
+[WEAVING]
+Shafts=4
+Treadles=4
+Rising Shed=true
+
+[WARP]
+Threads=8
+
+[WEFT]
+Threads=8
+
+[THREADING]
+1=1
+2=2
+3=3
+4=4
+5=1
+6=2
+7=3
+8=4
+
+[TIEUP]
+1=1,2
+2=2,3
+3=3,4
+4=1,4
+
+[TREADLING]
+1=1
+2=2
+3=3
+4=4
+5=1
+6=2
+7=3
+8=4
+"""
+"""A 2/2 twill, written by hand for this test."""
+
+
+@pytest.fixture
+def home(tmp_path):
+    return tmp_path / "home"
+
+
+@pytest.fixture
+def towel(tmp_path):
+    path = tmp_path / "towel.wif"
+    path.write_text(TWILL, encoding="ascii")
+    return str(path)
+
+
+def fellside(home, *words, typed=""):
+    environment = {key: value for key, value in os.environ.items() if key not in ("DISPLAY", "WAYLAND_DISPLAY")}
+    return subprocess.run(
+        [sys.executable, "-m", "companion", *words],
+        input=typed,
+        env=environment | {"FELLSIDE_HOME": str(home), "PYTHONPATH": str(ROOT)},
+        cwd=home.parent,
+        capture_output=True,
+        text=True,
+        timeout=60,
+        check=False,
+    )
+
+
+def woven_lines(done):
+    return [line.strip() for line in done.stdout.splitlines() if line.strip().startswith(("woven", "taken out"))]
+
+
+def test_enter_weaves_b_takes_out_and_q_pauses(home, towel):
+    done = fellside(home, "weave", towel, "--text", typed="\n\n\nb\nq\n")
+    assert (done.returncode, done.stderr) == (0, "")
+    assert woven_lines(done) == ["woven: pick 1", "woven: pick 2", "woven: pick 3", "taken out: pick 3"]
+    assert "paused; 2 picks lie in the cloth" in done.stdout
+
+
+def test_each_pick_tells_count_feet_shafts_shuttle_and_side(home, towel):
+    done = fellside(home, "weave", towel, "--text", "--treadles", "4", typed="\nq\n")
+    first, second = [line for line in done.stdout.splitlines() if line.startswith("pick ")]
+    assert first.startswith("pick 1 of 8")
+    assert "shafts up: 1 2" in first
+    assert "from the right" in first
+    assert second.startswith("pick 2 of 8")
+    assert "shafts up: 2 3" in second
+    assert "from the left" in second
+    assert "L " in first or "R " in first
+
+
+def test_the_next_day_it_goes_on_where_it_stopped_by_file_by_name_and_by_nothing(home, towel):
+    fellside(home, "weave", towel, "--text", typed="\n\nq\n")
+    for words in ([towel], ["Tea towel"], []):
+        # One enter says that the cloth looks right, the next weaves.
+        done = fellside(home, "weave", *words, "--text", typed="\n\nq\n")
+        assert done.returncode == 0, done.stderr
+    assert woven_lines(done) == ["woven: pick 5"]
+
+
+def test_the_end_of_the_input_is_a_pause(home, towel):
+    assert "paused; 1 picks" in fellside(home, "weave", towel, "--text", typed="\n").stdout
+
+
+def test_a_whole_piece_is_finished_and_then_says_so(home, towel):
+    done = fellside(home, "weave", towel, "--text", typed="\n" * 10)
+    assert woven_lines(done)[-1] == "woven: pick 8"
+    assert "piece finished" in done.stdout
+    assert "woven to its end" in done.stdout
+
+
+@pytest.mark.parametrize(
+    ("words", "complaint"),
+    [
+        (["weave", "no-such-draft.wif", "--text"], "neither a file nor a warp"),
+        (["weave", "{towel}", "--text", "--treadles", "3"], "needs at least 4"),
+        (["weave", "{towel}", "--text", "--shafts", "2"], "needs 4 shafts"),
+        (["weave", "{towel}", "--text", "--treadles", "0"], "from 1"),
+        (["spin"], "no command 'spin'"),
+    ],
+)
+def test_what_cannot_be_done_is_one_line_and_status_2(home, towel, words, complaint):
+    done = fellside(home, *(word.format(towel=towel) for word in words))
+    assert (done.returncode, done.stdout) == (2, "")
+    assert len(done.stderr.splitlines()) == 1
+    assert complaint in done.stderr
+
+
+def test_another_draft_of_the_same_title_does_not_take_the_place_of_the_first(home, towel, tmp_path):
+    fellside(home, "weave", towel, "--text", typed="\nq\n")
+    other = tmp_path / "other.wif"
+    other.write_text(TWILL.replace("1=1,2", "1=1,3"), encoding="ascii")
+    done = fellside(home, "weave", str(other), "--text")
+    assert done.returncode == 2
+    assert "another draft" in done.stderr
+    assert "2 picks lie" in fellside(home, "weave", "Tea towel", "--text", typed="\n\nq\n").stdout
+
+
+def test_the_rehearsal_is_cut_off_and_resumes_at_the_right_pick(home):
+    done = fellside(home, "rehearse", "--picks", "5")
+    assert done.returncode == 0, done.stderr
+    assert sum(line.startswith("woven: ") for line in done.stdout.splitlines()) == 5
+    assert "resumed at the right pick: yes" in done.stdout
