@@ -14,10 +14,15 @@ start_display() {
   mkfifo "$scratch/number"
   Xvfb -displayfd 3 -screen 0 1280x800x24 -nolisten tcp 3>"$scratch/number" 2>"$scratch/complaint" &
   display_process=$!
-  trap 'kill "$display_process" 2>/dev/null || true' EXIT
+  trap 'end_display' EXIT
   read -r -t 30 number <"$scratch/number" || stop "no virtual display: $(tail -n 1 "$scratch/complaint")"
   rm -r -- "$scratch"
   export DISPLAY=:$number
+}
+
+end_display() {
+  kill "$display_process" 2>/dev/null || true
+  wait "$display_process" 2>/dev/null || true
 }
 
 if [[ -z ${DISPLAY-} ]]; then start_display; fi
