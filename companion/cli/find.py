@@ -12,7 +12,7 @@ from companion.cli.seen import seen_rows
 from companion.cli.sources import load_draft
 from companion.cli.status import DONE, NO_SUCH_ANSWER, CommandError
 from companion.draft.model import Draft
-from companion.weaving.finder import Evidence, positions, rows_to_be_sure
+from companion.weaving.finder import MOST_ROWS, Evidence, positions, rows_to_be_sure
 from companion.weaving.pick_table import PickTable, pick_table
 from companion.weaving.questions import Ask, Question, best_question
 from companion.weaving.uniqueness import rows_that_tell
@@ -115,15 +115,14 @@ def _lines(
         then = _next(table, int(pick))
         lines.append(
             f"  pick {pick + 1:>6}  {weft}; {f'next is pick {then}' if then else 'the last one'}; "
-            f"{tell[pick]} rows tell it from every other"
+            f"{tell[pick]} {'row tells' if tell[pick] == 1 else 'rows tell'} it from every other"
         )
     if len(found) > SHOWN:
         lines.append(f"  and {len(found) - SHOWN} more; --json lists them all")
-    if len(found) > 1:
-        lines.append(
-            "The newest rows tell them apart: look at "
-            + (f"{sure}." if sure is not None else "more of them than can be read off a cloth.")
-        )
+    if len(found) > 1 and sure is not None:
+        lines.append(f"The newest {sure} rows tell these apart.")
+    elif len(found) > 1:
+        lines.append(f"Even {MOST_ROWS} rows do not tell all of these apart.")
     if question is not None:
         lines.append(f"Best to say next: {_asked(question)} That leaves {question.left_on_average:.1f} on average.")
     return lines

@@ -41,7 +41,7 @@ def _row(text: str, number: int, draft: Draft) -> SeenRow:
 
 def _end(word: str, number: int, draft: Draft) -> int:
     if not word.isascii() or not word.isdigit() or not 1 <= int(word[:9]) <= draft.ends:
-        raise CommandError(f"--seen, row {number}: {word!r} is no end; give numbers from 1 to {draft.ends}")
+        raise CommandError(f"--seen, row {number}: {word!r:.40} is no end; give numbers from 1 to {draft.ends}")
     return int(word) - 1
 
 
@@ -66,4 +66,4 @@ def _yarns_called(word: str, number: int, draft: Draft) -> set[int]:
     if coloured:
         return coloured
     known = ", ".join(f"{index + 1} {draft.yarns[index].name}" for index in draft.shuttles()[:12])
-    raise CommandError(f"--seen, row {number}: no weft is called {word!r}; the wefts are {known}; or write ?")
+    raise CommandError(f"--seen, row {number}: no weft is called {word!r:.40}; the wefts are {known}; or write ?")

@@ -1,0 +1,141 @@
+"""`fellside find`: what a person types, what comes out, and the one line when it cannot be."""
+
+from __future__ import annotations
+
+import json
+
+import pytest
+
+from companion.cli.commands import run
+
+WIF = """\
+[WIF]
+Version=1.1
+Date=April 20, 1997
+Developers=wif@mhsoft.com
+Source Program=written by hand
+[WEAVING]
+Shafts=4
+Treadles=4
+Rising Shed=yes
+[WARP]
+Threads=4
+Color=1
+[WEFT]
+Threads=8
+Color=1
+[COLOR PALETTE]
+Entries=2
+Range=0,255
+Form=RGB
+[COLOR TABLE]
+1=10,20,30
+2=200,180,20
+[THREADING]
+1=1
+2=2
+3=3
+4=4
+[TIEUP]
+1=1,2
+2=2,3
+3=3,4
+4=1,4
+[TREADLING]
+1=1
+2=2
+3=3
+4=4
+5=1
+6=2
+7=3
+8=4
+[WEFT COLORS]
+1=1
+2=2
+3=1
+4=1
+5=2
+6=2
+7=1
+8=1
+"""
+
+
+@pytest.fixture
+def draft(tmp_path):
+    path = tmp_path / "twill.wif"
+    path.write_text(WIF)
+    return str(path)
+
+
+def found(capsys, *words):
+    status = run(["find", *words, "--json"])
+    told = json.loads(capsys.readouterr().out)
+    return status, [position["newest"] for position in told["positions"]], told
+
+
+def test_the_newest_row_stands_last(draft, capsys):
+    # The wefts are 1 2 1 1 2 2 1 1: only pick 2 and pick 5 are a 2 over a 1.
+    assert found(capsys, draft, "--seen", "1, 2")[:2] == (0, [2, 5])
+    assert found(capsys, draft, "--seen", "2,1")[:2] == (0, [3, 7])
+
+
+def test_a_colour_or_several_wefts_or_nothing_known_will_do(draft, capsys):
+    assert found(capsys, draft, "--seen", "#C8B414, ?, ?")[1] == [4, 7, 8]
+    assert found(capsys, draft, "--seen", "1/2, 2")[1] == [2, 5, 6]
+
+
+def test_ends_are_counted_from_one_on_the_left(draft, capsys):
+    # End 1 is on shaft 1, up on treadles 1 and 4; end 2 on shaft 2, up on treadles 1 and 2.
+    assert found(capsys, draft, "--seen", "? up 1 2")[1] == [1, 5]
+    assert found(capsys, draft, "--seen", "? up 1 down 2")[1] == [4, 8]
+    assert found(capsys, draft, "--seen", "down 1, up 1 down 2")[1] == [4, 8]
+
+
+def test_the_nearest_comes_first_and_a_question_is_asked(draft, capsys):
+    status, newest, told = found(capsys, draft, "--since-change", "2", "--treadle", "4", "--near", "7")
+    assert (status, newest) == (0, [8, 4])
+    assert told["rows_to_be_sure"] == 4
+    assert told["question"] == {"ask": "weft", "row": 4, "end": None, "left_on_average": 1.0, "left_at_worst": 1}
+    assert told["positions"][0] == {"newest": 8, "next": None, "rows": 4}
+
+
+def test_where_nothing_fits_the_status_is_one(draft, capsys):
+    assert found(capsys, draft, "--seen", "2, 2, 2")[:2] == (1, [])
+    assert run(["find", draft, "--seen", "2, 2, 2"]) == 1
+    assert "No pick of this draft looks like that" in capsys.readouterr().out
+
+
+def test_the_answer_in_words(draft, capsys):
+    assert run(["find", draft, "--since-change", "2"]) == 0
+    out = capsys.readouterr().out
+    assert "3 of 8 picks may lie newest" in out
+    assert "pick      4  yarn 1; next is pick 5; 4 rows tell it from every other" in out
+    assert "Best to say next: does end 1 lie over the weft in the newest row" not in out
+    assert "Best to say next: which weft is" in out
+
+
+@pytest.mark.parametrize(
+    ("words", "line"),
+    [
+        ([], 'say what you know: --seen "…"'),
+        (["--seen", " "], "--seen is empty"),
+        (["--seen", "1,,2"], "--seen, row 2: nothing in it"),
+        (["--seen", "1, blue"], "--seen, row 2: no weft is called 'blue'; the wefts are 1 yarn 1, 2 yarn 2"),
+        (["--seen", "1 up 5"], "--seen, row 1: '5' is no end; give numbers from 1 to 4"),
+        (["--seen", "1 up ²"], "'²' is no end"),
+        (["--seen", "1 up " + "9" * 5000], "is no end"),
+        (["--seen", "1 up 1 down 1"], "end 1 cannot lie up and down at once"),
+        (["--since-change", "0"], "--since-change 0: give a number from 1 to 8"),
+        (["--treadle", "5"], "--treadle 5: give 1 to 4"),
+        (["--seen", "1", "--near", "99"], "--near 99: give a number from 1 to 8"),
+    ],
+)
+def test_what_cannot_be_is_one_line_and_status_two(draft, capsys, words, line):
+    assert run(["find", draft, *words]) == 2
+    out, err = capsys.readouterr()
+    assert out == ""
+    assert line in err
+    assert err.count("\n") == 1
+    assert len(err) < 300
