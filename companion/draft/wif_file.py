@@ -99,7 +99,10 @@ class WifFile:
         return section in self._known
 
     def place(self, section: str, key: str = "") -> Place:
-        """Return where a section (and a key of it) stands, for a complaint about what is missing there."""
+        """Return where a key stands, or the section that it is missing from."""
+        entry = self.setting(section, canonical(key)) if key else None
+        if entry is not None:
+            return entry.place
         raw = self._known.get(section)
         return Place(section=section, key=key, line=raw.place.line if raw else None)
 
