@@ -12,6 +12,7 @@ from typing import Any, cast
 from companion.journal.plain import PlainError, from_plain, to_plain
 from companion.weaving.events import (
     BobbinChanged,
+    Entry,
     Event,
     FaultNoted,
     FaultSettled,
@@ -63,10 +64,36 @@ def encode_event(event: Event) -> tuple[str, str]:
 
 def decode_event(name: str, body: str) -> Event:
     """Return the event that `encode_event` stored; raises PlainError when there is none."""
-    if name not in STORED_NAMES:
-        raise PlainError(f"no event is called {name!r:.40}")
     try:
         plain = json.loads(body)
     except (ValueError, RecursionError) as error:
         raise PlainError(f"{name}: not JSON") from error
-    return cast(Event, from_plain(STORED_NAMES[name], plain))
+    return event_of(name, plain)
+
+
+def event_of(name: Any, plain: Any) -> Event:
+    """Return the event with this stored name and these fields; raises PlainError when there is none."""
+    kind = STORED_NAMES.get(name) if isinstance(name, str) else None
+    if kind is None:
+        raise PlainError(f"no event is called {name!r:.40}")
+    return cast(Event, from_plain(kind, plain))
+
+
+def entry_to_line(entry: Entry) -> str:
+    """Return an entry as one line of JSON: `{"at_ms":5,"event":{"pick":4},"name":"PickWoven","number":1}`."""
+    kind = type(entry.event)
+    fields = to_plain(kind, entry.event)
+    return dump({"number": entry.number, "at_ms": entry.at_ms, "name": _NAME_OF[kind], "event": fields})
+
+
+def entry_from_line(line: str) -> Entry:
+    """Return the entry that `entry_to_line` wrote; raises PlainError when there is none."""
+    try:
+        plain = json.loads(line)
+    except (ValueError, RecursionError) as error:
+        raise PlainError("not JSON") from error
+    if not isinstance(plain, dict) or plain.keys() != {"number", "at_ms", "name", "event"}:
+        raise PlainError("no entry")
+    return Entry(
+        from_plain(int, plain["number"]), from_plain(int, plain["at_ms"]), event_of(plain["name"], plain["event"])
+    )

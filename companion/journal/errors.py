@@ -47,6 +47,10 @@ class JournalDamagedError(JournalError):
     """What is on disk is not what was written there."""
 
 
+class BundleError(JournalError):
+    """A bundle that cannot be brought in: nothing on the shelf was changed."""
+
+
 def damaged(place: Path, detail: str) -> JournalDamagedError:
     """Return the error for a journal whose content is wrong; `detail` says where, e.g. `entry 7`."""
     what, mend = _DAMAGED

@@ -1,0 +1,121 @@
+"""Bringing a bundle in: the same twice is harmless, more is added, and what differs is refused, never overwritten."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import Enum
+from itertools import islice
+from pathlib import Path
+
+from companion.journal.bundle_file import Bundle
+from companion.journal.disk import remove_database
+from companion.journal.errors import BundleError, JournalError
+from companion.journal.shelf import Shelf, tidy_name
+from companion.journal.snapshots import keep_snapshot, progress_of
+from companion.journal.store import Journal
+from companion.weaving.errors import ContradictionError
+from companion.weaving.progress import Progress, fold
+
+
+class Outcome(Enum):
+    """What bringing in a bundle did."""
+
+    NEW = "new"
+    EXTENDED = "extended"
+    NOTHING_TO_DO = "nothing to do"
+
+
+@dataclass(frozen=True, slots=True)
+class BroughtIn:
+    """A bundle brought in: the warp's name here, and how many of its `entries` were `added`."""
+
+    name: str
+    outcome: Outcome
+    added: int
+    entries: int
+
+
+def bring_in(file: Path, shelf: Shelf, as_name: str = "") -> BroughtIn:
+    """Bring the warp of a bundle onto the shelf; raises BundleError or JournalError, and has then changed nothing.
+
+    A warp that is here already gets the entries that it lacks. With `as_name` the warp is put beside it under that
+    name, as a warp of its own.
+    """
+    with Bundle(file) as bundle:
+        standing = _require_sense(bundle)
+        here = _name_here(shelf, bundle.manifest.identity)
+        if here is None:
+            return _put_new(bundle, shelf, as_name or bundle.manifest.name, bundle.manifest.identity, standing)
+        if as_name:
+            return _put_new(bundle, shelf, as_name, "", standing)
+        return _add_missing(bundle, shelf, here)
+
+
+def _require_sense(bundle: Bundle) -> Progress:
+    try:
+        return fold(bundle.warp, bundle.entries())
+    except ContradictionError as error:
+        raise BundleError(f"does not make sense ({error})", place=bundle.file, mend="make the bundle again") from error
+
+
+def _name_here(shelf: Shelf, identity: str) -> str | None:
+    for name in shelf.names():
+        try:
+            with shelf.open_to_read(name) as journal:
+                if journal.identity == identity:
+                    return name
+        except JournalError:
+            # A journal that cannot be read cannot be added to; its name stays taken.
+            continue
+    return None
+
+
+def _put_new(bundle: Bundle, shelf: Shelf, name: str, identity: str, standing: Progress) -> BroughtIn:
+    name = tidy_name(name)
+    if shelf.path(name).exists():
+        raise BundleError(
+            f"another warp is called {name!r} here", place=bundle.file, mend="bring it in under another name: --as NAME"
+        )
+    journal = shelf.create(name, bundle.warp, bundle.manifest.made_at_ms, identity)
+    try:
+        with journal:
+            journal.extend(bundle.entries())
+            if identity and journal.seal_of(journal.last_number) != bundle.manifest.seal:
+                raise BundleError("is not as it was written", place=bundle.file, mend="make the bundle again")
+            keep_snapshot(journal, standing)
+            entries = journal.last_number
+    except BaseException:
+        remove_database(journal.path)
+        raise
+    return BroughtIn(name, Outcome.NEW, entries, entries)
+
+
+def _add_missing(bundle: Bundle, shelf: Shelf, name: str) -> BroughtIn:
+    with shelf.open_to_read(name) as here:
+        shared = _shared_entries(bundle, here)
+        if shared is None:
+            raise BundleError(
+                f"is woven on otherwise than {name!r} here; nothing was changed",
+                place=bundle.file,
+                mend="keep both: bring it in under another name with --as NAME",
+            )
+    if shared == bundle.manifest.entries:
+        return BroughtIn(name, Outcome.NOTHING_TO_DO, 0, here.last_number)
+    with shelf.open(name) as journal:
+        if journal.last_number != shared:
+            raise BundleError(f"{name!r} is being woven on", place=bundle.file, mend="bring it in at a pause")
+        journal.extend(islice(bundle.entries(), shared, None))
+        keep_snapshot(journal, progress_of(journal))
+        return BroughtIn(name, Outcome.EXTENDED, journal.last_number - shared, journal.last_number)
+
+
+def _shared_entries(bundle: Bundle, here: Journal) -> int | None:
+    """Return how many entries the shorter of the two has, all the same in the longer; None where they part."""
+    if here.warp != bundle.warp or here.made_at_ms != bundle.manifest.made_at_ms:
+        return None
+    shared = 0
+    for ours, theirs in zip(here.entries(), bundle.entries(), strict=False):
+        if ours != theirs:
+            return None
+        shared += 1
+    return shared
