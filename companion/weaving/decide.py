@@ -127,16 +127,16 @@ def note_fault(
         raise WeavingError(f"{piece.name} has no pick {pick + 1}; give 1 to {piece.picks}")
     if end is not None and not 0 <= end < piece.draft.ends:
         raise WeavingError(f"the warp has no end {end + 1}; give 1 to {piece.draft.ends}")
-    return FaultNoted(kind, pick, end, state, note)
+    return FaultNoted(kind, pick, end, state, note.strip())
 
 
-def settle_fault(warp: Warp, progress: Progress, fault: int, state: FaultState) -> FaultSettled:
-    """Return the event of an open fault (number from 0) mended or left."""
+def settle_fault(warp: Warp, progress: Progress, fault: int, state: FaultState, note: str = "") -> FaultSettled:
+    """Return the event of an open fault (number from 0) mended or left, with a note of how."""
     if all(fault != open_fault.number for open_fault in progress.now.open_faults):
         raise WeavingError(f"fault {fault + 1} is not open, so it cannot be settled")
     if state is FaultState.FOUND:
         raise WeavingError(f"fault {fault + 1} is found already; say that it was mended or left")
-    return FaultSettled(fault, state)
+    return FaultSettled(fault, state, note.strip())
 
 
 def write_note(warp: Warp, progress: Progress, text: str) -> NoteWritten:

@@ -66,10 +66,11 @@ class FaultNoted:
 
 @dataclass(frozen=True, slots=True)
 class FaultSettled:
-    """The fault with this number (from 0, in order of noting) was mended or left as it is."""
+    """The fault with this number (from 0, in order of noting) was mended or left as it is; `note` says how."""
 
     fault: int
     state: FaultState
+    note: str = ""
 
 
 @dataclass(frozen=True, slots=True)

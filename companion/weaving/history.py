@@ -1,6 +1,6 @@
 """Everything that stands in the journal of a warp, pick by pick: for the record and for counting, not for weaving.
 
-Progress is kept small; this is the long form, read once. What was undone is left out here, and counted.
+Progress is kept small; this is the long form, read once. What was undone is only among `happened`.
 """
 
 from __future__ import annotations
@@ -10,6 +10,7 @@ from dataclasses import dataclass, replace
 
 from companion.weaving.events import (
     Entry,
+    Event,
     FaultKind,
     FaultNoted,
     FaultSettled,
@@ -21,8 +22,9 @@ from companion.weaving.events import (
     PieceStarted,
     Undone,
 )
-from companion.weaving.progress import Note, Progress, begin, evolve
-from companion.weaving.warp import Warp
+from companion.weaving.progress import AWAY_MS, Measure, Note, Progress, State, begin, evolve, side_of, woven_cm
+from companion.weaving.runs import Cloth
+from companion.weaving.warp import Side, Warp
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,6 +52,7 @@ class Fault:
     found_at_loom_ms: int
     state: FaultState
     settled_at_ms: int | None
+    how: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,11 +68,36 @@ class Measured:
 
 @dataclass(frozen=True, slots=True)
 class Happened:
-    """An entry that stands, with the piece and the next pick (indices) when it was made."""
+    """An entry, with the piece and the next pick (indices) when it was made, and whether it was undone later.
+
+    `came_from` is the side from which the shuttle of a pick woven came.
+    """
 
     entry: Entry
     piece: int
     next_pick: int
+    undone: bool
+    came_from: Side | None
+
+
+@dataclass(frozen=True, slots=True)
+class Sitting:
+    """A stretch at the loom without a pause or an absence: times of its first and last entry, and picks woven in it."""
+
+    began_ms: int
+    ended_ms: int
+    picks: int
+
+
+@dataclass(frozen=True, slots=True)
+class PieceTold:
+    """A piece that was begun: what lies in its cloth, its last measures, and the time at the loom spent on it."""
+
+    cloth: Cloth
+    finished: bool
+    woven_cm: float | None
+    relaxed: Measure | None
+    at_loom_ms: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,36 +110,65 @@ class History:
     measured: tuple[Measured, ...]
     notes: tuple[Note, ...]
     happened: tuple[Happened, ...]
-    entries: int
-    undone: int
+    sittings: tuple[Sitting, ...]
+    pieces: tuple[PieceTold, ...]
+
+    @property
+    def undone(self) -> int:
+        """How many entries were undone."""
+        return sum(happened.undone for happened in self.happened)
 
 
 def history(warp: Warp, entries: Iterable[Entry]) -> History:
     """Return the long form of these entries, from the first one on; raises ContradictionError."""
     every = tuple(entries)
     struck = {entry.event.number for entry in every if isinstance(entry.event, Undone)}
-    progress = begin(warp)
+    happened: list[Happened] = []
+    sittings: list[Sitting] = []
     at_loom_ms: dict[int, int] = {}
+    progress = begin(warp)
     for entry in every:
+        now = progress.now
+        happened.append(
+            Happened(entry, now.piece, now.next_pick, entry.number in struck, _came_from(warp, now, entry.event))
+        )
+        _sit(sittings, now, entry)
         progress = evolve(warp, progress, entry)
         at_loom_ms[entry.number] = progress.now.at_loom_ms
-    telling = _Telling()
-    standing = begin(warp)
+    standing, telling = begin(warp), _Telling()
     for entry in every:
         if entry.number in struck or isinstance(entry.event, Undone):
             continue
+        if isinstance(entry.event, PieceStarted):
+            telling.piece_ends(warp, standing.now, at_loom_ms[entry.number])
         telling.tell(standing, entry, at_loom_ms[entry.number])
         standing = evolve(warp, standing, entry)
+    telling.piece_ends(warp, standing.now, progress.now.at_loom_ms)
     return History(
         progress,
         tuple(telling.woven),
         tuple(telling.faults),
         tuple(telling.measured),
         tuple(telling.notes),
-        tuple(telling.happened),
-        len(every),
-        len(struck),
+        tuple(happened),
+        tuple(sittings),
+        tuple(telling.pieces),
     )
+
+
+def _came_from(warp: Warp, now: State, event: Event) -> Side | None:
+    if not isinstance(event, PickWoven):
+        return None
+    piece = warp.pieces[now.piece]
+    return side_of(piece, now, piece.draft.weft[event.pick])
+
+
+def _sit(sittings: list[Sitting], before: State, entry: Entry) -> None:
+    picks = int(isinstance(entry.event, PickWoven))
+    if not sittings or before.paused or not 0 <= entry.at_ms - before.at_ms <= AWAY_MS:
+        sittings.append(Sitting(entry.at_ms, entry.at_ms, picks))
+    else:
+        sittings[-1] = Sitting(sittings[-1].began_ms, entry.at_ms, sittings[-1].picks + picks)
 
 
 class _Telling:
@@ -122,12 +179,18 @@ class _Telling:
         self.faults: list[Fault] = []
         self.measured: list[Measured] = []
         self.notes: list[Note] = []
-        self.happened: list[Happened] = []
+        self.pieces: list[PieceTold] = []
+        self._piece_began_at_loom_ms = 0
         self._lying: list[int] = []
+
+    def piece_ends(self, warp: Warp, now: State, at_loom_ms: int) -> None:
+        woven = woven_cm(warp.pieces[now.piece], now)
+        spent = at_loom_ms - self._piece_began_at_loom_ms
+        self.pieces.append(PieceTold(now.cloth, now.finished, woven, now.relaxed, spent))
+        self._piece_began_at_loom_ms = at_loom_ms
 
     def tell(self, before: Progress, entry: Entry, at_loom_ms: int) -> None:
         now = before.now
-        self.happened.append(Happened(entry, now.piece, now.next_pick))
         match entry.event:
             case PickWoven(pick):
                 self._lying.append(len(self.woven))
@@ -153,8 +216,8 @@ class _Telling:
                         settled_at_ms,
                     )
                 )
-            case FaultSettled(fault, state):
-                self.faults[fault] = replace(self.faults[fault], state=state, settled_at_ms=entry.at_ms)
+            case FaultSettled(fault, state, how):
+                self.faults[fault] = replace(self.faults[fault], state=state, settled_at_ms=entry.at_ms, how=how)
             case LengthMeasured(centimetres, under_tension):
                 self.measured.append(Measured(now.piece, centimetres, under_tension, now.cloth.picks, entry.at_ms))
             case NoteWritten(text):

@@ -7,6 +7,8 @@ from companion.weaving import decide
 from companion.weaving.events import FaultKind, FaultState
 from companion.weaving.faults import count_faults
 from companion.weaving.history import history
+from companion.weaving.progress import AWAY_MS
+from companion.weaving.warp import Side
 from tests.weaving.world import AtLoom, lever_draft, lever_warp, two_stage_warp
 
 
@@ -19,7 +21,8 @@ def test_what_was_undone_is_left_out_and_counted():
     loom.do(decide.take_out)
     told = history(loom.warp, loom.entries)
     assert [(pick.pick, pick.taken_out) for pick in told.woven] == [(0, False), (1, True)]
-    assert (told.notes, told.entries, told.undone) == ((), 7, 2)
+    assert (told.notes, len(told.happened), told.undone) == ((), 7, 2)
+    assert [happened.undone for happened in told.happened] == [False, False, True, True, False, False, False]
     assert told.progress == loom.progress
 
 
@@ -28,10 +31,11 @@ def test_a_fault_keeps_its_story():
     loom.weave(4)
     found = loom.do(decide.note_fault, FaultKind.SKIPPED_END, 2, 5, FaultState.FOUND, "left selvedge")
     loom.do(decide.note_fault, FaultKind.UNEVEN_BEAT, 3, None, FaultState.LEFT)
-    settled = loom.do(decide.settle_fault, 0, FaultState.MENDED)
+    settled = loom.do(decide.settle_fault, 0, FaultState.MENDED, "needle, 4 cm")
     skipped, beat = history(loom.warp, loom.entries).faults
     assert (skipped.kind, skipped.pick, skipped.end, skipped.note) == (FaultKind.SKIPPED_END, 2, 5, "left selvedge")
     assert (skipped.found_at_ms, skipped.settled_at_ms) == (found.at_ms, settled.at_ms)
+    assert skipped.how == "needle, 4 cm"
     assert (skipped.state, beat.state) == (FaultState.MENDED, FaultState.LEFT)
     assert skipped.found_at_loom_ms == 4000
 
@@ -69,3 +73,38 @@ def test_a_section_without_picks_woven_has_no_rate():
     loom = AtLoom(lever_warp(lever_draft([0] * 4)))
     loom.do(decide.note_fault, FaultKind.BROKEN_END, 0, 0)
     assert count_faults(loom.warp, history(loom.warp, loom.entries)).all_picks.per_thousand is None
+
+
+def test_sittings_end_at_a_pause_or_an_absence():
+    loom = AtLoom(lever_warp(lever_draft([0] * 9)), gap_ms=1000)
+    loom.weave(3)
+    loom.do(decide.pause)
+    loom.do(decide.resume)
+    loom.weave(2)
+    loom.gap_ms = AWAY_MS + 1
+    loom.weave(1)
+    told = history(loom.warp, loom.entries)
+    assert [(sitting.picks, sitting.ended_ms - sitting.began_ms) for sitting in told.sittings] == [
+        (3, 3000),
+        (2, 2000),
+        (1, 0),
+    ]
+
+
+def test_each_piece_begun_keeps_its_cloth_and_its_time():
+    loom = AtLoom(lever_warp(lever_draft([0, 1, 0]), lever_draft([2, 2]), picks_per_cm=2.0), gap_ms=1000)
+    loom.weave(3)
+    loom.do(decide.take_out)
+    loom.do(decide.finish_piece)
+    loom.do(decide.start_piece)
+    loom.weave(1)
+    first, second = history(loom.warp, loom.entries).pieces
+    assert (first.cloth.picks, first.finished, first.woven_cm, first.at_loom_ms) == (2, True, 1.0, 5000)
+    assert (second.cloth.picks, second.finished, second.at_loom_ms) == (1, False, 1000)
+
+
+def test_where_each_shuttle_came_from_is_told():
+    loom = AtLoom(lever_warp(lever_draft([0, 0, 1])))
+    loom.weave(3)
+    told = history(loom.warp, loom.entries).happened
+    assert [happened.came_from for happened in told] == [Side.RIGHT, Side.LEFT, Side.RIGHT]
