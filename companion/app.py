@@ -13,6 +13,7 @@ from companion.journal.shelf import Shelf, data_folder
 from companion.loomside import AtTheLoom, LoomWorker, Told
 from companion.places import asset
 from companion.remap.loom import Loom
+from companion.watchdog import SignsOfLife
 from companion.weaving.decide import pause
 from companion.weaving.warp import LoomProfile
 
@@ -75,7 +76,8 @@ def weave_on_screen(name: str) -> None:
 
     with LoomWorker(lambda: sit_down(name), show) as worker:
         try:
-            window.run()
+            with SignsOfLife(window.post):
+                window.run()
         finally:
             # A window that was closed is a weaver who left; on a pause already, this is refused and harmless.
             worker.submit(pause)
