@@ -24,7 +24,13 @@ class Entry:
 
     key: str
     value: str
-    place: Place
+    section: str
+    line: int
+
+    @property
+    def place(self) -> Place:
+        """Where the line stands."""
+        return Place(section=self.section, key=_short(self.key), line=self.line)
 
 
 @dataclass(slots=True)
@@ -101,8 +107,7 @@ def _take(section: RawSection, line: str, number: int) -> None:
     if stripped and not stripped.startswith(";"):
         key, equals, value = stripped.partition("=")
         key = key.rstrip() if equals else ""
-        place = Place(section=section.place.section, key=_short(key), line=number)
-        section.entries.append(Entry(key, value.lstrip() if equals else stripped, place))
+        section.entries.append(Entry(key, value.lstrip() if equals else stripped, section.place.section, number))
 
 
 def _short(name: str) -> str:

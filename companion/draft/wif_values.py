@@ -98,7 +98,7 @@ def _number_of(entry: Entry, most: int, what: str) -> int:
 def _same(first: Entry, again: Entry, what: str, tolerated: Tolerated) -> None:
     if without_comment(first.value) != without_comment(again.value):
         raise DraftError(
-            f"this {what} stands twice, with {quoted(first.value)} in line {first.place.line}"
+            f"this {what} stands twice, with {quoted(first.value)} in line {first.line}"
             f" and with {quoted(again.value)} here",
             place=again.place,
             mend="delete one of the two lines",
