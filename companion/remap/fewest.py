@@ -2,18 +2,23 @@
 
 This is the set-basis problem (Garey & Johnson, Computers and Intractability, 1979, SP7) with unions bounded by
 what two feet can press, and as hard: so the search is complete, prunes as hard as it can, and says how far it
-came when it is stopped. The way: `targets` puts every loom into one language; `search_pairs` (reach 1) and
-`search_runs` (reach 2) decide whether n treadles do; here n climbs from a lower bound until they do, so
-that the first answer is proven to be the fewest.
+came when it is stopped. The way:
+
+- `targets` puts every kind of loom into one language;
+- `groups` takes out what needs a treadle of its own and splits the rest into groups that do not meet;
+- `bounds` gives each group a first lower bound, one treadle per target an upper one;
+- `duel` (reach 1) and `rows` (reach 2) close the gap between them, turn by turn;
+- `pressing` finds the feet for every shed and thereby checks the answer, knowing nothing of how it was found.
 
 Which of several answers comes out is fixed: the first in the order of the search, which depends on the set of
-sheds only and not on their order. Nothing here knows the time: `should_stop` is asked every few hundred
+sheds only and not on their order. Nothing here knows the time: `should_stop` is asked every hundred or so
 nodes, and the search ends with what it knows when it says yes.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
+from itertools import islice, product
 
 from companion.draft.masks import Shed
 from companion.draft.model import distinct
@@ -29,16 +34,22 @@ from companion.remap.answers import (
     never_stop,
     tell_nobody,
 )
+from companion.remap.bounds import counting_bound, fooling_bound
+from companion.remap.duel import Duel
 from companion.remap.errors import RemapError
+from companion.remap.groups import groups_of, standing_alone
 from companion.remap.loom import Action, Footing
 from companion.remap.pressing import feet_for
-from companion.remap.search_pairs import columns_for_pairs
-from companion.remap.search_runs import columns_for_runs
+from companion.remap.rows import Row
+from companion.remap.search_pairs import Columns
 from companion.remap.search_watch import SearchStoppedError, Watch
 from companion.remap.targets import targets_of, tie_of
 
 MOST_TREADLES = 20
-"""The most treadles this program handles."""
+"""The most treadles of a loom that this program is made for; the search itself knows no such limit."""
+
+MOST_VARIANTS = 64
+"""How many different ways are kept for each group of sheds when answers are combined from several groups."""
 
 
 def fewest_treadles(
@@ -53,28 +64,11 @@ def fewest_treadles(
 ) -> Outcome:
     """Find the fewest treadles that open every one of these sheds: 6 for all 14 sheds of four rising shafts.
 
-    `sheds` may repeat. `most` is the most treadles accepted (default 20). Raises RemapError for a reach other
-    than 1 or 2, for a shed beyond the loom's shafts and for more than 20 treadles.
+    `sheds` may repeat. With `most` the search ends as soon as it is proved that so many treadles do not do.
+    Raises RemapError for a reach other than 1 or 2 and for a shed beyond the loom's shafts.
     """
-    wanted = distinct(tuple(sheds))
-    most = _checked(reach, most)
-    if action is Action.LEVERS:
-        return Solved(Answer((), wanted, tuple(Footing() for _ in wanted)), 0)
-    targets = _wanted_targets(wanted, loom_shafts, action)
-    watch = Watch(should_stop)
-    at_least = 0
-    try:
-        for treadles in range(most + 1):
-            at_least = treadles
-            progress(Progress(None, at_least, watch.nodes))
-            columns = _decide(targets, treadles, reach, watch)
-            if columns is not None:
-                answer = _answer(wanted, columns, loom_shafts, action, reach)
-                progress(Progress(treadles, treadles, watch.nodes))
-                return Solved(answer, treadles, watch.nodes)
-    except SearchStoppedError:
-        return OutOfBudget(at_least, None, watch.nodes)
-    return ProvedImpossible(most + 1, watch.nodes)
+    question = _Question(sheds, loom_shafts, action, reach, should_stop)
+    return question.ask(most, lambda low, best: low == best, progress)
 
 
 def fits(
@@ -86,20 +80,12 @@ def fits(
     *,
     should_stop: ShouldStop = never_stop,
 ) -> Outcome:
-    """Decide whether this many treadles open every one of these sheds; the answer need not use the fewest."""
-    wanted = distinct(tuple(sheds))
-    treadles = _checked(reach, treadles)
-    if action is Action.LEVERS:
-        return Solved(Answer((), wanted, tuple(Footing() for _ in wanted)), 0)
-    targets = _wanted_targets(wanted, loom_shafts, action)
-    watch = Watch(should_stop)
-    try:
-        columns = _decide(targets, treadles, reach, watch)
-    except SearchStoppedError:
-        return OutOfBudget(0, None, watch.nodes)
-    if columns is None:
-        return ProvedImpossible(treadles + 1, watch.nodes)
-    return Solved(_answer(wanted, columns, loom_shafts, action, reach), 0, watch.nodes)
+    """Decide whether this many treadles open every one of these sheds; the answer need not use the fewest.
+
+    Raises RemapError as `fewest_treadles` does.
+    """
+    question = _Question(sheds, loom_shafts, action, reach, should_stop)
+    return question.ask(treadles, lambda _low, best: best <= treadles, tell_nobody)
 
 
 def minimal_answers(
@@ -111,42 +97,99 @@ def minimal_answers(
     *,
     should_stop: ShouldStop = never_stop,
 ) -> Iterator[Answer]:
-    """Yield different answers with at most `treadles` treadles, best first in the order of the search.
+    """Yield different answers with the fewest treadles, if `treadles` allow them: 3 for all 14 sheds of four shafts.
 
-    Ends when there are no more or when `should_stop` says so; take as many as are wanted.
+    Of answers that differ only in cords that some tie-up could do without, the one with more cords stands for all.
+    The answers end when there are no more or when `should_stop` says so; take as many as are wanted. Raises
+    RemapError as `fewest_treadles` does.
     """
-    outcome = fits(sheds, loom_shafts, action, reach, treadles, should_stop=should_stop)
-    if isinstance(outcome, Solved):
-        yield outcome.answer
+    question = _Question(sheds, loom_shafts, action, reach, should_stop)
+    if isinstance(question.ask(treadles, lambda low, best: low == best, tell_nobody), Solved):
+        yield from question.all_answers()
 
 
-def _checked(reach: int, treadles: int | None) -> int:
-    if reach not in (1, 2):
-        raise RemapError(f"a foot that presses {reach} treadles", mend="say a reach of 1 or 2")
-    if treadles is None:
-        return MOST_TREADLES
-    if not 0 <= treadles <= MOST_TREADLES:
-        raise RemapError(f"{treadles} treadles", mend=f"say 0 to {MOST_TREADLES}")
-    return treadles
+class _Question:
+    """One question to the search, with all that is known of its answer."""
 
+    def __init__(self, sheds: Sequence[Shed], shafts: int, action: Action, reach: int, should_stop: ShouldStop) -> None:
+        if reach not in (1, 2):
+            raise RemapError(f"a foot that presses {reach} treadles", mend="say a reach of 1 or 2")
+        self._sheds = distinct(tuple(sheds))
+        self._shafts, self._action, self._reach = shafts, action, reach
+        self._watch = Watch(should_stop)
+        self._alone: list[int] = []
+        self._groups: list[Duel | Row] = []
+        if action is Action.LEVERS:
+            return
+        self._targets = targets_of(self._sheds, shafts, action)
+        pressed = sorted(set(self._targets) - {0}, key=lambda target: (target.bit_count(), target))
+        self._alone = standing_alone(pressed, reach)
+        for members in groups_of([target for target in pressed if target not in self._alone]):
+            low = max(fooling_bound(members), counting_bound(len(members), reach))
+            self._groups.append(Duel(members, low) if reach == 1 else Row(members, low))
 
-def _wanted_targets(sheds: tuple[Shed, ...], shafts: int, action: Action) -> tuple[int, ...]:
-    """Return the targets that must be pressed, largest first: an order that does not depend on that of `sheds`."""
-    targets = {target for target in targets_of(sheds, shafts, action) if target}
-    return tuple(sorted(targets, key=lambda target: (-target.bit_count(), target)))
+    @property
+    def _low(self) -> int:
+        return len(self._alone) + sum(group.low for group in self._groups)
 
+    @property
+    def _best(self) -> int:
+        return len(self._alone) + sum(len(group.best) for group in self._groups)
 
-def _decide(targets: tuple[int, ...], treadles: int, reach: int, watch: Watch) -> list[int] | None:
-    if reach == 1:
-        return columns_for_pairs(targets, treadles, watch)
-    return columns_for_runs(targets, treadles, watch)
+    def ask(self, most: int | None, enough: Callable[[int, int], bool], progress: OnProgress) -> Outcome:
+        """Close the gap between the bounds until it is `enough`, or more than `most` treadles prove necessary."""
+        told = None
+        try:
+            while True:
+                bounds = self._low, self._best
+                if bounds != told:
+                    progress(Progress(bounds[1], bounds[0], self._watch.nodes))
+                    told = bounds
+                if most is not None and bounds[0] > most:
+                    return ProvedImpossible(bounds[0], self._watch.nodes)
+                if enough(*bounds):
+                    return Solved(self._answer(), bounds[0], self._watch.nodes)
+                for group in self._groups:
+                    if group.low < len(group.best):
+                        group.turn(self._watch)
+        except SearchStoppedError:
+            return OutOfBudget(self._low, self._answer(), self._watch.nodes)
 
+    def all_answers(self) -> Iterator[Answer]:
+        """Yield the answers that combine the answers of the groups, the one already known first."""
+        first = self._answer()
+        yield first
+        seen = {self._alike(first)}
+        try:
+            for bests in product(*(self._variants(group) for group in self._groups)):
+                answer = self._answer(bests)
+                if self._alike(answer) not in seen:
+                    seen.add(self._alike(answer))
+                    yield answer
+        except SearchStoppedError:
+            return
 
-def _answer(sheds: tuple[Shed, ...], columns: Sequence[int], shafts: int, action: Action, reach: int) -> Answer:
-    footings = []
-    for target in targets_of(sheds, shafts, action):
-        footing = feet_for(target, columns, reach)
-        if footing is None:
-            raise AssertionError("the search gave a tie-up that does not open every shed")
-        footings.append(footing)
-    return Answer(tuple(tie_of(column, shafts, action) for column in columns), sheds, tuple(footings))
+    def _variants(self, group: Duel | Row) -> Iterator[Columns]:
+        """Yield a group's answers: lazily where it is the only group, else so many as are kept."""
+        self._watch.allow(None)
+        every = group.answers(self._watch)
+        return every if len(self._groups) == 1 else islice(every, MOST_VARIANTS)
+
+    def _alike(self, answer: Answer) -> tuple[tuple[int, int], ...]:
+        """Return what tells answers apart: the ties, in their order only where the order matters."""
+        ties = tuple((tie.up, tie.down) for tie in answer.tieup)
+        return tuple(sorted(ties)) if self._reach == 1 else min(ties, ties[::-1])
+
+    def _answer(self, bests: Sequence[Columns] = ()) -> Answer:
+        if self._action is Action.LEVERS:
+            return Answer((), self._sheds, tuple(Footing() for _ in self._sheds))
+        groups = bests or [group.best for group in self._groups]
+        columns = [*(column for best in groups for column in best), *self._alone]
+        footings = []
+        for target in self._targets:
+            footing = feet_for(target, columns, self._reach)
+            if footing is None:
+                raise AssertionError("the search gave a tie-up that does not open every shed")
+            footings.append(footing)
+        tieup = tuple(tie_of(column, self._shafts, self._action) for column in columns)
+        return Answer(tieup, self._sheds, tuple(footings))

@@ -1,49 +1,235 @@
-"""Reach 2: can n columns in a row open every target, each by two runs of at most two neighbours?"""
+"""Reach 2: can n columns in a row open every target, each foot pressing one column or two neighbours?
+
+As `search_pairs`, with the order of the treadles decided late. A state is the bag of upper bounds together with
+the pairs of columns that must be *neighbours* because one foot already needs both: a linear forest. A block is
+one column or one such pair; a target is open when no two blocks inside it join to it. In an answer below the state
+the target is pressed either
+
+- by at most four columns of the bag: shrink them to it, and when there are three or four, make one pair or two pairs
+  of them neighbours, if they are not;
+- or by at least one column that is not in the bag: put in a new one, equal to the target.
+
+Repairs that shrink fewer columns and tie down fewer pairs are better; only the least are tried. As with reach 1 a
+failed repair is a nogood for the branches after it, and dead states are remembered up to renumbering.
+Columns and targets are plain ints here, and their bits are worked on directly, for speed.
+"""
 
 from __future__ import annotations
 
-from companion.remap.pressing import feet_for
+from collections.abc import Iterator, Sequence
+from typing import NamedTuple
+
+from companion.remap.linear_forest import LinearForest, Pair
 from companion.remap.search_watch import Watch
 
+Columns = tuple[int, ...]
 
-def columns_for_runs(targets: tuple[int, ...], treadles: int, watch: Watch) -> list[int] | None:
-    """Return at most `treadles` columns in an order that opens every target by two runs of two, or None."""
-    dead: set[tuple[int, ...]] = set()
 
-    def grow(columns: tuple[int, ...]) -> list[int] | None:
-        if columns in dead or columns[::-1] in dead:
-            return None
-        watch.node()
-        uncovered = [t for t in targets if feet_for(t, columns, 2) is None]
-        if not uncovered:
-            return [c for c in columns]
-        chosen = uncovered[0]
-        room = treadles - len(columns)
-        for shrunk in _shrinks(chosen, columns):
-            found = grow(tuple(c & chosen if i in shrunk else c for i, c in enumerate(columns)))
-            if found is not None:
-                return found
-        if room:
-            for place in range(len(columns) + 1):
-                found = grow((*columns[:place], chosen, *columns[place:]))
-                if found is not None:
-                    return found
-        dead.add(columns)
+class Repair(NamedTuple):
+    """Columns to shrink, as a set of indices in a mask, and pairs of columns to make neighbours."""
+
+    shrunk: int
+    pairs: frozenset[Pair]
+
+
+class _Nogood(NamedTuple):
+    """No answer has each of these columns inside its bound and all of these pairs as neighbours."""
+
+    bounds: tuple[tuple[int, int], ...]
+    pairs: frozenset[Pair]
+
+
+class _Node(NamedTuple):
+    columns: Columns
+    forest: LinearForest
+    opened: list[bool]
+    """For each target whether the blocks inside it join to it."""
+    nogoods: tuple[_Nogood, ...]
+
+
+class RowSearch:
+    """Decides for one set of targets and one number of columns; goes on where it was when it is paused.
+
+    `order` gives the targets in the order in which ties are broken.
+    """
+
+    def __init__(self, order: Sequence[int], treadles: int, watch: Watch) -> None:
+        self._targets = tuple(order)
+        self._treadles = treadles
+        self._watch = watch
+        self._dead: set[object] = set()
+        root = _Node((), LinearForest(), [False] * len(self._targets), ())
+        self._path: list[tuple[object, Iterator[_Node]]] = [((), iter([root]))]
+
+    def columns(self) -> Columns | None:
+        """Return at most so many columns, in their order from left to right, or None when there are none.
+
+        Ask again for other answers; those that lie below one already given are left out.
+        """
+        while self._path:
+            self._watch.node()
+            key, below = self._path[-1]
+            node = next(below, None)
+            if node is None:
+                self._dead.add(key)
+                self._path.pop()
+                continue
+            key = _key(node.columns, node.forest)
+            if key in self._dead:
+                continue
+            at, repairs = self._tightest(node)
+            if at < 0:
+                return tuple(node.columns[i] for i in node.forest.row())
+            self._path.append((key, self._below(node, at, repairs)))
         return None
 
-    return grow(())
+    def _tightest(self, node: _Node) -> tuple[int, list[Repair]]:
+        """Return the index of the open target with the fewest repairs, and these; -1 when nothing is open."""
+        chosen, fewest, least = -1, [], 1 << 30
+        for at, target in enumerate(self._targets):
+            if node.opened[at]:
+                continue
+            repairs = _repairs(target, node.columns, node.forest)
+            if node.nogoods:
+                repairs = [r for r in repairs if not _refuted(r, target, node)]
+            if len(repairs) < least:
+                chosen, fewest, least = at, repairs, len(repairs)
+                if not least:
+                    break
+        return chosen, fewest
+
+    def _below(self, node: _Node, at: int, repairs: list[Repair]) -> Iterator[_Node]:
+        columns, forest, opened, nogoods = node
+        target = self._targets[at]
+        for repair in repairs:
+            joined = forest.joined(repair.pairs)
+            if joined is None:
+                continue
+            shrunk = tuple(c & target if repair.shrunk >> i & 1 else c for i, c in enumerate(columns))
+            changed = [c & ~s for c, s in zip(columns, shrunk, strict=True)]
+            lost = 0
+            for c in changed:
+                lost |= c
+            after = [
+                _opens(t, shrunk, joined.pairs) if not was or t & lost else True
+                for t, was in zip(self._targets, opened, strict=True)
+            ]
+            yield _Node(shrunk, joined, after, nogoods)
+            bounds = tuple((i, shrunk[i]) for i in range(len(columns)) if repair.shrunk >> i & 1)
+            nogoods = (*nogoods, _Nogood(bounds, repair.pairs))
+        if len(columns) < self._treadles:
+            grown, joined = (*columns, target), forest.grown()
+            after = [
+                was or (not target & ~t and _opens(t, grown, joined.pairs))
+                for t, was in zip(self._targets, opened, strict=True)
+            ]
+            yield _Node(grown, joined, after, nogoods)
 
 
-def _shrinks(target: int, columns: tuple[int, ...]) -> list[tuple[int, ...]]:
-    clipped = [c & target for c in columns]
-    found = set()
-    blocks = [(i,) for i in range(len(columns))] + [(i, i + 1) for i in range(len(columns) - 1)]
-    for a in blocks:
-        for b in blocks:
-            used = set(a) | set(b)
-            joined = 0
-            for i in used:
-                joined |= clipped[i]
-            if joined == target:
-                found.add(tuple(sorted(i for i in used if columns[i] != clipped[i])))
-    return sorted(found)
+def _key(columns: Columns, forest: LinearForest) -> object:
+    """Return what two states have in common when one is the other with its columns renumbered."""
+    order = sorted(range(len(columns)), key=lambda i: columns[i])
+    place = {i: at for at, i in enumerate(order)}
+    pairs = sorted((min(place[i], place[j]), max(place[i], place[j])) for i, j in forest.pairs)
+    return tuple(columns[i] for i in order), tuple(pairs)
+
+
+def _opens(target: int, columns: Columns, pairs: frozenset[Pair]) -> bool:
+    """Tell whether one or two blocks inside the target join to it."""
+    inside = [c if not c & ~target else 0 for c in columns]
+    union = 0
+    for column in inside:
+        union |= column
+    if union != target:
+        return False
+    blocks = [c for c in inside if c] + [inside[i] | inside[j] for i, j in pairs if inside[i] and inside[j]]
+    for k, block in enumerate(blocks):
+        rest = target & ~block
+        for other in blocks[k:]:
+            if not rest & ~other:
+                return True
+    return False
+
+
+def _repairs(target: int, columns: Columns, forest: LinearForest) -> list[Repair]:
+    """Return the least repairs of a target."""
+    usable = [(i, c & target) for i, c in enumerate(columns) if c & target]
+    outside = 0
+    for i, c in enumerate(columns):
+        if c & ~target:
+            outside |= 1 << i
+    found: list[Repair] = []
+    nobody: frozenset[Pair] = frozenset()
+    for k, (i, a) in enumerate(usable):
+        rest_a = target & ~a
+        if not rest_a:
+            found.append(Repair(1 << i & outside, nobody))
+            continue
+        for m, (j, b) in enumerate(usable[k + 1 :], k + 1):
+            if b == target:
+                continue
+            rest_b = rest_a & ~b
+            if not rest_b:
+                found.append(Repair((1 << i | 1 << j) & outside, nobody))
+                continue
+            if rest_b == rest_a:
+                continue
+            for n, (h, c) in enumerate(usable[m + 1 :], m + 1):
+                rest_c = rest_b & ~c
+                if rest_c == rest_b or (a | c) == target or (b | c) == target or c == target:
+                    continue
+                if not rest_c:
+                    if a & ~(b | c):
+                        _add_three(found, (i, j, h), outside, forest)
+                    continue
+                for o, d in usable[n + 1 :]:
+                    if not rest_c & ~d and a & ~(b | c | d) and b & ~(a | c | d) and c & ~(a | b | d):
+                        _add_four(found, (i, j, h, o), outside, forest)
+    return _least(found)
+
+
+def _add_three(found: list[Repair], used: tuple[int, int, int], outside: int, forest: LinearForest) -> None:
+    i, j, k = used
+    shrunk = (1 << i | 1 << j | 1 << k) & outside
+    for pair in ((i, j), (i, k), (j, k)):
+        if forest.allows(*pair):
+            found.append(Repair(shrunk, frozenset((pair,)) - forest.pairs))
+
+
+def _add_four(found: list[Repair], used: tuple[int, int, int, int], outside: int, forest: LinearForest) -> None:
+    i, j, k, m = used
+    shrunk = (1 << i | 1 << j | 1 << k | 1 << m) & outside
+    for pair, other in (((i, j), (k, m)), ((i, k), (j, m)), ((i, m), (j, k))):
+        if forest.allows(*pair) and forest.allows(*other):
+            new = frozenset((pair, other)) - forest.pairs
+            if len(new) < 2 or forest.joined(new) is not None:
+                found.append(Repair(shrunk, new))
+
+
+def _least(repairs: list[Repair]) -> list[Repair]:
+    """Drop every repair that does no less than another one; the gentlest come first."""
+    ordered = sorted(
+        dict.fromkeys(repairs),
+        key=lambda r: (r.shrunk.bit_count() + len(r.pairs), len(r.pairs), r.shrunk, sorted(r.pairs)),
+    )
+    least: list[Repair] = []
+    for repair in ordered:
+        shrunk, pairs = repair
+        for better in least:
+            if not better.shrunk & ~shrunk and better.pairs <= pairs:
+                break
+        else:
+            least.append(repair)
+    return least
+
+
+def _refuted(repair: Repair, target: int, node: _Node) -> bool:
+    columns, forest = node.columns, node.forest
+    for bounds, pairs in node.nogoods:
+        for i, bound in bounds:
+            if (columns[i] & target if repair.shrunk >> i & 1 else columns[i]) & ~bound:
+                break
+        else:
+            if not pairs or all(pair in repair.pairs or pair in forest.pairs for pair in pairs):
+                return True
+    return False

@@ -50,3 +50,14 @@ def tie_of(column: int, shafts: int, action: Action) -> Tie:
             return Tie(down=Shed(column))
         case _:
             return Tie(up=pulls_up(column, shafts), down=pulls_down(column, shafts))
+
+
+def column_of(tie: Tie, shafts: int, action: Action) -> int:
+    """Return the pulls that a treadle with these cords carries; the opposite of `tie_of`."""
+    match action:
+        case Action.RISING:
+            return tie.up
+        case Action.SINKING:
+            return tie.down
+        case _:
+            return pulls(tie.up, tie.down, shafts)

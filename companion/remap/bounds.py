@@ -1,0 +1,69 @@
+"""How many columns are needed at least, whatever the feet can press.
+
+Two bounds that hold for unions of any number of columns, and so for both reaches:
+
+- *Fooling set*: take pairs (target, pull in it) so that of any two pairs one pull is missing from the other
+  one's target. A column pressed for one pair's target and carrying its pull cannot serve another pair, so every
+  pair has a column of its own (J. Edmonds' bound on Boolean rank, see D.A. Gregory and N.J. Pullman, Semiring rank,
+  J. Combin. Inform. System Sci. 8, 1983; from memory). Found greedily: a valid bound, not always the best one.
+- *Counting*: n treadles cannot open more sheds than there are ways to press them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from companion.draft.masks import Shed, bits_of, is_raised, union
+
+MOST_PAIRS = 1600
+"""Above this many pairs the greedy choice would take longer than what it saves."""
+
+
+def fooling_bound(targets: Sequence[int]) -> int:
+    """Return the size of a greedily chosen fooling set: 4 for the targets 0001, 0010, 0100, 1000."""
+    pairs = [(k, pull) for k, target in enumerate(targets) for pull in bits_of(target)]
+    if len(pairs) > MOST_PAIRS:
+        pairs.sort(key=lambda pair: targets[pair[0]].bit_count())
+        pairs = sorted(pairs[:MOST_PAIRS])
+    with_pull: dict[int, int] = {}
+    with_target: dict[int, int] = {}
+    for at, (k, pull) in enumerate(pairs):
+        with_pull[pull] = with_pull.get(pull, 0) | 1 << at
+        with_target[k] = with_target.get(k, 0) | 1 << at
+    holding = {
+        pull: union(Shed(with_target.get(k, 0)) for k, t in enumerate(targets) if is_raised(Shed(t), pull))
+        for pull in with_pull
+    }
+    inside = [union(Shed(with_pull.get(pull, 0)) for pull in bits_of(target)) for target in targets]
+    clashes = [holding[pull] & inside[k] for k, pull in pairs]
+    left = (1 << len(pairs)) - 1
+    size = 0
+    while left:
+        best = min(bits_of(left), key=lambda at: ((clashes[at] & left).bit_count(), at))
+        left &= ~clashes[best]
+        size += 1
+    return size
+
+
+def counting_bound(targets: int, reach: int) -> int:
+    """Return the fewest treadles with at least so many ways to press: `counting_bound(22, 1)` is 7."""
+    treadles = 0
+    while ways_to_press(treadles, reach) < targets:
+        treadles += 1
+    return treadles
+
+
+def ways_to_press(treadles: int, reach: int) -> int:
+    """Return how many sets of treadles two feet can press: n + n(n-1)/2 at reach 1.
+
+    At reach 2 a set is one or two separate runs: of at most two treadles each, or one of three or four.
+    """
+    if reach == 1:
+        return treadles + treadles * (treadles - 1) // 2
+    ways = sum(max(0, treadles - length + 1) for length in (1, 2, 3, 4))
+    for one in (1, 2):
+        for other in (1, 2):
+            free = treadles - one - other - 1
+            if free >= 0:
+                ways += (free + 1) * (free + 2) // 2
+    return ways
