@@ -10,6 +10,7 @@ import pty
 import shutil
 import subprocess
 import sys
+from contextlib import ExitStack
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -138,8 +139,11 @@ class FakeMachine:
     ) -> subprocess.CompletedProcess[str]:
         """Run a script of `deploy/`, as a user without rights if wanted, with or without a terminal."""
         user = 65534 if plain_user and os.geteuid() == 0 else None
-        own, theirs = pty.openpty()
-        try:
+        with ExitStack() as opened:
+            if terminal:
+                own, theirs = pty.openpty()
+                opened.callback(os.close, own)
+                opened.callback(os.close, theirs)
             done = subprocess.run(
                 [str(self.project / "deploy" / script), *words],
                 check=False,
@@ -161,9 +165,9 @@ class FakeMachine:
                 },
             )
             if terminal:
-                os.write(theirs, b"\n")  # so that there is something to read even where the script said nothing
-                done.stdout = os.read(own, 10_000).decode().removesuffix("\r\n")
+                os.write(theirs, b"<end>")  # so that reading ends even where the script said nothing
+                shown = b""
+                while not shown.endswith(b"<end>"):
+                    shown += os.read(own, 1000)
+                done.stdout = shown.decode().removesuffix("<end>")
             return done
-        finally:
-            os.close(own)
-            os.close(theirs)

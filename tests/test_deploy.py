@@ -250,7 +250,7 @@ def test_with_a_display_the_program_opens_its_window(machine):
 
 
 def test_with_a_terminal_and_no_display_the_program_starts_its_text_stepper(machine):
-    assert machine.run("run.sh", terminal=True).stdout == "fellside []"
+    assert machine.run("run.sh", terminal=True).stdout == "fellside []\r\n"
 
 
 def test_with_neither_the_program_rehearses(machine):
