@@ -21,6 +21,7 @@ from pathlib import Path
 from types import TracebackType
 from typing import IO, Any, Self
 
+from companion.draft.wif_write import write_wif
 from companion.journal.codec import dump, entry_from_line, entry_to_line
 from companion.journal.disk import publish, sync_file
 from companion.journal.errors import BundleError, JournalError, clear_errors, from_os
@@ -69,17 +70,17 @@ class Manifest:
     members: tuple[tuple[str, str], ...]
 
 
-def write_bundle(journal: Journal, name: str, file: Path, drafts: Iterable[bytes] = ()) -> int:
+def write_bundle(journal: Journal, name: str, file: Path) -> int:
     """Write the warp called `name` with its journal into the new file, verify it, and return how many entries it has.
 
-    `drafts` are the pieces' drafts as WIF files, in order. Raises JournalError, and leaves no half a file behind.
+    Raises JournalError, and leaves no half a file behind.
     """
     if file.exists():
         raise JournalError("exists already", place=file, mend="name another file")
     part = file.with_name(file.name + ".part")
     with clear_errors(file):
         try:
-            _write(journal, name, part, drafts)
+            _write(journal, name, part)
             sync_file(part)
             with Bundle(part) as bundle:
                 entries = sum(1 for _ in bundle.entries())
@@ -89,7 +90,7 @@ def write_bundle(journal: Journal, name: str, file: Path, drafts: Iterable[bytes
     return entries
 
 
-def _write(journal: Journal, name: str, file: Path, drafts: Iterable[bytes]) -> None:
+def _write(journal: Journal, name: str, file: Path) -> None:
     members: list[tuple[str, str]] = []
     with zipfile.ZipFile(file, "w", zipfile.ZIP_DEFLATED) as archive:
 
@@ -113,8 +114,8 @@ def _write(journal: Journal, name: str, file: Path, drafts: Iterable[bytes]) -> 
 
         add(WARP, [encode_warp(journal.warp).encode("ascii")])
         add(ENTRIES, lines())
-        for piece, draft in enumerate(drafts, 1):
-            add(f"piece-{piece}.wif", [draft])
+        for number_of_piece, piece in enumerate(journal.warp.pieces, 1):
+            add(f"piece-{number_of_piece}.wif", [write_wif(piece.draft)])
         manifest = Manifest(
             FORMAT,
             VERSION,

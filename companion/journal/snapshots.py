@@ -18,7 +18,7 @@ from companion.journal.plain import PlainError, from_plain, to_plain
 from companion.journal.store import Journal
 from companion.weaving.progress import Progress, State, begin, carry_on
 
-EVERY = 1_000
+EVERY = 500
 """Entries from one snapshot to the next: so many are folded at most when a warp is opened (and the trail)."""
 
 

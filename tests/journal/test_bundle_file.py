@@ -7,6 +7,7 @@ import zipfile
 
 import pytest
 
+from companion.draft.reading import read_draft
 from companion.journal import bundle_file
 from companion.journal.bundle_file import ENTRIES, MANIFEST, WARP, Bundle, write_bundle
 from companion.journal.errors import BundleError, JournalError
@@ -21,7 +22,6 @@ EVENTS = [
     PickWoven(1),
     LengthMeasured(0.1 + 0.2),
 ]
-DRAFTS = [b"[WIF]\nVersion=1.1\n", b"[WIF]\r\n"]
 
 
 @pytest.fixture
@@ -34,7 +34,7 @@ def journal(tmp_path):
 
 @pytest.fixture
 def file(journal, tmp_path):
-    write_bundle(journal, "Blue shawl", tmp_path / "a.zip", DRAFTS)
+    write_bundle(journal, "Blue shawl", tmp_path / "a.zip")
     return tmp_path / "a.zip"
 
 
@@ -102,11 +102,16 @@ def test_anything_that_reads_zip_and_json_reads_a_bundle(file):
         }
         for name, digest in json.loads(archive.read(MANIFEST))["members"]:
             assert hashlib.sha256(archive.read(name)).hexdigest() == digest
-        assert archive.read("piece-1.wif") == DRAFTS[0]
+
+
+def test_each_piece_lies_in_it_as_a_draft_file_for_other_programs(journal, file):
+    with zipfile.ZipFile(file) as archive:
+        for number, piece in enumerate(journal.warp.pieces, 1):
+            assert read_draft(archive.read(f"piece-{number}.wif")) == piece.draft
 
 
 def test_the_same_journal_gives_the_same_bytes(journal, file, tmp_path):
-    write_bundle(journal, "Blue shawl", tmp_path / "b.zip", DRAFTS)
+    write_bundle(journal, "Blue shawl", tmp_path / "b.zip")
     assert (tmp_path / "b.zip").read_bytes() == file.read_bytes()
 
 
