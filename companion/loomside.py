@@ -87,7 +87,8 @@ class LoomWorker:
     """Carries out commands one after another in its own thread and tells its listener from there.
 
     Entering opens the journal in that thread, by `open_loom`, because an SQLite connection belongs to one thread, and
-    waits for it; what `open_loom` raises is raised to the caller. `warp` and `at_start` are those of the open journal.
+    waits for it; what `open_loom` raises is raised to the caller. `warp`, `at_start` and `notice` (one line to show at
+    once, mostly empty) are those of the open journal.
     """
 
     def __init__(self, open_loom: Callable[[], AtTheLoom], listener: Callable[[Told], None]) -> None:
@@ -98,13 +99,14 @@ class LoomWorker:
         self._thread = threading.Thread(target=self._work, name="loom worker", daemon=True)
         self.warp: Warp
         self.at_start: Progress
+        self.notice: str
 
     def __enter__(self) -> Self:
         self._thread.start()
         opened = self._opened.get()
         if isinstance(opened, BaseException):
             raise opened
-        self.warp, self.at_start = opened.warp, opened.progress
+        self.warp, self.at_start, self.notice = opened.warp, opened.progress, opened.notice
         return self
 
     def __exit__(

@@ -4,10 +4,12 @@ import itertools
 
 import pytest
 
+from companion.cli.stepper import step_through
 from companion.journal.backup import copies
 from companion.journal.errors import JournalError
-from companion.journal.store import Journal
-from companion.loomside import AtTheLoom
+from companion.journal.lock import lock_path
+from companion.journal.store import LOG_GONE, Journal
+from companion.loomside import AtTheLoom, LoomWorker
 from companion.weaving.decide import pause, resume, weave_pick
 from companion.weaving.errors import WeavingError
 from companion.weaving.events import Entry, Paused, PickWoven
@@ -80,3 +82,22 @@ def test_a_copy_that_cannot_be_made_is_told_and_the_pause_stands(path, clock, tm
         assert loom.notice.startswith("the pause is kept, but no copy was made: ")
         loom.do(resume)
         assert loom.notice == ""
+
+
+def test_a_log_that_is_gone_is_told_in_the_window_and_in_text(path, clock):
+    lock_path(path).write_text("4711\n")
+    said = []
+    with AtTheLoom(Journal.open(path), clock) as loom:
+        step_through(loom, [], said.append)
+    assert f"! {LOG_GONE}" in said
+    lock_path(path).write_text("4711\n")
+    with LoomWorker(lambda: AtTheLoom(Journal.open(path), clock), said.append) as worker:
+        assert worker.notice == LOG_GONE
+
+
+def test_text_tells_of_a_copy_that_could_not_be_made_at_the_end(path, clock, tmp_path):
+    (tmp_path / "copies").write_text("a file in the way")
+    said = []
+    with AtTheLoom(Journal.open(path), clock, copies=tmp_path / "copies") as loom:
+        step_through(loom, [], said.append)
+    assert said[-2].startswith("! the pause is kept, but no copy was made: ")

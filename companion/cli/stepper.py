@@ -22,6 +22,8 @@ def step_through(loom: AtTheLoom, lines: Iterable[str], say: Callable[[str], Non
     What is said of a pick as woven is on disk by then.
     """
     say(f"{loom.warp.name}{wording.BETWEEN}{HELP}")
+    if loom.notice:
+        say(f"! {loom.notice}")
     say(place(loom))
     for line in lines:
         key = line.strip().lower()
@@ -35,6 +37,8 @@ def step_through(loom: AtTheLoom, lines: Iterable[str], say: Callable[[str], Non
         say(place(loom))
     if not loom.progress.now.paused:
         loom.do(pause)
+        if loom.notice:
+            say(f"! {loom.notice}")
     say(f"paused; {loom.progress.now.cloth.picks} picks lie in the cloth")
 
 
