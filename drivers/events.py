@@ -41,6 +41,18 @@ class LinkUp:
     at_s: float
 
 
+class Trouble(Enum):
+    """Why a device does not answer."""
+
+    NO_SUCH_PORT = "no such port"
+    NO_PERMISSION = "no permission"
+    BUSY = "in use by another program"
+    UNPLUGGED = "unplugged"
+    SILENT = "silent"
+    OTHER_VERSION = "speaks another version"
+    FAULT = "fault"
+
+
 @dataclass(frozen=True, slots=True)
 class LinkDown:
     """The device is gone; `why` is one clear line for the weaver."""
@@ -48,9 +60,19 @@ class LinkDown:
     port: str
     why: str
     at_s: float
+    trouble: Trouble = Trouble.UNPLUGGED
 
 
-DriverEvent = Pressed | TreadlesSensed | LinkUp | LinkDown
+@dataclass(frozen=True, slots=True)
+class PressSwallowed:
+    """A press came `after_s` seconds after the last one, too soon to be meant: not carried out, but worth a sound."""
+
+    press: Press
+    at_s: float
+    after_s: float
+
+
+DriverEvent = Pressed | TreadlesSensed | LinkUp | LinkDown | PressSwallowed
 Listener = Callable[[DriverEvent], None]
 """Called from the driver's own thread: it must only put the event into a queue."""
 

@@ -1,0 +1,80 @@
+"""What is wrong with a port, in one line that says how to mend it."""
+
+from __future__ import annotations
+
+import errno
+import sys
+from pathlib import Path
+
+import serial
+
+from drivers.events import Trouble
+
+if sys.platform == "win32":
+    _TERMINAL_ERRORS: tuple[type[Exception], ...] = ()
+else:
+    import termios
+
+    # reset_input_buffer and friends raise this one on an unplugged port; it is no OSError.
+    _TERMINAL_ERRORS = (termios.error,)
+
+PORT_ERRORS: tuple[type[Exception], ...] = (OSError, *_TERMINAL_ERRORS, TypeError, ValueError, serial.SerialException)
+"""All that pyserial lets through when a port is missing, taken, or pulled out in the middle of a call.
+
+TypeError comes from its reader when the port is gone under it, ValueError from a port name that it cannot parse.
+"""
+
+_BUSY = {errno.EBUSY, errno.EAGAIN, errno.EWOULDBLOCK}
+
+
+def explain_opening(error: Exception, port: str) -> tuple[Trouble, str]:
+    """Return the kind of trouble and one line for the weaver, for an error from opening `port`."""
+    number = getattr(error, "errno", None)
+    text = str(error)
+    if number in (errno.EACCES, errno.EPERM) or "PermissionError" in text:
+        if sys.platform == "win32":
+            # There the same code stands for a port that is open elsewhere.
+            return Trouble.BUSY, _busy_line(port)
+        return Trouble.NO_PERMISSION, _permission_line(port)
+    if number in _BUSY:
+        return Trouble.BUSY, _busy_line(port)
+    if number in (errno.ENOENT, errno.ENXIO, errno.ENODEV) or "FileNotFoundError" in text:
+        return Trouble.NO_SUCH_PORT, f"{port}: no such port; plug the pedal in, or see `fellside pedal` for the ports"
+    if number == errno.ENOTTY or isinstance(error, ValueError) or _is_no_device(port):
+        return Trouble.NO_SUCH_PORT, f"{port}: not a serial port; see `fellside pedal` for the ports"
+    return Trouble.FAULT, f"{port}: cannot be opened ({_reason(error)}); unplug it, plug it in again"
+
+
+def unplugged_line(port: str) -> str:
+    """Return the line for a port that vanished while it was read."""
+    return f"{port}: unplugged; weave on by touch, plug it in again when you like"
+
+
+def _busy_line(port: str) -> str:
+    return f"{port}: another program uses it; close that program (or the other Fellside)"
+
+
+def _permission_line(port: str) -> str:
+    group = group_of(port)
+    if group in (None, "root"):
+        return f"{port}: no permission and no group to join; install the udev rule from deploy/"
+    return f"{port}: no permission; join its group with `sudo usermod -aG {group} $USER`, then log out and in again"
+
+
+def group_of(port: str) -> str | None:
+    """Return the name of the group that owns the port's device, or None where there is no such thing."""
+    if sys.platform == "win32":
+        return None
+    try:
+        return Path(port).group()
+    except (OSError, KeyError):
+        return None
+
+
+def _is_no_device(port: str) -> bool:
+    path = Path(port)
+    return sys.platform != "win32" and path.exists() and not path.is_char_device()
+
+
+def _reason(error: Exception) -> str:
+    return getattr(error, "strerror", None) or " ".join(str(error).split()) or type(error).__name__

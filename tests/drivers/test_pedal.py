@@ -1,0 +1,136 @@
+"""A foot-switch over a real pseudo-terminal pair: every test waits for events, none sleeps."""
+
+from __future__ import annotations
+
+import random
+import threading
+from pathlib import Path
+
+from drivers.events import LinkDown, LinkUp, Press, TreadlesSensed, Trouble
+from drivers.gestures import TWO_PEDALS
+from drivers.messages import Lamps
+from drivers.pedal import PedalSettings, open_pedal
+from drivers.serial_link import open_exclusively
+from drivers.tally import Ignored
+from tests.drivers.wired import Ears
+
+QUICK = {"retry_s": 0.01}
+
+
+def test_a_tap_is_next_and_a_long_press_is_back(board):
+    ears = Ears()
+    with open_pedal(board.port, ears, **QUICK) as pedal:
+        board.answer()
+        board.press(200)
+        board.press(900)
+        board.press(150)
+        assert isinstance(ears.next(), LinkUp)
+        assert [ears.next().press for _ in range(3)] == [Press.ADVANCE, Press.BACK, Press.ADVANCE]
+        assert pedal.ignored()[Ignored.BOUNCE] > 0
+        assert ears.heard.empty()
+
+
+def test_two_pedals_speak_when_they_go_down(board):
+    ears = Ears()
+    with open_pedal(board.port, ears, PedalSettings(uses=TWO_PEDALS), **QUICK):
+        board.answer(pedals=2)
+        board.press(100, pedals=0b01)
+        board.press(2000, pedals=0b10)
+        ears.next_of(LinkUp)
+        assert [ears.next().press for _ in range(2)] == [Press.ADVANCE, Press.BACK]
+
+
+def test_noise_between_and_within_lines_makes_no_press(board):
+    chance = random.Random(7)
+    ears = Ears()
+    with open_pedal(board.port, ears, **QUICK) as pedal:
+        board.answer()
+        for _ in range(20):
+            board.write(chance.randbytes(200))
+        board.write(b"\n!1 9 press adv")
+        board.press(200)
+        ears.next_of(LinkUp)
+        assert ears.next().press is Press.ADVANCE
+        assert ears.heard.empty()
+        assert pedal.ignored()[Ignored.BAD_LINE] > 0
+
+
+def test_unplugged_and_plugged_in_again_it_goes_on(board):
+    ears = Ears()
+    with open_pedal(board.port, ears, **QUICK):
+        for _ in range(3):
+            board.answer()
+            board.press(200)
+            assert isinstance(ears.next(), LinkUp)
+            assert ears.next().press is Press.ADVANCE
+            board.state(1)
+            board.pull_out()
+            down = ears.next()
+            assert isinstance(down, LinkDown)
+            assert down.trouble is Trouble.UNPLUGGED
+            assert "plug it in again" in down.why
+            board.plug_in()
+
+
+def test_a_port_that_is_not_there_yet_is_awaited_without_repeating_itself(board):
+    board.pull_out()
+    ears = Ears()
+    with open_pedal(board.port, ears, **QUICK):
+        down = ears.next()
+        assert (down.trouble, down.port) == (Trouble.NO_SUCH_PORT, board.port)
+        board.plug_in()
+        board.answer()
+        assert isinstance(ears.next(), LinkUp)
+
+
+def test_a_port_taken_by_another_program_says_so(board):
+    ears = Ears()
+    taken = open_exclusively(board.port)
+    with open_pedal(board.port, ears, **QUICK):
+        down = ears.next()
+        assert down.trouble is Trouble.BUSY
+        assert "another program" in down.why
+        taken.close()
+        board.answer()
+        assert isinstance(ears.next(), LinkUp)
+
+
+def test_the_lamps_are_ordered_until_the_board_shows_them_lit(board):
+    ears = Ears()
+    with open_pedal(board.port, ears, **QUICK) as pedal:
+        board.answer()
+        ears.next_of(LinkUp)
+        pedal.light(frozenset({0, 3}))
+        assert board.hear() == Lamps(0b1001)
+        # The order was lost: the board still shows no lamp, and is told again.
+        board.state(lamps=0)
+        assert board.hear() == Lamps(0b1001)
+        board.state(lamps=0b1001)
+        pedal.light(frozenset())
+        while board.hear() != Lamps(0):
+            pass
+
+
+def test_treadles_are_sensed_as_a_set(board):
+    ears = Ears()
+    with open_pedal(board.port, ears, **QUICK):
+        board.answer()
+        for treadles in (0b0001, 0b1001, 0b1001, 0, 0):
+            board.state(treadles=treadles)
+        board.rest(0.2)
+        seen = [ears.next_of(TreadlesSensed).down for _ in range(3)]
+        assert seen == [frozenset({0}), frozenset({0, 3}), frozenset()]
+
+
+def test_closing_is_prompt_safe_twice_and_leaves_no_thread_and_no_open_file(board):
+    own_files = Path("/proc/self/fd")
+    files = len(list(own_files.iterdir())) if own_files.is_dir() else None
+    for _ in range(20):
+        ears = Ears()
+        with open_pedal(board.port, ears, **QUICK) as pedal:
+            board.answer()
+            ears.next_of(LinkUp)
+        pedal.__exit__(None, None, None)
+    assert not [thread for thread in threading.enumerate() if thread.name.startswith("pedal")]
+    if files is not None:
+        assert len(list(own_files.iterdir())) == files
