@@ -95,9 +95,7 @@ def main(inputs: int, first_seed: int) -> None:
                 if read_wif(write_wif(draft)).draft != draft:
                     raise SystemExit(f"seed {seed}: written and read again it is another draft: {data!r}")
     total = time.perf_counter() - began
-    print(
-        f"{inputs:,} inputs in {total:.0f} s, {inputs / total:,.0f} a second; reading alone {inputs / ours:,.0f} a second"
-    )
+    print(f"{inputs:,} inputs in {total:.0f} s, {inputs / total:,.0f} a second; reading alone {inputs / ours:,.0f}")
     print(f"{drafts:,} drafts, {refused:,} refused, nothing else; {again:,} drafts written and read again")
     print(f"slowest {slowest * 1000:.1f} ms (seed {slowest_seed}); {compared / theirs:.2f} of the peer's time")
 
