@@ -1,0 +1,86 @@
+"""`fellside record`: the record of a warp, as a page, as rows, or as one JSON document; from its journal alone."""
+
+from __future__ import annotations
+
+import argparse
+import json
+from datetime import UTC, datetime, tzinfo
+from pathlib import Path
+
+from companion import app
+from companion.cli.status import DONE, CommandError
+from companion.journal.errors import JournalError
+from companion.record.page import to_html
+from companion.record.sheet import Sheet, sheet
+from companion.record.tables import to_csv, to_document
+from companion.record.wording import duration_words, time_words
+from companion.weaving.errors import WeavingError
+
+SUMMARY = "the record of a warp: a page to print, a table, or JSON"
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    """Declare which warp, and what to make of its record."""
+    parser.add_argument("name", nargs="?", metavar="NAME", help="the warp; without a name the one used last")
+    parser.add_argument("--html", metavar="OUT", help="write a page that needs no other file and prints well")
+    parser.add_argument("--csv", metavar="OUT", help="write a table with a row for every entry of the journal")
+    parser.add_argument("--json", action="store_true", help="print one JSON document")
+
+
+def run(arguments: argparse.Namespace) -> int:
+    """Write the files asked for; print the document with --json, else a few lines of what the record holds."""
+    record = _record(arguments.name)
+    zone = _zone_here()
+    if arguments.html:
+        _write(arguments.html, to_html(record, zone))
+    if arguments.csv:
+        # A mark at the beginning tells spreadsheets that the letters are UTF-8.
+        _write(arguments.csv, "\ufeff" + to_csv(record, zone))
+    if arguments.json:
+        print(json.dumps(to_document(record, zone)))
+    else:
+        print("\n".join(_lines(record, zone, [out for out in (arguments.html, arguments.csv) if out])))
+    return DONE
+
+
+def _record(name: str | None) -> Sheet:
+    shelf = app.shelf()
+    try:
+        name = name or shelf.last_used()
+        if name is None:
+            raise CommandError("there is no warp yet; weave one first, such as the demo: fellside weave")
+        with shelf.open_to_read(name) as journal:
+            return sheet(journal.warp, journal.entries())
+    except (JournalError, WeavingError) as error:
+        raise CommandError(str(error)) from error
+
+
+def _zone_here() -> tzinfo:
+    return datetime.now().astimezone().tzinfo or UTC
+
+
+def _write(out: str, text: str) -> None:
+    path = Path(out)
+    fresh = path.with_name(path.name + ".new")
+    try:
+        # Written beside and put in place in one step, so that a full disk leaves no half record.
+        with fresh.open("w", encoding="utf-8", newline="") as file:
+            file.write(text)
+        fresh.replace(path)
+    except (OSError, ValueError) as error:
+        raise CommandError(f"{out}: cannot be written: {getattr(error, 'strerror', None) or error}") from error
+
+
+def _lines(record: Sheet, zone: tzinfo, written: list[str]) -> list[str]:
+    state = record.told.progress.now
+    lines = [
+        f"{record.warp.name}: {len(record.told.happened)} entries, {time_words(record.began_ms, zone)} to "
+        f"{time_words(record.ended_ms, zone)}, {duration_words(state.at_loom_ms)} at the loom"
+    ]
+    lines += [
+        f"  {piece.piece.name}: {len(piece.lying)} picks in the cloth"
+        + ("" if not piece.told.finished else ", finished")
+        for piece in record.pieces
+    ]
+    lines.append(f"  {state.woven} picks woven, {state.taken_out} taken out, {len(record.told.faults)} faults noted")
+    return [*lines, *(f"  written: {out}" for out in written)]

@@ -1,0 +1,124 @@
+"""Drawings for the record's page: the draft in quarters, a tie-up, and the cloth as it lies, face and back.
+
+Line drawings are SVG, one path for all marks of a colour; the cloth is a PNG with one cell for each crossing.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+import numpy as np
+from numpy.typing import NDArray
+
+from companion.draft.cloth import Surface, weave
+from companion.draft.masks import bits_of, is_raised
+from companion.draft.model import Draft, Lifted
+from companion.record.png import data_address
+from companion.record.sheet import PieceSheet
+from companion.remap.loom import TieUp
+
+MOST_ENDS = 64
+"""Ends drawn of a draft: more would print too small to count."""
+MOST_ENDS_LYING = 240
+"""Ends that the picture of a cloth shows."""
+MOST_PICKS_DRAWN = 64
+"""Picks drawn in the draft's drawing."""
+MOST_PICKS_LYING = 600
+"""The newest picks of a cloth that its picture shows."""
+CELL = 9
+_MARK = "#222222"
+_LINE = "#b5b5b5"
+_DOWN = "#8a3b12"
+
+
+def draft_drawing(draft: Draft) -> str:
+    """Return the first ends and picks of a draft in its usual quarters: threading above, tie-up in the corner.
+
+    Treadling (or lift plan) on the right, cloth below the threading with the warp-up crossings dark, the first pick on
+    top and shaft 1 and end 1 at the cloth's upper left corner.
+    """
+    ends, picks = min(draft.ends, MOST_ENDS), min(draft.picks, MOST_PICKS_DRAWN)
+    lifted = isinstance(draft.lifting, Lifted)
+    columns = draft.shafts if lifted else draft.treadles
+    top, left = draft.shafts + 1, ends + 1
+    marks = [(end, draft.shafts - 1 - shaft) for end, shaft in enumerate(draft.threading[:ends]) if shaft is not None]
+    if isinstance(draft.lifting, Lifted):
+        rows: tuple[int, ...] = draft.lifting.plan[:picks]
+    else:
+        rows = draft.lifting.treadling[:picks]
+        for treadle, tie in enumerate(draft.lifting.tieup):
+            marks += [(left + treadle, draft.shafts - 1 - shaft) for shaft in bits_of(tie)]
+    for pick, row in enumerate(rows):
+        marks += [(left + column, top + pick) for column in bits_of(row)]
+    sheds = draft.sheds()[:picks]
+    for pick, shed in enumerate(sheds):
+        marks += [
+            (end, top + pick)
+            for end, shaft in enumerate(draft.threading[:ends])
+            if shaft is not None and is_raised(shed, shaft)
+        ]
+    grids = [(0, 0, ends, draft.shafts), (0, top, ends, picks), (left, top, columns, picks)]
+    if not lifted:
+        grids.append((left, 0, columns, draft.shafts))
+    return _svg(left + columns, top + picks, grids, [(_MARK, marks)], "the draft")
+
+
+def tieup_drawing(tieup: TieUp, shafts: int) -> str:
+    """Return a tie-up of the loom: treadle 1 on the left, shaft 1 lowest; a full square raises, a framed one sinks."""
+    up = [(treadle, shafts - 1 - shaft) for treadle, tie in enumerate(tieup) for shaft in bits_of(tie.up)]
+    down = [(treadle, shafts - 1 - shaft) for treadle, tie in enumerate(tieup) for shaft in bits_of(tie.down)]
+    grid = [(0, 0, len(tieup), shafts)]
+    return _svg(len(tieup), shafts, grid, [(_MARK, up)], "the tie-up", framed=down)
+
+
+def cloth_drawing(sheet: PieceSheet, surface: Surface) -> str:
+    """Return an `img` of the newest picks as they lie in the cloth, newest on top; empty where nothing lies there.
+
+    The back is read through the cloth: end 1 stays on the left.
+    """
+    picks = sheet.lying[-MOST_PICKS_LYING:][::-1]
+    draft = sheet.piece.draft
+    ends = min(draft.ends, MOST_ENDS_LYING)
+    if not picks or not ends:
+        return ""
+    sheds = draft.sheds()
+    up = weave(draft.threading[:ends], [sheds[pick] for pick in picks])
+    palette = np.array([yarn.colour for yarn in draft.yarns], dtype=np.uint8)
+    warp = palette[list(draft.warp[:ends])]
+    weft = palette[[draft.weft[pick] for pick in picks]]
+    on_top = up == (surface is Surface.FACE)
+    image: NDArray[np.uint8] = np.where(on_top[:, :, None], warp[None, :, :], weft[:, None, :])
+    return (
+        f'<img alt="{surface.value} of the cloth, newest pick on top" src="{data_address(image)}" '
+        f'width="{ends * 4}" height="{len(picks) * 4}">'
+    )
+
+
+def _svg(
+    columns: int,
+    rows: int,
+    grids: Iterable[tuple[int, int, int, int]],
+    marks: Iterable[tuple[str, Iterable[tuple[int, int]]]],
+    label: str,
+    framed: Iterable[tuple[int, int]] = (),
+) -> str:
+    width, height = columns * CELL + 2, rows * CELL + 2
+    parts = [
+        f'<svg role="img" aria-label="{label}" width="{width}" height="{height}" viewBox="-1 -1 {width} {height}">'
+    ]
+    for left, top, across, down in grids:
+        lines = [f"M{(left + step) * CELL} {top * CELL}v{down * CELL}" for step in range(across + 1)]
+        lines += [f"M{left * CELL} {(top + step) * CELL}h{across * CELL}" for step in range(down + 1)]
+        parts.append(f'<path d="{"".join(lines)}" stroke="{_LINE}" fill="none"/>')
+    for colour, places in marks:
+        squares = "".join(_square(column, row, 1) for column, row in places)
+        parts.append(f'<path d="{squares}" fill="{colour}"/>')
+    frames = "".join(_square(column, row, 2) for column, row in framed)
+    if frames:
+        parts.append(f'<path d="{frames}" fill="none" stroke="{_DOWN}" stroke-width="2"/>')
+    return "".join(parts) + "</svg>"
+
+
+def _square(column: int, row: int, inset: int) -> str:
+    side = CELL - 2 * inset
+    return f"M{column * CELL + inset} {row * CELL + inset}h{side}v{side}h-{side}z"

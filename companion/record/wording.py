@@ -1,0 +1,114 @@
+"""Times, lengths and entries in words, for a page and for tables."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime, tzinfo
+
+from companion.draft.masks import print_shed
+from companion.remap.loom import Action, Loom, Tie
+from companion.weaving.events import (
+    BobbinChanged,
+    Event,
+    FaultNoted,
+    FaultSettled,
+    Jumped,
+    LengthMeasured,
+    NoteWritten,
+    Paused,
+    PickTakenOut,
+    PickWoven,
+    PieceFinished,
+    PieceStarted,
+    Resumed,
+    ReTied,
+    Undone,
+)
+from companion.weaving.warp import Piece
+
+UNKNOWN = "not known"
+
+
+def time_words(at_ms: int | None, zone: tzinfo = UTC, seconds: bool = False) -> str:
+    """Return a Unix time as the clock of `zone` shows it: `2026-03-01 14:05`."""
+    if at_ms is None:
+        return UNKNOWN
+    try:
+        moment = datetime.fromtimestamp(at_ms / 1000, zone)
+    except (OverflowError, OSError, ValueError):
+        # A device whose clock was never set may have stamped anything.
+        return UNKNOWN
+    return moment.strftime("%Y-%m-%d %H:%M:%S" if seconds else "%Y-%m-%d %H:%M")
+
+
+def duration_words(milliseconds: int) -> str:
+    """Return a duration: `2 h 05 min`, or `40 s` under a minute."""
+    minutes = milliseconds // 60_000
+    if minutes == 0:
+        return f"{milliseconds // 1000} s"
+    return f"{minutes // 60} h {minutes % 60:02} min" if minutes >= 60 else f"{minutes} min"
+
+
+def loom_words(loom: Loom) -> str:
+    """Return what a loom is: `4 shafts, 6 treadles, rising, one treadle to a foot`."""
+    if loom.action is Action.LEVERS:
+        return f"{loom.shafts} shafts, levers"
+    foot = "one treadle to a foot" if loom.reach == 1 else f"up to {loom.reach} neighbouring treadles to a foot"
+    return f"{loom.shafts} shafts, {loom.treadles} treadles, {loom.action.value}, {foot}"
+
+
+def tie_words(tie: Tie) -> str:
+    """Return the cords of a treadle: `up 1 3, down 2 4`; what the loom has not is left out."""
+    cords = [f"{way} {print_shed(shafts)}" for way, shafts in (("up", tie.up), ("down", tie.down)) if shafts]
+    return ", ".join(cords) or "no cord"
+
+
+def event_kind(event: Event) -> str:
+    """Return what kind of thing happened, in two words at most."""
+    return _KINDS[type(event)]
+
+
+def event_words(event: Event, piece: Piece) -> str:
+    """Return what an entry adds to its kind, in words; empty where there is nothing to add. User text is as written."""
+    match event:
+        case Jumped(pick, reason):
+            return f"next is pick {pick + 1}" + (f" ({reason})" if reason else "")
+        case FaultNoted(kind, pick, end, state, note):
+            where = f"pick {pick + 1}" + ("" if end is None else f", end {end + 1}")
+            return "; ".join(part for part in (f"{kind.value} at {where}", state.value, note) if part)
+        case FaultSettled(fault, state, note):
+            return "; ".join(part for part in (f"fault {fault + 1} {state.value}", note) if part)
+        case NoteWritten(text):
+            return text
+        case LengthMeasured(centimetres, under_tension):
+            return f"{centimetres:g} cm {'under tension' if under_tension else 'relaxed'}"
+        case BobbinChanged(yarn, metres):
+            name = piece.draft.yarns[yarn].name
+            return name if metres is None else f"{name}, {metres:g} m"
+        case ReTied(stage):
+            return f"for stage {stage + 1}"
+        case Resumed(looked_right):
+            return "" if looked_right else "the cloth looked otherwise"
+        case PieceStarted(index):
+            return f"piece {index + 1}"
+        case Undone(number):
+            return f"entry {number}"
+        case _:
+            return ""
+
+
+_KINDS: dict[type[Event], str] = {
+    PickWoven: "pick woven",
+    PickTakenOut: "taken out",
+    Jumped: "place set",
+    FaultNoted: "fault noted",
+    FaultSettled: "fault settled",
+    NoteWritten: "note",
+    LengthMeasured: "measured",
+    BobbinChanged: "fresh bobbin",
+    ReTied: "treadles tied",
+    Paused: "left loom",
+    Resumed: "came back",
+    PieceStarted: "piece begun",
+    PieceFinished: "piece finished",
+    Undone: "undone",
+}

@@ -1,0 +1,161 @@
+"""The record's page, read with the standard library's HTML parser; its pictures decoded by hand."""
+
+from __future__ import annotations
+
+import base64
+import zlib
+from html.parser import HTMLParser
+
+import numpy as np
+import pytest
+
+from companion.draft.cloth import Surface
+from companion.draft.masks import shed_of
+from companion.record.drawings import CELL, cloth_drawing, draft_drawing, tieup_drawing
+from companion.record.page import to_html
+from companion.record.png import png
+from companion.record.sheet import sheet
+from companion.remap.loom import Tie
+from tests.record.conftest import FORMULA, HARMFUL
+from tests.weaving.world import YARNS, AtLoom, lever_draft, lever_warp, two_stage_warp
+
+VOID = {"meta", "img", "path", "br"}
+
+
+class Reader(HTMLParser):
+    """Collects tags, attributes and words, and checks that every element is closed in order."""
+
+    def __init__(self, page):
+        super().__init__()
+        self.tags, self.attributes, self.words, self.open = [], [], [], []
+        self.feed(page)
+        self.close()
+        assert self.open == []
+
+    def handle_starttag(self, tag, attrs):
+        self.tags.append(tag)
+        self.attributes += attrs
+        if tag not in VOID:
+            self.open.append(tag)
+
+    def handle_startendtag(self, tag, attrs):
+        self.tags.append(tag)
+        self.attributes += attrs
+
+    def handle_endtag(self, tag):
+        assert self.open.pop() == tag
+
+    def handle_data(self, data):
+        self.words.append(data)
+
+
+def page_of(loom):
+    return to_html(sheet(loom.warp, loom.entries))
+
+
+def test_the_page_is_closed_and_words_come_through_as_they_were_written(woven):
+    read = Reader(page_of(woven))
+    text = "\n".join(read.words)
+    assert f"runner {HARMFUL}" in text
+    assert f"hem {HARMFUL}" in text
+    assert FORMULA in text
+    assert "script" not in read.tags
+    assert "motif once more" in text
+    assert "mended, " in text
+    assert "2.00" in text
+
+
+def test_the_page_needs_no_other_file_and_runs_nothing(woven):
+    read = Reader(page_of(woven))
+    assert not {"script", "link", "iframe", "object", "form"} & set(read.tags)
+    addresses = [value for name, value in read.attributes if name in ("src", "href", "action", "data")]
+    assert addresses
+    assert all(address.startswith("data:image/png;base64,") for address in addresses)
+    assert not any(name.startswith("on") for name, _ in read.attributes)
+    assert dict(read.attributes)["content"] == "width=device-width, initial-scale=1"
+    assert any(value and "default-src 'none'" in value for _, value in read.attributes)
+
+
+def test_a_warp_with_stages_shows_each_tie_up_with_its_feet():
+    loom = AtLoom(two_stage_warp())
+    loom.weave(3)
+    text = "\n".join(Reader(page_of(loom)).words)
+    assert "Tie-up, stage 2 of 2" in text
+    assert "up 3 4" in text
+    assert "left foot" in text
+
+
+def test_what_is_left_out_of_a_picture_is_said():
+    loom = AtLoom(lever_warp(lever_draft([0] * 70, ends=80)))
+    loom.weave(1)
+    text = "\n".join(Reader(page_of(loom)).words)
+    assert "Shown are the first 64 of 80 ends." in text
+    assert "Shown are the first 64 of 70 picks." in text
+
+
+def test_an_unwoven_warp_has_a_page():
+    warp = lever_warp(lever_draft([0, 0]))
+    assert "None was noted." in "\n".join(Reader(to_html(sheet(warp, []))).words)
+
+
+def decoded(data):
+    """A PNG's pixels, by the chunks of ISO/IEC 15948 (8-bit RGB without filters), checksums compared."""
+    assert data[:8] == b"\x89PNG\r\n\x1a\n"
+    place, chunks = 8, {}
+    while place < len(data):
+        size = int.from_bytes(data[place : place + 4])
+        name, body = data[place + 4 : place + 8], data[place + 8 : place + 8 + size]
+        assert zlib.crc32(name + body) == int.from_bytes(data[place + 8 + size : place + 12 + size])
+        chunks[name] = body
+        place += size + 12
+    columns, rows = (int.from_bytes(chunks[b"IHDR"][at : at + 4]) for at in (0, 4))
+    assert chunks[b"IHDR"][8:] == bytes([8, 2, 0, 0, 0])
+    lines = np.frombuffer(zlib.decompress(chunks[b"IDAT"]), dtype=np.uint8).reshape(rows, 1 + 3 * columns)
+    assert not lines[:, 0].any()
+    return lines[:, 1:].reshape(rows, columns, 3)
+
+
+def test_a_png_holds_the_picture():
+    image = np.random.default_rng(3).integers(0, 256, (5, 7, 3), dtype=np.uint8)
+    assert (decoded(png(image)) == image).all()
+
+
+@pytest.mark.parametrize("surface", Surface)
+def test_the_cloth_is_drawn_as_it_lies_newest_pick_on_top(surface):
+    loom = AtLoom(lever_warp(lever_draft([0, 1, 2, 1], ends=4)))
+    loom.weave(3)
+    (piece,) = sheet(loom.warp, loom.entries).pieces
+    picture = cloth_drawing(piece, surface)
+    image = decoded(base64.b64decode(picture.split("base64,")[1].split('"')[0]))
+    # Sheds 12, 23, 34 on a straight threading; warp all sand; the weft of pick 3 is rust, of 2 sea, of 1 sand.
+    warp, wefts = YARNS[0].colour, [YARNS[2].colour, YARNS[1].colour, YARNS[0].colour]
+    up = [[0, 0, 1, 1], [0, 1, 1, 0], [1, 1, 0, 0]]
+    for row in range(3):
+        for end in range(4):
+            warp_shows = bool(up[row][end]) == (surface is Surface.FACE)
+            assert tuple(image[row, end]) == (warp if warp_shows else wefts[row])
+
+
+def squares(drawing, attribute):
+    """The cells (column, row) that a drawing fills or frames."""
+    path = next((part for part in drawing.split("<path ") if attribute in part), "")
+    marks = path.split('d="')[1].split('"')[0].split("z") if path else []
+    return {tuple(int(number) // CELL for number in mark[1:].split("h")[0].split()) for mark in marks if mark}
+
+
+def test_a_tie_up_is_drawn_with_shaft_one_lowest():
+    ties = (Tie(up=shed_of([1]), down=shed_of([3])), Tie(up=shed_of([2, 3]), down=shed_of([1])))
+    drawing = tieup_drawing(ties, 3)
+    assert squares(drawing, 'fill="#222222"') == {(0, 2), (1, 1), (1, 0)}
+    assert squares(drawing, 'stroke-width="2"') == {(0, 0), (1, 2)}
+
+
+def test_a_draft_is_drawn_in_quarters():
+    drawing = draft_drawing(two_stage_warp().pieces[0].draft)
+    marks = squares(drawing, 'fill="#222222"')
+    # 4 shafts above, a gap, 8 ends to the left, a gap: threading in rows 0 to 3, treadling from column 9, row 5.
+    assert {(0, 3), (1, 2), (2, 1), (3, 0)} <= marks
+    assert {(9, 3), (9, 2)} <= marks
+    assert {(9, 5), (10, 6), (9, 7)} <= marks
+    assert {(0, 5), (1, 5), (4, 5), (5, 5)} <= marks
+    assert (2, 5) not in marks

@@ -1,0 +1,78 @@
+"""The record as CSV and JSON, read back with the standard library."""
+
+from __future__ import annotations
+
+import csv
+import io
+import json
+
+import pytest
+
+from companion.record.sheet import sheet
+from companion.record.tables import COLUMNS, to_csv, to_document
+from companion.weaving import decide
+from tests.record.conftest import FORMULA, HARMFUL
+from tests.weaving.world import AtLoom, lever_draft, lever_warp, two_stage_warp
+
+
+def rows_of(loom):
+    return list(csv.DictReader(io.StringIO(to_csv(sheet(loom.warp, loom.entries)), newline="")))
+
+
+def test_every_entry_of_the_journal_has_its_row(woven):
+    rows = rows_of(woven)
+    assert [int(row["entry"]) for row in rows] == [entry.number for entry in woven.entries]
+    assert [row["entry"] for row in rows if row["undone"]] == ["15"]
+    assert {row["what"] for row in rows} >= {"pick woven", "taken out", "fault noted", "undone", "piece begun"}
+
+
+def test_a_pick_tells_its_shed_feet_shuttle_and_side():
+    loom = AtLoom(two_stage_warp())
+    loom.weave(2)
+    second = rows_of(loom)[1]
+    assert tuple(second) == COLUMNS
+    assert {key: second[key] for key in ("pick", "shafts up", "left foot", "right foot", "shuttle", "from")} == {
+        "pick": "2",
+        "shafts up": "2 3",
+        "left foot": "",
+        "right foot": "2",
+        "shuttle": "sand",
+        "from": "left",
+    }
+
+
+def test_words_that_a_spreadsheet_would_work_out_are_led_by_an_apostrophe(woven):
+    notes = [row["words"] for row in rows_of(woven) if row["what"] == "note"]
+    assert notes == ["'" + FORMULA, "a mistake"]
+
+
+@pytest.mark.parametrize("start", ["=1", "+1", "-1", "@A1"])
+def test_no_cell_begins_like_a_formula(start):
+    loom = AtLoom(lever_warp(lever_draft([0, 0])))
+    loom.do(decide.write_note, start)
+    for row in rows_of(loom):
+        assert not any(cell.startswith(("=", "+", "-", "@", "\t", "\r")) for cell in row.values())
+
+
+def test_words_with_commas_quotes_and_lines_come_back_whole():
+    words = 'one, "two"\nthree'
+    loom = AtLoom(lever_warp(lever_draft([0, 0])))
+    loom.do(decide.write_note, words)
+    assert rows_of(loom)[0]["words"] == words
+
+
+def test_the_document_counts_from_one_and_is_json(woven):
+    document = json.loads(json.dumps(to_document(sheet(woven.warp, woven.entries))))
+    assert document["warp"] == "runner " + HARMFUL
+    assert (document["picks_woven"], document["picks_taken_out"], document["undone"]) == (12, 2, 1)
+    assert document["pieces"][0]["picks_in_cloth"] == 9
+    assert document["pieces"][0]["sheds"][0] == {"stage": None, "shafts": [1, 2], "left": [], "right": [], "picks": 2}
+    fault = document["faults"][0]
+    assert (fault["fault"], fault["pick"], fault["end"], fault["state"], fault["how"]) == (1, 7, 3, "mended", FORMULA)
+    assert document["measures"][0]["picks_per_cm"] == 2.0
+    assert document["fault_rates"]["all"] == {
+        "what": "all picks",
+        "faults": 1,
+        "picks": 12,
+        "per_1000_picks": 83.33,
+    }
