@@ -32,11 +32,16 @@ def write_wif(draft: Draft) -> bytes:
             bodies[name] += lines
             foreign.remove((name, lines))
     listed = dict.fromkeys([*(name for name in bodies if name != "WIF"), *(canonical(name) for name, _ in foreign)])
-    contents = [f"{name}=true" for name in listed if name and "=" not in name]
+    contents = [f"{name}=true" for name in listed if _can_be_key(name)]
     head, *rest = bodies.items()
     text = [_section(*head), _section("CONTENTS", contents)]
     text += [_section(name, body) for name, body in (*rest, *foreign)]
     return _LINE_END.join(text).encode("utf-8", errors="replace")
+
+
+def _can_be_key(name: str) -> bool:
+    """Tell whether a section's name can stand as a key; one that would read as something else is not listed."""
+    return bool(name) and "=" not in name and not name.startswith(("[", ";"))
 
 
 def _section(name: str, body: Iterable[str]) -> str:

@@ -98,3 +98,8 @@ def test_keys_of_other_programs_go_back_into_their_sections():
     data = write_wif(draft)
     assert settings_of(data)["TEXT"] == {"EMAIL": "nobody@example.org"}
     assert read_wif(data).draft == draft
+
+
+def test_a_foreign_section_whose_name_cannot_be_a_key_is_kept_but_not_listed():
+    draft = small_draft(foreign=(ForeignSection("[RP", ("1",)), ForeignSection("; A=B", ("2",))))
+    assert read_wif(write_wif(draft)).draft == draft
