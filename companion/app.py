@@ -10,11 +10,10 @@ from companion.draft.reading import read_draft
 from companion.dressing import dress
 from companion.journal.backup import backup_folder
 from companion.journal.shelf import Shelf, data_folder
-from companion.loomside import AtTheLoom, LoomWorker, Told
+from companion.loomside import AtTheLoom
 from companion.places import asset
 from companion.remap.loom import Loom
-from companion.watchdog import SignsOfLife
-from companion.weaving.decide import pause
+from companion.remap.remapping import remap
 from companion.weaving.warp import LoomProfile
 
 DEMO = "drafts/demo-double-faced-four-shaft.wif"
@@ -45,39 +44,12 @@ def demo_draft() -> Draft:
     return read_draft(asset(DEMO).read_bytes())
 
 
-def put_on_shelf(name: str, draft: Draft, profile: LoomProfile) -> None:
-    """Make a warp of this draft and keep it; raises CannotDressError or JournalError."""
-    shelf().create(name, dress(name, draft, profile, until(DRESSING_SECONDS)), now_ms()).close()
+def put_on_shelf(name: str, draft: Draft, profile: LoomProfile, re_tie: bool = False) -> None:
+    """Make a warp of this draft and keep it; raises CannotDressError, RemapError or JournalError."""
+    answer = remap(draft, profile.loom, should_stop=until(DRESSING_SECONDS))
+    shelf().create(name, dress(name, draft, profile, answer, re_tie), now_ms()).close()
 
 
 def sit_down(name: str) -> AtTheLoom:
     """Open the warp called `name` to weave on; raises JournalError."""
     return AtTheLoom(shelf().open(name), now_ms, copies=backup_folder())
-
-
-def weave_on_screen(name: str) -> None:
-    """Open the warp called `name` in a window until it is closed; raises NoDisplayError or JournalError."""
-    from companion.screens.environment import prepare
-
-    prepare()
-    from companion.screens.loom_side import LoomSide
-    from companion.screens.window import FellsideWindow
-
-    def loom_side(window: FellsideWindow) -> LoomSide:
-        away_ms = now_ms() - worker.at_start.now.at_ms
-        return LoomSide(
-            worker.warp, worker.at_start, worker.submit, window.look, window.sizes, away_ms, window.mirrored
-        )
-
-    window = FellsideWindow(loom_side)
-
-    def show(told: Told) -> None:
-        window.post(lambda: window.place.told(told.progress, told.problem))
-
-    with LoomWorker(lambda: sit_down(name), show) as worker:
-        try:
-            with SignsOfLife(window.post):
-                window.run()
-        finally:
-            # A window that was closed is a weaver who left; on a pause already, this is refused and harmless.
-            worker.submit(pause)

@@ -1,13 +1,10 @@
-"""From a draft and a loom to a warp that can be woven: the draft's sheds on the loom's treadles."""
+"""From a draft and the answer for a loom to a warp that can be woven."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
-
+from companion.draft.masks import print_shed
 from companion.draft.model import Draft
-from companion.remap.answers import ProvedImpossible, Solved
-from companion.remap.fewest import fewest_treadles
-from companion.remap.loom import Action
+from companion.remap.remapped import Remapping, Verdict
 from companion.weaving.warp import LoomProfile, Piece, Stage, Warp
 
 
@@ -15,24 +12,31 @@ class CannotDressError(ValueError):
     """This loom cannot weave this draft as it stands: one clear line."""
 
 
-def dress(name: str, draft: Draft, profile: LoomProfile, should_stop: Callable[[], bool]) -> Warp:
-    """Return a warp called `name` with this draft as its one piece, tied for this loom.
+def dress(name: str, draft: Draft, profile: LoomProfile, answer: Remapping, re_tie: bool = False) -> Warp:
+    """Return a warp called `name` with this draft as its one piece, tied as the answer says.
 
-    Raises CannotDressError, which names the fewest treadles that would do.
+    `re_tie`: the weaver accepts to stop and tie the treadles anew. Raises CannotDressError, which says what would do.
     """
-    loom = profile.loom
-    if draft.shafts > loom.shafts:
-        raise CannotDressError(f"the draft needs {draft.shafts} shafts and the loom has {loom.shafts}")
-    if loom.action is Action.LEVERS or not draft.picks:
-        return Warp(name, profile, (Piece(name, draft),))
-    sheds = draft.sheds()
-    found = fewest_treadles(sheds, loom.shafts, loom.action, loom.reach, most=loom.treadles, should_stop=should_stop)
-    if not isinstance(found, Solved):
-        why = "needs" if isinstance(found, ProvedImpossible) else "no answer was found in time; it needs"
+    if answer.verdict is Verdict.TOO_FEW_SHAFTS:
+        shafts = ", ".join(map(str, answer.missing_shafts))
+        raise CannotDressError(f"ends are threaded on shafts that the loom lacks: {shafts}; use a loom that has them")
+    if answer.verdict is Verdict.UNKNOWN:
         raise CannotDressError(
-            f"{loom.treadles} treadles are too few: the draft {why} at least {found.at_least}; "
-            f"see fellside remap FILE --treadles {loom.treadles}"
+            f"no tie-up was found in time; at least {answer.fewest.at_least} treadles are needed; give it more time"
         )
-    footing = {shed: found.answer.footing_of(shed) for shed in set(sheds)}
-    stage = Stage(0, draft.picks - 1, found.answer.tieup)
-    return Warp(name, profile, (Piece(name, draft, (stage,), tuple(footing[shed] for shed in sheds)),))
+    if answer.verdict is Verdict.RE_TIE and not re_tie:
+        raise CannotDressError(_too_few(profile, answer))
+    stages = tuple(Stage(stage.first, stage.last, stage.tieup) for stage in answer.stages)
+    return Warp(name, profile, (Piece(name, draft, stages, answer.footings),))
+
+
+def _too_few(profile: LoomProfile, answer: Remapping) -> str:
+    enough = f"{answer.fewest.treadles}" if answer.fewest.proven else f"at least {answer.fewest.at_least}"
+    conflict = ""
+    if answer.conflict is not None:
+        sheds = ", ".join(print_shed(shed) for shed in answer.conflict.sheds)
+        conflict = f" (the sheds {sheds} together already do not fit)"
+    return (
+        f"{profile.loom.treadles} treadles are too few{conflict}: it needs {enough}, or --re-tie to stop and tie anew "
+        f"{len(answer.stages) - 1} times"
+    )

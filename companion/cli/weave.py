@@ -8,13 +8,14 @@ from pathlib import Path
 
 from companion import app
 from companion.cli.sources import load_draft
-from companion.cli.status import DONE, CommandError
+from companion.cli.status import DONE, NO_SUCH_ANSWER, CommandError
 from companion.cli.stepper import step_through
 from companion.draft.model import Draft
 from companion.dressing import CannotDressError
 from companion.journal.errors import JournalError
+from companion.remap.errors import RemapError
 from companion.remap.loom import Action, Loom
-from companion.screens.environment import NoDisplayError, has_display
+from companion.screens import environment
 from companion.weaving.errors import WeavingError
 from companion.weaving.warp import LoomProfile
 
@@ -28,6 +29,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--treadles", type=int, metavar="N", help="treadles of the loom, for a new warp")
     parser.add_argument("--shafts", type=int, metavar="N", help="shafts of the loom, for a new warp")
     parser.add_argument("--action", choices=[action.value for action in Action], default=Action.RISING.value)
+    parser.add_argument("--re-tie", action="store_true", help="accept stops to tie the treadles anew")
     parser.add_argument("--reach", type=int, choices=(1, 2), default=1, help="treadles one foot presses at once")
 
 
@@ -35,12 +37,18 @@ def run(arguments: argparse.Namespace) -> int:
     """Open the warp and weave; a new draft becomes a new warp first."""
     try:
         name = _warp_name(arguments)
-        if arguments.text or not has_display():
+        if arguments.text or not environment.has_display():
             with app.sit_down(name) as loom:
                 step_through(loom, sys.stdin, _say)
         else:
-            app.weave_on_screen(name)
-    except (JournalError, WeavingError, CannotDressError, NoDisplayError) as error:
+            environment.prepare()
+            # Only now: importing the screens loads Kivy, which reads its settings while it is imported.
+            from companion.screen_app import ScreenApp
+
+            ScreenApp(name).run()
+    except CannotDressError as error:
+        raise CommandError(str(error), NO_SUCH_ANSWER) from error
+    except (JournalError, WeavingError, RemapError, environment.NoDisplayError) as error:
         raise CommandError(str(error)) from error
     return DONE
 
@@ -53,7 +61,7 @@ def _warp_name(arguments: argparse.Namespace) -> str:
     if Path(what).is_file():
         draft = load_draft(what)
         name = draft.title or Path(what).stem
-        return _known_or_new(name, draft, _profile(arguments, draft))
+        return _known_or_new(name, draft, _profile(arguments, draft), arguments.re_tie)
     if shelf.path(what).is_file():
         return what
     there = ", ".join(shelf.names()) or "none yet"
@@ -65,7 +73,7 @@ def demo_warp_name() -> str:
     return _known_or_new(app.DEMO_NAME, app.demo_draft(), app.DEMO_LOOM)
 
 
-def _known_or_new(name: str, draft: Draft, profile: LoomProfile) -> str:
+def _known_or_new(name: str, draft: Draft, profile: LoomProfile, re_tie: bool = False) -> str:
     shelf = app.shelf()
     if shelf.path(name).is_file():
         with shelf.open_to_read(name) as journal:
@@ -74,7 +82,7 @@ def _known_or_new(name: str, draft: Draft, profile: LoomProfile) -> str:
                     f"a warp called {name!r} is on the shelf with another draft; give this draft another title"
                 )
         return name
-    app.put_on_shelf(name, draft, profile)
+    app.put_on_shelf(name, draft, profile, re_tie)
     return name
 
 

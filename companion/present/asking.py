@@ -1,54 +1,70 @@
 """Questions put to the weaver as values: words, a few answers, and what each answer leads to.
 
-A flow (fault, measure, find, resume) is a chain of questions that ends in commands; the screen that shows it knows none
-of them. Answers lead on by a call, so that a flow without end (one centimetre more, one more) is never built ahead.
+A flow (fault, measure, find, resume, start) is a chain of questions that ends in a result; the screen that shows it
+knows none of them. Answers lead on by a call, so that a flow without end (one centimetre more, one more) is never built
+ahead. `Result` is what a flow ends in: for flows at the loom, commands.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from enum import Enum
+from typing import Generic, TypeVar
 
 from companion.weaving.events import Event
 from companion.weaving.progress import Progress
 from companion.weaving.warp import Warp
 
+Result = TypeVar("Result")
+
 Command = Callable[[Warp, Progress], Event]
+Commands = tuple[Command, ...]
+"""What a flow at the loom ends in: carried out in order, then the pick is shown again."""
+
+
+class Elsewhere(Enum):
+    """What a flow at the loom may end in instead: the weaver leaves this warp."""
+
+    OTHER_WARP = "another warp"
+
+
+AtLoom = Commands | Elsewhere
 
 
 @dataclass(frozen=True, slots=True)
-class Answered:
-    """The end of a flow: these commands are to be carried out, in order, and the pick is shown again."""
+class Answered(Generic[Result]):
+    """The end of a flow."""
 
-    commands: tuple[Command, ...] = ()
+    result: Result
 
 
 @dataclass(frozen=True, slots=True)
-class Answer:
+class Answer(Generic[Result]):
     """One answer: its words, and what comes after it. `main`: the answer that most weavers give here."""
 
     words: str
-    leads_to: Callable[[], Asked | Answered]
+    leads_to: Callable[[], Asked[Result] | Answered[Result]]
     main: bool = False
 
 
 @dataclass(frozen=True, slots=True)
-class Asked:
+class Asked(Generic[Result]):
     """One question; `detail` is a smaller line below it, `with_cloth` shows the rows at the fell beside it.
 
     `top_pick` (index) is the pick drawn as the newest row, where it is not the newest one of the journal.
     """
 
     words: str
-    answers: tuple[Answer, ...]
+    answers: tuple[Answer[Result], ...]
     detail: str = ""
     with_cloth: bool = False
     top_pick: int | None = None
 
 
-def nothing() -> Answered:
+def nothing() -> Answered[AtLoom]:
     """Go back to the pick and change nothing."""
-    return Answered()
+    return Answered(())
 
 
-NEVER_MIND = Answer("Never mind", nothing)
+NEVER_MIND: Answer[AtLoom] = Answer("Never mind", nothing)

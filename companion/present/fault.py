@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from functools import partial
 
-from companion.present.asking import NEVER_MIND, Answer, Answered, Asked
+from companion.present.asking import NEVER_MIND, Answer, Answered, Asked, AtLoom
 from companion.weaving.decide import note_fault
 from companion.weaving.events import FaultKind, FaultState
 from companion.weaving.pick_view import rows_at_fell
@@ -14,7 +14,7 @@ from companion.weaving.warp import Warp
 _STATES = {"Mended": FaultState.MENDED, "Mend later": FaultState.FOUND, "Leave it": FaultState.LEFT}
 
 
-def ask_fault(warp: Warp, progress: Progress) -> Asked:
+def ask_fault(warp: Warp, progress: Progress) -> Asked[AtLoom]:
     """Ask what kind of fault the weaver sees."""
     if not rows_at_fell(warp, progress, 1):
         return Asked("No pick lies in the cloth yet", (Answer("Back to the pick", NEVER_MIND.leads_to, main=True),))
@@ -22,7 +22,7 @@ def ask_fault(warp: Warp, progress: Progress) -> Asked:
     return Asked("What is wrong?", (*kinds, NEVER_MIND))
 
 
-def _ask_place(warp: Warp, progress: Progress, kind: FaultKind, below: int) -> Asked:
+def _ask_place(warp: Warp, progress: Progress, kind: FaultKind, below: int) -> Asked[AtLoom]:
     rows = rows_at_fell(warp, progress, below + 2)
     pick = rows[below].pick
     where = "the newest pick" if below == 0 else f"{below} below the newest pick"
@@ -40,5 +40,5 @@ def _ask_place(warp: Warp, progress: Progress, kind: FaultKind, below: int) -> A
     )
 
 
-def _note(kind: FaultKind, pick: int, state: FaultState) -> Answered:
+def _note(kind: FaultKind, pick: int, state: FaultState) -> Answered[AtLoom]:
     return Answered((partial(note_fault, kind=kind, pick=pick, state=state),))

@@ -8,7 +8,7 @@ from functools import partial
 import numpy as np
 from numpy.typing import NDArray
 
-from companion.present.asking import NEVER_MIND, Answer, Answered, Asked
+from companion.present.asking import NEVER_MIND, Answer, Answered, Asked, AtLoom
 from companion.weaving.decide import jump, resume
 from companion.weaving.finder import Evidence, SeenRow, positions
 from companion.weaving.pick_table import PickTable, pick_table
@@ -20,7 +20,7 @@ SHOWN_BEFORE_ASKING = 3
 """So few places are shown one by one rather than told apart by more questions."""
 
 
-def ask_place(warp: Warp, progress: Progress) -> Asked:
+def ask_place(warp: Warp, progress: Progress) -> Asked[AtLoom]:
     """Ask what lies at the fell, beginning with every place of the piece."""
     piece = warp.pieces[progress.now.piece]
     newest = progress.now.cloth.newest
@@ -38,7 +38,7 @@ class _Search:
     paused: bool
 
 
-def _ask(search: _Search, evidence: Evidence) -> Asked:
+def _ask(search: _Search, evidence: Evidence) -> Asked[AtLoom]:
     found = positions(search.table, evidence, search.near)
     question = best_question(search.table, found)
     if len(found) == 0:
@@ -57,7 +57,7 @@ def _ask(search: _Search, evidence: Evidence) -> Asked:
     )
 
 
-def _show(search: _Search, found: NDArray[np.int64], shown: int) -> Asked:
+def _show(search: _Search, found: NDArray[np.int64], shown: int) -> Asked[AtLoom]:
     pick = int(found[shown])
     answers = [Answer("Yes, go on from here", partial(_go_on, search, pick), main=True)]
     if shown + 1 < len(found):
@@ -74,7 +74,7 @@ def _show(search: _Search, found: NDArray[np.int64], shown: int) -> Asked:
     )
 
 
-def _go_on(search: _Search, pick: int) -> Answered:
+def _go_on(search: _Search, pick: int) -> Answered[AtLoom]:
     back = (partial(resume, looked_right=False),) if search.paused else ()
     return Answered((*back, partial(jump, pick=pick + 1, reason="place found")))
 

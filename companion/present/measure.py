@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from functools import partial
 
-from companion.present.asking import NEVER_MIND, Answer, Answered, Asked
+from companion.present.asking import NEVER_MIND, Answer, Answered, Asked, AtLoom
 from companion.weaving.decide import measure
 from companion.weaving.progress import Progress, picks_per_cm
 from companion.weaving.warp import Warp
@@ -12,7 +12,7 @@ from companion.weaving.warp import Warp
 _STEPS_MM = (100, 10, 1, -1, -10, -100)
 
 
-def ask_measure(warp: Warp, progress: Progress) -> Asked:
+def ask_measure(warp: Warp, progress: Progress) -> Asked[AtLoom]:
     """Ask for the length of the cloth, beginning at what the picks in it should measure."""
     piece = warp.pieces[progress.now.piece]
     picks = progress.now.cloth.picks
@@ -22,7 +22,7 @@ def ask_measure(warp: Warp, progress: Progress) -> Asked:
     return _ask(picks, round(10 * picks / density) if density else 100)
 
 
-def _ask(picks: int, millimetres: int) -> Asked:
+def _ask(picks: int, millimetres: int) -> Asked[AtLoom]:
     centimetres = millimetres / 10
     steps = [
         Answer(f"{'+' if step > 0 else '−'} {abs(step) / 10:g} cm", partial(_ask, picks, millimetres + step))
@@ -41,5 +41,5 @@ def _ask(picks: int, millimetres: int) -> Asked:
     )
 
 
-def _note(centimetres: float, under_tension: bool) -> Answered:
+def _note(centimetres: float, under_tension: bool) -> Answered[AtLoom]:
     return Answered((partial(measure, centimetres=centimetres, under_tension=under_tension),))

@@ -27,12 +27,14 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
 
     __events__ = ("on_answer",)
 
-    def __init__(self, asked: Asked, look: Look, sizes: Sizes, **rest: Any) -> None:
+    def __init__(self, asked: Asked[Any], look: Look, sizes: Sizes, **rest: Any) -> None:
         super().__init__(asked=asked, look=look, sizes=sizes, **rest)
+        # Kivy's ids are weak: out of the body, the picture would be gone for good.
+        self._cloth = self.ids.cloth.__self__
         self.bind(asked=self._ask, look=self._ask, sizes=self._ask)
         self._ask()
 
-    def on_answer(self, answer: Answer) -> None:
+    def on_answer(self, answer: Answer[Any]) -> None:
         """The weaver touched an answer."""
 
     def button(self, words: str) -> WordButton:
@@ -41,7 +43,7 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
         return next(button for button in buttons if button.text == words)
 
     def _ask(self, *_: Any) -> None:
-        body, cloth = self.ids.body, self.ids.cloth.__self__
+        body, cloth = self.ids.body, self._cloth
         if self.asked.with_cloth and cloth.parent is None:
             body.add_widget(cloth, index=len(body.children))
         elif not self.asked.with_cloth and cloth.parent is not None:
@@ -53,7 +55,7 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
         for answer in self.asked.answers:
             grid.add_widget(self._button(answer))
 
-    def _button(self, answer: Answer) -> WordButton:
+    def _button(self, answer: Answer[Any]) -> WordButton:
         look = self.look
         button = WordButton(
             text=answer.words,

@@ -10,7 +10,7 @@ from typing import Any
 
 from kivy.uix.boxlayout import BoxLayout
 
-from companion.present.asking import Answer, Answered, Asked, Command
+from companion.present.asking import Answer, Asked, AtLoom, Command, Elsewhere
 from companion.present.fault import ask_fault
 from companion.present.fell import cloth_below, fell_picture, fell_window
 from companion.present.find import ask_place
@@ -27,7 +27,7 @@ from companion.weaving.progress import Progress
 from companion.weaving.warp import Warp
 
 _COMMANDS: dict[Action, Command] = {Action.BACK: take_out, Action.PAUSE: pause, Action.UNDO: undo}
-_FLOWS: dict[Action, Callable[[Warp, Progress], Asked]] = {
+_FLOWS: dict[Action, Callable[[Warp, Progress], Asked[AtLoom]]] = {
     Action.FAULT: ask_fault,
     Action.MEASURE: ask_measure,
     Action.FIND: ask_place,
@@ -35,7 +35,7 @@ _FLOWS: dict[Action, Callable[[Warp, Progress], Asked]] = {
 
 
 class LoomSide(BoxLayout):  # type: ignore[misc]
-    """One warp on the screen; `submit` takes commands and returns at once.
+    """One warp on the screen; `submit` takes commands and returns at once, `leave` goes to the other warps.
 
     `away_ms` is the time since the journal's last entry: after a break the first thing asked is whether the
     cloth looks right.
@@ -46,6 +46,7 @@ class LoomSide(BoxLayout):  # type: ignore[misc]
         warp: Warp,
         progress: Progress,
         submit: Callable[[Command], None],
+        leave: Callable[[], None],
         look: Look,
         sizes: Sizes,
         away_ms: int = 0,
@@ -56,6 +57,7 @@ class LoomSide(BoxLayout):  # type: ignore[misc]
         self._warp = warp
         self._progress = progress
         self._submit = submit
+        self._leave = leave
         self.weave = WeaveScreen(weave_signs(warp, progress), look, sizes, mirrored=mirrored)
         self.weave.bind(on_next=lambda *_: self.go_on(), on_action=lambda _screen, action: self.act(action))
         self.weave.ids.cloth.bind(size=lambda *_: self._show_cloth())
@@ -108,7 +110,7 @@ class LoomSide(BoxLayout):  # type: ignore[misc]
         self.weave.cloth = fell_picture(self._warp, self._progress, rows, ends)
         self.weave.cloth_marked_share = 1 / rows
 
-    def _show_question(self, asked: Asked) -> None:
+    def _show_question(self, asked: Asked[AtLoom]) -> None:
         if self.ask is None:
             self.ask = AskScreen(asked, self.weave.look, self.weave.sizes)
             self.ask.bind(on_answer=lambda _screen, answer: self._follow(answer))
@@ -133,14 +135,16 @@ class LoomSide(BoxLayout):  # type: ignore[misc]
         self.clear_widgets()
         self.add_widget(self.weave)
 
-    def _follow(self, answer: Answer) -> None:
+    def _follow(self, answer: Answer[AtLoom]) -> None:
         outcome = answer.leads_to()
-        if isinstance(outcome, Answered):
-            for command in outcome.commands:
+        if isinstance(outcome, Asked):
+            self._show_question(outcome)
+        elif isinstance(outcome.result, Elsewhere):
+            self._leave()
+        else:
+            for command in outcome.result:
                 self._submit(command)
             self._show_pick()
-        else:
-            self._show_question(outcome)
 
     @staticmethod
     def _rows_and_ends(screen: WeaveScreen | AskScreen) -> tuple[int, int]:

@@ -142,8 +142,6 @@ def test_a_whole_piece_is_finished_and_then_says_so(home, towel):
     ("words", "complaint"),
     [
         (["weave", "no-such-draft.wif", "--text"], "neither a file nor a warp"),
-        (["weave", "{towel}", "--text", "--treadles", "3"], "needs at least 4"),
-        (["weave", "{towel}", "--text", "--shafts", "2"], "needs 4 shafts"),
         (["weave", "{towel}", "--text", "--treadles", "0"], "from 1"),
         (["spin"], "no command 'spin'"),
     ],
@@ -153,6 +151,24 @@ def test_what_cannot_be_done_is_one_line_and_status_2(home, towel, words, compla
     assert (done.returncode, done.stdout) == (2, "")
     assert len(done.stderr.splitlines()) == 1
     assert complaint in done.stderr
+
+
+@pytest.mark.parametrize(
+    ("words", "complaint"),
+    [(["--treadles", "1"], "it needs 4"), (["--shafts", "2"], "the loom lacks: 3, 4")],
+)
+def test_a_loom_that_cannot_weave_the_draft_is_one_line_and_status_1(home, towel, words, complaint):
+    done = fellside(home, "weave", towel, "--text", *words)
+    assert (done.returncode, done.stdout) == (1, "")
+    assert len(done.stderr.splitlines()) == 1
+    assert complaint in done.stderr
+
+
+def test_stops_to_re_tie_are_woven_through_when_the_weaver_accepts_them(home, towel):
+    done = fellside(home, "weave", towel, "--text", "--treadles", "2", "--re-tie", typed="\n" * 14)
+    assert done.returncode == 0, done.stderr
+    assert woven_lines(done)[-1] == "woven: pick 8"
+    assert "treadles tied for stage 2" in done.stdout
 
 
 def test_another_draft_of_the_same_title_does_not_take_the_place_of_the_first(home, towel, tmp_path):

@@ -39,7 +39,13 @@ def at_the_screen(path, warp=None, **looks):
 
     def loom_side(window):
         return LoomSide(
-            worker.warp, worker.at_start, worker.submit, window.look, window.sizes, mirrored=window.mirrored
+            worker.warp,
+            worker.at_start,
+            worker.submit,
+            lambda: None,
+            window.look,
+            window.sizes,
+            mirrored=window.mirrored,
         )
 
     window = FellsideWindow(loom_side, **looks)

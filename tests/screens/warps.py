@@ -6,6 +6,7 @@ from companion.draft.masks import shed_of, treadle_set
 from companion.draft.model import Colour, Draft, Section, Treadled, Yarn
 from companion.dressing import dress
 from companion.remap.loom import Loom
+from companion.remap.remapping import remap
 from companion.weaving.warp import LoomProfile
 
 TWILL = ([1, 2], [2, 3], [3, 4], [4, 1])
@@ -30,4 +31,5 @@ def twill_draft(rounds: int = 3) -> Draft:
 
 def twill_warp(rounds: int = 3, treadles: int = 4):
     profile = LoomProfile("table", Loom(4, treadles))
-    return dress("Towel", twill_draft(rounds), profile, should_stop=lambda: False)
+    draft = twill_draft(rounds)
+    return dress("Towel", draft, profile, remap(draft, profile.loom))

@@ -1,0 +1,130 @@
+"""The tie-up screen's contents: what was found, drawn and in words, and what can be done with it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from companion.draft.masks import Shed, is_raised, print_shed
+from companion.present import wording
+from companion.present.weave import HarnessSigns
+from companion.remap.answers import Progress
+from companion.remap.cords import CordChange, cord_changes
+from companion.remap.loom import Action, Footing, TieUp
+from companion.remap.remapped import Alternative, Fewest, Remapping, Verdict
+
+MOST_LINES = 14
+"""Lines that a screen shows at once; the printed card has them all."""
+
+
+@dataclass(frozen=True, slots=True)
+class TieUpSigns:
+    """Everything that the tie-up screen says. `accept` are the words on the button that takes the answer, if any."""
+
+    headline: str
+    detail: str
+    harness: HarnessSigns | None
+    cords: tuple[str, ...]
+    feet: tuple[str, ...]
+    accept: str = ""
+    searching: bool = False
+
+
+def searching_signs(progress: Progress | None) -> TieUpSigns:
+    """Return what is shown while the search goes on."""
+    if progress is None:
+        return TieUpSigns("Looking for a tie-up", "", None, (), (), searching=True)
+    best = "none found yet" if progress.best is None else f"{progress.best} will do"
+    detail = f"at least {progress.at_least} treadles; {best}"
+    return TieUpSigns("Looking for a tie-up", detail, None, (), (), searching=True)
+
+
+def failed_signs(line: str) -> TieUpSigns:
+    """Return what is shown when nothing came of it, and why."""
+    return TieUpSigns("That did not work", line, None, (), ())
+
+
+def tie_up_signs(answer: Remapping, present: TieUp | None = None) -> TieUpSigns:
+    """Return what is shown of an answer; `present` is the tie-up now on the loom, where known."""
+    loom = answer.loom
+    if answer.verdict is Verdict.TOO_FEW_SHAFTS:
+        shafts = " ".join(map(str, answer.missing_shafts))
+        return TieUpSigns("Too few shafts", f"ends are threaded on shafts {shafts}, which the loom lacks", None, (), ())
+    if answer.verdict is Verdict.UNKNOWN:
+        return TieUpSigns("Not found in time", _fewest_words(answer.fewest), None, (), _other_ways(answer.alternatives))
+    if loom.action is Action.LEVERS:
+        return TieUpSigns("By levers", "the same cloth, shed by shed", None, (), (), accept="Weave it")
+    harness = _harness(answer.tieup, loom.shafts)
+    cords = _cord_words(cord_changes(present or (), answer.tieup), loom.action)
+    detail = f"{_fewest_words(answer.fewest)}{wording.BETWEEN}the same cloth, woven both ways and compared"
+    if answer.verdict is Verdict.FITS:
+        return TieUpSigns("It fits", detail, harness, cords, _feet(answer), accept="Weave it")
+    return TieUpSigns(
+        f"It fits with {len(answer.stages) - 1} stops to re-tie",
+        detail,
+        harness,
+        cords,
+        (*(_stage_words(answer)), *_other_ways(answer.alternatives)),
+        accept="Weave it so",
+    )
+
+
+def _fewest_words(fewest: Fewest) -> str:
+    if fewest.treadles is None:
+        return f"it needs at least {fewest.at_least} treadles"
+    certain = "proven" if fewest.proven else f"at least {fewest.at_least} are needed"
+    return f"{fewest.treadles} treadles are the fewest ({certain})"
+
+
+def _harness(tieup: TieUp, shafts: int) -> HarnessSigns:
+    return HarnessSigns(
+        shafts=shafts,
+        ties=tuple(
+            tuple(int(is_raised(tie.up, shaft)) - int(is_raised(tie.down, shaft)) for shaft in range(shafts))
+            for tie in tieup
+        ),
+        left=frozenset(),
+        right=frozenset(),
+        raised=(False,) * shafts,
+    )
+
+
+def _cord_words(changes: tuple[CordChange, ...], action: Action) -> tuple[str, ...]:
+    both = action is Action.COUNTERMARCHE
+    return tuple(f"treadle {change.treadle + 1}: {_change_words(change, both)}" for change in changes)
+
+
+def _change_words(change: CordChange, both: bool) -> str:
+    def part(verb: str, up: Shed, down: Shed) -> list[str]:
+        if not both:
+            shafts = print_shed(Shed(up + down))
+            return [f"{verb} {shafts}"] if up or down else []
+        return [f"{verb} {print_shed(shafts)} {way}" for shafts, way in ((up, "up"), (down, "down")) if shafts]
+
+    return ", ".join(part("untie", change.untie_up, change.untie_down) + part("tie", change.tie_up, change.tie_down))
+
+
+def _feet(answer: Remapping) -> tuple[str, ...]:
+    sheds = answer.stages[0].sheds if answer.stages else ()
+    return tuple(
+        f"{print_shed(feet.shed)} up: {_footing(feet.footing)} ({feet.picks} picks)" for feet in sheds[:MOST_LINES]
+    )
+
+
+def _footing(footing: Footing) -> str:
+    return wording.footing_words(footing)
+
+
+def _stage_words(answer: Remapping) -> tuple[str, ...]:
+    return tuple(
+        f"picks {stage.first + 1} to {stage.last + 1}"
+        + ("" if stage.cords_changed is None else f": {stage.cords_changed} cords change before")
+        for stage in answer.stages[:MOST_LINES]
+    )
+
+
+def _other_ways(alternatives: tuple[Alternative, ...]) -> tuple[str, ...]:
+    return tuple(
+        f"{other.what}: {other.fewest.treadles} treadles{'' if other.fewest.proven else ' or fewer'}"
+        for other in alternatives
+        if other.fewest.treadles is not None
+    )

@@ -1,0 +1,185 @@
+"""The program with a window: shelf, start flow, search for a tie-up and the loom, wired to the screens."""
+
+from __future__ import annotations
+
+import threading
+from collections.abc import Callable
+from contextlib import ExitStack
+from pathlib import Path
+
+from companion import app
+from companion.draft.errors import DraftError
+from companion.draft.model import Draft
+from companion.draft.reading import read_draft
+from companion.dressing import CannotDressError, dress
+from companion.journal.errors import JournalError
+from companion.journal.shelf import tidy_name
+from companion.loomside import LoomWorker, Told
+from companion.places import drafts_to_choose_from
+from companion.present.start import Choice, OpenWarp, PutOnLoom, Start, ask_start
+from companion.present.tie_up import failed_signs, searching_signs, tie_up_signs
+from companion.remap.answers import Progress
+from companion.remap.errors import RemapError
+from companion.remap.remapped import Remapping
+from companion.remap.remapping import remap
+from companion.screens.loom_side import LoomSide
+from companion.screens.start_side import StartSide
+from companion.screens.tie_up import TieUpScreen
+from companion.screens.window import FellsideWindow
+from companion.watchdog import SignsOfLife
+from companion.weaving.decide import pause
+from companion.weaving.errors import WeavingError
+from companion.weaving.warp import LoomProfile
+
+
+class ScreenApp:
+    """The window, opened on the warp called `name`, or on the choice of warps where it is None."""
+
+    def __init__(self, name: str | None) -> None:
+        self._name = name
+        self._at_loom = ExitStack()
+        self.window = FellsideWindow(self._first_place)
+
+    def run(self) -> None:
+        """Stay until the window is closed; raises JournalError where the first warp cannot be opened."""
+        with self._at_loom, SignsOfLife(self.window.post):
+            self.window.run()
+
+    def _first_place(self, _window: FellsideWindow) -> LoomSide | StartSide:
+        return self._start_side() if self._name is None else self._loom_side(self._name)
+
+    def _start_side(self) -> StartSide:
+        self._at_loom.close()
+        shelf = app.shelf()
+        last = shelf.last_used()
+        names = sorted(shelf.names(), key=lambda name: name != last)
+        drafts = drafts_to_choose_from(Path.home())
+        asked = ask_start(
+            [Choice(name, name) for name in names], [Choice(str(path), path.stem.replace("-", " ")) for path in drafts]
+        )
+        return StartSide(asked, self.window.look, self.window.sizes, self._chosen)
+
+    def _chosen(self, start: Start) -> None:
+        if isinstance(start, OpenWarp):
+            self._open(start.name)
+        else:
+            self._look_for_tie_up(start)
+
+    def _open(self, name: str) -> None:
+        try:
+            place = self._loom_side(name)
+        except (JournalError, WeavingError) as error:
+            self._say(str(error))
+        else:
+            self.window.show(place)
+
+    def _loom_side(self, name: str) -> LoomSide:
+        def show(told: Told) -> None:
+            self.window.post(lambda: side.told(told.progress, told.problem))
+
+        self._at_loom.close()
+        worker = self._at_loom.enter_context(LoomWorker(lambda: app.sit_down(name), show))
+        # Whoever goes elsewhere or closes the window leaves the loom; on a pause already, this is refused and harmless.
+        self._at_loom.callback(worker.submit, pause)
+        side = LoomSide(
+            worker.warp,
+            worker.at_start,
+            worker.submit,
+            lambda: self.window.show(self._start_side()),
+            self.window.look,
+            self.window.sizes,
+            away_ms=app.now_ms() - worker.at_start.now.at_ms,
+            mirrored=self.window.mirrored,
+        )
+        return side
+
+    def _look_for_tie_up(self, wanted: PutOnLoom) -> None:
+        try:
+            draft = read_draft(Path(wanted.draft).read_bytes())
+        except (OSError, DraftError) as error:
+            self._say(f"{Path(wanted.draft).name}: {error}")
+            return
+        loom = wanted.loom(draft.shafts)
+        name = draft.title or Path(wanted.draft).stem
+        search = TieUpSearch(draft, LoomProfile("loom", loom))
+        screen = TieUpScreen(
+            self.window.look,
+            self.window.sizes,
+            accept=lambda: self._put_on_shelf(name, search),
+            leave=lambda: self._leave(search),
+            stop=search.stop,
+        )
+
+        def progressed(progress: Progress) -> None:
+            self.window.post(lambda: setattr(screen, "signs", searching_signs(progress)))
+
+        def ended() -> None:
+            signs = failed_signs(search.problem) if search.answer is None else tie_up_signs(search.answer)
+            self.window.post(lambda: setattr(screen, "signs", signs))
+
+        self.window.show(screen)
+        search.start(progressed, ended)
+
+    def _leave(self, search: TieUpSearch) -> None:
+        search.stop()
+        self.window.show(self._start_side())
+
+    def _put_on_shelf(self, name: str, search: TieUpSearch) -> None:
+        if search.answer is None:
+            return
+        shelf = app.shelf()
+        try:
+            name = _free_name(tidy_name(name), shelf.names())
+            warp = dress(name, search.draft, search.profile, search.answer, re_tie=True)
+            shelf.create(name, warp, app.now_ms()).close()
+        except (JournalError, WeavingError, CannotDressError) as error:
+            self._say(str(error))
+        else:
+            self._open(name)
+
+    def _say(self, line: str) -> None:
+        screen = TieUpScreen(
+            self.window.look,
+            self.window.sizes,
+            accept=lambda: None,
+            leave=lambda: self.window.show(self._start_side()),
+            stop=lambda: None,
+        )
+        screen.signs = failed_signs(line)
+        self.window.show(screen)
+
+
+class TieUpSearch:
+    """The search for a tie-up in a thread of its own; `answer` or `problem` stands when it has ended."""
+
+    def __init__(self, draft: Draft, profile: LoomProfile) -> None:
+        self.draft = draft
+        self.profile = profile
+        self.answer: Remapping | None = None
+        self.problem = ""
+        self._stopped = threading.Event()
+
+    def start(self, progressed: Callable[[Progress], None], ended: Callable[[], None]) -> None:
+        """Begin; both are called from the search's thread."""
+        threading.Thread(target=self._search, args=(progressed, ended), name="tie-up search", daemon=True).start()
+
+    def stop(self) -> None:
+        """Let the search end soon with what it knows."""
+        self._stopped.set()
+
+    def _search(self, progressed: Callable[[Progress], None], ended: Callable[[], None]) -> None:
+        try:
+            self.answer = remap(self.draft, self.profile.loom, should_stop=self._stopped.is_set, progress=progressed)
+        except RemapError as error:
+            self.problem = str(error)
+        ended()
+
+
+def _free_name(name: str, taken: tuple[str, ...]) -> str:
+    """Return the name, with a number behind it where a warp has it already: a second warp of one draft is usual."""
+    known = {other.casefold() for other in taken}
+    number, free = 1, name
+    while free.casefold() in known:
+        number += 1
+        free = f"{name} {number}"
+    return free

@@ -1,0 +1,49 @@
+"""Where the weaver chooses what to weave: the start flow on the ask screen."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+from kivy.uix.boxlayout import BoxLayout
+
+from companion.present.asking import Answer, Answered, Asked
+from companion.present.start import Start
+from companion.screens.ask import AskScreen
+from companion.screens.look import Look
+from companion.screens.theme import Sizes
+
+
+class StartSide(BoxLayout):  # type: ignore[misc]
+    """Asks until the weaver has chosen, then calls `chosen`."""
+
+    def __init__(
+        self, asked: Asked[Start], look: Look, sizes: Sizes, chosen: Callable[[Start], None], **properties: Any
+    ) -> None:
+        super().__init__(**properties)
+        self._first = asked
+        self._chosen = chosen
+        self.ask = AskScreen(asked, look, sizes)
+        self.ask.bind(on_answer=lambda _screen, answer: self._follow(answer))
+        self.add_widget(self.ask)
+
+    def go_on(self) -> None:
+        """Give the main answer, where there is one."""
+        main = next((answer for answer in self.ask.asked.answers if answer.main), None)
+        if main is not None:
+            self._follow(main)
+
+    def go_back(self) -> None:
+        """Go back to the first question."""
+        self.ask.asked = self._first
+
+    def fit(self, sizes: Sizes) -> None:
+        """Take on the sizes of a changed window."""
+        self.ask.sizes = sizes
+
+    def _follow(self, answer: Answer[Start]) -> None:
+        outcome = answer.leads_to()
+        if isinstance(outcome, Answered):
+            self._chosen(outcome.result)
+        else:
+            self.ask.asked = outcome
