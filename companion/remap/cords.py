@@ -1,0 +1,102 @@
+"""Cords to untie and to tie between one tie-up and the next, and which column goes to which treadle to have few."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from companion.draft.masks import NO_SHAFT, Shed, count, without
+from companion.remap.loom import Tie, TieUp
+
+
+@dataclass(frozen=True, slots=True)
+class CordChange:
+    """What to do under one treadle (index from 0): shafts to untie and to tie, from the upper and the lower lams.
+
+    On rising looms only the `up` parts are used, on sinking looms only the `down` parts.
+    """
+
+    treadle: int
+    untie_up: Shed
+    untie_down: Shed
+    tie_up: Shed
+    tie_down: Shed
+
+    @property
+    def cords(self) -> int:
+        """How many cords are untied or tied."""
+        return count(self.untie_up) + count(self.untie_down) + count(self.tie_up) + count(self.tie_down)
+
+
+def cord_changes(present: TieUp, wanted: TieUp) -> tuple[CordChange, ...]:
+    """Return the changes that make `wanted` out of `present`, treadle by treadle from the left; none where equal.
+
+    At a treadle the old cords come off before the new ones go on, so that no cord hangs in the way; a person under
+    the loom moves along the treadles once.
+    """
+    changes = []
+    for treadle in range(max(len(present), len(wanted))):
+        old, new = _tie_at(present, treadle), _tie_at(wanted, treadle)
+        if old != new:
+            changes.append(
+                CordChange(
+                    treadle,
+                    untie_up=without(old.up, new.up),
+                    untie_down=without(old.down, new.down),
+                    tie_up=without(new.up, old.up),
+                    tie_down=without(new.down, old.down),
+                )
+            )
+    return tuple(changes)
+
+
+def cords_between(present: TieUp, wanted: TieUp) -> int:
+    """Return how many cords change: tying one and untying one count 1 each."""
+    return sum(change.cords for change in cord_changes(present, wanted))
+
+
+def _tie_at(tieup: TieUp, treadle: int) -> Tie:
+    return tieup[treadle] if treadle < len(tieup) else Tie(NO_SHAFT, NO_SHAFT)
+
+
+def cheapest_places(costs: Sequence[Sequence[int]]) -> tuple[int, ...]:
+    """Return for each row (column of the tie-up) its own place (treadle) so that the costs add up to the least.
+
+    `cheapest_places([[1, 2], [1, 4]])` is `(1, 0)`. Rows may be fewer than places, not more. Exact: the Hungarian
+    method (H.W. Kuhn, Naval Research Logistics Quarterly 2, 1955, 83-97), one row at a time along a shortest path.
+    """
+    rows, places = len(costs), len(costs[0]) if costs else 0
+    if rows > places:
+        raise ValueError("more rows than places")
+    row_price, place_price = [0] * rows, [0] * (places + 1)
+    row_at: list[int | None] = [None] * (places + 1)  # the last place is where a new row enters
+    for new_row in range(rows):
+        row_at[places] = new_row
+        at = places
+        nearest: list[float] = [float("inf")] * places
+        came_from = [places] * places
+        done = [False] * (places + 1)
+        while (row := row_at[at]) is not None:
+            done[at] = True
+            for place in range(places):
+                if not done[place]:
+                    reduced = costs[row][place] - row_price[row] - place_price[place]
+                    if reduced < nearest[place]:
+                        nearest[place], came_from[place] = reduced, at
+            after = min((place for place in range(places) if not done[place]), key=lambda place: nearest[place])
+            step = int(nearest[after])
+            for place in range(places + 1):
+                if done[place]:
+                    reached = row_at[place]
+                    if reached is not None:
+                        row_price[reached] += step
+                    place_price[place] -= step
+                elif place < places:
+                    nearest[place] -= step
+            at = after
+        while at != places:
+            row_at[at] = row_at[came_from[at]]
+            at = came_from[at]
+        row_at[places] = None
+    found = {row: place for place, row in enumerate(row_at) if row is not None}
+    return tuple(found[row] for row in range(rows))

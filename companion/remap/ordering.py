@@ -1,0 +1,198 @@
+"""Which column goes to which treadle so that the feet have least to do: every order weighed where that is possible.
+
+The cost of a treadling (see `footwork`) is a sum over neighbouring picks, so one table says what a step from one shed
+to the next costs on a given order, and numpy fills it for hundreds of orders at once. Two passes:
+
+1. For every order a lower bound: each step taken with its own cheapest feet, times how often it occurs.
+2. The orders by rising bound: their exact cost by dynamic programming over the picks. As soon as a bound is no
+   lower than the best exact cost, the rest cannot be better, and the best order is proven.
+
+Up to `MOST_ORDERS` orders (8 treadles have 40,320; 10 treadles with 4 columns 5,040) all are weighed. Beyond, orders
+are improved by exchanging treadles, turning stretches round and moving one treadle along, until none of these
+helps: the best found, and called so.
+
+Where the loom is tied already, an order that changes fewer cords comes before any saving of the feet.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cache
+from itertools import combinations, permutations
+from math import perm
+
+import numpy as np
+from numpy.typing import NDArray
+
+from companion.remap.answers import ShouldStop, never_stop
+from companion.remap.cords import cheapest_places
+from companion.remap.step_costs import FORBIDDEN, StepCosts
+
+MOST_ORDERS = 50_000
+ORDERS_AT_ONCE = 512
+BOUNDS_AT_ONCE = 4096
+
+Places = NDArray[np.int8]
+"""Orders x columns: the treadle (from 0) of each column."""
+
+
+@dataclass(frozen=True, slots=True)
+class Order:
+    """`places[column]` is its treadle. `cords` change, footwork costs `cost`; `proven`: no order is better in these."""
+
+    places: tuple[int, ...]
+    cords: int
+    cost: int
+    proven: bool
+
+
+def best_order(
+    columns: Sequence[int],
+    treadles: int,
+    reach: int,
+    treadling: Sequence[int],
+    *,
+    cords: Sequence[Sequence[int]] = (),
+    should_stop: ShouldStop = never_stop,
+) -> Order:
+    """Place the columns on the treadles: fewest cords first, then least footwork, then nearest to the order given.
+
+    The columns must open every target of `treadling` in the order in which they are given. `cords[column][treadle]`
+    is what tying that column there changes; empty where the loom's present tie-up does not matter.
+    """
+    if not columns:
+        return Order((), 0, 0, True)
+    search = _Search(columns, treadles, reach, treadling, cords, should_stop)
+    if perm(treadles, len(columns)) <= MOST_ORDERS:
+        return search.weigh_all()
+    return search.improve()
+
+
+class _Search:
+    def __init__(
+        self,
+        columns: Sequence[int],
+        treadles: int,
+        reach: int,
+        treadling: Sequence[int],
+        cords: Sequence[Sequence[int]],
+        should_stop: ShouldStop,
+    ) -> None:
+        self.columns = columns
+        self.treadles = treadles
+        self.reach = reach
+        self.steps = StepCosts(columns, treadles, reach, sorted(set(treadling)))
+        self.treadling = [self.steps.targets.index(target) for target in treadling]
+        self.pairs = Counter(zip(self.treadling, self.treadling[1:], strict=False))
+        self.cords = np.array(cords, dtype=np.int64) if cords else None
+        self.should_stop = should_stop
+
+    def weigh_all(self) -> Order:
+        places = _all_places(self.treadles, len(self.columns))
+        if self.cords is None:
+            # A mirrored order costs the same, feet exchanged: half of them will do.
+            places = places[places[:, 0] * 2 <= self.treadles - 1]
+        places = places[self.steps.valid(places)]
+        changed = self._cords_of(places)
+        places = places[changed == changed.min()]
+        bounds = np.concatenate(
+            [self._bounds(places[at : at + BOUNDS_AT_ONCE]) for at in range(0, len(places), BOUNDS_AT_ONCE)]
+        )
+        by_bound = np.argsort(bounds, kind="stable")
+        best: tuple[int, int] | None = None
+        proven = True
+        for at in range(0, len(places), ORDERS_AT_ONCE):
+            some = by_bound[at : at + ORDERS_AT_ONCE]
+            if best is not None and bounds[some[0]] >= best[0]:
+                break
+            if best is not None and self.should_stop():
+                proven = False
+                break
+            costs = self._exact(places[some])
+            nearest = min(zip(costs.tolist(), some.tolist(), strict=True))
+            best = nearest if best is None else min(best, nearest)
+        if best is None:
+            raise AssertionError("the columns do not open every shed in the order given")
+        chosen = places[best[1]]
+        return Order(tuple(chosen.tolist()), int(changed.min()), best[0], proven)
+
+    def improve(self) -> Order:
+        starts = [tuple(range(len(self.columns)))]
+        if self.reach == 1:
+            margin = (self.treadles - len(self.columns)) // 2
+            starts.append(tuple(range(margin, margin + len(self.columns))))
+            if self.cords is not None:
+                starts = [cheapest_places(self.cords.tolist())]
+        weighed = [(self._weight(np.array([start], dtype=np.int8))[0], start) for start in starts]
+        best, places = min(weighed)
+        while not self.should_stop():
+            near = _neighbours(places, self.treadles)
+            near = near[self.steps.valid(near)]
+            if not len(near):
+                break
+            weights = self._weight(near)
+            at = int(weights.argmin())
+            if weights[at] >= best:
+                break
+            best, places = int(weights[at]), tuple(near[at].tolist())
+        cords, cost = divmod(int(best), FORBIDDEN)
+        return Order(places, cords, cost, False)
+
+    def _weight(self, places: Places) -> NDArray[np.int64]:
+        """Return cords and cost of each order in one number that compares cords first."""
+        parts = [self._exact(places[at : at + ORDERS_AT_ONCE]) for at in range(0, len(places), ORDERS_AT_ONCE)]
+        weights: NDArray[np.int64] = self._cords_of(places) * FORBIDDEN + np.concatenate(parts)
+        return weights
+
+    def _cords_of(self, places: Places) -> NDArray[np.int64]:
+        if self.cords is None:
+            return np.zeros(len(places), dtype=np.int64)
+        changed: NDArray[np.int64] = self.cords[np.arange(len(self.columns)), places].sum(axis=1)
+        return changed
+
+    def _bounds(self, places: Places) -> NDArray[np.int64]:
+        feet = self.steps.feet(places)
+        total = np.zeros(len(places), dtype=np.int64)
+        if self.treadling:
+            total += self.steps.first(feet[self.treadling[0]]).min(axis=0)
+        for (before, now), times in self.pairs.items():
+            total += times * self.steps.between(feet[before], feet[now]).min(axis=(0, 1))
+        return total
+
+    def _exact(self, places: Places) -> NDArray[np.int64]:
+        feet = self.steps.feet(places)
+        between = {pair: self.steps.between(feet[pair[0]], feet[pair[1]]) for pair in self.pairs}
+        if not self.treadling:
+            return np.zeros(len(places), dtype=np.int64)
+        costs = self.steps.first(feet[self.treadling[0]])
+        for pair in zip(self.treadling, self.treadling[1:], strict=False):
+            costs = (between[pair] + costs).min(axis=1)
+        least: NDArray[np.int64] = costs.min(axis=0)
+        return least
+
+
+@cache
+def _all_places(treadles: int, columns: int) -> Places:
+    places = np.array(list(permutations(range(treadles), columns)), dtype=np.int8)
+    places.setflags(write=False)
+    return places
+
+
+def _neighbours(places: Sequence[int], treadles: int) -> Places:
+    """Return all orders one move away: two treadles exchanged, a stretch turned round, one treadle moved along."""
+    row = [-1] * treadles
+    for column, treadle in enumerate(places):
+        row[treadle] = column
+    found = set()
+    for left, right in combinations(range(treadles), 2):
+        exchanged = row.copy()
+        exchanged[left], exchanged[right] = row[right], row[left]
+        turned = row[:left] + row[left : right + 1][::-1] + row[right + 1 :]
+        to_right = row[:left] + row[left + 1 : right + 1] + [row[left]] + row[right + 1 :]
+        to_left = [*row[:left], row[right], *row[left:right], *row[right + 1 :]]
+        found |= {tuple(exchanged), tuple(turned), tuple(to_right), tuple(to_left)}
+    found.discard(tuple(row))
+    orders = [[moved.index(column) for column in range(len(places))] for moved in sorted(found)]
+    return np.array(orders, dtype=np.int8).reshape(len(orders), len(places))

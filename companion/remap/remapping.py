@@ -1,0 +1,277 @@
+"""Can this loom weave this draft, and how do the feet move? The whole answer, from the draft to the proof.
+
+`remap` puts the parts together: the search for the fewest treadles (`fewest`), the choice among its answers and the
+feet (`tying`), and, where it does not fit, what is in the way (`conflict`), where to stop and tie anew (`stages`) and
+what else would do (`alternatives`). Nothing leaves here that `proof` has not woven.
+
+A loom with fewer shafts than the draft declares weaves it as long as no end is on the missing shafts: lifting an
+empty shaft changes no cloth. Otherwise the verdict says which shafts are missing.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from itertools import islice
+
+from companion.draft.masks import Shed, common, every_shaft, print_shed
+from companion.draft.model import Draft, Treadled, distinct
+from companion.remap.alternatives import other_ways
+from companion.remap.answers import (
+    OnProgress,
+    Outcome,
+    OutOfBudget,
+    ProvedImpossible,
+    ShouldStop,
+    Solved,
+    never_stop,
+    tell_nobody,
+)
+from companion.remap.conflict import conflict_among
+from companion.remap.errors import RemapError
+from companion.remap.fewest import MOST_TREADLES, fewest_treadles, fits, minimal_answers
+from companion.remap.levers import lever_changes
+from companion.remap.loom import Action, Loom, Tie, TieUp
+from companion.remap.proof import ProofFailedError, same_cloth, shafts_up, weaves_the_draft
+from companion.remap.remapped import Fewest, Remapping, TiedStage, Verdict
+from companion.remap.stages import fewest_stages
+from companion.remap.targets import targets_of, tie_of
+from companion.remap.tying import MOST_TIEUPS, Job, keeping_most, shed_feet, stage_of, tie
+
+
+def remap(
+    draft: Draft,
+    loom: Loom,
+    *,
+    present: TieUp | None = None,
+    should_stop: ShouldStop = never_stop,
+    progress: OnProgress = tell_nobody,
+) -> Remapping:
+    """Find how this loom weaves the draft; `present` is the tie-up now on it, where that is to be kept.
+
+    Stops as soon as it can when `should_stop` says so, with what is known by then. Raises RemapError for a loom that
+    makes no sense (more than 20 treadles, a present tie-up larger than the loom).
+    """
+    _check(loom, present)
+    used = {shaft + 1 for shaft in draft.threading if shaft is not None}
+    missing = tuple(sorted(shaft for shaft in used if shaft > loom.shafts))
+    if missing:
+        return Remapping(loom, Verdict.TOO_FEW_SHAFTS, Fewest(None, 0), distinct(draft.sheds()), missing_shafts=missing)
+    return _Question(draft, loom, present, should_stop, progress).answer()
+
+
+def _check(loom: Loom, present: TieUp | None) -> None:
+    if loom.action is not Action.LEVERS and not 1 <= loom.treadles <= MOST_TREADLES:
+        raise RemapError(f"a loom with {loom.treadles} treadles", mend=f"say 1 to {MOST_TREADLES}")
+    if loom.shafts < 1:
+        raise RemapError(f"a loom with {loom.shafts} shafts", mend="say 1 or more")
+    if loom.reach not in (1, 2):
+        raise RemapError(f"a foot that presses {loom.reach} treadles", mend="say a reach of 1 or 2")
+    if present is None:
+        return
+    if len(present) > loom.treadles:
+        raise RemapError(
+            f"the present tie-up has {len(present)} treadles and the loom {loom.treadles}", mend="leave the rest out"
+        )
+    for treadle, tied in enumerate(present, 1):
+        for shed in (tied.up, tied.down):
+            if common(shed, every_shaft(loom.shafts)) != shed:
+                raise RemapError(
+                    f"treadle {treadle} of the present tie-up ties {print_shed(shed)}",
+                    mend=f"name shafts 1 to {loom.shafts}, those of the loom",
+                )
+
+
+class _Question:
+    """One draft on one loom; holds what every part of the answer needs."""
+
+    def __init__(
+        self, draft: Draft, loom: Loom, present: TieUp | None, should_stop: ShouldStop, progress: OnProgress
+    ) -> None:
+        self.draft = draft
+        self.loom = loom
+        self.should_stop = should_stop
+        self.progress = progress
+        self.shafts = min(draft.shafts, loom.shafts)
+        within_loom = every_shaft(self.shafts)
+        self.present = None if present is None else tuple(_cut(tied, within_loom) for tied in present)
+        cut = {shed: common(shed, within_loom) for shed in set(draft.sheds())}
+        self.shed_of_pick = tuple(cut[shed] for shed in draft.sheds())
+        self.sheds = distinct(self.shed_of_pick)
+
+    def answer(self) -> Remapping:
+        if self.loom.action is Action.LEVERS:
+            return self._levers()
+        if not self.sheds:
+            return Remapping(self.loom, Verdict.FITS, Fewest(0, 0), (), proven_cloth=self._same_without_treadles())
+        self._targets = dict(zip(self.sheds, targets_of(self.sheds, self.shafts, self.loom.action), strict=True))
+        self._treadling = tuple(self._targets[shed] for shed in self.shed_of_pick)
+        found = fewest_treadles(
+            self.sheds,
+            self.shafts,
+            self.loom.action,
+            self.loom.reach,
+            should_stop=self.should_stop,
+            progress=self.progress,
+        )
+        fewest = _fewest_of(found, self._one_each())
+        if fewest.treadles is not None and fewest.treadles <= self.loom.treadles:
+            stage = self._tie(0, len(self._treadling), self._tieups(found), self.present, at_section_end=False)
+            return Remapping(self.loom, Verdict.FITS, fewest, self.sheds, (stage,), self._proven((stage,)))
+        if fewest.at_least <= self.loom.treadles:
+            return Remapping(self.loom, Verdict.UNKNOWN, fewest, self.sheds)
+        return self._re_tied(fewest)
+
+    def _levers(self) -> Remapping:
+        if not same_cloth(self.draft, shafts_up(self.shed_of_pick, self.draft.shafts)):
+            raise ProofFailedError("the levers do not weave the draft")
+        changes = lever_changes(self.shed_of_pick)
+        return Remapping(self.loom, Verdict.FITS, Fewest(0, 0), self.sheds, proven_cloth=True, levers=changes)
+
+    def _same_without_treadles(self) -> bool:
+        return same_cloth(self.draft, shafts_up((), self.draft.shafts))
+
+    def _one_each(self) -> int:
+        return sum(1 for target in self._targets.values() if target)
+
+    def _tieups(self, found: Outcome) -> Iterator[TieUp]:
+        """Yield tie-ups with so few treadles, the one that the search found first."""
+        first = found.answer if isinstance(found, Solved) else found.best if isinstance(found, OutOfBudget) else None
+        if first is None or first.treadles > self._one_each():
+            wanted = [target for target in dict.fromkeys(self._targets.values()) if target]
+            yield tuple(tie_of(target, self.shafts, self.loom.action) for target in wanted)
+            return
+        yield first.tieup
+        if isinstance(found, Solved):
+            for answer in minimal_answers(
+                self.sheds,
+                self.shafts,
+                self.loom.action,
+                self.loom.reach,
+                first.treadles,
+                should_stop=self.should_stop,
+            ):
+                if set(answer.tieup) != set(first.tieup) or self.loom.reach == 2:
+                    yield answer.tieup
+
+    def _tie(
+        self, first: int, stop: int, tieups: Iterator[TieUp], present: TieUp | None, *, at_section_end: bool
+    ) -> TiedStage:
+        job = Job(self.loom, self.shafts, self._treadling[first:stop], present, self._draft_order())
+        if present is not None and self.loom.reach == 1 and first:
+            tieups = _after(keeping_most(present, job), tieups)
+        tieup, walk, legwork, fewest_cords = tie(job, tieups, self.should_stop)
+        feet = shed_feet(self.shed_of_pick[first:stop], walk.footings)
+        # A later stage may use more treadles than the fewest; that no such answer has fewer cords is not proven.
+        return stage_of(
+            job,
+            first,
+            tieup,
+            walk,
+            legwork,
+            feet,
+            fewest_cords=fewest_cords and not first,
+            at_section_end=at_section_end,
+        )
+
+    def _draft_order(self) -> tuple[int, ...]:
+        if not isinstance(self.draft.lifting, Treadled):
+            return ()
+        every = every_shaft(self.shafts)
+        ties = [common(tied, every) for tied in self.draft.lifting.tieup]
+        if not self.draft.rising:
+            ties = [Shed(every ^ tied) for tied in ties]
+        return targets_of(ties, self.shafts, self.loom.action)
+
+    def _proven(self, stages: tuple[TiedStage, ...]) -> bool:
+        for stage in stages:
+            if not weaves_the_draft(self.draft, self.loom, stage.tieup, stage.footings, first=stage.first):
+                raise ProofFailedError(f"picks {stage.first + 1} to {stage.last + 1} are other cloth")
+        return True
+
+    def _re_tied(self, fewest: Fewest) -> Remapping:
+        shed_of = {target: shed for shed, target in self._targets.items()}
+
+        def fit(targets: frozenset[int]) -> bool:
+            if len(targets) <= self.loom.treadles:
+                return True
+            found = self._decide([shed_of[target] for target in sorted(targets)])
+            if found is None:
+                raise _UndecidedError
+            return isinstance(found, Solved)
+
+        ends: list[int] = []
+        for section in self.draft.sections:
+            ends.append((ends[-1] if ends else 0) + section.picks)
+        try:
+            plan = fewest_stages(self._treadling, fit, ends)
+        except _UndecidedError:
+            return Remapping(self.loom, Verdict.UNKNOWN, fewest, self.sheds)
+        stages: list[TiedStage] = []
+        before = self.present
+        for picks in plan:
+            sheds = distinct(self.shed_of_pick[picks.start : picks.stop])
+            stage = self._tie(
+                picks.start, picks.stop, self._stage_tieups(sheds), before, at_section_end=picks.start in ends
+            )
+            stages.append(stage)
+            before = stage.tieup
+        return Remapping(
+            self.loom,
+            Verdict.RE_TIE,
+            fewest,
+            self.sheds,
+            tuple(stages),
+            self._proven(tuple(stages)),
+            conflict_among(self.sheds, self._verdict),
+            other_ways(self.draft, self.loom, self.shafts, self.shed_of_pick, self.should_stop),
+        )
+
+    def _stage_tieups(self, sheds: tuple[Shed, ...]) -> Iterator[TieUp]:
+        loom = self.loom
+        found = fewest_treadles(
+            sheds, self.shafts, loom.action, loom.reach, most=loom.treadles, should_stop=self.should_stop
+        )
+        if isinstance(found, Solved):
+            yield found.answer.tieup
+            others = minimal_answers(
+                sheds, self.shafts, loom.action, loom.reach, found.treadles, should_stop=self.should_stop
+            )
+            for answer in islice(others, MOST_TIEUPS):
+                yield answer.tieup
+        else:
+            again = fits(sheds, self.shafts, loom.action, loom.reach, loom.treadles)
+            if not isinstance(again, Solved):
+                raise AssertionError("a stage that fitted does not fit")
+            yield again.answer.tieup
+
+    def _decide(self, sheds: Sequence[Shed]) -> Solved | ProvedImpossible | None:
+        loom = self.loom
+        found = fits(sheds, self.shafts, loom.action, loom.reach, loom.treadles, should_stop=self.should_stop)
+        return None if isinstance(found, OutOfBudget) else found
+
+    def _verdict(self, sheds: Sequence[Shed]) -> bool | None:
+        found = self._decide(sheds)
+        return None if found is None else isinstance(found, Solved)
+
+
+class _UndecidedError(Exception):
+    """The search was stopped before it knew whether a stage fits."""
+
+
+def _fewest_of(found: Outcome, one_each: int) -> Fewest:
+    """Return what the search knows; one treadle for each shed always does."""
+    if isinstance(found, Solved):
+        return Fewest(found.treadles, found.at_least)
+    if isinstance(found, OutOfBudget) and found.best is not None:
+        return Fewest(min(found.best.treadles, one_each), found.at_least)
+    return Fewest(one_each, found.at_least)
+
+
+def _after(first: TieUp | None, rest: Iterator[TieUp]) -> Iterator[TieUp]:
+    if first is not None:
+        yield first
+    yield from rest
+
+
+def _cut(tied: Tie, within_loom: Shed) -> Tie:
+    return Tie(common(tied.up, within_loom), common(tied.down, within_loom))

@@ -1,0 +1,91 @@
+"""Where to stop and tie the treadles anew, when no one tie-up opens all sheds: provably fewest stops.
+
+A stage is a stretch of picks whose sheds fit the loom. Fitting is hereditary: a tie-up that opens some sheds opens
+every subset of them, so every stretch within a stretch that fits fits too. Two things follow.
+
+*Fewest stages.* Take each stage as long as it will go. Let any other plan be given; by induction its m-th stop lies
+no later than ours: its stage m + 1 begins no later than ours, so what we try first, up to its next stop, is a stretch
+within a stretch that fits or within our own stage, and fits. So no plan needs fewer stages.
+
+*Stops at section ends.* Among plans with that many stages one with the most stops at ends of sections is found by
+dynamic programming. A stop that is not at a section end may be put as late as its stage allows: were the next stop
+then reached already, the plan would have had a stage too many. So only section ends and latest stops are candidates.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from functools import cache
+from itertools import pairwise
+
+FitsOrNot = Callable[[frozenset[int]], bool]
+"""Tells whether all of these targets fit the loom on one tie-up."""
+
+
+def fewest_stages(treadling: Sequence[int], fits: FitsOrNot, section_ends: Sequence[int] = ()) -> tuple[range, ...]:
+    """Return the picks of each stage: as few stages as can be, then as many stops at section ends as can be.
+
+    `treadling` is a target per pick; `section_ends` are indices of the pick after a section's last. `fits` must hold
+    for every single target. Where two targets fit, `fewest_stages([1, 2, 1, 3], …, [2])` is
+    `(range(0, 2), range(2, 4))`: one stop, and at the section's end although the first stage could go on to pick 3.
+    """
+    picks = len(treadling)
+    if not picks:
+        return ()
+    furthest = _Furthest(treadling, fits)
+    stages = _stages_from(0, furthest, picks)
+    ends = sorted({end for end in section_ends if 0 < end < picks})
+    # Each stop that can be the last of so many stages: how many stops at section ends lead there, and from which stop.
+    layer: dict[int, tuple[int, int]] = {0: (0, -1)}
+    layers = []
+    for left in range(stages - 1, 0, -1):
+        after: dict[int, tuple[int, int]] = {}
+        for start in sorted(layer):
+            latest = furthest(start)
+            for stop in (*(end for end in ends if start < end < latest), latest):
+                kept = layer[start][0] + (stop in ends)
+                if (stop not in after or kept > after[stop][0]) and _stages_from(stop, furthest, picks) <= left:
+                    after[stop] = (kept, start)
+        layers.append(after)
+        layer = after
+    stops = [picks]
+    if layers:
+        stops.append(max(layer, key=lambda stop: (layer[stop][0], stop)))
+    for found in reversed(layers):
+        stops.append(found[stops[-1]][1])
+    if stages == 1:
+        stops.append(0)
+    stops.reverse()
+    return tuple(range(start, stop) for start, stop in pairwise(stops))
+
+
+def _stages_from(start: int, furthest: Callable[[int], int], picks: int) -> int:
+    """Return how few stages weave the picks from `start` on: each as long as it will go."""
+    stages = 0
+    while start < picks:
+        start = furthest(start)
+        stages += 1
+    return stages
+
+
+class _Furthest:
+    """How far a stage goes that begins at a pick; each question about a set of targets is asked once."""
+
+    def __init__(self, treadling: Sequence[int], fits: FitsOrNot) -> None:
+        self._treadling = treadling
+        self._fits = cache(fits)
+        self._known: dict[int, int] = {}
+
+    def __call__(self, start: int) -> int:
+        if start not in self._known:
+            targets: set[int] = set()
+            stop = start
+            while stop < len(self._treadling):
+                target = self._treadling[stop]
+                if target not in targets:
+                    if not self._fits(frozenset(targets | {target})):
+                        break
+                    targets.add(target)
+                stop += 1
+            self._known[start] = stop
+        return self._known[start]

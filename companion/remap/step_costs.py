@@ -1,0 +1,128 @@
+"""What a step from one shed to the next costs the feet, for many orders of the treadles at once, in numpy.
+
+The costs are those of `footwork`, looked up per foot: a foot's place is a code (0 free, else twice its first
+treadle, plus its width), and a table of code x code says what that foot pays.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from itertools import combinations
+
+import numpy as np
+from numpy.typing import NDArray
+
+from companion.remap.footings import opens
+from companion.remap.footwork import BOTH_FEET, foot_cost
+from companion.remap.pressing import Run
+
+FORBIDDEN = 1_000_000_000
+"""More than the footwork of any treadling: the cost of feet that cannot stand so on that order."""
+
+Block = tuple[int, ...]
+"""One or two columns under one foot."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Feet:
+    """Every way to open one shed, on many orders: codes of the left and right foot, and `extra` cost.
+
+    Each array is footings x orders, int64.
+    """
+
+    left: NDArray[np.int64]
+    right: NDArray[np.int64]
+    extra: NDArray[np.int64]
+
+
+class StepCosts:
+    """The feet and their costs for these columns, for orders given as an array orders x columns of treadles."""
+
+    def __init__(self, columns: Sequence[int], treadles: int, reach: int, targets: Sequence[int]) -> None:
+        self.targets = list(targets)
+        self._presses = [list(_presses(target, columns, reach)) for target in targets]
+        self._left = _foot_table(treadles, right=False)
+        self._right = _foot_table(treadles, right=True)
+
+    def feet(self, places: NDArray[np.int8]) -> list[Feet]:
+        """Return the feet of every target, in the order of the targets."""
+        return [_feet(presses, places) for presses in self._presses]
+
+    def valid(self, places: NDArray[np.int8]) -> NDArray[np.bool_]:
+        """Return for each order whether every target can be opened on it."""
+        good = np.ones(len(places), dtype=np.bool_)
+        for presses in self._presses:
+            good &= _feet(presses, places).extra.min(axis=0) < FORBIDDEN
+        return good
+
+    def first(self, now: Feet) -> NDArray[np.int64]:
+        """Return what the first pick costs, from home: footings x orders."""
+        cost: NDArray[np.int64] = self._left[0, now.left] + self._right[0, now.right] + now.extra
+        return cost
+
+    def between(self, before: Feet, now: Feet) -> NDArray[np.int64]:
+        """Return what the step costs: footings now x footings before x orders."""
+        cost: NDArray[np.int64] = (
+            self._left[before.left[None, :, :], now.left[:, None, :]]
+            + self._right[before.right[None, :, :], now.right[:, None, :]]
+            + now.extra[:, None, :]
+        )
+        return cost
+
+
+def _foot_table(treadles: int, *, right: bool) -> NDArray[np.int64]:
+    runs: list[Run] = [()]
+    for first in range(treadles):
+        runs += [(first,), (first, first + 1)]
+    return np.array([[foot_cost(before, now, right, treadles) for now in runs] for before in runs], dtype=np.int64)
+
+
+def _presses(target: int, columns: Sequence[int], reach: int) -> Iterator[tuple[Block, Block]]:
+    """Yield what the feet may press for a target, as one or two blocks of columns (the second may be empty)."""
+    if target == 0:
+        yield (), ()
+        return
+    inside = [column for column, pulled in enumerate(columns) if pulled and pulled | target == target]
+    for size in range(1, 2 * reach + 1):
+        for chosen in combinations(inside, size):
+            if opens(chosen, columns, target):
+                yield from _shared_out(chosen, reach)
+
+
+def _shared_out(chosen: tuple[int, ...], reach: int) -> Iterator[tuple[Block, Block]]:
+    if len(chosen) <= reach:
+        yield chosen, ()
+    for size in range(1, min(len(chosen) - 1, reach) + 1):
+        for one in combinations(chosen, size):
+            other = tuple(column for column in chosen if column not in one)
+            # Which block is under the left foot follows from the order, so each pair of blocks is taken once.
+            if len(other) <= reach and one < other:
+                yield one, other
+
+
+def _feet(presses: Sequence[tuple[Block, Block]], places: NDArray[np.int8]) -> Feet:
+    free = np.zeros(len(places), dtype=np.int64)
+    lefts, rights, extras = [], [], []
+    for one, other in presses:
+        code, cost = _code(one, places)
+        if not other:
+            lefts += [code, free]
+            rights += [free, code]
+            extras += [cost, cost]
+            continue
+        other_code, other_cost = _code(other, places)
+        lefts.append(np.minimum(code, other_code))
+        rights.append(np.maximum(code, other_code))
+        extras.append(cost + other_cost + BOTH_FEET)
+    return Feet(np.array(lefts), np.array(rights), np.array(extras))
+
+
+def _code(block: Block, places: NDArray[np.int8]) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
+    """Return the code of a foot on this block for each order, and FORBIDDEN where its columns are not neighbours."""
+    if not block:
+        return np.zeros(len(places), dtype=np.int64), np.zeros(len(places), dtype=np.int64)
+    treadles = places[:, list(block)].astype(np.int64)
+    first = treadles.min(axis=1)
+    apart = treadles.max(axis=1) - first != len(block) - 1
+    return 2 * first + len(block), np.where(apart, FORBIDDEN, 0)
