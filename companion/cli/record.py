@@ -13,7 +13,7 @@ from companion.journal.errors import JournalError
 from companion.record.page import to_html
 from companion.record.sheet import Sheet, sheet
 from companion.record.tables import to_csv, to_document
-from companion.record.wording import duration_words, time_words
+from companion.record.wording import counted, duration_words, time_words
 from companion.weaving.errors import WeavingError
 
 SUMMARY = "the record of a warp: a page to print, a table, or JSON"
@@ -78,9 +78,12 @@ def _lines(record: Sheet, zone: tzinfo, written: list[str]) -> list[str]:
         f"{time_words(record.ended_ms, zone)}, {duration_words(state.at_loom_ms)} at the loom"
     ]
     lines += [
-        f"  {piece.piece.name}: {len(piece.lying)} picks in the cloth"
+        f"  {piece.piece.name}: {counted(len(piece.lying), 'pick')} in the cloth"
         + ("" if not piece.told.finished else ", finished")
         for piece in record.pieces
     ]
-    lines.append(f"  {state.woven} picks woven, {state.taken_out} taken out, {len(record.told.faults)} faults noted")
+    lines.append(
+        f"  {counted(state.woven, 'pick')} woven, {state.taken_out} taken out, "
+        f"{counted(len(record.told.faults), 'fault')} noted"
+    )
     return [*lines, *(f"  written: {out}" for out in written)]

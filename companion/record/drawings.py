@@ -21,8 +21,8 @@ MOST_ENDS = 64
 """Ends drawn of a draft: more would print too small to count."""
 MOST_ENDS_LYING = 240
 """Ends that the picture of a cloth shows."""
-MOST_PICKS_DRAWN = 64
-"""Picks drawn in the draft's drawing."""
+MOST_PICKS_DRAWN = 40
+"""Picks drawn in the draft's drawing: with its words it fits the lower half of a page."""
 MOST_PICKS_LYING = 600
 """The newest picks of a cloth that its picture shows."""
 CELL = 9

@@ -23,7 +23,7 @@ from companion.record.drawings import (
     tieup_drawing,
 )
 from companion.record.sheet import PieceSheet, Sheet
-from companion.record.wording import duration_words, event_words, loom_words, tie_words, time_words
+from companion.record.wording import counted, duration_words, event_words, loom_words, tie_words, time_words
 from companion.weaving.events import Jumped
 from companion.weaving.faults import FaultRate
 
@@ -35,9 +35,9 @@ h2 { font-size: 1.25em; border-bottom: 1px solid #777; margin-top: 1.8em; }
 h3 { font-size: 1em; margin: 1.2em 0 .3em; }
 table { border-collapse: collapse; margin: .4em 0 1em; }
 th, td { border: 1px solid #999; padding: .15em .55em; text-align: left; vertical-align: top; }
-td { overflow-wrap: anywhere; }
+td { overflow-wrap: anywhere; min-width: 4em; }
 th { background: #eee; }
-td.number { text-align: right; font-variant-numeric: tabular-nums; }
+td.number { text-align: right; min-width: 0; font-variant-numeric: tabular-nums; }
 figure { margin: .6em 1.4em .8em 0; display: inline-block; vertical-align: top; }
 figcaption { font-size: .85em; max-width: 30em; }
 img { image-rendering: pixelated; border: 1px solid #777; max-width: 100%; height: auto; }
@@ -45,7 +45,7 @@ svg { max-width: 100%; height: auto; }
 @media print {
   body { margin: 0; max-width: none; font-size: 10pt; }
   h2, h3 { break-after: avoid; }
-  tr, figure { break-inside: avoid; }
+  table, tr, figure { break-inside: avoid; }
   thead { display: table-header-group; }
 }
 """
@@ -81,9 +81,9 @@ def _summary(sheet: Sheet, zone: tzinfo) -> list[str]:
         ("Loom", f"{loom.name}: {loom_words(loom.loom)}"),
         ("Begun", time_words(sheet.began_ms, zone)),
         ("Last entry", time_words(sheet.ended_ms, zone)),
-        ("Time at the loom", f"{duration_words(state.at_loom_ms)} in {len(sheet.told.sittings)} sittings"),
-        ("Picks woven", f"{state.woven}, of which {state.taken_out} were taken out again"),
-        ("Entries in the journal", f"{len(sheet.told.happened)}, of which {sheet.told.undone} were undone"),
+        ("Time at the loom", f"{duration_words(state.at_loom_ms)} in {counted(len(sheet.told.sittings), 'sitting')}"),
+        ("Picks woven", f"{state.woven}, taken out again of these {state.taken_out}"),
+        ("Entries in the journal", f"{len(sheet.told.happened)}, undone of these {sheet.told.undone}"),
     ]
     if sheet.warp.winding is not None:
         winding = sheet.warp.winding
@@ -102,7 +102,7 @@ def _piece(sheet: Sheet, piece: PieceSheet) -> list[str]:
     end = "finished" if told.finished else "still on the loom"
     lines = [
         f"<h2>Piece {piece.index + 1}: {_text(piece.piece.name)}</h2>",
-        f"<p>{len(piece.lying)} picks lie in the cloth{length}; {end}; {duration_words(told.at_loom_ms)} at the loom."
+        f"<p>In the cloth: {counted(len(piece.lying), 'pick')}{length}; {end}; {duration_words(told.at_loom_ms)} at the loom."
         + (" Woven with its face below." if piece.piece.face_down else "")
         + "</p>",
     ]
@@ -209,7 +209,7 @@ def _faults(sheet: Sheet, zone: tzinfo) -> list[str]:
         ("by hour", sheet.faults.by_hour),
     )
     rates = [
-        (group, rate.heading, rate.faults, rate.picks, "" if rate.per_thousand is None else f"{rate.per_thousand:.1f}")
+        (group, rate.heading, rate.faults, rate.picks, "" if rate.per_thousand is None else rate.per_thousand)
         for group, several in groups
         for rate in several
     ]
@@ -259,11 +259,17 @@ def _table(headings: Iterable[str], rows: Iterable[Sequence[object]]) -> str:
     head = "".join(f"<th>{_text(heading)}</th>" for heading in headings)
     lines = [f"<thead><tr>{head}</tr></thead>"] if head else []
     for row in rows:
-        cells = [
-            f'<td class="number">{cell}</td>' if isinstance(cell, int) else f"<td>{_text(cell)}</td>" for cell in row
-        ]
+        cells = [_cell(value) for value in row]
         lines.append(f"<tr>{''.join(cells)}</tr>")
     return f"<table>{''.join(lines)}</table>"
+
+
+def _cell(value: object) -> str:
+    if isinstance(value, float):
+        value = f"{value:.1f}"
+    elif not isinstance(value, int):
+        return f"<td>{_text(value)}</td>"
+    return f'<td class="number">{value}</td>'
 
 
 def _text(value: object) -> str:

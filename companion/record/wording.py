@@ -40,6 +40,11 @@ def time_words(at_ms: int | None, zone: tzinfo = UTC, seconds: bool = False) -> 
     return moment.strftime("%Y-%m-%d %H:%M:%S" if seconds else "%Y-%m-%d %H:%M")
 
 
+def counted(number: int, what: str) -> str:
+    """Return a number with its noun: `1 sitting`, `2 sittings`."""
+    return f"{number} {what}" if number == 1 else f"{number} {what}s"
+
+
 def duration_words(milliseconds: int) -> str:
     """Return a duration: `2 h 05 min`, or `40 s` under a minute."""
     minutes = milliseconds // 60_000

@@ -90,7 +90,7 @@ def test_what_is_left_out_of_a_picture_is_said():
     loom.weave(1)
     text = "\n".join(Reader(page_of(loom)).words)
     assert "Shown are the first 64 of 80 ends." in text
-    assert "Shown are the first 64 of 70 picks." in text
+    assert "Shown are the first 40 of 70 picks." in text
 
 
 def test_an_unwoven_warp_has_a_page():
