@@ -9,6 +9,7 @@ from companion.cli import check_words
 from companion.cli.sources import load_draft_with_deviations
 from companion.cli.status import DONE
 from companion.draft.checks import Finding
+from companion.draft.deviations import Deviation
 from companion.draft.facts import Facts, facts_of
 from companion.draft.floats import LongestFloats, Threads
 from companion.draft.masks import shafts_of
@@ -43,7 +44,7 @@ def run(arguments: argparse.Namespace) -> int:
     return DONE
 
 
-def _document(facts: Facts, deviations: tuple[str, ...]) -> dict[str, object]:
+def _document(facts: Facts, deviations: tuple[Deviation, ...]) -> dict[str, object]:
     draft = facts.draft
     return {
         "draft": {
@@ -58,7 +59,7 @@ def _document(facts: Facts, deviations: tuple[str, ...]) -> dict[str, object]:
         "sections": [
             {"name": section.name, "picks": section.picks, "until_cm": section.until_cm} for section in draft.sections
         ],
-        "sheds": [{"shafts": list(shafts_of(shed)), "picks": picks} for shed, picks in facts.picks_of_shed.items()],
+        "sheds": [{"shafts": list(shafts_of(shed)), "picks": picks} for shed, picks in facts.picks_of_shed],
         "floats": [_float_entry(floats) for floats in facts.floats],
         "never_interlacing": {"ends": _numbers(facts.loose.ends), "picks": _numbers(facts.loose.picks)},
         "hangs_together": len(facts.layers) == 1,
@@ -69,7 +70,7 @@ def _document(facts: Facts, deviations: tuple[str, ...]) -> dict[str, object]:
         "shuttles": [_shuttle_entry(draft, turns) for turns in facts.selvedges.shuttles],
         "floating_selvedge": facts.selvedges.needs_floating,
         "warnings": [_warning_entry(draft, finding) for finding in facts.findings],
-        "deviations": list(deviations),
+        "deviations": [_deviation_entry(deviation) for deviation in deviations],
     }
 
 
@@ -119,3 +120,14 @@ def _warning_entry(draft: Draft, finding: Finding) -> dict[str, object]:
     if finding.section is not None:
         entry["section"] = draft.sections[finding.section].name
     return entry
+
+
+def _deviation_entry(deviation: Deviation) -> dict[str, object]:
+    place = deviation.place
+    return {
+        "what": deviation.what,
+        "section": place.section,
+        "key": place.key,
+        "line": place.line,
+        "times": deviation.times,
+    }

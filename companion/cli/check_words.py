@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from companion.cli.phrases import counted, numbered
 from companion.draft.checks import Finding
+from companion.draft.deviations import Deviation
 from companion.draft.facts import Facts
 from companion.draft.floats import Float, LongestFloats, Threads
 from companion.draft.layers import Join
@@ -22,7 +23,7 @@ _JOINED = {
 }
 
 
-def lines(facts: Facts, deviations: tuple[str, ...]) -> Iterator[str]:
+def lines(facts: Facts, deviations: tuple[Deviation, ...]) -> Iterator[str]:
     """Yield everything that `check` says, a blank line between the parts."""
     yield from _heading(facts)
     for title, part in (
@@ -31,7 +32,7 @@ def lines(facts: Facts, deviations: tuple[str, ...]) -> Iterator[str]:
         ("Cloth", _cloth(facts)),
         ("Shuttles", _shuttles(facts)),
         ("To look at before weaving", _findings(facts)),
-        ("Where the file departs from the standard", deviations),
+        ("Where the file departs from the standard", map(str, deviations)),
     ):
         body = list(part)
         if body:
@@ -55,10 +56,10 @@ def _heading(facts: Facts) -> Iterator[str]:
 def _sheds(facts: Facts) -> Iterator[str]:
     rows = [(print_shed(shed), picks) for shed, picks in facts.picks_of_shed]
     shown = rows[:_MOST_SHEDS]
-    yield f"{len(rows)} different"
+    yield f"{len(rows)} different; the shafts that stand up:"
     width = max((len(shafts) for shafts, _ in shown), default=0)
     for shafts, picks in shown:
-        yield f"{shafts:<{width}}  up in {counted(picks, 'pick')}"
+        yield f"{shafts:<{width}}  {counted(picks, 'pick')}"
     if len(rows) > len(shown):
         yield f"and {len(rows) - len(shown)} more"
 
@@ -85,9 +86,12 @@ def _cloth(facts: Facts) -> Iterator[str]:
     cloths = [layer for layer in facts.layers if layer.is_cloth]
     ends = sorted(end for layer in facts.layers if not layer.is_cloth for end in layer.ends)
     picks = sorted(pick for layer in facts.layers if not layer.is_cloth for pick in layer.picks)
-    yield f"does not hang together: {counted(len(cloths), 'cloth')}, the topmost first"
-    for number, layer in enumerate(cloths[:_MOST_LAYERS], 1):
-        yield f"{number}: {counted(len(layer.ends), 'end')} with {counted(len(layer.picks), 'pick')}"
+    if len(cloths) == 1:
+        yield "one cloth hangs together"
+    else:
+        yield f"does not hang together: {counted(len(cloths), 'cloth')}, the topmost first"
+        for number, layer in enumerate(cloths[:_MOST_LAYERS], 1):
+            yield f"{number}: {counted(len(layer.ends), 'end')} with {counted(len(layer.picks), 'pick')}"
     if len(cloths) > _MOST_LAYERS:
         yield f"and {len(cloths) - _MOST_LAYERS} more"
     number_of = {index: number for number, index in enumerate(_cloth_indices(facts), 1)}
@@ -109,7 +113,7 @@ def _shuttles(facts: Facts) -> Iterator[str]:
         picks = counted(draft.weft.count(turns.shuttle), "pick")
         yield f"{draft.yarns[turns.shuttle].name}: {picks}{_turns(draft, turns)}"
     if facts.selvedges.needs_floating:
-        yield "a floating selvedge would catch the turns that are missed"
+        yield "a floating selvedge would catch what is missed from the better side too"
 
 
 def _turns(draft: Draft, turns: SelvedgeTurns) -> str:
@@ -117,8 +121,8 @@ def _turns(draft: Draft, turns: SelvedgeTurns) -> str:
         return ""
     start = f"started at end {1 if turns.start is Edge.FIRST_END else draft.ends}"
     if not turns.missed:
-        return f"; {start} it catches the outermost end at every turn"
-    return f"; even {start} it misses the outermost end at {turns.missed:,} of {counted(turns.turns, 'turn')}"
+        return f"; {start}, no turn misses its edge"
+    return f"; {start}, {turns.missed:,} of {counted(turns.turns, 'turn')} miss the outermost end"
 
 
 def _findings(facts: Facts) -> Iterator[str]:

@@ -7,7 +7,7 @@ from pathlib import Path
 from companion.cli.status import CommandError
 from companion.draft.errors import DraftError
 from companion.draft.model import Draft
-from companion.draft.reading import read_with_deviations
+from companion.draft.reading import Read, read_with_deviations
 
 LARGEST_FILE_BYTES = 64_000_000
 """No draft is near this size; a mistaken file name (a film, a disk) must not fill the memory."""
@@ -15,11 +15,11 @@ LARGEST_FILE_BYTES = 64_000_000
 
 def load_draft(name: str) -> Draft:
     """Read the draft in the file called `name`, of whatever dialect; raises CommandError with one clear line."""
-    return load_draft_with_deviations(name)[0]
+    return load_draft_with_deviations(name).draft
 
 
-def load_draft_with_deviations(name: str) -> tuple[Draft, tuple[str, ...]]:
-    """Read a draft and say, in words, what of its file departs from the standard and was tolerated."""
+def load_draft_with_deviations(name: str) -> Read:
+    """Read a draft, with what of its file departs from the standard and was tolerated; raises CommandError."""
     path = Path(name)
     try:
         if path.stat().st_size > LARGEST_FILE_BYTES:
@@ -28,7 +28,6 @@ def load_draft_with_deviations(name: str) -> tuple[Draft, tuple[str, ...]]:
     except OSError as error:
         raise CommandError(f"{name}: {error.strerror or error}; check the file's name and rights") from error
     try:
-        draft, deviations = read_with_deviations(data)
+        return read_with_deviations(data)
     except DraftError as error:
         raise CommandError(f"{name}: {error}") from error
-    return draft, tuple(map(str, deviations))

@@ -39,6 +39,6 @@ def facts_of(draft: Draft, *, counterbalanced: bool = False) -> Facts:
         loose=never_interlacing(woven),
         layers=found,
         joins=joins(found, draft.weft),
-        selvedges=selvedges(draft),
+        selvedges=selvedges(draft, found),
         findings=check(draft, counterbalanced=counterbalanced),
     )

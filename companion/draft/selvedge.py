@@ -5,17 +5,20 @@ is up in one of the two sheds and down in the other. If not, the weft slips back
 edge a turn lies at depends on the side from which the shuttle starts, so both are worked out; where neither start
 catches every turn, weavers add a floating selvedge: an end in no heddle, which the shuttle rounds by hand. An outermost
 end that is on no shaft is taken for one. (Common practice, no source.)
+
+Where the cloth falls into several, each turn is judged by the outermost end of its own cloth; a turn from one cloth
+into another is the fold that joins them, and misses nothing.
 """
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import Enum
+from itertools import pairwise
 
-import numpy as np
-from numpy.typing import NDArray
-
-from companion.draft.cloth import Crossings, crossings_of
+from companion.draft.layers import Layer
+from companion.draft.masks import is_raised
 from companion.draft.model import Draft
 
 
@@ -24,6 +27,11 @@ class Edge(Enum):
 
     FIRST_END = "first end"
     LAST_END = "last end"
+
+    @property
+    def opposite(self) -> Edge:
+        """The other edge."""
+        return Edge.LAST_END if self is Edge.FIRST_END else Edge.FIRST_END
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,38 +66,40 @@ class Selvedges:
         return any(turns.missed for turns in self.shuttles)
 
 
-def selvedges(draft: Draft) -> Selvedges:
-    """Return, for each shuttle of the draft in order of first use, the start that catches the most turns."""
-    if not draft.ends:
-        return Selvedges(())
-    woven = crossings_of(draft)
+def selvedges(draft: Draft, found: Sequence[Layer]) -> Selvedges:
+    """Return, for each shuttle in order of first use, the start that catches the most turns; `found` are the layers."""
     return Selvedges(
         tuple(
-            min((turns_of(draft, woven, shuttle, start) for start in Edge), key=lambda turns: turns.missed)
+            min((turns_of(draft, found, shuttle, start) for start in Edge), key=lambda turns: turns.missed)
             for shuttle in draft.shuttles()
         )
     )
 
 
-def turns_of(draft: Draft, woven: Crossings, shuttle: int, start: Edge) -> SelvedgeTurns:
-    """Return the turns of one shuttle (yarn index) that starts at this edge; the draft must have ends."""
-    picks = np.flatnonzero(np.array(draft.weft, dtype=np.intp) == shuttle)
-    # The turn after a shuttle's first pick is at the edge opposite to its start, and then they alternate.
-    opposite = np.arange(len(picks) - 1) % 2 == 0
-    at_first = opposite == (start is Edge.LAST_END)
+def turns_of(draft: Draft, found: Sequence[Layer], shuttle: int, start: Edge) -> SelvedgeTurns:
+    """Return the turns of one shuttle (yarn index) that starts at this edge."""
+    picks = [pick for pick, yarn in enumerate(draft.weft) if yarn == shuttle]
+    sheds = draft.sheds()
+    layer_of_pick = {pick: layer for layer in found if layer.is_cloth for pick in layer.picks}
+    missed: dict[Edge, list[int]] = {edge: [] for edge in Edge}
+    at = start
+    for before, after in pairwise(picks):
+        # The turn after a shuttle's first pick is at the edge opposite to its start, and then they alternate.
+        at = at.opposite
+        layer = layer_of_pick.get(before)
+        if layer is None or layer is not layer_of_pick.get(after) or _is_floating(draft, at):
+            continue
+        shaft = draft.threading[layer.ends[0 if at is Edge.FIRST_END else -1]]
+        if shaft is None or is_raised(sheds[before], shaft) == is_raised(sheds[after], shaft):
+            missed[at].append(before)
     return SelvedgeTurns(
         shuttle=shuttle,
         start=start,
         turns=max(len(picks) - 1, 0),
-        missed_first=_missed(draft, woven, 0, picks, at_first),
-        missed_last=_missed(draft, woven, draft.ends - 1, picks, ~at_first),
+        missed_first=tuple(missed[Edge.FIRST_END]),
+        missed_last=tuple(missed[Edge.LAST_END]),
     )
 
 
-def _missed(
-    draft: Draft, woven: Crossings, end: int, picks: NDArray[np.intp], here: NDArray[np.bool_]
-) -> tuple[int, ...]:
-    if draft.threading[end] is None:
-        return ()
-    up = woven.raised[woven.shed_of_pick[picks], woven.shaft_of_end[end]]
-    return tuple(picks[:-1][(up[1:] == up[:-1]) & here].tolist())
+def _is_floating(draft: Draft, edge: Edge) -> bool:
+    return draft.threading[0 if edge is Edge.FIRST_END else -1] is None

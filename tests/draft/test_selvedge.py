@@ -6,7 +6,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from companion.draft.cloth import crossings_of
-from companion.draft.selvedge import Edge, selvedges, turns_of
+from companion.draft.layers import Layer, layers
+from companion.draft.selvedge import Edge, Selvedges, selvedges, turns_of
 from tests.draft.drafts import draft_of
 
 
@@ -24,6 +25,15 @@ def walk(cloth, weft, shuttle, start):
         last = pick
 
 
+def one_cloth(draft):
+    """The draft's threads as one layer, whether or not they hold each other."""
+    return (Layer(tuple(range(draft.picks)), tuple(range(draft.ends))),)
+
+
+def selvedges_of(draft) -> Selvedges:
+    return selvedges(draft, layers(crossings_of(draft)))
+
+
 @settings(deadline=None)
 @given(st.data())
 def test_the_missed_turns_are_those_of_the_naive_walk(data):
@@ -31,11 +41,10 @@ def test_the_missed_turns_are_those_of_the_naive_walk(data):
     lifts = data.draw(st.lists(st.sets(st.integers(1, ends)), min_size=1, max_size=10))
     weft = data.draw(st.lists(st.integers(1, 2), min_size=len(lifts), max_size=len(lifts)))
     draft = draft_of(threading=list(range(1, ends + 1)), shafts=ends, plan=lifts, weft=weft)
-    woven = crossings_of(draft)
-    cloth = woven.matrix().tolist()
+    cloth = crossings_of(draft).matrix().tolist()
     for shuttle in draft.shuttles():
         for start in Edge:
-            found = turns_of(draft, woven, shuttle, start)
+            found = turns_of(draft, one_cloth(draft), shuttle, start)
             walked = list(walk(cloth, draft.weft, shuttle, start))
             assert found.turns == len(walked)
             for edge, missed in ((Edge.FIRST_END, found.missed_first), (Edge.LAST_END, found.missed_last)):
@@ -44,25 +53,23 @@ def test_the_missed_turns_are_those_of_the_naive_walk(data):
 
 def test_plain_weave_catches_every_turn_from_either_side():
     draft = draft_of(threading=[1, 2, 1, 2], plan=[[1], [2]] * 5)
-    woven = crossings_of(draft)
-    assert all(turns_of(draft, woven, 1, start).missed == 0 for start in Edge)
-    assert not selvedges(draft).needs_floating
+    assert all(turns_of(draft, one_cloth(draft), 1, start).missed == 0 for start in Edge)
+    assert not selvedges_of(draft).needs_floating
 
 
 def test_a_straight_two_two_twill_catches_both_edges_when_started_from_the_right_one():
     draft = draft_of(threading=[1, 2, 3, 4], tieup=[[1, 2], [2, 3], [3, 4], [1, 4]], treadling=[1, 2, 3, 4] * 2)
     # By hand: end 1 is up in picks 1 and 4, end 4 in picks 3 and 4. So end 1 changes after picks 1 and 3, end 4
     # after picks 2 and 4: the first turn must be at end 1.
-    woven = crossings_of(draft)
-    assert turns_of(draft, woven, 1, Edge.LAST_END).missed == 0
-    assert turns_of(draft, woven, 1, Edge.FIRST_END).missed == 7
-    assert selvedges(draft).shuttles[0].start is Edge.LAST_END
-    assert not selvedges(draft).needs_floating
+    assert turns_of(draft, one_cloth(draft), 1, Edge.LAST_END).missed == 0
+    assert turns_of(draft, one_cloth(draft), 1, Edge.FIRST_END).missed == 7
+    assert selvedges_of(draft).shuttles[0].start is Edge.LAST_END
+    assert not selvedges_of(draft).needs_floating
 
 
 def test_a_basket_weave_misses_every_other_turn_and_wants_a_floating_selvedge():
     draft = draft_of(threading=[1, 1, 2, 2], plan=[[1], [1], [2], [2]] * 2)
-    found = selvedges(draft)
+    found = selvedges_of(draft)
     assert found.needs_floating
     turns = found.shuttles[0]
     assert turns.missed == 4
@@ -71,16 +78,30 @@ def test_a_basket_weave_misses_every_other_turn_and_wants_a_floating_selvedge():
 
 def test_an_outermost_end_in_no_heddle_is_a_floating_selvedge_already():
     draft = draft_of(threading=[None, 1, 1, 2, 2, None], plan=[[1], [1], [2], [2]] * 2)
-    assert not selvedges(draft).needs_floating
+    assert not selvedges_of(draft).needs_floating
 
 
 def test_each_shuttle_is_judged_by_its_own_picks():
     """Two picks of each in turn: the white always in shed 1, the indigo in plain weave."""
     draft = draft_of(threading=[1, 2], plan=[[1], [1], [1], [2]] * 3, weft=[1, 2, 1, 2] * 3)
-    white, indigo = selvedges(draft).shuttles
+    white, indigo = selvedges_of(draft).shuttles
     assert (white.shuttle, white.turns, white.missed) == (0, 5, 5)
     assert (indigo.shuttle, indigo.turns, indigo.missed) == (1, 5, 0)
 
 
 def test_a_draft_without_ends_has_no_selvedge():
-    assert selvedges(draft_of(threading=[], shafts=1, plan=[[1]])).shuttles == ()
+    (turns,) = selvedges_of(draft_of(threading=[], shafts=1, plan=[[1], [1]])).shuttles
+    assert (turns.turns, turns.missed) == (1, 0)
+
+
+def test_a_tube_has_no_selvedge_to_miss():
+    """Plain double cloth with one shuttle (C. P. Brooks, Cotton Manufacturing, 1888, p. 69): every turn is a fold."""
+    draft = draft_of(threading=[1, 2, 3, 4] * 3, plan=[[1], [1, 2, 4], [2], [1, 2, 3]] * 3)
+    assert not selvedges_of(draft).needs_floating
+
+
+def test_each_cloth_of_a_double_weave_is_judged_by_its_own_outermost_end():
+    """A shuttle for each cloth, both plain weave: no turn is missed though the other cloth's ends lie outside."""
+    draft = draft_of(threading=[3, 1, 4, 2] * 3, plan=[[1], [1, 2, 4], [2], [1, 2, 3]] * 3, weft=[1, 2] * 6)
+    assert not selvedges_of(draft).needs_floating
+    assert [turns.turns for turns in selvedges_of(draft).shuttles] == [5, 5]
