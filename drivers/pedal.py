@@ -13,9 +13,11 @@ from types import TracebackType
 from typing import Self
 
 from drivers.board import BoardSession
+from drivers.double_guard import DoubleGuard, GuardedListener, GuardTimes
 from drivers.events import Listener
 from drivers.gestures import ONE_PEDAL, FootTimes, PedalUse
-from drivers.serial_link import Clock, Opener, SerialLink, open_exclusively
+from drivers.serial_link import Clock, Opener, SerialLink, Session, open_exclusively
+from drivers.switch_lines import SwitchSession, SwitchWiring
 from drivers.tally import Ignored, Tally, new_tally
 
 
@@ -23,6 +25,7 @@ class Wiring(Enum):
     """What hangs on the port."""
 
     BOARD = "micro-controller"
+    SWITCH = "bare switch"
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,14 +35,17 @@ class PedalSettings:
     wiring: Wiring = Wiring.BOARD
     uses: tuple[PedalUse, ...] = ONE_PEDAL
     times: FootTimes = field(default_factory=FootTimes)
+    switch: SwitchWiring = field(default_factory=SwitchWiring)
+    guard: GuardTimes | None = field(default_factory=GuardTimes)
+    """None lets every press through."""
 
 
 class Pedal:
     """A `Driver` with counts of all it ignored, and lamps. Made by `open_pedal`."""
 
-    def __init__(self, link: SerialLink, session: BoardSession, ignored: Tally) -> None:
+    def __init__(self, link: SerialLink, board: BoardSession | None, ignored: Tally) -> None:
         self._link = link
-        self._session = session
+        self._board = board
         self._ignored = ignored
 
     def __enter__(self) -> Self:
@@ -52,9 +58,10 @@ class Pedal:
         self._link.__exit__(kind, error, trace)
 
     def light(self, treadles: frozenset[int]) -> None:
-        """Light the lamps over these treadles (indices from 0) and no others; returns at once."""
-        self._session.light(treadles)
-        self._link.wake()
+        """Light the lamps over these treadles (indices from 0) and no others, if there are any; returns at once."""
+        if self._board is not None:
+            self._board.light(treadles)
+            self._link.wake()
 
     def ignored(self) -> dict[Ignored, int]:
         """Return how often each reason for ignoring something has applied so far."""
@@ -75,6 +82,13 @@ def open_pedal(
     The listener is called from the pedal's thread and must only put the event into a queue.
     """
     ignored = new_tally()
-    session = BoardSession(ignored, settings.uses, settings.times)
-    link = SerialLink(port, listener, session, opener=opener, clock=clock, retry_s=retry_s)
-    return Pedal(link, session, ignored)
+    heard = listener if settings.guard is None else GuardedListener(listener, DoubleGuard(settings.guard), ignored)
+    session: Session
+    board: BoardSession | None = None
+    match settings.wiring:
+        case Wiring.BOARD:
+            session = board = BoardSession(ignored, settings.uses, settings.times)
+        case Wiring.SWITCH:
+            session = SwitchSession(ignored, settings.uses, settings.times, settings.switch)
+    link = SerialLink(port, heard, session, opener=opener, clock=clock, retry_s=retry_s)
+    return Pedal(link, board, ignored)

@@ -11,8 +11,11 @@ from typing import Any
 
 from companion.cli.status import DONE, CommandError
 from drivers.discovery import FoundPort, find_ports
+from drivers.event_facts import facts_of
 from drivers.events import DriverEvent, LinkDown, LinkUp, Pressed, PressSwallowed, TreadlesSensed, Trouble
-from drivers.pedal import PedalSettings, open_pedal
+from drivers.gestures import ONE_PEDAL, TWO_PEDALS
+from drivers.pedal import PedalSettings, Wiring, open_pedal
+from drivers.switch_lines import SwitchWiring
 from drivers.tally import Ignored
 
 SUMMARY = "list the serial ports, watch a foot-switch, test its bounce"
@@ -24,6 +27,9 @@ HOPELESS = (Trouble.NO_SUCH_PORT, Trouble.NO_PERMISSION, Trouble.BUSY, Trouble.F
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """Declare the command's arguments."""
     parser.add_argument("--port", help="the port to watch, as the list shows it; without it the ports are listed")
+    parser.add_argument("--switch", action="store_true", help="a bare switch from RTS to CTS (a second: DTR to DSR)")
+    parser.add_argument("--invert", action="store_true", help="a bare switch that reads as pressed when it is not")
+    parser.add_argument("--two", action="store_true", help="two pedals, next and back; else one: tap and hold")
     parser.add_argument("--seconds", type=_seconds, help="stop watching after so long (else: Ctrl-C)")
     parser.add_argument("--json", action="store_true", help="print one JSON document at the end")
 
@@ -36,10 +42,20 @@ def run(arguments: argparse.Namespace) -> int:
         if not arguments.json:
             print(_port_list(ports))
     else:
-        report |= _watch(arguments.port, arguments.seconds, PedalSettings(), quiet=arguments.json)
+        report |= _watch(arguments.port, arguments.seconds, _settings(arguments), quiet=arguments.json)
     if arguments.json:
         print(json.dumps(report))
     return DONE
+
+
+def _settings(arguments: argparse.Namespace) -> PedalSettings:
+    """Return the wiring that was asked for; without the guard, for a test must show every press."""
+    return PedalSettings(
+        wiring=Wiring.SWITCH if arguments.switch or arguments.invert else Wiring.BOARD,
+        uses=TWO_PEDALS if arguments.two else ONE_PEDAL,
+        switch=SwitchWiring(invert=arguments.invert),
+        guard=None,
+    )
 
 
 def _seconds(text: str) -> float:
@@ -60,7 +76,7 @@ def _watch(port: str, seconds: float | None, settings: PedalSettings, *, quiet: 
             for event in _until(arrived, None if seconds is None else start_s + seconds):
                 if isinstance(event, LinkDown) and event.trouble in HOPELESS and not events:
                     raise CommandError(event.why)
-                facts = {"seconds": round(event.at_s - start_s, 3), **_event_facts(event)}
+                facts = facts_of(event, start_s)
                 events.append(facts)
                 if not quiet:
                     print(f"{facts['seconds']:8.3f}  {_sentence(event)}", flush=True)
@@ -106,20 +122,6 @@ def _port_list(ports: tuple[FoundPort, ...]) -> str:
         rights = "" if port.allowed else f"  NO PERMISSION: join the group {port.group}"
         lines.append(f"{port.name}  {port.description}{rights}")
     return "\n".join([*lines, f"watch one with: fellside pedal --port {ports[0].name}"])
-
-
-def _event_facts(event: DriverEvent) -> dict[str, Any]:
-    match event:
-        case Pressed(press):
-            return {"event": "press", "press": press.value}
-        case PressSwallowed(press):
-            return {"event": "swallowed", "press": press.value, "after_seconds": round(event.after_s, 3)}
-        case TreadlesSensed(down):
-            return {"event": "treadles", "down": sorted(treadle + 1 for treadle in down)}
-        case LinkUp():
-            return {"event": "up"}
-        case LinkDown():
-            return {"event": "down", "why": event.why, "trouble": event.trouble.value}
 
 
 def _sentence(event: DriverEvent) -> str:

@@ -15,11 +15,13 @@ from drivers.tally import Ignored
 from tests.drivers.wired import Ears
 
 QUICK = {"retry_s": 0.01}
+FAST_FOOT = PedalSettings(guard=None)
+"""The made-up board lives faster than our clock: what it presses in two of its seconds arrives in a millisecond."""
 
 
 def test_a_tap_is_next_and_a_long_press_is_back(board):
     ears = Ears()
-    with open_pedal(board.port, ears, **QUICK) as pedal:
+    with open_pedal(board.port, ears, FAST_FOOT, **QUICK) as pedal:
         board.answer()
         board.press(200)
         board.press(900)
@@ -32,7 +34,7 @@ def test_a_tap_is_next_and_a_long_press_is_back(board):
 
 def test_two_pedals_speak_when_they_go_down(board):
     ears = Ears()
-    with open_pedal(board.port, ears, PedalSettings(uses=TWO_PEDALS), **QUICK):
+    with open_pedal(board.port, ears, PedalSettings(uses=TWO_PEDALS, guard=None), **QUICK):
         board.answer(pedals=2)
         board.press(100, pedals=0b01)
         board.press(2000, pedals=0b10)
@@ -43,7 +45,7 @@ def test_two_pedals_speak_when_they_go_down(board):
 def test_noise_between_and_within_lines_makes_no_press(board):
     chance = random.Random(7)
     ears = Ears()
-    with open_pedal(board.port, ears, **QUICK) as pedal:
+    with open_pedal(board.port, ears, FAST_FOOT, **QUICK) as pedal:
         board.answer()
         for _ in range(20):
             board.write(chance.randbytes(200))
@@ -57,7 +59,7 @@ def test_noise_between_and_within_lines_makes_no_press(board):
 
 def test_unplugged_and_plugged_in_again_it_goes_on(board):
     ears = Ears()
-    with open_pedal(board.port, ears, **QUICK):
+    with open_pedal(board.port, ears, FAST_FOOT, **QUICK):
         for _ in range(3):
             board.answer()
             board.press(200)
@@ -75,7 +77,7 @@ def test_unplugged_and_plugged_in_again_it_goes_on(board):
 def test_a_port_that_is_not_there_yet_is_awaited_without_repeating_itself(board):
     board.pull_out()
     ears = Ears()
-    with open_pedal(board.port, ears, **QUICK):
+    with open_pedal(board.port, ears, FAST_FOOT, **QUICK):
         down = ears.next()
         assert (down.trouble, down.port) == (Trouble.NO_SUCH_PORT, board.port)
         board.plug_in()
@@ -86,7 +88,7 @@ def test_a_port_that_is_not_there_yet_is_awaited_without_repeating_itself(board)
 def test_a_port_taken_by_another_program_says_so(board):
     ears = Ears()
     taken = open_exclusively(board.port)
-    with open_pedal(board.port, ears, **QUICK):
+    with open_pedal(board.port, ears, FAST_FOOT, **QUICK):
         down = ears.next()
         assert down.trouble is Trouble.BUSY
         assert "another program" in down.why
@@ -97,7 +99,7 @@ def test_a_port_taken_by_another_program_says_so(board):
 
 def test_the_lamps_are_ordered_until_the_board_shows_them_lit(board):
     ears = Ears()
-    with open_pedal(board.port, ears, **QUICK) as pedal:
+    with open_pedal(board.port, ears, FAST_FOOT, **QUICK) as pedal:
         board.answer()
         ears.next_of(LinkUp)
         pedal.light(frozenset({0, 3}))
@@ -113,7 +115,7 @@ def test_the_lamps_are_ordered_until_the_board_shows_them_lit(board):
 
 def test_treadles_are_sensed_as_a_set(board):
     ears = Ears()
-    with open_pedal(board.port, ears, **QUICK):
+    with open_pedal(board.port, ears, FAST_FOOT, **QUICK):
         board.answer()
         for treadles in (0b0001, 0b1001, 0b1001, 0, 0):
             board.state(treadles=treadles)
@@ -127,7 +129,7 @@ def test_closing_is_prompt_safe_twice_and_leaves_no_thread_and_no_open_file(boar
     files = len(list(own_files.iterdir())) if own_files.is_dir() else None
     for _ in range(20):
         ears = Ears()
-        with open_pedal(board.port, ears, **QUICK) as pedal:
+        with open_pedal(board.port, ears, FAST_FOOT, **QUICK) as pedal:
             board.answer()
             ears.next_of(LinkUp)
         pedal.__exit__(None, None, None)

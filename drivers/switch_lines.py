@@ -1,0 +1,68 @@
+"""The session with a bare switch between two control lines of a serial adapter: no micro-controller, no bytes.
+
+RTS (or DTR) is switched on and feeds the switch; CTS (or DSR, DCD, RI) is looked at every few milliseconds. Waiting
+for a change in the kernel instead (TIOCMIWAIT) knows no time-out and not every adapter's driver offers it.
+"""
+
+from __future__ import annotations
+
+import errno
+from dataclasses import dataclass
+from enum import Enum
+
+import serial
+
+from drivers.events import Trouble
+from drivers.gestures import FootSwitch, FootTimes, PedalUse
+from drivers.serial_link import SerialLink
+from drivers.tally import Tally
+
+
+class ControlLine(Enum):
+    """A line that an adapter can read; the value is pyserial's name for it."""
+
+    CTS = "cts"
+    DSR = "dsr"
+    DCD = "cd"
+    RI = "ri"
+
+
+@dataclass(frozen=True, slots=True)
+class SwitchWiring:
+    """Which line each pedal pulls, whether a pressed switch reads as off, and how often to look.
+
+    RS-232 levels read an open input as off; adapters with TTL levels are the other way round: `invert`.
+    """
+
+    lines: tuple[ControlLine, ...] = (ControlLine.CTS, ControlLine.DSR)
+    invert: bool = False
+    poll_ms: float = 4.0
+
+
+class SwitchSession:
+    """Polls one or two switches until its link stops."""
+
+    def __init__(self, ignored: Tally, uses: tuple[PedalUse, ...], times: FootTimes, wiring: SwitchWiring) -> None:
+        self._ignored = ignored
+        self._uses = uses
+        self._times = times
+        self._wiring = wiring
+
+    def run(self, link: SerialLink, port: serial.SerialBase) -> None:
+        """Feed the switches and look at them; returns when the link stops or the port has no control lines."""
+        pedals = [FootSwitch(use, self._times, self._ignored) for use in self._uses]
+        lines = list(zip(self._wiring.lines, pedals, strict=False))
+        try:
+            port.rts = True
+            port.dtr = True
+            while not link.stopping:
+                for line, pedal in lines:
+                    closed = getattr(port, line.value) != self._wiring.invert
+                    for pressed in pedal.sample(closed, link.clock()):
+                        link.tell(pressed)
+                link.up()
+                link.wait(self._wiring.poll_ms / 1000)
+        except OSError as error:
+            if error.errno != errno.ENOTTY:
+                raise
+            link.down(Trouble.FAULT, f"{port.port}: has no control lines for a bare switch; use another adapter")
