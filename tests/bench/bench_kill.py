@@ -8,7 +8,7 @@ import tempfile
 import time
 from pathlib import Path
 
-from tests.journal.weave_and_kill import FRESH_LONGEST_S, LONGEST_S, Told, forked, fresh, rounds
+from tests.journal.weave_and_kill import Told, forked, fresh, rounds
 
 
 def main():
@@ -16,12 +16,12 @@ def main():
     seed = int(sys.argv[2]) if len(sys.argv) > 2 else time.time_ns()
     print(f"seed {seed}")
     with tempfile.TemporaryDirectory() as folder:
-        for what, start, number, longest_s in (
-            ("forked weavers", forked, kills - kills // 20, LONGEST_S),
-            ("weavers in fresh interpreters", fresh, kills // 20, FRESH_LONGEST_S),
+        for what, start, number in (
+            ("forked weavers", forked, kills - kills // 20),
+            ("weavers in fresh interpreters", fresh, kills // 20),
         ):
             told, began = Told(), time.perf_counter()
-            rounds(Path(folder) / f"{start.__name__}.journal", start, number, longest_s, seed, told)
+            rounds(Path(folder) / f"{start.__name__}.journal", start, number, seed, told)
             print(
                 f"{what}: {told.kills} kills ({told.killed_before_a_pick} before the first pick), "
                 f"{told.acknowledged} picks acknowledged, 0 lost, 0 doubled, "

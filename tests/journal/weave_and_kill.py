@@ -27,10 +27,9 @@ from companion.weaving.events import Jumped, PickWoven
 from tests.journal.warps import long_warp
 
 PICKS = 1_000
-LONGEST_S = 0.12
-"""Of a forked weaver's life; opening takes some 25 ms of it, so about one in five is killed before its first pick."""
-FRESH_LONGEST_S = 0.4
-"""Of a weaver in an interpreter of its own, which needs some 150 ms to begin."""
+LONGEST_S = 0.06
+"""Of a weaver's life: counted from its first pick, or for one in five from its very start, where it is opening."""
+EARLY = 0.2
 
 
 @dataclass
@@ -76,18 +75,17 @@ def fresh(path, tell):
     return subprocess.Popen(command, stdout=tell, cwd=Path(__file__).parents[2]).pid
 
 
-def weave_then_kill(start, path, life_s):
-    """Let a weaver live for so long, kill it, and return the numbers it told, the last one perhaps twice cut."""
+def weave_then_kill(start, path, chance):
+    """Let a weaver live for a random while, kill it, and return the numbers it told."""
     hear, tell = os.pipe()
-    ends = time.monotonic() + life_s
+    life_s, early = chance.uniform(0, LONGEST_S), chance.random() < EARLY
     child = start(path, tell)
     os.close(tell)
-    heard = bytearray()
+    heard = b"" if early else told_by(hear, 60)
+    assert early or heard, "the weaver never wove a pick"
+    ends = time.monotonic() + life_s
     while (left := ends - time.monotonic()) > 0:
-        if select.select([hear], [], [], left)[0]:
-            piece = os.read(hear, 65_536)
-            assert piece, "the weaver died by itself"
-            heard += piece
+        heard += told_by(hear, left)
     os.kill(child, signal.SIGKILL)
     while piece := os.read(hear, 65_536):
         heard += piece
@@ -97,7 +95,16 @@ def weave_then_kill(start, path, life_s):
     return [int(line) for line in heard.split()]
 
 
-def rounds(path, start, number, longest_s, seed, told):
+def told_by(hear, within_s):
+    """What the weaver tells next; nothing if that takes longer than `within_s`."""
+    if not select.select([hear], [], [], within_s)[0]:
+        return b""
+    piece = os.read(hear, 65_536)
+    assert piece, "the weaver died by itself"
+    return piece
+
+
+def rounds(path, start, number, seed, told):
     """Weave and kill `number` times, checking the journal after each; adds up in `told`."""
     chance = random.Random(seed)
     if not path.exists():
@@ -105,7 +112,7 @@ def rounds(path, start, number, longest_s, seed, told):
     for _ in range(number):
         with Journal.open_to_read(path) as journal:
             before = journal.last_number
-        acknowledged = weave_then_kill(start, path, chance.uniform(0, longest_s))
+        acknowledged = weave_then_kill(start, path, chance)
         assert acknowledged == list(range(before + 1, before + len(acknowledged) + 1)), "a number was lost or doubled"
         with Journal.open(path) as journal:
             extra = journal.last_number - before - len(acknowledged)
