@@ -100,9 +100,10 @@ def _piece(sheet: Sheet, piece: PieceSheet) -> list[str]:
     draft, told = piece.piece.draft, piece.told
     length = "" if told.woven_cm is None else f", {told.woven_cm:.1f} cm under tension"
     end = "finished" if told.finished else "still on the loom"
+    lying = counted(len(piece.lying), "pick")
     lines = [
         f"<h2>Piece {piece.index + 1}: {_text(piece.piece.name)}</h2>",
-        f"<p>In the cloth: {counted(len(piece.lying), 'pick')}{length}; {end}; {duration_words(told.at_loom_ms)} at the loom."
+        f"<p>In the cloth: {lying}{length}; {end}; {duration_words(told.at_loom_ms)} at the loom."
         + (" Woven with its face below." if piece.piece.face_down else "")
         + "</p>",
     ]

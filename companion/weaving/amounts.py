@@ -11,7 +11,7 @@ from collections import Counter
 from dataclasses import dataclass
 from math import ceil
 
-from companion.weaving.progress import Progress, Shuttle, State, picks_per_cm, woven_cm
+from companion.weaving.progress import CLOSE_ENOUGH_PICKS, Progress, Shuttle, State, picks_per_cm, woven_cm
 from companion.weaving.shuttles import WeftPerPick, weft_per_pick
 from companion.weaving.warp import Piece, Warp
 from companion.weaving.yarn import grams
@@ -61,6 +61,15 @@ class WarpLeft:
 
 
 @dataclass(frozen=True, slots=True)
+class Density:
+    """Picks per cm: as planned, as measured last under tension, and as measured last relaxed; None where unknown."""
+
+    planned: float | None
+    measured: float | None
+    relaxed: float | None
+
+
+@dataclass(frozen=True, slots=True)
 class PicksAhead:
     """Picks yet to weave in the piece, by yarn (index); `certain` is False where a length has no picks per cm."""
 
@@ -73,6 +82,15 @@ class PicksAhead:
         return sum(picks for _, picks in self.by_yarn)
 
 
+def density(piece: Piece, state: State) -> Density:
+    """Return the picks per cm of the piece on the loom, planned and measured."""
+    return Density(
+        planned=piece.planned_picks_per_cm(),
+        measured=state.measured.picks_per_cm if state.measured else None,
+        relaxed=state.relaxed.picks_per_cm if state.relaxed else None,
+    )
+
+
 def picks_ahead(piece: Piece, state: State) -> PicksAhead:
     """Return the picks yet to weave in the piece on the loom, repeats of sections woven to a length included."""
     if state.finished:
@@ -80,9 +98,9 @@ def picks_ahead(piece: Piece, state: State) -> PicksAhead:
     return _picks_from(piece, state.next_pick, picks_per_cm(piece, state), state)
 
 
-def planned_picks(piece: Piece, density: float | None) -> PicksAhead:
-    """Return all picks of a piece, at `density` picks per cm."""
-    return _picks_from(piece, 0, density, None)
+def planned_picks(piece: Piece, picks_each_cm: float | None) -> PicksAhead:
+    """Return all picks of a piece, at `picks_each_cm`."""
+    return _picks_from(piece, 0, picks_each_cm, None)
 
 
 def weft_needed(warp: Warp, progress: Progress) -> tuple[WeftNeed, ...]:
@@ -163,7 +181,7 @@ def _needs(
     return tuple(needs)
 
 
-def _picks_from(piece: Piece, pick: int, density: float | None, state: State | None) -> PicksAhead:
+def _picks_from(piece: Piece, pick: int, picks_each_cm: float | None, state: State | None) -> PicksAhead:
     """Count the picks from `pick` on; `state` tells how much of its section lies in the cloth already."""
     count: Counter[int] = Counter(piece.draft.weft[pick:])
     certain = True
@@ -171,13 +189,13 @@ def _picks_from(piece: Piece, pick: int, density: float | None, state: State | N
         picks = piece.section_picks(index)
         if section.until_cm is None or picks.stop <= pick:
             continue
-        if density is None:
+        if picks_each_cm is None:
             certain = False
             continue
         begun = pick in picks
         lying = state.cloth.newest_within(picks) if state and begun else 0
         after_this_lap = lying + (picks.stop - max(pick, picks.start))
-        more = max(0, ceil((section.until_cm * density - after_this_lap) / len(picks) - 1e-6))
+        more = max(0, ceil((section.until_cm * picks_each_cm - after_this_lap - CLOSE_ENOUGH_PICKS) / len(picks)))
         for yarn, number in Counter(piece.draft.weft[picks.start : picks.stop]).items():
             count[yarn] += number * more
     return PicksAhead(tuple(sorted(count.items())), certain)
@@ -189,11 +207,13 @@ def _piece_warp(warp: Warp, index: int, state: State) -> PieceWarp:
         woven = state.earlier_cm[index]
     elif index == state.piece:
         woven = woven_cm(piece, state)
-        ahead, density = picks_ahead(piece, state), picks_per_cm(piece, state)
-        woven = None if woven is None or density is None or not ahead.certain else woven + ahead.picks / density
+        ahead, picks_each_cm = picks_ahead(piece, state), picks_per_cm(piece, state)
+        woven = (
+            None if woven is None or picks_each_cm is None or not ahead.certain else woven + ahead.picks / picks_each_cm
+        )
     else:
-        density = piece.planned_picks_per_cm()
-        woven = None if density is None else planned_picks(piece, density).picks / density
+        picks_each_cm = piece.planned_picks_per_cm()
+        woven = None if picks_each_cm is None else planned_picks(piece, picks_each_cm).picks / picks_each_cm
     if woven is None and index >= state.piece:
         woven = piece.length_cm
     take_up = warp.winding.take_up if warp.winding else 0.0

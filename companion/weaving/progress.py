@@ -59,6 +59,8 @@ BLOCK_PICKS = 20
 """The pace is taken over blocks of so many picks, so that a single slow pick (a tangle, a bobbin) counts for little."""
 BLOCKS_KEPT = 20
 """How many of the newest blocks tell the pace."""
+CLOSE_ENOUGH_PICKS = 1e-6
+"""A length is reached this much early: 3 cm at 3 picks per cm are 9 picks, however the multiplication rounds."""
 NOTES_KEPT = 5
 """How many of the newest notes the state carries, for the weaver's return; the journal holds them all."""
 
@@ -329,7 +331,7 @@ def following(piece: Piece, state: State, cloth: Cloth, pick: int) -> int:
     if until_cm is None or pick + 1 < picks.stop:
         return pick + 1
     density = picks_per_cm(piece, state)
-    reached = density is not None and cloth.newest_within(picks) >= until_cm * density - 1e-6
+    reached = density is not None and cloth.newest_within(picks) >= until_cm * density - CLOSE_ENOUGH_PICKS
     return picks.stop if reached else picks.start
 
 

@@ -11,6 +11,8 @@ from hypothesis import strategies as st
 from companion.draft.model import Section
 from companion.weaving import decide
 from companion.weaving.amounts import (
+    Density,
+    density,
     early_warnings,
     finished_cm,
     picks_ahead,
@@ -42,9 +44,9 @@ def woven_to_the_end(loom):
     st.floats(0.5, 8),
     st.integers(-1, 5),
 )
-def test_picks_ahead_are_those_that_weaving_to_the_end_takes(weft, first, second, before, density, jump):
+def test_picks_ahead_are_those_that_weaving_to_the_end_takes(weft, first, second, before, per_cm, jump):
     sections = [Section("a", 2), Section("b", 3, first), Section("c", len(weft) - 5, second)]
-    loom = AtLoom(lever_warp(lever_draft(weft, sections), picks_per_cm=density))
+    loom = AtLoom(lever_warp(lever_draft(weft, sections), picks_per_cm=per_cm))
     for _ in range(before):
         if loom.now.next_pick < len(weft):
             loom.weave(1)
@@ -122,6 +124,14 @@ def test_lengths_that_nobody_told_are_none():
     assert (left.used_cm, left.over_cm, left.short_piece) == (None, None, None)
     assert weft_planned(warp, 0)[0].metres is None
     assert warp_left(lever_warp(lever_draft([0] * 4)), AtLoom(warp).progress) is None
+
+
+def test_picks_per_cm_planned_and_measured_stand_side_by_side():
+    loom = AtLoom(three_pieces(430.0))
+    loom.weave(30)
+    loom.do(decide.measure, 12.0)
+    loom.do(decide.measure, 10.0, False)
+    assert density(loom.warp.pieces[0], loom.now) == Density(planned=2.0, measured=2.5, relaxed=3.0)
 
 
 def test_shrinkage_comes_off_the_woven_length():
