@@ -10,7 +10,7 @@ import sys
 from io import FileIO
 from pathlib import Path
 
-from companion.journal.errors import JournalInUseError, from_os
+from companion.journal.errors import JournalError, JournalInUseError, from_os
 
 if sys.platform == "win32":
     import msvcrt
@@ -45,13 +45,21 @@ class WriterLock:
             raise from_os(error, path) from error
         try:
             _try_lock(self._file)
-        except OSError as error:
+        except (BlockingIOError, PermissionError) as error:
             holder = _holder(path)
             self._file.close()
             raise JournalInUseError(
                 in_use + (f" in process {holder}" if holder else ""),
                 place=journal,
                 mend="weave on there, or close that program first",
+            ) from error
+        except OSError as error:
+            # Such as a network folder that knows no locks.
+            self._file.close()
+            raise JournalError(
+                f"cannot be locked ({error.strerror or error})",
+                place=path,
+                mend="keep the journals on a local disk (set FELLSIDE_HOME)",
             ) from error
         self.left_behind = path.stat().st_size > 0
         self._named = False
