@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import time
 from collections.abc import Callable
+from pathlib import Path
 
 from companion.draft.model import Draft
 from companion.draft.reading import read_draft
@@ -37,6 +38,11 @@ def until(seconds: float) -> Callable[[], bool]:
 def shelf() -> Shelf:
     """Return the shelf of this weaver's warps."""
     return Shelf(data_folder() / "journal")
+
+
+def preference_file() -> Path:
+    """Return where this weaver's settings are kept."""
+    return data_folder() / "settings.json"
 
 
 def demo_draft() -> Draft:

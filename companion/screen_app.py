@@ -2,53 +2,72 @@
 
 from __future__ import annotations
 
-import threading
-from collections.abc import Callable
 from contextlib import ExitStack
 from pathlib import Path
+from types import TracebackType
+from typing import Self
 
 from companion import app
 from companion.draft.errors import DraftError
-from companion.draft.model import Draft
 from companion.draft.reading import read_draft
 from companion.dressing import CannotDressError, dress
 from companion.journal.errors import JournalError
 from companion.journal.shelf import tidy_name
 from companion.loomside import LoomWorker, Told
+from companion.pedal_at_window import PedalAtWindow
 from companion.places import drafts_to_choose_from
-from companion.present.start import Choice, OpenWarp, PutOnLoom, Start, ask_start
+from companion.preference_file import load_preferences, save_preferences
+from companion.present.preferences import Preferences, ask_preferences
+from companion.present.start import Choice, OpenWarp, PutOnLoom, Settings, Start, ask_start
 from companion.present.tie_up import failed_signs, searching_signs, tie_up_signs
 from companion.remap.answers import Progress
-from companion.remap.errors import RemapError
-from companion.remap.remapped import Remapping
-from companion.remap.remapping import remap
+from companion.screens.flow_side import FlowSide
 from companion.screens.loom_side import LoomSide
-from companion.screens.start_side import StartSide
+from companion.screens.theme import DARK, THEMES
 from companion.screens.tie_up import TieUpScreen
 from companion.screens.window import FellsideWindow
+from companion.tie_up_search import TieUpSearch
 from companion.watchdog import SignsOfLife
 from companion.weaving.decide import pause
 from companion.weaving.errors import WeavingError
 from companion.weaving.warp import LoomProfile
+from drivers.discovery import find_ports
 
 
 class ScreenApp:
-    """The window, opened on the warp called `name`, or on the choice of warps where it is None."""
+    """The window, opened on the warp called `name`, or on the choice of warps where it is None.
 
-    def __init__(self, name: str | None) -> None:
+    `pedal` is a serial port to listen to today, whatever the settings say.
+    """
+
+    def __init__(self, name: str | None, pedal: str | None = None) -> None:
         self._name = name
         self._at_loom = ExitStack()
+        self._preferences = load_preferences(app.preference_file())
+        self._today = pedal
+        self._pedal = PedalAtWindow()
         self.window = FellsideWindow(self._first_place)
+        self._change_looks()
+
+    def __enter__(self) -> Self:
+        self._pedal.listen_to(self._today or self._preferences.pedal, self.window)
+        return self
+
+    def __exit__(
+        self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
+    ) -> None:
+        self._pedal.close()
+        self._at_loom.close()
 
     def run(self) -> None:
         """Stay until the window is closed; raises JournalError where the first warp cannot be opened."""
-        with self._at_loom, SignsOfLife(self.window.post):
+        with self, SignsOfLife(self.window.post):
             self.window.run()
 
-    def _first_place(self, _window: FellsideWindow) -> LoomSide | StartSide:
+    def _first_place(self, _window: FellsideWindow) -> LoomSide | FlowSide:
         return self._start_side() if self._name is None else self._loom_side(self._name)
 
-    def _start_side(self) -> StartSide:
+    def _start_side(self) -> FlowSide:
         self._at_loom.close()
         shelf = app.shelf()
         last = shelf.last_used()
@@ -57,13 +76,34 @@ class ScreenApp:
         asked = ask_start(
             [Choice(name, name) for name in names], [Choice(str(path), path.stem.replace("-", " ")) for path in drafts]
         )
-        return StartSide(asked, self.window.look, self.window.sizes, self._chosen)
+        return FlowSide(asked, self.window.look, self.window.sizes, self._chosen)
 
     def _chosen(self, start: Start) -> None:
-        if isinstance(start, OpenWarp):
-            self._open(start.name)
+        match start:
+            case OpenWarp(name):
+                self._open(name)
+            case PutOnLoom():
+                self._look_for_tie_up(start)
+            case Settings():
+                ports = [port.name for port in find_ports()]
+                asked = ask_preferences(self._preferences, ports)
+                self.window.show(FlowSide(asked, self.window.look, self.window.sizes, self._set))
+
+    def _set(self, preferences: Preferences) -> None:
+        if preferences.pedal != self._preferences.pedal:
+            self._pedal.listen_to(preferences.pedal, self.window)
+        self._preferences = preferences
+        self._change_looks()
+        try:
+            save_preferences(app.preference_file(), preferences)
+        except OSError as error:
+            self._say(f"the settings hold for today but could not be kept: {error.strerror or error}")
         else:
-            self._look_for_tie_up(start)
+            self.window.show(self._start_side())
+
+    def _change_looks(self) -> None:
+        kept = self._preferences
+        self.window.change_looks(THEMES.get(kept.theme, DARK), kept.mirrored, kept.text_scale)
 
     def _open(self, name: str) -> None:
         try:
@@ -91,6 +131,7 @@ class ScreenApp:
             away_ms=app.now_ms() - worker.at_start.now.at_ms,
             mirrored=self.window.mirrored,
         )
+        side.show_pedal(self._pedal.words)
         return side
 
     def _look_for_tie_up(self, wanted: PutOnLoom) -> None:
@@ -147,32 +188,6 @@ class ScreenApp:
         )
         screen.signs = failed_signs(line)
         self.window.show(screen)
-
-
-class TieUpSearch:
-    """The search for a tie-up in a thread of its own; `answer` or `problem` stands when it has ended."""
-
-    def __init__(self, draft: Draft, profile: LoomProfile) -> None:
-        self.draft = draft
-        self.profile = profile
-        self.answer: Remapping | None = None
-        self.problem = ""
-        self._stopped = threading.Event()
-
-    def start(self, progressed: Callable[[Progress], None], ended: Callable[[], None]) -> None:
-        """Begin; both are called from the search's thread."""
-        threading.Thread(target=self._search, args=(progressed, ended), name="tie-up search", daemon=True).start()
-
-    def stop(self) -> None:
-        """Let the search end soon with what it knows."""
-        self._stopped.set()
-
-    def _search(self, progressed: Callable[[Progress], None], ended: Callable[[], None]) -> None:
-        try:
-            self.answer = remap(self.draft, self.profile.loom, should_stop=self._stopped.is_set, progress=progressed)
-        except RemapError as error:
-            self.problem = str(error)
-        ended()
 
 
 def _free_name(name: str, taken: tuple[str, ...]) -> str:

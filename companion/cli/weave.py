@@ -26,6 +26,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     """Declare what to weave and, for a new warp, on which loom."""
     parser.add_argument("what", nargs="?", metavar="FILE or NAME", help="a draft, or the name of a warp")
     parser.add_argument("--text", action="store_true", help="in the terminal: enter = next pick, b = back, q = pause")
+    parser.add_argument("--pedal", metavar="PORT", help="listen to the pedal on this serial port")
     parser.add_argument("--treadles", type=int, metavar="N", help="treadles of the loom, for a new warp")
     parser.add_argument("--shafts", type=int, metavar="N", help="shafts of the loom, for a new warp")
     parser.add_argument("--action", choices=[action.value for action in Action], default=Action.RISING.value)
@@ -45,7 +46,7 @@ def run(arguments: argparse.Namespace) -> int:
             # Only now: importing the screens loads Kivy, which reads its settings while it is imported.
             from companion.screen_app import ScreenApp
 
-            ScreenApp(name).run()
+            ScreenApp(name, arguments.pedal).run()
     except CannotDressError as error:
         raise CommandError(str(error), NO_SUCH_ANSWER) from error
     except (JournalError, WeavingError, RemapError, environment.NoDisplayError) as error:

@@ -48,15 +48,21 @@ class PutOnLoom:
         return Loom(shafts, self.treadles, self.action)
 
 
-Start = OpenWarp | PutOnLoom
+@dataclass(frozen=True, slots=True)
+class Settings:
+    """Change the settings."""
+
+
+Start = OpenWarp | PutOnLoom | Settings
 
 
 def ask_start(warps: Sequence[Choice], drafts: Sequence[Choice]) -> Asked[Start]:
     """Ask for a warp to weave on, last used first, or for a new one."""
     new: Answer[Start] = Answer("A new warp", partial(ask_draft, drafts, warps), main=not warps)
+    settings: Answer[Start] = Answer("Settings", partial(_chosen, Settings()))
     if not warps:
-        return Asked("Nothing is on the loom yet", (new,), detail="Begin with a draft: your own, or the demo")
-    return _page("Which warp?", warps, 0, lambda warp: _chosen(OpenWarp(warp.key)), (new,))
+        return Asked("Nothing is on the loom yet", (new, settings), detail="Begin with a draft: your own, or the demo")
+    return _page("Which warp?", warps, 0, lambda warp: _chosen(OpenWarp(warp.key)), (new, settings))
 
 
 def ask_draft(drafts: Sequence[Choice], warps: Sequence[Choice] = ()) -> Asked[Start]:

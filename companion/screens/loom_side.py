@@ -99,6 +99,14 @@ class LoomSide(BoxLayout):  # type: ignore[misc]
         if left_the_loom:
             self._show_question(ask_resume(self._warp, progress, 0))
 
+    def say(self, line: str) -> None:
+        """Show a line until the next pick; it changes nothing."""
+        self.weave.message = line
+
+    def show_pedal(self, words: str) -> None:
+        """Show how it stands with the pedal, for as long as it stands so."""
+        self.weave.pedal = words
+
     def fit(self, sizes: Sizes) -> None:
         """Take on the sizes of a changed window."""
         self.weave.sizes = sizes

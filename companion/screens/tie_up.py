@@ -57,6 +57,12 @@ class TieUpScreen(BoxLayout):  # type: ignore[misc]
         """Leave the search or the answer."""
         self._leave()
 
+    def say(self, line: str) -> None:
+        """A line about the pedal; here it would only be in the way."""
+
+    def show_pedal(self, words: str) -> None:
+        """How it stands with the pedal; shown at the loom only."""
+
     def fit(self, sizes: Sizes) -> None:
         """Take on the sizes of a changed window."""
         self.sizes = sizes

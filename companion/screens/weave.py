@@ -48,6 +48,7 @@ class WeaveScreen(BoxLayout):  # type: ignore[misc]
     cloth = ObjectProperty(None, allownone=True, force_dispatch=True)
     cloth_marked_share = NumericProperty(0.0)
     message = StringProperty("")
+    pedal = StringProperty("")
     cue = StringProperty("")
     cue_ground = ListProperty(CLEAR)
     cue_ink = ListProperty(CLEAR)

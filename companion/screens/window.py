@@ -33,6 +33,12 @@ class Place(Protocol):
     def fit(self, sizes: Sizes) -> None:
         """Take on the sizes of a changed window."""
 
+    def say(self, line: str) -> None:
+        """Show a line for the weaver, where this place has room for it."""
+
+    def show_pedal(self, words: str) -> None:
+        """Show how it stands with the pedal, where this place does."""
+
 
 class FellsideWindow(App):  # type: ignore[misc]
     """Shows the place that `first_place` makes, and any other that is shown later."""
@@ -44,12 +50,12 @@ class FellsideWindow(App):  # type: ignore[misc]
         first_place: Callable[[FellsideWindow], Widget],
         theme: Theme = DARK,
         mirrored: bool = False,
+        text_scale: float = 1.0,
         **properties: Any,
     ) -> None:
         super().__init__(**properties)
         self._first_place = first_place
-        self.look = look_of(theme)
-        self.mirrored = mirrored
+        self.change_looks(theme, mirrored, text_scale)
         self.place: Any = None
         self._posted: queue.SimpleQueue[Callable[[], None]] = queue.SimpleQueue()
         self._held: set[int] = set()
@@ -57,7 +63,14 @@ class FellsideWindow(App):  # type: ignore[misc]
     @property
     def sizes(self) -> Sizes:
         """The sizes for the window as it is now."""
-        return window_sizes(*Window.size)
+        width, height = Window.size
+        return window_sizes(width, height, self._text_scale)
+
+    def change_looks(self, theme: Theme, mirrored: bool, text_scale: float) -> None:
+        """Take on other looks; places made from now on have them."""
+        self.look = look_of(theme)
+        self.mirrored = mirrored
+        self._text_scale = text_scale
 
     def build(self) -> BoxLayout:
         """Show the first place and listen to keys."""
@@ -81,20 +94,6 @@ class FellsideWindow(App):  # type: ignore[misc]
         self._posted.put(news)
         Clock.schedule_once(self._take_posted, 0)
 
-    def post_next(self) -> None:
-        """The pedal says "next"; may be called from any thread."""
-        self.post(self._next)
-
-    def post_back(self) -> None:
-        """The pedal says "back"; may be called from any thread."""
-        self.post(self._back)
-
-    def _next(self) -> None:
-        self.place.go_on()
-
-    def _back(self) -> None:
-        self.place.go_back()
-
     def _take_posted(self, _seconds: float) -> None:
         while not self._posted.empty():
             self._posted.get()()
@@ -111,9 +110,9 @@ class FellsideWindow(App):  # type: ignore[misc]
             return True
         self._held.add(key)
         if key in NEXT_KEYS:
-            self._next()
+            self.place.go_on()
         elif key in BACK_KEYS:
-            self._back()
+            self.place.go_back()
         else:
             return False
         return True

@@ -34,7 +34,7 @@ def test_a_newcomer_weaves_the_first_pick_of_a_draft_file_in_six_touches(home):
     from companion import app
 
     program = opened()
-    with program._at_loom, Stage(program.window) as stage:
+    with program, Stage(program.window) as stage:
         assert "Nothing is on the loom" in stage.app.place.ask.ids.words.text
         choose(stage, "A new warp")
         choose(stage, "towel")
@@ -51,7 +51,7 @@ def test_a_newcomer_weaves_the_first_pick_of_a_draft_file_in_six_touches(home):
 
 def test_a_loom_with_too_few_treadles_is_told_what_would_do_and_how_often_to_re_tie(home):
     program = opened()
-    with program._at_loom, Stage(program.window) as stage:
+    with program, Stage(program.window) as stage:
         choose(stage, "A new warp")
         choose(stage, "demo double faced four shaft")
         choose(stage, "4 treadles")
@@ -70,7 +70,7 @@ def test_from_the_pause_the_weaver_goes_to_another_warp_and_back(home):
 
     name = demo_warp_name()
     program = opened(name)
-    with program._at_loom, Stage(program.window) as stage:
+    with program, Stage(program.window) as stage:
         stage.key("space")
         stage.until(lambda: stage.app.place.weave.ids.count.text.startswith("pick 2 "))
         stage.touch(stage.app.place.weave.button(Action.PAUSE))
@@ -86,7 +86,7 @@ def test_from_the_pause_the_weaver_goes_to_another_warp_and_back(home):
 @pytest.mark.parametrize("size", [(800, 480), (800, 1280)], ids=lambda size: f"{size[0]}x{size[1]}")
 def test_the_start_flow_and_the_tie_up_fit_the_window(home, size):
     program = opened()
-    with program._at_loom, Stage(program.window) as stage:
+    with program, Stage(program.window) as stage:
         stage.resize(*size)
         for words in ("A new warp", "towel", "8 treadles", "Raise some and sink the rest"):
             assert texts_clipped(stage.app.place) == []
@@ -95,3 +95,18 @@ def test_the_start_flow_and_the_tie_up_fit_the_window(home, size):
         stage.until(lambda: stage.app.place.signs.accept)
         assert texts_clipped(stage.app.place) == []
         assert all(min(target.size) >= 48 for target in touch_targets(stage.app.place))
+
+
+def test_settings_change_the_looks_at_once_and_are_kept(home):
+    from companion import app
+    from companion.preference_file import load_preferences
+
+    program = opened()
+    with program, Stage(program.window) as stage:
+        choose(stage, "Settings")
+        choose(stage, "Light screen")
+        assert stage.app.place.ask.look.theme.name == "light"
+        choose(stage, "Settings")
+        choose(stage, "Left-handed")
+    kept = load_preferences(app.preference_file())
+    assert (kept.theme, kept.mirrored) == ("light", True)

@@ -157,8 +157,8 @@ def test_taking_out_where_nothing_is_woven_says_why_and_changes_nothing(journal_
 
 def test_two_quick_presses_are_two_picks(journal_path):
     with at_the_screen(journal_path) as stage:
-        stage.app.post_next()
-        stage.app.post_next()
+        stage.app.post(stage.app.place.go_on)
+        stage.app.post(stage.app.place.go_on)
         stage.until(shows(stage, "pick 3 of 12"))
     assert events_in(journal_path) == [PickWoven(0), PickWoven(1)]
 

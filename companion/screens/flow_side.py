@@ -1,4 +1,4 @@
-"""Where the weaver chooses what to weave: the start flow on the ask screen."""
+"""A flow that stands for itself, such as what to weave or the settings, on the ask screen."""
 
 from __future__ import annotations
 
@@ -8,17 +8,16 @@ from typing import Any
 from kivy.uix.boxlayout import BoxLayout
 
 from companion.present.asking import Answer, Answered, Asked
-from companion.present.start import Start
 from companion.screens.ask import AskScreen
 from companion.screens.look import Look
 from companion.screens.theme import Sizes
 
 
-class StartSide(BoxLayout):  # type: ignore[misc]
-    """Asks until the weaver has chosen, then calls `chosen`."""
+class FlowSide(BoxLayout):  # type: ignore[misc]
+    """Asks until the weaver has chosen, then calls `chosen` with the result."""
 
     def __init__(
-        self, asked: Asked[Start], look: Look, sizes: Sizes, chosen: Callable[[Start], None], **properties: Any
+        self, asked: Asked[Any], look: Look, sizes: Sizes, chosen: Callable[[Any], None], **properties: Any
     ) -> None:
         super().__init__(**properties)
         self._first = asked
@@ -37,11 +36,17 @@ class StartSide(BoxLayout):  # type: ignore[misc]
         """Go back to the first question."""
         self.ask.asked = self._first
 
+    def say(self, line: str) -> None:
+        """A line about the pedal; here it would only be in the way."""
+
+    def show_pedal(self, words: str) -> None:
+        """How it stands with the pedal; shown at the loom only."""
+
     def fit(self, sizes: Sizes) -> None:
         """Take on the sizes of a changed window."""
         self.ask.sizes = sizes
 
-    def _follow(self, answer: Answer[Start]) -> None:
+    def _follow(self, answer: Answer[Any]) -> None:
         outcome = answer.leads_to()
         if isinstance(outcome, Answered):
             self._chosen(outcome.result)

@@ -1,0 +1,58 @@
+"""The pedal brought to the window: its presses to the place on the screen, its troubles in words."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from companion.screens.window import FellsideWindow
+from drivers.events import DriverEvent, LinkDown, LinkUp, Press, Pressed, PressSwallowed
+from drivers.pedal import Pedal, open_pedal
+
+PEDAL_UP = "pedal"
+PEDAL_DOWN = "no pedal"
+
+
+class PedalAtWindow:
+    """One pedal at a time; `words` say how it stands with it, empty where none is set."""
+
+    def __init__(self) -> None:
+        self._pedal: Pedal | None = None
+        self.words = ""
+
+    def listen_to(self, port: str, window: FellsideWindow) -> None:
+        """Listen to the pedal on this port from now on, and to no other; an empty port is none."""
+        self.close()
+        if not port:
+            return
+
+        def heard(event: DriverEvent) -> None:
+            window.post(lambda: self._tell(event, window.place))
+
+        self.words = PEDAL_DOWN
+        self._pedal = open_pedal(port, heard)
+        self._pedal.__enter__()
+
+    def close(self) -> None:
+        """Listen no more; safe to call twice."""
+        if self._pedal is not None:
+            self._pedal.__exit__(None, None, None)
+        self._pedal, self.words = None, ""
+
+    def _tell(self, event: DriverEvent, place: Any) -> None:
+        match event:
+            case Pressed(Press.ADVANCE):
+                place.go_on()
+            case Pressed(Press.BACK):
+                place.go_back()
+            case PressSwallowed():
+                place.say("A second press so soon was not counted")
+            case LinkUp():
+                self.words = PEDAL_UP
+                place.show_pedal(self.words)
+            case LinkDown():
+                self.words = PEDAL_DOWN
+                place.show_pedal(self.words)
+                place.say(f"Weave on by touch: {event.why}")
+            case _:
+                # Sensed treadles and free gestures mean nothing to this window yet.
+                return

@@ -1,0 +1,62 @@
+"""What the weaver has set: looks, hand, text size, pedal; and the flow that changes it, one thing at a touch."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from functools import partial
+
+from companion.present.asking import Answer, Answered, Asked
+
+DARK, LIGHT = "dark", "light"
+USUAL_TEXT, LARGE_TEXT = 1.0, 1.3
+
+
+@dataclass(frozen=True, slots=True)
+class Preferences:
+    """The settings; the defaults suit a first start. `pedal` is the name of a serial port, empty for none."""
+
+    theme: str = DARK
+    mirrored: bool = False
+    text_scale: float = USUAL_TEXT
+    pedal: str = ""
+
+
+def ask_preferences(now: Preferences, ports: Sequence[str]) -> Asked[Preferences]:
+    """Ask what to change; `ports` are the serial ports that a pedal may be on."""
+    other_theme = LIGHT if now.theme == DARK else DARK
+    large = now.text_scale == LARGE_TEXT
+    return Asked(
+        "Settings",
+        (
+            _set(f"{other_theme.capitalize()} screen", replace(now, theme=other_theme)),
+            _set("Right-handed" if now.mirrored else "Left-handed", replace(now, mirrored=not now.mirrored)),
+            _set("Usual text" if large else "Large text", replace(now, text_scale=USUAL_TEXT if large else LARGE_TEXT)),
+            Answer("Pedal", partial(_ask_pedal, now, tuple(ports))),
+            Answer("Done", partial(_answered, now), main=True),
+        ),
+        detail=f"pedal: {now.pedal or 'none'}",
+    )
+
+
+def _ask_pedal(now: Preferences, ports: tuple[str, ...]) -> Asked[Preferences]:
+    return Asked(
+        "Which pedal?",
+        (
+            *(_set(_port_words(port), replace(now, pedal=port)) for port in ports),
+            _set("No pedal", replace(now, pedal=""), main=not ports),
+        ),
+        detail="Plug it in first. Only extra-low voltage from USB; keep the cable clear of feet and treadles",
+    )
+
+
+def _port_words(port: str) -> str:
+    return port.rsplit("/", 1)[-1]
+
+
+def _set(words: str, preferences: Preferences, main: bool = False) -> Answer[Preferences]:
+    return Answer(words, partial(_answered, preferences), main)
+
+
+def _answered(preferences: Preferences) -> Answered[Preferences]:
+    return Answered(preferences)
