@@ -34,6 +34,7 @@ FORMAT = "fellside bundle"
 VERSION = 1
 MANIFEST, WARP, ENTRIES = "manifest.json", "warp.json", "entries.jsonl"
 NAMES = re.compile(r"manifest\.json|warp\.json|entries\.jsonl|piece-[1-9][0-9]{0,2}\.wif")
+IDENTITY = re.compile(r"[0-9a-zA-Z-]{1,64}")
 MOST_BYTES = {MANIFEST: 1_000_000, ENTRIES: 1_000_000_000}
 """Unpacked; a million entries take some 80 MB."""
 MOST_BYTES_OTHERS = 64_000_000
@@ -168,6 +169,8 @@ class Bundle:
                     raise self._damaged(f"{ENTRIES} line {number}: {error}") from error
                 if entry.number != number:
                     raise self._damaged(f"{ENTRIES} line {number} has entry {entry.number}")
+                if not _is_time(entry.at_ms):
+                    raise self._damaged(f"{ENTRIES} line {number} has no time")
                 yield entry
         if number != self.manifest.entries:
             raise self._damaged(f"{number} entries where {self.manifest.entries} belong")
@@ -190,6 +193,8 @@ class Bundle:
             manifest: Manifest = from_plain(Manifest, plain)
         except PlainError as error:
             raise self._damaged(str(error)) from error
+        if not (_is_time(manifest.made_at_ms) and IDENTITY.fullmatch(manifest.identity)):
+            raise self._damaged(f"{MANIFEST} does not tell the warp")
         return manifest
 
     def _verify(self) -> None:
@@ -240,3 +245,8 @@ class Bundle:
 
     def _damaged(self, detail: str) -> BundleError:
         return BundleError(f"is damaged or no bundle ({' '.join(detail.split())})", place=self.file, mend=_MEND)
+
+
+def _is_time(at_ms: int) -> bool:
+    """Tell whether SQLite can hold this time: a whole number of 64 bits."""
+    return -(2**63) <= at_ms < 2**63

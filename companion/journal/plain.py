@@ -10,6 +10,7 @@ Weak: it knows only the types that the core uses, and says so (TypeError) on any
 from __future__ import annotations
 
 import dataclasses
+import math
 import types
 import typing
 from collections.abc import Callable
@@ -74,6 +75,8 @@ def _scalar(kind: type) -> _Coder:
             return float(plain)
         if type(plain) is not kind:
             raise PlainError(f"{plain!r:.40} is not {kind.__name__}")
+        if isinstance(plain, float) and not math.isfinite(plain):
+            raise PlainError(f"{plain} is no measure")
         return plain
 
     return _Coder(kind, read)

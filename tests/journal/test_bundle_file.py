@@ -138,6 +138,8 @@ def test_a_bundle_that_cannot_be_written_leaves_nothing_behind(journal, tmp_path
         (lambda members: members.update({MANIFEST: b"[]"}), "is not a bundle of Fellside"),
         (set_in_manifest(version=2), "newer Fellside (bundle version 2, this program knows 1); update"),
         (set_in_manifest(version="1"), "Manifest.version: '1' is not int"),
+        (set_in_manifest(identity="\ud800"), "manifest.json does not tell the warp"),
+        (set_in_manifest(made_at_ms=2**63), "manifest.json does not tell the warp"),
         (set_in_manifest(entries=4), "5 entries where 4 belong"),
         (set_in_manifest(entries=6), "5 entries where 6 belong"),
         (lambda members: members.pop("piece-1.wif"), "its members are not those of its manifest"),
@@ -167,6 +169,14 @@ def test_a_bundle_that_was_altered_is_refused(file, change, says):
         (lambda members: members.update({ENTRIES: b"{}\n"}), "entries.jsonl line 1: no entry"),
         (lambda members: members.update({ENTRIES: b"\n"}), "entries.jsonl line 1: not JSON"),
         (lambda members: members.update({ENTRIES: b"7" * 2_000_000}), "entries.jsonl line 1: not JSON"),
+        (
+            lambda members: members.update({ENTRIES: members[ENTRIES].replace(b'"at_ms":0', b'"at_ms":%d' % 2**63)}),
+            "entries.jsonl line 1 has no time",
+        ),
+        (
+            lambda members: members.update({ENTRIES: members[ENTRIES].replace(b"0.30000000000000004", b"NaN")}),
+            "entries.jsonl line 5: LengthMeasured.centimetres: nan is no measure",
+        ),
         (
             lambda members: members.update({ENTRIES: b"".join(members[ENTRIES].splitlines(True)[1:])}),
             "entries.jsonl line 1 has entry 2",

@@ -80,7 +80,7 @@ def test_a_folder_that_knows_no_locks_is_told(journal, monkeypatch):
         raise OSError(errno.ENOLCK, "No locks available")
 
     monkeypatch.setattr(lock, "_try_lock", no_locks)
-    with pytest.raises(JournalError, match="cannot be locked .No locks available.; keep the journals on a local disk"):
+    with pytest.raises(JournalError, match=r"cannot be locked .No locks available.; keep the journals on a local disk"):
         WriterLock(journal)
 
 

@@ -87,6 +87,8 @@ def test_a_whole_number_may_stand_where_a_measure_belongs():
         (Thread, {"mask": 1, "points": [[1]]}, "Thread.points: 1 values where 2 belong"),
         (Thread, {"mask": 1, "inner": {"mask": ""}}, "Thread.inner: Thread.mask: '' is not int"),
         (Thread, 7, "7 is not a Thread"),
+        (float, float("nan"), "nan is no measure"),
+        (float, float("-inf"), "-inf is no measure"),
         (tuple[Tone, ...], {"each": ["dark"], "order": [1]}, "a list that repeats an item beyond its 1"),
         (tuple[Tone, ...], {"each": ["dark"], "order": [-1]}, "a list that repeats an item beyond its 1"),
         (tuple[Tone, ...], {"each": ["dark"]}, "{'each': ['dark']} is not a list"),
