@@ -1,0 +1,112 @@
+"""`fellside remap`: the loom's tie-up and feet for a draft, or what to do where it does not fit."""
+
+from __future__ import annotations
+
+import argparse
+import json
+import signal
+import sys
+import time
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from types import FrameType
+
+from companion.cli import remap_words
+from companion.cli.remap_document import document
+from companion.cli.sources import load_draft
+from companion.cli.status import DONE, NO_SUCH_ANSWER, CommandError
+from companion.record.card import tieup_card
+from companion.remap.answers import Progress
+from companion.remap.errors import RemapError
+from companion.remap.fewest import MOST_TREADLES
+from companion.remap.loom import Action, Loom
+from companion.remap.remapped import Remapping, Verdict
+from companion.remap.remapping import remap
+from companion.remap.tieup_text import parse_tieup
+
+SUMMARY = "the loom's tie-up and feet for a draft, or how else to weave it"
+SECONDS = 30.0
+"""How long a search may take where the weaver names no limit."""
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    """Declare the draft, the loom, and what is wanted of the answer."""
+    parser.add_argument("file", metavar="FILE", help="a draft: a Weaving Information File or shorthand")
+    parser.add_argument("--treadles", type=int, metavar="N", help="treadles of the loom (not for levers)")
+    parser.add_argument("--shafts", type=int, metavar="N", help="shafts of the loom (default: those of the draft)")
+    parser.add_argument("--action", choices=[action.value for action in Action], default=Action.RISING.value)
+    parser.add_argument("--reach", type=int, choices=(1, 2), default=1, help="neighbouring treadles under one foot")
+    parser.add_argument("--present", metavar='"1 3,2 4,…"', help="the tie-up now on the loom: change few cords")
+    parser.add_argument("--seconds", type=float, default=SECONDS, metavar="S", help="longest search (default 30)")
+    parser.add_argument("--json", action="store_true", help="print one JSON document")
+    parser.add_argument("--card", type=Path, metavar="OUT.html", help="write a tie-up card to print")
+
+
+def run(arguments: argparse.Namespace) -> int:
+    """Work out the answer and print it; exit status 0 where it fits, 1 where it does not or is not known."""
+    draft = load_draft(arguments.file)
+    action = Action(arguments.action)
+    if action is not Action.LEVERS and arguments.treadles is None:
+        raise CommandError(f"how many treadles has the loom? give --treadles N, from 1 to {MOST_TREADLES}")
+    if not arguments.seconds > 0:
+        raise CommandError(f"--seconds {arguments.seconds:g}; give a time above 0")
+    shafts = draft.shafts if arguments.shafts is None else arguments.shafts
+    loom = Loom(shafts, 0 if action is Action.LEVERS else arguments.treadles, action, arguments.reach)
+    try:
+        present = None if arguments.present is None else parse_tieup(arguments.present, action)
+        with _stopped_by_ctrl_c(arguments.seconds) as should_stop, _progress_line() as progress:
+            answer = remap(draft, loom, present=present, should_stop=should_stop, progress=progress)
+    except RemapError as error:
+        raise CommandError(str(error)) from error
+    if arguments.card is not None:
+        _write_card(arguments.card, draft.title or Path(arguments.file).stem, answer)
+    if arguments.json:
+        print(json.dumps(document(draft, answer), ensure_ascii=False))
+    else:
+        print("\n".join(remap_words.lines(draft, answer)))
+    return DONE if answer.verdict is Verdict.FITS else NO_SUCH_ANSWER
+
+
+def _write_card(path: Path, title: str, answer: Remapping) -> None:
+    try:
+        path.write_text(tieup_card(title, answer), encoding="utf-8")
+    except OSError as error:
+        raise CommandError(f"{path}: {error.strerror or error}; name a file that can be written") from error
+
+
+@contextmanager
+def _stopped_by_ctrl_c(seconds: float) -> Iterator[Callable[[], bool]]:
+    """Give a question that says stop after these seconds, or once Ctrl-C was pressed; a second Ctrl-C ends at once."""
+    end = time.monotonic() + seconds
+    stopped = False
+
+    def note(_signal: int, _frame: FrameType | None) -> None:
+        nonlocal stopped
+        if stopped:
+            raise KeyboardInterrupt
+        stopped = True
+
+    before = signal.signal(signal.SIGINT, note)
+    try:
+        yield lambda: stopped or time.monotonic() > end
+    finally:
+        signal.signal(signal.SIGINT, before)
+
+
+@contextmanager
+def _progress_line() -> Iterator[Callable[[Progress], None]]:
+    """Give a listener that keeps one line on the terminal up to date; elsewhere it says nothing."""
+    shown = sys.stderr.isatty()
+
+    def tell(progress: Progress) -> None:
+        if shown:
+            best = "none yet" if progress.best is None else str(progress.best)
+            line = f"at least {progress.at_least} treadles, best so far {best} (Ctrl-C stops)"
+            print(f"\r{line:<70}", end="", file=sys.stderr, flush=True)
+
+    try:
+        yield tell
+    finally:
+        if shown:
+            print(f"\r{'':<70}\r", end="", file=sys.stderr, flush=True)

@@ -1,0 +1,145 @@
+"""The answer of `fellside remap --json`: one document, numbers from 1, keys that stay."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Sequence
+
+from companion.draft.masks import shafts_of
+from companion.draft.model import Draft
+from companion.remap.cords import CordChange
+from companion.remap.loom import Action, Footing, Tie
+from companion.remap.remapped import Alternative, Remapping, ShedFeet, TiedStage, Verdict
+
+
+def document(draft: Draft, answer: Remapping) -> dict[str, object]:
+    """Return the document; where no one tie-up does, each stage has its own and the feet of `sheds` stand there."""
+    loom = answer.loom
+    one = answer.stages[0] if answer.verdict is Verdict.FITS and answer.stages else None
+    return {
+        "draft": {
+            "shafts": draft.shafts,
+            "treadles": draft.treadles,
+            "picks": draft.picks,
+            "ends": draft.ends,
+            "sheds": len(set(draft.sheds())),
+        },
+        "loom": {
+            "shafts": loom.shafts,
+            "treadles": loom.treadles,
+            "action": loom.action.value,
+            "reach": loom.reach,
+        },
+        "outcome": answer.verdict.value,
+        "fewest": {
+            "treadles": answer.fewest.treadles,
+            "proven": answer.fewest.proven,
+            "at_least": answer.fewest.at_least,
+        },
+        "tieup": [_tie(tie, loom.action) for tie in one.tieup] if one else [],
+        "sheds": [_shed(feet) for feet in one.sheds] if one else _sheds_without_feet(draft, answer),
+        "picks": [_pick(pick, footing) for pick, footing in enumerate(answer.footings, 1)],
+        "cloth_identical": answer.proven_cloth,
+        "stages": [_stage(stage, loom.action) for stage in answer.stages] if one is None else [],
+        "alternatives": [_alternative(other) for other in answer.alternatives],
+        "conflict": None
+        if answer.conflict is None
+        else {
+            "sheds": [list(shafts_of(shed)) for shed in answer.conflict.sheds],
+            "irreducible": answer.conflict.irreducible,
+        },
+        "cords": None if one is None or one.changes is None else _cords(one),
+        "footwork": None if one is None else _footwork(one),
+        "levers": [
+            {"pick": pick, "raise": list(shafts_of(change.raise_)), "lower": list(shafts_of(change.lower))}
+            for pick, change in enumerate(answer.levers, 1)
+        ],
+        "missing_shafts": list(answer.missing_shafts),
+    }
+
+
+def _numbers(treadles: Sequence[int]) -> list[int]:
+    return [treadle + 1 for treadle in treadles]
+
+
+def _tie(tie: Tie, action: Action) -> object:
+    if action is Action.COUNTERMARCHE:
+        return {"up": list(shafts_of(tie.up)), "down": list(shafts_of(tie.down))}
+    return list(shafts_of(tie.down if action is Action.SINKING else tie.up))
+
+
+def _shed(feet: ShedFeet) -> dict[str, object]:
+    return {
+        "shafts": list(shafts_of(feet.shed)),
+        "left": _numbers(feet.footing.left),
+        "right": _numbers(feet.footing.right),
+        "picks": feet.picks,
+        "steady": feet.steady,
+    }
+
+
+def _sheds_without_feet(draft: Draft, answer: Remapping) -> list[dict[str, object]]:
+    often = Counter(draft.sheds())
+    return [
+        {"shafts": list(shafts_of(shed)), "left": [], "right": [], "picks": often[shed], "steady": False}
+        for shed in dict.fromkeys(draft.sheds())
+        if answer.sheds
+    ]
+
+
+def _pick(pick: int, footing: Footing) -> dict[str, object]:
+    return {"pick": pick, "left": _numbers(footing.left), "right": _numbers(footing.right)}
+
+
+def _stage(stage: TiedStage, action: Action) -> dict[str, object]:
+    return {
+        "first": stage.first + 1,
+        "last": stage.last + 1,
+        "tieup": [_tie(tie, action) for tie in stage.tieup],
+        "sheds": [_shed(feet) for feet in stage.sheds],
+        "cords_changed": stage.cords_changed,
+        "changes": [_change(change) for change in stage.changes or ()],
+        "at_section_end": stage.at_section_end,
+    }
+
+
+def _cords(stage: TiedStage) -> dict[str, object]:
+    return {
+        "changed": stage.cords_changed,
+        "proven": stage.fewest_cords,
+        "changes": [_change(change) for change in stage.changes or ()],
+    }
+
+
+def _change(change: CordChange) -> dict[str, object]:
+    return {
+        "treadle": change.treadle + 1,
+        "untie": {"up": list(shafts_of(change.untie_up)), "down": list(shafts_of(change.untie_down))},
+        "tie": {"up": list(shafts_of(change.tie_up)), "down": list(shafts_of(change.tie_down))},
+    }
+
+
+def _footwork(stage: TiedStage) -> dict[str, object]:
+    legwork = stage.legwork
+    return {
+        "cost": legwork.cost,
+        "travel_widths": legwork.travel_widths,
+        "draft_order_cost": legwork.draft_order_cost,
+        "draft_order_travel_widths": legwork.draft_order_travel_widths,
+        "best_order_proven": legwork.best_order,
+        "tieups_weighed": legwork.tieups_weighed,
+        "all_tieups_weighed": legwork.all_tieups,
+    }
+
+
+def _alternative(other: Alternative) -> dict[str, object]:
+    return {
+        "what": other.what,
+        "treadles": other.fewest.treadles,
+        "proven": other.fewest.proven,
+        "at_least": other.fewest.at_least,
+        "fits": other.fits,
+        "action": other.loom.action.value,
+        "reach": other.loom.reach,
+        "face_down": other.face_down,
+    }

@@ -1,0 +1,161 @@
+"""The answer of `fellside remap` in words, with the tie-up drawn in characters."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from companion.draft.masks import Shed, count, is_raised, print_shed
+from companion.draft.model import Draft
+from companion.present.wording import footing_words
+from companion.remap.cords import CordChange
+from companion.remap.loom import Action, Loom, Tie, TieUp
+from companion.remap.remapped import Alternative, Fewest, Legwork, Remapping, TiedStage, Verdict
+
+MOST_STAGES = 6
+"""Stages printed in full: more would scroll the verdict out of sight."""
+_UP, _DOWN, _NONE = "■", "□", "·"
+
+
+def lines(draft: Draft, answer: Remapping) -> Iterator[str]:
+    """Yield the answer line by line: the verdict, the tie-up, the feet, what to change, and what else would do."""
+    loom = answer.loom
+    yield f"{_loom_words(loom)}; the draft has {draft.shafts} shafts, {len(answer.sheds)} sheds, {draft.picks} picks"
+    match answer.verdict:
+        case Verdict.TOO_FEW_SHAFTS:
+            shafts = " ".join(map(str, answer.missing_shafts))
+            yield f"Cannot be woven on this loom: ends are threaded on shafts {shafts}, which it does not have."
+        case Verdict.UNKNOWN:
+            yield f"Not known: the search was stopped. At least {answer.fewest.at_least} treadles are needed."
+            if answer.fewest.treadles is not None:
+                yield f"{answer.fewest.treadles} treadles would do."
+        case Verdict.FITS:
+            yield from _fitting(answer)
+        case Verdict.RE_TIE:
+            yield from _re_tying(answer)
+
+
+def change_words(change: CordChange, action: Action) -> str:
+    """Return what to do under one treadle: `treadle 2: untie 1 3, tie 2`."""
+    parts = []
+    for verb, up, down in (
+        ("untie", change.untie_up, change.untie_down),
+        ("tie", change.tie_up, change.tie_down),
+    ):
+        if action is Action.COUNTERMARCHE:
+            parts += [f"{verb} {print_shed(shafts)} {way}" for shafts, way in ((up, "up"), (down, "down")) if shafts]
+        else:
+            parts += [f"{verb} {print_shed(shafts)}" for shafts in (up, down) if shafts]
+    return f"treadle {change.treadle + 1}: {', '.join(parts)}"
+
+
+def fewest_words(fewest: Fewest) -> str:
+    """Return what is known of the fewest treadles: `6 treadles are the fewest (proven)`."""
+    if fewest.treadles is None:
+        return f"at least {fewest.at_least} treadles are needed"
+    if fewest.proven:
+        return f"{fewest.treadles} treadles are the fewest (proven)"
+    return f"{fewest.treadles} treadles do; at least {fewest.at_least} are needed (the search was stopped)"
+
+
+def legwork_words(legwork: Legwork, *, few_cords: bool) -> str:
+    """Return the gain of the order: `feet travel 120 treadle widths, 11 % less than in draft order; …`.
+
+    `few_cords`: the order was chosen for few cord changes first.
+    """
+    how = "no order of these treadles is lighter (proven)" if legwork.best_order else "the lightest order found"
+    if few_cords:
+        how = "changing few cords came first"
+    return (
+        f"feet travel {legwork.travel_widths:.0f} treadle widths, "
+        f"{_less(legwork.travel_saved_percent)} than in draft order; "
+        f"footwork in all {_less(legwork.effort_saved_percent)}; {how}"
+    )
+
+
+def alternative_words(other: Alternative) -> str:
+    """Return another way in a line: `reach 2: fits, on 4 treadles (proven)`."""
+    certain = "proven" if other.fewest.proven else f"at least {other.fewest.at_least}"
+    number = f"{other.fewest.treadles} treadles ({certain})" if other.fewest.treadles is not None else f"({certain})"
+    verdict = {True: "fits", False: "does not fit", None: "not known"}[other.fits]
+    return f"{other.what}: {verdict}, {number}"
+
+
+def _loom_words(loom: Loom) -> str:
+    if loom.action is Action.LEVERS:
+        return f"Table loom: {loom.shafts} shafts with levers"
+    foot = "one treadle under a foot" if loom.reach == 1 else "up to two neighbouring treadles under a foot"
+    return f"Loom: {loom.shafts} shafts, {loom.treadles} treadles, {loom.action.value}, {foot}"
+
+
+def _less(percent: float) -> str:
+    return f"{percent:.0f} % less" if percent >= 0 else f"{-percent:.0f} % more"
+
+
+def _fitting(answer: Remapping) -> Iterator[str]:
+    if answer.loom.action is Action.LEVERS:
+        moves = [change.moves for change in answer.levers]
+        yield "It fits: each shed is set by its levers."
+        yield "The cloth is the same, woven both ways and compared pick by pick."
+        if moves:
+            yield f"Lever moves: {sum(moves)} in all, at most {max(moves)} between two picks."
+        for pick, change in enumerate(answer.levers, 1):
+            yield f"  pick {pick}: raise {print_shed(change.raise_)}, lower {print_shed(change.lower)}"
+        return
+    yield f"It fits. {fewest_words(answer.fewest)}."
+    yield "The cloth is the same, woven both ways and compared pick by pick."
+    for stage in answer.stages:
+        yield from _stage(stage, answer.loom)
+        yield legwork_words(stage.legwork, few_cords=stage.changes is not None)
+
+
+def _re_tying(answer: Remapping) -> Iterator[str]:
+    yield f"It does not fit on {answer.loom.treadles} treadles: {fewest_words(answer.fewest)}."
+    if answer.conflict is not None:
+        sheds = ", ".join(print_shed(shed) for shed in answer.conflict.sheds)
+        how = "; without any one of them the rest fit" if answer.conflict.irreducible else ""
+        yield f"These sheds are in each other's way: {sheds}{how}."
+    yield "Other ways:"
+    yield from (f"  {alternative_words(other)}" for other in answer.alternatives)
+    stops = len(answer.stages) - 1
+    yield f"Or tie anew: {stops} {'stop' if stops == 1 else 'stops'}, provably the fewest; the cloth is the same."
+    for number, stage in enumerate(answer.stages[:MOST_STAGES], 1):
+        where = ", from the end of a section" if stage.at_section_end else ""
+        yield ""
+        yield f"Stage {number}: picks {stage.first + 1} to {stage.last + 1}{where}"
+        yield from _stage(stage, answer.loom)
+    if len(answer.stages) > MOST_STAGES:
+        yield ""
+        yield f"… and {len(answer.stages) - MOST_STAGES} stages more; --card and --json give them all."
+
+
+def _stage(stage: TiedStage, loom: Loom) -> Iterator[str]:
+    if stage.changes is not None:
+        how = " (proven fewest)" if stage.fewest_cords else ""
+        yield f"Cords to change before: {stage.cords_changed}{how}"
+        yield from (f"  {change_words(change, loom.action)}" for change in stage.changes)
+    yield from drawn(stage.tieup, loom)
+    for feet in stage.sheds:
+        varies = "" if feet.steady else ", mostly"
+        yield f"  {print_shed(feet.shed):<20} {footing_words(feet.footing)}  ({_picks(feet.picks)}{varies})"
+
+
+def drawn(tieup: TieUp, loom: Loom) -> Iterator[str]:
+    """Yield a tie-up drawn in characters: shaft 1 lowest, treadle 1 on the left; full raises, hollow sinks."""
+    highest = max((_highest(tie) for tie in tieup), default=0)
+    for shaft in reversed(range(min(loom.shafts, max(highest, 1)))):
+        yield f"  shaft {shaft + 1:>2}  " + "  ".join(_mark(tie, shaft) for tie in tieup)
+    yield "  treadle   " + " ".join(f"{treadle:<2}" for treadle in range(1, len(tieup) + 1)).rstrip()
+
+
+def _picks(number: int) -> str:
+    return "1 pick" if number == 1 else f"{number} picks"
+
+
+def _highest(tie: Tie) -> int:
+    return max(Shed(tie.up).bit_length(), Shed(tie.down).bit_length()) if count(tie.up) + count(tie.down) else 0
+
+
+def _mark(tie: Tie, shaft: int) -> str:
+    if is_raised(tie.up, shaft):
+        return _UP
+    return _DOWN if is_raised(tie.down, shaft) else _NONE

@@ -1,0 +1,165 @@
+"""The tie-up card: one printable page to lie under the loom with, in large print, black on white.
+
+It is complete in itself: the tie-up is drawn as inline SVG, nothing is loaded and nothing runs (it says so in its
+content security policy, W3C, "Content Security Policy Level 3"). The cautions are the usual ones for working under a
+loom: common practice, no source; the maker's instructions come first.
+"""
+
+from __future__ import annotations
+
+import html
+from collections.abc import Iterable, Iterator
+
+from companion.draft.masks import Shed, is_raised, print_shed
+from companion.present.wording import treadle_words
+from companion.record.wording import counted, loom_words
+from companion.remap.cords import CordChange
+from companion.remap.loom import Action, Loom, TieUp
+from companion.remap.remapped import Remapping, TiedStage, Verdict
+
+CAUTIONS = (
+    "Slack off the warp, set the brake, and make sure that the loom cannot roll or fold.",
+    "Prop or block whatever could come down (shafts, lams, treadles) before you reach under it.",
+    "Keep hair, scarves and fingers out of the way of treadles and lams; let nobody tread while you tie.",
+    "Lie or sit so that your back and neck are supported, light the place, and come out often to stretch.",
+    "The instructions of the loom's maker come before anything said here.",
+)
+
+_STYLE = """
+@page { margin: 14mm; }
+body { font: 18pt/1.35 "DejaVu Sans", Arial, Helvetica, sans-serif; color: #000; background: #fff; }
+body { max-width: 46em; margin: 1em auto; padding: 0 .6em; }
+h1 { font-size: 1.5em; margin: 0; overflow-wrap: anywhere; }
+h2 { font-size: 1.2em; border-top: 3px solid #000; padding-top: .3em; margin: 1em 0 .3em; break-after: avoid; }
+p { margin: .3em 0; }
+table { border-collapse: collapse; margin: .4em 0; }
+th, td { border: 2px solid #000; padding: .2em .6em; text-align: left; }
+td.foot { font-weight: bold; font-size: 1.2em; text-align: center; min-width: 3em; }
+li { margin: .25em 0; }
+ul.cords { list-style: "☐  "; }
+svg { max-width: 100%; height: auto; display: block; margin: .4em 0; }
+svg text { font: bold 20px "DejaVu Sans", Arial, sans-serif; fill: #000; }
+small { font-size: .75em; }
+tr, li, svg { break-inside: avoid; }
+section + section { break-before: page; }
+"""
+_CELL = 40
+_LABEL = 48
+
+
+def tieup_card(title: str, answer: Remapping) -> str:
+    """Return the card of an answer as a complete HTML page; `title` names the draft and may hold anything."""
+    name = html.escape(title, quote=True)
+    return (
+        '<!DOCTYPE html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
+        '<meta http-equiv="Content-Security-Policy" '
+        "content=\"default-src 'none'; style-src 'unsafe-inline'\">\n"
+        '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
+        f"<title>{name}: tie-up card</title>\n<style>{_STYLE}</style>\n</head>\n<body>\n"
+        + "\n".join(_body(name, answer))
+        + "\n</body>\n</html>\n"
+    )
+
+
+def _body(name: str, answer: Remapping) -> Iterator[str]:
+    loom = answer.loom
+    yield f"<h1>{name}</h1>"
+    yield f"<p>{loom_words(loom)}</p>"
+    if answer.proven_cloth:
+        yield "<p>Woven both ways and compared pick by pick: the same cloth.</p>"
+    if answer.verdict in (Verdict.UNKNOWN, Verdict.TOO_FEW_SHAFTS):
+        yield "<p><strong>There is no tie-up to show: this loom was not found to weave the draft.</strong></p>"
+        return
+    for number, stage in enumerate(answer.stages, 1):
+        yield "<section>"
+        if len(answer.stages) > 1:
+            yield f"<h2>Stage {number} of {len(answer.stages)}: picks {stage.first + 1} to {stage.last + 1}</h2>"
+        yield from _stage(stage, loom)
+        yield "</section>"
+    if loom.action is Action.LEVERS:
+        yield from _levers(answer)
+    else:
+        yield "<h2>Before you go under the loom</h2>"
+        yield _list(CAUTIONS)
+
+
+def _stage(stage: TiedStage, loom: Loom) -> Iterator[str]:
+    yield tieup_picture(stage.tieup, loom)
+    if stage.changes:
+        yield f"<h2>{counted(stage.cords_changed or 0, 'cord')} to change, treadle by treadle from the left</h2>"
+        yield _list((_change(change, loom.action) for change in stage.changes), "cords")
+    elif stage.changes is not None:
+        yield "<h2>No cord to change</h2>"
+    yield "<h2>Feet for each shed</h2>"
+    yield '<table class="feet"><tr><th>shafts up</th><th>left foot</th><th>right foot</th><th>picks</th></tr>'
+    for feet in stage.sheds:
+        star = "" if feet.steady else " *"
+        yield (
+            f"<tr><td>{print_shed(feet.shed)}</td>"
+            f'<td class="foot">{treadle_words(feet.footing.left)}</td>'
+            f'<td class="foot">{treadle_words(feet.footing.right)}</td><td>{feet.picks}{star}</td></tr>'
+        )
+    yield "</table>"
+    if not all(feet.steady for feet in stage.sheds):
+        yield "<p><small>* mostly so; at some picks another footing is lighter, follow the screen there.</small></p>"
+
+
+def _levers(answer: Remapping) -> Iterator[str]:
+    yield "<h2>Levers to change before each pick</h2>"
+    yield '<table class="levers"><tr><th>pick</th><th>raise</th><th>lower</th></tr>'
+    for pick, change in enumerate(answer.levers, 1):
+        yield f"<tr><td>{pick}</td><td>{print_shed(change.raise_)}</td><td>{print_shed(change.lower)}</td></tr>"
+    yield "</table>"
+
+
+def _list(lines: Iterable[str], kind: str = "") -> str:
+    opening = f'<ul class="{kind}">' if kind else "<ul>"
+    return opening + "".join(f"<li>{line}</li>" for line in lines) + "</ul>"
+
+
+def _change(change: CordChange, action: Action) -> str:
+    parts = []
+    for verb, up, down in (("untie", change.untie_up, change.untie_down), ("tie", change.tie_up, change.tie_down)):
+        for shafts, way in ((up, " to go up"), (down, " to go down")):
+            if shafts:
+                parts.append(f"{verb} {_shafts(shafts)}{way if action is Action.COUNTERMARCHE else ''}")
+    return f"<strong>Treadle {change.treadle + 1}</strong>: {'; '.join(parts)}"
+
+
+def _shafts(shed: Shed) -> str:
+    numbers = print_shed(shed)
+    return f"shaft{'s' if ' ' in numbers else ''} {numbers}"
+
+
+def tieup_picture(tieup: TieUp, loom: Loom) -> str:
+    """Return the tie-up as SVG: treadle 1 on the left, shaft 1 (nearest the weaver) lowest.
+
+    A full square is a cord that raises, a hollow one a cord that sinks: told apart by shape, not by colour.
+    """
+    width, height = _LABEL + len(tieup) * _CELL, loom.shafts * _CELL + _LABEL
+    shapes = []
+    for shaft in range(loom.shafts):
+        top = (loom.shafts - 1 - shaft) * _CELL
+        shapes.append(f'<text x="{_LABEL - 10}" y="{top + 27}" text-anchor="end">{shaft + 1}</text>')
+        for treadle, tie in enumerate(tieup):
+            left = _LABEL + treadle * _CELL
+            shapes.append(_box(left, top, _CELL, "none", 1))
+            if is_raised(tie.up, shaft):
+                shapes.append(_box(left + 7, top + 7, _CELL - 14, "#000", 2, 'class="up"'))
+            if is_raised(tie.down, shaft):
+                shapes.append(_box(left + 9, top + 9, _CELL - 18, "#fff", 4, 'class="down"'))
+    for treadle in range(len(tieup)):
+        centre = _LABEL + treadle * _CELL + _CELL // 2
+        shapes.append(f'<text x="{centre}" y="{height - 18}" text-anchor="middle">{treadle + 1}</text>')
+    # As wide as the page allows, but no square larger than a thumb.
+    return (
+        f'<svg viewBox="0 0 {width} {height}" width="{width}" role="img" '
+        f'aria-label="tie-up, treadle 1 on the left, shaft 1 lowest">{"".join(shapes)}</svg>'
+    )
+
+
+def _box(left: int, top: int, size: int, fill: str, line: int, more: str = "") -> str:
+    return (
+        f'<rect x="{left}" y="{top}" width="{size}" height="{size}" fill="{fill}" '
+        f'stroke="#000" stroke-width="{line}" {more}/>'
+    )
