@@ -3,22 +3,13 @@
 from __future__ import annotations
 
 from bisect import bisect_right
-from collections.abc import Sequence
 from dataclasses import dataclass, field
 from itertools import accumulate
 
-from companion.draft.masks import Shed, TreadleSet
-from companion.draft.model import Draft, Section, Treadled
+from companion.draft.model import Draft, Section
 from companion.draft.repeat_search import Reading, read_repeats
 from companion.draft.repeats import Step, path
-
-
-@dataclass(frozen=True, slots=True)
-class Throw:
-    """What is done at one pick: the treadles pressed, or for a lift plan the shafts moved, and the yarn thrown."""
-
-    moved: TreadleSet | Shed
-    yarn: int
+from companion.draft.throws import Throw, throws_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,15 +56,13 @@ class TreadlingReading:
 
 def read_treadling(draft: Draft) -> TreadlingReading:
     """Read each section of a draft as the cheapest nested repeats, with what is pressed and what is thrown."""
-    lifting = draft.lifting
-    moved: Sequence[TreadleSet | Shed] = lifting.treadling if isinstance(lifting, Treadled) else lifting.plan
-    throws = [Throw(set_of, yarn) for set_of, yarn in zip(moved, draft.weft, strict=True)]
+    throws = throws_of(draft)
     sections = draft.sections or (Section("", draft.picks),)
     known: dict[tuple[Throw, ...], Reading[Throw]] = {}
     readings = []
     first = 0
     for section in sections:
-        here = tuple(throws[first : first + section.picks])
+        here = throws[first : first + section.picks]
         if here not in known:
             known[here] = read_repeats(here)
         readings.append(SectionReading(section, known[here]))

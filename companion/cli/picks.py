@@ -1,0 +1,142 @@
+"""`fellside picks`: the treadling as a weaver would chant it, section by section, and where a pick lies in it."""
+
+from __future__ import annotations
+
+import argparse
+import json
+import textwrap
+from collections.abc import Iterator
+
+from companion.cli.phrases import counted
+from companion.cli.sources import load_draft
+from companion.cli.status import DONE, CommandError
+from companion.draft.chant import chant
+from companion.draft.masks import bits_of
+from companion.draft.model import Draft
+from companion.draft.repeat_search import Reading
+from companion.draft.repeats import Back, Part, Repeat, RepeatStep, Run, Series, Step
+from companion.draft.throws import Throw
+from companion.draft.treadling import PlaceInReading, SectionReading, TreadlingReading, read_treadling
+
+SUMMARY = "the picks as a weaver would chant them, section by section"
+_WIDTH = 78
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    """Declare the file, and a pick to be placed."""
+    parser.add_argument("file", metavar="FILE", help="a draft: a Weaving Information File or shorthand")
+    parser.add_argument("--pick", type=int, metavar="N", help="say in which section and repeat pick N lies")
+    parser.add_argument("--json", action="store_true", help="print one JSON document")
+
+
+def run(arguments: argparse.Namespace) -> int:
+    """Read the draft, read its treadling as repeats, and print it."""
+    draft = load_draft(arguments.file)
+    reading = read_treadling(draft)
+    place = None
+    if arguments.pick is not None:
+        if not 1 <= arguments.pick <= draft.picks:
+            raise CommandError(f"{arguments.file}: no pick {arguments.pick}; give 1 to {draft.picks}")
+        place = reading.place(arguments.pick - 1)
+    if arguments.json:
+        print(json.dumps(_document(draft, reading, arguments.pick, place), ensure_ascii=False))
+    else:
+        print("\n".join(_lines(draft, reading, arguments.pick, place)))
+    return DONE
+
+
+def _lines(draft: Draft, reading: TreadlingReading, pick: int | None, place: PlaceInReading | None) -> Iterator[str]:
+    if place is not None:
+        yield f"pick {pick}: {place_words(place, named=bool(draft.sections))}"
+        return
+    title = draft.title or "Draft without a title"
+    sections = f" in {counted(len(draft.sections), 'section')}" if draft.sections else ""
+    yield f"{title}: {counted(draft.picks, 'pick')}{sections}"
+    first = 1
+    for number, one in enumerate(reading.sections, 1):
+        yield ""
+        if draft.sections:
+            yield f"{number}  {_section_words(one, first)}"
+        words = chant(one.reading, draft.yarns) or "no picks"
+        yield from textwrap.wrap(words, _WIDTH, initial_indent="   ", subsequent_indent="     ", break_on_hyphens=False)
+        if not one.reading.exact:
+            yield "   (the shortest reading found; there may be a shorter one)"
+        first += one.section.picks
+
+
+def _section_words(one: SectionReading, first: int) -> str:
+    section = one.section
+    until = "" if section.until_cm is None else f", again and again until {section.until_cm:g} cm"
+    last = first + section.picks - 1
+    where = f" ({first} to {last})" if section.picks > 1 else f" ({first})" if section.picks else ""
+    return f"{section.name}: {counted(section.picks, 'pick')}{where}{until}"
+
+
+def place_words(place: PlaceInReading, *, named: bool) -> str:
+    """Return a place as a weaver says it: `section 3, repeat 4 of 12, pick 5 of 8`; the section only where `named`."""
+    words = [f"section {place.section + 1}"] if named else []
+    pick = f"pick {place.pick + 1}"
+    for step in place.steps:
+        if isinstance(step, RepeatStep):
+            words.append(f"repeat {step.repeat + 1} of {step.times}")
+        else:
+            words.append("on the way back" if step.back else "on the way forth")
+        pick = f"pick {step.pick + 1} of {step.picks}"
+    return ", ".join([*words, pick])
+
+
+def _document(
+    draft: Draft, reading: TreadlingReading, pick: int | None, place: PlaceInReading | None
+) -> dict[str, object]:
+    document: dict[str, object] = {
+        "draft": {"title": draft.title, "picks": draft.picks, "sections": len(draft.sections)},
+        "sections": list(_section_entries(draft, reading)),
+    }
+    if place is not None:
+        document["place"] = {
+            "pick": pick,
+            "section": place.section + 1,
+            "pick_in_section": place.pick + 1,
+            "steps": [_step_entry(step) for step in place.steps],
+        }
+    return document
+
+
+def _section_entries(draft: Draft, reading: TreadlingReading) -> Iterator[dict[str, object]]:
+    first = 1
+    for one in reading.sections:
+        yield {
+            "name": one.section.name,
+            "first": first,
+            "picks": one.section.picks,
+            "until_cm": one.section.until_cm,
+            "reading": chant(one.reading, draft.yarns),
+            "cost": one.reading.cost,
+            "exact": one.reading.exact,
+            "parts": list(_part_entries(draft, one.reading, one.reading.part)),
+        }
+        first += one.section.picks
+
+
+def _part_entries(draft: Draft, reading: Reading[Throw], part: Part) -> Iterator[dict[str, object]]:
+    match part:
+        case Run(symbols):
+            moved = "treadles" if draft.treadles else "shafts"
+            for symbol in symbols:
+                throw = reading.items[symbol]
+                numbers = [bit + 1 for bit in bits_of(throw.moved)]
+                yield {moved: numbers, "shuttle": draft.yarns[throw.yarn].name}
+        case Series(parts):
+            for inner in parts:
+                yield from _part_entries(draft, reading, inner)
+        case Repeat(body, times):
+            yield {"times": times, "parts": list(_part_entries(draft, reading, body))}
+        case Back(body, turn):
+            yield {"turned": turn.name.lower(), "parts": list(_part_entries(draft, reading, body))}
+
+
+def _step_entry(step: Step) -> dict[str, object]:
+    entry: dict[str, object] = {"pick": step.pick + 1, "picks": step.picks}
+    if isinstance(step, RepeatStep):
+        return {"repeat": step.repeat + 1, "times": step.times, **entry}
+    return {"back": step.back, **entry}

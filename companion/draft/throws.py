@@ -1,0 +1,24 @@
+"""What is done at each pick of a draft: what moves, and which yarn is thrown."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from companion.draft.masks import Shed, TreadleSet
+from companion.draft.model import Draft, Treadled
+
+
+@dataclass(frozen=True, slots=True)
+class Throw:
+    """What is done at one pick: the treadles pressed, or for a lift plan the shafts moved, and the yarn thrown."""
+
+    moved: TreadleSet | Shed
+    yarn: int
+
+
+def throws_of(draft: Draft) -> tuple[Throw, ...]:
+    """Return what is done at each pick, in order."""
+    lifting = draft.lifting
+    moved: Sequence[TreadleSet | Shed] = lifting.treadling if isinstance(lifting, Treadled) else lifting.plan
+    return tuple(Throw(one, yarn) for one, yarn in zip(moved, draft.weft, strict=True))

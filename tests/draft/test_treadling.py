@@ -1,0 +1,81 @@
+"""The treadling read section by section, and where each pick lies."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from companion.draft.masks import shed_of, treadle_set
+from companion.draft.model import Section
+from companion.draft.repeats import Repeat, RepeatStep, Run, expand
+from companion.draft.throws import Throw, throws_of
+from companion.draft.treadling import PlaceInReading, read_treadling
+from tests.draft.drafts import draft_of
+
+EIGHT = list(range(1, 9))
+
+
+def three_sections():
+    """A hem of 4 picks, a body of 6 picks, and 12 repeats of 8 treadles."""
+    return draft_of(
+        threading=EIGHT,
+        tieup=[[shaft] for shaft in EIGHT],
+        treadling=[1, 2, 1, 2] + [1, 2, 3, 4, 5, 6] + EIGHT * 12,
+        sections=(Section("hem", 4), Section("body", 6), Section("border", 96)),
+    )
+
+
+def test_each_section_is_read_by_itself():
+    """Read as one, the last two picks of the hem would join the body."""
+    hem, body, border = read_treadling(three_sections()).sections
+    assert hem.reading.part == Repeat(Run((0, 1)), 2)
+    assert body.reading.part == Run((0, 1, 2, 3, 4, 5))
+    assert border.reading.part == Repeat(Run(tuple(range(8))), 12)
+    assert [one.section.name for one in (hem, body, border)] == ["hem", "body", "border"]
+
+
+def test_section_3_repeat_4_of_12_pick_5_of_8():
+    place = read_treadling(three_sections()).place(10 + 3 * 8 + 4)
+    assert place == PlaceInReading(section=2, pick=28, steps=(RepeatStep(repeat=3, times=12, pick=4, picks=8),))
+
+
+def test_a_draft_without_sections_is_one():
+    reading = read_treadling(draft_of(threading=[1, 2], plan=[[1], [2]] * 4))
+    assert [one.section for one in reading.sections] == [Section("", 8)]
+    assert reading.place(7).steps == (RepeatStep(3, 4, 1, 2),)
+
+
+def test_a_pick_differs_by_its_treadles_and_by_its_shuttle():
+    draft = draft_of(threading=[1, 2], tieup=[[1], [2]], treadling=[1, 2, [1, 2]], weft=[1, 2, 1])
+    assert throws_of(draft) == (
+        Throw(treadle_set([1]), 0),
+        Throw(treadle_set([2]), 1),
+        Throw(treadle_set([1, 2]), 0),
+    )
+    lifted = draft_of(threading=[1, 2], plan=[[2], []], weft=[2, 1])
+    assert throws_of(lifted) == (Throw(shed_of([2]), 1), Throw(shed_of([]), 0))
+
+
+@pytest.mark.parametrize("pick", [-1, 106])
+def test_there_is_no_place_beyond_the_picks(pick):
+    with pytest.raises(IndexError):
+        read_treadling(three_sections()).place(pick)
+
+
+@settings(max_examples=50, deadline=None)
+@given(st.lists(st.lists(st.integers(1, 3), min_size=1, max_size=12), max_size=4))
+def test_the_sections_expand_to_the_treadling_and_every_place_counts_up(parts):
+    draft = draft_of(
+        threading=[1, 2, 3],
+        tieup=[[1], [2], [3]],
+        treadling=[treadle for part in parts for treadle in part],
+        sections=tuple(Section(f"part {number}", len(part)) for number, part in enumerate(parts)),
+    )
+    reading = read_treadling(draft)
+    woven = [one.reading.items[symbol] for one in reading.sections for symbol in expand(one.reading.part)]
+    assert tuple(woven) == throws_of(draft)
+    places = [reading.place(pick) for pick in range(draft.picks)]
+    assert [(place.section, place.pick) for place in places] == [
+        (section, pick) for section, part in enumerate(parts) for pick in range(len(part))
+    ]
