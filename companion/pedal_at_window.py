@@ -6,7 +6,7 @@ from typing import Any
 
 from companion.screens.window import FellsideWindow
 from drivers.events import DriverEvent, LinkDown, LinkUp, Press, Pressed, PressSwallowed
-from drivers.pedal import Pedal, open_pedal
+from drivers.pedal import Pedal, PedalSettings, open_pedal
 
 PEDAL_UP = "pedal"
 PEDAL_DOWN = "no pedal"
@@ -15,7 +15,9 @@ PEDAL_DOWN = "no pedal"
 class PedalAtWindow:
     """One pedal at a time; `words` say how it stands with it, empty where none is set."""
 
-    def __init__(self) -> None:
+    def __init__(self, settings: PedalSettings | None = None, retry_s: float = 0.5) -> None:
+        self._settings = settings or PedalSettings()
+        self._retry_s = retry_s
         self._pedal: Pedal | None = None
         self.words = ""
 
@@ -29,7 +31,7 @@ class PedalAtWindow:
             window.post(lambda: self._tell(event, window.place))
 
         self.words = PEDAL_DOWN
-        self._pedal = open_pedal(port, heard)
+        self._pedal = open_pedal(port, heard, self._settings, retry_s=self._retry_s)
         self._pedal.__enter__()
 
     def close(self) -> None:

@@ -1,0 +1,80 @@
+"""A foot-switch at the end of a real pseudo-terminal pair drives the real window; the journal is on disk."""
+
+from __future__ import annotations
+
+import pytest
+
+from companion.weaving.events import PickTakenOut, PickWoven
+from drivers.pedal import PedalSettings
+from tests.drivers.wired import WiredBoard
+from tests.screens.test_window import at_the_screen, events_in, shows
+
+
+@pytest.fixture
+def board(tmp_path):
+    wired = WiredBoard(tmp_path / "footboard")
+    yield wired
+    if wired.plugged_in:
+        wired.pull_out()
+
+
+@pytest.fixture
+def pedal(display):
+    from companion.pedal_at_window import PedalAtWindow
+
+    # The made-up board lives faster than our clock, so the guard against double advance would swallow its presses.
+    pedal = PedalAtWindow(PedalSettings(guard=None), retry_s=0.01)
+    yield pedal
+    pedal.close()
+
+
+def test_a_tap_weaves_a_pick_and_a_long_press_takes_it_out(tmp_path, board, pedal):
+    path = tmp_path / "towel.journal"
+    with at_the_screen(path) as stage:
+        pedal.listen_to(board.port, stage.app)
+        assert pedal.words == "no pedal"
+        board.answer()
+        stage.until(lambda: stage.app.place.weave.ids.pedal.text == "pedal")
+        board.press(200)
+        board.press(200)
+        stage.until(shows(stage, "pick 3 of 12"))
+        board.press(900)
+        stage.until(shows(stage, "pick 2 of 12"))
+    assert events_in(path) == [PickWoven(0), PickWoven(1), PickTakenOut(1)]
+
+
+def test_unplugged_weaving_goes_on_by_touch_and_plugged_in_again_by_foot(tmp_path, board, pedal):
+    path = tmp_path / "towel.journal"
+    with at_the_screen(path) as stage:
+        pedal.listen_to(board.port, stage.app)
+        board.answer()
+        board.press(200)
+        stage.until(shows(stage, "pick 2 of 12"))
+        board.pull_out()
+        stage.until(lambda: stage.app.place.weave.ids.pedal.text == "no pedal")
+        assert "Weave on by touch" in stage.app.place.weave.ids.cue.text
+        stage.touch(stage.app.place.weave.ids.next_area)
+        stage.until(shows(stage, "pick 3 of 12"))
+        board.plug_in()
+        board.answer()
+        stage.until(lambda: stage.app.place.weave.ids.pedal.text == "pedal")
+        board.press(200)
+        stage.until(shows(stage, "pick 4 of 12"))
+    assert events_in(path) == [PickWoven(0), PickWoven(1), PickWoven(2)]
+
+
+def test_the_pedal_answers_a_question_with_its_main_answer(tmp_path, board, pedal):
+    from companion.present.weave import Action
+
+    path = tmp_path / "towel.journal"
+    with at_the_screen(path) as stage:
+        pedal.listen_to(board.port, stage.app)
+        board.answer()
+        board.press(200)
+        stage.until(shows(stage, "pick 2 of 12"))
+        stage.touch(stage.app.place.weave.button(Action.PAUSE))
+        stage.until(lambda: stage.app.place.ask is not None)
+        board.press(200)
+        stage.until(lambda: stage.app.place.ask is None)
+        board.press(200)
+        stage.until(shows(stage, "pick 3 of 12"))
