@@ -2,6 +2,7 @@
 
 import contextlib
 import os
+import random
 import shutil
 import subprocess
 import sys
@@ -9,9 +10,11 @@ from pathlib import Path
 
 import pytest
 
+from companion.journal.backup import back_up
+from companion.journal.bundle_file import write_bundle
 from companion.journal.errors import JournalError
 from companion.journal.store import Journal
-from companion.weaving.events import NoteWritten, PickWoven
+from companion.weaving.events import Entry, NoteWritten, PickWoven
 from tests.journal.warps import small_warp
 
 ROOT = Path(__file__).parents[2]
@@ -35,6 +38,8 @@ def in_a_process_of_its_own(script, *arguments):
 
 
 WEAVE_UNTIL_REFUSED = """
+from companion.journal.backup import back_up
+from companion.journal.bundle_file import write_bundle
 from companion.journal.errors import JournalError
 from companion.weaving.events import NoteWritten
 
@@ -167,6 +172,8 @@ def test_a_new_warp_on_a_full_disk_is_told_and_leaves_nothing_behind(small_disk)
 WITHOUT_RIGHTS = """
 import os, sys
 from pathlib import Path
+from companion.journal.backup import back_up
+from companion.journal.bundle_file import write_bundle
 from companion.journal.errors import JournalError
 from companion.journal.store import Journal
 from tests.journal.warps import small_warp
@@ -213,6 +220,8 @@ def test_a_folder_that_may_not_be_written_is_told_and_can_still_be_read(tmp_path
 SECOND = """
 import sys
 from pathlib import Path
+from companion.journal.backup import back_up
+from companion.journal.bundle_file import write_bundle
 from companion.journal.errors import JournalInUseError
 from companion.journal.store import Journal
 path = Path(sys.argv[1])
@@ -235,3 +244,25 @@ def test_a_second_process_is_told_who_has_the_warp_and_may_read_it(tmp_path):
         f"{path}: this warp is already open in process {os.getpid()}; weave on there, or close that program first",
         "1",
     ]
+
+
+def bundle_up(path, folder):
+    with Journal.open_to_read(path) as journal:
+        write_bundle(journal, "a", folder / "a.zip")
+
+
+@linux_root
+@pytest.mark.parametrize("keep", [back_up, bundle_up])
+def test_a_copy_or_bundle_that_does_not_fit_leaves_nothing_behind_and_older_ones_stay(small_disk, tmp_path, keep):
+    path = tmp_path / "a.journal"
+    Journal.create(path, small_warp(), at_ms=0).close()
+    older = back_up(path, small_disk).path
+    with Journal.open(path) as journal:
+        # Words that do not pack: the bundle must not fit either.
+        noise = random.Random(2)
+        journal.extend(Entry(n, n, NoteWritten(noise.randbytes(400).hex())) for n in range(1, 1_200))
+    with pytest.raises(JournalError, match=r"(?i)disk is full|no space left"):
+        keep(path, small_disk)
+    assert {file.name for file in small_disk.iterdir()} == {".backup.lock", older.name}
+    with Journal.open_to_read(older) as journal:
+        assert journal.look_through() == 0
