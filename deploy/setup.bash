@@ -2,13 +2,17 @@
 # Writes inside the project's .venv only, apart from system packages; speaks on stderr, so that stdout is the program's.
 # shellcheck shell=bash
 
+# A failure inside $(...) ends the script as well.
+shopt -s inherit_errexit
+
 project=$(cd "$(dirname "${BASH_SOURCE[0]}")/.." && pwd -P)
 venv=$project/.venv
 stamp=$venv/fellside-set-up
 unfinished=$venv/fellside-unfinished
 readonly project venv stamp unfinished
 
-say() { printf 'fellside set-up: %s\n' "$*" >&2; }
+speaker='fellside set-up'
+say() { printf '%s: %s\n' "$speaker" "$*" >&2; }
 
 # Say what is wrong and how to mend it, and end with the status for bad input.
 stop() {
