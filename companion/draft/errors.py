@@ -36,3 +36,12 @@ class DraftError(ValueError):
         self.mend = mend
         where = str(self.place)
         super().__init__(": ".join(part for part in (where, what) if part) + (f"; {mend}" if mend else ""))
+
+
+class ShorthandError(DraftError):
+    """A shorthand draft that cannot be read; `caret` shows the line with a mark under the place, on two lines."""
+
+    def __init__(self, what: str, *, place: Place, source_line: str, mend: str = "") -> None:
+        super().__init__(what, place=place, mend=mend)
+        indent = "".join("\t" if letter == "\t" else " " for letter in source_line[: (place.column or 1) - 1])
+        self.caret = f"{source_line}\n{indent}^"

@@ -2,11 +2,19 @@
 
 from __future__ import annotations
 
-from companion.draft.deviations import Deviation, Read
+import re
+
+from companion.draft.deviations import Deviation, Read, Tolerated
+from companion.draft.errors import DraftError
 from companion.draft.model import Draft
+from companion.draft.shorthand import parse_shorthand
 from companion.draft.wif_read import read_wif
+from companion.draft.wif_text import decode
 
 __all__ = ["Deviation", "Read", "read_draft", "read_with_deviations"]
+
+_WIF_HEAD = re.compile(r"^[ \t]*\[", re.MULTILINE)
+_STATEMENT = re.compile(r"^[ \t]*[A-Za-z][A-Za-z -]{0,40}:", re.MULTILINE)
 
 
 def read_draft(data: bytes) -> Draft:
@@ -15,5 +23,13 @@ def read_draft(data: bytes) -> Draft:
 
 
 def read_with_deviations(data: bytes) -> Read:
-    """Return the draft in a file and what was tolerated in it; raises DraftError."""
-    return read_wif(data)
+    """Return the draft in a file and what was tolerated in it; raises DraftError.
+
+    A WIF file has sections, lines that begin with a square bracket; shorthand has words with a colon and no such line.
+    """
+    text = decode(data, Tolerated()).replace("\r", "\n")
+    if _WIF_HEAD.search(text):
+        return read_wif(data)
+    if _STATEMENT.search(text):
+        return Read(parse_shorthand(decode(data, Tolerated())))
+    raise DraftError("this is neither a WIF file nor shorthand", mend="give the file of a draft")

@@ -57,7 +57,7 @@ def peer(data: bytes) -> None:
     parser = configparser.RawConfigParser(strict=False, allow_no_value=True, delimiters=("=",))
     try:
         parser.read_string(data.decode("latin-1"))
-    except configparser.Error:
+    except (configparser.Error, AttributeError):  # it stumbles itself over a line that continues a key without value
         return
 
 

@@ -1,0 +1,250 @@
+"""Shorthand: a draft as a person types it from a page, in lines of `word: what it is`. The grammar is one page of help.
+
+The syntax is ours; it follows the written habits of the trade: numbers, brackets, x for times, and a few of its words.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+
+from companion.draft.errors import DraftError, ShorthandError
+from companion.draft.masks import Shed, shed_of, treadle_set
+from companion.draft.model import MOST_SHAFTS, Draft, Layout, Lifted, Section, Treadled
+from companion.draft.shorthand_picks import Pick, PickReader
+from companion.draft.shorthand_sequences import MOST_THREADS, Cursor, Sequences, number_run
+from companion.draft.shorthand_tokens import Kind, Source, Statement
+from companion.draft.shorthand_yarns import YarnReader
+from companion.draft.wif_text import one_line
+from companion.draft.wif_threads import MOST_THREAD_CM
+
+MOST_TREADLES = 256
+LONGEST_CM = 100_000
+LONGEST_NAME = 500
+_TEXTS = ("title", "author", "note", "section")
+_SIZES = ("warp spacing", "warp thickness", "weft spacing", "weft thickness")
+WORDS = (
+    *_TEXTS,
+    *_SIZES,
+    "shafts",
+    "shed",
+    "yarn",
+    "warp",
+    "weft",
+    "threading",
+    "tie-up",
+    "tabby",
+    "treadling",
+    "lift plan",
+)
+"""The words that begin a statement."""
+_MANY = ("note", "section", "yarn")
+"""The statements that may stand more than once."""
+_SECTION = re.compile(r'\s*(?P<name>"(?:[^"]|"")*"|.*?)(?:\s+until\s+(?P<cm>\S+)\s*cm)?\s*', re.IGNORECASE | re.DOTALL)
+_CM = re.compile(r"[0-9]{1,20}(\.[0-9]{0,400})?|\.[0-9]{1,400}")
+
+
+def parse_shorthand(text: str) -> Draft:
+    """Return the draft that a shorthand text writes down; raises ShorthandError, or DraftError without a place."""
+    return _Reader(text).draft()
+
+
+class _Reader:
+    def __init__(self, text: str) -> None:
+        self._source = Source(text)
+        self._statements = self._source.statements(WORDS, _TEXTS)
+        self._first: dict[str, Statement] = {}
+        for statement in self._statements:
+            if statement.word in self._first and statement.word not in _MANY:
+                raise self._error(statement, f"{statement.word!r} stands twice", "delete one of the two")
+            self._first.setdefault(statement.word, statement)
+        self._yarns = YarnReader(self._source, self._statements)
+
+    def draft(self) -> Draft:
+        stated = self._stated_shafts()
+        threading = self._threading(stated or MOST_SHAFTS)
+        tieup = self._tieup(stated or MOST_SHAFTS)
+        self._check_kinds()
+        shafts = stated or _shafts_used(threading, tieup)
+        picks, sections = self._picks(threading, tieup, shafts)
+        lifting = (
+            Lifted(tuple(shed_of(pick.moved) for pick in picks))
+            if tieup is None
+            else Treadled(tieup, tuple(treadle_set(pick.moved) for pick in picks))
+        )
+        sizes = {word: self._sizes(word, len(threading if "warp" in word else picks)) for word in _SIZES}
+        return Draft(
+            shafts=shafts,
+            threading=threading,
+            lifting=lifting,
+            yarns=self._yarns.yarns,
+            warp=self._yarns.of_warp(len(threading)),
+            weft=tuple(0 if pick.yarn is None else pick.yarn for pick in picks),
+            rising=self._rising(),
+            sections=sections,
+            title=self._text("title"),
+            author=self._text("author"),
+            notes=tuple(one_line(note.rest) for note in self._statements if note.word == "note"),
+            warp_layout=Layout(sizes["warp spacing"], sizes["warp thickness"]),
+            weft_layout=Layout(sizes["weft spacing"], sizes["weft thickness"]),
+        )
+
+    def _error(self, statement: Statement, what: str, mend: str = "") -> ShorthandError:
+        return self._source.error(statement.line, statement.column, what, mend)
+
+    def _cursor(self, statement: Statement) -> Cursor:
+        return Cursor(self._source, statement.tokens)
+
+    def _text(self, word: str) -> str:
+        return one_line(self._first[word].rest) if word in self._first else ""
+
+    def _threading(self, shafts: int) -> tuple[int | None, ...]:
+        if "threading" not in self._first:
+            raise DraftError("there is no threading", mend="add a line such as: threading: (1 2 3 4)x20")
+        cursor = self._cursor(self._first["threading"])
+        numbers = Sequences[int](lambda at: number_run(at, "a shaft", shafts)).whole(cursor)
+        return tuple(shaft - 1 if shaft else None for shaft in numbers)
+
+    def _tieup(self, most: int) -> tuple[Shed, ...] | None:
+        if "tie-up" not in self._first:
+            return None
+        cursor = self._cursor(self._first["tie-up"])
+        ties: list[Shed] = []
+        while not cursor.at_end:
+            if len(ties) == MOST_TREADLES:
+                raise self._source.error_at(cursor.next, f"more than {MOST_TREADLES} treadles are tied")
+            shafts: list[int] = []
+            first = cursor.next
+            while not cursor.at_end and cursor.next.text != ",":
+                shafts.append(cursor.number("a shaft", most))
+            if not shafts:
+                raise self._source.error_at(first, "a treadle without shafts", "write 0 where nothing is tied")
+            ties.append(shed_of(shaft for shaft in shafts if shaft))
+            comma = cursor.next
+            if cursor.takes(",") and cursor.at_end:
+                raise self._source.error_at(comma, "a treadle is missing behind the comma")
+        return tuple(ties)
+
+    def _check_kinds(self) -> None:
+        if "lift plan" in self._first:
+            for other in ("treadling", "tie-up"):
+                if other in self._first:
+                    raise self._error(self._first[other], f"{other} and lift plan exclude each other", "keep one")
+        elif "tie-up" not in self._first and "treadling" in self._first:
+            raise self._error(self._first["treadling"], "a treadling without a tie-up", "add tie-up: 1 2, 3 4")
+        elif "treadling" not in self._first and "section" in self._first:
+            raise self._error(self._first["section"], "a section before treadling or lift plan", "write that first")
+
+    def _stated_shafts(self) -> int | None:
+        if "shafts" not in self._first:
+            return None
+        cursor = self._cursor(self._first["shafts"])
+        first = cursor.next
+        shafts = cursor.number("the number of shafts", MOST_SHAFTS)
+        if not shafts:
+            raise self._source.error_at(first, "a loom without shafts", f"write 1 to {MOST_SHAFTS}")
+        cursor.finish()
+        return shafts
+
+    def _rising(self) -> bool:
+        if "shed" not in self._first:
+            return True
+        cursor = self._cursor(self._first["shed"])
+        word = cursor.take()
+        if word.text.lower() not in ("rising", "sinking"):
+            raise self._source.error_at(word, f"{word.text[:40]!r} is no shed", "write rising or sinking")
+        cursor.finish()
+        return word.text.lower() == "rising"
+
+    def _sizes(self, word: str, threads: int) -> tuple[float, ...]:
+        if word not in self._first:
+            return ()
+        statement = self._first[word]
+        sizes = Sequences[float](self._size_atom).whole(self._cursor(statement))
+        if len(sizes) == 1:
+            return tuple(sizes) * threads
+        if len(sizes) != threads:
+            raise self._error(statement, f"{len(sizes)} sizes for {threads} threads", "give one, or one for each")
+        return tuple(sizes)
+
+    def _size_atom(self, cursor: Cursor) -> list[float] | None:
+        token = cursor.next
+        if token.kind not in (Kind.NUMBER, Kind.MEASURE):
+            return None
+        cursor.take()
+        size = float(token.text)
+        if size > MOST_THREAD_CM:
+            raise self._source.error_at(token, "no thread is as thick or as far apart", "write centimetres")
+        return [size]
+
+    def _picks(
+        self, threading: tuple[int | None, ...], tieup: tuple[Shed, ...] | None, shafts: int
+    ) -> tuple[list[Pick], tuple[Section, ...]]:
+        reader = self._pick_reader(threading, tieup, shafts)
+        tabby = self._tabby(reader)
+        picks: list[Pick] = []
+        sections: list[Section] = []
+        for statement in self._statements:
+            if statement.word not in ("treadling", "lift plan", "section"):
+                continue
+            cursor = self._cursor(statement)
+            here = [self._thrown(pick, cursor) for pick in reader.read(cursor)]
+            if statement.word == "section":
+                sections.append(self._section(statement, len(here)))
+            picks += here
+            if len(picks) > MOST_THREADS:
+                raise self._error(statement, f"up to here there are {len(picks):,} picks", f"at most {MOST_THREADS:,}")
+        if sections and sum(section.picks for section in sections) != len(picks):
+            raise self._error(self._first["section"], "picks stand before the first section", "begin with a section")
+        return _with_tabby(picks, tabby), tuple(sections)
+
+    def _pick_reader(
+        self, threading: tuple[int | None, ...], tieup: tuple[Shed, ...] | None, shafts: int
+    ) -> PickReader:
+        most = shafts if tieup is None else len(tieup)
+        drawn_in = tuple(shaft + 1 for shaft in threading if shaft is not None)
+        possible = len(drawn_in) == len(threading) and max(drawn_in, default=0) <= most
+        what = "shaft" if tieup is None else "treadle"
+        return PickReader(what, most, self._yarns.named, drawn_in if possible else None, "tabby" in self._first)
+
+    def _tabby(self, reader: PickReader) -> tuple[Pick, Pick] | None:
+        if "tabby" not in self._first:
+            return None
+        cursor = self._cursor(self._first["tabby"])
+        named = cursor.next.kind in (Kind.WORD, Kind.STRING)
+        yarn = self._yarns.named(cursor, cursor.take()) if named else self._yarns.usual_weft(cursor)
+        first, second = reader.one(cursor), reader.one(cursor)
+        cursor.finish()
+        return Pick(first, yarn), Pick(second, yarn)
+
+    def _thrown(self, pick: Pick, cursor: Cursor) -> Pick:
+        return Pick(pick.moved, self._yarns.usual_weft(cursor)) if pick.yarn is None and not pick.tabby else pick
+
+    def _section(self, statement: Statement, picks: int) -> Section:
+        if len(statement.rest) > LONGEST_NAME:
+            raise self._error(statement, "the section's name is too long", "write a short one")
+        match = _SECTION.fullmatch(statement.rest)
+        name, cm = (match["name"], match["cm"]) if match else (statement.rest, None)
+        if cm is not None and (_CM.fullmatch(cm) is None or float(cm) > LONGEST_CM):
+            raise self._error(statement, f"{cm[:40]!r} is no length", "write such as: section: Body until 40 cm")
+        quoted = len(name) > 1 and name[0] == name[-1] == '"'
+        plain = name[1:-1].replace('""', '"') if quoted else name
+        return Section(one_line(plain), picks, None if cm is None else float(cm))
+
+
+def _shafts_used(threading: tuple[int | None, ...], tieup: tuple[Shed, ...] | None) -> int:
+    used = [shaft + 1 for shaft in threading if shaft is not None]
+    return max([1, *used, *(tie.bit_length() for tie in tieup or ())])
+
+
+def _with_tabby(picks: Sequence[Pick], tabby: tuple[Pick, Pick] | None) -> list[Pick]:
+    """Return the picks with the tabby picks in turn: first, second, first, over the whole draft."""
+    turn = 0
+    whole = []
+    for pick in picks:
+        if pick.tabby and tabby is not None:
+            whole.append(tabby[turn % 2])
+            turn += 1
+        else:
+            whole.append(pick)
+    return whole

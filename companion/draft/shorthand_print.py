@@ -1,0 +1,207 @@
+"""Shorthand written out: any draft as `parse_shorthand` reads it back, repeats found, one way of saying each thing.
+
+Kept: everything but the private sections of other programs, for which the form has no place. Two yarns of one name
+are told apart by a number behind it.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Hashable, Iterable, Iterator, Sequence
+from decimal import Decimal
+from itertools import groupby
+from typing import TypeVar
+
+from companion.draft.colours import print_colour
+from companion.draft.masks import shafts_of, treadles_of
+from companion.draft.model import Draft, Lifted, Section, Treadled
+from companion.draft.repeat_search import read_repeats
+from companion.draft.repeats import Back, Part, Repeat, Run, Series, Turn
+from companion.draft.wif_text import one_line
+
+WIDTH = 100
+"""Lines are broken before this many letters, between items."""
+_LONGEST_TURN = 4
+"""Up to so many shuttles are written as taking turns: `sand/sea`."""
+_RESERVED = {"point", "reversed", "and", "back", "with", "tabby", "as", "drawn", "in"}
+_PLAIN_NAME = re.compile(r"(?![xX×]\s*[0-9])[^\W\d_][\w']*")
+_PLAIN_SECTION = re.compile(r"[^\W_][\w' ]*")
+
+Item = TypeVar("Item", bound=Hashable)
+
+
+def print_shorthand(draft: Draft) -> str:
+    """Return the draft in shorthand; `parse_shorthand` gives the same draft, but for sections of other programs."""
+    return "".join(f"{line}\n" for line in _lines(draft))
+
+
+def _lines(draft: Draft) -> Iterator[str]:
+    names = _names(draft)
+    for word, text in (("title", draft.title), ("author", draft.author)):
+        if one_line(text):
+            yield f"{word}: {one_line(text)}"
+    for note in draft.notes:
+        yield f"note: {one_line(note)}".rstrip()
+    yield f"shafts: {draft.shafts}"
+    if not draft.rising:
+        yield "shed: sinking"
+    for name, yarn in zip(names, draft.yarns, strict=True):
+        yield f"yarn: {name} {print_colour(yarn.colour)}"
+    if set(draft.warp) - {0}:
+        yield from _wrapped("warp", _one_or_all(draft.warp, lambda yarn: names[yarn]))
+    yield from _wrapped("threading", _threading(draft.threading))
+    for word, sizes in (
+        ("warp spacing", draft.warp_layout.spacing_cm),
+        ("warp thickness", draft.warp_layout.thickness_cm),
+        ("weft spacing", draft.weft_layout.spacing_cm),
+        ("weft thickness", draft.weft_layout.thickness_cm),
+    ):
+        if sizes:
+            yield from _wrapped(word, _one_or_all(sizes, _decimal))
+    yield from _picks(draft, names)
+
+
+def _names(draft: Draft) -> list[str]:
+    """Return the yarns' names, each its own, in quotation marks where they could be read as something else."""
+    names: dict[str, None] = {}
+    for yarn in draft.yarns:
+        base = name = one_line(yarn.name)
+        number = 2
+        while name in names:
+            name, number = f"{base} {number}".strip(), number + 1
+        names[name] = None
+    return [name if _PLAIN_NAME.fullmatch(name) and name.lower() not in _RESERVED else _quoted(name) for name in names]
+
+
+def _quoted(name: str) -> str:
+    return '"' + name.replace('"', '""') + '"'
+
+
+def _decimal(number: float) -> str:
+    return format(Decimal(repr(number)), "f")
+
+
+def _one_or_all(values: Sequence[Item], said: Callable[[Item], str]) -> list[str]:
+    """Return the words for one value per thread: the value alone where all are alike."""
+    if len(set(values)) == 1:
+        return [said(values[0])]
+    reading = read_repeats(values)
+    return _tokens(reading.part, lambda symbols: [said(reading.items[symbol]) for symbol in symbols])
+
+
+def _picks(draft: Draft, names: Sequence[str]) -> Iterator[str]:
+    if isinstance(draft.lifting, Treadled):
+        ties = ", ".join(" ".join(map(str, shafts_of(tie))) or "0" for tie in draft.lifting.tieup)
+        yield from _wrapped("tie-up", ties.split(" ") if ties else [])
+        moved = [treadles_of(pressed) for pressed in draft.lifting.treadling]
+    else:
+        moved = [shafts_of(lifted) for lifted in draft.lifting.plan]
+    word = "lift plan" if isinstance(draft.lifting, Lifted) else "treadling"
+    if draft.sections:
+        yield f"{word}:"
+    first = 0
+    for section in draft.sections or (Section("", draft.picks),):
+        last = first + section.picks
+        tokens = _stretch(moved[first:last], draft.weft[first:last], names)
+        if draft.sections:
+            until = "" if section.until_cm is None else f" until {_decimal(section.until_cm)} cm"
+            yield f"section: {_section_name(section.name)}{until}"
+            yield from _wrapped("", tokens)
+        else:
+            yield from _wrapped(word, tokens)
+        first = last
+
+
+def _section_name(name: str) -> str:
+    name = one_line(name)
+    plain = _PLAIN_SECTION.fullmatch(name) and "until" not in name.lower()
+    return name if plain else _quoted(name)
+
+
+def _stretch(moved: Sequence[tuple[int, ...]], weft: Sequence[int], names: Sequence[str]) -> list[str]:
+    """Return the picks of a section: shuttles that take turns named once, others wherever they change."""
+    for turn in range(1, _LONGEST_TURN + 1):
+        if all(yarn == weft[pick % turn] for pick, yarn in enumerate(weft)):
+            only = len(names) == 1 or not weft
+            return [*([] if only else ["/".join(names[yarn] for yarn in weft[:turn])]), *_moved(moved)]
+    thrown = read_repeats(list(zip(weft, moved, strict=True)))
+
+    def words(symbols: tuple[int, ...]) -> list[str]:
+        found: list[str] = []
+        for yarn, picks in groupby((thrown.items[symbol] for symbol in symbols), key=lambda pick: pick[0]):
+            found += [names[yarn], *_pick_words([shafts for _, shafts in picks])]
+        return found
+
+    return _tokens(thrown.part, words)
+
+
+def _moved(moved: Sequence[tuple[int, ...]]) -> list[str]:
+    reading = read_repeats(moved)
+    return _tokens(reading.part, lambda symbols: _pick_words([reading.items[symbol] for symbol in symbols]))
+
+
+def _pick_words(picks: Sequence[tuple[int, ...]]) -> list[str]:
+    """Return picks as words, runs of single numbers drawn together."""
+    words: list[str] = []
+    for single, stretch in groupby(picks, key=lambda pick: len(pick) == 1):
+        if single:
+            words += _runs([pick[0] for pick in stretch])
+        else:
+            words += ["+".join(map(str, pick)) or "0" for pick in stretch]
+    return words
+
+
+def _threading(threading: Sequence[int | None]) -> list[str]:
+    reading = read_repeats([0 if shaft is None else shaft + 1 for shaft in threading])
+    return _tokens(reading.part, lambda symbols: _runs([reading.items[symbol] for symbol in symbols]))
+
+
+def _runs(numbers: Sequence[int]) -> list[str]:
+    """Return numbers as words; four or more that rise or fall by one are drawn together: `1-4`."""
+    words: list[str] = []
+    first = 0
+    while first < len(numbers):
+        last = first + 1
+        step = numbers[last] - numbers[first] if last < len(numbers) else 0
+        if step in (1, -1):
+            while last + 1 < len(numbers) and numbers[last + 1] - numbers[last] == step:
+                last += 1
+        if abs(step) == 1 and last - first >= 3:
+            words.append(f"{numbers[first]}-{numbers[last]}")
+            first = last + 1
+        else:
+            words.append(str(numbers[first]))
+            first += 1
+    return words
+
+
+def _tokens(part: Part, words: Callable[[tuple[int, ...]], list[str]]) -> list[str]:
+    """Return a reading as words between which a line may break."""
+    match part:
+        case Run(symbols):
+            return words(symbols)
+        case Series(parts):
+            return [word for one in parts for word in _tokens(one, words)]
+        case Repeat(body, times):
+            return _bracketed(_tokens(body, words), f"x{times}")
+        case Back(body, Turn.POINT):
+            return ["point", *_bracketed(_tokens(body, words), "")]
+        case Back(body, turn):
+            return [*_bracketed(_tokens(body, words), ""), "and", "back" if turn is Turn.ONCE else "reversed"]
+
+
+def _bracketed(words: list[str], behind: str) -> list[str]:
+    words = [f"({words[0]}", *words[1:]]
+    return [*words[:-1], f"{words[-1]}){behind}"]
+
+
+def _wrapped(word: str, tokens: Iterable[str]) -> Iterator[str]:
+    """Yield a statement in lines no longer than `WIDTH`, the later ones set in."""
+    line = f"{word}:" if word else ""
+    for token in tokens:
+        if line and len(line) + 1 + len(token) > WIDTH:
+            yield line
+            line = ""
+        line = f"{line} {token}" if line else f"  {token}"
+    if line:
+        yield line
