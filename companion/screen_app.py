@@ -9,6 +9,7 @@ from typing import Self
 
 from companion import app
 from companion.draft.errors import DraftError
+from companion.draft.model import Draft
 from companion.draft.reading import read_draft
 from companion.dressing import CannotDressError, dress
 from companion.journal.errors import JournalError
@@ -21,6 +22,7 @@ from companion.present.preferences import Preferences, ask_preferences
 from companion.present.start import Choice, OpenWarp, PutOnLoom, Settings, Start, ask_start
 from companion.present.tie_up import failed_signs, searching_signs, tie_up_signs
 from companion.remap.answers import Progress
+from companion.remap.loom import Loom
 from companion.screens.flow_side import FlowSide
 from companion.screens.loom_side import LoomSide
 from companion.screens.theme import DARK, THEMES
@@ -139,9 +141,10 @@ class ScreenApp:
             draft = read_draft(Path(wanted.draft).read_bytes())
         except (OSError, DraftError) as error:
             self._say(f"{Path(wanted.draft).name}: {error}")
-            return
-        loom = wanted.loom(draft.shafts)
-        name = draft.title or Path(wanted.draft).stem
+        else:
+            self._try_loom(draft.title or Path(wanted.draft).stem, draft, wanted.loom(draft.shafts))
+
+    def _try_loom(self, name: str, draft: Draft, loom: Loom) -> None:
         search = TieUpSearch(draft, LoomProfile("loom", loom))
         screen = TieUpScreen(
             self.window.look,
@@ -149,6 +152,7 @@ class ScreenApp:
             accept=lambda: self._put_on_shelf(name, search),
             leave=lambda: self._leave(search),
             stop=search.stop,
+            try_loom=lambda other: self._try_loom(name, draft, other),
         )
 
         def progressed(progress: Progress) -> None:
@@ -185,6 +189,7 @@ class ScreenApp:
             accept=lambda: None,
             leave=lambda: self.window.show(self._start_side()),
             stop=lambda: None,
+            try_loom=lambda _loom: None,
         )
         screen.signs = failed_signs(line)
         self.window.show(screen)

@@ -9,16 +9,20 @@ from companion.present import wording
 from companion.present.weave import HarnessSigns
 from companion.remap.answers import Progress
 from companion.remap.cords import CordChange, cord_changes
-from companion.remap.loom import Action, Footing, TieUp
+from companion.remap.loom import Action, Footing, Loom, TieUp
 from companion.remap.remapped import Alternative, Fewest, Remapping, Verdict
 
-MOST_LINES = 14
-"""Lines that a screen shows at once; the printed card has them all."""
+MOST_LINES = 8
+"""Lines of each kind that a screen shows; the printed card has them all."""
+MOST_OTHERS = 2
 
 
 @dataclass(frozen=True, slots=True)
 class TieUpSigns:
-    """Everything that the tie-up screen says. `accept` are the words on the button that takes the answer, if any."""
+    """Everything that the tie-up screen says. `accept` are the words on the button that takes the answer, if any.
+
+    `others` are other ways to use the loom that would fit, and the words for each.
+    """
 
     headline: str
     detail: str
@@ -27,6 +31,7 @@ class TieUpSigns:
     feet: tuple[str, ...]
     accept: str = ""
     searching: bool = False
+    others: tuple[tuple[str, Loom], ...] = ()
 
 
 def searching_signs(progress: Progress | None) -> TieUpSigns:
@@ -57,15 +62,35 @@ def tie_up_signs(answer: Remapping, present: TieUp | None = None) -> TieUpSigns:
     cords = _cord_words(cord_changes(present or (), answer.tieup), loom.action)
     detail = f"{_fewest_words(answer.fewest)}{wording.BETWEEN}the same cloth, woven both ways and compared"
     if answer.verdict is Verdict.FITS:
-        return TieUpSigns("It fits", detail, harness, cords, _feet(answer), accept="Weave it")
+        return TieUpSigns("It fits", detail, harness, _some(cords), _some(_feet(answer)), accept="Weave it")
+    stops = len(answer.stages) - 1
     return TieUpSigns(
-        f"It fits with {len(answer.stages) - 1} stops to re-tie",
+        f"Not without {stops} {'stop' if stops == 1 else 'stops'} to re-tie",
         detail,
         harness,
-        cords,
-        (*(_stage_words(answer)), *_other_ways(answer.alternatives)),
+        _some(_stage_words(answer)),
+        _other_ways(answer.alternatives),
         accept="Weave it so",
+        others=_others(answer),
     )
+
+
+def _others(answer: Remapping) -> tuple[tuple[str, Loom], ...]:
+    fitting = [other for other in answer.alternatives if other.fits and not other.face_down]
+    return tuple((_way_words(other.loom, answer.loom), other.loom) for other in fitting[:MOST_OTHERS])
+
+
+def _way_words(loom: Loom, asked: Loom) -> str:
+    if loom.reach != asked.reach:
+        return "Two treadles under one foot" if loom.reach == 2 else "One treadle under each foot"
+    if loom.treadles != asked.treadles:
+        return f"With {loom.treadles} treadles"
+    return f"As a {loom.action.value} loom"
+
+
+def _some(lines: tuple[str, ...]) -> tuple[str, ...]:
+    left = len(lines) - MOST_LINES
+    return lines if left <= 0 else (*lines[: MOST_LINES - 1], f"and {left + 1} more")
 
 
 def _fewest_words(fewest: Fewest) -> str:
@@ -105,9 +130,7 @@ def _change_words(change: CordChange, both: bool) -> str:
 
 def _feet(answer: Remapping) -> tuple[str, ...]:
     sheds = answer.stages[0].sheds if answer.stages else ()
-    return tuple(
-        f"{print_shed(feet.shed)} up: {_footing(feet.footing)} ({feet.picks} picks)" for feet in sheds[:MOST_LINES]
-    )
+    return tuple(f"{print_shed(feet.shed)} up: {_footing(feet.footing)} ({feet.picks} picks)" for feet in sheds)
 
 
 def _footing(footing: Footing) -> str:
@@ -118,7 +141,7 @@ def _stage_words(answer: Remapping) -> tuple[str, ...]:
     return tuple(
         f"picks {stage.first + 1} to {stage.last + 1}"
         + ("" if stage.cords_changed is None else f": {stage.cords_changed} cords change before")
-        for stage in answer.stages[:MOST_LINES]
+        for stage in answer.stages
     )
 
 

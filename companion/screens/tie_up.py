@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -11,6 +12,7 @@ from kivy.properties import ObjectProperty
 from kivy.uix.boxlayout import BoxLayout
 
 from companion.present.tie_up import searching_signs
+from companion.remap.loom import Loom
 from companion.screens.look import Look
 from companion.screens.theme import Sizes
 from companion.screens.widgets import harness_picture
@@ -25,7 +27,7 @@ LEAVE = "Another loom"
 
 class TieUpScreen(BoxLayout):  # type: ignore[misc]
     """Shows `signs`. `accept`, `leave` and `stop` are called when the weaver takes the answer, goes back, or
-    has waited long enough."""
+    has waited long enough; `try_loom` when the loom is to be used in another way."""
 
     # rebind: the rules of tie_up.kv read parts of these, and follow only so.
     signs = ObjectProperty(None, rebind=True)
@@ -39,12 +41,14 @@ class TieUpScreen(BoxLayout):  # type: ignore[misc]
         accept: Callable[[], None],
         leave: Callable[[], None],
         stop: Callable[[], None],
+        try_loom: Callable[[Loom], None],
         **rest: Any,
     ) -> None:
         super().__init__(signs=searching_signs(None), look=look, sizes=sizes, **rest)
         self._accept = accept
         self._leave = leave
         self._stop = stop
+        self._try_loom = try_loom
         self.bind(signs=self._write, sizes=self._write)
         self._write()
 
@@ -84,6 +88,8 @@ class TieUpScreen(BoxLayout):  # type: ignore[misc]
         if signs.searching:
             buttons.add_widget(self._button(STOP, self._stop, main=True))
         buttons.add_widget(self._button(LEAVE, self._leave, main=False))
+        for words, loom in signs.others:
+            buttons.add_widget(self._button(words, partial(self._try_loom, loom), main=False))
         if signs.accept:
             buttons.add_widget(self._button(signs.accept, self._accept, main=True))
 

@@ -59,6 +59,10 @@ def test_a_loom_with_too_few_treadles_is_told_what_would_do_and_how_often_to_re_
         stage.until(lambda: stage.app.place.signs.accept)
         assert "to re-tie" in stage.app.place.ids.headline.text
         assert "6 treadles are the fewest (proven)" in stage.app.place.ids.detail.text
+        assert texts_clipped(stage.app.place) == []
+        stage.touch(stage.app.place.button("Two treadles under one foot"))
+        stage.until(lambda: stage.app.place.ids.headline.text == "It fits")
+        assert "4 treadles are the fewest (proven)" in stage.app.place.ids.detail.text
         stage.touch(stage.app.place.button("Another loom"))
         assert "Nothing is on the loom" in stage.app.place.ask.ids.words.text
 
