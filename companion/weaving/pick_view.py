@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from itertools import islice
 
 from companion.draft.masks import Shed
@@ -74,7 +74,7 @@ def next_pick(warp: Warp, progress: Progress) -> PickView | None:
     if state.finished or state.next_pick >= piece.picks:
         return None
     pick = state.next_pick
-    after = replace(state, cloth=state.cloth.woven(pick))
+    after = state._replace(cloth=state.cloth.woven(pick))
     following_pick = following(piece, state, after.cloth, pick)
     if following_pick >= piece.picks:
         return None

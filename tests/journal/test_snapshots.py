@@ -115,7 +115,7 @@ def alter(path, statement):
         "UPDATE snapshot SET shape = 'other'",
         "UPDATE snapshot SET number = number - 1",
         "UPDATE snapshot SET number = 4000",
-        "UPDATE snapshot SET body = replace(body, '\"woven\":', '\"woven\":1')",
+        "UPDATE snapshot SET body = replace(body, '1', '2')",
         "UPDATE snapshot SET body = '{}'",
         "UPDATE snapshot SET seal = seal + 1",
     ],

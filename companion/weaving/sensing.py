@@ -1,0 +1,132 @@
+"""The treadles that sensors feel, compared with the footing of the pick: warned before the beat, done when released.
+
+A pick is watched from its first treadle to the next one's. Feet do not arrive together and brush a neighbour on the
+way, so that each judgement waits a little; the times are our own choice (no published figure was found), and settable.
+Pure: every time is an argument, in seconds of one monotonic clock.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+from enum import Enum
+
+from companion.draft.masks import TreadleSet, treadles_of
+from companion.remap.loom import Footing
+
+Down = frozenset[int]
+"""The treadles (indices from 0) that are down."""
+
+
+class Feet(Enum):
+    """How the feet stand."""
+
+    WAITING = "waiting"
+    RIGHT = "right"
+    WRONG = "wrong"
+    MISSING = "missing"
+    WOVEN = "woven"
+
+
+@dataclass(frozen=True, slots=True)
+class Judgement:
+    """What was found at `at_s`: `wrong` treadles are down and should not be, `missing` ones are not and should."""
+
+    feet: Feet
+    at_s: float
+    wrong: tuple[int, ...] = ()
+    missing: tuple[int, ...] = ()
+
+    @property
+    def is_warning(self) -> bool:
+        """Tell whether the weaver must not beat."""
+        return self.feet in (Feet.WRONG, Feet.MISSING)
+
+
+@dataclass(frozen=True, slots=True)
+class SensingTimes:
+    """How long a state must last to be judged; `overlap_ms` is how long the feet may take to change over."""
+
+    right_ms: float = 120.0
+    wrong_ms: float = 150.0
+    missing_ms: float = 800.0
+    overlap_ms: float = 600.0
+
+
+@dataclass(frozen=True, slots=True)
+class PickWatch:
+    """The watch over one pick; `wanted` and `following` are the treadles of this pick and of the one after it.
+
+    `told` is the last judgement, `opened` that the right treadles have been down by themselves; `since_s` is when the
+    treadles last changed, `stepped_s` when the first of them went down.
+    """
+
+    wanted: Down
+    following: Down = frozenset()
+    down: Down = frozenset()
+    since_s: float = float("-inf")
+    stepped_s: float = float("-inf")
+    told: Feet = Feet.WAITING
+    opened: bool = False
+    times: SensingTimes = field(default_factory=SensingTimes)
+
+    def felt(self, down: Down, at_s: float) -> tuple[PickWatch, tuple[Judgement, ...]]:
+        """Take the treadles that are down from `at_s` on; return the watch and what was found."""
+        watch, found = self.passed(at_s)
+        if down == watch.down:
+            return watch, found
+        at_s = max(at_s, watch.since_s)
+        stepped_s = watch.stepped_s if watch.down else at_s
+        watch = replace(watch, down=down, since_s=at_s, stepped_s=stepped_s)
+        watch, more = watch._released(at_s)
+        return watch, found + more
+
+    def passed(self, now_s: float) -> tuple[PickWatch, tuple[Judgement, ...]]:
+        """Let time pass until `now_s`; return the watch and what is certain by then."""
+        judged = self._judge(now_s)
+        if judged is None or judged.feet is self.told:
+            return self, ()
+        opened = self.opened or judged.feet is Feet.RIGHT
+        watch = replace(self, told=judged.feet, opened=opened)
+        return watch, (judged,)
+
+    def _released(self, at_s: float) -> tuple[PickWatch, tuple[Judgement, ...]]:
+        if self.down or self.told is Feet.WOVEN:
+            return self, ()
+        if not self.opened:
+            # The feet came off again without having opened the shed: nothing was woven, the warning is over.
+            return replace(self, told=Feet.WAITING), ()
+        if self.told is not Feet.RIGHT:
+            # Warned after the shed was right: the weaver has looked up, and says herself what has become of it.
+            return replace(self, told=Feet.WAITING, opened=False), ()
+        return replace(self, told=Feet.WOVEN), (Judgement(Feet.WOVEN, at_s),)
+
+    def _judge(self, now_s: float) -> Judgement | None:
+        if not self.down or self.told is Feet.WOVEN:
+            return None
+        lasted_ms = (now_s - self.since_s) * 1000
+        if self.down == self.wanted:
+            return Judgement(Feet.RIGHT, now_s) if lasted_ms >= self.times.right_ms else None
+        wrong = tuple(sorted(self.down - self.wanted))
+        changing_over = self.opened and self.down <= self.wanted | self.following
+        if changing_over and self.told is Feet.RIGHT and self.down == self.following:
+            # Done as soon as only the next pick's treadles are down.
+            return Judgement(Feet.WOVEN, now_s) if lasted_ms >= self.times.right_ms else None
+        missing = tuple(sorted(self.wanted - self.down))
+        if wrong and lasted_ms >= (self.times.overlap_ms if changing_over else self.times.wrong_ms):
+            return Judgement(Feet.WRONG, now_s, wrong, missing)
+        if missing and not wrong and not changing_over and (now_s - self.stepped_s) * 1000 >= self.times.missing_ms:
+            return Judgement(Feet.MISSING, now_s, (), missing)
+        return None
+
+
+def watch_over(
+    footing: Footing, following: Footing | None = None, *, down: Down = frozenset(), at_s: float = float("-inf")
+) -> PickWatch:
+    """Return the watch over a pick; `down` are treadles on which the feet stand already, since `at_s`."""
+    after = frozenset[int]() if following is None else treadles_in(following.pressed)
+    return PickWatch(treadles_in(footing.pressed), after, down, at_s, at_s)
+
+
+def treadles_in(pressed: TreadleSet) -> Down:
+    """Return a set of treadles as indices from 0: that of the lamps to light, too."""
+    return frozenset(treadle - 1 for treadle in treadles_of(pressed))
