@@ -31,7 +31,7 @@ from companion.remap.cords import cheapest_places
 from companion.remap.step_costs import FORBIDDEN, StepCosts
 
 MOST_ORDERS = 50_000
-ORDERS_AT_ONCE = 512
+ORDERS_AT_ONCE = 1024
 BOUNDS_AT_ONCE = 4096
 
 Places = NDArray[np.int8]

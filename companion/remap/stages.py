@@ -33,7 +33,7 @@ def fewest_stages(treadling: Sequence[int], fits: FitsOrNot, section_ends: Seque
     if not picks:
         return ()
     furthest = _Furthest(treadling, fits)
-    stages = _stages_from(0, furthest, picks)
+    stages = furthest.stages_from(0)
     ends = sorted({end for end in section_ends if 0 < end < picks})
     # Each stop that can be the last of so many stages: how many stops at section ends lead there, and from which stop.
     layer: dict[int, tuple[int, int]] = {0: (0, -1)}
@@ -44,7 +44,7 @@ def fewest_stages(treadling: Sequence[int], fits: FitsOrNot, section_ends: Seque
             latest = furthest(start)
             for stop in (*(end for end in ends if start < end < latest), latest):
                 kept = layer[start][0] + (stop in ends)
-                if (stop not in after or kept > after[stop][0]) and _stages_from(stop, furthest, picks) <= left:
+                if (stop not in after or kept > after[stop][0]) and furthest.stages_from(stop) <= left:
                     after[stop] = (kept, start)
         layers.append(after)
         layer = after
@@ -59,15 +59,6 @@ def fewest_stages(treadling: Sequence[int], fits: FitsOrNot, section_ends: Seque
     return tuple(range(start, stop) for start, stop in pairwise(stops))
 
 
-def _stages_from(start: int, furthest: Callable[[int], int], picks: int) -> int:
-    """Return how few stages weave the picks from `start` on: each as long as it will go."""
-    stages = 0
-    while start < picks:
-        start = furthest(start)
-        stages += 1
-    return stages
-
-
 class _Furthest:
     """How far a stage goes that begins at a pick; each question about a set of targets is asked once."""
 
@@ -75,6 +66,7 @@ class _Furthest:
         self._treadling = treadling
         self._fits = cache(fits)
         self._known: dict[int, int] = {}
+        self._stages = {len(treadling): 0}
 
     def __call__(self, start: int) -> int:
         if start not in self._known:
@@ -89,3 +81,14 @@ class _Furthest:
                 stop += 1
             self._known[start] = stop
         return self._known[start]
+
+    def stages_from(self, start: int) -> int:
+        """Return how few stages weave the picks from `start` on: each as long as it will go."""
+        starts = []
+        while start not in self._stages:
+            starts.append(start)
+            start = self(start)
+        for known in reversed(starts):
+            self._stages[known] = self._stages[self(known)] + 1
+            start = known
+        return self._stages[start]
