@@ -1,0 +1,110 @@
+"""Pictures of the cloth: the interlacement as squares, and face and back with every thread as wide as it is.
+
+All lie as the cloth lies before the weaver: pick 1 at the bottom, end 1 on the left. The back is drawn as it looks
+when the cloth is turned over sideways, so there end 1 is on the right and a twill runs the other way.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from companion.draft.cloth import Surface, crossings_of
+from companion.draft.errors import DraftError
+from companion.draft.model import Draft, Layout
+
+MOST_PIXELS = 25_000_000
+"""Above this a picture takes more memory than it is worth: 75 MB, and twice that while it is drawn."""
+DEFAULT_SPACING_CM = 0.1
+"""Where a draft states no spacing at all: ten threads to the centimetre."""
+GAP = (255, 255, 255)
+"""Seen through the cloth where no thread lies."""
+_WARP_UP, _WARP_DOWN, _GRID = (38, 38, 38), (255, 255, 255), (176, 176, 176)
+_ROUNDNESS = 0.45
+"""How much darker a thread is at its edges than along its middle, so that cloth of one colour shows its weave."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Lines:
+    """The pixels across the threads of one direction.
+
+    `thread` (intp) is the thread that each pixel belongs to, `covered` (bool) whether the thread covers it, `light`
+    (float32) how light the thread is there.
+    """
+
+    thread: NDArray[np.intp]
+    covered: NDArray[np.bool_]
+    light: NDArray[np.float32]
+
+
+def drawdown_picture(draft: Draft, cell: int = 10) -> NDArray[np.uint8]:
+    """Draw the interlacement: a dark square where the warp is up, `cell` pixels from line to line.
+
+    Returns rows x columns x 3, uint8. Raises DraftError when the picture would be too large or there is no cloth.
+    """
+    _check_size(draft, draft.picks * cell + 1, draft.ends * cell + 1)
+    up = crossings_of(draft).matrix()[::-1]
+    squares = np.where(up[:, :, None], np.array(_WARP_UP, np.uint8), np.array(_WARP_DOWN, np.uint8))
+    image = np.full((draft.picks * cell + 1, draft.ends * cell + 1, 3), _GRID, dtype=np.uint8)
+    for row in range(1, cell):
+        for column in range(1, cell):
+            image[row::cell, column::cell] = squares
+    return image
+
+
+def cloth_picture(draft: Draft, surface: Surface, pixels_per_cm: float = 40.0) -> NDArray[np.uint8]:
+    """Draw the face or the back in the colours of its yarns, thread-true: rows x columns x 3, uint8.
+
+    A thread takes the room of its spacing and covers as much of it as it is thick; a thickness not stated covers all.
+    Where one direction states no spacing it is taken from the other. Every thread gets at least one pixel, so threads
+    finer than a pixel come out wider than they are. Raises DraftError as `drawdown_picture` does.
+    """
+    warp_cm, weft_cm = _spacings(draft)
+    columns = _lines(warp_cm, draft.warp_layout, pixels_per_cm)
+    rows = _lines(weft_cm, draft.weft_layout, pixels_per_cm)
+    _check_size(draft, len(rows.thread), len(columns.thread))
+    palette = np.array([yarn.colour for yarn in draft.yarns], dtype=np.float32)
+    warp = palette[np.array(draft.warp, dtype=np.intp)[columns.thread]] * columns.light[:, None]
+    weft = palette[np.array(draft.weft, dtype=np.intp)[rows.thread]] * rows.light[:, None]
+    woven = crossings_of(draft)
+    up_by_shed = woven.raised[:, woven.shaft_of_end[columns.thread]]
+    image = np.empty((len(rows.thread), len(columns.thread), 3), dtype=np.uint8)
+    for row, (pick, weft_here) in enumerate(zip(rows.thread.tolist(), rows.covered.tolist(), strict=True)):
+        warp_on_top = up_by_shed[woven.shed_of_pick[pick]] == (surface is Surface.FACE)
+        seen = np.where((columns.covered & (warp_on_top | (not weft_here)))[:, None], warp, weft[row])
+        image[row] = seen if weft_here else np.where(columns.covered[:, None], seen, np.array(GAP, np.float32))
+    return image[::-1] if surface is Surface.FACE else image[::-1, ::-1]
+
+
+def _spacings(draft: Draft) -> tuple[tuple[float, ...], tuple[float, ...]]:
+    warp, weft = draft.warp_layout.spacing_cm, draft.weft_layout.spacing_cm
+    usual = _mean(warp) or _mean(weft) or DEFAULT_SPACING_CM
+    return warp or (usual,) * draft.ends, weft or (_mean(weft) or usual,) * draft.picks
+
+
+def _mean(sizes: tuple[float, ...]) -> float:
+    return sum(sizes) / len(sizes) if sizes else 0.0
+
+
+def _lines(spacing_cm: tuple[float, ...], layout: Layout, pixels_per_cm: float) -> _Lines:
+    """Lay threads side by side, each centred in its room; a thread of no size still gets one pixel."""
+    edges = np.rint(np.cumsum((0.0, *spacing_cm)) * pixels_per_cm).astype(np.intp)
+    room = np.maximum(np.diff(edges), 1)
+    starts = np.cumsum(room) - room
+    thread = np.repeat(np.arange(len(room)), room)
+    middle = (starts + room / 2)[thread]
+    thick = np.array(layout.thickness_cm or spacing_cm, dtype=np.float64) * pixels_per_cm
+    half = np.clip(thick, 1.0, room)[thread] / 2
+    off_middle = np.abs(np.arange(len(thread)) + 0.5 - middle) / half
+    return _Lines(thread, off_middle <= 1.0, (1.0 - _ROUNDNESS * np.minimum(off_middle, 1.0) ** 2).astype(np.float32))
+
+
+def _check_size(draft: Draft, rows: int, columns: int) -> None:
+    if not draft.picks or not draft.ends:
+        raise DraftError("there is no cloth to draw", mend="give the draft ends and picks")
+    if rows * columns > MOST_PIXELS:
+        raise DraftError(
+            f"a picture of {columns:,} x {rows:,} pixels is too large", mend="draw it smaller, or fewer picks"
+        )
