@@ -4,14 +4,19 @@ from __future__ import annotations
 
 import argparse
 import json
+from pathlib import Path
 
 import numpy as np
 from numpy.typing import NDArray
 
+from companion import app
 from companion.cli.seen import seen_rows
 from companion.cli.sources import load_draft
 from companion.cli.status import DONE, NO_SUCH_ANSWER, CommandError
 from companion.draft.model import Draft
+from companion.journal.errors import JournalError
+from companion.journal.snapshots import progress_of
+from companion.weaving.errors import WeavingError
 from companion.weaving.finder import MOST_ROWS, Evidence, positions, rows_to_be_sure
 from companion.weaving.pick_table import PickTable, pick_table
 from companion.weaving.questions import Ask, Question, best_question
@@ -32,22 +37,25 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     """Declare the draft, the rows seen, and what else the weaver may know."""
     parser.formatter_class = argparse.RawDescriptionHelpFormatter
     parser.epilog = _EPILOG
-    parser.add_argument("file", metavar="FILE", help="the draft that is being woven")
+    parser.add_argument("file", metavar="FILE or NAME", help="the draft that is woven, or the name of a warp")
     parser.add_argument("--seen", metavar="ROWS", help='such as "sand, ?, sea up 1 4 down 2", the newest row last')
     parser.add_argument("--since-change", type=int, metavar="N", help="exactly N newest picks have one weft")
-    parser.add_argument("--treadle", type=int, metavar="T", help="treadle T of the draft was pressed last")
+    parser.add_argument(
+        "--treadle", type=int, metavar="T", help="treadle T was pressed last (of the draft; of the loom, for a warp)"
+    )
     parser.add_argument("--near", type=int, metavar="PICK", help="rank by nearness to this pick")
     parser.add_argument("--json", action="store_true", help="print one JSON document")
 
 
 def run(arguments: argparse.Namespace) -> int:
     """Print the positions that fit, the best next question, and the rows that make sure; 1 where none fits."""
-    draft = load_draft(arguments.file)
-    evidence = _evidence(arguments, draft)
+    piece, journal_says = _piece(arguments.file)
+    draft = piece.draft
     if draft.picks == 0:
         raise CommandError(f"{arguments.file}: the draft has no picks, so there is no place to find")
-    table = pick_table(Piece(draft.title or arguments.file, draft))
-    found = positions(table, evidence, None if arguments.near is None else arguments.near - 1)
+    table = pick_table(piece)
+    evidence = _evidence(arguments, draft, table.pressed.shape[1])
+    found = positions(table, evidence, journal_says if arguments.near is None else arguments.near - 1)
     tell = rows_that_tell(table.look)
     question = best_question(table, found, treadles=evidence.treadle is None)
     sure = rows_to_be_sure(table, found)
@@ -58,14 +66,32 @@ def run(arguments: argparse.Namespace) -> int:
     return DONE if len(found) else NO_SUCH_ANSWER
 
 
-def _evidence(arguments: argparse.Namespace, draft: Draft) -> Evidence:
+def _piece(name: str) -> tuple[Piece, int | None]:
+    """Return the piece to look at; for a warp, the one on the loom, with the newest pick by its journal."""
+    shelf = app.shelf()
+    try:
+        if Path(name).is_file() or not shelf.path(name).is_file():
+            draft = load_draft(name)
+            return Piece(draft.title or name, draft), None
+        with shelf.open_to_read(name) as journal:
+            now = progress_of(journal).now
+            return journal.warp.pieces[now.piece], now.cloth.newest
+    except (JournalError, WeavingError) as error:
+        raise CommandError(str(error)) from error
+
+
+def _evidence(arguments: argparse.Namespace, draft: Draft, treadles: int) -> Evidence:
     if arguments.seen is None and arguments.since_change is None and arguments.treadle is None:
         raise CommandError('say what you know: --seen "…", --since-change N or --treadle T')
     for option, number in (("--since-change", arguments.since_change), ("--near", arguments.near)):
         if number is not None and not 1 <= number <= max(draft.picks, 1):
             raise CommandError(f"{option} {number}: give a number from 1 to {draft.picks}, the picks of the draft")
-    if arguments.treadle is not None and not 1 <= arguments.treadle <= draft.treadles:
-        mend = f"give 1 to {draft.treadles}" if draft.treadles else "the draft is a lift plan without treadles"
+    if arguments.treadle is not None and not 1 <= arguments.treadle <= treadles:
+        mend = (
+            f"give 1 to {treadles}, the treadles in use"
+            if treadles
+            else "no treadle is used, only levers or a lift plan"
+        )
         raise CommandError(f"--treadle {arguments.treadle}: {mend}")
     return Evidence(
         rows=() if arguments.seen is None else seen_rows(arguments.seen, draft),

@@ -7,6 +7,9 @@ import json
 import pytest
 
 from companion.cli.commands import run
+from companion.journal.shelf import shelf_of_weaver
+from companion.weaving.events import PickWoven
+from tests.weaving.world import two_stage_warp
 
 WIF = """\
 [WIF]
@@ -128,7 +131,7 @@ def test_the_answer_in_words(draft, capsys):
         (["--seen", "1 up " + "9" * 5000], "is no end"),
         (["--seen", "1 up 1 down 1"], "end 1 cannot lie up and down at once"),
         (["--since-change", "0"], "--since-change 0: give a number from 1 to 8"),
-        (["--treadle", "5"], "--treadle 5: give 1 to 4"),
+        (["--treadle", "5"], "--treadle 5: give 1 to 4, the treadles in use"),
         (["--seen", "1", "--near", "99"], "--near 99: give a number from 1 to 8"),
     ],
 )
@@ -139,3 +142,18 @@ def test_what_cannot_be_is_one_line_and_status_two(draft, capsys, words, line):
     assert line in err
     assert err.count("\n") == 1
     assert len(err) < 300
+
+
+def test_a_warp_is_looked_at_as_it_stands_with_the_journals_place_nearest(tmp_path, monkeypatch, capsys):
+    monkeypatch.setenv("FELLSIDE_HOME", str(tmp_path))
+    with shelf_of_weaver().create("Towels", two_stage_warp(), 0) as journal:
+        for number in range(3):
+            journal.append(PickWoven(number), number)
+    # Picks 1, 3, 5 and 7 press the loom's first treadle; pick 3 is the newest by the journal.
+    assert found(capsys, "Towels", "--treadle", "1")[:2] == (0, [3, 1, 5, 7])
+
+
+def test_neither_a_file_nor_a_warp(tmp_path, monkeypatch, capsys):
+    monkeypatch.setenv("FELLSIDE_HOME", str(tmp_path))
+    assert run(["find", "Curtain", "--seen", "?"]) == 2
+    assert capsys.readouterr().err.count("\n") == 1
