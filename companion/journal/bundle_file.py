@@ -244,7 +244,7 @@ class Bundle:
             raise from_os(error, self.file) from error
 
     def _damaged(self, detail: str) -> BundleError:
-        return BundleError(f"is damaged or no bundle ({' '.join(detail.split())})", place=self.file, mend=_MEND)
+        return BundleError(f"is damaged or no bundle ({detail})", place=self.file, mend=_MEND)
 
 
 def _is_time(at_ms: int) -> bool:

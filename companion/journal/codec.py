@@ -18,6 +18,7 @@ from companion.weaving.events import (
     FaultSettled,
     Jumped,
     LengthMeasured,
+    NearMiss,
     NoteWritten,
     Paused,
     PickTakenOut,
@@ -43,6 +44,7 @@ STORED_NAMES: dict[str, type[Event]] = {
     "Resumed": Resumed,
     "PieceStarted": PieceStarted,
     "PieceFinished": PieceFinished,
+    "NearMiss": NearMiss,
     "Undone": Undone,
 }
 _NAME_OF = {kind: name for name, kind in STORED_NAMES.items()}

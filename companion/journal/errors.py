@@ -33,7 +33,8 @@ class JournalError(Exception):
     """The journal cannot do what was asked: says what, where and how to mend it, in one line."""
 
     def __init__(self, what: str, *, place: Path | str = "", mend: str = "") -> None:
-        self.what = what
+        # SQLite quotes what it stumbles over, which may be anything, line ends included.
+        self.what = what = " ".join(what.split())
         self.place = str(place)
         self.mend = mend
         super().__init__((f"{place}: " if self.place else "") + what + (f"; {mend}" if mend else ""))

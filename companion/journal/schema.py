@@ -124,4 +124,4 @@ def require_whole(database: sqlite3.Connection, place: Path) -> None:
 def _require_ok(database: sqlite3.Connection, check: str, place: Path) -> None:
     found = str(pragma(database, check))
     if found != "ok":
-        raise damaged(place, " ".join(found.split()))
+        raise damaged(place, found)

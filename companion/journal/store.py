@@ -193,7 +193,7 @@ class Journal:
             sync_file(path)
 
     def snapshot(self, shape: str) -> str | None:
-        """Return the text of the snapshot of this shape.
+        """Return the text of the snapshot of this shape, and remember its entry in `snapshot_number`.
 
         None where there is none, or where it is not as it was written: a snapshot is only a short cut.
         """
