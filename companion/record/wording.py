@@ -13,6 +13,7 @@ from companion.weaving.events import (
     FaultSettled,
     Jumped,
     LengthMeasured,
+    NearMiss,
     NoteWritten,
     Paused,
     PickTakenOut,
@@ -95,6 +96,8 @@ def event_words(event: Event, piece: Piece) -> str:
             return "" if looked_right else "the cloth looked otherwise"
         case PieceStarted(index):
             return f"piece {index + 1}"
+        case NearMiss(pick, wrong, missing):
+            return f"before pick {pick + 1}: {_treadles('wrong', wrong)}{_treadles('missing', missing)}".rstrip("; ")
         case Undone(number):
             return f"entry {number}"
         case _:
@@ -115,5 +118,11 @@ _KINDS: dict[type[Event], str] = {
     Resumed: "came back",
     PieceStarted: "piece begun",
     PieceFinished: "piece finished",
+    NearMiss: "near miss",
     Undone: "undone",
 }
+
+
+def _treadles(what: str, treadles: tuple[int, ...]) -> str:
+    numbers = " ".join(str(treadle + 1) for treadle in treadles)
+    return f"{what} treadle {numbers}; " if numbers else ""

@@ -17,6 +17,7 @@ from companion.weaving.events import (
     FaultState,
     Jumped,
     LengthMeasured,
+    NearMiss,
     NoteWritten,
     Paused,
     PickTakenOut,
@@ -54,6 +55,18 @@ def take_out(warp: Warp, progress: Progress) -> PickTakenOut:
     if newest is None:
         raise WeavingError(f"no pick of {piece.name} lies in the cloth, so there is none to take out")
     return PickTakenOut(newest)
+
+
+def note_near_miss(
+    warp: Warp, progress: Progress, wrong: tuple[int, ...] = (), missing: tuple[int, ...] = ()
+) -> NearMiss:
+    """Return the event of a warning before the beat: treadles (indices) that were down wrongly, and that were not."""
+    piece = _on_the_loom(warp, progress)
+    if progress.now.next_pick >= piece.picks:
+        raise WeavingError(f"the last pick of {piece.name} is woven; no treadle is wrong now")
+    if not wrong and not missing:
+        raise WeavingError("a near miss without a treadle; name one that was wrong or missing")
+    return NearMiss(progress.now.next_pick, wrong, missing)
 
 
 def jump(warp: Warp, progress: Progress, pick: int, reason: str = "") -> Jumped:

@@ -128,6 +128,15 @@ class PieceFinished:
 
 
 @dataclass(frozen=True, slots=True)
+class NearMiss:
+    """Sensors felt the feet wrong before the beat of `pick`, and warned: treadles (indices) too many and too few."""
+
+    pick: int
+    wrong: tuple[int, ...] = ()
+    missing: tuple[int, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class Undone:
     """The event with this number in the journal is taken back; it stays in the record."""
 
@@ -148,6 +157,7 @@ Event = (
     | Resumed
     | PieceStarted
     | PieceFinished
+    | NearMiss
     | Undone
 )
 

@@ -24,6 +24,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from math import ceil
 from typing import NamedTuple
 
 from companion.remap.loom import TieUp
@@ -37,6 +38,7 @@ from companion.weaving.events import (
     FaultState,
     Jumped,
     LengthMeasured,
+    NearMiss,
     NoteWritten,
     Paused,
     PickTakenOut,
@@ -211,6 +213,9 @@ def evolve(warp: Warp, progress: Progress, entry: Entry) -> Progress:
     if isinstance(entry.event, Undone):
         return _undo(warp, progress, entry, entry.event.number)
     now = progress.now
+    if isinstance(entry.event, NearMiss):
+        # Nobody did it on purpose: it is in the record, but "undo" reaches past it to what the weaver did.
+        return Progress(_follow(warp, now, entry), progress.trail)
     trail = (*(progress.trail if len(progress.trail) < TRAIL else progress.trail[1:]), Step(entry, now))
     return Progress(_follow(warp, now, entry), trail)
 
@@ -286,6 +291,8 @@ def _follow(warp: Warp, before: State, entry: Entry) -> State:
         case ReTied(stage):
             _require(0 <= stage < len(piece.stages), entry, f"stage {stage + 1} of {len(piece.stages)} tied")
             return state._replace(tied=(state.piece, stage))
+        case NearMiss():
+            return state
         case Paused():
             return state._replace(paused=True)
         case Resumed():
@@ -333,6 +340,13 @@ def following(piece: Piece, state: State, cloth: Cloth, pick: int) -> int:
     density = picks_per_cm(piece, state)
     reached = density is not None and cloth.newest_within(picks) >= until_cm * density - CLOSE_ENOUGH_PICKS
     return picks.stop if reached else picks.start
+
+
+def laps_needed(until_cm: float | None, density: float | None, picks: int) -> int | None:
+    """Return how many repeats of so many picks reach a length, one at least; None where there is none to reach."""
+    if until_cm is None or density is None:
+        return None
+    return max(1, ceil((until_cm * density - CLOSE_ENOUGH_PICKS) / picks))
 
 
 def picks_per_cm(piece: Piece, state: State) -> float | None:

@@ -3,7 +3,7 @@
 import json
 from dataclasses import fields
 from enum import Enum
-from typing import get_args, get_type_hints
+from typing import get_args, get_origin, get_type_hints
 
 import pytest
 from hypothesis import given
@@ -29,6 +29,8 @@ def any_of(hint):
         return st.integers()
     if hint is bool:
         return st.booleans()
+    if get_origin(hint) is tuple:
+        return st.lists(any_of(get_args(hint)[0]), max_size=4).map(tuple)
     return st.one_of(*(st.none() if arm is type(None) else any_of(arm) for arm in get_args(hint)))
 
 
