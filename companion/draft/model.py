@@ -23,6 +23,11 @@ from companion.draft.masks import (
 MOST_SHAFTS = 40
 """The most shafts this program handles; large dobby looms stop at 40 (common practice, no source)."""
 
+MOST_THREADS = 100_000
+"""The most ends, and the most picks, that are read or made; more is a slip and must not fill the memory."""
+MOST_TREADLES = 256
+"""The most treadles that are read; more is a slip."""
+
 
 class Colour(NamedTuple):
     """An sRGB colour, each part 0..255."""

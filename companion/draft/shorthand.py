@@ -10,15 +10,14 @@ from collections.abc import Sequence
 
 from companion.draft.errors import DraftError, ShorthandError
 from companion.draft.masks import Shed, shed_of, treadle_set
-from companion.draft.model import MOST_SHAFTS, Draft, Layout, Lifted, Section, Treadled
+from companion.draft.model import MOST_SHAFTS, MOST_THREADS, MOST_TREADLES, Draft, Layout, Lifted, Section, Treadled
 from companion.draft.shorthand_picks import Pick, PickReader
-from companion.draft.shorthand_sequences import MOST_THREADS, Cursor, Sequences, number_run
+from companion.draft.shorthand_sequences import Cursor, Sequences, number_run
 from companion.draft.shorthand_tokens import Kind, Source, Statement
 from companion.draft.shorthand_yarns import YarnReader
 from companion.draft.wif_text import one_line
 from companion.draft.wif_threads import MOST_THREAD_CM
 
-MOST_TREADLES = 256
 LONGEST_CM = 100_000
 LONGEST_NAME = 500
 _TEXTS = ("title", "author", "note", "section")

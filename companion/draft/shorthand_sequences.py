@@ -9,10 +9,9 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Generic, TypeVar
 
+from companion.draft.model import MOST_THREADS
 from companion.draft.shorthand_tokens import Kind, Source, Token
 
-MOST_THREADS = 100_000
-"""The most ends or picks that a sequence may be written out to."""
 MOST_DEPTH = 40
 """Brackets within brackets; more are a slip, and each level costs a level of the call stack."""
 

@@ -14,18 +14,15 @@ from typing import TypeVar
 from companion.draft.deviations import Read
 from companion.draft.errors import DraftError
 from companion.draft.masks import NO_SHAFT, NO_TREADLE, Shed, TreadleSet, complement, shed_of, ties_pressed, treadle_set
-from companion.draft.model import MOST_SHAFTS, Draft, Lifted, Section, Treadled
+from companion.draft.model import MOST_SHAFTS, MOST_THREADS, MOST_TREADLES, Draft, Lifted, Section, Treadled
 from companion.draft.wif_file import OUR_SECTIONS, WifFile
 from companion.draft.wif_text import Entry, one_line
 from companion.draft.wif_threads import DEFAULT_WARP, DEFAULT_WEFT, Palette, layout
 from companion.draft.wif_values import measure, numbers, whole, without_comment, yes_or_no
 
-MOST_ENDS = 100_000
-MOST_PICKS = 200_000
-MOST_TREADLES = 256
 MOST_NOTES = 100_000
 MOST_CM = 100_000.0
-"""Bounds that no handloom reaches; a number beyond them is a slip, and it must not fill the memory."""
+"""A section longer than this is a slip."""
 
 _Value = TypeVar("_Value")
 
@@ -43,8 +40,8 @@ def read_wif(data: bytes) -> Read:
     lifting = _settled(file, treadled, lifted, shafts, rising)
     picks = len(lifting.treadling) if isinstance(lifting, Treadled) else len(lifting.plan)
     palette = Palette(file)
-    warp = palette.of_threads("WARP", len(threading), MOST_ENDS, DEFAULT_WARP)
-    weft = palette.of_threads("WEFT", picks, MOST_PICKS, DEFAULT_WEFT)
+    warp = palette.of_threads("WARP", len(threading), MOST_THREADS, DEFAULT_WARP)
+    weft = palette.of_threads("WEFT", picks, MOST_THREADS, DEFAULT_WEFT)
     notes = file.table("NOTES", MOST_NOTES, "note")
     draft = Draft(
         shafts=shafts,
@@ -58,8 +55,8 @@ def read_wif(data: bytes) -> Read:
         title=file.text("TEXT", "TITLE"),
         author=file.text("TEXT", "AUTHOR"),
         notes=tuple(one_line(notes[number].value) for number in sorted(notes)),
-        warp_layout=layout(file, "WARP", len(threading), MOST_ENDS),
-        weft_layout=layout(file, "WEFT", picks, MOST_PICKS),
+        warp_layout=layout(file, "WARP", len(threading), MOST_THREADS),
+        weft_layout=layout(file, "WEFT", picks, MOST_THREADS),
         foreign=file.kept(),
     )
     return Read(draft, file.tolerated.all())
@@ -94,8 +91,8 @@ def _threading(file: WifFile) -> tuple[tuple[int | None, ...], int]:
     """Return the shaft index of each end, and how many shafts that needs."""
     if not file.has("THREADING"):
         raise DraftError("the section [THREADING] is missing", mend="add it, with a line end=shaft for each end")
-    table = file.table("THREADING", MOST_ENDS, "end")
-    ends = _count(file, "WARP", "Threads", MOST_ENDS, max(table, default=0))
+    table = file.table("THREADING", MOST_THREADS, "end")
+    ends = _count(file, "WARP", "Threads", MOST_THREADS, max(table, default=0))
     _note_missing(file, "THREADING", table, ends, "these ends are unthreaded")
     threading = _by_number(table, ends, None, lambda entry: _shaft(file, entry))
     return threading, max((shaft + 1 for shaft in threading if shaft is not None), default=0)
@@ -115,9 +112,9 @@ def _shaft(file: WifFile, entry: Entry) -> int | None:
 def _lifting(file: WifFile) -> tuple[Treadled | None, Lifted | None, int]:
     """Return what the file has of a tie-up with treadling and of a lift plan, and how many shafts they need."""
     tieup = file.table("TIEUP", MOST_TREADLES, "treadle")
-    treadling = file.table("TREADLING", MOST_PICKS, "pick")
-    plan = file.table("LIFTPLAN", MOST_PICKS, "pick")
-    picks = _count(file, "WEFT", "Threads", MOST_PICKS, max((*treadling, *plan), default=0))
+    treadling = file.table("TREADLING", MOST_THREADS, "pick")
+    plan = file.table("LIFTPLAN", MOST_THREADS, "pick")
+    picks = _count(file, "WEFT", "Threads", MOST_THREADS, max((*treadling, *plan), default=0))
     shafts = [0]
 
     def shed(entry: Entry) -> Shed:
@@ -197,7 +194,7 @@ def _rising(file: WifFile) -> bool:
 
 
 def _sections(file: WifFile, picks: int) -> tuple[Section, ...]:
-    table = file.table(OUR_SECTIONS, MOST_PICKS, "section")
+    table = file.table(OUR_SECTIONS, MOST_THREADS, "section")
     sections = tuple(_section(table[number]) for number in sorted(table))
     if sections and sum(section.picks for section in sections) != picks:
         file.tolerated.note("the sections do not add up to the picks and are dropped", file.place(OUR_SECTIONS))
@@ -211,4 +208,4 @@ def _section(entry: Entry) -> Section:
         raise DraftError("this is no section", place=entry.place, mend="write picks,centimetres,name: 96,,Border")
     picks, until_cm, name = (part.strip() for part in parts)
     until = measure(until_cm, entry.place, MOST_CM) if until_cm else None
-    return Section(one_line(name), whole(picks, entry.place, MOST_PICKS), until)
+    return Section(one_line(name), whole(picks, entry.place, MOST_THREADS), until)

@@ -8,9 +8,9 @@ from hypothesis import strategies as st
 
 from companion.draft.errors import DraftError, ShorthandError
 from companion.draft.masks import shafts_of, treadles_of
-from companion.draft.model import Lifted, Section, Treadled
+from companion.draft.model import MOST_THREADS, Lifted, Section, Treadled
 from companion.draft.shorthand import parse_shorthand
-from companion.draft.shorthand_sequences import MOST_DEPTH, MOST_THREADS
+from companion.draft.shorthand_sequences import MOST_DEPTH
 
 PLAIN = "threading: 1 2 3 4\ntie-up: 1 3, 2 4, 1 2, 3 4\n"
 

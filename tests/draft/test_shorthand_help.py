@@ -8,8 +8,9 @@ from pathlib import Path
 import pytest
 
 from companion.draft.masks import treadles_of
+from companion.draft.model import MOST_THREADS
 from companion.draft.shorthand import WORDS, parse_shorthand
-from companion.draft.shorthand_sequences import MOST_DEPTH, MOST_THREADS
+from companion.draft.shorthand_sequences import MOST_DEPTH
 
 PAGE = (Path(__file__).resolve().parents[2] / "assets" / "help" / "shorthand.md").read_text(encoding="utf-8")
 EXAMPLES = re.findall(r"^\| `([0-9(pr][^`]*)` \| ([0-9 ]+) \|$", PAGE, re.MULTILINE)

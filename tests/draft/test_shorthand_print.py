@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from hypothesis import given, settings
+from hypothesis import given
 
 from companion.draft.model import Colour, ForeignSection, Section, Yarn
 from companion.draft.shorthand import parse_shorthand
@@ -18,14 +18,12 @@ def with_names_told_apart(draft):
 
 
 @given(drafts())
-@settings(deadline=None)
 def test_parsing_what_was_printed_gives_the_same_draft_but_for_foreign_sections(draft):
     draft = with_names_told_apart(draft)
     assert parse_shorthand(print_shorthand(draft)) == replace(draft, foreign=())
 
 
 @given(drafts())
-@settings(deadline=None)
 def test_what_is_printed_is_normal_printing_it_again_changes_nothing(draft):
     once = print_shorthand(draft)
     assert print_shorthand(parse_shorthand(once)) == once
