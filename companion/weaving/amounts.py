@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from math import ceil
 
 from companion.weaving.progress import CLOSE_ENOUGH_PICKS, Progress, Shuttle, State, picks_per_cm, woven_cm
-from companion.weaving.shuttles import WeftPerPick, weft_per_pick
+from companion.weaving.shuttles import WeftPerPick, shuttles, weft_per_pick
 from companion.weaving.warp import Piece, Warp
 from companion.weaving.yarn import grams
 
@@ -157,11 +157,16 @@ def finished_cm(warp: Warp, woven: float) -> float | None:
 
 def early_warnings(warp: Warp, progress: Progress) -> tuple[str, ...]:
     """Return what will run short, each as one line: `the warp is 30 cm short for piece 3 (runner)`."""
+    lines = []
     left = warp_left(warp, progress)
-    if left is None or left.short_piece is None:
-        return ()
-    name = warp.pieces[left.short_piece].name
-    return (f"the warp is {left.short_cm:.0f} cm short for piece {left.short_piece + 1} ({name})",)
+    if left is not None and left.short_piece is not None:
+        name = warp.pieces[left.short_piece].name
+        lines.append(f"the warp is {ceil(left.short_cm - 1e-6)} cm short for piece {left.short_piece + 1} ({name})")
+    for shuttle in shuttles(warp, progress):
+        if shuttle.running_out:
+            picks = "1 more pick" if shuttle.picks_left == 1 else f"{shuttle.picks_left} more picks"
+            lines.append(f"the bobbin of {shuttle.name} goes {picks}")
+    return tuple(lines)
 
 
 def _needs(

@@ -7,7 +7,7 @@ from itertools import islice
 
 from companion.draft.masks import Shed
 from companion.remap.loom import Footing, TieUp
-from companion.weaving.progress import Progress, State, following, picks_per_cm, re_tie_due, side_of
+from companion.weaving.progress import Progress, State, following, laps_needed, picks_per_cm, re_tie_due, side_of
 from companion.weaving.warp import Side, Warp
 
 
@@ -15,10 +15,11 @@ from companion.weaving.warp import Side, Warp
 class PickView:
     """One pick, to be shown. Indices and counts from 0; `total` picks are listed in the piece.
 
-    `lap` counts the repeats of a section that is woven to a length (0 in others). `comes_from`
-    is the side from which the shuttle is thrown. `changes`: another shuttle than the pick below it in the cloth;
-    `far`: it changes, and the new one lies on the other side than the shuttle just thrown. `re_tie` is the stage
-    to be tied before this pick, `tieup` that of its stage; `footing` is None on a lever loom.
+    `lap` counts the repeats of a section that is woven to a length (0 in others), of `laps` that will reach it as
+    things stand (None in others, or where the picks per cm are unknown). `comes_from` is the side from which the
+    shuttle is thrown. `changes`: another shuttle than the pick below it in the cloth; `far`: it changes, and the new
+    one lies on the other side than the shuttle just thrown. `re_tie` is the stage to be tied before this pick,
+    `tieup` that of its stage; `footing` is None on a lever loom.
     """
 
     piece: int
@@ -33,6 +34,7 @@ class PickView:
     until_cm: float | None
     section_cm: float | None
     lap: int
+    laps: int | None
     shed: Shed
     footing: Footing | None
     stage: int | None
@@ -126,6 +128,7 @@ def _view(
         until_cm=until_cm,
         section_cm=woven_here / density if density else None,
         lap=woven_here // len(picks) if until_cm is not None else 0,
+        laps=laps_needed(until_cm, density, len(picks)),
         shed=piece.sheds[pick],
         footing=piece.footings[pick] if piece.footings else None,
         stage=stage,

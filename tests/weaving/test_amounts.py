@@ -80,6 +80,13 @@ def test_the_warp_is_said_to_be_short_for_the_piece_that_it_does_not_reach():
     assert early_warnings(enough.warp, enough.progress) == ()
 
 
+def test_a_bobbin_that_runs_out_is_told():
+    loom = AtLoom(three_pieces(430.0))
+    loom.do(decide.change_bobbin, 0, 2.0)
+    # 55 cm of weft a pick: 3 picks of sand.
+    assert early_warnings(loom.warp, loom.progress) == ("the bobbin of sand goes 3 more picks",)
+
+
 def test_a_measure_tells_early_that_the_warp_will_be_short():
     loom = AtLoom(three_pieces(430.0))
     loom.weave(50)

@@ -189,6 +189,7 @@ def test_a_section_until_a_length_ends_with_the_first_whole_repeat_that_reaches_
     loom.weave(2)
     laps = []
     while (view := this_pick(loom.warp, loom.progress)).section == 1:
+        assert view.laps == 3
         laps.append((view.pick, view.lap))
         loom.weave(1)
     # 9 picks make 3 cm at 3 picks per cm: the third repeat of 4 reaches them.
