@@ -28,10 +28,12 @@ class ProofFailedError(RemapError):
         super().__init__(f"the answer fails its proof: {what}", mend="please report this draft")
 
 
-def raised_by(tieup: TieUp, footings: Sequence[Footing], shafts: int, action: Action) -> NDArray[np.bool_]:
-    """Return which shafts stand up at each pick: picks x shafts, bool.
+def raised_by(
+    tieup: TieUp, footings: Sequence[Footing], shafts: int, action: Action, *, on_loom: int | None = None
+) -> NDArray[np.bool_]:
+    """Return which shafts stand up at each pick: picks x shafts, bool; the first `on_loom` of them are on the loom.
 
-    Raises ProofFailedError when a countermarche leaves a shaft undriven or drives it both ways.
+    Raises ProofFailedError when a countermarche leaves a shaft of the loom undriven or drives it both ways.
     """
     pressed = np.zeros((len(footings), len(tieup)), dtype=np.uint8)
     for pick, footing in enumerate(footings):
@@ -40,7 +42,7 @@ def raised_by(tieup: TieUp, footings: Sequence[Footing], shafts: int, action: Ac
     pulled_down = _pulled(pressed, [tie.down for tie in tieup], shafts)
     if action is Action.SINKING:
         return ~pulled_down
-    if action is Action.COUNTERMARCHE and not np.array_equal(pulled_up, ~pulled_down):
+    if action is Action.COUNTERMARCHE and not np.array_equal(pulled_up[:, :on_loom], ~pulled_down[:, :on_loom]):
         raise ProofFailedError("a shaft is not driven, or driven both ways")
     return pulled_up
 
@@ -81,7 +83,8 @@ def weaves_the_draft(
     """
     check_feet(footings, loom.treadles, loom.reach)
     shafts = max(draft.shafts, *(len_of(tie.up) for tie in tieup), *(len_of(tie.down) for tie in tieup), 1)
-    return same_cloth(draft, raised_by(tieup, footings, shafts, loom.action), first=first, face_down=face_down)
+    raised = raised_by(tieup, footings, shafts, loom.action, on_loom=min(draft.shafts, loom.shafts))
+    return same_cloth(draft, raised, first=first, face_down=face_down)
 
 
 def same_cloth(draft: Draft, raised: NDArray[np.bool_], *, first: int = 0, face_down: bool = False) -> bool:

@@ -12,18 +12,19 @@ def with_spares(columns: Sequence[int], treadles: int, treadling: Sequence[int],
     """Return the columns and, up to `treadles` in all, the most frequent targets that two feet opened till now.
 
     With reach 1 a column that is no target itself and is needed no longer makes room for one more. Columns 1, 2, 4 and
-    treadling 3, 3, 5, 1 on four treadles gives 1, 2, 4, 3.
+    treadling 3, 3, 5, 1 on four treadles gives 1, 2, 4, 3. With reach 2 the columns keep their places, the new ones
+    follow.
     """
     often = Counter(target for target in treadling if target)
-    grown = list(columns)
+    kept = list(columns)
     for target in sorted(often, key=lambda target: -often[target]):
-        if len(grown) == treadles:
-            break
-        if target not in grown:
-            grown.append(target)
+        if target not in kept:
+            grown = [*kept, target]
             if reach == 1:
                 _drop_needless(grown, often)
-    return tuple(grown)
+            if len(grown) <= treadles:
+                kept = grown
+    return tuple(kept)
 
 
 def _drop_needless(columns: list[int], targets: Counter[int]) -> None:
