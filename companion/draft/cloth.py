@@ -61,7 +61,11 @@ class Crossings:
 
     def matrix(self, picks: slice = slice(None)) -> NDArray[np.bool_]:
         """Return the crossings of these picks in full: picks x ends, bool, True = warp up; read-only."""
-        return _read_only(np.take(self.raised[:, self.shaft_of_end], self.shed_of_pick[picks], axis=0))
+        chosen = self.shed_of_pick[picks]
+        if len(self.raised) < len(chosen):
+            return _read_only(np.take(np.take(self.raised, self.shaft_of_end, axis=1), chosen, axis=0))
+        # Where hardly two picks are alike, rows first spares copying all of the cloth twice.
+        return _read_only(np.take(self.raised[chosen], self.shaft_of_end, axis=1))
 
 
 def crossings(threading: Sequence[int | None], sheds: Iterable[Shed]) -> Crossings:

@@ -14,8 +14,8 @@ from numpy.typing import NDArray
 
 from companion.draft.cloth import Crossings, Surface
 
-_CELLS_AT_ONCE = 2_000_000
-"""Bounds the memory of a cloth of which no two picks are alike: some 50 MB."""
+_MANY_LINES = 512
+"""From so many different threads on it is quicker to go through all of them side by side."""
 
 
 class Threads(Enum):
@@ -61,18 +61,14 @@ def longest_floats(woven: Crossings, places: int = 3) -> tuple[LongestFloats, ..
 
     At most `places` places are named of each. A cloth without picks or ends has floats of length 0.
     """
-    warp_lines = np.ascontiguousarray(woven.raised[woven.shed_of_pick].T)
-    weft_lines = woven.raised[:, woven.shaft_of_end]
-    warp = _longest_runs(warp_lines, woven.ends_of_shaft > 0)
-    weft = _longest_runs(weft_lines, woven.picks_of_shed > 0)
     found = []
     for surface in Surface:
-        warp_up = surface is Surface.FACE
-        for threads, runs, line_of_thread in (
-            (Threads.WARP, warp[warp_up], woven.shaft_of_end),
-            (Threads.WEFT, weft[not warp_up], woven.shed_of_pick),
-        ):
-            found.append(_spread(threads, surface, runs, line_of_thread, places))
+        warp_on_top = woven.raised == (surface is Surface.FACE)
+        warp = _Lines(warp_on_top.T, woven.shed_of_pick, woven.shaft_of_end)
+        weft = _Lines(~warp_on_top, woven.shaft_of_end, woven.shed_of_pick)
+        for threads, lines in ((Threads.WARP, warp), (Threads.WEFT, weft)):
+            length, count, named = lines.longest(places)
+            found.append(LongestFloats(threads, surface, length, count, named))
     return tuple(found)
 
 
@@ -87,62 +83,64 @@ def never_interlacing(woven: Crossings) -> NeverInterlacing:
     )
 
 
-@dataclass(slots=True)
-class _Runs:
-    """The longest runs met so far: their length, and the line and start of each."""
+@dataclass(frozen=True, slots=True, eq=False)
+class _Lines:
+    """The threads of one direction, equal ones kept once as a line.
 
-    length: int = 0
-    lines: tuple[NDArray[np.intp], ...] = ()
-    starts: tuple[NDArray[np.intp], ...] = ()
+    At its `at`-th crossing, line `l` is on top where `on_top[l, kind_of_step[at]]`; thread `t` runs like line
+    `line_of_thread[t]`.
+    """
 
-    def take(self, lines: NDArray[np.intp], starts: NDArray[np.intp], lengths: NDArray[np.intp]) -> None:
-        longest = int(lengths.max(initial=0))
-        if longest == 0 or longest < self.length:
-            return
-        chosen = lengths == longest
-        kept = longest == self.length
-        self.lines = (*self.lines, lines[chosen]) if kept else (lines[chosen],)
-        self.starts = (*self.starts, starts[chosen]) if kept else (starts[chosen],)
-        self.length = longest
+    on_top: NDArray[np.bool_]
+    kind_of_step: NDArray[np.intp]
+    line_of_thread: NDArray[np.intp]
 
-
-def _longest_runs(lines: NDArray[np.bool_], used: NDArray[np.bool_]) -> dict[bool, _Runs]:
-    """Return the longest runs of True and of False along the used rows of `lines`."""
-    best = {True: _Runs(), False: _Runs()}
-    length = lines.shape[1]
-    numbers = np.flatnonzero(used)
-    if length == 0:
-        return best
-    rows_at_once = max(1, _CELLS_AT_ONCE // length)
-    for first in range(0, len(numbers), rows_at_once):
-        rows = numbers[first : first + rows_at_once]
-        part = lines[rows]
-        begins = np.ones(part.shape, dtype=np.bool_)
-        np.not_equal(part[:, 1:], part[:, :-1], out=begins[:, 1:])
-        starts = np.flatnonzero(begins)
-        lengths = np.diff(starts, append=part.size)
-        values = part.ravel()[starts]
-        for value, runs in best.items():
-            chosen = values == value
-            runs.take(rows[starts[chosen] // length], starts[chosen] % length, lengths[chosen])
-    return best
+    def longest(self, places: int) -> tuple[int, int, tuple[Float, ...]]:
+        """Return the length of the longest floats, how many threads' floats have it, and the first of them."""
+        by_line = _by_step if len(self.on_top) >= _MANY_LINES else _by_line
+        longest, times = by_line(self.on_top, self.kind_of_step)
+        length = int(longest[self.line_of_thread].max(initial=0))
+        if length == 0:
+            return 0, 0, ()
+        reaches = (longest == length)[self.line_of_thread]
+        named: list[Float] = []
+        for thread in np.flatnonzero(reaches)[:places].tolist():
+            starts, lengths = _floats_along(self.on_top[self.line_of_thread[thread], self.kind_of_step])
+            named += [Float(thread, start, length) for start in starts[lengths == length].tolist()]
+        return length, int(times[self.line_of_thread][reaches].sum()), tuple(named[:places])
 
 
-def _spread(
-    threads: Threads, surface: Surface, runs: _Runs, line_of_thread: NDArray[np.intp], places: int
-) -> LongestFloats:
-    """Spread runs, found once per different line, over all the threads that lie like that line."""
-    if not runs.lines:
-        return LongestFloats(threads, surface, 0, 0, ())
-    lines, starts = np.concatenate(runs.lines), np.concatenate(runs.starts)
-    threads_alike = np.bincount(line_of_thread)
-    starts_of: dict[int, list[int]] = {}
-    for line, start in zip(lines.tolist(), starts.tolist(), strict=True):
-        starts_of.setdefault(line, []).append(start)
-    first_threads = np.flatnonzero(np.isin(line_of_thread, lines))[:places].tolist()
-    named = [
-        Float(thread, start, runs.length)
-        for thread in first_threads
-        for start in starts_of[int(line_of_thread[thread])]
-    ]
-    return LongestFloats(threads, surface, runs.length, int(threads_alike[lines].sum()), tuple(named[:places]))
+def _by_line(on_top: NDArray[np.bool_], kind_of_step: NDArray[np.intp]) -> tuple[NDArray[np.int32], NDArray[np.int32]]:
+    """Return for each line the length of its longest float and how often it has that length; line by line."""
+    longest, times = np.zeros(len(on_top), np.int32), np.zeros(len(on_top), np.int32)
+    for line, row in enumerate(on_top):
+        lengths = _floats_along(row[kind_of_step])[1]
+        if len(lengths):
+            longest[line] = lengths.max()
+            times[line] = np.count_nonzero(lengths == longest[line])
+    return longest, times
+
+
+def _by_step(on_top: NDArray[np.bool_], kind_of_step: NDArray[np.intp]) -> tuple[NDArray[np.int32], NDArray[np.int32]]:
+    """Return the same as `_by_line`, for very many lines: all lines at once, crossing by crossing.
+
+    The full matrix of lines x crossings is never made, so the memory stays that of a few numbers per line.
+    """
+    columns = np.ascontiguousarray(on_top.T).astype(np.int32)
+    run, longest, times = (np.zeros(len(on_top), np.int32) for _ in range(3))
+    longer, as_long = (np.zeros(len(on_top), np.bool_) for _ in range(2))
+    for kind in kind_of_step.tolist():
+        run += 1
+        run *= columns[kind]
+        np.greater(run, longest, out=longer)
+        np.equal(run, longest, out=as_long)
+        times += as_long
+        np.copyto(times, 1, where=longer)
+        np.maximum(longest, run, out=longest)
+    return longest, times
+
+
+def _floats_along(on_top: NDArray[np.bool_]) -> tuple[NDArray[np.intp], NDArray[np.intp]]:
+    """Return the starts and the lengths of the floats along one thread."""
+    changes = np.flatnonzero(np.diff(on_top, prepend=False, append=False))
+    return changes[::2], changes[1::2] - changes[::2]

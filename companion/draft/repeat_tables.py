@@ -58,21 +58,34 @@ class StretchTable:
 
     def part(self, start: int, length: int) -> Part:
         """Return a cheapest reading of a stretch; of several a repeat, else a turn, else with a long first part."""
-        if length == 0:
-            return Run(())
-        cheapest = self.cost(start, length)
+        # Marked parts nest only as deep as lengths can be halved, but unmarked ones may lie side by side by the
+        # hundred: those are kept on a list.
+        parts: list[Part] = []
+        waiting = [(start, length)]
+        while waiting:
+            start, length = waiting.pop()
+            marked = self._marked(start, length)
+            if marked is not None:
+                parts.append(marked)
+            elif self.cost(start, length) == PICK_COST * length:
+                parts.append(Run(self.symbols[start : start + length]))
+            else:
+                first = self._first_part(start, length)
+                waiting += [(start + first, length - first), (start, first)]
+        return series(iter(parts))
+
+    def _marked(self, start: int, length: int) -> Part | None:
+        """Return the stretch as a repeat or a turn where that is a cheapest reading."""
         for way in self._ways(start, length):
-            if self.cost(start, way.length) + MARK_COST == cheapest:
+            if self.cost(start, way.length) + MARK_COST == self.cost(start, length):
                 body = self.part(start, way.length)
                 return Back(body, way.how) if isinstance(way.how, Turn) else Repeat(body, way.how)
-        if cheapest == PICK_COST * length:
-            return Run(self.symbols[start : start + length])
-        first = next(
-            first
-            for first in range(length - 1, 0, -1)
-            if self.cost(start, first) + self.cost(start + first, length - first) == cheapest
-        )
-        return series(iter((self.part(start, first), self.part(start + first, length - first))))
+        return None
+
+    def _first_part(self, start: int, length: int) -> int:
+        """Return the longest first part in a cheapest reading as two."""
+        both = self._by_start[1:length, start] + self._by_end[length - 1 : 0 : -1, start + length]
+        return int(np.flatnonzero(both == self.cost(start, length))[-1]) + 1
 
     def _ways(self, start: int, length: int) -> Iterator[Shorter]:
         for period in _divisors(length):

@@ -6,6 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from companion.draft import floats as floats_module
 from companion.draft.cloth import Surface, crossings, crossings_of
 from companion.draft.floats import Threads, longest_floats, never_interlacing
 from companion.draft.masks import shed_of
@@ -28,12 +29,16 @@ def small_crossings(draw):
     return crossings(threading, [shed_of(shaft + 1 for shaft in lift) for lift in lifts])
 
 
-@settings(max_examples=300, deadline=None)
+@pytest.mark.parametrize("many_lines", [0, 1_000_000], ids=["all threads at once", "thread by thread"])
+@settings(max_examples=120, deadline=None)
 @given(small_crossings())
-def test_every_longest_float_and_its_places_are_those_of_the_slow_walk(woven):
+def test_every_longest_float_and_its_places_are_those_of_the_slow_walk(many_lines, woven):
+    with pytest.MonkeyPatch.context() as patched:
+        patched.setattr(floats_module, "_MANY_LINES", many_lines)
+        found = longest_floats(woven, places=10_000)
     cloth = woven.matrix().tolist()
     expected = slow_floats.longest(cloth)
-    for floats in longest_floats(woven, places=10_000):
+    for floats in found:
         length, places = expected[floats.threads.value, floats.surface.value]
         assert floats.length == length
         assert [(place.thread, place.first) for place in floats.places] == places
@@ -41,6 +46,7 @@ def test_every_longest_float_and_its_places_are_those_of_the_slow_walk(woven):
         assert all(place.length == length for place in floats.places)
 
 
+@settings(max_examples=40, deadline=None)
 @given(small_crossings(), st.integers(0, 4))
 def test_only_as_many_places_are_named_as_were_asked_for(woven, places):
     for few, all_of_them in zip(longest_floats(woven, places), longest_floats(woven, 10_000), strict=True):
@@ -48,6 +54,7 @@ def test_only_as_many_places_are_named_as_were_asked_for(woven, places):
         assert few.count == all_of_them.count
 
 
+@settings(max_examples=50, deadline=None)
 @given(small_crossings())
 def test_turning_a_cloth_over_exchanges_face_and_back(woven):
     turned = cloth_of([[not up for up in row] for row in woven.matrix().tolist()]) if woven.picks else woven
@@ -58,6 +65,7 @@ def test_turning_a_cloth_over_exchanges_face_and_back(woven):
             assert floats.length == by_surface[floats.threads, other]
 
 
+@settings(max_examples=50, deadline=None)
 @given(small_crossings())
 def test_threads_that_never_interlace_are_those_that_are_all_up_or_all_down(woven):
     cloth = woven.matrix().tolist()

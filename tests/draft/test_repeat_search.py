@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+import random
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from companion.draft.repeat_search import read_repeats
 from companion.draft.repeat_tables import StretchTable, palindrome_radii
-from companion.draft.repeats import Back, Repeat, Run, Series, Turn, cost, expand
+from companion.draft.repeats import MARK_COST, Back, Repeat, Run, Series, Turn, cost, expand
 from tests.draft.test_repeats import READINGS
 from tests.oracles.chanting import all_words_in_one, cheapest
 
@@ -43,7 +45,7 @@ def test_every_word_of_two_letters_up_to_seven_is_given_a_reading_that_costs_so_
         assert reading.exact
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=60, deadline=None)
 @given(CHANTS | st.lists(st.integers(0, 3), max_size=60))
 def test_a_reading_expands_to_the_very_sequence(sequence):
     reading = read_repeats(sequence)
@@ -51,13 +53,13 @@ def test_a_reading_expands_to_the_very_sequence(sequence):
     assert reading.exact
 
 
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=40, deadline=None)
 @given(READINGS)
 def test_no_reading_that_was_written_down_is_cheaper_than_the_one_found(written):
     assert read_repeats(expand(written)).cost <= cost(written)
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=80, deadline=None)
 @given(
     st.one_of(
         st.lists(st.integers(0, 2), min_size=1, max_size=90),
@@ -89,6 +91,13 @@ def test_a_long_treadling_is_read_section_by_section_even_when_nobody_named_the_
     assert found.cost <= 2 * (2 * 2 + 3) + (8 + 2 + 4 + 2) * 2 + 5 * 3 + 2
 
 
+def test_a_treadling_without_any_order_is_read_too():
+    """A thousand picks of which hardly two in a row agree: many parts side by side, and none marked."""
+    chance = random.Random(7)
+    sequence = [chance.randrange(40) for _ in range(1_000)]
+    check_reading(sequence, read_repeats(sequence))
+
+
 def test_ten_thousand_picks_with_long_repeats_are_read_by_their_structure():
     """The body of 332 picks is longer than the window, so this takes the search for long repeats."""
     body = [1, 2, 3, 4] * 25 + [4, 3, 2, 1] * 25 + [5, 6, 5, 7] * 33
@@ -102,7 +111,7 @@ def test_ten_thousand_picks_with_long_repeats_are_read_by_their_structure():
 def test_a_treadling_turned_back_beyond_the_window_is_found():
     forth = [1, 2, 3] * 120 + [4, 5] * 130 + [6, 1, 7]
     found = read_repeats(forth + forth[::-1])
-    assert found.part == Back(read_repeats(forth).part, Turn.TWICE) or found.cost <= read_repeats(forth).cost + 3
+    assert found.cost <= read_repeats(forth).cost + MARK_COST
 
 
 @pytest.mark.parametrize(

@@ -75,13 +75,14 @@ def test_a_reading_costs_its_picks_and_its_marks():
     assert len(expand(reading)) == reading.picks == 52
 
 
+@settings(max_examples=50, deadline=None)
 @given(READINGS)
 def test_a_reading_knows_how_many_picks_it_expands_to(reading):
     assert reading.picks == len(expand(reading))
     assert expand(reading) == tuple(symbol for symbol, _ in unrolled(reading))
 
 
-@settings(deadline=None)
+@settings(max_examples=50, deadline=None)
 @given(READINGS)
 def test_the_path_of_every_pick_is_that_of_the_reading_written_out(reading):
     for pick, (_, steps) in enumerate(unrolled(reading)):
@@ -108,6 +109,7 @@ def test_a_pick_beyond_the_reading_is_refused(pick):
         path(Repeat(Run((1, 2)), 2), pick)
 
 
+@settings(max_examples=40, deadline=None)
 @given(st.lists(READINGS, min_size=1, max_size=4))
 def test_parts_put_together_keep_their_picks_and_never_leave_two_runs_side_by_side(parts):
     joined = series(iter(parts))
