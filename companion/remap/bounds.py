@@ -2,16 +2,17 @@
 
 Two bounds that hold for unions of any number of columns, and so for both reaches:
 
-- *Fooling set*: take pairs (target, pull in it) so that of any two pairs one pull is missing from the other
-  one's target. A column pressed for one pair's target and carrying its pull cannot serve another pair, so every
-  pair has a column of its own (J. Edmonds' bound on Boolean rank, see D.A. Gregory and N.J. Pullman, Semiring rank,
-  J. Combin. Inform. System Sci. 8, 1983; from memory). Found greedily: a valid bound, not always the best one.
+- *Fooling set*: take pairs (target, pull in it) so that of any two pairs one pull is missing from the other one's
+  target. A column that lies inside one pair's target and carries its pull cannot do so for another pair, so every pair
+  has a column of its own, and the searches start from these (a bound on Boolean rank; D.A. Gregory and N.J. Pullman,
+  Semiring rank, J. Combin. Inform. System Sci. 8, 1983, from memory). Chosen greedily: valid, not always the largest.
 - *Counting*: n treadles cannot open more sheds than there are ways to press them.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import NamedTuple
 
 from companion.draft.masks import Shed, bits_of, is_raised, union
 
@@ -19,8 +20,15 @@ MOST_PAIRS = 1600
 """Above this many pairs the greedy choice would take longer than what it saves."""
 
 
-def fooling_bound(targets: Sequence[int]) -> int:
-    """Return the size of a greedily chosen fooling set: 4 for the targets 0001, 0010, 0100, 1000."""
+class Seed(NamedTuple):
+    """A column of its own that every answer has: it lies inside `target` and carries `pull` (as a mask)."""
+
+    target: int
+    pull: int
+
+
+def fooling_set(targets: Sequence[int]) -> tuple[Seed, ...]:
+    """Return a greedily chosen fooling set: all four (target, pull) for the targets 0001, 0010, 0100, 1000."""
     pairs = [(k, pull) for k, target in enumerate(targets) for pull in bits_of(target)]
     if len(pairs) > MOST_PAIRS:
         pairs.sort(key=lambda pair: targets[pair[0]].bit_count())
@@ -37,12 +45,13 @@ def fooling_bound(targets: Sequence[int]) -> int:
     inside = [union(Shed(with_pull.get(pull, 0)) for pull in bits_of(target)) for target in targets]
     clashes = [holding[pull] & inside[k] for k, pull in pairs]
     left = (1 << len(pairs)) - 1
-    size = 0
+    chosen: list[Seed] = []
     while left:
         best = min(bits_of(left), key=lambda at: ((clashes[at] & left).bit_count(), at))
         left &= ~clashes[best]
-        size += 1
-    return size
+        k, pull = pairs[best]
+        chosen.append(Seed(targets[k], 1 << pull))
+    return tuple(chosen)
 
 
 def counting_bound(targets: int, reach: int) -> int:

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from companion.remap.bounds import counting_bound, fooling_set
 from companion.remap.search_pairs import Columns, PairSearch
 from companion.remap.search_savings import SavingsSearch
 from companion.remap.search_watch import SearchPausedError, Watch
@@ -21,9 +22,10 @@ TURN = 32
 class Duel:
     """One group of targets between two bounds: at least `low` columns are needed, and `best` is an answer."""
 
-    def __init__(self, targets: Sequence[int], low: int) -> None:
+    def __init__(self, targets: Sequence[int]) -> None:
         self._targets = tuple(targets)
-        self.low = low
+        self._seeds = fooling_set(targets)
+        self.low = max(len(self._seeds), counting_bound(len(targets), reach=1))
         self.best: Columns = self._targets
         self._below: PairSearch | None = None
         self._above: SavingsSearch | None = None
@@ -34,7 +36,7 @@ class Duel:
         if self._above is None:
             self._above = SavingsSearch(self._targets, watch)
         if self._below is None:
-            self._below = PairSearch(self._targets, self.low, watch)
+            self._below = PairSearch(self._targets, self._seeds, self.low, watch)
         try:
             watch.allow(self._turn_above)
             found = self._above.columns(len(self._targets) - len(self.best) + 1)
@@ -58,6 +60,6 @@ class Duel:
 
     def answers(self, watch: Watch) -> Iterator[Columns]:
         """Yield different answers with as many columns as the best one. Raises SearchStoppedError."""
-        search = PairSearch(self._targets, len(self.best), watch)
+        search = PairSearch(self._targets, self._seeds, len(self.best), watch)
         while (found := search.columns()) is not None:
             yield found

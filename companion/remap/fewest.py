@@ -6,7 +6,7 @@ came when it is stopped. The way:
 
 - `targets` puts every kind of loom into one language;
 - `groups` takes out what needs a treadle of its own and splits the rest into groups that do not meet;
-- `bounds` gives each group a first lower bound, one treadle per target an upper one;
+- `bounds` gives each group a first lower bound and columns to start from, one treadle per target an upper bound;
 - `duel` (reach 1) and `rows` (reach 2) close the gap between them, turn by turn;
 - `pressing` finds the feet for every shed and thereby checks the answer, knowing nothing of how it was found.
 
@@ -34,7 +34,6 @@ from companion.remap.answers import (
     never_stop,
     tell_nobody,
 )
-from companion.remap.bounds import counting_bound, fooling_bound
 from companion.remap.duel import Duel
 from companion.remap.errors import RemapError
 from companion.remap.groups import groups_of, standing_alone
@@ -125,8 +124,7 @@ class _Question:
         pressed = sorted(set(self._targets) - {0}, key=lambda target: (target.bit_count(), target))
         self._alone = standing_alone(pressed, reach)
         for members in groups_of([target for target in pressed if target not in self._alone]):
-            low = max(fooling_bound(members), counting_bound(len(members), reach))
-            self._groups.append(Duel(members, low) if reach == 1 else Row(members, low))
+            self._groups.append(Duel(members) if reach == 1 else Row(members))
 
     @property
     def _low(self) -> int:

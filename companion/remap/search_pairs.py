@@ -19,6 +19,9 @@ to it, and any state that lies below a dead one is dead:
 What is known of each target (`_Known`) is handed down and looked at again only where a shrunk column matters to it.
 The search keeps its own stack of half-used nodes, so that it can pause anywhere and go on later.
 
+The search starts from columns that every answer has (`bounds.fooling_set`), and each of these must keep the pull that
+it is there for: it helps no target without that pull.
+
 Small targets first: their columns are the ones that cannot be shrunk much, and large ones come out as their
 unions. With large ones first the same search is hundreds of times slower (measured on tie x block drafts).
 Columns and targets are plain ints here, and their bits are worked on directly, for speed.
@@ -29,6 +32,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
+from companion.remap.bounds import Seed
 from companion.remap.search_watch import Watch
 
 Columns = tuple[int, ...]
@@ -49,12 +53,14 @@ class _Node(NamedTuple):
 class PairSearch:
     """Decides for one set of targets and one number of columns; goes on where it was when it is paused."""
 
-    def __init__(self, targets: Sequence[int], treadles: int, watch: Watch) -> None:
+    def __init__(self, targets: Sequence[int], seeds: Sequence[Seed], treadles: int, watch: Watch) -> None:
         self._targets = sorted(targets, key=lambda target: (target.bit_count(), target))
         self._treadles = treadles
         self._watch = watch
         self._dead: set[Columns] = set()
-        root = _Node((), [(True, ())] * len(targets), ())
+        self._must = tuple(seed.pull for seed in seeds) + (0,) * (treadles - len(seeds))
+        columns = tuple(seed.target for seed in seeds)
+        root = _Node(columns, [_look(target, columns, self._must) for target in self._targets], ())
         self._path: list[tuple[Columns, Iterator[_Node]]] = [((), iter([root]))]
 
     def columns(self) -> Columns | None:
@@ -113,7 +119,7 @@ class PairSearch:
             is_open, ways = known[at]
             for i in repair:
                 if (is_open and not new[i] & ~target) or (target & old[i] & ~new[i] and (is_open or i in ways[0])):
-                    after[at] = _look(target, new)
+                    after[at] = _look(target, new, self._must)
                     break
         return after
 
@@ -124,11 +130,15 @@ class PairSearch:
         for at, target in enumerate(self._targets):
             is_open, repairs = known[at]
             if is_open and target & made:
-                after[at] = _look(target, columns) if not made & ~target else _with_last(target, columns, repairs)
+                after[at] = (
+                    _look(target, columns, self._must)
+                    if not made & ~target
+                    else _with_last(target, columns, self._must, repairs)
+                )
         return after
 
 
-def _with_last(target: int, columns: Columns, repairs: Sequence[Repair]) -> _Known:
+def _with_last(target: int, columns: Columns, must: Columns, repairs: Sequence[Repair]) -> _Known:
     """Add to the repairs of a target those of the last column, which is not inside it."""
     last = len(columns) - 1
     rest = target & ~columns[last]
@@ -137,19 +147,21 @@ def _with_last(target: int, columns: Columns, repairs: Sequence[Repair]) -> _Kno
     alone = {repair[0] for repair in repairs if len(repair) == 1}
     more: list[Repair] = []
     for i in range(last):
-        if not rest & ~columns[i] and i not in alone:
+        if not rest & ~columns[i] and i not in alone and not must[i] & ~target:
             if not columns[i] & ~target:
                 return True, [*repairs, (last,)]
             more.append((i, last))
     return True, [*repairs, *more]
 
 
-def _look(target: int, columns: Columns) -> _Known:
+def _look(target: int, columns: Columns, must: Columns) -> _Known:
     """Find out what can be known of a target from the columns alone."""
     inside: list[tuple[int, int]] = []
     outside: list[tuple[int, int]] = []
     alone: list[Repair] = []
     for i, column in enumerate(columns):
+        if must[i] & ~target:
+            continue
         rest = target & ~column
         if not column & ~target:
             if not rest:

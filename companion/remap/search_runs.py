@@ -19,24 +19,27 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
+from companion.remap.bounds import Seed
 from companion.remap.linear_forest import LinearForest, Pair
 from companion.remap.search_watch import Watch
 
 Columns = tuple[int, ...]
+CLOSE_LOOKS = 6
+"""Of how many open targets all repairs are worked out before the search branches on one."""
 
 
 class Repair(NamedTuple):
     """Columns to shrink, as a set of indices in a mask, and pairs of columns to make neighbours."""
 
     shrunk: int
-    pairs: frozenset[Pair]
+    pairs: tuple[Pair, ...]
 
 
 class _Nogood(NamedTuple):
     """No answer has each of these columns inside its bound and all of these pairs as neighbours."""
 
     bounds: tuple[tuple[int, int], ...]
-    pairs: frozenset[Pair]
+    pairs: tuple[Pair, ...]
 
 
 class _Node(NamedTuple):
@@ -53,12 +56,15 @@ class RowSearch:
     `order` gives the targets in the order in which ties are broken.
     """
 
-    def __init__(self, order: Sequence[int], treadles: int, watch: Watch) -> None:
+    def __init__(self, order: Sequence[int], seeds: Sequence[Seed], treadles: int, watch: Watch) -> None:
         self._targets = tuple(order)
         self._treadles = treadles
         self._watch = watch
         self._dead: set[object] = set()
-        root = _Node((), LinearForest(), [False] * len(self._targets), ())
+        self._must = tuple(seed.pull for seed in seeds) + (0,) * (treadles - len(seeds))
+        columns = tuple(seed.target for seed in seeds)
+        opened = [_opens(target, columns, frozenset()) for target in self._targets]
+        root = _Node(columns, LinearForest(frozenset(), tuple(range(len(columns)))), opened, ())
         self._path: list[tuple[object, Iterator[_Node]]] = [((), iter([root]))]
 
     def columns(self) -> Columns | None:
@@ -84,12 +90,26 @@ class RowSearch:
         return None
 
     def _tightest(self, node: _Node) -> tuple[int, list[Repair]]:
-        """Return the index of the open target with the fewest repairs, and these; -1 when nothing is open."""
-        chosen, fewest, least = -1, [], 1 << 30
+        """Return the index of an open target with few repairs, and these; -1 when nothing is open.
+
+        Only the targets that fewest columns can help are looked at closely.
+        """
+        helped: list[tuple[int, int]] = []
         for at, target in enumerate(self._targets):
-            if node.opened[at]:
-                continue
-            repairs = _repairs(target, node.columns, node.forest)
+            if not node.opened[at]:
+                joined = helpers = 0
+                for c, must in zip(node.columns, self._must, strict=False):
+                    if c & target and not must & ~target:
+                        joined |= c
+                        helpers += 1
+                if target & ~joined:
+                    return at, []
+                helped.append((helpers, at))
+        helped.sort()
+        chosen, fewest, least = -1, [], 1 << 30
+        for _, at in helped[:CLOSE_LOOKS]:
+            target = self._targets[at]
+            repairs = _repairs(target, node.columns, self._must, node.forest)
             if node.nogoods:
                 repairs = [r for r in repairs if not _refuted(r, target, node)]
             if len(repairs) < least:
@@ -151,26 +171,25 @@ def _opens(target: int, columns: Columns, pairs: frozenset[Pair]) -> bool:
     return False
 
 
-def _repairs(target: int, columns: Columns, forest: LinearForest) -> list[Repair]:
+def _repairs(target: int, columns: Columns, must: Columns, forest: LinearForest) -> list[Repair]:
     """Return the least repairs of a target."""
-    usable = [(i, c & target) for i, c in enumerate(columns) if c & target]
+    usable = [(i, c & target) for i, c in enumerate(columns) if c & target and not must[i] & ~target]
     outside = 0
     for i, c in enumerate(columns):
         if c & ~target:
             outside |= 1 << i
     found: list[Repair] = []
-    nobody: frozenset[Pair] = frozenset()
     for k, (i, a) in enumerate(usable):
         rest_a = target & ~a
         if not rest_a:
-            found.append(Repair(1 << i & outside, nobody))
+            found.append(Repair(1 << i & outside, ()))
             continue
         for m, (j, b) in enumerate(usable[k + 1 :], k + 1):
             if b == target:
                 continue
             rest_b = rest_a & ~b
             if not rest_b:
-                found.append(Repair((1 << i | 1 << j) & outside, nobody))
+                found.append(Repair((1 << i | 1 << j) & outside, ()))
                 continue
             if rest_b == rest_a:
                 continue
@@ -193,7 +212,7 @@ def _add_three(found: list[Repair], used: tuple[int, int, int], outside: int, fo
     shrunk = (1 << i | 1 << j | 1 << k) & outside
     for pair in ((i, j), (i, k), (j, k)):
         if forest.allows(*pair):
-            found.append(Repair(shrunk, frozenset((pair,)) - forest.pairs))
+            found.append(Repair(shrunk, () if pair in forest.pairs else (pair,)))
 
 
 def _add_four(found: list[Repair], used: tuple[int, int, int, int], outside: int, forest: LinearForest) -> None:
@@ -201,25 +220,25 @@ def _add_four(found: list[Repair], used: tuple[int, int, int, int], outside: int
     shrunk = (1 << i | 1 << j | 1 << k | 1 << m) & outside
     for pair, other in (((i, j), (k, m)), ((i, k), (j, m)), ((i, m), (j, k))):
         if forest.allows(*pair) and forest.allows(*other):
-            new = frozenset((pair, other)) - forest.pairs
+            new = tuple(p for p in (pair, other) if p not in forest.pairs)
             if len(new) < 2 or forest.joined(new) is not None:
                 found.append(Repair(shrunk, new))
 
 
 def _least(repairs: list[Repair]) -> list[Repair]:
     """Drop every repair that does no less than another one; the gentlest come first."""
-    ordered = sorted(
-        dict.fromkeys(repairs),
-        key=lambda r: (r.shrunk.bit_count() + len(r.pairs), len(r.pairs), r.shrunk, sorted(r.pairs)),
-    )
+    ordered = sorted(set(repairs), key=lambda r: (r.shrunk.bit_count() + len(r.pairs), len(r.pairs), r))
     least: list[Repair] = []
+    kept: dict[tuple[Pair, ...], list[int]] = {}
     for repair in ordered:
         shrunk, pairs = repair
-        for better in least:
-            if not better.shrunk & ~shrunk and better.pairs <= pairs:
+        parts = [(), pairs] if len(pairs) < 2 else [(), pairs[:1], pairs[1:], pairs]
+        for part in parts:
+            if any(not better & ~shrunk for better in kept.get(part, ())):
                 break
         else:
             least.append(repair)
+            kept.setdefault(pairs, []).append(shrunk)
     return least
 
 
