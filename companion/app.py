@@ -4,15 +4,19 @@ from __future__ import annotations
 
 import time
 from collections.abc import Callable
+from datetime import UTC, datetime
 from pathlib import Path
 
 from companion.draft.model import Draft
 from companion.draft.reading import read_draft
 from companion.dressing import dress
 from companion.journal.backup import backup_folder
-from companion.journal.shelf import Shelf, data_folder
+from companion.journal.shelf import Shelf, data_folder, file_stem
 from companion.loomside import AtTheLoom
 from companion.places import asset
+from companion.record.page import to_html
+from companion.record.sheet import sheet
+from companion.record.tables import to_csv
 from companion.remap.loom import Loom
 from companion.remap.remapping import remap
 from companion.weaving.warp import LoomProfile
@@ -59,3 +63,19 @@ def put_on_shelf(name: str, draft: Draft, profile: LoomProfile, re_tie: bool = F
 def sit_down(name: str) -> AtTheLoom:
     """Open the warp called `name` to weave on; raises JournalError."""
     return AtTheLoom(shelf().open(name), now_ms, copies=backup_folder())
+
+
+def save_record(name: str, folder: Path) -> Path:
+    """Write the record of a warp into `folder`, as a page to print and a table beside it; return the page.
+
+    Raises JournalError, or OSError where the folder cannot be written.
+    """
+    with shelf().open_to_read(name) as journal:
+        record = sheet(journal.warp, journal.entries())
+    zone = datetime.now().astimezone().tzinfo or UTC
+    folder.mkdir(parents=True, exist_ok=True)
+    page = folder / f"{file_stem(name)}.html"
+    page.write_text(to_html(record, zone), encoding="utf-8")
+    # The mark at the beginning tells spreadsheets that the letters are UTF-8.
+    page.with_suffix(".csv").write_text("\ufeff" + to_csv(record, zone), encoding="utf-8")
+    return page

@@ -16,15 +16,18 @@ from companion.journal.errors import JournalError
 from companion.journal.shelf import tidy_name
 from companion.loomside import LoomWorker, Told
 from companion.pedal_at_window import PedalAtWindow
-from companion.places import drafts_to_choose_from
+from companion.places import asset, drafts_to_choose_from
 from companion.preference_file import load_preferences, save_preferences
+from companion.present.asking import Elsewhere
+from companion.present.cue import sound_of
 from companion.present.preferences import Preferences, ask_preferences
 from companion.present.start import Choice, OpenWarp, PutOnLoom, Settings, Start, ask_start
-from companion.present.tie_up import failed_signs, searching_signs, tie_up_signs
+from companion.present.tie_up import NOT_DONE, said_signs, searching_signs, tie_up_signs
 from companion.remap.answers import Progress
 from companion.remap.loom import Loom
 from companion.screens.flow_side import FlowSide
 from companion.screens.loom_side import LoomSide
+from companion.screens.sounds import Sounds
 from companion.screens.theme import DARK, THEMES
 from companion.screens.tie_up import TieUpScreen
 from companion.screens.window import FellsideWindow
@@ -32,7 +35,7 @@ from companion.tie_up_search import TieUpSearch
 from companion.watchdog import SignsOfLife
 from companion.weaving.decide import pause
 from companion.weaving.errors import WeavingError
-from companion.weaving.warp import LoomProfile
+from companion.weaving.warp import LoomProfile, Warp
 from drivers.discovery import find_ports
 
 
@@ -49,6 +52,7 @@ class ScreenApp:
         self._today = pedal
         self._pedal = PedalAtWindow()
         self.window = FellsideWindow(self._first_place)
+        self._sounds = Sounds(asset, self._preferences.sounds)
         self._change_looks()
 
     def __enter__(self) -> Self:
@@ -95,6 +99,7 @@ class ScreenApp:
         if preferences.pedal != self._preferences.pedal:
             self._pedal.listen_to(preferences.pedal, self.window)
         self._preferences = preferences
+        self._sounds = Sounds(asset, preferences.sounds)
         self._change_looks()
         try:
             save_preferences(app.preference_file(), preferences)
@@ -117,7 +122,7 @@ class ScreenApp:
 
     def _loom_side(self, name: str) -> LoomSide:
         def show(told: Told) -> None:
-            self.window.post(lambda: side.told(told.progress, told.problem))
+            self.window.post(lambda: self._told(side, worker.warp, told))
 
         self._at_loom.close()
         worker = self._at_loom.enter_context(LoomWorker(lambda: app.sit_down(name), show))
@@ -127,7 +132,7 @@ class ScreenApp:
             worker.warp,
             worker.at_start,
             worker.submit,
-            lambda: self.window.show(self._start_side()),
+            lambda where: self._go(where, name),
             self.window.look,
             self.window.sizes,
             away_ms=app.now_ms() - worker.at_start.now.at_ms,
@@ -135,6 +140,23 @@ class ScreenApp:
         )
         side.show_pedal(self._pedal.words)
         return side
+
+    def _go(self, where: Elsewhere, name: str) -> None:
+        if where is Elsewhere.OTHER_WARP:
+            self.window.show(self._start_side())
+            return
+        try:
+            page = app.save_record(name, Path.home() / "Documents" / "Fellside")
+        except (JournalError, OSError) as error:
+            self._say(f"the record could not be saved: {error}")
+        else:
+            self._say(f"{page} and the table beside it", "The record is saved")
+
+    def _told(self, side: LoomSide, warp: Warp, told: Told) -> None:
+        sound = sound_of(warp, told.progress, told.problem)
+        if sound is not None:
+            self._sounds.play(sound)
+        side.told(told.progress, told.problem)
 
     def _look_for_tie_up(self, wanted: PutOnLoom) -> None:
         try:
@@ -159,7 +181,7 @@ class ScreenApp:
             self.window.post(lambda: setattr(screen, "signs", searching_signs(progress)))
 
         def ended() -> None:
-            signs = failed_signs(search.problem) if search.answer is None else tie_up_signs(search.answer)
+            signs = said_signs(NOT_DONE, search.problem) if search.answer is None else tie_up_signs(search.answer)
             self.window.post(lambda: setattr(screen, "signs", signs))
 
         self.window.show(screen)
@@ -182,7 +204,7 @@ class ScreenApp:
         else:
             self._open(name)
 
-    def _say(self, line: str) -> None:
+    def _say(self, line: str, headline: str = NOT_DONE) -> None:
         screen = TieUpScreen(
             self.window.look,
             self.window.sizes,
@@ -191,7 +213,7 @@ class ScreenApp:
             stop=lambda: None,
             try_loom=lambda _loom: None,
         )
-        screen.signs = failed_signs(line)
+        screen.signs = said_signs(headline, line)
         self.window.show(screen)
 
 

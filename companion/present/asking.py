@@ -24,9 +24,10 @@ Commands = tuple[Command, ...]
 
 
 class Elsewhere(Enum):
-    """What a flow at the loom may end in instead: the weaver leaves this warp."""
+    """What a flow at the loom may end in instead: the weaver goes from the loom to something else."""
 
     OTHER_WARP = "another warp"
+    RECORD = "the record of this warp"
 
 
 AtLoom = Commands | Elsewhere

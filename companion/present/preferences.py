@@ -20,6 +20,7 @@ class Preferences:
     mirrored: bool = False
     text_scale: float = USUAL_TEXT
     pedal: str = ""
+    sounds: bool = True
 
 
 def ask_preferences(now: Preferences, ports: Sequence[str]) -> Asked[Preferences]:
@@ -32,6 +33,7 @@ def ask_preferences(now: Preferences, ports: Sequence[str]) -> Asked[Preferences
             _set(f"{other_theme.capitalize()} screen", replace(now, theme=other_theme)),
             _set("Right-handed" if now.mirrored else "Left-handed", replace(now, mirrored=not now.mirrored)),
             _set("Usual text" if large else "Large text", replace(now, text_scale=USUAL_TEXT if large else LARGE_TEXT)),
+            _set("No sounds" if now.sounds else "Sounds", replace(now, sounds=not now.sounds)),
             Answer("Pedal", partial(_ask_pedal, now, tuple(ports))),
             Answer("Done", partial(_answered, now), main=True),
         ),

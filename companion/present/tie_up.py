@@ -15,6 +15,7 @@ from companion.remap.remapped import Alternative, Fewest, Remapping, Verdict
 MOST_LINES = 8
 """Lines of each kind that a screen shows; the printed card has them all."""
 MOST_OTHERS = 2
+NOT_DONE = "That did not work"
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,9 +44,9 @@ def searching_signs(progress: Progress | None) -> TieUpSigns:
     return TieUpSigns("Looking for a tie-up", detail, None, (), (), searching=True)
 
 
-def failed_signs(line: str) -> TieUpSigns:
-    """Return what is shown when nothing came of it, and why."""
-    return TieUpSigns("That did not work", line, None, (), ())
+def said_signs(headline: str, line: str) -> TieUpSigns:
+    """Return two lines and nothing to take: what came of it, and more about it."""
+    return TieUpSigns(headline, line, None, (), ())
 
 
 def tie_up_signs(answer: Remapping, present: TieUp | None = None) -> TieUpSigns:

@@ -18,6 +18,7 @@ class Action(Enum):
 
     BACK = "Back"
     FAULT = "Fault"
+    NOTE = "Note"
     MEASURE = "Measure"
     FIND = "Find"
     UNDO = "Undo"
@@ -58,6 +59,7 @@ class WeaveSigns:
     right_foot: str
     following: str
     cue: str
+    amounts: str = ""
     warning: str = ""
     left_letter: str = wording.LEFT_LETTER
     right_letter: str = wording.RIGHT_LETTER
@@ -84,7 +86,8 @@ def weave_signs(warp: Warp, progress: Progress) -> WeaveSigns:
         right_foot=wording.treadle_words(footing.right),
         following=wording.following_words(next_pick(warp, progress)),
         cue=wording.CUE_PAUSED if progress.now.paused else wording.CUE_WOVEN,
-        warning=wording.warning_words(view),
+        amounts=wording.amounts_words(warp, progress),
+        warning=wording.warning_words(warp, progress, view),
     )
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from companion.draft.masks import Shed, print_shed
 from companion.remap.loom import Footing
+from companion.weaving.amounts import warp_left
 from companion.weaving.events import (
     Event,
     Paused,
@@ -14,7 +15,10 @@ from companion.weaving.events import (
     Resumed,
     ReTied,
 )
-from companion.weaving.pick_view import PickView
+from companion.weaving.forecast import forecast
+from companion.weaving.pick_view import PickView, this_pick
+from companion.weaving.progress import Progress
+from companion.weaving.shuttles import shuttles
 from companion.weaving.warp import Side, Warp
 
 LEFT_LETTER = "L"
@@ -74,7 +78,8 @@ def following_words(view: PickView | None) -> str:
 def pick_in_brief(view: PickView) -> str:
     """Return a pick in a few words: `L 3  R 6 · indigo from the right`."""
     footing = shed_words(view.shed) if view.footing is None else footing_words(view.footing)
-    return f"{footing}{BETWEEN}{view.shuttle} {side_words(view.comes_from)}"
+    far = ", the far side" if view.far else ""
+    return f"{footing}{BETWEEN}{view.shuttle} {side_words(view.comes_from)}{far}"
 
 
 def ago_words(milliseconds: int) -> str:
@@ -86,10 +91,34 @@ def ago_words(milliseconds: int) -> str:
     return "just now"
 
 
-def warning_words(view: PickView) -> str:
+def amounts_words(warp: Warp, progress: Progress) -> str:
+    """Return what is left: time to the end of the piece, warp and this shuttle's weft, as far as they are known."""
+    parts = []
+    time_left = forecast(warp, progress)
+    if time_left is not None:
+        parts.append(f"{_hours(time_left.least_ms)} to {_hours(time_left.most_ms)} to go")
+    left = warp_left(warp, progress)
+    if left is not None and left.left_cm is not None:
+        parts.append(f"{left.left_cm:.0f} cm of warp left")
+    view = this_pick(warp, progress)
+    for shuttle in shuttles(warp, progress):
+        if view is not None and shuttle.yarn == view.yarn and shuttle.picks_left is not None:
+            parts.append(f"some {shuttle.picks_left} picks on the bobbin")
+    return BETWEEN.join(parts)
+
+
+def _hours(milliseconds: int) -> str:
+    minutes = round(milliseconds / 60_000)
+    return f"{minutes} min" if minutes < 90 else f"{minutes / 60:.1f} h"
+
+
+def warning_words(warp: Warp, progress: Progress, view: PickView) -> str:
     """Return what to look out for before this pick; empty where nothing."""
     if view.re_tie is not None:
         return f"Re-tie the treadles for stage {view.re_tie + 1}, then touch here"
+    for shuttle in shuttles(warp, progress):
+        if shuttle.running_out and shuttle.yarn == view.yarn:
+            return f"The {shuttle.name} bobbin runs out in some {shuttle.picks_left} picks"
     return ""
 
 

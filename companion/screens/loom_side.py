@@ -15,6 +15,7 @@ from companion.present.fault import ask_fault
 from companion.present.fell import cloth_below, fell_picture, fell_window
 from companion.present.find import ask_place
 from companion.present.measure import ask_measure
+from companion.present.note import ask_note
 from companion.present.resume import ask_resume
 from companion.present.weave import Action, weave_signs
 from companion.screens.ask import AskScreen
@@ -29,13 +30,14 @@ from companion.weaving.warp import Warp
 _COMMANDS: dict[Action, Command] = {Action.BACK: take_out, Action.PAUSE: pause, Action.UNDO: undo}
 _FLOWS: dict[Action, Callable[[Warp, Progress], Asked[AtLoom]]] = {
     Action.FAULT: ask_fault,
+    Action.NOTE: ask_note,
     Action.MEASURE: ask_measure,
     Action.FIND: ask_place,
 }
 
 
 class LoomSide(BoxLayout):  # type: ignore[misc]
-    """One warp on the screen; `submit` takes commands and returns at once, `leave` goes to the other warps.
+    """One warp on the screen; `submit` takes commands and returns at once, `leave` goes elsewhere.
 
     `away_ms` is the time since the journal's last entry: after a break the first thing asked is whether the
     cloth looks right.
@@ -46,7 +48,7 @@ class LoomSide(BoxLayout):  # type: ignore[misc]
         warp: Warp,
         progress: Progress,
         submit: Callable[[Command], None],
-        leave: Callable[[], None],
+        leave: Callable[[Elsewhere], None],
         look: Look,
         sizes: Sizes,
         away_ms: int = 0,
@@ -148,7 +150,7 @@ class LoomSide(BoxLayout):  # type: ignore[misc]
         if isinstance(outcome, Asked):
             self._show_question(outcome)
         elif isinstance(outcome.result, Elsewhere):
-            self._leave()
+            self._leave(outcome.result)
         else:
             for command in outcome.result:
                 self._submit(command)

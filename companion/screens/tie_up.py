@@ -23,6 +23,7 @@ _DRAWN_WITH = (harness_picture,)
 """Imported for the kv rules, which find this widget by name."""
 STOP = "Stop"
 LEAVE = "Another loom"
+BACK = "Back to the warps"
 
 
 class TieUpScreen(BoxLayout):  # type: ignore[misc]
@@ -87,7 +88,7 @@ class TieUpScreen(BoxLayout):  # type: ignore[misc]
         buttons.clear_widgets()
         if signs.searching:
             buttons.add_widget(self._button(STOP, self._stop, main=True))
-        buttons.add_widget(self._button(LEAVE, self._leave, main=False))
+        buttons.add_widget(self._button(LEAVE if signs.harness or signs.searching else BACK, self._leave, main=False))
         for words, loom in signs.others:
             buttons.add_widget(self._button(words, partial(self._try_loom, loom), main=False))
         if signs.accept:

@@ -49,6 +49,7 @@ class WeaveScreen(BoxLayout):  # type: ignore[misc]
     cloth_marked_share = NumericProperty(0.0)
     message = StringProperty("")
     pedal = StringProperty("")
+    amounts_height = NumericProperty(0)
     cue = StringProperty("")
     cue_ground = ListProperty(CLEAR)
     cue_ink = ListProperty(CLEAR)
@@ -89,6 +90,7 @@ class WeaveScreen(BoxLayout):  # type: ignore[misc]
         resting = (look.panel, look.quiet_text)
         self.left_ground, self.left_ink = (look.left_foot, look.on_foot) if signs.harness.left else resting
         self.right_ground, self.right_ink = (look.right_foot, look.on_foot) if signs.harness.right else resting
+        self.amounts_height = self.sizes.line if signs.amounts else 0
         warning = self.message or signs.warning
         self.cue = warning or signs.cue
         self.cue_ground, self.cue_ink = (look.warning, look.on_warning) if warning else (CLEAR, look.text)

@@ -74,6 +74,8 @@ class FellsideWindow(App):  # type: ignore[misc]
 
     def build(self) -> BoxLayout:
         """Show the first place and listen to keys."""
+        # A screen that goes dark in the middle of a repeat is a lost place.
+        Window.allow_screensaver = False
         self.root = BoxLayout()
         self._listen(Window.bind)
         self.show(self._first_place(self))

@@ -51,7 +51,9 @@ def _take(folder: Path, width: int, height: int) -> None:
     from companion.screens.window import FellsideWindow
 
     def loom_side(window: FellsideWindow) -> LoomSide:
-        return LoomSide(worker.warp, worker.at_start, worker.submit, lambda: None, window.look, window.sizes, AWAY_MS)
+        return LoomSide(
+            worker.warp, worker.at_start, worker.submit, lambda _where: None, window.look, window.sizes, AWAY_MS
+        )
 
     for theme in (DARK, LIGHT):
         with LoomWorker(lambda: app.sit_down(app.DEMO_NAME), lambda _told: None) as worker:

@@ -114,3 +114,21 @@ def test_settings_change_the_looks_at_once_and_are_kept(home):
         choose(stage, "Left-handed")
     kept = load_preferences(app.preference_file())
     assert (kept.theme, kept.mirrored) == ("light", True)
+
+
+def test_the_record_is_saved_where_the_weaver_keeps_papers(home):
+    from companion.cli.weave import demo_warp_name
+    from companion.present.weave import Action
+
+    program = opened(demo_warp_name())
+    with program, Stage(program.window) as stage:
+        stage.key("space")
+        stage.until(lambda: stage.app.place.weave.ids.count.text.startswith("pick 2 "))
+        stage.touch(stage.app.place.weave.button(Action.PAUSE))
+        stage.until(lambda: stage.app.place.ask is not None)
+        choose(stage, "Save the record")
+        assert stage.app.place.ids.headline.text == "The record is saved"
+    page = (home / "Documents" / "Fellside" / "Demo.html").read_text(encoding="utf-8")
+    assert "<html" in page
+    assert "Demo" in page
+    assert (home / "Documents" / "Fellside" / "Demo.csv").exists()

@@ -15,6 +15,7 @@ from companion.weaving.events import (
     FaultState,
     Jumped,
     LengthMeasured,
+    NoteWritten,
     Paused,
     PickTakenOut,
     PickWoven,
@@ -188,6 +189,16 @@ def test_a_fault_is_noted_in_three_touches(journal_path):
         stage.touch(stage.app.place.ask.button("Mended"))
         stage.until(lambda: len(events_in(journal_path)) == 4)
     assert events_in(journal_path)[3] == FaultNoted(FaultKind.WRONG_SHED, 2, None, FaultState.MENDED)
+
+
+def test_a_note_is_written_in_two_touches(journal_path):
+    from companion.present.weave import Action
+
+    with at_the_screen(journal_path) as stage:
+        stage.touch(stage.app.place.weave.button(Action.NOTE))
+        stage.touch(stage.app.place.ask.button("Tension set anew"))
+        stage.until(lambda: len(events_in(journal_path)) == 1)
+    assert events_in(journal_path) == [NoteWritten("Tension set anew")]
 
 
 def test_a_length_is_measured_in_two_touches_and_can_be_undone_with_one(journal_path):
