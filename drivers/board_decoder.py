@@ -71,6 +71,7 @@ class BoardDecoder:
         # A treadle stays down for a second: the short settling is enough, a long refractory would hide a quick foot.
         treadle_times = DebounceTimes(settle_ms=times.debounce.settle_ms, refractory_ms=times.debounce.settle_ms)
         self._treadles = [Debounce(treadle_times, ignored) for _ in range(MOST_CONTACTS)]
+        self._stirring: frozenset[int] = frozenset()
         self._down: frozenset[int] | None = None
 
     def feed(self, data: bytes, now_s: float) -> list[DriverEvent]:
@@ -129,9 +130,12 @@ class BoardDecoder:
 
     def _treadle_events(self, closed: frozenset[int], board_s: float) -> list[DriverEvent]:
         down = set(closed if self._down is None else self._down)
-        for index, treadle in enumerate(self._treadles):
-            edge = treadle.sample(index in closed, board_s)
+        # Most treadles rest most of the time: only those that stir are looked at, for a flood of lines must not count.
+        stirring = range(MOST_CONTACTS) if self._down is None else self._stirring | closed
+        for index in stirring:
+            edge = self._treadles[index].sample(index in closed, board_s)
             if edge is not None:
                 (down.add if edge.down else down.discard)(index)
+        self._stirring = frozenset(index for index in stirring if not self._treadles[index].rests_open)
         before, self._down = self._down or frozenset(), frozenset(down)
         return [] if self._down == before else [TreadlesSensed(self._down, self._clock.own_s(board_s))]

@@ -44,6 +44,11 @@ class Debounce:
         self._raw_since_s = 0.0
         self._quiet_until_s = float("-inf")
 
+    @property
+    def rests_open(self) -> bool:
+        """Whether one more sample of an open contact would change nothing."""
+        return self._reported is False and not self._raw
+
     def sample(self, closed: bool, at_s: float) -> Edge | None:
         """Take the contact's state at `at_s`; return the edge that is certain now, if any."""
         if self._reported is None:

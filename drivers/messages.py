@@ -126,7 +126,7 @@ def line_of(message: Message, sequence: int) -> Line:
 
 def contacts_of(bits: int) -> frozenset[int]:
     """Return the indices (from 0) of the bits set: `contacts_of(0b101)` is `{0, 2}`."""
-    return frozenset(index for index in range(MOST_CONTACTS) if bits >> index & 1)
+    return frozenset(index for index in range(bits.bit_length()) if bits >> index & 1)
 
 
 def bits_of(contacts: frozenset[int]) -> int:
