@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import argparse
 import json
-from datetime import UTC, datetime, tzinfo
 from pathlib import Path
 
 from companion import app
@@ -15,6 +14,9 @@ from companion.record.sheet import Sheet, sheet
 from companion.record.tables import to_csv, to_document
 from companion.record.wording import counted, duration_words, time_words
 from companion.weaving.errors import WeavingError
+
+HERE = None
+"""Times as the clock of this place shows them, summer time included."""
 
 SUMMARY = "the record of a warp: a page to print, a table, or JSON"
 
@@ -30,16 +32,15 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 def run(arguments: argparse.Namespace) -> int:
     """Write the files asked for; print the document with --json, else a few lines of what the record holds."""
     record = _record(arguments.name)
-    zone = _zone_here()
     if arguments.html:
-        _write(arguments.html, to_html(record, zone))
+        _write(arguments.html, to_html(record, HERE))
     if arguments.csv:
         # A mark at the beginning tells spreadsheets that the letters are UTF-8.
-        _write(arguments.csv, "\ufeff" + to_csv(record, zone))
+        _write(arguments.csv, "\ufeff" + to_csv(record, HERE))
     if arguments.json:
-        print(json.dumps(to_document(record, zone)))
+        print(json.dumps(to_document(record, HERE)))
     else:
-        print("\n".join(_lines(record, zone, [out for out in (arguments.html, arguments.csv) if out])))
+        print("\n".join(_lines(record, [out for out in (arguments.html, arguments.csv) if out])))
     return DONE
 
 
@@ -55,10 +56,6 @@ def _record(name: str | None) -> Sheet:
         raise CommandError(str(error)) from error
 
 
-def _zone_here() -> tzinfo:
-    return datetime.now().astimezone().tzinfo or UTC
-
-
 def _write(out: str, text: str) -> None:
     path = Path(out)
     fresh = path.with_name(path.name + ".new")
@@ -71,11 +68,11 @@ def _write(out: str, text: str) -> None:
         raise CommandError(f"{out}: cannot be written: {getattr(error, 'strerror', None) or error}") from error
 
 
-def _lines(record: Sheet, zone: tzinfo, written: list[str]) -> list[str]:
+def _lines(record: Sheet, written: list[str]) -> list[str]:
     state = record.told.progress.now
     lines = [
-        f"{record.warp.name}: {len(record.told.happened)} entries, {time_words(record.began_ms, zone)} to "
-        f"{time_words(record.ended_ms, zone)}, {duration_words(state.at_loom_ms)} at the loom"
+        f"{record.warp.name}: {len(record.told.happened)} entries, {time_words(record.began_ms, HERE)} to "
+        f"{time_words(record.ended_ms, HERE)}, {duration_words(state.at_loom_ms)} at the loom"
     ]
     lines += [
         f"  {piece.piece.name}: {counted(len(piece.lying), 'pick')} in the cloth"

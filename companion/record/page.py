@@ -51,7 +51,7 @@ svg { max-width: 100%; height: auto; }
 """
 
 
-def to_html(sheet: Sheet, zone: tzinfo = UTC) -> str:
+def to_html(sheet: Sheet, zone: tzinfo | None = UTC) -> str:
     """Return the record as a complete HTML page, times as the clock of `zone` shows them."""
     name = _text(sheet.warp.name)
     body = [
@@ -74,7 +74,7 @@ def to_html(sheet: Sheet, zone: tzinfo = UTC) -> str:
     )
 
 
-def _summary(sheet: Sheet, zone: tzinfo) -> list[str]:
+def _summary(sheet: Sheet, zone: tzinfo | None) -> list[str]:
     state = sheet.told.progress.now
     loom = sheet.warp.loom
     rows: list[Sequence[object]] = [
@@ -184,7 +184,7 @@ def _set_places(sheet: Sheet, piece: PieceSheet) -> list[str]:
     return ["<h3>Out of turn</h3>", _table(("entry", "where", "what"), rows)] if rows else []
 
 
-def _faults(sheet: Sheet, zone: tzinfo) -> list[str]:
+def _faults(sheet: Sheet, zone: tzinfo | None) -> list[str]:
     if not sheet.told.faults:
         return ["<h2>Faults</h2>", "<p>None was noted.</p>"]
     rows = [
@@ -217,7 +217,7 @@ def _faults(sheet: Sheet, zone: tzinfo) -> list[str]:
     return [*lines, _table(("counted", "where", "faults", "picks woven", "per 1,000 picks"), rates)]
 
 
-def _measures(sheet: Sheet, zone: tzinfo) -> list[str]:
+def _measures(sheet: Sheet, zone: tzinfo | None) -> list[str]:
     rows = [
         (
             time_words(measure.at_ms, zone),
@@ -231,7 +231,7 @@ def _measures(sheet: Sheet, zone: tzinfo) -> list[str]:
     return ["<h2>Measures</h2>", _table(("time", "piece", "length", "picks", "picks per cm"), rows)] if rows else []
 
 
-def _notes(sheet: Sheet, zone: tzinfo) -> list[str]:
+def _notes(sheet: Sheet, zone: tzinfo | None) -> list[str]:
     rows = [
         (time_words(note.at_ms, zone), sheet.warp.pieces[note.piece].name, f"before pick {note.pick + 1}", note.text)
         for note in sheet.told.notes
@@ -239,7 +239,7 @@ def _notes(sheet: Sheet, zone: tzinfo) -> list[str]:
     return ["<h2>Notes</h2>", _table(("time", "piece", "where", "note"), rows)] if rows else []
 
 
-def _sittings(sheet: Sheet, zone: tzinfo) -> list[str]:
+def _sittings(sheet: Sheet, zone: tzinfo | None) -> list[str]:
     rows = [
         (
             time_words(sitting.began_ms, zone),

@@ -26,7 +26,7 @@ COLUMNS = (
 _FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")
 
 
-def to_csv(sheet: Sheet, zone: tzinfo = UTC) -> str:
+def to_csv(sheet: Sheet, zone: tzinfo | None = UTC) -> str:
     """Return the record as CSV (RFC 4180: comma, CRLF, quotes where needed), with a heading row."""
     out = io.StringIO()
     writer = csv.writer(out)
@@ -36,7 +36,7 @@ def to_csv(sheet: Sheet, zone: tzinfo = UTC) -> str:
     return out.getvalue()
 
 
-def to_document(sheet: Sheet, zone: tzinfo = UTC) -> dict[str, object]:
+def to_document(sheet: Sheet, zone: tzinfo | None = UTC) -> dict[str, object]:
     """Return the record as JSON-ready values; indices are numbers from 1, times as the clock of `zone` shows them."""
     state = sheet.told.progress.now
     loom = sheet.warp.loom
@@ -157,7 +157,7 @@ def _rate(rate: FaultRate) -> dict[str, object]:
     return {"what": rate.heading, "faults": rate.faults, "picks": rate.picks, "per_1000_picks": per_thousand}
 
 
-def _row(sheet: Sheet, happened: Happened, zone: tzinfo) -> list[str | int]:
+def _row(sheet: Sheet, happened: Happened, zone: tzinfo | None) -> list[str | int]:
     entry, piece = happened.entry, sheet.warp.pieces[happened.piece]
     row: list[str | int] = [
         entry.number,

@@ -29,12 +29,12 @@ from companion.weaving.warp import Piece
 UNKNOWN = "not known"
 
 
-def time_words(at_ms: int | None, zone: tzinfo = UTC, seconds: bool = False) -> str:
-    """Return a Unix time as the clock of `zone` shows it: `2026-03-01 14:05`."""
+def time_words(at_ms: int | None, zone: tzinfo | None = UTC, seconds: bool = False) -> str:
+    """Return a Unix time as the clock of `zone` showed it then: `2026-03-01 14:05`. None is the clock of this place."""
     if at_ms is None:
         return UNKNOWN
     try:
-        moment = datetime.fromtimestamp(at_ms / 1000, zone)
+        moment = datetime.fromtimestamp(at_ms / 1000, UTC).astimezone(zone)
     except (OverflowError, OSError, ValueError):
         # A device whose clock was never set may have stamped anything.
         return UNKNOWN

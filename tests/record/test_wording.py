@@ -1,0 +1,55 @@
+"""Times and durations as a person reads them."""
+
+from __future__ import annotations
+
+import time
+from datetime import UTC
+
+import pytest
+
+from companion.draft.masks import shed_of
+from companion.record.wording import counted, duration_words, loom_words, tie_words, time_words
+from companion.remap.loom import Action, Loom, Tie
+
+JANUARY_MS = 1_767_265_200_000
+"""2026-01-01 11:00 UTC."""
+JULY_MS = 1_782_903_600_000
+"""2026-07-01 11:00 UTC."""
+
+
+def test_times_are_those_of_the_clock_on_the_wall_in_winter_and_summer(monkeypatch):
+    monkeypatch.setenv("TZ", "CET-1CEST,M3.5.0,M10.5.0/3")
+    time.tzset()
+    try:
+        assert time_words(JANUARY_MS, None) == "2026-01-01 12:00"
+        assert time_words(JULY_MS, None) == "2026-07-01 13:00"
+    finally:
+        monkeypatch.undo()
+        time.tzset()
+    assert time_words(JULY_MS, UTC, seconds=True) == "2026-07-01 11:00:00"
+
+
+@pytest.mark.parametrize("at_ms", [None, 10**18, -(10**18)])
+def test_a_time_that_no_calendar_has_is_not_known(at_ms):
+    assert time_words(at_ms) == "not known"
+
+
+@pytest.mark.parametrize(
+    ("milliseconds", "words"),
+    [(0, "0 s"), (59_999, "59 s"), (61_000, "1 min"), (3_600_000 * 26 + 300_000, "26 h 05 min")],
+)
+def test_durations(milliseconds, words):
+    assert duration_words(milliseconds) == words
+
+
+def test_one_is_not_several():
+    assert (counted(1, "pick"), counted(0, "pick"), counted(2, "pick")) == ("1 pick", "0 picks", "2 picks")
+
+
+def test_looms_and_cords():
+    assert loom_words(Loom(4, 6, Action.SINKING, reach=2)) == (
+        "4 shafts, 6 treadles, sinking, up to 2 neighbouring treadles to a foot"
+    )
+    assert loom_words(Loom(8, 0, Action.LEVERS)) == "8 shafts, levers"
+    assert tie_words(Tie(up=shed_of([1, 3]), down=shed_of([2]))) == "up 1 3, down 2"
+    assert tie_words(Tie()) == "no cord"
