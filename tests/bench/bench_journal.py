@@ -1,7 +1,8 @@
 """The journal's speed as it grows: opening a warp, adding an entry, and a verified copy.
 
 Peers in the same run: opening is held against folding every entry, adding against one bare INSERT into a table without
-triggers, seals or snapshots, on the same disk with the same sync. Growth is the ratio to the shortest journal.
+triggers, seals or snapshots, on the same disk with the same sync. Growth is the ratio to the shortest journal. Journals
+of all sizes and the peer take turns, entry by entry, so that a busy disk slows all of them alike.
 
 Run: python -m tests.bench.bench_journal [LARGEST]
 """
@@ -11,6 +12,7 @@ import statistics
 import sys
 import tempfile
 import time
+from contextlib import ExitStack
 from functools import partial
 from pathlib import Path
 
@@ -20,13 +22,12 @@ from companion.journal.store import Journal
 from companion.loomside import AtTheLoom
 from companion.weaving.decide import jump, weave_pick
 from companion.weaving.events import Entry, Jumped, PickWoven
-from companion.weaving.progress import fold
 from tests.journal.warps import long_warp
 
 PICKS = 10_000
 SIZES = (10, 1_000, 10_000, 100_000, 1_000_000)
 ADDED = 2_000
-OPENINGS = 7
+OPENINGS = 15
 
 
 def entries(number):
@@ -38,82 +39,83 @@ def entries(number):
 
 def timed(work):
     began = time.perf_counter()
-    result = work()
-    return time.perf_counter() - began, result
+    work()
+    return 1e3 * (time.perf_counter() - began)
 
 
-def median_opening(path):
-    """Median seconds from a closed journal to the progress, as at the start of the program."""
-
-    def open_and_close():
-        with AtTheLoom(Journal.open(path), now_ms=lambda: 0) as loom:
-            opened.append(time.perf_counter() - began)
-            return loom.progress.now.number
-
-    opened = []
-    for _ in range(OPENINGS):
-        began = time.perf_counter()
-        open_and_close()
-    return statistics.median(opened)
+def make(path, size):
+    """A journal of `size` entries with its snapshot; returns the milliseconds of folding all of it."""
+    with Journal.create(path, long_warp(PICKS), at_ms=0) as journal:
+        journal.extend(entries(size))
+        folding = timed(lambda: keep_snapshot(journal, progress_of(journal)))
+    return folding
 
 
-def adding(path):
-    """Sorted seconds of `ADDED` commands, each on disk when it returns, snapshots included."""
-    spans = []
-    with AtTheLoom(Journal.open(path), now_ms=lambda: 0) as loom:
-        for _ in range(ADDED):
-            at_end = loom.progress.now.next_pick == PICKS
-            spans.append(timed(lambda at_end=at_end: loom.do(partial(jump, pick=0) if at_end else weave_pick))[0])
-    return sorted(spans)
+def sit_down(path):
+    """From a closed journal to the progress, as at the start of the program."""
+    return AtTheLoom(Journal.open(path), now_ms=lambda: 0)
 
 
-def bare_insert(folder):
-    """Median seconds of the peer: one row, one commit, the same sync."""
+def weave_one(loom):
+    at_end = loom.progress.now.next_pick == PICKS
+    loom.do(partial(jump, pick=0) if at_end else weave_pick)
+
+
+def bare_table(folder):
+    """The peer: one row, one commit, the same sync."""
     database = sqlite3.connect(folder / "peer.db", isolation_level=None)
     database.execute("PRAGMA journal_mode = WAL")
     database.execute("PRAGMA synchronous = FULL")
     database.execute("CREATE TABLE entries (number INTEGER PRIMARY KEY, at_ms, name, body, seal)")
-    spans = [
-        timed(
-            lambda n=n: database.execute(
-                "INSERT INTO entries VALUES (?, ?, ?, ?, ?)", (n, n, "PickWoven", '{"pick":1}', n)
-            )
-        )[0]
-        for n in range(ADDED)
-    ]
-    database.close()
-    return statistics.median(spans)
+    return database
+
+
+def openings(paths):
+    """Milliseconds of each opening, by size."""
+    spans = {size: [] for size in paths}
+    for _ in range(OPENINGS):
+        for size, path in paths.items():
+            with ExitStack() as stack:
+                spans[size].append(timed(lambda path=path, stack=stack: stack.enter_context(sit_down(path))))
+    return spans
+
+
+def additions(paths, peer):
+    """Milliseconds of each command, on disk when it returns and snapshots included, by size; and of the peer's rows."""
+    spans, peers = {size: [] for size in paths}, []
+    with ExitStack() as stack:
+        looms = {size: stack.enter_context(sit_down(path)) for size, path in paths.items()}
+        for n in range(ADDED):
+            row = (n, n, "PickWoven", '{"pick":1}', n)
+            peers.append(timed(partial(peer.execute, "INSERT INTO entries VALUES (?, ?, ?, ?, ?)", row)))
+            for size, loom in looms.items():
+                spans[size].append(timed(partial(weave_one, loom)))
+    return spans, peers
 
 
 def main():
     largest = int(sys.argv[1]) if len(sys.argv) > 1 else SIZES[-1]
     with tempfile.TemporaryDirectory() as name:
         folder = Path(name)
-        peer = bare_insert(folder)
-        print(f"peer: one bare INSERT with the same sync, median {1e3 * peer:.3f} ms")
+        paths = {size: folder / f"{size}.journal" for size in SIZES if size <= largest}
+        folding = {size: make(path, size) for size, path in paths.items()}
+        opening = openings(paths)
+        copying = {size: timed(partial(back_up, path, folder / "copies")) for size, path in paths.items()}
+        peer = bare_table(folder)
+        adding, peers = additions(paths, peer)
+        peer.close()
+        bare = statistics.median(peers)
         print(
-            "entries   file MB  open ms (growth)  fold of all ms (ratio)  add median ms (growth, ratio)  p99 ms  copy s"
+            f"peer: one bare INSERT with the same sync, median {bare:.3f} ms, p99 {sorted(peers)[-ADDED // 100]:.1f} ms"
         )
-        first = None
-        for size in (size for size in SIZES if size <= largest):
-            path = folder / f"{size}.journal"
-            with Journal.create(path, long_warp(PICKS), at_ms=0) as journal:
-                journal.extend(entries(size))
-                keep_snapshot(journal, progress_of(journal))
-            with Journal.open_to_read(path) as journal:
-                folding, _ = timed(partial(fold, journal.warp, journal.entries()))
-            opening = median_opening(path)
-            copying, copy = timed(partial(back_up, path, folder / "copies"))
-            assert copy.entries == size
-            spans = adding(path)
-            median = statistics.median(spans)
-            first = first or (opening, median)
+        print("  entries  file MB | open ms  growth  fold all ms | add ms  growth  to peer   p99 ms | verified copy s")
+        first_open, first_add = (statistics.median(spans[min(paths)]) for spans in (opening, adding))
+        for size, path in paths.items():
+            opened, added = statistics.median(opening[size]), statistics.median(adding[size])
             print(
-                f"{size:>8} {path.stat().st_size / 1e6:>8.1f} {1e3 * opening:>8.1f} ({opening / first[0]:.2f})"
-                f" {1e3 * folding:>14.1f} ({folding / opening:.1f})"
-                f" {1e3 * median:>16.3f} ({median / first[1]:.2f}, {median / peer:.2f})"
-                f" {1e3 * spans[int(0.99 * ADDED)]:>14.2f} {copying:>7.2f}",
-                flush=True,
+                f"{size:>9} {path.stat().st_size / 1e6:>8.1f} | {opened:>7.1f} {opened / first_open:>7.2f}"
+                f" {folding[size]:>12.1f} | {added:>6.3f} {added / first_add:>7.2f} {added / bare:>8.2f}"
+                f" {sorted(adding[size])[-ADDED // 100]:>8.1f} | {copying[size] / 1e3:.2f}"
             )
 
 
