@@ -47,8 +47,7 @@ def make(path, size):
     """A journal of `size` entries with its snapshot; returns the milliseconds of folding all of it."""
     with Journal.create(path, long_warp(PICKS), at_ms=0) as journal:
         journal.extend(entries(size))
-        folding = timed(lambda: keep_snapshot(journal, progress_of(journal)))
-    return folding
+        return timed(lambda: keep_snapshot(journal, progress_of(journal)))
 
 
 def sit_down(path):
