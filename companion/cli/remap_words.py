@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from companion.draft.masks import Shed, count, is_raised, print_shed
+from companion.draft.masks import Shed, count, is_raised, print_shed, shed_of
 from companion.draft.model import Draft
 from companion.present.wording import footing_words
 from companion.remap.cords import CordChange
@@ -22,8 +22,9 @@ def lines(draft: Draft, answer: Remapping) -> Iterator[str]:
     yield f"{_loom_words(loom)}; the draft has {draft.shafts} shafts, {len(answer.sheds)} sheds, {draft.picks} picks"
     match answer.verdict:
         case Verdict.TOO_FEW_SHAFTS:
-            shafts = " ".join(map(str, answer.missing_shafts))
-            yield f"Cannot be woven on this loom: ends are threaded on shafts {shafts}, which it does not have."
+            shafts = print_shed(shed_of(answer.missing_shafts))
+            which = "shafts" if len(answer.missing_shafts) > 1 else "shaft"
+            yield f"Cannot be woven on this loom: ends are threaded on {which} {shafts}, which it does not have."
         case Verdict.UNKNOWN:
             yield f"Not known: the search was stopped. At least {answer.fewest.at_least} treadles are needed."
             if answer.fewest.treadles is not None:

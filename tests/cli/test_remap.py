@@ -1,0 +1,218 @@
+"""`fellside remap`: the JSON keys that others rely on, the words, the card, exit statuses, and refusals in one line."""
+
+from __future__ import annotations
+
+import json
+import os
+import pty
+import random
+import signal
+import subprocess
+import sys
+import time
+
+import pytest
+
+from companion.cli.commands import run
+from companion.draft.wif_write import write_wif
+from tests.draft.drafts import draft_of
+from tests.oracles.lifting_by_hand import can_stand, cloth
+
+DOUBLE_FACED = {
+    "threading": [1, 2, 3, 4] * 4,
+    "tieup": [[1], [2], [3], [4], [1, 2, 3], [2, 3, 4], [1, 3, 4], [1, 2, 4]],
+    "treadling": [1, 5, 2, 6, 3, 7, 4, 8] * 4,
+}
+KEYS = {"draft", "loom", "outcome", "fewest", "tieup", "sheds", "picks", "cloth_identical", "stages", "alternatives"}
+
+
+@pytest.fixture
+def remap(tmp_path, capsys):
+    """Write a draft to a file, remap it, and return (exit status, stdout, stderr)."""
+
+    def remap_it(draft, *options):
+        path = tmp_path / "draft.wif"
+        path.write_bytes(draft if isinstance(draft, bytes) else write_wif(draft))
+        status = run(["remap", str(path), *map(str, options)])
+        said = capsys.readouterr()
+        return status, said.out, said.err
+
+    return remap_it
+
+
+def document(remap, draft, *options, status=0):
+    found, out, err = remap(draft, "--json", *options)
+    assert (found, err) == (status, "")
+    return json.loads(out)
+
+
+def woven(draft, ties, picks, action):
+    """Weave a stretch of the document by hand."""
+    both = {
+        "rising": lambda tie: (tie, []),
+        "sinking": lambda tie: ([], tie),
+        "countermarche": lambda tie: (tie["up"], tie["down"]),
+    }[action]
+    threading = [shaft + 1 for shaft in draft.threading]
+    pressed = [pick["left"] + pick["right"] for pick in picks]
+    return cloth(threading, pressed, [both(tie) for tie in ties], draft.shafts, action)
+
+
+def as_drafted(draft):
+    """The draft's own cloth by hand: rows of True (warp up)."""
+    threading = [shaft + 1 for shaft in draft.threading]
+    ties = [(tie, []) for tie in DOUBLE_FACED["tieup"]]
+    return cloth(threading, [[treadle] for treadle in DOUBLE_FACED["treadling"]], ties, 4, "rising")
+
+
+@pytest.mark.parametrize(
+    ("action", "reach", "treadles"),
+    [("rising", 1, 6), ("sinking", 1, 6), ("countermarche", 1, 8), ("rising", 2, 4), ("sinking", 2, 5)],
+)
+def test_a_draft_that_fits_has_all_keys_and_the_document_alone_weaves_its_cloth(remap, action, reach, treadles):
+    draft = draft_of(**DOUBLE_FACED)
+    found = document(remap, draft, "--treadles", treadles, "--action", action, "--reach", reach)
+    assert set(found) >= KEYS
+    assert found["draft"] == {"shafts": 4, "treadles": 8, "picks": 32, "ends": 16, "sheds": 8}
+    assert found["loom"] == {"shafts": 4, "treadles": treadles, "action": action, "reach": reach}
+    assert (found["outcome"], found["cloth_identical"], found["stages"]) == ("fits", True, [])
+    assert found["fewest"]["proven"] is True
+    assert [pick["pick"] for pick in found["picks"]] == list(range(1, 33))
+    assert all(can_stand(pick["left"], pick["right"], reach) for pick in found["picks"])
+    assert woven(draft, found["tieup"], found["picks"], action) == as_drafted(draft)
+    assert sum(shed["picks"] for shed in found["sheds"]) == 32
+    assert {tuple(shed["shafts"]) for shed in found["sheds"]} == {tuple(tie) for tie in DOUBLE_FACED["tieup"]}
+
+
+def test_a_draft_that_does_not_fit_is_re_tied_and_every_stage_weaves_its_picks(remap):
+    draft = draft_of(**DOUBLE_FACED)
+    found = document(remap, draft, "--treadles", 5, "--present", "1,2,3,4,1 3", status=1)
+    assert (found["outcome"], found["cloth_identical"], found["tieup"]) == ("re-tie", True, [])
+    assert found["fewest"] == {"treadles": 6, "proven": True, "at_least": 6}
+    rows = []
+    for stage in found["stages"]:
+        assert stage["cords_changed"] == sum(
+            len(change[verb][way]) for change in stage["changes"] for verb in ("untie", "tie") for way in ("up", "down")
+        )
+        rows += woven(draft, stage["tieup"], found["picks"][stage["first"] - 1 : stage["last"]], "rising")
+    assert rows == as_drafted(draft)
+    assert found["conflict"]["irreducible"] is True
+    assert {"what": "reach 2", "treadles": 4, "proven": True}.items() <= found["alternatives"][0].items()
+
+
+def test_words_draw_the_tie_up_and_name_feet_and_gain(remap):
+    status, out, _ = remap(draft_of(**DOUBLE_FACED), "--treadles", 6)
+    assert status == 0
+    assert "It fits. 6 treadles are the fewest (proven)." in out
+    rows = [line for line in out.splitlines() if line.strip().startswith("shaft ")]
+    assert [line.split()[1] for line in rows] == ["4", "3", "2", "1"]
+    assert all(len(line.split()) == 8 for line in rows)
+    assert sum(line.count("■") for line in rows) == 8
+    assert "% less than in draft order" in out
+
+
+def test_words_of_a_re_tie_say_what_is_in_the_way_and_what_else_would_do(remap):
+    status, out, _ = remap(draft_of(**DOUBLE_FACED), "--treadles", 5)
+    assert status == 1
+    assert "It does not fit on 5 treadles: 6 treadles are the fewest (proven)." in out
+    assert "without any one of them the rest fit" in out
+    assert "reach 2: fits, 4 treadles (proven)" in out
+    assert "Stage 2: picks" in out
+
+
+def test_present_cords_are_listed_treadle_by_treadle(remap):
+    _, out, _ = remap(draft_of(**DOUBLE_FACED), "--treadles", 6, "--present", "1, 2, 3, 4, 1 3, 2 3 4")
+    assert "Cords to change before: 1 (proven fewest)" in out
+    assert "treadle 6: untie 3" in out
+
+
+def test_levers_list_every_change(remap):
+    found = document(remap, draft_of(**DOUBLE_FACED), "--action", "levers")
+    assert (found["outcome"], found["tieup"], found["fewest"]["treadles"]) == ("fits", [], 0)
+    assert found["levers"][:2] == [
+        {"pick": 1, "raise": [1], "lower": []},
+        {"pick": 2, "raise": [2, 3], "lower": []},
+    ]
+
+
+def test_a_loom_without_the_shafts_is_status_1_and_names_them(remap):
+    status, out, _ = remap(draft_of(**DOUBLE_FACED), "--treadles", 8, "--shafts", 3)
+    assert status == 1
+    assert "shaft 4, which it does not have" in out
+
+
+def test_the_card_is_written_beside_the_answer(remap, tmp_path):
+    card = tmp_path / "card.html"
+    status, out, _ = remap(draft_of(**DOUBLE_FACED, title="Two faces"), "--treadles", 6, "--card", card)
+    assert status == 0
+    assert "It fits" in out
+    assert "<h1>Two faces</h1>" in card.read_text(encoding="utf-8")
+
+
+@pytest.mark.parametrize(
+    ("options", "what"),
+    [
+        ([], "--treadles N"),
+        (["--treadles", "21"], "21 treadles; say 1 to 20"),
+        (["--treadles", "0"], "0 treadles"),
+        (["--treadles", "six"], "invalid int"),
+        (["--treadles", "6", "--reach", "3"], "--reach"),
+        (["--treadles", "6", "--action", "jumping"], "--action"),
+        (["--treadles", "6", "--shafts", "0"], "0 shafts"),
+        (["--treadles", "6", "--seconds", "0"], "--seconds"),
+        (["--treadles", "6", "--seconds", "nan"], "--seconds"),
+        (["--treadles", "6", "--present", "1 x"], "treadle 1 of the present tie-up names 'x'"),
+        (["--treadles", "6", "--present", "1, 9"], "treadle 2 of the present tie-up ties 9"),
+        (["--treadles", "2", "--present", "1,2,3"], "3 treadles and the loom 2"),
+        (["--treadles", "6", "--present", ""], "empty"),
+        (["--treadles", "6", "--card", "/nowhere/at/all.html"], "/nowhere/at/all.html"),
+    ],
+)
+def test_what_cannot_be_answered_is_refused_in_one_line(remap, options, what):
+    status, out, err = remap(draft_of(**DOUBLE_FACED), *options)
+    assert (status, out) == (2, "")
+    assert what in err
+    assert err.count("\n") == 1
+
+
+def test_a_file_that_is_no_draft_is_refused_in_one_line(remap):
+    status, out, err = remap(b"[WIF]\nVersion=", "--treadles", 4)
+    assert (status, out, err.count("\n")) == (2, "", 1)
+
+
+def hard_draft():
+    """Sheds at random on 24 shafts, too many for any search to end soon at reach 2."""
+    chance = random.Random(24)
+    plan = [chance.sample(range(1, 25), 12) for _ in range(60)]
+    return draft_of(threading=list(range(1, 25)), plan=plan, shafts=24)
+
+
+def test_the_time_limit_is_kept_and_the_outcome_is_honest(remap):
+    began = time.monotonic()
+    status, out, err = remap(hard_draft(), "--treadles", 20, "--reach", 2, "--seconds", "0.5", "--json")
+    found = json.loads(out)
+    assert err == ""
+    assert time.monotonic() - began < 8
+    assert (status, found["outcome"]) in ((1, "unknown"), (1, "re-tie"))
+    if found["outcome"] == "unknown":
+        assert 1 <= found["fewest"]["at_least"] <= 20
+        assert found["cloth_identical"] is None
+
+
+def test_a_terminal_sees_the_progress_and_ctrl_c_stops_the_search_with_what_is_known(tmp_path):
+    """Both shown on a real pseudo-terminal; Ctrl-C comes only once the progress line says that the search runs."""
+    path = tmp_path / "hard.wif"
+    path.write_bytes(write_wif(hard_draft()))
+    words = [sys.executable, "-m", "companion", "remap", str(path), "--treadles", "20", "--reach", "2"]
+    ours, theirs = pty.openpty()
+    with subprocess.Popen([*words, "--seconds", "100", "--json"], stdout=subprocess.PIPE, stderr=theirs) as search:
+        os.close(theirs)
+        shown = b""
+        while b"treadles, best so far" not in shown:
+            shown += os.read(ours, 4096)
+        search.send_signal(signal.SIGINT)
+        out, _ = search.communicate(timeout=60)
+    os.close(ours)
+    assert search.returncode == 1
+    assert json.loads(out)["outcome"] in ("unknown", "re-tie")
+    assert b"Traceback" not in shown
