@@ -23,7 +23,16 @@ from companion.record.drawings import (
     tieup_drawing,
 )
 from companion.record.sheet import PieceSheet, Sheet
-from companion.record.wording import counted, duration_words, event_words, loom_words, tie_words, time_words
+from companion.record.wording import (
+    counted,
+    duration_words,
+    event_words,
+    length_words,
+    loom_words,
+    range_words,
+    tie_words,
+    time_words,
+)
 from companion.weaving.events import Jumped
 from companion.weaving.faults import FaultRate
 
@@ -58,6 +67,7 @@ def to_html(sheet: Sheet, zone: tzinfo | None = UTC) -> str:
         f"<h1>{name}</h1>",
         *_summary(sheet, zone),
         *(line for piece in sheet.pieces for line in _piece(sheet, piece)),
+        *_ahead(sheet),
         *_faults(sheet, zone),
         *_measures(sheet, zone),
         *_notes(sheet, zone),
@@ -182,6 +192,27 @@ def _set_places(sheet: Sheet, piece: PieceSheet) -> list[str]:
         if happened.piece == piece.index and not happened.undone and isinstance(happened.entry.event, Jumped)
     ]
     return ["<h3>Out of turn</h3>", _table(("entry", "where", "what"), rows)] if rows else []
+
+
+def _ahead(sheet: Sheet) -> list[str]:
+    ahead = sheet.ahead
+    lines: list[str] = []
+    if any(need.picks for need in ahead.weft):
+        rows = [
+            (need.name, need.picks, range_words(need.metres, "m"), range_words(need.grams, "g")) for need in ahead.weft
+        ]
+        lines.append(_table(("shuttle", "picks to weave", "weft", "weight"), rows))
+    if ahead.time is not None and ahead.time.picks:
+        least, likely, most = (
+            duration_words(ms) for ms in (ahead.time.least_ms, ahead.time.likely_ms, ahead.time.most_ms)
+        )
+        lines.append(f"<p>At the pace of late: {likely} at the loom, between {least} and {most}.</p>")
+    if ahead.warp is not None:
+        cells = [(piece.name, length_words(piece.woven_cm), length_words(piece.warp_cm)) for piece in ahead.warp.pieces]
+        lines.append(_table(("piece", "woven length, done or planned", "warp it takes"), cells))
+        left, over = length_words(ahead.warp.left_cm), length_words(ahead.warp.over_cm)
+        lines.append(f"<p>Warp left to weave with: {left}. Left over at the end: {over}.</p>")
+    return ["<h2>Still to come</h2>", *lines] if lines else []
 
 
 def _faults(sheet: Sheet, zone: tzinfo | None) -> list[str]:

@@ -11,8 +11,10 @@ from dataclasses import dataclass
 
 from companion.draft.masks import Shed
 from companion.remap.loom import Footing, TieUp
+from companion.weaving.amounts import WarpLeft, WeftNeed, warp_left, weft_needed
 from companion.weaving.events import BobbinChanged, Entry
 from companion.weaving.faults import FaultCount, count_faults
+from companion.weaving.forecast import Forecast, forecast
 from companion.weaving.history import History, PieceTold, history
 from companion.weaving.warp import Piece, Warp
 
@@ -62,6 +64,15 @@ class PieceSheet:
 
 
 @dataclass(frozen=True, slots=True)
+class Ahead:
+    """What is still to come on the loom, as things stand at the last entry; each None where nothing tells it."""
+
+    warp: WarpLeft | None
+    weft: tuple[WeftNeed, ...]
+    time: Forecast | None
+
+
+@dataclass(frozen=True, slots=True)
 class Sheet:
     """A whole record. `began_ms` and `ended_ms` are Unix times of the first and the last entry, None without any."""
 
@@ -69,6 +80,7 @@ class Sheet:
     told: History
     faults: FaultCount
     pieces: tuple[PieceSheet, ...]
+    ahead: Ahead
     began_ms: int | None
     ended_ms: int | None
 
@@ -82,6 +94,7 @@ def sheet(warp: Warp, entries: Iterable[Entry]) -> Sheet:
         told=told,
         faults=count_faults(warp, told),
         pieces=tuple(_piece(warp, index, told) for index in range(len(told.pieces))),
+        ahead=Ahead(warp_left(warp, told.progress), weft_needed(warp, told.progress), forecast(warp, told.progress)),
         began_ms=state.began_ms,
         ended_ms=state.at_ms if state.number else None,
     )

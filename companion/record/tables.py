@@ -65,6 +65,7 @@ def to_document(sheet: Sheet, zone: tzinfo | None = UTC) -> dict[str, object]:
         "picks_woven": state.woven,
         "picks_taken_out": state.taken_out,
         "pieces": [_piece(sheet, piece) for piece in sheet.pieces],
+        "still_to_come": _ahead(sheet),
         "faults": [
             {
                 "fault": fault.number + 1,
@@ -107,6 +108,38 @@ def to_document(sheet: Sheet, zone: tzinfo | None = UTC) -> dict[str, object]:
             for note in sheet.told.notes
         ],
     }
+
+
+def _ahead(sheet: Sheet) -> dict[str, object]:
+    warp, time = sheet.ahead.warp, sheet.ahead.time
+    return {
+        "warp_cm": None
+        if warp is None
+        else {
+            "wound": warp.wound_cm,
+            "used": _rounded(warp.used_cm),
+            "left": _rounded(warp.left_cm),
+            "over": _rounded(warp.over_cm),
+            "short_for_piece": None if warp.short_piece is None else warp.short_piece + 1,
+            "short": _rounded(warp.short_cm),
+        },
+        "weft": [
+            {
+                "shuttle": need.name,
+                "picks": need.picks,
+                "metres": None if need.metres is None else [_rounded(metres) for metres in need.metres],
+                "grams": None if need.grams is None else [_rounded(weight) for weight in need.grams],
+            }
+            for need in sheet.ahead.weft
+        ],
+        "minutes": None
+        if time is None
+        else [round(ms / 60_000, 1) for ms in (time.least_ms, time.likely_ms, time.most_ms)],
+    }
+
+
+def _rounded(amount: float | None) -> float | None:
+    return None if amount is None else round(amount, 2)
 
 
 def _piece(sheet: Sheet, piece: PieceSheet) -> dict[str, object]:

@@ -54,6 +54,19 @@ def duration_words(milliseconds: int) -> str:
     return f"{minutes // 60} h {minutes % 60:02} min" if minutes >= 60 else f"{minutes} min"
 
 
+def length_words(centimetres: float | None) -> str:
+    """Return a length: `120.5 cm`."""
+    return UNKNOWN if centimetres is None else f"{centimetres:.1f} cm"
+
+
+def range_words(amounts: tuple[float, float, float] | None, unit: str) -> str:
+    """Return a likely amount and its bounds: `55 m (50 to 60)`; small amounts keep a decimal."""
+    if amounts is None:
+        return UNKNOWN
+    least, likely, most = (f"{amount:.0f}" if amounts[2] >= 20 else f"{amount:.1f}" for amount in amounts)
+    return f"{likely} {unit} ({least} to {most})"
+
+
 def loom_words(loom: Loom) -> str:
     """Return what a loom is: `4 shafts, 6 treadles, rising, one treadle to a foot`."""
     if loom.action is Action.LEVERS:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import base64
 import zlib
+from dataclasses import replace
 from html.parser import HTMLParser
 
 import numpy as np
@@ -16,6 +17,7 @@ from companion.record.page import to_html
 from companion.record.png import png
 from companion.record.sheet import sheet
 from companion.remap.loom import Tie
+from companion.weaving.warp import Winding
 from tests.record.conftest import FORMULA, HARMFUL
 from tests.weaving.world import YARNS, AtLoom, lever_draft, lever_warp, two_stage_warp
 
@@ -83,6 +85,17 @@ def test_a_warp_with_stages_shows_each_tie_up_with_its_feet():
     assert "Tie-up, stage 2 of 2" in text
     assert "up 3 4" in text
     assert "left foot" in text
+
+
+def test_what_is_still_to_come_is_told():
+    warp = lever_warp(lever_draft([0] * 100), picks_per_cm=2.0)
+    loom = AtLoom(replace(warp, loom=replace(warp.loom, weaving_width_cm=50.0), winding=Winding(80.0)), gap_ms=3_000)
+    loom.weave(60)
+    text = "\n".join(Reader(page_of(loom)).words)
+    assert "22 m (20 to 24)" in text
+    assert "not known" in text
+    assert "At the pace of late: 1 min at the loom" in text
+    assert "Warp left to weave with: 50.0 cm. Left over at the end: 30.0 cm." in text
 
 
 def test_what_is_left_out_of_a_picture_is_said():

@@ -5,12 +5,14 @@ from __future__ import annotations
 import csv
 import io
 import json
+from dataclasses import replace
 
 import pytest
 
 from companion.record.sheet import sheet
 from companion.record.tables import COLUMNS, to_csv, to_document
 from companion.weaving import decide
+from companion.weaving.warp import Winding, YarnSize
 from tests.record.conftest import FORMULA, HARMFUL
 from tests.weaving.world import AtLoom, lever_draft, lever_warp, two_stage_warp
 
@@ -59,6 +61,27 @@ def test_words_with_commas_quotes_and_lines_come_back_whole():
     loom = AtLoom(lever_warp(lever_draft([0, 0])))
     loom.do(decide.write_note, words)
     assert rows_of(loom)[0]["words"] == words
+
+
+def test_what_is_still_to_come_is_told_with_its_bounds():
+    warp = lever_warp(lever_draft([0, 1] * 50), picks_per_cm=2.0)
+    warp = replace(
+        warp,
+        loom=replace(warp.loom, weaving_width_cm=50.0, loom_waste_cm=10.0),
+        winding=Winding(55.0),
+        sizes=(YarnSize("sand", 100.0),),
+    )
+    loom = AtLoom(warp, gap_ms=3_000)
+    loom.weave(60)
+    # 40 picks are left, 20 of each shuttle, across 50 cm; 50 cm of cloth and 10 cm of waste want 60 cm of warp.
+    assert to_document(sheet(loom.warp, loom.entries))["still_to_come"] == {
+        "warp_cm": {"wound": 55.0, "used": 40.0, "left": 15.0, "over": -5.0, "short_for_piece": 1, "short": 5.0},
+        "weft": [
+            {"shuttle": "sand", "picks": 20, "metres": [10.0, 11.0, 12.0], "grams": [1.0, 1.1, 1.2]},
+            {"shuttle": "sea", "picks": 20, "metres": [10.0, 11.0, 12.0], "grams": None},
+        ],
+        "minutes": [1.9, 2.0, 2.1],
+    }
 
 
 def test_the_document_counts_from_one_and_is_json(woven):
