@@ -16,7 +16,8 @@ from companion.journal.codec import dump
 from companion.journal.errors import JournalError
 from companion.journal.plain import PlainError, from_plain, to_plain
 from companion.journal.store import Journal
-from companion.weaving.progress import Progress, State, begin, carry_on
+from companion.weaving.progress import Progress, begin, carry_on
+from companion.weaving.state import State
 
 EVERY = 500
 """Entries from one snapshot to the next: so many are folded at most when a warp is opened (and the trail)."""

@@ -6,7 +6,8 @@ from functools import partial
 
 from companion.present.asking import NEVER_MIND, Answer, Answered, Asked, AtLoom
 from companion.weaving.decide import measure
-from companion.weaving.progress import Progress, picks_per_cm
+from companion.weaving.progress import Progress
+from companion.weaving.state import picks_per_cm
 from companion.weaving.warp import Warp
 
 _STEPS_MM = (100, 10, 1, -1, -10, -100)

@@ -11,8 +11,9 @@ from collections import Counter
 from dataclasses import dataclass
 from math import ceil
 
-from companion.weaving.progress import CLOSE_ENOUGH_PICKS, Progress, Shuttle, State, picks_per_cm, woven_cm
+from companion.weaving.progress import Progress
 from companion.weaving.shuttles import WeftPerPick, shuttles, weft_per_pick
+from companion.weaving.state import CLOSE_ENOUGH_PICKS, Shuttle, State, picks_per_cm, woven_cm
 from companion.weaving.warp import Piece, Warp
 from companion.weaving.yarn import grams
 

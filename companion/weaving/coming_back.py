@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from companion.draft.masks import Shed
 from companion.remap.loom import Footing
 from companion.weaving.pick_view import FellRow, PickView, rows_at_fell, this_pick
-from companion.weaving.progress import Note, OpenFault, Progress
+from companion.weaving.progress import Progress
+from companion.weaving.state import Note, OpenFault
 from companion.weaving.warp import Side, Warp
 
 ROWS_SHOWN = 8

@@ -28,7 +28,8 @@ from companion.weaving.events import (
     ReTied,
     Undone,
 )
-from companion.weaving.progress import TRAIL, Progress, re_tie_due, without
+from companion.weaving.progress import TRAIL, Progress, without
+from companion.weaving.state import re_tie_due
 from companion.weaving.warp import Piece, Warp
 
 APART = (NoteWritten, LengthMeasured, BobbinChanged, FaultNoted)

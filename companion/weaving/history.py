@@ -22,8 +22,9 @@ from companion.weaving.events import (
     PieceStarted,
     Undone,
 )
-from companion.weaving.progress import AWAY_MS, Measure, Note, Progress, State, begin, evolve, side_of, woven_cm
+from companion.weaving.progress import AWAY_MS, Progress, begin, evolve
 from companion.weaving.runs import Cloth
+from companion.weaving.state import Measure, Note, State, side_of, woven_cm
 from companion.weaving.warp import Side, Warp
 
 

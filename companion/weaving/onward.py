@@ -6,7 +6,8 @@ from companion.weaving.decide import finish_piece, re_tie, resume, start_piece, 
 from companion.weaving.errors import WeavingError
 from companion.weaving.events import Event
 from companion.weaving.pick_view import this_pick
-from companion.weaving.progress import Progress, re_tie_due
+from companion.weaving.progress import Progress
+from companion.weaving.state import re_tie_due
 from companion.weaving.warp import Warp
 
 

@@ -7,7 +7,8 @@ from itertools import islice
 
 from companion.draft.masks import Shed
 from companion.remap.loom import Footing, TieUp
-from companion.weaving.progress import Progress, State, following, laps_needed, picks_per_cm, re_tie_due, side_of
+from companion.weaving.progress import Progress
+from companion.weaving.state import State, following, laps_needed, picks_per_cm, re_tie_due, side_of
 from companion.weaving.warp import Side, Warp
 
 

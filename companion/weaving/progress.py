@@ -1,7 +1,6 @@
 """How things stand at the loom: a fold over the journal, and nothing else holds the position.
 
-`State` is small, plain and bounded by what is on the loom, so that it can be stored as a snapshot; `Progress` adds the
-trail of the newest events, from which one can be taken back.
+`Progress` is the state (see `state`) with the trail of the newest events, from which one can be taken back.
 
 Rules kept here:
 
@@ -24,15 +23,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
-from math import ceil
-from typing import NamedTuple
 
-from companion.remap.loom import TieUp
 from companion.weaving.errors import ContradictionError
 from companion.weaving.events import (
     BobbinChanged,
     Entry,
-    FaultKind,
     FaultNoted,
     FaultSettled,
     FaultState,
@@ -49,8 +44,19 @@ from companion.weaving.events import (
     ReTied,
     Undone,
 )
-from companion.weaving.runs import NO_CLOTH, Cloth
-from companion.weaving.warp import Piece, Side, Warp
+from companion.weaving.runs import NO_CLOTH
+from companion.weaving.state import (
+    Bobbin,
+    Measure,
+    Note,
+    OpenFault,
+    Shuttle,
+    State,
+    following,
+    tieup_on,
+    woven_cm,
+)
+from companion.weaving.warp import Piece, Warp
 
 TRAIL = 64
 """How many events that stand can be taken back."""
@@ -62,103 +68,8 @@ BLOCK_PICKS = 20
 """The pace is taken over blocks of so many picks, so that a single slow pick (a tangle, a bobbin) counts for little."""
 BLOCKS_KEPT = 20
 """How many of the newest blocks tell the pace."""
-CLOSE_ENOUGH_PICKS = 1e-6
-"""A length is reached this much early: 3 cm at 3 picks per cm are 9 picks, however the multiplication rounds."""
 NOTES_KEPT = 5
 """How many of the newest notes the state carries, for the weaver's return; the journal holds them all."""
-
-
-@dataclass(frozen=True, slots=True)
-class Bobbin:
-    """A bobbin woven up: `metres` of weft gave `picks` picks."""
-
-    metres: float
-    picks: int
-
-
-@dataclass(frozen=True, slots=True)
-class Shuttle:
-    """One shuttle in this piece: picks of it that lie in the cloth, and its bobbin.
-
-    `bobbin_metres` is what was on the bobbin when it was put in, where known; `bobbin_picks` were woven from it.
-    `bobbins` are the newest bobbins of known length that were woven up, oldest first.
-    """
-
-    picks: int = 0
-    bobbin_metres: float | None = None
-    bobbin_picks: int = 0
-    bobbins: tuple[Bobbin, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class Measure:
-    """`centimetres` of cloth that held `picks` picks when it was measured from the start of the piece."""
-
-    centimetres: float
-    picks: int
-
-    @property
-    def picks_per_cm(self) -> float | None:
-        """Picks per cm; None where nothing was woven yet."""
-        return self.picks / self.centimetres if self.picks > 0 and self.centimetres > 0 else None
-
-
-@dataclass(frozen=True, slots=True)
-class OpenFault:
-    """A fault that is neither mended nor left: its number from 0, and where and when it was found."""
-
-    number: int
-    piece: int
-    kind: FaultKind
-    pick: int
-    end: int | None
-    note: str
-    at_ms: int
-
-
-@dataclass(frozen=True, slots=True)
-class Note:
-    """Words of the weaver, with the place where they were written."""
-
-    text: str
-    piece: int
-    pick: int
-    at_ms: int
-
-
-class State(NamedTuple):
-    """How things stand after the entry `number` (0: nothing has happened yet).
-
-    A named tuple, not a dataclass: it is made anew at every event, and with so many fields that is much faster.
-
-    `next_pick` is the index of the pick to weave, or the number of picks when all are woven. `woven` and `taken_out`
-    count over the whole warp, every time anew; `cloth` is what lies in this piece. `tied` is the piece and stage whose
-    tie-up is on the loom, or None where it is none of them. `began_ms` is the time of the first entry. `block_ms` are
-    the newest blocks' times at the loom. `earlier_cm` are the woven lengths of the pieces before, where known.
-    """
-
-    number: int = 0
-    at_ms: int = 0
-    began_ms: int | None = None
-    at_loom_ms: int = 0
-    piece_began_at_loom_ms: int = 0
-    piece: int = 0
-    next_pick: int = 0
-    finished: bool = False
-    paused: bool = False
-    cloth: Cloth = NO_CLOTH
-    woven: int = 0
-    taken_out: int = 0
-    shuttles: tuple[Shuttle, ...] = ()
-    tied: tuple[int, int] | None = (0, 0)
-    measured: Measure | None = None
-    relaxed: Measure | None = None
-    faults: int = 0
-    open_faults: tuple[OpenFault, ...] = ()
-    notes: tuple[Note, ...] = ()
-    block_began_at_loom_ms: int = 0
-    block_ms: tuple[int, ...] = ()
-    earlier_cm: tuple[float | None, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -330,44 +241,6 @@ def _pick_woven(piece: Piece, state: State, pick: int) -> State:
     )
 
 
-def following(piece: Piece, state: State, cloth: Cloth, pick: int) -> int:
-    """Return the pick that comes after `pick`, which lies newest in `cloth`."""
-    section = piece.section_at(pick)
-    picks = piece.section_picks(section)
-    until_cm = piece.sections[section].until_cm
-    if until_cm is None or pick + 1 < picks.stop:
-        return pick + 1
-    density = picks_per_cm(piece, state)
-    reached = density is not None and cloth.newest_within(picks) >= until_cm * density - CLOSE_ENOUGH_PICKS
-    return picks.stop if reached else picks.start
-
-
-def laps_needed(until_cm: float | None, density: float | None, picks: int) -> int | None:
-    """Return how many repeats of so many picks reach a length, one at least; None where there is none to reach."""
-    if until_cm is None or density is None:
-        return None
-    return max(1, ceil((until_cm * density - CLOSE_ENOUGH_PICKS) / picks))
-
-
-def picks_per_cm(piece: Piece, state: State) -> float | None:
-    """Return the picks per cm on the loom: as last measured under tension, else as planned, else None."""
-    measured = state.measured.picks_per_cm if state.measured else None
-    return measured if measured is not None else piece.planned_picks_per_cm()
-
-
-def woven_cm(piece: Piece, state: State) -> float | None:
-    """Return the length of this piece woven so far, in cm under tension; None where neither measure nor plan tells.
-
-    The newest measure counts, and the picks since then at the picks per cm.
-    """
-    density = picks_per_cm(piece, state)
-    if density is None:
-        return None
-    if state.measured is None:
-        return state.cloth.picks / density
-    return max(0.0, state.measured.centimetres + (state.cloth.picks - state.measured.picks) / density)
-
-
 def _pick_taken_out(piece: Piece, state: State, pick: int) -> State:
     if state.cloth.newest != pick:
         raise ContradictionError(
@@ -429,25 +302,3 @@ def _piece_started(warp: Warp, state: State, index: int) -> State:
         piece_began_at_loom_ms=state.at_loom_ms,
         earlier_cm=(*state.earlier_cm, woven_cm(before, state)),
     )
-
-
-def tieup_on(warp: Warp, state: State) -> TieUp | None:
-    """Return the tie-up that is on the loom, where one of this warp's stages is tied; else None."""
-    if state.tied is None:
-        return None
-    stages = warp.pieces[state.tied[0]].stages
-    return stages[state.tied[1]].tieup if stages else None
-
-
-def re_tie_due(warp: Warp, state: State) -> int | None:
-    """Return the stage (index) that must be tied before the next pick; None where the loom is ready for it."""
-    piece = warp.pieces[state.piece]
-    stage = piece.stage_at(state.next_pick)
-    if stage is None or tieup_on(warp, state) == piece.stages[stage].tieup:
-        return None
-    return stage
-
-
-def side_of(piece: Piece, state: State, yarn: int) -> Side:
-    """Return the side on which the shuttle of this yarn (index) lies now."""
-    return piece.start_side if state.shuttles[yarn].picks % 2 == 0 else piece.start_side.opposite

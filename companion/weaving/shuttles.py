@@ -10,7 +10,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import Enum
 
-from companion.weaving.progress import Progress, Shuttle, side_of
+from companion.weaving.progress import Progress
+from companion.weaving.state import Shuttle, side_of
 from companion.weaving.warp import Side, Warp
 
 WEFT_TAKE_UP = 0.1

@@ -13,7 +13,8 @@ from companion.draft.masks import Shed
 from companion.remap.loom import Footing
 from companion.weaving.errors import WeavingError
 from companion.weaving.pick_view import rows_at_fell
-from companion.weaving.progress import Progress, tieup_on
+from companion.weaving.progress import Progress
+from companion.weaving.state import tieup_on
 from companion.weaving.warp import Side, Warp
 
 

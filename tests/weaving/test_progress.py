@@ -24,7 +24,8 @@ from companion.weaving.events import (
     Undone,
 )
 from companion.weaving.pick_view import next_pick, rows_at_fell, this_pick
-from companion.weaving.progress import AWAY_MS, Bobbin, Shuttle, begin, carry_on, evolve, fold, side_of
+from companion.weaving.progress import AWAY_MS, begin, carry_on, evolve, fold
+from companion.weaving.state import Bobbin, Shuttle, side_of
 from companion.weaving.warp import Side
 from tests.oracles.naive_weaving import NaiveLoom
 from tests.weaving.world import AtLoom, lever_draft, lever_warp, two_stage_warp

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from companion.weaving import decide
 from companion.weaving.errors import WeavingError
 from companion.weaving.pick_view import this_pick
-from companion.weaving.progress import side_of
+from companion.weaving.state import side_of
 from companion.weaving.taking_out import fault_choice, pick_below_fell, taking_out
 from tests.weaving.world import AtLoom, lever_draft, lever_warp, two_stage_warp
 
