@@ -109,6 +109,11 @@ class FootSwitch:
         self._debounce = Debounce(times.debounce, ignored)
         self._gestures = Gestures(use, times.gestures, ignored)
 
+    @property
+    def at_rest(self) -> bool:
+        """Whether no foot is on the pedal."""
+        return self._debounce.rests_open
+
     def sample(self, closed: bool, at_s: float) -> list[Pressed]:
         """Take the contact's state at `at_s`; return what the foot asked for."""
         return self._gestures.observe(self._debounce.sample(closed, at_s), at_s)

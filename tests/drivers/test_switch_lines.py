@@ -53,7 +53,7 @@ def watched(switch, settings):
 
 
 def settings(uses, **wiring):
-    return PedalSettings(Wiring.SWITCH, uses, switch=SwitchWiring(poll_ms=0.01, **wiring))
+    return PedalSettings(Wiring.SWITCH, uses, switch=SwitchWiring(poll_ms=0.01, rest_poll_ms=0.01, **wiring))
 
 
 def test_a_tap_and_a_hold_on_one_switch():
