@@ -60,6 +60,7 @@ def _document(facts: Facts, deviations: tuple[Deviation, ...]) -> dict[str, obje
             {"name": section.name, "picks": section.picks, "until_cm": section.until_cm} for section in draft.sections
         ],
         "sheds": [{"shafts": list(shafts_of(shed)), "picks": picks} for shed, picks in facts.picks_of_shed],
+        "tabby": [list(shafts_of(shed)) for shed in facts.tabby] if facts.tabby else None,
         "floats": [_float_entry(floats) for floats in facts.floats],
         "never_interlacing": {"ends": _numbers(facts.loose.ends), "picks": _numbers(facts.loose.picks)},
         "hangs_together": len(facts.layers) == 1,

@@ -62,6 +62,11 @@ def _sheds(facts: Facts) -> Iterator[str]:
         yield f"{shafts:<{width}}  {counted(picks, 'pick')}"
     if len(rows) > len(shown):
         yield f"and {len(rows) - len(shown)} more"
+    if facts.tabby:
+        first, second = map(print_shed, facts.tabby)
+        yield f"plain weave on this threading: {first} against {second}"
+    else:
+        yield "no plain weave on this threading"
 
 
 def _floats(facts: Facts) -> Iterator[str]:

@@ -12,11 +12,16 @@ from companion.draft.layers import JoinedLayers, Layer, joins, layers
 from companion.draft.masks import Shed
 from companion.draft.model import Draft
 from companion.draft.selvedge import Selvedges, selvedges
+from companion.draft.tabby import tabby_sheds
 
 
 @dataclass(frozen=True, slots=True)
 class Facts:
-    """The facts of a draft; `picks_of_shed` has each different shed in order of first use, with its picks."""
+    """The facts of a draft.
+
+    `picks_of_shed` has each different shed in order of first use, with its picks; `tabby` are the sheds of plain weave
+    on the threading, where it has any.
+    """
 
     draft: Draft
     picks_of_shed: tuple[tuple[Shed, int], ...]
@@ -26,6 +31,7 @@ class Facts:
     joins: tuple[JoinedLayers, ...]
     selvedges: Selvedges
     findings: tuple[Finding, ...]
+    tabby: tuple[Shed, Shed] | None
 
 
 def facts_of(draft: Draft, *, counterbalanced: bool = False) -> Facts:
@@ -41,4 +47,5 @@ def facts_of(draft: Draft, *, counterbalanced: bool = False) -> Facts:
         joins=joins(found, draft.weft),
         selvedges=selvedges(draft, found),
         findings=check(draft, counterbalanced=counterbalanced),
+        tabby=tabby_sheds(draft.threading),
     )

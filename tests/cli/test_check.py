@@ -52,6 +52,7 @@ def test_a_sound_twill_in_numbers(check):
         (1, 4): 3,
     }
     assert [floats["length"] for floats in found["floats"]] == [2, 2, 2, 2]
+    assert found["tabby"] == [[1, 3], [2, 4]]
     assert found["hangs_together"] is True
     assert [len(layer["ends"]) for layer in found["layers"]] == [20]
     assert found["never_interlacing"] == {"ends": [], "picks": []}
@@ -70,10 +71,17 @@ def test_a_sound_twill_in_words(check):
     assert "4 shafts, 4 treadles, 20 ends, 12 picks" in lines
     assert "4 different; the shafts that stand up:" in lines
     assert "1 2  3 picks" in lines
+    assert "plain weave on this threading: 1 3 against 2 4" in lines
     assert "weft on the face: 2 (pick 1 over ends 3-4, and 56 more)" in lines
     assert "hangs together in one layer" in lines
     assert "indigo: 12 picks; started at end 20, no turn misses its edge" in lines
     assert "To look at before weaving" not in lines
+
+
+def test_a_threading_without_plain_weave_says_so(check):
+    draft = draft_of(threading=[1, 2, 3] * 3, plan=[[1, 2], [2, 3], [1, 3]])
+    assert facts(check, draft)["tabby"] is None
+    assert "no plain weave on this threading" in check(draft)[1]
 
 
 def test_a_float_is_placed_by_its_thread_and_the_threads_it_passes(check):
