@@ -117,6 +117,7 @@ install_device() {
   if [[ -n $pin && ! -e $boot_config ]]; then stop "no $boot_config: a shutdown button needs a Raspberry Pi"; fi
   git -C "$project" rev-parse --quiet --verify HEAD >/dev/null 2>&1 ||
     stop "$project is no git checkout (or not yours); clone one and run it there"
+  if [[ -n $pin ]]; then as_root "$project/deploy/device/shutdown-button.sh" add "$pin" "$boot_config"; fi
 
   mkdir -p -- "$releases"
   if [[ ! -e $source ]]; then git init --quiet --bare "$source"; fi
@@ -130,7 +131,6 @@ install_device() {
   put_system 61-fellside.rules "$rules"
   put_system copy-to-stick.sh "$stick_script" 755
   put_system fellside-stick@.service "$stick_unit"
-  if [[ -n $pin ]]; then as_root "$project/deploy/device/shutdown-button.sh" add "$pin" "$boot_config"; fi
   tell_system
   if [[ -n $kiosk ]]; then say "installed $release; it has the whole screen from the next boot on"; else
     say "installed $release; it starts with the next log-in, or now from the menu"

@@ -11,7 +11,7 @@ import shutil
 import subprocess
 import sys
 from contextlib import ExitStack
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parents[1]
@@ -33,6 +33,9 @@ PLAIN_TOOLS = (
 )
 PLAIN_TOOLS += ("sha256sum", "sleep", "tail", "touch", "true")
 
+PLAIN_USER = 65534
+"""`nobody`: who runs a script as a user without rights when the tests themselves run as root."""
+
 REAL_PYTHON = shutil.which("python3", path="/usr/bin") or sys.executable
 """The system's, where there is one: a user without rights may not reach that of the tests."""
 
@@ -49,7 +52,7 @@ if [ "$1 $2" = "-m pip" ]; then
     cut-off) kill -KILL $PPID; exit 1 ;;
   esac
   bin=$(dirname "$0")
-  printf '#!/bin/sh\\necho "fellside [$*]"\\n' >"$bin/fellside" && chmod +x "$bin/fellside"
+  cp "$MACHINE/fellside" "$bin/fellside"
   exit
 fi
 case "$2" in
@@ -58,6 +61,11 @@ case "$2" in
   "import pip") exit ;;
 esac
 exec REAL_PYTHON "$@"
+"""
+
+FELLSIDE = """#!/bin/sh
+if [ -e "$(dirname "$0")/../../broken" ]; then echo "it does not weave" >&2; exit 1; fi
+echo "fellside [$*]"
 """
 
 STAND_INS = {
@@ -85,8 +93,7 @@ class FakeMachine:
     """A folder with a project and its own PATH; `log` tells what apt, sudo, pip and pytest were asked to do."""
 
     folder: Path
-    python_version: str = "3, 11"
-    environment: dict[str, str] = field(default_factory=dict)
+    more_tools: tuple[str, ...] = ()
 
     def __post_init__(self) -> None:
         for name in ("bin", "state", "home"):
@@ -94,13 +101,14 @@ class FakeMachine:
         self.project = self.folder / "project"
         shutil.copytree(ROOT / "deploy", self.project / "deploy")
         shutil.copy(ROOT / "pyproject.toml", self.project)
-        for tool in PLAIN_TOOLS:
+        for tool in (*PLAIN_TOOLS, *self.more_tools):
             found = shutil.which(tool)
             assert found, f"this machine has no {tool}"
             (self.folder / "bin" / tool).symlink_to(found)
         for name, body in STAND_INS.items():
             self.put(name, f"#!/bin/sh\n{body}\n")
-        self.put_python("python3", self.python_version)
+        self.put_python("python3", "3, 11")
+        self.state("fellside").write_text(FELLSIDE)
         entries = [line.split()[1] for line in self.package_lines()]
         archive = [name.replace("3.X", "3.11") for entry in entries for name in entry.split("|")]
         for name, lines in {"archive": archive, "known": archive, "installed": archive, "log": []}.items():
@@ -138,7 +146,7 @@ class FakeMachine:
         self, script: str, *words: str, plain_user: bool = False, terminal: bool = False, **environment: str
     ) -> subprocess.CompletedProcess[str]:
         """Run a script of `deploy/`, as a user without rights if wanted, with or without a terminal."""
-        user = 65534 if plain_user and os.geteuid() == 0 else None
+        user = PLAIN_USER if plain_user and os.geteuid() == 0 else None
         with ExitStack() as opened:
             if terminal:
                 own, theirs = pty.openpty()

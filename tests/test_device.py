@@ -1,0 +1,294 @@
+"""The device's script on a stand-in for a fresh machine: releases, update, roll-back, removal; and its unit files."""
+
+from __future__ import annotations
+
+import os
+import shutil
+import subprocess
+import tempfile
+from pathlib import Path
+
+import pytest
+
+from tests.fake_machine import PLAIN_USER, ROOT, FakeMachine
+
+BUTTON = ROOT / "deploy" / "device" / "shutdown-button.sh"
+GIT = {"GIT_CONFIG_COUNT": "1", "GIT_CONFIG_KEY_0": "safe.directory", "GIT_CONFIG_VALUE_0": "*"}
+GIT |= {f"GIT_{who}_{what}": "weaver" for who in ("AUTHOR", "COMMITTER") for what in ("NAME", "EMAIL")}
+RECORDING_SUDO = '#!/bin/sh\necho "sudo $*" >>"$MACHINE/log"\ncat >/dev/null\n'
+
+
+class Device(FakeMachine):
+    """A stand-in machine whose project is a git checkout, with a sudo that only writes down what it is asked."""
+
+    def __init__(self, folder: Path) -> None:
+        super().__init__(folder, ("git", "id", "install", "ln", "mv", "pkill", "readlink", "rmdir", "tar"))
+        self.put("sudo", RECORDING_SUDO)
+        self.put("systemctl", '#!/bin/sh\necho "systemctl $*" >>"$MACHINE/log"\n')
+        self.put("udevadm", "#!/bin/sh\n")
+        self.git("init", "--quiet", "--initial-branch=main")
+        self.commit("first")
+
+    def git(self, *words: str) -> None:
+        subprocess.run(["git", *words], check=True, cwd=self.project, env={**os.environ, **GIT})
+        if os.geteuid() == 0:  # the script runs as a plain user, and git reads only what its user owns
+            subprocess.run(["chown", "-R", f"{PLAIN_USER}:{PLAIN_USER}", self.project], check=True)
+
+    def commit(self, text: str, broken: bool = False) -> None:
+        """Publish a release whose file `which` says `text`; a broken one does not weave its rehearsal."""
+        (self.project / "which").write_text(text)
+        (self.project / "broken").unlink(missing_ok=True)
+        if broken:
+            (self.project / "broken").touch()
+        self.git("add", "--all")
+        self.git("commit", "--quiet", "--message", text)
+
+    def device(self, *words: str, **environment: str) -> subprocess.CompletedProcess[str]:
+        return self.run("device.sh", *words, plain_user=True, **GIT, **environment)
+
+    @property
+    def home(self) -> Path:
+        return self.folder / "home" / ".local" / "lib" / "fellside"
+
+    def in_use(self) -> str:
+        return (self.home / "current" / "which").read_text()
+
+    def releases(self) -> int:
+        return len(list((self.home / "releases").iterdir()))
+
+
+@pytest.fixture
+def device():
+    with tempfile.TemporaryDirectory() as folder:
+        Path(folder).chmod(0o755)
+        yield Device(Path(folder) / "machine")
+
+
+@pytest.fixture
+def installed(device):
+    done = device.device("install")
+    assert done.returncode == 0, done.stderr
+    device.log()
+    return device
+
+
+# --- Install and remove ---------------------------------------------------------------------------------------------
+
+
+def test_install_puts_the_commit_of_the_checkout_in_use_and_starts_it_with_the_session(installed):
+    assert installed.in_use() == "first"
+    home = installed.folder / "home"
+    unit = home / ".config" / "systemd" / "user" / "fellside.service"
+    assert unit.resolve() == (installed.home / "current" / "deploy" / "device" / "fellside.service").resolve()
+    autostart = (home / ".config" / "autostart" / "fellside.desktop").read_text()
+    assert f"\nExec={home}/.local/lib/fellside/current/deploy/device/start-in-session.sh\n" in autostart
+
+
+def test_install_puts_rules_for_pedal_and_stick_into_the_system(device):
+    assert device.device("install").returncode == 0
+    written = {line.split()[-1] for line in device.log() if " install -D " in line}
+    assert written == {
+        "/etc/udev/rules.d/61-fellside.rules",
+        "/etc/systemd/system/fellside-stick@.service",
+        "/usr/local/lib/fellside/copy-to-stick.sh",
+    }
+
+
+def test_install_may_be_run_again(installed):
+    assert installed.device("install").returncode == 0
+    assert (installed.in_use(), installed.releases()) == ("first", 1)
+
+
+def test_remove_takes_away_everything_but_the_warps(installed):
+    home = installed.folder / "home"
+    warps = home / ".local" / "share" / "fellside"
+    warps.mkdir(mode=0o777)
+    (warps / "Scarf.journal").touch()
+    for _ in range(2):
+        done = installed.device("remove")
+        assert done.returncode == 0, done.stderr
+        assert [path.name for path in home.rglob("*") if path.is_file() or path.is_symlink()] == ["Scarf.journal"]
+    assert f"the warps stay where they are, in {warps}" in done.stderr
+
+
+def test_without_rights_nothing_is_begun(device):
+    device.put("sudo", "#!/bin/sh\nexit 1\n")
+    done = device.device("install")
+    assert (done.returncode, len(done.stderr.splitlines())) == (2, 1)
+    assert list((device.folder / "home").iterdir()) == []
+
+
+@pytest.mark.parametrize(
+    ("words", "complaint"),
+    [
+        ((), "say install, update, roll-back, status or remove"),
+        (("install", "--kitchen"), "install knows --kiosk and --button PIN, not '--kitchen'"),
+        (("update",), "nothing is installed here; run device.sh install first"),
+        (("roll-back",), "nothing is installed here; run device.sh install first"),
+    ],
+)
+def test_a_wrong_word_or_moment_is_one_clear_line(device, words, complaint):
+    done = device.device(*words)
+    assert (done.returncode, done.stderr) == (2, f"fellside device: {complaint}\n")
+
+
+# --- Update and roll-back -------------------------------------------------------------------------------------------
+
+
+def test_an_update_is_tried_before_it_takes_over_and_can_be_rolled_back_and_forth(installed):
+    installed.commit("second")
+    done = installed.device("update")
+    assert done.returncode == 0, done.stderr
+    assert done.stderr.index("fellside [rehearse]") < done.stderr.index("fellside [backup]")
+    assert installed.in_use() == "second"
+    for which in ("first", "second", "first"):
+        assert installed.device("roll-back").returncode == 0
+        assert installed.in_use() == which
+    assert "before it: releases/" in installed.device("status").stdout
+
+
+def test_an_update_that_does_not_weave_changes_nothing(installed):
+    installed.commit("second", broken=True)
+    done = installed.device("update")
+    assert done.returncode == 2
+    assert done.stderr.splitlines()[-1].endswith("did not weave its rehearsal (see above); nothing was changed")
+    assert (installed.in_use(), installed.releases()) == ("first", 1)
+
+
+def test_an_update_whose_packages_do_not_come_changes_nothing(installed):
+    installed.commit("second")
+    assert installed.device("update", PIP_FATE="fails").returncode == 2
+    assert (installed.in_use(), installed.releases()) == ("first", 1)
+
+
+def test_an_update_cut_off_half_way_leaves_the_old_release_and_is_done_the_next_time(installed):
+    installed.commit("second")
+    assert installed.device("update", PIP_FATE="cut-off").returncode != 0
+    assert installed.in_use() == "first"
+    assert installed.device("update").returncode == 0
+    assert installed.in_use() == "second"
+
+
+def test_nothing_newer_is_said_and_leaves_the_way_back_open(installed):
+    installed.commit("second")
+    installed.device("update")
+    done = installed.device("update")
+    assert (done.returncode, "is the newest and in use already" in done.stderr) == (0, True)
+    assert installed.device("roll-back").returncode == 0
+    assert installed.in_use() == "first"
+
+
+def test_two_releases_are_kept_and_no_more(installed):
+    for text in ("second", "third", "fourth"):
+        installed.commit(text)
+        assert installed.device("update").returncode == 0
+    assert (installed.in_use(), installed.releases()) == ("fourth", 2)
+    assert installed.device("roll-back").returncode == 0
+    assert installed.in_use() == "third"
+
+
+def test_a_tag_can_be_asked_for_and_an_unknown_one_is_refused(installed):
+    installed.commit("second")
+    installed.git("tag", "v2")
+    installed.commit("third")
+    assert installed.device("update", "v2").returncode == 0
+    assert installed.in_use() == "second"
+    refused = installed.device("update", "v9")
+    assert refused.returncode == 2
+    assert "did not give v9" in refused.stderr.splitlines()[-1]
+    assert installed.in_use() == "second"
+
+
+def test_there_is_no_way_back_before_the_first_update(installed):
+    done = installed.device("roll-back")
+    assert (done.returncode, len(done.stderr.splitlines())) == (2, 1)
+
+
+# --- The shutdown button's lines in config.txt ------------------------------------------------------------------------
+
+CONFIG = "# For more options see the documentation\n[pi5]\ndtparam=fan_temp0=50000\n\n[all]\ncamera_auto_detect=1\n"
+
+
+def button(*words: str | Path) -> subprocess.CompletedProcess[str]:
+    return subprocess.run([BUTTON, *words], check=False, capture_output=True, text=True, timeout=30)
+
+
+def test_a_button_is_added_moved_and_taken_away_without_a_trace(tmp_path):
+    config = tmp_path / "config.txt"
+    config.write_text(CONFIG)
+    for pin in ("3", "17", "17"):
+        assert button("add", pin, config).returncode == 0
+        assert config.read_text().startswith(CONFIG)
+        assert [line for line in config.read_text().splitlines() if "gpio-shutdown" in line] == [
+            f"dtoverlay=gpio-shutdown,gpio_pin={pin},active_low=1,gpio_pull=up"
+        ]
+    for _ in range(2):
+        assert button("remove", config).returncode == 0
+        assert config.read_text() == CONFIG
+    assert [path.name for path in tmp_path.iterdir()] == ["config.txt"]
+
+
+@pytest.mark.parametrize("pin", ["", "1", "28", "08", "-3", "3,gpio_pull=off", "x"])
+def test_what_is_no_pin_is_refused_and_the_file_left_alone(tmp_path, pin):
+    config = tmp_path / "config.txt"
+    config.write_text(CONFIG)
+    done = button("add", pin, config)
+    assert (done.returncode, len(done.stderr.splitlines())) == (2, 1)
+    assert config.read_text() == CONFIG
+
+
+# --- Keeping the screen lit -----------------------------------------------------------------------------------------
+
+
+def test_swayidle_stands_still_while_the_program_runs_and_goes_on_afterwards(device, tmp_path):
+    stand_in = tmp_path / "swayidle"
+    shutil.copy(shutil.which("sleep"), stand_in)
+    blanking = ROOT / "deploy" / "device" / "blanking.sh"
+    with subprocess.Popen([stand_in, "60"]) as idle:
+        try:
+            for word, state in (("off", "T"), ("on", "S")):
+                environment = {**os.environ, "XDG_SESSION_TYPE": "wayland"}
+                subprocess.run([blanking, word], check=True, env=environment, timeout=30)
+                shown = Path(f"/proc/{idle.pid}/stat").read_text().rpartition(") ")[2][0]
+                assert shown == state
+        finally:
+            idle.kill()
+
+
+# --- Unit files -----------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("name", ["fellside.service", "fellside-kiosk.service", "fellside-stick@.service"])
+def test_systemd_understands_the_units(tmp_path, name):
+    if not shutil.which("systemd-analyze"):
+        pytest.skip("systemd-analyze is not installed here")
+    text = (ROOT / "deploy" / "device" / name).read_text()
+    # Every program is one that this machine has: what stands before us is the unit, not what else is installed.
+    lines = [
+        f"{line.split('=')[0]}=/bin/true" if line.startswith("Exec") else line.replace("@USER@", "root")
+        for line in text.splitlines()
+    ]
+    (tmp_path / name).write_text("\n".join(lines) + "\n")
+    unit = tmp_path / name.replace("@.", "@sda1.")
+    done = subprocess.run(
+        ["systemd-analyze", "verify", "--man=no", "--generators=no", unit],
+        check=False,
+        capture_output=True,
+        text=True,
+        timeout=60,
+    )
+    complaints = [line for line in (done.stdout + done.stderr).splitlines() if "fellside" in line]
+    assert (done.returncode, complaints) == (0, [])
+
+
+def test_udev_understands_the_rules():
+    rules = ROOT / "deploy" / "device" / "61-fellside.rules"
+    probe = (
+        subprocess.run(["udevadm", "verify", "--help"], check=False, capture_output=True)
+        if shutil.which("udevadm")
+        else None
+    )
+    if probe is None or probe.returncode:
+        pytest.skip("udevadm verify, of systemd 254 and later, is not here")
+    done = subprocess.run(["udevadm", "verify", rules], check=False, capture_output=True, text=True, timeout=60)
+    assert done.returncode == 0, done.stdout + done.stderr
