@@ -17,8 +17,8 @@ from companion.remap.footings import opens
 from companion.remap.footwork import BOTH_FEET, foot_cost
 from companion.remap.pressing import Run
 
-FORBIDDEN = 1_000_000_000
-"""More than the footwork of any treadling: the cost of feet that cannot stand so on that order."""
+FORBIDDEN = 100_000_000
+"""More than the footwork of a million picks: the cost of feet that cannot stand so on that order. Sums fit 32 bits."""
 
 Block = tuple[int, ...]
 """One or two columns under one foot."""
@@ -28,12 +28,12 @@ Block = tuple[int, ...]
 class Feet:
     """Every way to open one shed, on many orders: codes of the left and right foot, and `extra` cost.
 
-    Each array is footings x orders, int64.
+    Each array is footings x orders, int32.
     """
 
-    left: NDArray[np.int64]
-    right: NDArray[np.int64]
-    extra: NDArray[np.int64]
+    left: NDArray[np.int32]
+    right: NDArray[np.int32]
+    extra: NDArray[np.int32]
 
 
 class StepCosts:
@@ -56,14 +56,14 @@ class StepCosts:
             good &= _feet(presses, places).extra.min(axis=0) < FORBIDDEN
         return good
 
-    def first(self, now: Feet) -> NDArray[np.int64]:
+    def first(self, now: Feet) -> NDArray[np.int32]:
         """Return what the first pick costs, from home: footings x orders."""
-        cost: NDArray[np.int64] = self._left[0, now.left] + self._right[0, now.right] + now.extra
+        cost: NDArray[np.int32] = self._left[0, now.left] + self._right[0, now.right] + now.extra
         return cost
 
-    def between(self, before: Feet, now: Feet) -> NDArray[np.int64]:
+    def between(self, before: Feet, now: Feet) -> NDArray[np.int32]:
         """Return what the step costs: footings now x footings before x orders."""
-        cost: NDArray[np.int64] = (
+        cost: NDArray[np.int32] = (
             self._left[before.left[None, :, :], now.left[:, None, :]]
             + self._right[before.right[None, :, :], now.right[:, None, :]]
             + now.extra[:, None, :]
@@ -71,11 +71,11 @@ class StepCosts:
         return cost
 
 
-def _foot_table(treadles: int, *, right: bool) -> NDArray[np.int64]:
+def _foot_table(treadles: int, *, right: bool) -> NDArray[np.int32]:
     runs: list[Run] = [()]
     for first in range(treadles):
         runs += [(first,), (first, first + 1)]
-    return np.array([[foot_cost(before, now, right, treadles) for now in runs] for before in runs], dtype=np.int64)
+    return np.array([[foot_cost(before, now, right, treadles) for now in runs] for before in runs], dtype=np.int32)
 
 
 def _presses(target: int, columns: Sequence[int], reach: int) -> Iterator[tuple[Block, Block]]:
@@ -102,7 +102,7 @@ def _shared_out(chosen: tuple[int, ...], reach: int) -> Iterator[tuple[Block, Bl
 
 
 def _feet(presses: Sequence[tuple[Block, Block]], places: NDArray[np.int8]) -> Feet:
-    free = np.zeros(len(places), dtype=np.int64)
+    free = np.zeros(len(places), dtype=np.int32)
     lefts, rights, extras = [], [], []
     for one, other in presses:
         code, cost = _code(one, places)
@@ -118,11 +118,11 @@ def _feet(presses: Sequence[tuple[Block, Block]], places: NDArray[np.int8]) -> F
     return Feet(np.array(lefts), np.array(rights), np.array(extras))
 
 
-def _code(block: Block, places: NDArray[np.int8]) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
+def _code(block: Block, places: NDArray[np.int8]) -> tuple[NDArray[np.int32], NDArray[np.int32]]:
     """Return the code of a foot on this block for each order, and FORBIDDEN where its columns are not neighbours."""
     if not block:
-        return np.zeros(len(places), dtype=np.int64), np.zeros(len(places), dtype=np.int64)
-    treadles = places[:, list(block)].astype(np.int64)
+        return np.zeros(len(places), dtype=np.int32), np.zeros(len(places), dtype=np.int32)
+    treadles = places[:, list(block)].astype(np.int32)
     first = treadles.min(axis=1)
     apart = treadles.max(axis=1) - first != len(block) - 1
-    return 2 * first + len(block), np.where(apart, FORBIDDEN, 0)
+    return 2 * first + len(block), apart * np.int32(FORBIDDEN)
