@@ -6,7 +6,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
@@ -14,10 +13,9 @@ from companion.draft.masks import bits_of
 from companion.draft.model import Yarn
 from companion.draft.repeat_search import Reading
 from companion.draft.repeats import Back, Part, Repeat, Run, Series, Turn
+from companion.draft.shorthand_names import printed_names
 from companion.draft.throws import Throw
 
-_PLAIN_NAME = re.compile(r"[^\W\d_][\w']*")
-_OUR_WORDS = ("and", "as", "point", "reversed", "until", "with", "x")
 _FEWEST_IN_A_ROW = 5
 """From this many neighbouring numbers on, a run is written with a dash: 1-8."""
 _FEWEST_IN_TURN = 4
@@ -29,13 +27,13 @@ _Shuttles = tuple[int, ...]
 
 def chant(reading: Reading[Throw], yarns: Sequence[Yarn]) -> str:
     """Return a reading in words, such as `white/indigo (1 5 2 6)x12`; empty where there are no picks."""
-    return " ".join(_Chanter(reading, tuple(yarns)).words(reading.part))
+    return " ".join(_Chanter(reading, tuple(printed_names(yarns))).words(reading.part))
 
 
 @dataclass(frozen=True, slots=True)
 class _Chanter:
     reading: Reading[Throw]
-    yarns: tuple[Yarn, ...]
+    names: tuple[str, ...]
 
     def words(self, part: Part, thrown: _Shuttles = ()) -> Iterator[str]:
         """Yield the words of a part that stands where `thrown` are the shuttles named last."""
@@ -44,13 +42,13 @@ class _Chanter:
                 for stretch in self._stretches(inner):
                     if stretch.shuttles != thrown or len(thrown) > 1:
                         thrown = stretch.shuttles
-                        yield "/".join(_name(self.yarns[yarn]) for yarn in thrown)
+                        yield "/".join(self.names[yarn] for yarn in thrown)
                     yield from stretch.picks
                 continue
             alone = self._only_shuttle(inner)
             if alone is not None and (alone,) != thrown:
                 thrown = (alone,)
-                yield _name(self.yarns[alone])
+                yield self.names[alone]
             # Shuttles named within a bracket hold to its end, and those before it where it names none.
             yield from self._bracket(inner, thrown if alone is not None else ())
 
@@ -130,9 +128,3 @@ def _row(numbers: Sequence[Sequence[int]], first: int, step: int) -> int:
     while stop < len(numbers) and list(numbers[stop]) == [(numbers[first] or [0])[0] + step * (stop - first)]:
         stop += 1
     return stop
-
-
-def _name(yarn: Yarn) -> str:
-    if _PLAIN_NAME.fullmatch(yarn.name) and yarn.name.lower() not in _OUR_WORDS:
-        return yarn.name
-    return '"' + yarn.name.replace('"', '""') + '"'

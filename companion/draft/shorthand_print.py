@@ -17,14 +17,13 @@ from companion.draft.masks import shafts_of, treadles_of
 from companion.draft.model import Draft, Lifted, Section, Treadled
 from companion.draft.repeat_search import read_repeats
 from companion.draft.repeats import Back, Part, Repeat, Run, Series, Turn
+from companion.draft.shorthand_names import printed_names, quoted
 from companion.draft.wif_text import one_line
 
 WIDTH = 100
 """Lines are broken before this many letters, between items."""
 _LONGEST_TURN = 4
 """Up to so many shuttles are written as taking turns: `sand/sea`."""
-_RESERVED = {"point", "reversed", "and", "back", "with", "tabby", "as", "drawn", "in"}
-_PLAIN_NAME = re.compile(r"(?![xX×]\s*[0-9])[^\W\d_][\w']*")
 _PLAIN_SECTION = re.compile(r"[^\W_][\w' ]*")
 
 Item = TypeVar("Item", bound=Hashable)
@@ -36,7 +35,7 @@ def print_shorthand(draft: Draft) -> str:
 
 
 def _lines(draft: Draft) -> Iterator[str]:
-    names = _names(draft)
+    names = printed_names(draft.yarns)
     for word, text in (("title", draft.title), ("author", draft.author)):
         if one_line(text):
             yield f"{word}: {one_line(text)}"
@@ -59,22 +58,6 @@ def _lines(draft: Draft) -> Iterator[str]:
         if sizes:
             yield from _wrapped(word, _one_or_all(sizes, _decimal))
     yield from _picks(draft, names)
-
-
-def _names(draft: Draft) -> list[str]:
-    """Return the yarns' names, each its own, in quotation marks where they could be read as something else."""
-    names: dict[str, None] = {}
-    for yarn in draft.yarns:
-        base = name = one_line(yarn.name)
-        number = 2
-        while name in names:
-            name, number = f"{base} {number}".strip(), number + 1
-        names[name] = None
-    return [name if _PLAIN_NAME.fullmatch(name) and name.lower() not in _RESERVED else _quoted(name) for name in names]
-
-
-def _quoted(name: str) -> str:
-    return '"' + name.replace('"', '""') + '"'
 
 
 def _decimal(number: float) -> str:
@@ -115,7 +98,7 @@ def _picks(draft: Draft, names: Sequence[str]) -> Iterator[str]:
 def _section_name(name: str) -> str:
     name = one_line(name)
     plain = _PLAIN_SECTION.fullmatch(name) and "until" not in name.lower()
-    return name if plain else _quoted(name)
+    return name if plain else quoted(name)
 
 
 def _stretch(moved: Sequence[tuple[int, ...]], weft: Sequence[int], names: Sequence[str]) -> list[str]:

@@ -15,12 +15,12 @@ from companion.draft.shorthand import parse_shorthand
 from companion.draft.throws import Throw, throws_of
 from tests.draft.test_repeats import READINGS
 
-YARNS = tuple(Yarn(name, Colour(10, 20, 30)) for name in ("oat", "sea blue", "point"))
-"""A plain name, one of two words, and one that is a word of the shorthand: the last two need quotation marks."""
+YARNS = tuple(Yarn(name, Colour(10, 20, 30)) for name in ("oat", "sea blue", "x2"))
+"""A plain name, one of two words, and one that would be read as "times two": the last two need quotation marks."""
 HEAD = """\
 yarn: oat #0a141e
 yarn: "sea blue" #0a141e
-yarn: "point" #0a141e
+yarn: "x2" #0a141e
 shafts: 2
 threading: 1 2
 tie-up: 1, 2, 1, 2, 1, 2, 1, 2
@@ -63,10 +63,15 @@ def test_a_treadling_without_order_can_be_typed_back_in_too(sequence):
         ([throw(0, t) for t in (1, 3, 5, 7, 8, 8, 7, 5, 3, 1)], "oat (1 3 5 7 8) and reversed"),
         ([throw(0, 1), throw(1, 5), throw(0, 2), throw(1, 6)] * 9, '(oat/"sea blue" 1 5 2 6)x9'),
         ([throw(0, 1), throw(0, 2), throw(1, 3)], 'oat 1 2 "sea blue" 3'),
-        ([throw(2, 1, 3), throw(2)], '"point" 1+3 0'),
+        ([throw(2, 1, 3), throw(2)], '"x2" 1+3 0'),
     ],
 )
 def test_a_chant_reads_as_it_is_spoken(picks, words):
     said = chant(read_repeats(picks), YARNS)
     assert said == words
     assert typed_in(said) == tuple(picks)
+
+
+def test_two_yarns_of_one_name_are_told_apart():
+    alike = (Yarn("oat", Colour(0, 0, 0)), Yarn("oat", Colour(9, 9, 9)))
+    assert chant(read_repeats([throw(0, 1), throw(1, 2)]), alike) == 'oat 1 "oat 2" 2'
