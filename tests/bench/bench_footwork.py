@@ -2,8 +2,8 @@
 
     python -m tests.bench.bench_footwork
 
-The peer for the feet is a shortest path by networkx (DAG) over picks x footings; for the order it is our own feet, worked
-out for each order on its own, timed on a sample of orders and scaled up to all of them.
+The peer for the feet is a shortest path by networkx (DAG) over picks x footings; for the order it is our own feet,
+worked out for each order on its own, timed on a sample of orders and scaled up to all of them.
 """
 
 from __future__ import annotations
