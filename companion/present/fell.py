@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -16,42 +17,49 @@ from companion.weaving.warp import Piece, Warp
 TEXELS = 6
 """Texels along one side of a crossing: enough for a shaded edge on either side of the thread."""
 _BARE_SHADE = 0.45
-_EDGE_SHADE = 0.62
-_ROUND_SHADE = 0.86
+_SHADES = np.array([160, 220, 256, 256, 220, 160], dtype=np.uint16)
+"""Across a thread from edge to edge, in 256ths of its colour: a thread is round."""
+_WARP_TILE = np.tile(_SHADES, (TEXELS, 1))
+_TILES = np.stack([_WARP_TILE.T, _WARP_TILE])
 
 
-def crossings_picture(up: NDArray[np.bool_], colours: NDArray[np.uint8]) -> NDArray[np.uint8]:
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
+class Picture:
+    """An image: `pixels` are height x width x 3, uint8, top row first, read-only. Compared by identity."""
+
+    pixels: NDArray[np.uint8]
+
+
+def crossings_picture(up: NDArray[np.bool_], colours: NDArray[np.uint8]) -> Picture:
     """Draw crossings so that the upper thread of each shows which way it runs, even in one colour.
 
     `up` (rows x ends, True = warp up) and `colours` (rows x ends x 3, the upper thread's) give an image of
-    (rows * TEXELS) x (ends * TEXELS) x 3, uint8.
+    (rows * TEXELS) x (ends * TEXELS).
     """
-    shade_line = np.ones(TEXELS)
-    shade_line[[0, -1]] = _EDGE_SHADE
-    shade_line[[1, -2]] = _ROUND_SHADE
-    warp_tile = np.tile(shade_line, (TEXELS, 1))
-    tiles = np.where(up[:, :, None, None], warp_tile, warp_tile.T)
-    shaded = colours[:, :, None, None, :] * tiles[..., None]
     rows, ends = up.shape
-    return shaded.swapaxes(1, 2).reshape(rows * TEXELS, ends * TEXELS, 3).astype(np.uint8)
+    tiles = _TILES[up.astype(np.intp)].swapaxes(1, 2)
+    shaded = tiles[..., None] * colours[:, None, :, None, :].astype(np.uint16) // 256
+    pixels = shaded.astype(np.uint8).reshape(rows * TEXELS, ends * TEXELS, 3)
+    pixels.flags.writeable = False
+    return Picture(pixels)
 
 
-def fell_picture(warp: Warp, progress: Progress, rows: int, ends: int) -> NDArray[np.uint8]:
+def fell_picture(warp: Warp, progress: Progress, rows: int, ends: int) -> Picture:
     """Draw the next pick and, below it, the newest picks in the cloth: `rows` rows of the first `ends` ends.
 
-    Rows that are not woven yet show the bare warp. Image as from `crossings_picture`, read-only.
+    Rows that are not woven yet show the bare warp.
     """
     view = this_pick(warp, progress)
     woven = [row.pick for row in rows_at_fell(warp, progress, rows - 1)]
     return _picture(warp.pieces[progress.now.piece], [view.pick if view else None, *woven], rows, ends)
 
 
-def cloth_below(piece: Piece, top_pick: int, rows: int, ends: int) -> NDArray[np.uint8]:
+def cloth_below(piece: Piece, top_pick: int, rows: int, ends: int) -> Picture:
     """Draw the cloth that ends with `top_pick` (index), the picks below it in the order of the treadling."""
     return _picture(piece, list(range(top_pick, max(top_pick - rows, -1), -1)), rows, ends)
 
 
-def _picture(piece: Piece, picks: Sequence[int | None], rows: int, ends: int) -> NDArray[np.uint8]:
+def _picture(piece: Piece, picks: Sequence[int | None], rows: int, ends: int) -> Picture:
     draft = piece.draft
     ends = min(ends, draft.ends)
     up = np.ones((rows, ends), dtype=np.bool_)
@@ -62,9 +70,7 @@ def _picture(piece: Piece, picks: Sequence[int | None], rows: int, ends: int) ->
         if pick is not None:
             up[row] = _ends_up(draft, piece.sheds[pick], ends)
             colours[row] = np.where(up[row][:, None], warp_colours, yarn_colours[draft.weft[pick]])
-    picture = crossings_picture(up, colours.astype(np.uint8))
-    picture.flags.writeable = False
-    return picture
+    return crossings_picture(up, colours.astype(np.uint8))
 
 
 def fell_window(width: float, height: float, cell: float) -> tuple[int, int]:

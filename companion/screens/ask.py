@@ -22,7 +22,7 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
     asked = ObjectProperty(None, rebind=True)
     look = ObjectProperty(None, rebind=True)
     sizes = ObjectProperty(None, rebind=True)
-    cloth = ObjectProperty(None, allownone=True, force_dispatch=True)
+    cloth = ObjectProperty(None, allownone=True)
     columns = NumericProperty(2)
 
     __events__ = ("on_answer",)

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cache
 
 from kivy.metrics import dp
-from kivy.utils import rgba
 
+from companion.present.contrast import from_hex
 from companion.screens.theme import SMALLEST_TARGET_DP, Sizes, Theme, sizes_for
 
 RGBA = tuple[float, float, float, float]
@@ -31,9 +32,16 @@ class Look:
     on_warning: RGBA
 
 
+@cache
+def rgba(code: str) -> RGBA:
+    """Return a colour code as parts: `rgba("#FF0000")` is `(1.0, 0.0, 0.0, 1.0)`."""
+    red, green, blue = from_hex(code)
+    return red / 255, green / 255, blue / 255, 1.0
+
+
 def look_of(theme: Theme) -> Look:
     """Return the look of a theme."""
-    colours = {name: tuple(rgba(getattr(theme, name))) for name in Look.__slots__ if name != "theme"}
+    colours = {name: rgba(getattr(theme, name)) for name in Look.__slots__ if name != "theme"}
     return Look(theme=theme, **colours)
 
 

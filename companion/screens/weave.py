@@ -45,7 +45,7 @@ class WeaveScreen(BoxLayout):  # type: ignore[misc]
     signs = ObjectProperty(None, rebind=True)
     look = ObjectProperty(None, rebind=True)
     sizes = ObjectProperty(None, rebind=True)
-    cloth = ObjectProperty(None, allownone=True, force_dispatch=True)
+    cloth = ObjectProperty(None, allownone=True)
     cloth_marked_share = NumericProperty(0.0)
     message = StringProperty("")
     pedal = StringProperty("")

@@ -8,16 +8,17 @@ from kivy.graphics import Color, Line, Rectangle
 from kivy.graphics.texture import Texture
 from kivy.properties import ObjectProperty
 from kivy.uix.widget import Widget
-from kivy.utils import rgba
+
+from companion.screens.look import rgba
 
 
 class ClothPicture(Widget):  # type: ignore[misc]
-    """Shows `image` (height x width x 3, uint8, top row first) as large as fits with square texels.
+    """Shows `image`, a `Picture`, as large as fits with square texels.
 
     The top `marked_share` of the image, the pick that comes next, stands in a frame of the theme's text colour.
     """
 
-    image = ObjectProperty(None, allownone=True, force_dispatch=True)
+    image = ObjectProperty(None, allownone=True)
     marked_share = ObjectProperty(0.0)
     theme = ObjectProperty(None, allownone=True)
 
@@ -27,15 +28,15 @@ class ClothPicture(Widget):  # type: ignore[misc]
         self.bind(image=self._load, size=self._draw, pos=self._draw, theme=self._draw, marked_share=self._draw)
 
     def _load(self, *_: Any) -> None:
-        image = self.image
-        if image is not None:
-            height, width, _ = image.shape
+        if self.image is not None:
+            pixels = self.image.pixels
+            height, width, _ = pixels.shape
             if self._texture is None or self._texture.size != (width, height):
                 self._texture = Texture.create(size=(width, height), colorfmt="rgb")
                 self._texture.mag_filter = "nearest"
                 self._texture.min_filter = "linear"
                 self._texture.flip_vertical()
-            self._texture.blit_buffer(image.tobytes(), colorfmt="rgb", bufferfmt="ubyte")
+            self._texture.blit_buffer(pixels.tobytes(), colorfmt="rgb", bufferfmt="ubyte")
         self._draw()
 
     def _draw(self, *_: Any) -> None:

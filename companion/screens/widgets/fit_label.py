@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from typing import Any
 
-from kivy.core.text import Label as CoreLabel
 from kivy.properties import NumericProperty
 from kivy.uix.label import Label
+
+from companion.screens.widgets.glyphs import extents
 
 
 class FitLabel(Label):  # type: ignore[misc]
@@ -24,15 +25,10 @@ class FitLabel(Label):  # type: ignore[misc]
         room_x = self.width - self.padding[0] - self.padding[2]
         room_y = self.height - self.padding[1] - self.padding[3]
         size = max(int(self.wanted_size), 1)
-        width, height = self._extents(size)
+        width, height = extents(self.text, size, self.bold)
         shrink = min(1.0, room_x / max(width, 1), room_y / max(height, 1))
         size = max(int(size * shrink), 1)
         # Glyphs are hinted to whole pixels, so text does not shrink exactly as its font does.
-        while size > 1 and self._extents(size)[0] > room_x:
+        while size > 1 and extents(self.text, size, self.bold)[0] > room_x:
             size -= 1
         self.font_size = size
-
-    def _extents(self, font_size: int) -> tuple[int, int]:
-        ruler = CoreLabel(font_size=font_size, bold=self.bold, font_name=self.font_name)
-        width, height = ruler.get_extents(self.text)
-        return int(width), int(height)

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from typing import Any
 
-from kivy.core.text import Label as CoreLabel
 from kivy.graphics import Color, Line, Rectangle, RoundedRectangle
 from kivy.properties import ObjectProperty
 from kivy.uix.widget import Widget
-from kivy.utils import rgba
 
 from companion.present.harness import Box, harness_layout
+from companion.screens.look import rgba
+from companion.screens.widgets.glyphs import glyph_texture
 
 
 class HarnessPicture(Widget):  # type: ignore[misc]
@@ -77,12 +77,11 @@ class HarnessPicture(Widget):  # type: ignore[misc]
         size = int(min(box.height * 0.9, box.width * (1.1 if len(text) < 2 else 0.8)))
         if size < 6:
             return
-        label = CoreLabel(text=text, font_size=size, bold=True)
-        label.refresh()
-        width, height = label.texture.size
+        texture = glyph_texture(text, size)
+        width, height = texture.size
         Color(*rgba(colour))
         Rectangle(
-            texture=label.texture,
+            texture=texture,
             pos=(box.x + (box.width - width) / 2, box.y + (box.height - height) / 2),
             size=(width, height),
         )

@@ -7,7 +7,8 @@ from typing import Any
 from kivy.graphics import Color, Rectangle
 from kivy.properties import ListProperty, NumericProperty, ObjectProperty
 from kivy.uix.widget import Widget
-from kivy.utils import rgba
+
+from companion.screens.look import rgba
 
 
 class PieceBar(Widget):  # type: ignore[misc]

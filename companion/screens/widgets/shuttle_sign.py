@@ -7,7 +7,8 @@ from typing import Any
 from kivy.graphics import Color, Line, Mesh
 from kivy.properties import BooleanProperty, ListProperty, ObjectProperty
 from kivy.uix.widget import Widget
-from kivy.utils import rgba
+
+from companion.screens.look import rgba
 
 
 class ShuttleSign(Widget):  # type: ignore[misc]
