@@ -29,7 +29,7 @@ from companion.weaving.events import (
     Undone,
 )
 from companion.weaving.progress import TRAIL, Progress, without
-from companion.weaving.state import re_tie_due
+from companion.weaving.state import LONGEST_CM, SHORTEST_CM, re_tie_due
 from companion.weaving.warp import Piece, Warp
 
 APART = (NoteWritten, LengthMeasured, BobbinChanged, FaultNoted)
@@ -162,8 +162,8 @@ def write_note(warp: Warp, progress: Progress, text: str) -> NoteWritten:
 
 def measure(warp: Warp, progress: Progress, centimetres: float, under_tension: bool = True) -> LengthMeasured:
     """Return the event of the cloth of this piece measured from its start."""
-    if not (math.isfinite(centimetres) and centimetres > 0):
-        raise WeavingError(f"{centimetres:g} cm is no length of cloth; give one above 0")
+    if not SHORTEST_CM <= centimetres <= LONGEST_CM:
+        raise WeavingError(f"{centimetres:g} cm is no length of cloth; give cm, such as 12.5")
     if progress.now.cloth.picks == 0:
         raise WeavingError("there is no cloth of this piece to measure yet")
     return LengthMeasured(centimetres, under_tension)

@@ -23,6 +23,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from math import inf
 
 from companion.weaving.errors import ContradictionError
 from companion.weaving.events import (
@@ -46,6 +47,8 @@ from companion.weaving.events import (
 )
 from companion.weaving.runs import NO_CLOTH
 from companion.weaving.state import (
+    LONGEST_CM,
+    SHORTEST_CM,
     Bobbin,
     Measure,
     Note,
@@ -154,6 +157,7 @@ def _with_clock_of(clock: State, state: State) -> State:
 
 
 def _undo(warp: Warp, progress: Progress, entry: Entry, number: int) -> Progress:
+    _require(0 < number < entry.number, entry, f"entry {number} undone")
     # Below the settled state an Undone has done its work already, when the snapshot was made.
     back = progress if number <= progress.settled.number else without(warp, progress, number)
     return Progress(_stamped(back.now, entry, _spent_ms(progress.now, entry)), back.trail)
@@ -184,7 +188,9 @@ def _follow(warp: Warp, before: State, entry: Entry) -> State:
         case Jumped(pick):
             _require(0 <= pick <= piece.picks, entry, f"a jump to pick {pick + 1} of {piece.picks}")
             return state._replace(next_pick=pick)
-        case FaultNoted():
+        case FaultNoted(_, pick, end):
+            there = 0 <= pick < piece.picks and (end is None or 0 <= end < piece.draft.ends)
+            _require(there, entry, f"a fault at pick {pick + 1} of {piece.picks}, or beyond the ends")
             return _fault_noted(state, entry.event)
         case FaultSettled(fault):
             still = tuple(open_fault for open_fault in state.open_faults if open_fault.number != fault)
@@ -194,10 +200,12 @@ def _follow(warp: Warp, before: State, entry: Entry) -> State:
             note = Note(text, state.piece, state.next_pick, entry.at_ms)
             return state._replace(notes=(*state.notes, note)[-NOTES_KEPT:])
         case LengthMeasured(centimetres, under_tension):
+            _require(SHORTEST_CM <= centimetres <= LONGEST_CM, entry, f"a length of {centimetres:g} cm")
             measure = Measure(centimetres, state.cloth.picks)
             return state._replace(measured=measure) if under_tension else state._replace(relaxed=measure)
         case BobbinChanged(yarn, metres):
             _require(0 <= yarn < len(state.shuttles), entry, f"a bobbin of yarn {yarn + 1} of {len(state.shuttles)}")
+            _require(metres is None or 0 < metres < inf, entry, f"a bobbin of {metres} m")
             return state._replace(shuttles=_with_bobbin(state.shuttles, yarn, metres))
         case ReTied(stage):
             _require(0 <= stage < len(piece.stages), entry, f"stage {stage + 1} of {len(piece.stages)} tied")

@@ -15,6 +15,9 @@ from companion.weaving.events import FaultKind
 from companion.weaving.runs import NO_CLOTH, Cloth
 from companion.weaving.warp import Piece, Side, Warp
 
+SHORTEST_CM = 0.01
+LONGEST_CM = 1_000_000.0
+"""Lengths of cloth that can be meant: a slip of the finger (or a damaged journal) gives others."""
 CLOSE_ENOUGH_PICKS = 1e-6
 """A length is reached this much early: 3 cm at 3 picks per cm are 9 picks, however the multiplication rounds."""
 
@@ -51,7 +54,7 @@ class Measure:
     @property
     def picks_per_cm(self) -> float | None:
         """Picks per cm; None where nothing was woven yet."""
-        return self.picks / self.centimetres if self.picks > 0 and self.centimetres > 0 else None
+        return self.picks / self.centimetres if self.picks > 0 else None
 
 
 @dataclass(frozen=True, slots=True)

@@ -185,9 +185,11 @@ def _check_piece(piece: Piece) -> None:
             )
         if stops[-1] != piece.picks - 1:
             raise WeavingError(f"{where}: its stages end at pick {stops[-1] + 1} of {piece.picks}")
-    if piece.picks_per_cm is not None and not piece.picks_per_cm > 0:
+    if piece.picks_per_cm is not None and not 0 < piece.picks_per_cm < inf:
         raise WeavingError(f"{where}: {piece.picks_per_cm:g} picks per cm; give a number above 0")
     for section in piece.draft.sections:
+        if section.until_cm is not None and not 0 < section.until_cm < inf:
+            raise WeavingError(f"{where}: section {section.name!r} is woven to {section.until_cm:g} cm; give a length")
         if section.until_cm is not None and section.picks == 0:
             raise WeavingError(f"{where}: section {section.name!r} is woven to a length but has no picks to repeat")
 

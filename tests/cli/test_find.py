@@ -5,8 +5,13 @@ from __future__ import annotations
 import json
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from companion.cli.commands import run
+from companion.cli.seen import seen_rows
+from companion.cli.status import CommandError
+from companion.draft.reading import read_draft
 from companion.journal.shelf import shelf_of_weaver
 from companion.weaving.events import PickWoven
 from tests.weaving.world import two_stage_warp
@@ -157,3 +162,15 @@ def test_neither_a_file_nor_a_warp(tmp_path, monkeypatch, capsys):
     monkeypatch.setenv("FELLSIDE_HOME", str(tmp_path))
     assert run(["find", "Curtain", "--seen", "?"]) == 2
     assert capsys.readouterr().err.count("\n") == 1
+
+
+@settings(max_examples=200, deadline=None)
+@given(st.text("ab12 ,/?#updown\x00²", max_size=30) | st.text(max_size=20))
+def test_whatever_is_seen_gives_rows_or_one_line(text):
+    draft = read_draft(WIF.encode())
+    refusal, rows = "", ()
+    try:
+        rows = seen_rows(text, draft)
+    except CommandError as error:
+        refusal = str(error)
+    assert refusal.startswith("--seen") if refusal else len(rows) == text.count(",") + 1

@@ -41,6 +41,7 @@ def finished():
         (begun(0), partial(decide.measure, centimetres=3.0), "no cloth of this piece"),
         (begun(), partial(decide.measure, centimetres=0.0), "no length of cloth"),
         (begun(), partial(decide.measure, centimetres=float("inf")), "no length of cloth"),
+        (begun(), partial(decide.measure, centimetres=1e-9), "no length of cloth"),
         (begun(), partial(decide.jump, pick=5), "has no pick 6"),
         (begun(), partial(decide.skip, picks=0), "cannot skip 0"),
         (begun(), partial(decide.skip, picks=3), "has no pick 6"),

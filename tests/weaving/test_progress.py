@@ -2,15 +2,24 @@
 
 from __future__ import annotations
 
+import json
+from dataclasses import replace
+
 import pytest
-from hypothesis import HealthCheck, settings
+from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, precondition, rule
 
 from companion.draft.model import Section
+from companion.record.page import to_html
+from companion.record.sheet import sheet
+from companion.record.tables import to_csv, to_document
 from companion.weaving import decide, progress
+from companion.weaving.amounts import early_warnings, warp_left, weft_needed
+from companion.weaving.coming_back import coming_back
 from companion.weaving.errors import ContradictionError, WeavingError
 from companion.weaving.events import (
+    BobbinChanged,
     Entry,
     FaultKind,
     FaultNoted,
@@ -18,15 +27,21 @@ from companion.weaving.events import (
     FaultState,
     Jumped,
     LengthMeasured,
+    NoteWritten,
+    Paused,
     PickTakenOut,
     PickWoven,
+    PieceFinished,
     PieceStarted,
+    Resumed,
+    ReTied,
     Undone,
 )
+from companion.weaving.forecast import forecast
 from companion.weaving.pick_view import next_pick, rows_at_fell, this_pick
 from companion.weaving.progress import AWAY_MS, begin, carry_on, evolve, fold
 from companion.weaving.state import Bobbin, Shuttle, side_of
-from companion.weaving.warp import Side
+from companion.weaving.warp import Side, Winding
 from tests.oracles.naive_weaving import NaiveLoom
 from tests.weaving.world import AtLoom, lever_draft, lever_warp, two_stage_warp
 
@@ -313,6 +328,50 @@ def test_an_entry_that_cannot_follow_is_refused(event):
     warp = lever_warp(lever_draft([0, 0, 0, 0]))
     with pytest.raises(ContradictionError, match="entry"):
         evolve(warp, begin(warp), Entry(1, 0, event))
+
+
+numbers = st.integers(-2, 9)
+measures = st.floats(allow_nan=True, allow_infinity=True)
+any_event = st.one_of(
+    st.builds(PickWoven, numbers),
+    st.builds(PickTakenOut, numbers),
+    st.builds(Jumped, numbers),
+    st.builds(FaultNoted, st.sampled_from(FaultKind), numbers, st.none() | numbers, st.sampled_from(FaultState)),
+    st.builds(FaultSettled, numbers, st.sampled_from(FaultState)),
+    st.builds(LengthMeasured, measures, st.booleans()),
+    st.builds(BobbinChanged, numbers, st.none() | measures),
+    st.builds(ReTied, numbers),
+    st.builds(PieceStarted, numbers),
+    st.builds(Undone, numbers),
+    st.sampled_from([Paused(), Resumed(), PieceFinished(), NoteWritten("")]),
+)
+
+
+@settings(max_examples=400, deadline=None)
+@given(st.lists(any_event, max_size=12), st.lists(st.integers(-(10**15), 10**15), min_size=12, max_size=12))
+def test_entries_of_any_kind_in_any_order_are_folded_told_and_counted_or_refused(happened, times):
+    draft = lever_draft([0, 1, 0, 2], [Section("a", 2, until_cm=1.0), Section("b", 2)])
+    warp = replace(lever_warp(draft, draft), winding=Winding(300.0))
+    kept = []
+    for event in happened:
+        entry = Entry(len(kept) + 1, times[len(kept)], event)
+        try:
+            standing = fold(warp, [*kept, entry])
+        except ContradictionError:
+            continue
+        kept.append(entry)
+        this_pick(warp, standing)
+        next_pick(warp, standing)
+        warp_left(warp, standing)
+        weft_needed(warp, standing)
+        forecast(warp, standing)
+        coming_back(warp, standing, 0)
+        early_warnings(warp, standing)
+    record = sheet(warp, kept)
+    assert len(record.told.happened) == len(kept)
+    assert json.loads(json.dumps(to_document(record), allow_nan=False))["entries"] == len(kept)
+    assert to_html(record).endswith("</html>\n")
+    assert to_csv(record).count("\r\n") == len(kept) + 1
 
 
 def test_only_the_newest_events_can_be_undone():
