@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from pathlib import Path
 
-DRAFT_SUFFIXES = frozenset({".wif"})
-"""Endings of files that the start screen offers as drafts."""
+_SHORTHAND_SIGN = b"threading:"
+"""The one word that every draft in shorthand has; other texts are no drafts."""
+_LOOKED_AT_BYTES = 8192
 _MOST_DRAFTS = 60
 _PACKAGE = Path(__file__).resolve().parent
 
@@ -31,10 +32,17 @@ def drafts_to_choose_from(home: Path) -> tuple[Path, ...]:
 
 def _drafts_in(folder: Path, pattern: str) -> list[Path]:
     try:
-        return [path for path in folder.glob(pattern) if path.suffix.lower() in DRAFT_SUFFIXES and path.is_file()]
+        return [path for path in folder.glob(pattern) if path.is_file() and _looks_like_a_draft(path)]
     except OSError:
         # A folder that may not be read has no drafts for this weaver.
         return []
+
+
+def _looks_like_a_draft(path: Path) -> bool:
+    if path.suffix.lower() != ".txt":
+        return path.suffix.lower() == ".wif"
+    with path.open("rb") as file:
+        return _SHORTHAND_SIGN in file.read(_LOOKED_AT_BYTES).lower()
 
 
 def _changed(path: Path) -> float:
