@@ -415,3 +415,17 @@ def test_events_name_the_pick_and_end_of_a_fault():
     assert loom.do(decide.note_fault, FaultKind.BROKEN_END, 0, 7).event == FaultNoted(FaultKind.BROKEN_END, 0, 7)
     with pytest.raises(WeavingError, match="no end 9"):
         loom.do(decide.note_fault, FaultKind.BROKEN_END, 0, 8)
+
+
+def test_a_snapshot_knows_of_an_undo_that_came_after_it(monkeypatch):
+    monkeypatch.setattr(progress, "TRAIL", 4)
+    loom = AtLoom(lever_warp(lever_draft([0] * 20)))
+    noted = loom.do(decide.write_note, "to be taken back")
+    loom.weave(2)
+    undone = loom.do(decide.undo, noted.number)
+    loom.weave(3)
+    settled = loom.progress.settled
+    assert noted.number <= settled.number < undone.number
+    later = [entry for entry in loom.entries if entry.number > settled.number]
+    assert carry_on(loom.warp, settled, later) == loom.progress
+    assert loom.now.notes == ()
