@@ -44,9 +44,13 @@ class Judgement:
 
 @dataclass(frozen=True, slots=True)
 class SensingTimes:
-    """How long a state must last to be judged; `overlap_ms` is how long the feet may take to change over."""
+    """How long a state must last to be judged; `overlap_ms` is how long the feet may take to change over.
+
+    After a warning the right treadles must stay for `mended_ms`: feet that only leave one after the other pass them too.
+    """
 
     right_ms: float = 120.0
+    mended_ms: float = 400.0
     wrong_ms: float = 150.0
     missing_ms: float = 800.0
     overlap_ms: float = 600.0
@@ -105,16 +109,21 @@ class PickWatch:
             return None
         lasted_ms = (now_s - self.since_s) * 1000
         if self.down == self.wanted:
-            return Judgement(Feet.RIGHT, now_s) if lasted_ms >= self.times.right_ms else None
+            warned = self.told in (Feet.WRONG, Feet.MISSING)
+            stays_ms = self.times.mended_ms if warned else self.times.right_ms
+            return Judgement(Feet.RIGHT, now_s) if lasted_ms >= stays_ms else None
         wrong = tuple(sorted(self.down - self.wanted))
-        changing_over = self.opened and self.down <= self.wanted | self.following
+        # Where all treadles of this pick are wanted again, adding the next one's others looks like a mistake:
+        # then only lifting the feet ends the pick.
+        may_change_over = bool(self.wanted - self.following)
+        changing_over = self.opened and may_change_over and self.down <= self.wanted | self.following
         if changing_over and self.told is Feet.RIGHT and self.down == self.following:
             # Done as soon as only the next pick's treadles are down.
             return Judgement(Feet.WOVEN, now_s) if lasted_ms >= self.times.right_ms else None
         missing = tuple(sorted(self.wanted - self.down))
         if wrong and lasted_ms >= (self.times.overlap_ms if changing_over else self.times.wrong_ms):
             return Judgement(Feet.WRONG, now_s, wrong, missing)
-        if missing and not wrong and not changing_over and (now_s - self.stepped_s) * 1000 >= self.times.missing_ms:
+        if missing and not wrong and not self.opened and (now_s - self.stepped_s) * 1000 >= self.times.missing_ms:
             return Judgement(Feet.MISSING, now_s, (), missing)
         return None
 

@@ -132,7 +132,8 @@ def idle_cpu(kind, seconds=5.0):
     """Share of one core that this process uses while a pedal is open and only its heart beats."""
     if kind == "switch":
         port = serial.serial_for_url("loop://")
-        settings = PedalSettings(Wiring.SWITCH, switch=SwitchWiring())
+        # loop:// joins RTS to CTS, as a foot on the switch does: inverted, that is a switch at rest.
+        settings = PedalSettings(Wiring.SWITCH, switch=SwitchWiring(invert=True))
         with open_pedal("loop://", lambda _: None, settings, opener=lambda _: port):
             return _cpu_during(lambda: time.sleep(seconds), seconds)
     with cable() as (end, port), listening(kind, port, lambda _: None):

@@ -51,6 +51,10 @@ def test_a_mistake_mended_before_the_beat_weaves_the_pick():
     assert judged == [Feet.WRONG, Feet.MISSING, Feet.RIGHT, Feet.WOVEN]
 
 
+def test_feet_that_leave_a_wrong_shed_one_after_the_other_weave_nothing():
+    assert feet(PickWatch(ONE), (1, {0, 4}), (2, {0}), (2.2, set()), until_s=9) == [Feet.WRONG]
+
+
 def test_feet_that_come_off_again_weave_nothing():
     assert feet(PickWatch(TWO), (1, {1, 2}), (2, set()), until_s=9) == [Feet.WRONG]
     assert feet(PickWatch(TWO), (1, {1}), (1.05, set()), until_s=9) == []
@@ -60,6 +64,13 @@ def test_the_next_foot_may_be_down_before_the_last_one_is_up():
     watch = watch_over(Footing((0,)), Footing((), (3,)))
     judged = found(watch, (1, {0}), (2, {0, 3}), (2.4, {3}), until_s=2.6)
     assert [judgement.feet for judgement in judged] == [Feet.RIGHT, Feet.WOVEN]
+
+
+def test_a_treadle_of_the_next_pick_added_too_early_is_wrong():
+    watch = watch_over(Footing((0,)), Footing((0,), (3,)))
+    assert feet(watch, (1, {0}), (1.3, {0, 3}), until_s=1.5) == [Feet.RIGHT, Feet.WRONG]
+    watch = watch_over(Footing((0,)), Footing((), (3,)))
+    assert feet(watch, (1, {0}), (1.3, {0, 3}), (2.0, {3}), (2.2, set())) == [Feet.RIGHT, Feet.WRONG]
 
 
 def test_a_pick_begun_with_the_feet_already_there_needs_no_second_step():
