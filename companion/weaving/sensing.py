@@ -46,7 +46,7 @@ class Judgement:
 class SensingTimes:
     """How long a state must last to be judged; `overlap_ms` is how long the feet may take to change over.
 
-    After a warning the right treadles must stay for `mended_ms`: feet that only leave one after the other pass them too.
+    After a warning the right treadles must stay for `mended_ms`: feet that leave one by one pass them too.
     """
 
     right_ms: float = 120.0
