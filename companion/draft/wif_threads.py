@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from companion.draft.colours import name_colours, print_colour
 from companion.draft.errors import DraftError
 from companion.draft.model import Colour, Layout, Yarn
 from companion.draft.wif_file import OUR_YARNS, WifFile
@@ -21,11 +22,6 @@ DEFAULT_WEFT = Yarn("weft", Colour(52, 74, 110))
 _CM_PER_UNIT = {"CENTIMETERS": 1.0, "INCHES": 2.54, "DECIPOINTS": 2.54 / 720}
 
 
-def default_name(yarn: int) -> str:
-    """Return what the yarn with this index is called where the file names none: `default_name(0)` is `"yarn 1"`."""
-    return f"yarn {yarn + 1}"
-
-
 class Palette:
     """The yarns of a file; grows by the default yarns where a thread has no colour."""
 
@@ -43,11 +39,10 @@ class Palette:
         self._numbers = {number: index for index, number in enumerate(sorted(table))}
         if table and max(table) != len(table):
             file.tolerated.note("numbers of colours are left out", file.place("COLOR TABLE"))
+        colours = [self._colour(table[number]) for number in self._numbers]
+        by_colour = name_colours(colours)
         self.yarns = [
-            Yarn(
-                one_line(names[number].value) if number in names else default_name(index),
-                self._colour(table[number]),
-            )
+            Yarn(one_line(names[number].value) if number in names else by_colour[index], colours[index])
             for number, index in self._numbers.items()
         ]
         self._made: dict[Yarn, int] = {}
@@ -87,7 +82,8 @@ class Palette:
         parts = without_comment(entry.value).split(",")
         if len(parts) == 3:
             self._file.tolerated.note("a colour is written out instead of named by its number", entry.place)
-            return self._make(Yarn("", self._colour(entry)))
+            colour = self._colour(entry)
+            return self._make(Yarn(print_colour(colour), colour))
         if len(parts) not in (1, 4):
             raise DraftError(f"{quoted(entry.value)} is no colour", place=entry.place, mend="write its palette number")
         if len(parts) == 4:
@@ -104,7 +100,7 @@ class Palette:
     def _make(self, yarn: Yarn) -> int:
         if yarn not in self._made:
             self._made[yarn] = len(self.yarns)
-            self.yarns.append(yarn if yarn.name else Yarn(default_name(len(self.yarns)), yarn.colour))
+            self.yarns.append(yarn)
         return self._made[yarn]
 
 

@@ -11,11 +11,11 @@ from collections import Counter
 from collections.abc import Iterable, Sequence
 from decimal import Decimal
 
+from companion.draft.colours import name_colours
 from companion.draft.masks import shafts_of, treadles_of
 from companion.draft.model import Draft, Layout, Treadled
 from companion.draft.wif_file import OUR_SECTIONS, OUR_YARNS, SETTINGS
 from companion.draft.wif_text import canonical, one_line
-from companion.draft.wif_threads import default_name
 
 _LINE_END = "\r\n"
 _Body = list[str]
@@ -127,8 +127,8 @@ def _thread_tables(direction: str, yarns: tuple[int, ...], layout: Layout) -> It
 
 def _yarn_names(draft: Draft) -> _Body | None:
     names = [yarn.name for yarn in draft.yarns]
-    if names == [default_name(yarn) for yarn in range(len(names))]:
-        return None
+    if names == name_colours([yarn.colour for yarn in draft.yarns]):
+        return None  # a reader gives these names by itself
     return _table(map(one_line, names))
 
 

@@ -119,7 +119,7 @@ def test_the_answer_in_words(draft, capsys):
     assert run(["find", draft, "--since-change", "2"]) == 0
     out = capsys.readouterr().out
     assert "3 of 8 picks may lie newest" in out
-    assert "pick      4  yarn 1; next is pick 5; 4 rows tell it from every other" in out
+    assert "pick      4  black; next is pick 5; 4 rows tell it from every other" in out
     assert "Best to say next: does end 1 lie over the weft in the newest row" not in out
     assert "Best to say next: which weft is" in out
 
@@ -130,7 +130,7 @@ def test_the_answer_in_words(draft, capsys):
         ([], 'say what you know: --seen "…"'),
         (["--seen", " "], "--seen is empty"),
         (["--seen", "1,,2"], "--seen, row 2: nothing in it"),
-        (["--seen", "1, blue"], "--seen, row 2: no weft is called 'blue'; the wefts are 1 yarn 1, 2 yarn 2"),
+        (["--seen", "1, blue"], "--seen, row 2: no weft is called 'blue'; the wefts are 1 black, 2 gold"),
         (["--seen", "1 up 5"], "--seen, row 1: '5' is no end; give numbers from 1 to 4"),
         (["--seen", "1 up ²"], "'²' is no end"),
         (["--seen", "1 up " + "9" * 5000], "is no end"),

@@ -306,3 +306,8 @@ def test_what_cannot_be_read_is_refused_with_section_key_line_and_mend(text, com
 def test_bytes_that_claim_to_be_utf16_but_are_not_are_refused():
     with pytest.raises(DraftError, match="starts as UTF-16"):
         read_wif(b"\xff\xfe\x00\xd8x")
+
+
+def test_yarns_that_no_file_names_are_called_by_their_colours():
+    text = changed("2=0,0,0", "2=0,0,0\n3=999,999,980\n4=2,2,2").replace("Entries=2", "Entries=4")
+    assert [yarn.name for yarn in read(text).draft.yarns][1:] == ["black", "white", "black2"]
