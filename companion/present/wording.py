@@ -25,6 +25,7 @@ LEFT_LETTER = "L"
 RIGHT_LETTER = "R"
 RESTING = "–"
 BETWEEN = " · "
+MINUTE_MS = 60_000
 CUE_WOVEN = "Woven? Touch here"
 CUE_TIED = "Tied? Touch here"
 CUE_PAUSED = "Cloth looks like this? Touch"
@@ -78,13 +79,13 @@ def following_words(view: PickView | None) -> str:
 def pick_in_brief(view: PickView) -> str:
     """Return a pick in a few words: `L 3  R 6 · indigo from the right`."""
     footing = shed_words(view.shed) if view.footing is None else footing_words(view.footing)
-    far = ", the far side" if view.far else ""
-    return f"{footing}{BETWEEN}{view.shuttle} {side_words(view.comes_from)}{far}"
+    far = "far " if view.far else ""
+    return f"{footing}{BETWEEN}{view.shuttle} from the {far}{view.comes_from.value}"
 
 
 def ago_words(milliseconds: int) -> str:
     """Return how long ago something was, in the largest unit that fits: `3 days ago`."""
-    for unit, length_ms in (("day", 86_400_000), ("hour", 3_600_000), ("minute", 60_000)):
+    for unit, length_ms in (("day", 86_400_000), ("hour", 3_600_000), ("minute", MINUTE_MS)):
         number = milliseconds // length_ms
         if number >= 1:
             return f"{number} {unit}{'s' if number > 1 else ''} ago"
@@ -95,7 +96,7 @@ def amounts_words(warp: Warp, progress: Progress) -> str:
     """Return what is left: time to the end of the piece, warp and this shuttle's weft, as far as they are known."""
     parts = []
     time_left = forecast(warp, progress)
-    if time_left is not None:
+    if time_left is not None and time_left.least_ms >= MINUTE_MS:
         parts.append(f"{_hours(time_left.least_ms)} to {_hours(time_left.most_ms)} to go")
     left = warp_left(warp, progress)
     if left is not None and left.left_cm is not None:
@@ -108,7 +109,7 @@ def amounts_words(warp: Warp, progress: Progress) -> str:
 
 
 def _hours(milliseconds: int) -> str:
-    minutes = round(milliseconds / 60_000)
+    minutes = round(milliseconds / MINUTE_MS)
     return f"{minutes} min" if minutes < 90 else f"{minutes / 60:.1f} h"
 
 

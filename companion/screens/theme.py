@@ -85,6 +85,7 @@ class Sizes:
 
     sign: float
     word: float
+    button: float
     gap: float
     line: float
     bar: float
@@ -106,6 +107,8 @@ def sizes_for(width: float, height: float, target: float, text_scale: float = 1.
     return Sizes(
         sign=sign,
         word=word,
+        # Seven buttons stand side by side, each with a word of up to seven letters.
+        button=min(word, width / 7 / 5.2),
         gap=max(round(short * 0.012), 4),
         line=word * 1.35,
         bar=short * 0.03,

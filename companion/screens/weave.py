@@ -96,7 +96,7 @@ class WeaveScreen(BoxLayout):  # type: ignore[misc]
         self.cue_ground, self.cue_ink = (look.warning, look.on_warning) if warning else (CLEAR, look.text)
         for button in self._buttons.values():
             button.ground, button.ground_down, button.color = look.button, look.button_down, look.text
-            button.wanted_size = self.sizes.word
+            button.wanted_size = self.sizes.button
 
 
 Builder.load_file(str(Path(__file__).with_suffix(".kv")))

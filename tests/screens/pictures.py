@@ -1,6 +1,6 @@
 """Take a picture of every screen: `python -m tests.screens.pictures [FOLDER]`, by default into assets/pictures.
 
-Starts its own virtual display; weaves a warp of its own in a temporary folder, never the weaver's.
+Starts its own virtual display; weaves the demo in a temporary folder, never the weaver's, at twelve seconds a pick.
 """
 
 from __future__ import annotations
@@ -8,12 +8,14 @@ from __future__ import annotations
 import os
 import sys
 import tempfile
+from collections.abc import Callable
 from pathlib import Path
 
 from tests.screens.stage import Stage, virtual_display
 
-SIZES = ((1024, 600), (800, 480), (800, 1280))
+LOOKS = ((1024, 600, "dark"), (800, 480, "light"), (800, 1280, "dark"))
 PICKS_WOVEN = 150
+PICK_MS = 12_000
 AWAY_MS = 3 * 86_400_000
 
 
@@ -22,55 +24,80 @@ def main() -> None:
     folder = Path(sys.argv[1]) if len(sys.argv) > 1 else Path(__file__).parents[2] / "assets" / "pictures"
     folder.mkdir(parents=True, exist_ok=True)
     with virtual_display(1280, 1280) as display, tempfile.TemporaryDirectory() as home:
-        os.environ.update(DISPLAY=display, KIVY_HOME=f"{home}/kivy", FELLSIDE_HOME=home, SDL_AUDIODRIVER="dummy")
+        os.environ.update(DISPLAY=display, KIVY_HOME=f"{home}/kivy", SDL_AUDIODRIVER="dummy", HOME=home)
         from companion.screens.environment import prepare
 
         prepare()
-        _weave_some()
-        for width, height in SIZES:
-            _take(folder, width, height)
+        for width, height, theme in LOOKS:
+            os.environ["FELLSIDE_HOME"] = f"{home}/{width}x{height}"
+
+            def snap(stage: Stage, name: str, suffix: str = f"{width}x{height}-{theme}.png") -> None:
+                stage.picture(folder / f"{name}-{suffix}")
+
+            _start_and_tie_up(width, height, theme, snap)
+            _weave_some()
+            _at_the_loom(width, height, theme, snap)
     print(f"{len(list(folder.glob('*.png')))} pictures in {folder.name}/")
+
+
+def _open(name: str | None, theme: str):
+    from companion import app
+    from companion.preference_file import save_preferences
+    from companion.present.preferences import Preferences
+    from companion.screen_app import ScreenApp
+
+    save_preferences(app.preference_file(), Preferences(theme=theme, sounds=False))
+    return ScreenApp(name)
+
+
+def _start_and_tie_up(width: int, height: int, theme: str, snap: Callable[[Stage, str], None]) -> None:
+    program = _open(None, theme)
+    with program, Stage(program.window) as stage:
+        stage.resize(width, height)
+        snap(stage, "start")
+
+        def choose(words: str) -> None:
+            while words not in {button.text for button in stage.app.place.ask.ids.answers.children}:
+                stage.touch(stage.app.place.ask.button("More"))
+            stage.touch(stage.app.place.ask.button(words))
+
+        choose("A new warp")
+        snap(stage, "drafts")
+        choose("demo double faced four shaft")
+        snap(stage, "loom")
+        choose("6 treadles")
+        choose("Only raise shafts")
+        stage.until(lambda: stage.app.place.signs.accept)
+        snap(stage, "tie-up")
 
 
 def _weave_some() -> None:
     from companion import app
     from companion.cli.weave import demo_warp_name
+    from companion.loomside import AtTheLoom
     from companion.weaving.onward import onward
 
-    with app.sit_down(demo_warp_name()) as loom:
+    end_ms = app.now_ms() - AWAY_MS
+    times_ms = iter(range(end_ms - PICKS_WOVEN * PICK_MS, end_ms, PICK_MS))
+    with AtTheLoom(app.shelf().open(demo_warp_name()), lambda: next(times_ms)) as loom:
         for _ in range(PICKS_WOVEN):
             loom.do(onward)
 
 
-def _take(folder: Path, width: int, height: int) -> None:
+def _at_the_loom(width: int, height: int, theme: str, snap: Callable[[Stage, str], None]) -> None:
     from companion import app
-    from companion.loomside import LoomWorker
     from companion.present.weave import Action
-    from companion.screens.loom_side import LoomSide
-    from companion.screens.theme import DARK, LIGHT
-    from companion.screens.window import FellsideWindow
 
-    def loom_side(window: FellsideWindow) -> LoomSide:
-        return LoomSide(
-            worker.warp, worker.at_start, worker.submit, lambda _where: None, window.look, window.sizes, AWAY_MS
-        )
-
-    for theme in (DARK, LIGHT):
-        with LoomWorker(lambda: app.sit_down(app.DEMO_NAME), lambda _told: None) as worker:
-            window = FellsideWindow(loom_side, theme=theme)
-            with Stage(window) as stage:
-                stage.resize(width, height)
-
-                def snap(name: str, stage=stage, theme=theme) -> None:
-                    stage.picture(folder / f"{name}-{width}x{height}-{theme.name}.png")
-
-                snap("resume")
-                stage.touch(window.place.ask.button("Yes, weave on"))
-                snap("weave")
-                for action in (Action.FAULT, Action.MEASURE, Action.FIND):
-                    window.place.act(action)
-                    snap(action.value.lower())
-                    window.place.go_back()
+    program = _open(app.DEMO_NAME, theme)
+    with program, Stage(program.window) as stage:
+        stage.resize(width, height)
+        snap(stage, "resume")
+        stage.touch(stage.app.place.ask.button("Yes, weave on"))
+        snap(stage, "weave")
+        for action in (Action.FAULT, Action.NOTE, Action.MEASURE, Action.FIND):
+            stage.app.place.act(action)
+            snap(stage, action.value.lower())
+            stage.app.place.go_back()
 
 
 if __name__ == "__main__":
