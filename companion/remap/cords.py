@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
+from itertools import combinations
 
-from companion.draft.masks import NO_SHAFT, Shed, count, without
+from companion.draft.masks import NO_SHAFT, Shed, common, count, shafts_of, shed_of, union, within, without
 from companion.remap.loom import Tie, TieUp
 
 
@@ -57,6 +58,55 @@ def cords_between(present: TieUp, wanted: TieUp) -> int:
 
 def _tie_at(tieup: TieUp, treadle: int) -> Tie:
     return tieup[treadle] if treadle < len(tieup) else Tie(NO_SHAFT, NO_SHAFT)
+
+
+def forced(columns: Sequence[int], targets: Iterable[int], most_pressed: int) -> tuple[int, ...]:
+    """Return of each column the pulls that no answer inside these columns lacks there.
+
+    A pull is forced when without it some target is not to be had even if every column could shrink for each target to
+    what it has of it, and any `most_pressed` treadles could be pressed together.
+    """
+    wanted = tuple(targets)
+    return tuple(
+        _all_of(pull for pull in _pulls(column) if not _may_open(_less(columns, at, pull), wanted, most_pressed))
+        for at, column in enumerate(columns)
+    )
+
+
+def trimmed(
+    columns: Sequence[int], present: Sequence[int], opens_all: Callable[[Sequence[int]], bool]
+) -> tuple[int, ...]:
+    """Leave off, one after the other, each cord that is not tied at present and that the sheds can do without."""
+    left: tuple[int, ...] = tuple(columns)
+    before: tuple[int, ...] = ()
+    while left != before:
+        before = left
+        for at, column in enumerate(before):
+            for pull in _pulls(column):
+                fewer = _less(left, at, pull)
+                if not within(pull, present[at]) and opens_all(fewer):
+                    left = fewer
+    return left
+
+
+def _may_open(columns: Sequence[int], targets: Sequence[int], most_pressed: int) -> bool:
+    for target in targets:
+        parts = [common(Shed(column), Shed(target)) for column in columns]
+        if not any(union(chosen) == target for chosen in combinations(parts, min(most_pressed, len(parts)))):
+            return False
+    return True
+
+
+def _pulls(column: int) -> tuple[int, ...]:
+    return tuple(shed_of([shaft]) for shaft in shafts_of(Shed(column)))
+
+
+def _all_of(pulls: Iterable[int]) -> int:
+    return union(map(Shed, pulls))
+
+
+def _less(columns: Sequence[int], at: int, pull: int) -> tuple[int, ...]:
+    return (*columns[:at], without(Shed(columns[at]), Shed(pull)), *columns[at + 1 :])
 
 
 def cheapest_places(costs: Sequence[Sequence[int]]) -> tuple[int, ...]:

@@ -43,12 +43,16 @@ Places = NDArray[np.int8]
 
 @dataclass(frozen=True, slots=True)
 class Order:
-    """`places[column]` is its treadle. `cords` change, footwork costs `cost`; `proven`: no order is better in these."""
+    """`places[column]` is its treadle. `cords` change, footwork costs `cost`; `proven`: no order is better in these.
+
+    `fewest_cords`: no order changes fewer cords, whether or not the footwork is proven too.
+    """
 
     places: tuple[int, ...]
     cords: int
     cost: int
     proven: bool
+    fewest_cords: bool = True
 
 
 def best_order(
@@ -142,7 +146,8 @@ class _Search:
                 break
             best, places = int(weights[at]), tuple(near[at].tolist())
         cords, cost = divmod(int(best), FORBIDDEN)
-        return Order(places, cords, cost, False)
+        # At reach 1 the Hungarian method gave the start, and no move has made it worse.
+        return Order(places, cords, cost, proven=False, fewest_cords=self.cords is None or self.reach == 1)
 
     def _weight(self, places: Places) -> NDArray[np.int64]:
         """Return cords and cost of each order in one number that compares cords first."""

@@ -9,12 +9,12 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import combinations
 
-from companion.draft.masks import Shed, count
+from companion.draft.masks import Shed, count, without
 from companion.remap.answers import ShouldStop
-from companion.remap.cords import cord_changes
+from companion.remap.cords import cord_changes, forced, trimmed
 from companion.remap.footings import columns_of, footings_for
 from companion.remap.footwork import Walk, best_feet
 from companion.remap.loom import Footing, Loom, TieUp
@@ -23,7 +23,7 @@ from companion.remap.remapped import Legwork, ShedFeet, TiedStage
 from companion.remap.spares import with_spares
 from companion.remap.targets import tie_of
 
-MOST_TIEUPS = 12
+MOST_TIEUPS = 16
 """How many tie-ups with equally few treadles are compared."""
 
 
@@ -41,45 +41,92 @@ class Job:
 
 @dataclass(frozen=True, slots=True)
 class _Placed:
-    columns: tuple[int, ...]
-    order: Order
+    """Columns as `pressed` on the loom, treadle by treadle.
+
+    No answer inside these columns changes fewer cords than `cords_at_least`.
+    """
+
+    pressed: tuple[int, ...]
+    places: tuple[int, ...]
+    cords: int
+    best_order: bool
+    cords_at_least: int
+    cost: int = 0
 
 
 def tie(job: Job, tieups: Iterable[TieUp], should_stop: ShouldStop) -> tuple[TieUp, Walk, Legwork, bool]:
     """Choose among tie-ups that open all targets; return it placed on the loom, the feet, the legwork, cords proven.
 
-    Cords are proven fewest where all tie-ups were weighed and each in all orders, or where none has to change.
+    Cords are proven fewest where all tie-ups were weighed and none of them could do with fewer, or where none changes.
     """
-    best: _Placed | None = None
     kept = _as_it_is(job)
     if kept is not None:
-        best = _Placed(kept, Order(tuple(range(len(kept))), 0, 0, False))
+        best = _Placed(kept, tuple(range(len(kept))), 0, False, 0)
+        weighed, complete = 0, True
+    else:
+        best, weighed, complete = _lightest(job, tieups, should_stop)
+    walk = feet_on(job, best.pressed)
+    legwork = _legwork(job, best, walk, weighed, complete)
+    return _tieup_of(job, best.pressed), walk, legwork, complete and best.cords == best.cords_at_least
+
+
+def _lightest(job: Job, tieups: Iterable[TieUp], should_stop: ShouldStop) -> tuple[_Placed, int, bool]:
+    """Return the best of the tie-ups, how many were weighed, and whether these were all."""
+    best: _Placed | None = None
+    cords_at_least: int | None = None
     weighed = 0
-    all_weighed = True
-    if best is None:
-        for tieup in tieups:
-            if weighed == MOST_TIEUPS or (weighed and should_stop()):
-                all_weighed = False
-                break
-            weighed += 1
-            for columns in _grown(job, tieup):
-                order = best_order(
-                    columns,
-                    job.loom.treadles,
-                    job.loom.reach,
-                    job.treadling,
-                    cords=_cord_costs(job, columns),
-                    should_stop=should_stop,
-                )
-                if best is None or (order.cords, order.cost) < (best.order.cords, best.order.cost):
-                    best = _Placed(columns, order)
+    for tieup in tieups:
+        if weighed == MOST_TIEUPS:
+            break
+        weighed += 1
+        for columns in _grown(job, tieup):
+            placed = _place(job, columns, should_stop)
+            if cords_at_least is None or placed.cords_at_least < cords_at_least:
+                cords_at_least = placed.cords_at_least
+            if best is None or (placed.cords, placed.cost) < (best.cords, best.cost):
+                best = placed
+        if should_stop():
+            break
+    else:
+        if best is not None and cords_at_least is not None:
+            # The search ends its answers when it is stopped, too: then these may not be all.
+            return replace(best, cords_at_least=cords_at_least), weighed, not should_stop()
     if best is None:
         raise AssertionError("no tie-up was given to choose from")
-    pressed = by_treadle(best.columns, best.order.places, job.loom.treadles)
-    walk = feet_on(job, pressed)
-    legwork = _legwork(job, best, walk, weighed, all_weighed)
-    cords_proven = best.order.cords == 0 or (all_weighed and best.order.proven)
-    return _tieup_of(job, pressed), walk, legwork, cords_proven
+    return best, weighed, False
+
+
+def _place(job: Job, columns: tuple[int, ...], should_stop: ShouldStop) -> _Placed:
+    """Place columns for fewest cords, then leave off the cords that nothing needs and nobody has tied.
+
+    Placed twice: for the fewest cords that are needed at least, which gives the bound, and for the columns as they are.
+    """
+    loom = job.loom
+
+    def ordered(cords: list[list[int]]) -> Order:
+        return best_order(columns, loom.treadles, loom.reach, job.treadling, cords=cords, should_stop=should_stop)
+
+    if job.present is None:
+        order = ordered([])
+        return _Placed(by_treadle(columns, order.places, loom.treadles), order.places, 0, order.proven, 0, order.cost)
+    now = _present_columns(job, job.present)
+    needed = forced(columns, set(job.treadling), 2 * loom.reach)
+    bound = ordered(
+        [
+            [count(without(Shed(must), Shed(old))) + count(without(Shed(old), Shed(column))) for old in now]
+            for column, must in zip(columns, needed, strict=True)
+        ]
+    )
+    as_they_are = ordered([[count(column ^ old) for old in now] for column in columns])
+    at_least = bound.cords if bound.fewest_cords else 0
+    ways = [_trimmed(job, columns, order, now, at_least) for order in (bound, as_they_are)]
+    return min(ways, key=lambda placed: (placed.cords, placed.cost))
+
+
+def _trimmed(job: Job, columns: tuple[int, ...], order: Order, now: tuple[int, ...], at_least: int) -> _Placed:
+    pressed = trimmed(by_treadle(columns, order.places, job.loom.treadles), now, lambda some: _opens_all(job, some))
+    cords = sum(count(column ^ old) for column, old in zip(pressed, now, strict=True) if column)
+    return _Placed(pressed, order.places, cords, order.proven, at_least, feet_on(job, pressed).cost)
 
 
 def stage_of(
@@ -134,10 +181,17 @@ def _as_it_is(job: Job) -> tuple[int, ...] | None:
     """Return the columns of the tie-up now on the loom where it opens every target already."""
     if job.present is None:
         return None
-    columns = columns_of(job.present, job.shafts, job.loom.action)
-    padded = by_treadle(columns, range(len(columns)), job.loom.treadles)
-    good = all(footings_for(target, padded, job.loom.reach) for target in set(job.treadling))
-    return padded if good else None
+    now = _present_columns(job, job.present)
+    return now if _opens_all(job, now) else None
+
+
+def _present_columns(job: Job, present: TieUp) -> tuple[int, ...]:
+    columns = columns_of(present, job.shafts, job.loom.action)
+    return by_treadle(columns, range(len(columns)), job.loom.treadles)
+
+
+def _opens_all(job: Job, pressed: Sequence[int]) -> bool:
+    return all(footings_for(target, pressed, job.loom.reach) for target in set(job.treadling))
 
 
 def _grown(job: Job, tieup: TieUp) -> list[tuple[int, ...]]:
@@ -160,14 +214,6 @@ def _rank(job: Job, column: int) -> tuple[int, int]:
     return 1, first_use
 
 
-def _cord_costs(job: Job, columns: Sequence[int]) -> list[list[int]]:
-    if job.present is None:
-        return []
-    now = columns_of(job.present, job.shafts, job.loom.action)
-    now = by_treadle(now, range(len(now)), job.loom.treadles)
-    return [[count(column ^ old) for old in now] for column in columns]
-
-
 def _tieup_of(job: Job, pressed: Sequence[int]) -> TieUp:
     """Return the ties of all treadles; one that is not used keeps what it has."""
     tied = [tie_of(column, job.shafts, job.loom.action) for column in pressed]
@@ -178,18 +224,19 @@ def _tieup_of(job: Job, pressed: Sequence[int]) -> TieUp:
     return tuple(tied)
 
 
-def _legwork(job: Job, best: _Placed, walk: Walk, weighed: int, all_weighed: bool) -> Legwork:
-    margin = (job.loom.treadles - len(best.columns)) // 2
-    in_draft_order = by_treadle(best.columns, range(margin, margin + len(best.columns)), job.loom.treadles)
+def _legwork(job: Job, best: _Placed, walk: Walk, weighed: int, complete: bool) -> Legwork:
+    columns = [best.pressed[treadle] for treadle in best.places]
+    margin = (job.loom.treadles - len(columns)) // 2
+    in_draft_order = by_treadle(columns, range(margin, margin + len(columns)), job.loom.treadles)
     before = feet_on(job, in_draft_order)
     return Legwork(
         cost=walk.cost,
         travel_widths=walk.travel_widths,
         draft_order_cost=before.cost,
         draft_order_travel_widths=before.travel_widths,
-        best_order=best.order.proven,
+        best_order=best.best_order,
         tieups_weighed=weighed,
-        all_tieups=all_weighed,
+        all_tieups=complete,
     )
 
 
@@ -199,8 +246,7 @@ def keeping_most(previous: TieUp, job: Job) -> TieUp | None:
     Treadles are given up two, three … at a time until the targets that the rest do not open each have a
     treadle. None where that needs more treadles than the loom has.
     """
-    columns = columns_of(previous, job.shafts, job.loom.action)
-    columns = by_treadle(columns, range(len(columns)), job.loom.treadles)
+    columns = _present_columns(job, previous)
     targets = list(dict.fromkeys(target for target in job.treadling if target))
     for given_up in range(len(columns) + 1):
         for treadles in combinations(range(len(columns)), given_up):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+import random
 
 import pytest
 from hypothesis import given, settings
@@ -219,6 +220,44 @@ def test_no_answer_with_as_few_treadles_changes_fewer_cords():
     )
     assert answer.stages[0].cords_changed == least
     check(draft, answer)
+
+
+def fewest_cords_by_trying_all(sheds, present, treadles, reach):
+    """The fewest cords changed by any tie-up of three shafts that uses just this many treadles and opens the sheds."""
+    best = []
+    for used in itertools.combinations(range(len(present)), treadles):
+        for columns in itertools.product(range(1, 8), repeat=treadles):
+            tied = [0] * len(present)
+            for treadle, column in zip(used, columns, strict=True):
+                tied[treadle] = column
+            if all(footings_for(shed, tied, reach) for shed in sheds):
+                best.append(sum((new ^ old).bit_count() for new, old in zip(tied, present, strict=True) if new))
+    return min(best)
+
+
+def test_cords_called_proven_are_the_fewest_of_all_tie_ups_and_most_are_proven():
+    chance = random.Random(0)
+    proven = found_fewest = asked = 0
+    for _ in range(45):
+        loom = Loom(3, chance.choice([3, 3, 4]), reach=chance.choice([1, 1, 2]))
+        plan = [list(shafts_of(Shed(chance.randrange(1, 8)))) for _ in range(chance.randint(2, 7))]
+        present = [chance.randrange(8) for _ in range(loom.treadles)]
+        draft = draft_of(threading=[1, 2, 3], plan=plan, shafts=3)
+        answer = remap(draft, loom, present=tuple(Tie(up=Shed(column)) for column in present))
+        if answer.verdict is not Verdict.FITS:
+            continue
+        stage = answer.stages[0]
+        least = fewest_cords_by_trying_all(draft.sheds(), present, answer.fewest.treadles, loom.reach)
+        # Left as it is, a tie-up may use more treadles than the fewest, and change nothing.
+        assert stage.cords_changed >= least or stage.cords_changed == 0
+        if stage.fewest_cords:
+            assert stage.cords_changed <= least
+        asked += 1
+        proven += stage.fewest_cords
+        found_fewest += stage.cords_changed <= least
+    assert asked > 35
+    assert proven > asked / 2
+    assert found_fewest > asked * 0.9
 
 
 def test_spare_treadles_open_the_commonest_sheds_with_one_foot():
