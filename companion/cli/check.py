@@ -4,16 +4,25 @@ from __future__ import annotations
 
 import argparse
 import json
+from collections.abc import Iterator
+from pathlib import Path
+
+import numpy as np
+from numpy.typing import NDArray
 
 from companion.cli import check_words
 from companion.cli.sources import load_draft_with_deviations
-from companion.cli.status import DONE
+from companion.cli.status import DONE, CommandError
 from companion.draft.checks import Finding
+from companion.draft.cloth import Surface
 from companion.draft.deviations import Deviation
+from companion.draft.errors import DraftError
 from companion.draft.facts import Facts, facts_of
 from companion.draft.floats import LongestFloats, Threads
 from companion.draft.masks import shafts_of
 from companion.draft.model import Draft
+from companion.draft.pictures import cloth_picture, drawdown_picture
+from companion.draft.png import png
 from companion.draft.selvedge import Edge, SelvedgeTurns
 from companion.remap.loom import Action
 
@@ -28,6 +37,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         choices=[action.value for action in Action],
         help="how the loom works, for warnings that depend on it (otherwise as the draft is written)",
     )
+    parser.add_argument("--pictures", metavar="FOLDER", help="draw drawdown, face and back as PNG files in this folder")
     parser.add_argument("--json", action="store_true", help="print one JSON document")
 
 
@@ -37,11 +47,37 @@ def run(arguments: argparse.Namespace) -> int:
     written_for = Action.RISING if draft.rising else Action.SINKING
     action = Action(arguments.action) if arguments.action else written_for
     facts = facts_of(draft, counterbalanced=action in (Action.SINKING, Action.COUNTERMARCHE))
+    drawn = _draw(draft, Path(arguments.pictures), Path(arguments.file).stem) if arguments.pictures else []
     if arguments.json:
-        print(json.dumps(_document(facts, deviations), ensure_ascii=False))
+        document = _document(facts, deviations)
+        if arguments.pictures:
+            document["pictures"] = drawn
+        print(json.dumps(document, ensure_ascii=False))
     else:
-        print("\n".join(check_words.lines(facts, deviations)))
+        print("\n".join([*check_words.lines(facts, deviations), *(f"drawn: {name}" for name in drawn)]))
     return DONE
+
+
+def _draw(draft: Draft, folder: Path, name: str) -> list[str]:
+    """Draw the three pictures, written over where they were drawn before, and return their names."""
+    drawn = []
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+        for what, picture in _pictures(draft):
+            path = folder / f"{name}-{what}.png"
+            path.write_bytes(png(picture))
+            drawn.append(str(path))
+    except OSError as error:
+        raise CommandError(f"{folder}: {error.strerror or error}; name a folder that can be written to") from error
+    except DraftError as error:
+        raise CommandError(f"{name}: {error}") from error
+    return drawn
+
+
+def _pictures(draft: Draft) -> Iterator[tuple[str, NDArray[np.uint8]]]:
+    yield "drawdown", drawdown_picture(draft)
+    for surface in Surface:
+        yield surface.value, cloth_picture(draft, surface)
 
 
 def _document(facts: Facts, deviations: tuple[Deviation, ...]) -> dict[str, object]:

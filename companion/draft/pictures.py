@@ -7,6 +7,7 @@ when the cloth is turned over sideways, so there end 1 is on the right and a twi
 from __future__ import annotations
 
 from dataclasses import dataclass
+from math import isqrt, sqrt
 
 import numpy as np
 from numpy.typing import NDArray
@@ -22,6 +23,9 @@ DEFAULT_SPACING_CM = 0.1
 GAP = (255, 255, 255)
 """Seen through the cloth where no thread lies."""
 _WARP_UP, _WARP_DOWN, _GRID = (38, 38, 38), (255, 255, 255), (176, 176, 176)
+_LARGEST_CELL = 10
+_MOST_PIXELS_PER_CM = 40.0
+_SMALLEST_CM = 0.01
 _ROUNDNESS = 0.45
 """How much darker a thread is at its edges than along its middle, so that cloth of one colour shows its weave."""
 
@@ -39,12 +43,16 @@ class _Lines:
     light: NDArray[np.float32]
 
 
-def drawdown_picture(draft: Draft, cell: int = 10) -> NDArray[np.uint8]:
-    """Draw the interlacement: a dark square where the warp is up, `cell` pixels from line to line.
+def drawdown_picture(draft: Draft, cell: int | None = None) -> NDArray[np.uint8]:
+    """Draw the interlacement: a dark square where the warp is up, `cell` pixels (2 or more) from line to line.
 
-    Returns rows x columns x 3, uint8. Raises DraftError when the picture would be too large or there is no cloth.
+    Without `cell` the squares are as large as fits, up to 10 pixels. Returns rows x columns x 3, uint8. Raises
+    DraftError when the picture would be too large or there is no cloth.
     """
-    _check_size(draft, draft.picks * cell + 1, draft.ends * cell + 1)
+    _check_cloth(draft)
+    if cell is None:
+        cell = max(min(_LARGEST_CELL, isqrt(MOST_PIXELS // (draft.picks * draft.ends)) - 1), 2)
+    _check_size(draft.picks * cell + 1, draft.ends * cell + 1)
     up = crossings_of(draft).matrix()[::-1]
     squares = np.where(up[:, :, None], np.array(_WARP_UP, np.uint8), np.array(_WARP_DOWN, np.uint8))
     image = np.full((draft.picks * cell + 1, draft.ends * cell + 1, 3), _GRID, dtype=np.uint8)
@@ -54,17 +62,22 @@ def drawdown_picture(draft: Draft, cell: int = 10) -> NDArray[np.uint8]:
     return image
 
 
-def cloth_picture(draft: Draft, surface: Surface, pixels_per_cm: float = 40.0) -> NDArray[np.uint8]:
+def cloth_picture(draft: Draft, surface: Surface, pixels_per_cm: float | None = None) -> NDArray[np.uint8]:
     """Draw the face or the back in the colours of its yarns, thread-true: rows x columns x 3, uint8.
 
     A thread takes the room of its spacing and covers as much of it as it is thick; a thickness not stated covers all.
     Where one direction states no spacing it is taken from the other. Every thread gets at least one pixel, so threads
-    finer than a pixel come out wider than they are. Raises DraftError as `drawdown_picture` does.
+    finer than a pixel come out wider than they are. Without `pixels_per_cm` the picture is as large as fits, up to 40.
+    Raises DraftError as `drawdown_picture` does.
     """
+    _check_cloth(draft)
     warp_cm, weft_cm = _spacings(draft)
+    if pixels_per_cm is None:
+        area = max(sum(warp_cm), _SMALLEST_CM) * max(sum(weft_cm), _SMALLEST_CM)
+        pixels_per_cm = min(_MOST_PIXELS_PER_CM, 0.95 * sqrt(MOST_PIXELS / area))
     columns = _lines(warp_cm, draft.warp_layout, pixels_per_cm)
     rows = _lines(weft_cm, draft.weft_layout, pixels_per_cm)
-    _check_size(draft, len(rows.thread), len(columns.thread))
+    _check_size(len(rows.thread), len(columns.thread))
     palette = np.array([yarn.colour for yarn in draft.yarns], dtype=np.float32)
     warp = palette[np.array(draft.warp, dtype=np.intp)[columns.thread]] * columns.light[:, None]
     weft = palette[np.array(draft.weft, dtype=np.intp)[rows.thread]] * rows.light[:, None]
@@ -101,10 +114,11 @@ def _lines(spacing_cm: tuple[float, ...], layout: Layout, pixels_per_cm: float) 
     return _Lines(thread, off_middle <= 1.0, (1.0 - _ROUNDNESS * np.minimum(off_middle, 1.0) ** 2).astype(np.float32))
 
 
-def _check_size(draft: Draft, rows: int, columns: int) -> None:
+def _check_cloth(draft: Draft) -> None:
     if not draft.picks or not draft.ends:
         raise DraftError("there is no cloth to draw", mend="give the draft ends and picks")
+
+
+def _check_size(rows: int, columns: int) -> None:
     if rows * columns > MOST_PIXELS:
-        raise DraftError(
-            f"a picture of {columns:,} x {rows:,} pixels is too large", mend="draw it smaller, or fewer picks"
-        )
+        raise DraftError(f"a picture of {columns:,} x {rows:,} pixels is too large", mend="draw a shorter draft")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from pathlib import Path
 
 import pytest
 
@@ -10,6 +11,7 @@ from companion.cli.commands import run
 from companion.draft.model import Section
 from companion.draft.wif_write import write_wif
 from tests.draft.drafts import draft_of
+from tests.oracles import png_reader
 
 TWILL = {"threading": [1, 2, 3, 4] * 5, "tieup": [[1, 2], [2, 3], [3, 4], [1, 4]], "treadling": [1, 2, 3, 4] * 3}
 
@@ -168,6 +170,26 @@ def test_a_long_list_of_places_is_cut_short_in_words_and_whole_in_json(check):
         "warnings"
     ]
     assert "picks 2, 5, 8, 11, 14, 17, 20, 23 and 12 more" in check(draft)[1]
+
+
+def test_pictures_are_drawn_into_a_folder(check, tmp_path):
+    folder = tmp_path / "new" / "pictures"
+    names = [str(folder / f"draft-{what}.png") for what in ("drawdown", "face", "back")]
+    draft = draft_of(**TWILL)
+    assert facts(check, draft, "--pictures", str(folder))["pictures"] == names
+    sizes = [tuple(map(len, (rows := png_reader.read(Path(name).read_bytes()), rows[0]))) for name in names]
+    # 12 picks and 20 ends: squares of 10 pixels with a line round them; then threads of 0.1 cm at 40 pixels to the cm.
+    assert sizes == [(121, 201), (48, 80), (48, 80)]
+    assert check(draft, "--pictures", str(folder))[1].endswith(f"drawn: {names[2]}\n")
+
+
+def test_a_folder_that_cannot_be_written_to_and_a_draft_without_cloth_are_one_line(check, tmp_path):
+    (tmp_path / "file").write_text("not a folder")
+    status, out, err = check(draft_of(**TWILL), "--pictures", str(tmp_path / "file"))
+    assert (status, out, err.count("\n")) == (2, "", 1)
+    status, out, err = check(draft_of(threading=[1, 2], plan=[]), "--pictures", str(tmp_path / "folder"))
+    assert (status, out, err.count("\n")) == (2, "", 1)
+    assert "no cloth" in err
 
 
 @pytest.mark.parametrize("data", [b"", b"\x00\xff\x00", b"[WIF]\nVersion=1.1\n", b"hello"])

@@ -13,7 +13,7 @@ from hypothesis.extra import numpy as arrays
 from companion.draft.cloth import Surface, interlacement
 from companion.draft.errors import DraftError
 from companion.draft.model import Colour, Draft, Layout, Lifted, Yarn
-from companion.draft.pictures import GAP, cloth_picture, drawdown_picture
+from companion.draft.pictures import GAP, MOST_PIXELS, cloth_picture, drawdown_picture
 from companion.draft.png import png
 from tests.draft.drafts import draft_of
 from tests.oracles import png_reader
@@ -136,6 +136,13 @@ def test_too_large_a_picture_and_no_cloth_are_refused_in_one_line():
         drawdown_picture(wide, 10)
     with pytest.raises(DraftError, match="too large"):
         cloth_picture(wide, Surface.FACE, 100)
+    longest = draft_of(threading=[1, 2] * 2_500, plan=[[1], [2]] * 2_501)
+    for picture in (drawdown_picture(wide), cloth_picture(wide, Surface.FACE)):
+        assert picture.shape[0] * picture.shape[1] <= MOST_PIXELS
+    with pytest.raises(DraftError, match="too large"):
+        drawdown_picture(longest)
+    with pytest.raises(DraftError, match="too large"):
+        cloth_picture(longest, Surface.BACK)
     empty = dataclasses.replace(wide, lifting=Lifted(()), weft=())
     with pytest.raises(DraftError, match="no cloth"):
         cloth_picture(empty, Surface.FACE)
