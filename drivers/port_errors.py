@@ -6,8 +6,6 @@ import errno
 import sys
 from pathlib import Path
 
-import serial
-
 from drivers.events import Trouble
 
 if sys.platform == "win32":
@@ -18,11 +16,13 @@ else:
     # reset_input_buffer and friends raise this one on an unplugged port; it is no OSError.
     _TERMINAL_ERRORS = (termios.error,)
 
-PORT_ERRORS: tuple[type[Exception], ...] = (OSError, *_TERMINAL_ERRORS, TypeError, ValueError, serial.SerialException)
-"""All that pyserial lets through when a port is missing, taken, or pulled out in the middle of a call.
+LOST_PORT_ERRORS: tuple[type[Exception], ...] = (OSError, *_TERMINAL_ERRORS)
+"""What pyserial lets through when a port is pulled out in the middle of a call; its own exception is an OSError.
 
-TypeError comes from its reader when the port is gone under it, ValueError from a port name that it cannot parse.
+Reading also gives TypeError when another thread has closed the port; here only the reader closes it.
 """
+OPENING_ERRORS: tuple[type[Exception], ...] = (*LOST_PORT_ERRORS, ValueError)
+"""What it lets through when a port is missing, taken or forbidden; ValueError for a name that it cannot parse."""
 
 _BUSY = {errno.EBUSY, errno.EAGAIN, errno.EWOULDBLOCK}
 

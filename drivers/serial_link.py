@@ -15,7 +15,7 @@ from typing import Protocol, Self
 import serial
 
 from drivers.events import DriverEvent, LinkDown, LinkUp, Listener, Trouble
-from drivers.port_errors import PORT_ERRORS, explain_opening, unplugged_line
+from drivers.port_errors import LOST_PORT_ERRORS, OPENING_ERRORS, explain_opening, unplugged_line
 
 BAUD = 115_200
 READ_TIMEOUT_S = 0.25
@@ -29,7 +29,7 @@ Opener = Callable[[str], serial.SerialBase]
 def open_exclusively(port: str) -> serial.SerialBase:
     """Open a port, or an address like `loop://`, so that no other program reads half of the pedal's bytes.
 
-    Raises one of PORT_ERRORS.
+    Raises one of OPENING_ERRORS.
     """
     lock = None if "://" in port else True
     opened: serial.SerialBase = serial.serial_for_url(
@@ -121,7 +121,7 @@ class SerialLink:
         while not self.stopping:
             try:
                 port = self._opener(self._port_name)
-            except PORT_ERRORS as error:
+            except OPENING_ERRORS as error:
                 self._missing(*explain_opening(error, self._port_name))
             else:
                 self._use(port)
@@ -139,7 +139,7 @@ class SerialLink:
             self._open_port = port
         try:
             self._session.run(self, port)
-        except PORT_ERRORS:
+        except LOST_PORT_ERRORS:
             if not self.stopping:
                 self.down(Trouble.UNPLUGGED, unplugged_line(self._port_name))
         finally:
@@ -157,6 +157,6 @@ def read_some(port: serial.SerialBase) -> bytes:
 def _close(port: serial.SerialBase) -> None:
     try:
         port.close()
-    except PORT_ERRORS:
+    except LOST_PORT_ERRORS:
         # Unplugged in the middle: the descriptor is gone either way.
         return

@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from companion.cli.status import DONE, CommandError
+from companion.present.cautions import PEDAL_CAUTIONS
 from drivers.discovery import FoundPort, find_ports
 from drivers.event_facts import facts_of
 from drivers.events import DriverEvent, LinkDown, LinkUp, Pressed, PressSwallowed, TreadlesSensed, Trouble
@@ -117,7 +118,7 @@ def _port_facts(port: FoundPort) -> dict[str, Any]:
 def _port_list(ports: tuple[FoundPort, ...]) -> str:
     if not ports:
         return "no USB serial port found; plug the pedal in and ask again (a pedal that acts as a keyboard needs none)"
-    lines = []
+    lines = [*PEDAL_CAUTIONS, ""]
     for port in ports:
         rights = "" if port.allowed else f"  NO PERMISSION: join the group {port.group}"
         lines.append(f"{port.name}  {port.description}{rights}")

@@ -117,6 +117,7 @@ def test_the_list_shows_stable_names_and_missing_rights(monkeypatch, capsys):
     monkeypatch.setattr(command, "find_ports", lambda: found)
     assert run(["pedal"]) == 0
     out = capsys.readouterr().out
+    assert "Extra-low voltage only" in out
     assert f"{name}  made-up board  NO PERMISSION: join the group dialout" in out
     assert run(["pedal", "--json"]) == 0
     assert json.loads(capsys.readouterr().out)["ports"][0]["device"] == "/dev/ttyACM0"

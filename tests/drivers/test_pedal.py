@@ -6,9 +6,10 @@ import random
 import threading
 from pathlib import Path
 
-from drivers.events import LinkDown, LinkUp, Press, TreadlesSensed, Trouble
+from drivers.events import LinkDown, LinkUp, Press, Pressed, PressSwallowed, TreadlesSensed, Trouble
 from drivers.gestures import TWO_PEDALS
-from drivers.messages import Lamps
+from drivers.line_protocol import Line, print_line
+from drivers.messages import Ask, Judged, Lamps
 from drivers.pedal import PedalSettings, open_pedal
 from drivers.serial_link import open_exclusively
 from drivers.tally import Ignored
@@ -136,3 +137,92 @@ def test_closing_is_prompt_safe_twice_and_leaves_no_thread_and_no_open_file(boar
     assert not [thread for thread in threading.enumerate() if thread.name.startswith("pedal")]
     if files is not None:
         assert len(list(own_files.iterdir())) == files
+
+
+class SteppedClock:
+    """A clock that a test moves."""
+
+    def __init__(self):
+        self.now_s = 100.0
+
+    def __call__(self):
+        return self.now_s
+
+
+def test_a_device_that_falls_silent_is_told_once_and_told_again_when_it_speaks(board):
+    ears, clock = Ears(), SteppedClock()
+    with open_pedal(board.port, ears, FAST_FOOT, clock=clock, **QUICK):
+        board.answer()
+        assert isinstance(ears.next(), LinkUp)
+        clock.now_s += 4
+        down = ears.next()
+        assert (down.trouble, "no sign of life" in down.why) == (Trouble.SILENT, True)
+        board.state()
+        assert isinstance(ears.next(), LinkUp)
+        board.press(200)
+        assert ears.next().press is Press.ADVANCE
+
+
+def test_a_board_of_another_version_is_named_and_says_what_to_update(board):
+    ears, clock = Ears(), SteppedClock()
+    with open_pedal(board.port, ears, FAST_FOOT, clock=clock, **QUICK) as pedal:
+        assert board.hear() == Ask()
+        board.write(print_line(Line(2, 1, ("state", "1", "0", "0", "0"))))
+        board.write(print_line(Line(2, 2, ("state", "51", "0", "0", "0"))))
+        while not pedal.ignored()[Ignored.OTHER_VERSION]:
+            board.write(b"\n")
+        clock.now_s += 4
+        down = ears.next()
+        assert down.trouble is Trouble.OTHER_VERSION
+        assert "version 2" in down.why
+        assert "update Fellside" in down.why
+
+
+def test_a_million_random_bytes_over_the_cable_press_nothing_and_the_next_press_is_heard(board):
+    chance = random.Random(12)
+    ears = Ears()
+    with open_pedal(board.port, ears, FAST_FOOT, **QUICK) as pedal:
+        board.answer()
+        assert isinstance(ears.next(), LinkUp)
+        for _ in range(1000):
+            board.write(chance.randbytes(1000))
+        board.write(b"\n")
+        board.press(200)
+        assert ears.next().press is Press.ADVANCE
+        assert ears.heard.empty()
+        assert pedal.ignored()[Ignored.NOISE_BYTE] > 400_000
+        assert pedal.ignored()[Ignored.BAD_LINE] > 3000
+
+
+def test_a_flood_of_presses_is_told_in_order_and_none_is_lost(board):
+    ears = Ears()
+    with open_pedal(board.port, ears, FAST_FOOT, **QUICK):
+        board.answer()
+        assert isinstance(ears.next(), LinkUp)
+        wanted = [Press.ADVANCE, Press.BACK, Press.HOLD] * 3334
+        for press in wanted:
+            board.say(Judged(press))
+        assert [ears.next().press for _ in wanted] == wanted
+
+
+def test_the_guard_stands_between_the_pedal_and_the_program(board):
+    ears, clock = Ears(), SteppedClock()
+    with open_pedal(board.port, ears, clock=clock, **QUICK) as pedal:
+        board.answer()
+        for wait_s in (1.0, 0.1, 1.5):
+            clock.now_s += wait_s
+            board.say(Judged(Press.ADVANCE))
+            told = ears.next_of((Pressed, PressSwallowed))
+            assert isinstance(told, PressSwallowed) == (wait_s == 0.1)
+        assert pedal.ignored()[Ignored.TOO_SOON] == 1
+
+
+def test_a_board_that_does_not_read_its_lamps_holds_up_nothing(board):
+    ears = Ears()
+    with open_pedal(board.port, ears, FAST_FOOT, **QUICK) as pedal:
+        board.answer()
+        ears.next_of(LinkUp)
+        for number in range(2000):
+            pedal.light(frozenset({number % 8}))
+        board.press(200)
+        assert ears.next().press is Press.ADVANCE
