@@ -27,8 +27,24 @@ class Seed(NamedTuple):
     pull: int
 
 
-def fooling_set(targets: Sequence[int]) -> tuple[Seed, ...]:
-    """Return a greedily chosen fooling set: all four (target, pull) for the targets 0001, 0010, 0100, 1000."""
+def fooling_set(targets: Sequence[int], restarts: int) -> tuple[Seed, ...]:
+    """Return a large fooling set: all four (target, pull) for the targets 0001, 0010, 0100, 1000.
+
+    Pairs that clash with the fewest others are taken first; `restarts` times another one is put before them.
+    """
+    pairs, clashes = _clashes(targets)
+    everything = (1 << len(pairs)) - 1
+    best = _apart(clashes, everything, ())
+    order = sorted(range(len(pairs)), key=lambda at: (clashes[at].bit_count(), at))
+    for first in order[1 : restarts + 1]:
+        other = _apart(clashes, everything & ~clashes[first], (first,))
+        if len(other) > len(best):
+            best = other
+    return tuple(Seed(targets[pairs[at][0]], 1 << pairs[at][1]) for at in best)
+
+
+def _clashes(targets: Sequence[int]) -> tuple[list[tuple[int, int]], list[int]]:
+    """Return all pairs (target index, pull), and for each the set of pairs that cannot stand beside it, itself too."""
     pairs = [(k, pull) for k, target in enumerate(targets) for pull in bits_of(target)]
     if len(pairs) > MOST_PAIRS:
         pairs.sort(key=lambda pair: targets[pair[0]].bit_count())
@@ -43,15 +59,15 @@ def fooling_set(targets: Sequence[int]) -> tuple[Seed, ...]:
         for pull in with_pull
     }
     inside = [union(Shed(with_pull.get(pull, 0)) for pull in bits_of(target)) for target in targets]
-    clashes = [holding[pull] & inside[k] for k, pull in pairs]
-    left = (1 << len(pairs)) - 1
-    chosen: list[Seed] = []
+    return pairs, [holding[pull] & inside[k] for k, pull in pairs]
+
+
+def _apart(clashes: Sequence[int], left: int, chosen: tuple[int, ...]) -> tuple[int, ...]:
     while left:
         best = min(bits_of(left), key=lambda at: ((clashes[at] & left).bit_count(), at))
         left &= ~clashes[best]
-        k, pull = pairs[best]
-        chosen.append(Seed(targets[k], 1 << pull))
-    return tuple(chosen)
+        chosen = (*chosen, best)
+    return chosen
 
 
 def counting_bound(targets: int, reach: int) -> int:

@@ -18,13 +18,17 @@ from companion.remap.search_watch import SearchPausedError, Watch
 TURN = 32
 """Nodes of one turn from below; from above a node costs as the square of the number of targets."""
 
+RESTARTS = 12
+MANY = 16
+"""With so many targets it pays to look longer for columns to start from."""
+
 
 class Duel:
     """One group of targets between two bounds: at least `low` columns are needed, and `best` is an answer."""
 
     def __init__(self, targets: Sequence[int]) -> None:
         self._targets = tuple(targets)
-        self._seeds = fooling_set(targets)
+        self._seeds = fooling_set(targets, RESTARTS if len(targets) >= MANY else 0)
         self.low = max(len(self._seeds), counting_bound(len(targets), reach=1))
         self.best: Columns = self._targets
         self._below: PairSearch | None = None

@@ -1,7 +1,8 @@
 """Reach 2: the least row of columns for one group of targets, between two bounds that close in.
 
-One search proves from below, one treadle more at a time; another looks for answers half-way between the bounds, so
-that an answer worth having is known early. They take turns, and what either finds counts for both.
+One search proves from below, one treadle more at a time; another allows one treadle more than that and often has an
+answer before the first one is through. A third saves treadles at reach 1 (`search_savings`): what one treadle
+under each foot can do, a foot on two can do as well, so its answers are a cheap upper bound. They take turns.
 """
 
 from __future__ import annotations
@@ -10,10 +11,13 @@ from collections.abc import Iterator, Sequence
 
 from companion.remap.bounds import counting_bound, fooling_set
 from companion.remap.search_runs import Columns, RowSearch
+from companion.remap.search_savings import SavingsSearch
 from companion.remap.search_watch import SearchPausedError, Watch
 
 TURN = 16
-"""Nodes of one turn."""
+"""Nodes of one turn; at reach 1 a node costs as the square of the number of targets."""
+RESTARTS = 60
+"""How long to look for columns to start from: they are worth a lot here."""
 
 
 class Row:
@@ -21,27 +25,40 @@ class Row:
 
     def __init__(self, targets: Sequence[int]) -> None:
         self._targets = tuple(sorted(targets, key=lambda target: (target.bit_count(), target)))
-        self._seeds = fooling_set(targets)
+        self._seeds = fooling_set(targets, RESTARTS)
         self.low = max(len(self._seeds), counting_bound(len(targets), reach=2))
         self.best: Columns = tuple(targets)
         self._searches: dict[int, RowSearch] = {}
+        self._savings: SavingsSearch | None = None
+        self._turn_saving = max(1, TURN * 400 // len(targets) ** 2)
 
     def turn(self, watch: Watch) -> None:
         """Let both searches go on for a while, or until the bounds move. Raises SearchStoppedError."""
-        for treadles in sorted({self.low, (self.low + len(self.best) - 1) // 2}):
-            search = self._searches.get(treadles)
-            if search is None:
-                search = self._searches[treadles] = RowSearch(self._targets, self._seeds, treadles, watch)
-            watch.allow(TURN)
+        for treadles in sorted({self.low, min(self.low + 1, len(self.best) - 1)}):
+            if treadles not in self._searches:
+                self._searches[treadles] = RowSearch(self._targets, self._seeds, treadles, watch)
             try:
-                found = search.columns()
+                watch.allow(TURN)
+                found = self._searches[treadles].columns()
+                if found is None:
+                    self.low = treadles + 1
+                else:
+                    self.best = found
+                return
             except SearchPausedError:
-                continue
-            if found is None:
-                self.low = treadles + 1
-            else:
+                pass
+        self._save_at_reach_one(watch)
+
+    def _save_at_reach_one(self, watch: Watch) -> None:
+        if self._savings is None:
+            self._savings = SavingsSearch(self._targets, watch)
+        try:
+            watch.allow(self._turn_saving)
+            found = self._savings.columns(len(self._targets) - len(self.best) + 1)
+            if found is not None:
                 self.best = found
-            return
+        except SearchPausedError:
+            pass
 
     def answers(self, watch: Watch) -> Iterator[Columns]:
         """Yield different answers with as many columns as the best one. Raises SearchStoppedError."""

@@ -24,6 +24,8 @@ from companion.remap.linear_forest import LinearForest, Pair
 from companion.remap.search_watch import Watch
 
 Columns = tuple[int, ...]
+OPENED, DEAD = -1, -2
+"""Instead of the index of an open target: there is none; there is one that can no longer be opened."""
 CLOSE_LOOKS = 6
 """Of how many open targets all repairs are worked out before the search branches on one."""
 
@@ -84,17 +86,20 @@ class RowSearch:
             if key in self._dead:
                 continue
             at, repairs = self._tightest(node)
-            if at < 0:
+            if at == DEAD:
+                continue
+            if at == OPENED:
                 return tuple(node.columns[i] for i in node.forest.row())
             self._path.append((key, self._below(node, at, repairs)))
         return None
 
     def _tightest(self, node: _Node) -> tuple[int, list[Repair]]:
-        """Return the index of an open target with few repairs, and these; -1 when nothing is open.
+        """Return the index of an open target with few repairs, and these; or OPENED, or DEAD.
 
         Only the targets that fewest columns can help are looked at closely.
         """
         helped: list[tuple[int, int]] = []
+        helpless: list[tuple[int, int]] = []
         for at, target in enumerate(self._targets):
             if not node.opened[at]:
                 joined = helpers = 0
@@ -103,10 +108,15 @@ class RowSearch:
                         joined |= c
                         helpers += 1
                 if target & ~joined:
-                    return at, []
-                helped.append((helpers, at))
+                    helpless.append((at, target & ~joined))
+                else:
+                    helped.append((helpers, at))
+        if helpless:
+            missing = [(self._targets[at], pulls) for at, pulls in helpless]
+            room = self._treadles - len(node.columns)
+            return (DEAD if _apart(missing, room) > room else helpless[0][0]), []
         helped.sort()
-        chosen, fewest, least = -1, [], 1 << 30
+        chosen, fewest, least = OPENED, [], 1 << 30
         for _, at in helped[:CLOSE_LOOKS]:
             target = self._targets[at]
             repairs = _repairs(target, node.columns, self._must, node.forest)
@@ -144,6 +154,24 @@ class RowSearch:
                 for t, was in zip(self._targets, opened, strict=True)
             ]
             yield _Node(grown, joined, after, nogoods)
+
+
+def _apart(missing: Sequence[tuple[int, int]], room: int) -> int:
+    """Return how many new columns these targets need at least for the pulls that no column brings them.
+
+    Greedily a fooling set among (target, missing pull); it is enough to know that it is larger than `room`.
+    """
+    chosen: list[tuple[int, int]] = []
+    for target, pulls in missing:
+        if len(chosen) > room:
+            break
+        left = pulls
+        for other, pull in chosen:
+            if target & pull:
+                left &= ~other
+        if left:
+            chosen.append((target, left & -left))
+    return len(chosen)
 
 
 def _key(columns: Columns, forest: LinearForest) -> object:
