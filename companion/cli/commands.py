@@ -21,6 +21,7 @@ COMMANDS = (
     "remap",
     "picks",
     "find",
+    "amounts",
     "record",
     "export",
     "backup",

@@ -151,6 +151,14 @@ def warp_left(warp: Warp, progress: Progress) -> WarpLeft | None:
     )
 
 
+def warp_needed(warp: Warp) -> float | None:
+    """Return the warp that all pieces take as planned, fringes and loom waste included, in cm; None where unknown."""
+    need: float | None = warp.loom.loom_waste_cm
+    for index in range(len(warp.pieces)):
+        need = _plus(need, _piece_as_planned(warp, index).warp_cm)
+    return need
+
+
 def finished_cm(warp: Warp, woven: float) -> float | None:
     """Return what `woven` cm under tension will measure off the loom and washed, by the winding's shrinkage."""
     return None if warp.winding is None else woven * (1 - warp.winding.shrinkage)
@@ -208,20 +216,27 @@ def _picks_from(piece: Piece, pick: int, picks_each_cm: float | None, state: Sta
 
 
 def _piece_warp(warp: Warp, index: int, state: State) -> PieceWarp:
+    if index > state.piece:
+        return _piece_as_planned(warp, index)
     piece = warp.pieces[index]
     if index < state.piece:
-        woven = state.earlier_cm[index]
-    elif index == state.piece:
-        woven = woven_cm(piece, state)
-        ahead, picks_each_cm = picks_ahead(piece, state), picks_per_cm(piece, state)
-        woven = (
-            None if woven is None or picks_each_cm is None or not ahead.certain else woven + ahead.picks / picks_each_cm
-        )
-    else:
-        picks_each_cm = piece.planned_picks_per_cm()
-        woven = None if picks_each_cm is None else planned_picks(piece, picks_each_cm).picks / picks_each_cm
-    if woven is None and index >= state.piece:
-        woven = piece.length_cm
+        return _with_warp(warp, index, state.earlier_cm[index])
+    woven, ahead, picks_each_cm = woven_cm(piece, state), picks_ahead(piece, state), picks_per_cm(piece, state)
+    if woven is None or picks_each_cm is None or not ahead.certain:
+        return _with_warp(warp, index, piece.length_cm)
+    return _with_warp(warp, index, woven + ahead.picks / picks_each_cm)
+
+
+def _piece_as_planned(warp: Warp, index: int) -> PieceWarp:
+    piece = warp.pieces[index]
+    picks_each_cm = piece.planned_picks_per_cm()
+    if picks_each_cm is None:
+        return _with_warp(warp, index, piece.length_cm)
+    return _with_warp(warp, index, planned_picks(piece, picks_each_cm).picks / picks_each_cm)
+
+
+def _with_warp(warp: Warp, index: int, woven: float | None) -> PieceWarp:
+    piece = warp.pieces[index]
     take_up = warp.winding.take_up if warp.winding else 0.0
     return PieceWarp(index, piece.name, woven, None if woven is None else woven / (1 - take_up) + piece.fringe_cm)
 

@@ -199,8 +199,6 @@ class _Telling:
             case PickTakenOut():
                 taken = self._lying.pop()
                 self.woven[taken] = replace(self.woven[taken], taken_out=True)
-            case PieceStarted():
-                self._lying.clear()
             case FaultNoted(kind, pick, end, state, note):
                 settled_at_ms = None if state is FaultState.FOUND else entry.at_ms
                 self.faults.append(

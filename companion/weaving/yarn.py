@@ -63,7 +63,12 @@ def plied_tex(strands: Iterable[float]) -> float:
 
 
 def tex_of_wraps(wraps_per_cm: float, firmness: float = FIRM_YARN) -> float:
-    """Return the tex that a yarn of so many wraps per cm is likely to have: an estimate, as good as `firmness`."""
+    """Return the tex that a yarn of so many wraps per cm is likely to have: an estimate, as good as `firmness`.
+
+    Raises ValueError for a number that is not above 0.
+    """
+    if not wraps_per_cm > 0:
+        raise ValueError(f"{wraps_per_cm:g} wraps per cm; give a number above 0")
     yards_per_pound = (wraps_per_cm * CM_PER_INCH / firmness) ** 2
     return GRAMS_PER_POUND / (yards_per_pound * METRES_PER_YARD) * 1000
 

@@ -38,6 +38,17 @@ def test_an_even_pace_goes_on_evenly():
     assert told.least_ms <= told.likely_ms <= told.most_ms
 
 
+def test_the_range_never_goes_below_the_fastest_block():
+    loom = AtLoom(lever_warp(lever_draft([0] * 100)))
+    for gap_ms in (1_000, 2_000, 9_000):
+        loom.gap_ms = gap_ms
+        loom.weave(BLOCK_PICKS)
+    told = forecast(loom.warp, loom.progress)
+    # 40 picks are left: two blocks, each no faster than the first one, which had 19 gaps of a second.
+    assert (told.picks, told.least_ms) == (40, 2 * 19_000)
+    assert told.likely_ms == pytest.approx(2 * (19_000 + 40_000 + 180_000) / 3, abs=1)
+
+
 def test_nine_of_ten_ranges_hold_the_truth_when_picks_differ_at_random():
     chance = random.Random(11)
     held, trials = 0, 150

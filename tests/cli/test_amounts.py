@@ -1,0 +1,115 @@
+"""`fellside amounts` for a draft that is planned and for a warp on the loom."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import replace
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from companion.cli.commands import run
+from companion.cli.status import CommandError
+from companion.cli.yarn_words import yarn_size
+from companion.draft.wif_write import write_wif
+from companion.journal.shelf import shelf_of_weaver
+from companion.weaving.events import PickWoven
+from companion.weaving.warp import Winding
+from tests.weaving.world import lever_draft, lever_warp
+
+
+@pytest.fixture(autouse=True)
+def home(tmp_path, monkeypatch):
+    monkeypatch.setenv("FELLSIDE_HOME", str(tmp_path / "home"))
+
+
+@pytest.fixture
+def draft(tmp_path):
+    path = tmp_path / "stripes.wif"
+    path.write_bytes(write_wif(replace(lever_draft([0, 1] * 100, ends=40), title="Stripes")))
+    return str(path)
+
+
+def told(capsys, *words):
+    assert run(["amounts", *words, "--json"]) == 0
+    return json.loads(capsys.readouterr().out)
+
+
+def test_a_draft_with_its_sizes_tells_warp_and_weft(draft, capsys):
+    sizes = ["--picks-per-cm", "4", "--width", "50", "--waste", "30", "--fringe", "10", "--take-up", "20"]
+    # 200 picks are 50 cm; 50 / 0.8 + 10 + 30 = 102.5 cm of warp for 40 ends; 100 picks across half a metre.
+    amounts = told(capsys, draft, *sizes, "--shrinkage", "10", "--yarn", "sand 100 tex")
+    assert (amounts["picks"], amounts["woven_cm"], amounts["finished_cm"], amounts["warp_cm"]) == (200, 50, 45, 102.5)
+    assert amounts["warp"] == [{"yarn": "sand", "ends": 40, "metres": 41.0, "grams": pytest.approx(4.1)}]
+    assert amounts["weft"][0]["metres"] == pytest.approx([50, 55, 60])
+    assert amounts["weft"][0]["grams"] == pytest.approx([5, 5.5, 6])
+    assert amounts["weft"][1]["grams"] is None
+
+
+def test_what_nobody_told_is_not_known(draft, capsys):
+    assert run(["amounts", draft]) == 0
+    out = capsys.readouterr().out
+    assert "woven on the loom not known" in out
+    assert "100 picks, not known, not known" in out
+
+
+def test_a_warp_on_the_loom_tells_what_is_left(capsys):
+    warp = replace(lever_warp(lever_draft([0] * 100), picks_per_cm=2.0), winding=Winding(45.0))
+    with shelf_of_weaver().create("Band", warp, 0) as journal:
+        for pick in range(60):
+            journal.append(PickWoven(pick), pick * 3_000)
+    amounts = told(capsys, "Band")
+    assert (amounts["picks"], amounts["warp_left_cm"], amounts["warp_over_cm"]) == (40, 15.0, -5.0)
+    assert amounts["warnings"] == ["the warp is 5 cm short for piece 1 (piece 1)"]
+    assert run(["amounts", "Band"]) == 0
+    assert "note: the warp is 5 cm short for piece 1" in capsys.readouterr().out
+
+
+@pytest.mark.parametrize(
+    ("words", "line"),
+    [
+        (["--width", "-1"], "--width -1: give a number from 0"),
+        (["--width", "nan"], "--width nan"),
+        (["--picks-per-cm", "0"], "give a number above 0"),
+        (["--take-up", "100"], "take-up"),
+        (["--yarn", "sand"], "write name, number and system"),
+        (["--yarn", "rope 20 cotton"], "no yarn is called 'rope'"),
+        (["--yarn", "sand x tex"], "write name, number and system"),
+        (["--yarn", "sand 0 wraps"], "write name, number and system"),
+    ],
+)
+def test_what_cannot_be_is_one_line_and_status_two(draft, capsys, words, line):
+    assert run(["amounts", draft, *words]) == 2
+    out, err = capsys.readouterr()
+    assert out == ""
+    assert line in err
+    assert err.count("\n") == 1
+
+
+@pytest.mark.parametrize(
+    ("words", "tex"),
+    [
+        ("sand 30 tex", 30.0),
+        ("SAND 20 cotton", 29.527),
+        ("sand 20 cotton 2-ply", 59.054),
+        ("sand 25 Nm", 40.0),
+        ("sand 8 linen", 206.69),
+        ("sand 9 denier", 1.0),
+    ],
+)
+def test_sizes_are_read_in_every_system(words, tex):
+    # The products of ASTM D2260-03, Table 1: cotton 590.541, linen lea 1653.52; den = 9 tex; tex = 1000/Nm.
+    size = yarn_size(words, lever_draft([0]))
+    assert (size.yarn, size.tex) == ("sand", pytest.approx(tex, rel=1e-4))
+
+
+@settings(max_examples=150, deadline=None)
+@given(st.text(max_size=25) | st.from_regex(r"sand [-0-9.e]{1,9} (tex|wraps|run)( [0-9]{1,6}-ply)?", fullmatch=True))
+def test_whatever_is_written_is_a_size_or_one_line(words):
+    refusal, tex = "", 0.0
+    try:
+        tex = yarn_size(words, lever_draft([0])).tex
+    except CommandError as error:
+        refusal = str(error)
+    assert refusal.startswith("--yarn") if refusal else tex > 0
