@@ -11,9 +11,12 @@ class NoDisplayError(RuntimeError):
 
 
 def has_display() -> bool:
-    """Tell whether this process can open a window that somebody sees."""
+    """Tell whether this process can open a window that somebody sees.
+
+    On Linux that is an X display: Kivy's wheel has no Wayland driver, and a Wayland session offers one by XWayland.
+    """
     if sys.platform.startswith("linux"):
-        return bool(os.environ.get("DISPLAY") or os.environ.get("WAYLAND_DISPLAY"))
+        return bool(os.environ.get("DISPLAY"))
     return True
 
 
@@ -25,7 +28,7 @@ def prepare() -> None:
     """
     if not has_display():
         raise NoDisplayError("no display: start it in a desktop session, or use --text")
-    if sys.platform.startswith("linux") and os.environ.get("DISPLAY"):
+    if sys.platform.startswith("linux"):
         os.environ.setdefault("SDL_VIDEODRIVER", "x11")
     for name, value in {
         "KIVY_NO_ARGS": "1",
