@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from pathlib import Path
 
 import pytest
@@ -207,3 +208,19 @@ def test_a_missing_file_is_one_line_and_exit_2(tmp_path, capsys):
     assert said.out == ""
     assert said.err.count("\n") == 1
     assert "none.wif" in said.err
+
+
+ROOT = Path(__file__).resolve().parents[2]
+HELP = (ROOT / "assets" / "help" / "checking.md").read_text(encoding="utf-8")
+EXAMPLES = re.findall(r"```\n\$ fellside (.*)\n((?:.|\n)*?)```", HELP)
+
+
+@pytest.mark.parametrize(("words", "output"), EXAMPLES, ids=[words for words, _ in EXAMPLES])
+def test_the_page_of_help_shows_what_the_program_says(words, output, capsys, monkeypatch):
+    monkeypatch.chdir(ROOT)
+    assert run(words.split()) == 0
+    assert capsys.readouterr().out == output
+
+
+def test_the_page_of_help_has_its_three_examples():
+    assert [words.split()[0] for words, _ in EXAMPLES] == ["check", "picks", "picks"]
