@@ -95,6 +95,8 @@ def _summary(sheet: Sheet, zone: tzinfo | None) -> list[str]:
         ("Picks woven", f"{state.woven}, taken out again of these {state.taken_out}"),
         ("Entries in the journal", f"{len(sheet.told.happened)}, undone of these {sheet.told.undone}"),
     ]
+    if sheet.told.near_misses:
+        rows.append(("Near misses", f"{sheet.told.near_misses}, told by sensors before the beat"))
     if sheet.warp.winding is not None:
         winding = sheet.warp.winding
         rows.append(

@@ -62,6 +62,7 @@ def to_document(sheet: Sheet, zone: tzinfo | None = UTC) -> dict[str, object]:
         ],
         "entries": len(sheet.told.happened),
         "undone": sheet.told.undone,
+        "near_misses": sheet.told.near_misses,
         "picks_woven": state.woven,
         "picks_taken_out": state.taken_out,
         "pieces": [_piece(sheet, piece) for piece in sheet.pieces],

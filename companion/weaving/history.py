@@ -16,6 +16,7 @@ from companion.weaving.events import (
     FaultSettled,
     FaultState,
     LengthMeasured,
+    NearMiss,
     NoteWritten,
     PickTakenOut,
     PickWoven,
@@ -113,6 +114,11 @@ class History:
     happened: tuple[Happened, ...]
     sittings: tuple[Sitting, ...]
     pieces: tuple[PieceTold, ...]
+
+    @property
+    def near_misses(self) -> int:
+        """How many times sensors warned before the beat."""
+        return sum(isinstance(happened.entry.event, NearMiss) for happened in self.happened)
 
     @property
     def undone(self) -> int:

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from companion.record.page import to_html
 from companion.record.sheet import FootingRow, sheet
+from companion.record.tables import to_document
 from companion.remap.loom import Footing
 from companion.weaving import decide
 from tests.weaving.world import TWILL, AtLoom, two_stage_warp
@@ -30,6 +32,16 @@ def test_each_shed_has_its_feet_and_its_picks_by_stage():
         FootingRow(1, TWILL[2], Footing(left=(0,)), 1),
         FootingRow(1, TWILL[3], Footing(right=(1,)), 0),
     )
+
+
+def test_near_misses_are_counted_and_told():
+    loom = AtLoom(two_stage_warp())
+    loom.do(decide.note_near_miss, (1,), (0,))
+    loom.weave(1)
+    record = sheet(loom.warp, loom.entries)
+    assert record.told.near_misses == 1
+    assert to_document(record)["near_misses"] == 1
+    assert "told by sensors before the beat" in to_html(record)
 
 
 def test_a_warp_on_which_nothing_happened_has_a_record_too(woven):

@@ -27,6 +27,7 @@ from companion.weaving.events import (
     FaultState,
     Jumped,
     LengthMeasured,
+    NearMiss,
     NoteWritten,
     Paused,
     PickTakenOut,
@@ -119,6 +120,10 @@ class WeavingAtRandom(RuleBasedStateMachine):
     @rule(text=st.sampled_from(["", "tight", "slack", "new weft"]))
     def note(self, text):
         self.attempt(decide.write_note, text)
+
+    @rule()
+    def near_miss(self):
+        self.attempt(decide.note_near_miss, (1,), ())
 
     @rule()
     def go_and_come(self):
@@ -343,6 +348,7 @@ any_event = st.one_of(
     st.builds(ReTied, numbers),
     st.builds(PieceStarted, numbers),
     st.builds(Undone, numbers),
+    st.builds(NearMiss, numbers, st.tuples(numbers), st.tuples(numbers)),
     st.sampled_from([Paused(), Resumed(), PieceFinished(), NoteWritten("")]),
 )
 
