@@ -10,6 +10,7 @@ from companion.draft.model import Colour, Draft, ForeignSection, Layout, Lifted,
 # Texts as a file's line can hold them: no control characters, no blanks at the ends.
 lines = st.text(st.characters(exclude_categories=("Cc", "Cs", "Zl", "Zp")), max_size=12).map(str.strip)
 colours = st.builds(Colour, *[st.integers(0, 255)] * 3)
+words = st.sampled_from(["", "oat", "sea green", "x3"])
 sizes_cm = st.floats(0.001, 10)
 
 
@@ -18,10 +19,10 @@ def sets_of(most):
 
 
 @st.composite
-def sections(draw, picks):
+def sections(draw, picks, texts):
     cuts = sorted(draw(st.lists(st.integers(0, picks), max_size=3)))
     stretches = [last - first for first, last in zip([0, *cuts], [*cuts, picks], strict=True)]
-    return tuple(Section(draw(lines), stretch, draw(st.none() | st.floats(0.5, 500))) for stretch in stretches)
+    return tuple(Section(draw(texts), stretch, draw(st.none() | st.floats(0.5, 500))) for stretch in stretches)
 
 
 @st.composite
@@ -43,11 +44,12 @@ def foreign_sections(draw):
 
 
 @st.composite
-def drafts(draw, most_shafts=10, most_threads=12, with_layout=True):
+def drafts(draw, most_shafts=10, most_threads=12, texts=lines):
+    """A whole draft; `texts` for its names and notes (plain words where a test is not about texts: drawn faster)."""
     shafts = draw(st.integers(1, most_shafts))
     threading = tuple(draw(st.lists(st.none() | st.integers(0, shafts - 1), max_size=most_threads)))
     picks = draw(st.integers(0, most_threads))
-    yarns = tuple(draw(st.lists(st.builds(Yarn, lines, colours), min_size=1, max_size=4)))
+    yarns = tuple(draw(st.lists(st.builds(Yarn, texts, colours), min_size=1, max_size=4)))
     if draw(st.booleans()):
         tieup = tuple(map(shed_of, draw(st.lists(sets_of(shafts), max_size=6))))
         pressed = st.lists(sets_of(len(tieup)), min_size=picks, max_size=picks)
@@ -63,11 +65,11 @@ def drafts(draw, most_shafts=10, most_threads=12, with_layout=True):
         warp=tuple(draw(st.lists(yarn, min_size=len(threading), max_size=len(threading)))),
         weft=tuple(draw(st.lists(yarn, min_size=picks, max_size=picks))),
         rising=draw(st.booleans()),
-        sections=draw(st.just(()) | sections(picks)),
-        title=draw(lines),
-        author=draw(lines),
-        notes=tuple(draw(st.lists(lines, max_size=3))),
-        warp_layout=draw(layouts(len(threading))) if with_layout else Layout(),
-        weft_layout=draw(layouts(picks)) if with_layout else Layout(),
-        foreign=tuple(draw(st.lists(foreign_sections(), max_size=2))),
+        sections=draw(st.just(()) | sections(picks, texts)),
+        title=draw(texts),
+        author=draw(texts),
+        notes=tuple(draw(st.lists(texts, max_size=3))),
+        warp_layout=draw(layouts(len(threading))),
+        weft_layout=draw(layouts(picks)),
+        foreign=tuple(draw(st.lists(foreign_sections(), max_size=2))) if texts is lines else (),
     )

@@ -14,7 +14,7 @@ from companion.draft.errors import DraftError
 from companion.draft.masks import shed_of, treadle_set
 from companion.draft.model import MOST_THREADS, Layout, Lifted, Section, Treadled
 from tests.draft.drafts import draft_of
-from tests.draft.random_drafts import drafts
+from tests.draft.random_drafts import drafts, words
 
 HEM, BODY = Section("Hem", 2), Section("Body", 3, 40.0)
 
@@ -160,7 +160,7 @@ def chosen_edit(draft, choice):
     return edit(draft, *numbers)
 
 
-@given(drafts(most_threads=6), st.lists(st.integers(0, 10**12), min_size=4, max_size=8))
+@given(drafts(most_threads=6, texts=words), st.lists(st.integers(0, 10**12), min_size=4, max_size=8))
 def test_undoing_everything_gives_back_the_very_draft_and_redoing_the_last(draft, choices):
     history = History(draft)
     made = 0
@@ -184,7 +184,7 @@ def test_undoing_everything_gives_back_the_very_draft_and_redoing_the_last(draft
     assert history.redo() is history
 
 
-@given(drafts(most_threads=8), st.data())
+@given(drafts(most_threads=6, texts=words), st.data())
 def test_reversing_twice_changes_nothing_and_deleting_undoes_repeating(draft, data):
     first, last = sorted((data.draw(st.integers(0, draft.picks)), data.draw(st.integers(0, draft.picks))))
     if first == last:

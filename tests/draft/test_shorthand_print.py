@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from hypothesis import given
+from hypothesis import given, settings
 
 from companion.draft.model import Colour, ForeignSection, Section, Yarn
 from companion.draft.shorthand import parse_shorthand
 from companion.draft.shorthand_print import WIDTH, print_shorthand
 from tests.draft.drafts import draft_of
-from tests.draft.random_drafts import drafts
+from tests.draft.random_drafts import drafts, words
 
 
 def with_names_told_apart(draft):
@@ -23,7 +23,8 @@ def test_parsing_what_was_printed_gives_the_same_draft_but_for_foreign_sections(
     assert parse_shorthand(print_shorthand(draft)) == replace(draft, foreign=())
 
 
-@given(drafts())
+@given(drafts(texts=words))
+@settings(max_examples=40)
 def test_what_is_printed_is_normal_printing_it_again_changes_nothing(draft):
     once = print_shorthand(draft)
     assert print_shorthand(parse_shorthand(once)) == once

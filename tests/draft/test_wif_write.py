@@ -9,13 +9,13 @@ from __future__ import annotations
 import configparser
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 
 from companion.draft.model import Colour, ForeignSection, Layout, Section, Yarn
 from companion.draft.wif_read import read_wif
 from companion.draft.wif_write import write_wif
 from tests.draft.drafts import draft_of
-from tests.draft.random_drafts import drafts
+from tests.draft.random_drafts import drafts, words
 
 
 def settings_of(data):
@@ -53,7 +53,8 @@ def test_the_file_says_each_thing_in_the_standards_own_words():
     assert said["WEFT COLORS"] == {"1": "2", "2": "1", "3": "2"}
 
 
-@given(drafts())
+@given(drafts(texts=words))
+@settings(max_examples=40)
 def test_the_contents_list_the_sections_that_stand_in_the_file(draft):
     heads = [line[1:-1] for line in write_wif(draft).decode().split("\r\n") if line.startswith("[")]
     body = write_wif(draft).decode().split("[CONTENTS]\r\n")[1].split("\r\n\r\n")[0].split("\r\n")
