@@ -19,6 +19,7 @@ from companion.journal.backup import back_up
 from companion.journal.errors import JournalError
 from companion.journal.snapshots import keep_snapshot, progress_of
 from companion.journal.store import Journal
+from companion.weaving.coming_back import ComingBack, coming_back
 from companion.weaving.errors import WeavingError
 from companion.weaving.events import Entry, Event, Paused
 from companion.weaving.progress import Progress, evolve
@@ -63,6 +64,10 @@ class AtTheLoom:
         keep_snapshot(self._journal, self.progress)
         self.notice = self._copied() if isinstance(entry.event, Paused) else ""
         return entry
+
+    def come_back(self) -> ComingBack:
+        """Return what the weaver needs to see on coming to the loom now."""
+        return coming_back(self.warp, self.progress, self._now_ms())
 
     def _copied(self) -> str:
         if self._copies is None:

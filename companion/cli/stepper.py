@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterable
 from companion.journal.errors import JournalError
 from companion.loomside import AtTheLoom, Command
 from companion.present import wording
+from companion.present.last_time import last_time_lines
 from companion.weaving.decide import pause, take_out
 from companion.weaving.errors import WeavingError
 from companion.weaving.onward import onward
@@ -24,6 +25,8 @@ def step_through(loom: AtTheLoom, lines: Iterable[str], say: Callable[[str], Non
     say(f"{loom.warp.name}{wording.BETWEEN}{HELP}")
     if loom.notice:
         say(f"! {loom.notice}")
+    for told in last_time_lines(loom.come_back()):
+        say(f"  {told}")
     say(place(loom))
     for line in lines:
         key = line.strip().lower()
