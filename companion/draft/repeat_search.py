@@ -56,9 +56,7 @@ def read_repeats(sequence: Sequence[Item], *, exact_picks: int = EXACT_PICKS, wi
         return Reading(table.part(0, len(symbols)), items, table.cost(0, len(symbols)), exact=True)
     search = _LongSearch(symbols, window)
     part = search.part(0, len(symbols))
-    # Every item must be written once, and one mark is needed for the rest.
-    cannot_be_cheaper = cost(part) == PICK_COST * len(items) + MARK_COST
-    return Reading(part, items, cost(part), search.exact or cannot_be_cheaper)
+    return Reading(part, items, cost(part), search.exact or cost(part) <= search.least_conceivable(len(items)))
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,6 +118,20 @@ class _LongSearch:
                 parts.append(Back(body, step.how) if isinstance(step.how, Turn) else Repeat(body, step.how))
             at = begin
         return series(reversed(parts)) if parts else Run(())
+
+    def least_conceivable(self, items: int) -> int:
+        """Return a cost that no reading of the whole goes below, with so many different items in it.
+
+        With two marks or more each item must still be written once. With one mark the rest is written out: all but a
+        single repeat, or half of a single turn. A body longer than the window is that much writing by itself.
+        """
+        n = len(self._symbols)
+        written = [n - n // 2, self._window + 1]
+        for period in range(1, min(self._window, n // 2) + 1):
+            stretch = int(self._table.period_holds(period).max()) + period
+            written.append(n - (stretch // period - 1) * period)
+        one_mark = PICK_COST * min(written) + MARK_COST
+        return min(one_mark, PICK_COST * items + 2 * MARK_COST)
 
     def _paths(self, start: int, stop: int) -> tuple[int, _Paths]:
         """Return the paths of a stretch and where they were worked out: an equal stretch earlier will do."""

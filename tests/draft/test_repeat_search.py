@@ -108,6 +108,14 @@ def test_ten_thousand_picks_with_long_repeats_are_read_by_their_structure():
     assert found.cost <= 3 * (4 * 2 + 3) + 3 + 2
 
 
+@pytest.mark.parametrize("repeat", ["abcd", "abcdcb", "a", "ab"])
+def test_a_long_treadling_of_one_repeat_is_known_to_be_read_at_its_cheapest(repeat):
+    """However long it is turned or repeated: with fewer marks too much would have to be written."""
+    reading = read_repeats(repeat * 400, exact_picks=0, window=64)
+    assert reading.exact
+    assert reading.cost == read_repeats(repeat * 20).cost
+
+
 def test_a_treadling_turned_back_beyond_the_window_is_found():
     forth = [1, 2, 3] * 120 + [4, 5] * 130 + [6, 1, 7]
     found = read_repeats(forth + forth[::-1])
