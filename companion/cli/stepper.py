@@ -8,6 +8,7 @@ from companion.journal.errors import JournalError
 from companion.loomside import AtTheLoom, Command
 from companion.present import wording
 from companion.present.last_time import last_time_lines
+from companion.present.repeats import Repeats, repeat_words
 from companion.weaving.decide import pause, take_out
 from companion.weaving.errors import WeavingError
 from companion.weaving.onward import onward
@@ -22,12 +23,13 @@ def step_through(loom: AtTheLoom, lines: Iterable[str], say: Callable[[str], Non
 
     What is said of a pick as woven is on disk by then.
     """
+    repeats = Repeats(loom.warp)
     say(f"{loom.warp.name}{wording.BETWEEN}{HELP}")
     if loom.notice:
         say(f"! {loom.notice}")
     for told in last_time_lines(loom.come_back()):
         say(f"  {told}")
-    say(place(loom))
+    say(place(loom, repeats))
     for line in lines:
         key = line.strip().lower()
         if key == "q":
@@ -37,7 +39,7 @@ def step_through(loom: AtTheLoom, lines: Iterable[str], say: Callable[[str], Non
             say(f"no key {key!r}; {HELP}")
             continue
         say(_done(loom, command))
-        say(place(loom))
+        say(place(loom, repeats))
     if not loom.progress.now.paused:
         loom.do(pause)
         if loom.notice:
@@ -45,7 +47,7 @@ def step_through(loom: AtTheLoom, lines: Iterable[str], say: Callable[[str], Non
     say(f"paused; {loom.progress.now.cloth.picks} picks lie in the cloth")
 
 
-def place(loom: AtTheLoom) -> str:
+def place(loom: AtTheLoom, repeats: Repeats | None = None) -> str:
     """Return the pick to weave now in one line, or what is to do at the end of the piece."""
     view = this_pick(loom.warp, loom.progress)
     now = loom.progress.now
@@ -53,7 +55,7 @@ def place(loom: AtTheLoom) -> str:
         if now.finished and now.piece + 1 >= len(loom.warp.pieces):
             return wording.END_OF_WARP
         return wording.piece_words(loom.warp, now.piece) + wording.BETWEEN + "enter to go on"
-    line = pick_line(view)
+    line = pick_line(view, repeat_words(repeats.of(view)) if repeats else "")
     if view.re_tie is not None:
         line += f"\n  first re-tie the treadles for stage {view.re_tie + 1}, then enter"
     if now.paused:
@@ -62,11 +64,12 @@ def place(loom: AtTheLoom) -> str:
     return line
 
 
-def pick_line(view: PickView) -> str:
-    """Return a pick in one line: count, place, feet, shed, shuttle and side."""
+def pick_line(view: PickView, repeat: str = "") -> str:
+    """Return a pick in one line: count, place, repeat, feet, shed, shuttle and side."""
     footing = "" if view.footing is None else wording.footing_words(view.footing)
     shuttle = f"{view.shuttle} {wording.side_words(view.comes_from)}"
-    parts = (wording.count_words(view), wording.place_words(view), footing, wording.shed_words(view.shed), shuttle)
+    where = (wording.count_words(view), wording.place_words(view), repeat)
+    parts = (*where, footing, wording.shed_words(view.shed), shuttle)
     return wording.BETWEEN.join(part for part in parts if part)
 
 
