@@ -24,18 +24,19 @@ _Body = list[str]
 def write_wif(draft: Draft) -> bytes:
     """Return the draft as a WIF file in UTF-8, which is plain ASCII wherever the draft's texts are."""
     bodies = {name: body for name, body in _sections(draft) if body is not None}
-    foreign = [(section.name, list(section.lines)) for section in draft.foreign]
-    for name, lines in list(foreign):
+    for section in draft.foreign:
         # Keys of another program within a section of settings go back into that section.
-        if name in SETTINGS:
-            bodies.setdefault(name, [])
-            bodies[name] += lines
-            foreign.remove((name, lines))
-    listed = dict.fromkeys([*(name for name in bodies if name != "WIF"), *(canonical(name) for name, _ in foreign)])
+        if section.name in SETTINGS:
+            bodies[section.name] = [*bodies.get(section.name, ()), *section.lines]
+    foreign = [section for section in draft.foreign if section.name not in SETTINGS]
+    listed = dict.fromkeys(
+        [*(name for name in bodies if name != "WIF"), *(canonical(section.name) for section in foreign)]
+    )
     contents = [f"{name}=true" for name in listed if _can_be_key(name)]
     head, *rest = bodies.items()
     text = [_section(*head), _section("CONTENTS", contents)]
-    text += [_section(name, body) for name, body in (*rest, *foreign)]
+    text += [_section(name, body) for name, body in rest]
+    text += [_section(section.name, section.lines) for section in foreign]
     return _LINE_END.join(text).encode("utf-8", errors="replace")
 
 
@@ -69,7 +70,7 @@ def _sections(draft: Draft) -> Iterable[tuple[str, _Body | None]]:
     yield "NOTES", _table(map(one_line, draft.notes)) or None
     if isinstance(lifting, Treadled):
         yield "TIEUP", _table(map(_list, map(shafts_of, lifting.tieup)))
-    yield "COLOR TABLE", _table(f"{red},{green},{blue}" for red, green, blue in _colours(draft)) or None
+    yield "COLOR TABLE", _table("{},{},{}".format(*yarn.colour) for yarn in draft.yarns) or None
     yield "THREADING", _table("0" if shaft is None else str(shaft + 1) for shaft in draft.threading)
     yield from _thread_tables("WARP", draft.warp, draft.warp_layout)
     if isinstance(lifting, Treadled):
@@ -79,10 +80,6 @@ def _sections(draft: Draft) -> Iterable[tuple[str, _Body | None]]:
     yield from _thread_tables("WEFT", draft.weft, draft.weft_layout)
     yield OUR_YARNS, _yarn_names(draft)
     yield OUR_SECTIONS, _our_sections(draft)
-
-
-def _colours(draft: Draft) -> Iterable[tuple[int, int, int]]:
-    return (yarn.colour for yarn in draft.yarns)
 
 
 def _table(values: Iterable[str]) -> _Body:

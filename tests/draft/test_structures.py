@@ -104,6 +104,11 @@ def test_the_demo_has_the_eight_sheds_two_shuttles_three_sections_and_300_picks(
     assert (draft.treadles, draft.picks, len(draft.shuttles()), len(draft.sections)) == (8, 300, 2, 3)
 
 
+def test_the_demo_file_is_written_as_this_program_writes():
+    data = (FOLDER / "demo-double-faced-four-shaft.wif").read_bytes()
+    assert write_wif(read_with_deviations(data).draft) == data
+
+
 def test_the_demo_needs_six_treadles_with_one_treadle_to_a_foot_and_four_with_two():
     wanted = set(draft_in("demo-double-faced-four-shaft.wif").sheds())
     ties = range(1, 16)
