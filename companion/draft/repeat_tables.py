@@ -72,7 +72,7 @@ class StretchTable:
             else:
                 first = self._first_part(start, length)
                 waiting += [(start + first, length - first), (start, first)]
-        return series(iter(parts))
+        return series(parts)
 
     def _marked(self, start: int, length: int) -> Part | None:
         """Return the stretch as a repeat or a turn where that is a cheapest reading."""

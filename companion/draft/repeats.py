@@ -8,7 +8,7 @@ in `repeat_search`; here is the tree, what it expands to, and where a pick lies 
 from __future__ import annotations
 
 from bisect import bisect_right
-from collections.abc import Iterator
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 from enum import Enum
 from itertools import accumulate, chain
@@ -109,7 +109,7 @@ def expand(part: Part) -> tuple[int, ...]:
             return forth + {Turn.ONCE: back[1:], Turn.TWICE: back, Turn.POINT: back[1:-1]}[turn]
 
 
-def series(parts: Iterator[Part]) -> Part:
+def series(parts: Iterable[Part]) -> Part:
     """Return these parts as one: series are flattened and runs that meet are joined."""
     flat: list[Part] = []
     for part in parts:

@@ -112,7 +112,7 @@ def test_a_pick_beyond_the_reading_is_refused(pick):
 @settings(max_examples=40, deadline=None)
 @given(st.lists(READINGS, min_size=1, max_size=4))
 def test_parts_put_together_keep_their_picks_and_never_leave_two_runs_side_by_side(parts):
-    joined = series(iter(parts))
+    joined = series(parts)
     assert expand(joined) == sum(map(expand, parts), ())
     top = joined.parts if isinstance(joined, Series) else (joined,)
     assert not any(isinstance(one, Run) and isinstance(other, Run) for one, other in pairwise(top))
