@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from companion.screens.window import FellsideWindow
-from drivers.events import DriverEvent, LinkDown, LinkUp, Press, Pressed, PressSwallowed
+from drivers.events import DriverEvent, LinkDown, LinkUp, Press, Pressed, PressSwallowed, TreadlesSensed
 from drivers.pedal import Pedal, PedalSettings, open_pedal
 
 PEDAL_UP = "pedal"
@@ -55,6 +55,13 @@ class PedalAtWindow:
                 self.words = PEDAL_DOWN
                 place.show_pedal(self.words)
                 place.say(f"Weave on by touch: {event.why}")
+            case TreadlesSensed(down, at_s):
+                place.feel(down, at_s)
             case _:
-                # Sensed treadles and free gestures mean nothing to this window yet.
+                # The free gesture has no meaning yet.
                 return
+
+    def light(self, treadles: frozenset[int]) -> None:
+        """Light the lamps over these treadles (indices from 0), where there are lamps."""
+        if self._pedal is not None:
+            self._pedal.light(treadles)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import time
+from collections.abc import Sequence
 from contextlib import ExitStack
 from pathlib import Path
 from types import TracebackType
@@ -19,7 +21,7 @@ from companion.pedal_at_window import PedalAtWindow
 from companion.places import asset, drafts_to_choose_from
 from companion.preference_file import load_preferences, save_preferences
 from companion.present.asking import Elsewhere
-from companion.present.cue import sound_of
+from companion.present.cue import Sound, sound_of
 from companion.present.preferences import Preferences, ask_preferences
 from companion.present.start import Choice, OpenWarp, PutOnLoom, Settings, Start, ask_start
 from companion.present.tie_up import NOT_DONE, said_signs, searching_signs, tie_up_signs
@@ -31,12 +33,18 @@ from companion.screens.sounds import Sounds
 from companion.screens.theme import DARK, THEMES
 from companion.screens.tie_up import TieUpScreen
 from companion.screens.window import FellsideWindow
+from companion.sensed_feet import Felt, SensedFeet
 from companion.tie_up_search import TieUpSearch
 from companion.watchdog import SignsOfLife
 from companion.weaving.decide import pause
 from companion.weaving.errors import WeavingError
+from companion.weaving.events import NearMiss
+from companion.weaving.sensing import Feet, Judgement
 from companion.weaving.warp import LoomProfile, Warp
 from drivers.discovery import find_ports
+
+FEET_EVERY_S = 0.05
+"""How often the feet on the treadles are judged anew; feet are not faster."""
 
 
 class ScreenApp:
@@ -122,23 +130,38 @@ class ScreenApp:
 
     def _loom_side(self, name: str) -> LoomSide:
         def show(told: Told) -> None:
-            self.window.post(lambda: self._told(side, worker.warp, told))
+            self.window.post(lambda: self._told(side, feet, worker.warp, told))
 
         self._at_loom.close()
         worker = self._at_loom.enter_context(LoomWorker(lambda: app.sit_down(name), show))
         # Whoever goes elsewhere or closes the window leaves the loom; on a pause already, this is refused and harmless.
         self._at_loom.callback(worker.submit, pause)
+        feet = SensedFeet(worker.warp, self._preferences.advance_by_treadles)
+        feet.stand_at(worker.at_start)
+        self._pedal.light(feet.lamps)
+
+        def outcome(felt: Sequence[Felt]) -> None:
+            for one in felt:
+                if one.judgement is not None:
+                    self._show_feet(side, one.judgement)
+                if one.command is not None:
+                    worker.submit(one.command)
+
+        # Some of what the feet do is certain only when it has lasted.
+        self._at_loom.callback(self.window.every(FEET_EVERY_S, lambda: outcome(feet.passed(time.monotonic()))))
         side = LoomSide(
             worker.warp,
             worker.at_start,
             worker.submit,
             lambda where: self._go(where, name),
+            lambda down, at_s: outcome(feet.felt(down, at_s)),
             self.window.look,
             self.window.sizes,
             away_ms=app.now_ms() - worker.at_start.now.at_ms,
             mirrored=self.window.mirrored,
         )
         side.show_pedal(self._pedal.words)
+        side.say(worker.notice)
         return side
 
     def _go(self, where: Elsewhere, name: str) -> None:
@@ -152,11 +175,22 @@ class ScreenApp:
         else:
             self._say(f"{page} and the table beside it", "The record is saved")
 
-    def _told(self, side: LoomSide, warp: Warp, told: Told) -> None:
-        sound = sound_of(warp, told.progress, told.problem)
+    def _show_feet(self, side: LoomSide, judgement: Judgement) -> None:
+        if judgement.is_warning:
+            self._sounds.play(Sound.REFUSED)
+        if judgement.feet is not Feet.WOVEN:
+            side.show_feet(judgement)
+
+    def _told(self, side: LoomSide, feet: SensedFeet, warp: Warp, told: Told) -> None:
+        feet.stand_at(told.progress)
+        self._pedal.light(feet.lamps)
+        event = None if told.entry is None else told.entry.event
+        sound = sound_of(warp, told.progress, event)
         if sound is not None:
             self._sounds.play(sound)
-        side.told(told.progress, told.problem)
+        # A near miss is only written down: the warning that goes with it stands until the feet are right.
+        if not isinstance(event, NearMiss):
+            side.told(told.progress, told.problem)
 
     def _look_for_tie_up(self, wanted: PutOnLoom) -> None:
         try:

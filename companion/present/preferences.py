@@ -14,13 +14,17 @@ USUAL_TEXT, LARGE_TEXT = 1.0, 1.3
 
 @dataclass(frozen=True, slots=True)
 class Preferences:
-    """The settings; the defaults suit a first start. `pedal` is the name of a serial port, empty for none."""
+    """The settings; the defaults suit a first start. `pedal` is the name of a serial port, empty for none.
+
+    `advance_by_treadles`: where sensors feel the treadles, a pick is woven when the feet come off the right ones.
+    """
 
     theme: str = DARK
     mirrored: bool = False
     text_scale: float = USUAL_TEXT
     pedal: str = ""
     sounds: bool = True
+    advance_by_treadles: bool = False
 
 
 def ask_preferences(now: Preferences, ports: Sequence[str]) -> Asked[Preferences]:
@@ -34,6 +38,10 @@ def ask_preferences(now: Preferences, ports: Sequence[str]) -> Asked[Preferences
             _set("Right-handed" if now.mirrored else "Left-handed", replace(now, mirrored=not now.mirrored)),
             _set("Usual text" if large else "Large text", replace(now, text_scale=USUAL_TEXT if large else LARGE_TEXT)),
             _set("No sounds" if now.sounds else "Sounds", replace(now, sounds=not now.sounds)),
+            _set(
+                "Advance by pedal or touch" if now.advance_by_treadles else "Advance by the treadles",
+                replace(now, advance_by_treadles=not now.advance_by_treadles),
+            ),
             Answer("Pedal", partial(_ask_pedal, now, tuple(ports))),
             Answer("Done", partial(_answered, now), main=True),
         ),

@@ -18,6 +18,7 @@ from companion.weaving.events import (
 from companion.weaving.forecast import forecast
 from companion.weaving.pick_view import PickView, this_pick
 from companion.weaving.progress import Progress
+from companion.weaving.sensing import Judgement
 from companion.weaving.shuttles import shuttles
 from companion.weaving.warp import Side, Warp
 
@@ -126,6 +127,17 @@ def warning_words(warp: Warp, progress: Progress, view: PickView) -> str:
 def piece_words(warp: Warp, piece: int) -> str:
     """Return which piece of the warp is on the loom."""
     return f"{warp.pieces[piece].name}{BETWEEN}piece {piece + 1} of {len(warp.pieces)}"
+
+
+def feet_words(judgement: Judgement) -> str:
+    """Return what is wrong with the feet, before the beat: `Not treadle 3; treadle 5 is missing`."""
+    parts = []
+    if judgement.wrong:
+        parts.append(f"not treadle {treadle_words(judgement.wrong)}")
+    if judgement.missing:
+        verb = "is" if len(judgement.missing) == 1 else "are"
+        parts.append(f"treadle {treadle_words(judgement.missing)} {verb} missing")
+    return "; ".join(parts).capitalize()
 
 
 def event_words(event: Event) -> str:

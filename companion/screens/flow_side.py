@@ -39,6 +39,9 @@ class FlowSide(BoxLayout):  # type: ignore[misc]
     def say(self, line: str) -> None:
         """A line about the pedal; here it would only be in the way."""
 
+    def feel(self, down: frozenset[int], at_s: float) -> None:
+        """Feet on the treadles; they mean something at the loom only."""
+
     def show_pedal(self, words: str) -> None:
         """How it stands with the pedal; shown at the loom only."""
 

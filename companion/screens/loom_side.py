@@ -10,6 +10,7 @@ from typing import Any
 
 from kivy.uix.boxlayout import BoxLayout
 
+from companion.present import wording
 from companion.present.asking import Answer, Asked, AtLoom, Command, Elsewhere
 from companion.present.fault import ask_fault
 from companion.present.fell import cloth_below, fell_picture, fell_window
@@ -25,6 +26,7 @@ from companion.screens.weave import WeaveScreen
 from companion.weaving.decide import pause, take_out, undo
 from companion.weaving.onward import onward
 from companion.weaving.progress import Progress
+from companion.weaving.sensing import Feet, Judgement
 from companion.weaving.warp import Warp
 
 _COMMANDS: dict[Action, Command] = {Action.BACK: take_out, Action.PAUSE: pause, Action.UNDO: undo}
@@ -37,8 +39,9 @@ _FLOWS: dict[Action, Callable[[Warp, Progress], Asked[AtLoom]]] = {
 
 
 class LoomSide(BoxLayout):  # type: ignore[misc]
-    """One warp on the screen; `submit` takes commands and returns at once, `leave` goes elsewhere.
+    """One warp on the screen; `submit` takes commands and returns at once.
 
+    `leave` goes elsewhere, `feel` takes sensed treadles.
     `away_ms` is the time since the journal's last entry: after a break the first thing asked is whether the
     cloth looks right.
     """
@@ -49,6 +52,7 @@ class LoomSide(BoxLayout):  # type: ignore[misc]
         progress: Progress,
         submit: Callable[[Command], None],
         leave: Callable[[Elsewhere], None],
+        feel: Callable[[frozenset[int], float], None],
         look: Look,
         sizes: Sizes,
         away_ms: int = 0,
@@ -60,6 +64,7 @@ class LoomSide(BoxLayout):  # type: ignore[misc]
         self._progress = progress
         self._submit = submit
         self._leave = leave
+        self.feel = feel
         self.weave = WeaveScreen(weave_signs(warp, progress), look, sizes, mirrored=mirrored)
         self.weave.bind(on_next=lambda *_: self.go_on(), on_action=lambda _screen, action: self.act(action))
         self.weave.ids.cloth.bind(size=lambda *_: self._show_cloth())
@@ -96,6 +101,7 @@ class LoomSide(BoxLayout):  # type: ignore[misc]
         left_the_loom = progress.now.paused and not self._progress.now.paused
         self._progress = progress
         self.weave.message = line
+        self._mark_feet(None)
         self.weave.signs = weave_signs(self._warp, progress)
         self._show_cloth()
         if left_the_loom:
@@ -104,6 +110,17 @@ class LoomSide(BoxLayout):  # type: ignore[misc]
     def say(self, line: str) -> None:
         """Show a line until the next pick; it changes nothing."""
         self.weave.message = line
+
+    def show_feet(self, judgement: Judgement) -> None:
+        """Show the feet's mistake, or that they stand right."""
+        self._mark_feet(judgement)
+        self.weave.message = wording.feet_words(judgement)
+
+    def _mark_feet(self, judgement: Judgement | None) -> None:
+        harness = self.weave.ids.harness
+        harness.wrong = [] if judgement is None else list(judgement.wrong)
+        harness.missing = [] if judgement is None else list(judgement.missing)
+        harness.feet_right = judgement is not None and judgement.feet is Feet.RIGHT
 
     def show_pedal(self, words: str) -> None:
         """Show how it stands with the pedal, for as long as it stands so."""

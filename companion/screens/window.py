@@ -39,6 +39,9 @@ class Place(Protocol):
     def show_pedal(self, words: str) -> None:
         """Show how it stands with the pedal, where this place does."""
 
+    def feel(self, down: frozenset[int], at_s: float) -> None:
+        """Sensors feel these treadles (indices from 0) down since `at_s` (monotonic seconds)."""
+
 
 class FellsideWindow(App):  # type: ignore[misc]
     """Shows the place that `first_place` makes, and any other that is shown later."""
@@ -95,6 +98,12 @@ class FellsideWindow(App):  # type: ignore[misc]
         """Call `news` soon on Kivy's thread, in order of posting; may be called from any thread."""
         self._posted.put(news)
         Clock.schedule_once(self._take_posted, 0)
+
+    def every(self, seconds: float, do: Callable[[], None]) -> Callable[[], None]:
+        """Do something again and again on Kivy's thread; return what ends it."""
+        ticking = Clock.schedule_interval(lambda _seconds: do(), seconds)
+        end: Callable[[], None] = ticking.cancel
+        return end
 
     def _take_posted(self, _seconds: float) -> None:
         while not self._posted.empty():

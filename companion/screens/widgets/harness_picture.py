@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from kivy.graphics import Color, Line, Rectangle, RoundedRectangle
-from kivy.properties import ObjectProperty
+from kivy.properties import BooleanProperty, ListProperty, ObjectProperty
 from kivy.uix.widget import Widget
 
 from companion.present.harness import Box, harness_layout
@@ -14,14 +14,22 @@ from companion.screens.widgets.glyphs import glyph_texture
 
 
 class HarnessPicture(Widget):  # type: ignore[misc]
-    """Draws `signs` (a `HarnessSigns`) in the colours of `theme`; draws nothing until it has both."""
+    """Draws `signs` (a `HarnessSigns`) in the colours of `theme`; draws nothing until it has both.
 
+    Where sensors feel the feet: `wrong` treadles are crossed out, `missing` ones framed; with `feet_right` those under
+    the feet are framed in the colour of the text.
+    """
+
+    wrong = ListProperty([])
+    missing = ListProperty([])
+    feet_right = BooleanProperty(False)
     signs = ObjectProperty(None, allownone=True)
     theme = ObjectProperty(None, allownone=True)
 
     def __init__(self, **properties: Any) -> None:
         super().__init__(**properties)
         self.bind(size=self._draw, pos=self._draw, signs=self._draw, theme=self._draw)
+        self.bind(wrong=self._draw, missing=self._draw, feet_right=self._draw)
 
     def _draw(self, *_: Any) -> None:
         self.canvas.clear()
@@ -66,6 +74,22 @@ class HarnessPicture(Widget):  # type: ignore[misc]
             self._text(str(treadle + 1), ink, Box(box.x, box.y, box.width, half))
         else:
             self._text(str(treadle + 1), ink, box)
+        if treadle in self.wrong:
+            self._cross(box)
+        if treadle in self.missing:
+            self._frame(box, theme.warning)
+        if self.feet_right and letter:
+            self._frame(box, theme.text)
+
+    def _frame(self, box: Box, colour: str) -> None:
+        Color(*rgba(colour))
+        Line(rectangle=box, width=max(box.width * 0.06, 3))
+
+    def _cross(self, box: Box) -> None:
+        Color(*rgba(self.theme.warning))
+        width = max(box.width * 0.06, 3)
+        Line(points=(box.x, box.y, box.x + box.width, box.y + box.height), width=width)
+        Line(points=(box.x, box.y + box.height, box.x + box.width, box.y), width=width)
 
     def _shaft(self, box: Box, shaft: int, raised: bool) -> None:
         theme = self.theme
