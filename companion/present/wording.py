@@ -5,6 +5,7 @@ from __future__ import annotations
 from companion.draft.masks import Shed, print_shed
 from companion.remap.loom import Footing
 from companion.weaving.amounts import warp_left
+from companion.weaving.coming_back import LastPick
 from companion.weaving.events import (
     Event,
     Paused,
@@ -82,6 +83,13 @@ def pick_in_brief(view: PickView) -> str:
     footing = shed_words(view.shed) if view.footing is None else footing_words(view.footing)
     far = "far " if view.far else ""
     return f"{footing}{BETWEEN}{view.shuttle} from the {far}{view.comes_from.value}"
+
+
+def last_words(last: LastPick | None) -> str:
+    """Return the newest pick in the cloth, and where its shuttle lies: `Last pick 12, oat on the left`."""
+    if last is None:
+        return "No pick lies in the cloth"
+    return f"Last pick {last.pick + 1}, {last.shuttle} on the {last.lies.value}"
 
 
 def ago_words(milliseconds: int) -> str:

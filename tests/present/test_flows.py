@@ -1,0 +1,158 @@
+"""The flows at the loom, without a window: chains of questions that end in commands."""
+
+from __future__ import annotations
+
+import pytest
+
+from companion.draft.masks import is_raised
+from companion.present.asking import Answered, Asked, Elsewhere
+from companion.present.fault import ask_fault
+from companion.present.find import ask_place
+from companion.present.measure import ask_measure
+from companion.present.note import PHRASES, ask_note
+from companion.present.preferences import Preferences, ask_preferences
+from companion.present.resume import ask_resume
+from companion.present.start import OpenWarp, PutOnLoom, ask_start
+from companion.remap.loom import Action
+from companion.weaving.decide import pause, write_note
+from companion.weaving.events import (
+    Entry,
+    FaultKind,
+    FaultNoted,
+    FaultState,
+    Jumped,
+    LengthMeasured,
+    NoteWritten,
+    Resumed,
+)
+from companion.weaving.onward import onward
+from companion.weaving.progress import begin, evolve
+from tests.screens.warps import twill_warp
+
+
+def woven(warp, *commands):
+    progress = begin(warp)
+    for number, command in enumerate(commands, 1):
+        progress = evolve(warp, progress, Entry(number, 1000 * number, command(warp, progress)))
+    return progress
+
+
+def follow(asked, *words):
+    """Give these answers, one after another, and return what the last one leads to."""
+    outcome = asked
+    for word in words:
+        outcome = next(answer for answer in outcome.answers if answer.words == word).leads_to()
+    return outcome
+
+
+def events_of(warp, progress, outcome):
+    events = []
+    for number, command in enumerate(outcome.result, progress.now.number + 1):
+        events.append(command(warp, progress))
+        progress = evolve(warp, progress, Entry(number, 10**6 + number, events[-1]))
+    return events
+
+
+@pytest.mark.parametrize("kind", FaultKind)
+@pytest.mark.parametrize(
+    ("words", "state"),
+    [("Mended", FaultState.MENDED), ("Mend later", FaultState.FOUND), ("Leave it", FaultState.LEFT)],
+)
+def test_a_fault_two_rows_down_is_noted_at_its_pick(kind, words, state):
+    warp = twill_warp()
+    progress = woven(warp, *[onward] * 5)
+    outcome = follow(ask_fault(warp, progress), kind.value.capitalize(), "One row lower", "One row lower", words)
+    assert events_of(warp, progress, outcome) == [FaultNoted(kind, 2, None, state)]
+
+
+def test_no_row_lies_below_the_first_pick_and_none_above_the_newest():
+    warp = twill_warp()
+    asked = follow(ask_fault(warp, woven(warp, onward)), "Other")
+    assert not {"One row lower", "One row higher"} & {answer.words for answer in asked.answers}
+
+
+@pytest.mark.parametrize("ask", [ask_fault, ask_measure])
+def test_where_nothing_is_woven_the_flow_only_leads_back(ask):
+    warp = twill_warp()
+    asked = ask(warp, begin(warp))
+    assert [answer.leads_to() for answer in asked.answers] == [Answered(())]
+
+
+def test_a_length_is_stepped_to_and_noted_as_the_weaver_says():
+    warp = twill_warp()
+    progress = woven(warp, *[onward] * 4)
+    outcome = follow(ask_measure(warp, progress), "+ 1 cm", "+ 0.1 cm", "− 10 cm", "Relaxed")
+    assert events_of(warp, progress, outcome) == [LengthMeasured(1.1, under_tension=False)]
+
+
+def test_every_phrase_is_noted_word_for_word():
+    warp = twill_warp()
+    for phrase in PHRASES:
+        assert events_of(warp, begin(warp), follow(ask_note(warp, begin(warp)), phrase)) == [NoteWritten(phrase)]
+
+
+def test_coming_back_tells_the_last_pick_its_shuttle_the_time_the_next_pick_and_the_note():
+    warp = twill_warp()
+    progress = woven(warp, onward, lambda w, p: write_note(w, p, "tight edge"), pause)
+    asked = ask_resume(warp, progress, away_ms=2 * 86_400_000)
+    for part in ("Last pick 1, oat wool on the left", "2 days ago", "next ", "oat wool from the left", "tight edge"):
+        assert part in asked.detail
+    assert events_of(warp, progress, follow(asked, "Yes, weave on")) == [Resumed()]
+    assert follow(asked, "Another warp") == Answered(Elsewhere.OTHER_WARP)
+
+
+def true_answers(piece, pick, asked):
+    """Answer a question about the cloth that ends with `pick` from the draft itself."""
+    words = asked.words
+    if words.startswith("How many picks since"):
+        since = next(n for n in range(1, pick + 2) if n > pick or piece.draft.weft[pick - n] != piece.draft.weft[pick])
+        return str(since)
+    row = 0 if "the newest row" in words else int(words.split("the row ")[1].split()[0])
+    if row > pick:
+        return "Not sure"  # the cloth begins above that row
+    if words.startswith("Which weft"):
+        return piece.draft.yarns[piece.draft.weft[pick - row]].name
+    end = int(words.split("end ")[1].split()[0]) - 1
+    shed = piece.sheds[pick - row]
+    return "Over the weft" if is_raised(shed, piece.draft.threading[end]) else "Under the weft"
+
+
+@pytest.mark.parametrize("pick", range(4, 12))
+def test_true_answers_lead_to_the_true_place(pick):
+    warp = twill_warp()
+    piece = warp.pieces[0]
+    progress = woven(warp, onward, pause)
+    asked = ask_place(warp, progress)
+    for _ in range(12):
+        if asked.with_cloth:
+            break
+        asked = follow(asked, true_answers(piece, pick, asked))
+    shown = []
+    while asked.top_pick != pick:
+        shown.append(asked.top_pick)
+        asked = follow(asked, "No, the next place")
+    assert len(shown) < 12
+    outcome = follow(asked, "Yes, go on from here")
+    assert events_of(warp, progress, outcome) == [Resumed(looked_right=False), Jumped(pick + 1, "place found")]
+
+
+def test_the_start_flow_ends_in_a_warp_or_a_loom_and_turns_its_pages():
+    from companion.present.start import Choice
+
+    warps = [Choice(f"w{n}", f"Warp {n}") for n in range(7)]
+    asked = ask_start(warps, [Choice("/d/towel.wif", "towel")])
+    assert follow(asked, "Warp 2") == Answered(OpenWarp("w2"))
+    assert follow(asked, "More", "Warp 6") == Answered(OpenWarp("w6"))
+    assert isinstance(follow(asked, "More", "More"), Asked)
+    wanted = follow(asked, "A new warp", "towel", "8 treadles", "Only sink shafts")
+    assert wanted == Answered(PutOnLoom("/d/towel.wif", 8, Action.SINKING))
+
+
+def test_each_setting_is_changed_alone():
+    now = Preferences()
+    asked = ask_preferences(now, ["/dev/serial/by-id/footboard"])
+    assert follow(asked, "Light screen").result == Preferences(theme="light")
+    assert follow(asked, "Left-handed").result == Preferences(mirrored=True)
+    assert follow(asked, "Large text").result == Preferences(text_scale=1.3)
+    assert follow(asked, "Pedal", "footboard").result == Preferences(pedal="/dev/serial/by-id/footboard")
+    assert follow(asked, "Done").result == now
