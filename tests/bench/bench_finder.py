@@ -1,4 +1,4 @@
-"""The place-finder over long treadlings: time per question, growth with length, ratio against plain Python lists (CPU time).
+"""The place-finder over long treadlings: CPU time per question, growth with length, ratio against plain Python lists.
 
 Run: python -m tests.bench.bench_finder
 """
