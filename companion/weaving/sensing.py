@@ -74,7 +74,10 @@ class PickWatch:
     times: SensingTimes = field(default_factory=SensingTimes)
 
     def felt(self, down: Down, at_s: float) -> tuple[PickWatch, tuple[Judgement, ...]]:
-        """Take the treadles that are down from `at_s` on; return the watch and what was found."""
+        """Take the treadles that are down from `at_s` on; return the watch and what was found.
+
+        Let time pass until `at_s` first: a pick found woven by then hands its feet over to the next watch.
+        """
         watch, found = self.passed(at_s)
         if down == watch.down:
             return watch, found
@@ -113,9 +116,9 @@ class PickWatch:
             stays_ms = self.times.mended_ms if warned else self.times.right_ms
             return Judgement(Feet.RIGHT, now_s) if lasted_ms >= stays_ms else None
         wrong = tuple(sorted(self.down - self.wanted))
-        # Where all treadles of this pick are wanted again, adding the next one's others looks like a mistake:
-        # then only lifting the feet ends the pick.
-        may_change_over = bool(self.wanted - self.following)
+        # Where one pick's treadles are among the other's, a foot more or less says nothing of the next pick: it may
+        # be a mistake, or feet that leave one by one. Then only lifting them all ends the pick.
+        may_change_over = bool(self.wanted - self.following) and bool(self.following - self.wanted)
         changing_over = self.opened and may_change_over and self.down <= self.wanted | self.following
         if changing_over and self.told is Feet.RIGHT and self.down == self.following:
             # Done as soon as only the next pick's treadles are down.
@@ -128,12 +131,13 @@ class PickWatch:
         return None
 
 
-def watch_over(
-    footing: Footing, following: Footing | None = None, *, down: Down = frozenset(), at_s: float = float("-inf")
-) -> PickWatch:
-    """Return the watch over a pick; `down` are treadles on which the feet stand already, since `at_s`."""
+def watch_over(footing: Footing, following: Footing | None = None, before: PickWatch | None = None) -> PickWatch:
+    """Return the watch over a pick; `before` is the watch over the last one, whose feet still stand where they are."""
     after = frozenset[int]() if following is None else treadles_in(following.pressed)
-    return PickWatch(treadles_in(footing.pressed), after, down, at_s, at_s)
+    watch = PickWatch(treadles_in(footing.pressed), after)
+    if before is None:
+        return watch
+    return replace(watch, down=before.down, since_s=before.since_s, stepped_s=before.since_s, times=before.times)
 
 
 def treadles_in(pressed: TreadleSet) -> Down:

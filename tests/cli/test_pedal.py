@@ -30,7 +30,7 @@ def board(tmp_path):
         wired.pull_out()
 
 
-def watched(board, *words, seconds="0.4"):
+def watched(board, *words, seconds="1.5"):
     def weave():
         board.answer()
         board.press(200)

@@ -32,8 +32,12 @@ def board(tmp_path):
     wired.pull_out()
 
 
-def tread(board, step, chance):
-    """Send what the sensors feel in one pick, with bounce at every change (up to 4 flips) and noise now and then."""
+def tread(board, step, chance, ears):
+    """Send what the sensors feel in one pick, with bounce at every change (up to 4 flips) and noise now and then.
+
+    Returns what is heard, one event for each move: waiting for it keeps the board's quick time and ours together.
+    """
+    heard = []
     down = frozenset()
     for at_s, treadle, goes_down in step.moves:
         after = down | {treadle} if goes_down else down - {treadle}
@@ -43,21 +47,21 @@ def tread(board, step, chance):
         for felt in (down, after, down, after)[: 2 * chance.randrange(3)]:
             board.state(treadles=bits_of(felt), after_ms=1)
         board.state(treadles=bits_of(after), after_ms=6)
+        heard.append(ears.next_of(TreadlesSensed))
         if chance.random() < 0.02:
             board.write(chance.randbytes(20) + b"!1 3 state 77\n")
         down = after
-    board.state()
+    return heard
 
 
-def warnings_until_woven(ears, footings):
-    """Watch over the first of these footings until it is woven; return what was warned of."""
+def warnings_in(sensed, footings):
+    """Watch over the first of these footings while this is sensed; return what was warned of, and the end."""
     watch = watch_over(*footings)
     warnings = []
-    while watch.told is not Feet.WOVEN:
-        sensed = ears.next_of(TreadlesSensed)
-        watch, judged = watch.felt(sensed.down, sensed.at_s)
+    for event in sensed:
+        watch, judged = watch.felt(event.down, event.at_s)
         warnings += [judgement for judgement in judged if judgement.is_warning]
-    return warnings
+    return warnings, watch.told
 
 
 def test_every_planted_mistake_on_the_demo_warp_is_told_and_every_pick_woven_once(footings, board):
@@ -76,8 +80,9 @@ def test_every_planted_mistake_on_the_demo_warp_is_told_and_every_pick_woven_onc
     with open_pedal(board.port, ears, PedalSettings(guard=None), clock=lambda: board.ms / 1000):
         board.answer(pedals=1, treadles=DEMO_LOOM.loom.treadles)
         for pick, step in enumerate(steps):
-            tread(board, step, chance)
-            if warnings_until_woven(ears, footings[pick : pick + 2]):
+            warnings, end = warnings_in(tread(board, step, chance, ears), footings[pick : pick + 2])
+            assert end is Feet.WOVEN
+            if warnings:
                 warned.add(pick)
     assert warned == set(mistakes)
 

@@ -73,8 +73,14 @@ def test_a_treadle_of_the_next_pick_added_too_early_is_wrong():
     assert feet(watch, (1, {0}), (1.3, {0, 3}), (2.0, {3}), (2.2, set())) == [Feet.RIGHT, Feet.WRONG]
 
 
+def test_feet_that_leave_one_by_one_do_not_weave_the_next_pick_too():
+    watch = watch_over(Footing((1,), (3,)), Footing((1,)))
+    assert feet(watch, (1, {1, 3}), (2, {1}), (2.5, set())) == [Feet.RIGHT, Feet.WOVEN]
+
+
 def test_a_pick_begun_with_the_feet_already_there_needs_no_second_step():
-    watch = watch_over(Footing((), (3,)), down=frozenset({3}), at_s=2.4)
+    before = PickWatch(ONE, frozenset({3}), frozenset({3}), 2.4, 1.0, Feet.WOVEN, opened=True)
+    watch = watch_over(Footing((), (3,)), before=before)
     assert feet(watch, (3, set())) == [Feet.RIGHT, Feet.WOVEN]
 
 
@@ -85,31 +91,42 @@ def test_a_clock_that_goes_back_finds_nothing_new():
 PLAN = [frozenset(treadles) for treadles in ({0}, {1, 3}, {2}, {0, 2}, {3}, {1, 2}, {4}, {0, 5})]
 
 
+def wanted_at(pick):
+    return PLAN[pick % len(PLAN)]
+
+
+def footing_at(pick):
+    return Footing(tuple(sorted(wanted_at(pick))))
+
+
 def woven_by(weaver, picks, mistakes):
     """Weave with a watch over each pick; return the warnings and the picks woven, each with its pick's number."""
-    warnings, woven = [], []
-    down = set()
+    steps = []
     for pick in range(picks):
-        wanted = PLAN[pick % len(PLAN)]
-        step = weaver.step(wanted, mistakes.get(pick))
-        watch = PickWatch(wanted, PLAN[(pick + 1) % len(PLAN)])
-        assert not down
-        before_s = step.moves[0][0]
-        for at_s, treadle, goes_down in step.moves:
-            (down.add if goes_down else down.discard)(treadle)
-            # The screen looks at the clock too, twenty times a second.
-            judged = []
-            for look in range(int((at_s - before_s) / 0.05)):
-                watch, more = watch.passed(before_s + 0.05 * look)
+        following = None if pick + 1 in mistakes else wanted_at(pick + 1)
+        steps.append(weaver.step(wanted_at(pick), mistakes.get(pick), following))
+    moves = sorted(move for step in steps for move in step.moves)
+    warnings, woven = [], []
+    pick, down = 0, set()
+    watch = watch_over(footing_at(0), footing_at(1))
+    for (at_s, treadle, goes_down), (next_s, *_) in zip(moves, [*moves[1:], (moves[-1][0] + 1, 0, False)], strict=True):
+        # The screen looks at the clock too, twenty times a second.
+        looks = [at_s + 0.05 * look for look in range(1, int((next_s - at_s) / 0.05))]
+        for look_s in [at_s, *looks]:
+            watch, judged = watch.passed(look_s)
+            if Feet.WOVEN in [judgement.feet for judgement in judged]:
+                woven.append(pick)
+                pick += 1
+                watch = watch_over(footing_at(pick), footing_at(pick + 1), watch)
+            if look_s == at_s:
+                (down.add if goes_down else down.discard)(treadle)
+                watch, more = watch.felt(frozenset(down), at_s)
                 judged += more
-            watch, more = watch.felt(frozenset(down), at_s)
-            judged += more
-            before_s = at_s
-            for judgement in judged:
-                if judgement.is_warning:
-                    warnings.append((pick, judgement, step))
-                if judgement.feet is Feet.WOVEN:
-                    woven.append(pick)
+            warnings += [(pick, judgement, steps[pick]) for judgement in judged if judgement.is_warning]
+            if watch.told is Feet.WOVEN:
+                woven.append(pick)
+                pick += 1
+                watch = watch_over(footing_at(pick), footing_at(pick + 1), watch)
     return warnings, woven
 
 

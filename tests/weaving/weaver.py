@@ -35,13 +35,19 @@ class Weaver:
         self._pace_s = pace_s
         self._now_s = 10.0
 
-    def step(self, wanted, mistake=None):
-        """Weave one pick; a mistake is noticed after the warning, undone, and the pick trodden right."""
+    def step(self, wanted, mistake=None, following=None):
+        """Weave one pick; a mistake is noticed after the warning, undone, and the pick trodden right.
+
+        With `following`, the treadles of the next pick, a foot now and then goes there before the last one is up.
+        """
         moves = []
         standing_s = None
         if mistake is not None:
             standing_s = self._tread(moves, self._spoil(wanted, mistake), linger_s=1.2)
-        right_s = self._tread(moves, wanted, linger_s=self._pace_s * self._chance.uniform(0.3, 0.7))
+        right_s = self._tread(moves, wanted, linger_s=max(0.5, self._pace_s * self._chance.uniform(0.3, 0.7)))
+        if following is not None and not wanted & following and self._chance.random() < 0.2:
+            first_up_s = min(at_s for at_s, _, down in moves[-len(wanted) :] if not down)
+            self._now_s = first_up_s - self._chance.uniform(0.02, 0.2)
         # The beat comes when the feet stand and the shuttle has gone through.
         return Step(wanted, sorted(moves), mistake, (right_s if standing_s is None else standing_s) + 0.9)
 
