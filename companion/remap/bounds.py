@@ -19,6 +19,9 @@ from companion.draft.masks import Shed, bits_of, is_raised, union
 MOST_PAIRS = 1600
 """Above this many pairs the greedy choice would take longer than what it saves."""
 
+MOST_WORK = 12_000
+"""Pairs times restarts: some tenths of a second at most."""
+
 
 class Seed(NamedTuple):
     """A column of its own that every answer has: it lies inside `target` and carries `pull` (as a mask)."""
@@ -36,7 +39,7 @@ def fooling_set(targets: Sequence[int], restarts: int) -> tuple[Seed, ...]:
     everything = (1 << len(pairs)) - 1
     best = _apart(clashes, everything, ())
     order = sorted(range(len(pairs)), key=lambda at: (clashes[at].bit_count(), at))
-    for first in order[1 : restarts + 1]:
+    for first in order[1 : 1 + min(restarts, MOST_WORK // max(1, len(pairs)))]:
         other = _apart(clashes, everything & ~clashes[first], (first,))
         if len(other) > len(best):
             best = other

@@ -35,12 +35,16 @@ class Duel:
         self._above: SavingsSearch | None = None
         self._turn_above = max(1, TURN * 400 // len(targets) ** 2)
 
-    def turn(self, watch: Watch) -> None:
-        """Let both searches go on for a while, or until the bounds move. Raises SearchStoppedError."""
+    def turn(self, watch: Watch, enough: int | None) -> None:
+        """Let both searches go on for a while, or until the bounds move. Raises SearchStoppedError.
+
+        Where only the question matters whether `enough` columns do, the search from below asks just that.
+        """
+        treadles = self.low if enough is None else min(max(enough, self.low), len(self.best) - 1)
         if self._above is None:
             self._above = SavingsSearch(self._targets, watch)
-        if self._below is None:
-            self._below = PairSearch(self._targets, self._seeds, self.low, watch)
+        if self._below is None or self._below.treadles != treadles:
+            self._below = PairSearch(self._targets, self._seeds, treadles, watch)
         try:
             watch.allow(self._turn_above)
             found = self._above.columns(len(self._targets) - len(self.best) + 1)
@@ -55,7 +59,7 @@ class Duel:
             watch.allow(TURN)
             found = self._below.columns()
             if found is None:
-                self.low += 1
+                self.low = treadles + 1
             else:
                 self.best = found
             self._below = None

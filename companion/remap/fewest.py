@@ -11,13 +11,13 @@ came when it is stopped. The way:
 - `pressing` finds the feet for every shed and thereby checks the answer, knowing nothing of how it was found.
 
 Which of several answers comes out is fixed: the first in the order of the search, which depends on the set of
-sheds only and not on their order. Nothing here knows the time: `should_stop` is asked every hundred or so
+sheds only and not on their order. Nothing here knows the time: `should_stop` is asked every few
 nodes, and the search ends with what it knows when it says yes.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from itertools import islice, product
 
 from companion.draft.masks import Shed
@@ -67,7 +67,7 @@ def fewest_treadles(
     Raises RemapError for a reach other than 1 or 2 and for a shed beyond the loom's shafts.
     """
     question = _Question(sheds, loom_shafts, action, reach, should_stop)
-    return question.ask(most, lambda low, best: low == best, progress)
+    return question.ask(most, None, progress)
 
 
 def fits(
@@ -84,7 +84,7 @@ def fits(
     Raises RemapError as `fewest_treadles` does.
     """
     question = _Question(sheds, loom_shafts, action, reach, should_stop)
-    return question.ask(treadles, lambda _low, best: best <= treadles, tell_nobody)
+    return question.ask(treadles, treadles, tell_nobody)
 
 
 def minimal_answers(
@@ -103,7 +103,7 @@ def minimal_answers(
     RemapError as `fewest_treadles` does.
     """
     question = _Question(sheds, loom_shafts, action, reach, should_stop)
-    if isinstance(question.ask(treadles, lambda low, best: low == best, tell_nobody), Solved):
+    if isinstance(question.ask(treadles, None, tell_nobody), Solved):
         yield from question.all_answers()
 
 
@@ -134,8 +134,8 @@ class _Question:
     def _best(self) -> int:
         return len(self._alone) + sum(len(group.best) for group in self._groups)
 
-    def ask(self, most: int | None, enough: Callable[[int, int], bool], progress: OnProgress) -> Outcome:
-        """Close the gap between the bounds until it is `enough`, or more than `most` treadles prove necessary."""
+    def ask(self, most: int | None, enough: int | None, progress: OnProgress) -> Outcome:
+        """Close the gap between the bounds, but stop once `enough` treadles do or more than `most` are needed."""
         told = None
         try:
             while True:
@@ -145,11 +145,11 @@ class _Question:
                     told = bounds
                 if most is not None and bounds[0] > most:
                     return ProvedImpossible(bounds[0], self._watch.nodes)
-                if enough(*bounds):
+                if bounds[0] == bounds[1] or (enough is not None and bounds[1] <= enough):
                     return Solved(self._answer(), bounds[0], self._watch.nodes)
                 for group in self._groups:
                     if group.low < len(group.best):
-                        group.turn(self._watch)
+                        group.turn(self._watch, None if enough is None else enough - self._low + group.low)
         except SearchStoppedError:
             return OutOfBudget(self._low, self._answer(), self._watch.nodes)
 

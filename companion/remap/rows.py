@@ -32,9 +32,14 @@ class Row:
         self._savings: SavingsSearch | None = None
         self._turn_saving = max(1, TURN * 400 // len(targets) ** 2)
 
-    def turn(self, watch: Watch) -> None:
-        """Let both searches go on for a while, or until the bounds move. Raises SearchStoppedError."""
-        for treadles in sorted({self.low, min(self.low + 1, len(self.best) - 1)}):
+    def turn(self, watch: Watch, enough: int | None) -> None:
+        """Let the searches go on for a while, or until the bounds move. Raises SearchStoppedError.
+
+        Where only the question matters whether `enough` columns do, one search asks just that.
+        """
+        most = len(self.best) - 1
+        asked = {self.low, min(self.low + 1, most)} if enough is None else {min(max(enough, self.low), most)}
+        for treadles in sorted(asked):
             if treadles not in self._searches:
                 self._searches[treadles] = RowSearch(self._targets, self._seeds, treadles, watch)
             try:

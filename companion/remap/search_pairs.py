@@ -55,7 +55,7 @@ class PairSearch:
 
     def __init__(self, targets: Sequence[int], seeds: Sequence[Seed], treadles: int, watch: Watch) -> None:
         self._targets = sorted(targets, key=lambda target: (target.bit_count(), target))
-        self._treadles = treadles
+        self.treadles = treadles
         self._watch = watch
         self._dead: set[Columns] = set()
         self._must = tuple(seed.pull for seed in seeds) + (0,) * (treadles - len(seeds))
@@ -109,7 +109,7 @@ class PairSearch:
             yield _Node(tuple(shrunk), self._after_shrinking(columns, tuple(shrunk), repair, known), nogoods)
             i, j = repair[0], repair[-1]
             nogoods = (*nogoods, (i, shrunk[i], j, shrunk[j]))
-        if len(columns) < self._treadles:
+        if len(columns) < self.treadles:
             grown = (*columns, target)
             yield _Node(grown, self._after_growing(grown, known), nogoods)
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from companion.remap.answers import ShouldStop
 
-NODES_BETWEEN_LOOKS = 128
-"""How many nodes pass between two questions to `should_stop`: some ten milliseconds."""
+NODES_BETWEEN_LOOKS = 16
+"""How many nodes pass between two questions to `should_stop`: a few milliseconds, some tens on large drafts."""
 
 
 class SearchStoppedError(Exception):
