@@ -20,10 +20,13 @@ def other_ways(
     """Return the other ways to weave this cloth, those that fit first and fewer treadles before more.
 
     `shed_of_pick` are the draft's sheds on the `shafts` of the loom in use. Face down is left out where an end is on
-    no shaft: such an end lies below every pick on any loom, so that the cloth turned over would be another.
+    no shaft: such an end lies below every pick on any loom, so that the cloth turned over would be another. Ways that
+    there was no time for are left out.
     """
     found = []
     for what, other, face_down in _ways(loom):
+        if should_stop():
+            break
         if face_down and None in draft.threading:
             continue
         sheds = tuple(complement(shed, shafts) if face_down else shed for shed in shed_of_pick)

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from itertools import combinations
 
-from companion.draft.masks import within
+from companion.draft.masks import Shed, union, within
 from companion.remap.loom import Action, Footing, Tie
 from companion.remap.pressing import runs
 from companion.remap.targets import column_of
@@ -48,6 +48,16 @@ def footings_for(target: int, columns: Columns, reach: int) -> tuple[Footing, ..
         *(Footing(right=run) for run in single),
         *(Footing(left, right) for left, right in pairs),
     )
+
+
+def can_open(target: int, columns: Columns, reach: int) -> bool:
+    """Tell whether some footing pulls exactly `target`; much quicker than to list them all."""
+    if target == 0 or target in columns:
+        return True
+    if reach > 1:
+        return bool(footings_for(target, columns, reach))
+    inside = [column for column in columns if column and within(column, target)]
+    return any(union((Shed(one), Shed(other))) == target for one, other in combinations(inside, 2))
 
 
 def opens(treadles: tuple[int, ...], columns: Columns, target: int) -> bool:

@@ -72,7 +72,7 @@ def best_order(
     if not columns:
         return Order((), 0, 0, True)
     search = _Search(columns, treadles, reach, treadling, cords, should_stop)
-    if perm(treadles, len(columns)) <= MOST_ORDERS:
+    if perm(treadles, len(columns)) <= MOST_ORDERS and not should_stop():
         return search.weigh_all()
     return search.improve()
 

@@ -10,8 +10,8 @@ empty shaft changes no cloth. Otherwise the verdict says which shafts are missin
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from itertools import islice
+from collections.abc import Iterable, Iterator, Sequence
+from functools import cached_property
 
 from companion.draft.masks import Shed, common, every_shaft, print_shed
 from companion.draft.model import Draft, Treadled, distinct
@@ -29,13 +29,14 @@ from companion.remap.answers import (
 from companion.remap.conflict import conflict_among
 from companion.remap.errors import RemapError
 from companion.remap.fewest import MOST_TREADLES, fewest_treadles, fits, minimal_answers
+from companion.remap.footwork import Walk
 from companion.remap.levers import lever_changes
 from companion.remap.loom import Action, Loom, Tie, TieUp
 from companion.remap.proof import ProofFailedError, same_cloth, shafts_up, weaves_the_draft
-from companion.remap.remapped import Fewest, Remapping, TiedStage, Verdict
+from companion.remap.remapped import Fewest, Legwork, Remapping, TiedStage, Verdict
 from companion.remap.stages import fewest_stages
 from companion.remap.targets import targets_of, tie_of
-from companion.remap.tying import MOST_TIEUPS, Job, keeping_most, shed_feet, stage_of, tie
+from companion.remap.tying import Job, keeping_most, shed_feet, stage_of, tie
 
 
 def remap(
@@ -97,6 +98,9 @@ class _Question:
         cut = {shed: common(shed, within_loom) for shed in set(draft.sheds())}
         self.shed_of_pick = tuple(cut[shed] for shed in draft.sheds())
         self.sheds = distinct(self.shed_of_pick)
+        self._known_to_fit: dict[frozenset[int], TieUp] = {}
+        self._tied: dict[tuple[tuple[int, ...], TieUp | None], tuple[TieUp, Walk, Legwork, bool]] = {}
+        """Stages worked out before: the stages of a repeat are alike."""
 
     def answer(self) -> Remapping:
         if self.loom.action is Action.LEVERS:
@@ -137,8 +141,7 @@ class _Question:
         """Yield tie-ups with so few treadles, the one that the search found first."""
         first = found.answer if isinstance(found, Solved) else found.best if isinstance(found, OutOfBudget) else None
         if first is None or first.treadles > self._one_each():
-            wanted = [target for target in dict.fromkeys(self._targets.values()) if target]
-            yield tuple(tie_of(target, self.shafts, self.loom.action) for target in wanted)
+            yield self._each_alone(set(self._targets.values()))
             return
         yield first.tieup
         if isinstance(found, Solved):
@@ -156,10 +159,13 @@ class _Question:
     def _tie(
         self, first: int, stop: int, tieups: Iterator[TieUp], present: TieUp | None, *, at_section_end: bool
     ) -> TiedStage:
-        job = Job(self.loom, self.shafts, self._treadling[first:stop], present, self._draft_order())
-        if present is not None and self.loom.reach == 1 and first:
-            tieups = _after(keeping_most(present, job), tieups)
-        tieup, walk, legwork, fewest_cords = tie(job, tieups, self.should_stop)
+        job = Job(self.loom, self.shafts, self._treadling[first:stop], present, self._draft_order)
+        key = (job.treadling, present)
+        if key not in self._tied:
+            if present is not None and self.loom.reach == 1 and first and not self.should_stop():
+                tieups = _after(keeping_most(present, job), tieups)
+            self._tied[key] = tie(job, tieups, self.should_stop)
+        tieup, walk, legwork, fewest_cords = self._tied[key]
         feet = shed_feet(self.shed_of_pick[first:stop], walk.footings)
         # A later stage may use more treadles than the fewest; that no such answer has fewer cords is not proven.
         return stage_of(
@@ -173,6 +179,7 @@ class _Question:
             at_section_end=at_section_end,
         )
 
+    @cached_property
     def _draft_order(self) -> tuple[int, ...]:
         if not isinstance(self.draft.lifting, Treadled):
             return ()
@@ -197,6 +204,8 @@ class _Question:
             found = self._decide([shed_of[target] for target in sorted(targets)])
             if found is None:
                 raise _UndecidedError
+            if isinstance(found, Solved):
+                self._known_to_fit[targets] = found.answer.tieup
             return isinstance(found, Solved)
 
         ends: list[int] = []
@@ -222,27 +231,26 @@ class _Question:
             self.sheds,
             tuple(stages),
             self._proven(tuple(stages)),
-            conflict_among(self.sheds, self._verdict),
+            None if self.should_stop() else conflict_among(self.sheds, self._verdict),
             other_ways(self.draft, self.loom, self.shafts, self.shed_of_pick, self.should_stop),
         )
 
     def _stage_tieups(self, sheds: tuple[Shed, ...]) -> Iterator[TieUp]:
+        """Yield tie-ups for the sheds of a stage: those with fewest treadles, else the one that proved that it fits."""
         loom = self.loom
-        found = fewest_treadles(
-            sheds, self.shafts, loom.action, loom.reach, most=loom.treadles, should_stop=self.should_stop
+        answers = minimal_answers(
+            sheds, self.shafts, loom.action, loom.reach, loom.treadles, should_stop=self.should_stop
         )
-        if isinstance(found, Solved):
-            yield found.answer.tieup
-            others = minimal_answers(
-                sheds, self.shafts, loom.action, loom.reach, found.treadles, should_stop=self.should_stop
-            )
-            for answer in islice(others, MOST_TIEUPS):
-                yield answer.tieup
-        else:
-            again = fits(sheds, self.shafts, loom.action, loom.reach, loom.treadles)
-            if not isinstance(again, Solved):
-                raise AssertionError("a stage that fitted does not fit")
-            yield again.answer.tieup
+        any_answer = False
+        for answer in answers:
+            any_answer = True
+            yield answer.tieup
+        if not any_answer:
+            targets = frozenset(self._targets[shed] for shed in sheds)
+            yield self._known_to_fit.get(targets) or self._each_alone(targets)
+
+    def _each_alone(self, targets: Iterable[int]) -> TieUp:
+        return tuple(tie_of(target, self.shafts, self.loom.action) for target in sorted(targets) if target)
 
     def _decide(self, sheds: Sequence[Shed]) -> Solved | ProvedImpossible | None:
         loom = self.loom

@@ -10,12 +10,12 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
-from itertools import combinations
+from itertools import chain, combinations, islice
 
 from companion.draft.masks import Shed, count, without
 from companion.remap.answers import ShouldStop
 from companion.remap.cords import cord_changes, forced, trimmed
-from companion.remap.footings import columns_of, footings_for
+from companion.remap.footings import can_open, columns_of, footings_for
 from companion.remap.footwork import Walk, best_feet
 from companion.remap.loom import Footing, Loom, TieUp
 from companion.remap.ordering import Order, best_order
@@ -25,6 +25,9 @@ from companion.remap.targets import tie_of
 
 MOST_TIEUPS = 16
 """How many tie-ups with equally few treadles are compared."""
+
+MOST_TRIED = 300
+"""How many ways to give up treadles of the tie-up before are tried for the next stage."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -191,7 +194,7 @@ def _present_columns(job: Job, present: TieUp) -> tuple[int, ...]:
 
 
 def _opens_all(job: Job, pressed: Sequence[int]) -> bool:
-    return all(footings_for(target, pressed, job.loom.reach) for target in set(job.treadling))
+    return all(can_open(target, pressed, job.loom.reach) for target in set(job.treadling))
 
 
 def _grown(job: Job, tieup: TieUp) -> list[tuple[int, ...]]:
@@ -243,17 +246,18 @@ def _legwork(job: Job, best: _Placed, walk: Walk, weighed: int, complete: bool) 
 def keeping_most(previous: TieUp, job: Job) -> TieUp | None:
     """Return a tie-up for reach 1 that leaves as many treadles of the previous one as they are as can be.
 
-    Treadles are given up two, three … at a time until the targets that the rest do not open each have a
-    treadle. None where that needs more treadles than the loom has.
+    Treadles are given up one, two, three … at a time until the targets that the rest do not open each have a treadle.
+    None where `MOST_TRIED` ways to give treadles up have not helped.
     """
     columns = _present_columns(job, previous)
     targets = list(dict.fromkeys(target for target in job.treadling if target))
-    for given_up in range(len(columns) + 1):
-        for treadles in combinations(range(len(columns)), given_up):
-            kept = [0 if treadle in treadles else column for treadle, column in enumerate(columns)]
-            missing = [target for target in targets if not footings_for(target, kept, job.loom.reach)]
-            if len(missing) <= given_up:
-                for treadle, target in zip(treadles, missing, strict=False):
-                    kept[treadle] = target
-                return tuple(tie_of(column, job.shafts, job.loom.action) for column in kept if column)
+    every = range(len(columns))
+    ways = chain.from_iterable(combinations(every, given_up) for given_up in (*every, len(columns)))
+    for given_up in islice(ways, MOST_TRIED):
+        kept = [0 if treadle in given_up else column for treadle, column in enumerate(columns)]
+        missing = [target for target in targets if not can_open(target, kept, job.loom.reach)]
+        if len(missing) <= len(given_up):
+            for treadle, target in zip(given_up, missing, strict=False):
+                kept[treadle] = target
+            return tuple(tie_of(column, job.shafts, job.loom.action) for column in kept if column)
     return None
