@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import threading
 import time
 from collections.abc import Sequence
 from contextlib import ExitStack
+from functools import partial
 from pathlib import Path
 from types import TracebackType
 from typing import Self
@@ -13,6 +15,7 @@ from companion import app
 from companion.draft.errors import DraftError
 from companion.draft.model import Draft
 from companion.draft.reading import read_draft
+from companion.draft.treadling import read_treadling
 from companion.dressing import CannotDressError, dress
 from companion.journal.errors import JournalError
 from companion.journal.shelf import tidy_name
@@ -162,7 +165,17 @@ class ScreenApp:
         )
         side.show_pedal(self._pedal.words)
         side.say(worker.notice)
+        self._read_treadlings(side, worker.warp, first=worker.at_start.now.piece)
         return side
+
+    def _read_treadlings(self, side: LoomSide, warp: Warp, first: int) -> None:
+        def read() -> None:
+            for piece in range(first, len(warp.pieces)):
+                reading = read_treadling(warp.pieces[piece].draft)
+                self.window.post(partial(side.take_reading, piece, reading))
+
+        # A treadling of many thousand picks takes a second or more to read; weaving need not wait for it.
+        threading.Thread(target=read, name="treadling reader", daemon=True).start()
 
     def _go(self, where: Elsewhere, name: str) -> None:
         if where is Elsewhere.OTHER_WARP:

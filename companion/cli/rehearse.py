@@ -13,7 +13,7 @@ import tempfile
 
 from companion import app
 from companion.cli.status import DONE, NO_SUCH_ANSWER
-from companion.cli.stepper import place
+from companion.cli.stepper import Readings, place
 from companion.cli.weave import demo_warp_name
 from companion.weaving.decide import weave_pick
 
@@ -35,7 +35,7 @@ def run(arguments: argparse.Namespace) -> int:
         acknowledged = _weave_and_cut_off(name, max(arguments.picks, 1))
         with app.sit_down(name) as loom:
             resumed = loom.progress.now.next_pick
-            print(f"resumed: {place(loom)}")
+            print(f"resumed: {place(loom, {})}")
     # The cut may fall after a pick was on disk and before it was told; a pick told and not on disk would be a loss.
     right = acknowledged <= resumed <= acknowledged + 1
     print(f"resumed at the right pick: {'yes' if right else 'NO'} ({acknowledged} told as woven, {resumed} on disk)")
@@ -44,9 +44,10 @@ def run(arguments: argparse.Namespace) -> int:
 
 def weave_until_cut_off(name: str) -> None:
     """Weave the warp called `name`, telling each pick once it is on disk, for as long as this process lives."""
+    readings: Readings = {}
     with app.sit_down(name) as loom:
         while True:
-            shown = place(loom)
+            shown = place(loom, readings)
             loom.do(weave_pick)
             print(f"woven: {shown}", flush=True)
 

@@ -97,7 +97,8 @@ def _stage(stage: TiedStage, action: Action) -> dict[str, object]:
         "last": stage.last + 1,
         "tieup": [_tie(tie, action) for tie in stage.tieup],
         "sheds": [_shed(feet) for feet in stage.sheds],
-        "cords_changed": stage.cords_changed,
+        # No stop comes before the first stage: without a present tie-up nothing is changed there, all is tied.
+        "cords_changed": stage.cords_changed or 0,
         "changes": [_change(change) for change in stage.changes or ()],
         "at_section_end": stage.at_section_end,
     }

@@ -115,8 +115,9 @@ def _re_tying(answer: Remapping) -> Iterator[str]:
         sheds = ", ".join(print_shed(shed) for shed in answer.conflict.sheds)
         how = "; without any one of them the rest fit" if answer.conflict.irreducible else ""
         yield f"These sheds are in each other's way: {sheds}{how}."
-    yield "Other ways:"
-    yield from (f"  {alternative_words(other)}" for other in answer.alternatives)
+    if answer.alternatives:
+        yield "Other ways:"
+        yield from (f"  {alternative_words(other)}" for other in answer.alternatives)
     stops = len(answer.stages) - 1
     yield f"Or tie anew: {stops} {'stop' if stops == 1 else 'stops'}, provably the fewest; the cloth is the same."
     for number, stage in enumerate(answer.stages[:MOST_STAGES], 1):

@@ -4,16 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 
+from companion.draft.treadling import PlaceInReading, TreadlingReading, read_treadling
 from companion.journal.errors import JournalError
 from companion.loomside import AtTheLoom, Command
 from companion.present import wording
 from companion.present.last_time import last_time_lines
-from companion.present.repeats import Repeats, repeat_words
 from companion.weaving.decide import pause, take_out
 from companion.weaving.errors import WeavingError
 from companion.weaving.onward import onward
 from companion.weaving.pick_view import PickView, next_pick, this_pick
 
+Readings = dict[int, TreadlingReading]
+"""The treadling of each piece (index), read as repeats."""
 HELP = "enter = next pick, b = back, q = pause"
 _KEYS: dict[str, Command] = {"": onward, "b": take_out}
 
@@ -23,13 +25,13 @@ def step_through(loom: AtTheLoom, lines: Iterable[str], say: Callable[[str], Non
 
     What is said of a pick as woven is on disk by then.
     """
-    repeats = Repeats(loom.warp)
+    readings: Readings = {}
     say(f"{loom.warp.name}{wording.BETWEEN}{HELP}")
     if loom.notice:
         say(f"! {loom.notice}")
     for told in last_time_lines(loom.come_back()):
         say(f"  {told}")
-    say(place(loom, repeats))
+    say(place(loom, readings))
     for line in lines:
         key = line.strip().lower()
         if key == "q":
@@ -39,7 +41,7 @@ def step_through(loom: AtTheLoom, lines: Iterable[str], say: Callable[[str], Non
             say(f"no key {key!r}; {HELP}")
             continue
         say(_done(loom, command))
-        say(place(loom, repeats))
+        say(place(loom, readings))
     if not loom.progress.now.paused:
         loom.do(pause)
         if loom.notice:
@@ -47,15 +49,20 @@ def step_through(loom: AtTheLoom, lines: Iterable[str], say: Callable[[str], Non
     say(f"paused; {loom.progress.now.cloth.picks} picks lie in the cloth")
 
 
-def place(loom: AtTheLoom, repeats: Repeats | None = None) -> str:
-    """Return the pick to weave now in one line, or what is to do at the end of the piece."""
+def place(loom: AtTheLoom, readings: Readings) -> str:
+    """Return the pick to weave now in one line, or what is to do at the end of the piece.
+
+    The treadling of each piece is read as repeats once and kept in `readings`; a long one takes a moment.
+    """
     view = this_pick(loom.warp, loom.progress)
     now = loom.progress.now
     if view is None:
         if now.finished and now.piece + 1 >= len(loom.warp.pieces):
             return wording.END_OF_WARP
         return wording.piece_words(loom.warp, now.piece) + wording.BETWEEN + "enter to go on"
-    line = pick_line(view, repeat_words(repeats.of(view)) if repeats else "")
+    if view.piece not in readings:
+        readings[view.piece] = read_treadling(loom.warp.pieces[view.piece].draft)
+    line = pick_line(view, readings[view.piece].place(view.pick))
     if view.re_tie is not None:
         line += f"\n  first re-tie the treadles for stage {view.re_tie + 1}, then enter"
     if now.paused:
@@ -64,11 +71,11 @@ def place(loom: AtTheLoom, repeats: Repeats | None = None) -> str:
     return line
 
 
-def pick_line(view: PickView, repeat: str = "") -> str:
+def pick_line(view: PickView, here: PlaceInReading) -> str:
     """Return a pick in one line: count, place, repeat, feet, shed, shuttle and side."""
     footing = "" if view.footing is None else wording.footing_words(view.footing)
     shuttle = f"{view.shuttle} {wording.side_words(view.comes_from)}"
-    where = (wording.count_words(view), wording.place_words(view), repeat)
+    where = (wording.count_words(view), wording.place_words(view, here))
     parts = (*where, footing, wording.shed_words(view.shed), shuttle)
     return wording.BETWEEN.join(part for part in parts if part)
 

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from enum import Enum
 
 from companion.draft.masks import is_raised
+from companion.draft.treadling import TreadlingReading
 from companion.present import wording
 from companion.remap.loom import Footing, TieUp
 from companion.weaving.pick_view import PickView, next_pick, this_pick
@@ -65,15 +66,18 @@ class WeaveSigns:
     right_letter: str = wording.RIGHT_LETTER
 
 
-def weave_signs(warp: Warp, progress: Progress) -> WeaveSigns:
-    """Return what the weave screen shows now: the pick to weave, or that the piece is at its end."""
+def weave_signs(warp: Warp, progress: Progress, reading: TreadlingReading | None = None) -> WeaveSigns:
+    """Return what the weave screen shows now: the pick to weave, or that the piece is at its end.
+
+    `reading` is the treadling of the piece on the loom read as repeats, where it is known yet.
+    """
     view = this_pick(warp, progress)
     piece = warp.pieces[progress.now.piece]
     if view is None:
         return _at_the_end(warp, progress, piece)
     footing = view.footing or Footing()
     return WeaveSigns(
-        place=wording.place_words(view),
+        place=wording.place_words(view, None if reading is None else reading.place(view.pick)),
         count=wording.count_words(view),
         section_shares=_section_shares(piece),
         done_share=view.pick / view.total,

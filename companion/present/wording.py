@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from companion.draft.masks import Shed, print_shed
+from companion.draft.repeats import RepeatStep
+from companion.draft.treadling import PlaceInReading
 from companion.remap.loom import Footing
 from companion.weaving.amounts import warp_left
 from companion.weaving.coming_back import LastPick
@@ -57,13 +59,25 @@ def shed_words(shed: Shed) -> str:
     return f"shafts up: {print_shed(shed)}"
 
 
-def place_words(view: PickView) -> str:
-    """Return where in its section a pick stands: `Border · pick 5 of 8`, or the repeat and length it is woven to."""
+def place_words(view: PickView, place: PlaceInReading | None = None) -> str:
+    """Return where in its section a pick stands: `Border · repeat 4 of 12 · pick 5 of 8`, or the length woven to.
+
+    `place` is where it lies in the treadling read as repeats, where that is known.
+    """
+    words = [view.section_name]
     pick = f"pick {view.pick_in_section + 1} of {view.section_picks}"
-    if view.until_cm is None:
-        return f"{view.section_name}{BETWEEN}{pick}"
-    woven = "" if view.section_cm is None else f"{view.section_cm:.1f} of "
-    return f"{view.section_name}{BETWEEN}repeat {view.lap + 1}{BETWEEN}{pick}{BETWEEN}{woven}{view.until_cm:g} cm"
+    if view.until_cm is not None:
+        words.append(f"repeat {view.lap + 1}")
+    elif place is not None:
+        for step in place.steps:
+            if isinstance(step, RepeatStep):
+                words.append(f"repeat {step.repeat + 1} of {step.times}")
+            pick = f"pick {step.pick + 1} of {step.picks}"
+    words.append(pick)
+    if view.until_cm is not None:
+        woven = "" if view.section_cm is None else f"{view.section_cm:.1f} of "
+        words.append(f"{woven}{view.until_cm:g} cm")
+    return BETWEEN.join(words)
 
 
 def count_words(view: PickView) -> str:

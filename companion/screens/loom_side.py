@@ -10,6 +10,7 @@ from typing import Any
 
 from kivy.uix.boxlayout import BoxLayout
 
+from companion.draft.treadling import TreadlingReading
 from companion.present import wording
 from companion.present.asking import Answer, Asked, AtLoom, Command, Elsewhere
 from companion.present.fault import ask_fault
@@ -18,7 +19,7 @@ from companion.present.find import ask_place
 from companion.present.measure import ask_measure
 from companion.present.note import ask_note
 from companion.present.resume import ask_resume
-from companion.present.weave import Action, weave_signs
+from companion.present.weave import Action, WeaveSigns, weave_signs
 from companion.screens.ask import AskScreen
 from companion.screens.look import Look
 from companion.screens.theme import Sizes
@@ -65,7 +66,8 @@ class LoomSide(BoxLayout):  # type: ignore[misc]
         self._submit = submit
         self._leave = leave
         self.feel = feel
-        self.weave = WeaveScreen(weave_signs(warp, progress), look, sizes, mirrored=mirrored)
+        self._readings: dict[int, TreadlingReading] = {}
+        self.weave = WeaveScreen(self._signs(), look, sizes, mirrored=mirrored)
         self.weave.bind(on_next=lambda *_: self.go_on(), on_action=lambda _screen, action: self.act(action))
         self.weave.ids.cloth.bind(size=lambda *_: self._show_cloth())
         self.ask: AskScreen | None = None
@@ -102,10 +104,18 @@ class LoomSide(BoxLayout):  # type: ignore[misc]
         self._progress = progress
         self.weave.message = line
         self._mark_feet(None)
-        self.weave.signs = weave_signs(self._warp, progress)
+        self.weave.signs = self._signs()
         self._show_cloth()
         if left_the_loom:
             self._show_question(ask_resume(self._warp, progress, 0))
+
+    def take_reading(self, piece: int, reading: TreadlingReading) -> None:
+        """Say from now on where in its repeats a pick of this piece stands."""
+        self._readings[piece] = reading
+        self.weave.signs = self._signs()
+
+    def _signs(self) -> WeaveSigns:
+        return weave_signs(self._warp, self._progress, self._readings.get(self._progress.now.piece))
 
     def say(self, line: str) -> None:
         """Show a line until the next pick; it changes nothing."""
