@@ -100,6 +100,14 @@ def test_a_draft_that_does_not_fit_is_re_tied_and_every_stage_weaves_its_picks(r
     assert {"what": "reach 2", "treadles": 4, "proven": True}.items() <= found["alternatives"][0].items()
 
 
+def test_without_a_present_tie_up_the_first_stage_changes_no_cord_and_later_ones_do(remap):
+    found = document(remap, draft_of(**DOUBLE_FACED), "--treadles", 5, status=1)
+    first, *later = [stage["cords_changed"] for stage in found["stages"]]
+    assert first == 0
+    assert later
+    assert all(cords > 0 for cords in later)
+
+
 def test_words_draw_the_tie_up_and_name_feet_and_gain(remap):
     status, out, _ = remap(draft_of(**DOUBLE_FACED), "--treadles", 6)
     assert status == 0
