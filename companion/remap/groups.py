@@ -49,10 +49,14 @@ def _within_four(targets: Sequence[int]) -> list[int]:
 
 
 def _inside_some(rest: int, parts: Sequence[int], most: int) -> bool:
-    """Tell whether at most so many of these parts join to `rest` at least: branch on who brings its first pull."""
+    """Tell whether at most so many of these parts join to `rest` at least.
+
+    Branches on who brings the first pull that is missing, the one that brings most first.
+    """
     if not rest:
         return True
-    if not most:
+    useful = sorted({part & rest for part in parts} - {0}, key=lambda part: (-part.bit_count(), part))
+    if not useful or rest.bit_count() > most * useful[0].bit_count():
         return False
     pull = rest & -rest
-    return any(_inside_some(rest & ~part, parts, most - 1) for part in parts if part & pull)
+    return any(_inside_some(rest & ~part, useful, most - 1) for part in useful if part & pull)
