@@ -12,8 +12,8 @@ def with_spares(columns: Sequence[int], treadles: int, treadling: Sequence[int],
     """Return the columns and, up to `treadles` in all, the most frequent targets that two feet opened till now.
 
     With reach 1 a column that is no target itself and is needed no longer makes room for one more. Columns 1, 2, 4 and
-    treadling 3, 3, 5, 6, 1, 2, 4 on four treadles give 1, 2, 4, 3. With reach 2 the columns keep their places, the new ones
-    follow.
+    treadling 3, 3, 5, 6, 1, 2, 4 on four treadles give 1, 2, 4, 3. With reach 2 the columns keep their places, the new
+    ones follow.
     """
     often = Counter(target for target in treadling if target)
     kept = list(columns)
