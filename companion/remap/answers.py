@@ -67,7 +67,7 @@ class ProvedImpossible:
 
 @dataclass(frozen=True, slots=True)
 class OutOfBudget:
-    """The search was stopped: at least `at_least` treadles are needed, `best` is the best answer so far, however large."""
+    """The search was stopped: `at_least` treadles are needed, and `best` is the best answer so far, however large."""
 
     at_least: int
     best: Answer | None
