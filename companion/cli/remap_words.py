@@ -28,7 +28,7 @@ def lines(draft: Draft, answer: Remapping) -> Iterator[str]:
         case Verdict.UNKNOWN:
             yield f"Not known: the search was stopped. At least {answer.fewest.at_least} treadles are needed."
             if answer.fewest.treadles is not None:
-                yield f"{answer.fewest.treadles} treadles would do."
+                yield f"{_counted(answer.fewest.treadles, 'treadle')} would do."
         case Verdict.FITS:
             yield from _fitting(answer)
         case Verdict.RE_TIE:
@@ -54,7 +54,8 @@ def fewest_words(fewest: Fewest) -> str:
     if fewest.treadles is None:
         return f"at least {fewest.at_least} treadles are needed"
     if fewest.proven:
-        return f"{fewest.treadles} treadles are the fewest (proven)"
+        number = _counted(fewest.treadles, "treadle")
+        return f"{number} {'is' if fewest.treadles == 1 else 'are'} the fewest (proven)"
     return f"{fewest.treadles} treadles do; at least {fewest.at_least} are needed (the search was stopped)"
 
 
@@ -76,7 +77,11 @@ def legwork_words(legwork: Legwork, *, few_cords: bool) -> str:
 def alternative_words(other: Alternative) -> str:
     """Return another way in a line: `reach 2: fits, on 4 treadles (proven)`."""
     certain = "proven" if other.fewest.proven else f"at least {other.fewest.at_least}"
-    number = f"{other.fewest.treadles} treadles ({certain})" if other.fewest.treadles is not None else f"({certain})"
+    number = (
+        f"{_counted(other.fewest.treadles, 'treadle')} ({certain})"
+        if other.fewest.treadles is not None
+        else f"({certain})"
+    )
     verdict = {True: "fits", False: "does not fit", None: "not known"}[other.fits]
     return f"{other.what}: {verdict}, {number}"
 
@@ -85,7 +90,7 @@ def _loom_words(loom: Loom) -> str:
     if loom.action is Action.LEVERS:
         return f"Table loom: {loom.shafts} shafts with levers"
     foot = "one treadle under a foot" if loom.reach == 1 else "up to two neighbouring treadles under a foot"
-    return f"Loom: {loom.shafts} shafts, {loom.treadles} treadles, {loom.action.value}, {foot}"
+    return f"Loom: {loom.shafts} shafts, {_counted(loom.treadles, 'treadle')}, {loom.action.value}, {foot}"
 
 
 def _less(percent: float) -> str:
@@ -110,7 +115,7 @@ def _fitting(answer: Remapping) -> Iterator[str]:
 
 
 def _re_tying(answer: Remapping) -> Iterator[str]:
-    yield f"It does not fit on {answer.loom.treadles} treadles: {fewest_words(answer.fewest)}."
+    yield f"It does not fit on {_counted(answer.loom.treadles, 'treadle')}: {fewest_words(answer.fewest)}."
     if answer.conflict is not None:
         sheds = ", ".join(print_shed(shed) for shed in answer.conflict.sheds)
         how = "; without any one of them the rest fit" if answer.conflict.irreducible else ""
@@ -123,7 +128,8 @@ def _re_tying(answer: Remapping) -> Iterator[str]:
     for number, stage in enumerate(answer.stages[:MOST_STAGES], 1):
         where = ", from the end of a section" if stage.at_section_end else ""
         yield ""
-        yield f"Stage {number}: picks {stage.first + 1} to {stage.last + 1}{where}"
+        picks = f"picks {stage.first + 1} to {stage.last + 1}" if stage.last > stage.first else f"pick {stage.last + 1}"
+        yield f"Stage {number}: {picks}{where}"
         yield from _stage(stage, answer.loom)
     if len(answer.stages) > MOST_STAGES:
         yield ""
@@ -138,7 +144,7 @@ def _stage(stage: TiedStage, loom: Loom) -> Iterator[str]:
     yield from drawn(stage.tieup, loom)
     for feet in stage.sheds:
         varies = "" if feet.steady else ", mostly"
-        yield f"  {print_shed(feet.shed):<20} {footing_words(feet.footing)}  ({_picks(feet.picks)}{varies})"
+        yield f"  {print_shed(feet.shed):<20} {footing_words(feet.footing)}  ({_counted(feet.picks, 'pick')}{varies})"
 
 
 def drawn(tieup: TieUp, loom: Loom) -> Iterator[str]:
@@ -149,8 +155,8 @@ def drawn(tieup: TieUp, loom: Loom) -> Iterator[str]:
     yield "  treadle   " + " ".join(f"{treadle:<2}" for treadle in range(1, len(tieup) + 1)).rstrip()
 
 
-def _picks(number: int) -> str:
-    return "1 pick" if number == 1 else f"{number} picks"
+def _counted(number: int, what: str) -> str:
+    return f"{number} {what}" if number == 1 else f"{number} {what}s"
 
 
 def _highest(tie: Tie) -> int:
