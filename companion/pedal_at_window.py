@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import Any
 
 from companion.screens.window import FellsideWindow
@@ -13,9 +14,18 @@ PEDAL_DOWN = "no pedal"
 
 
 class PedalAtWindow:
-    """One pedal at a time; `words` say how it stands with it, empty where none is set."""
+    """One pedal at a time; `words` say how it stands with it, empty where none is set.
 
-    def __init__(self, settings: PedalSettings | None = None, retry_s: float = 0.5) -> None:
+    `swallowed` is called when a press came too soon after the last one to be meant.
+    """
+
+    def __init__(
+        self,
+        settings: PedalSettings | None = None,
+        retry_s: float = 0.5,
+        swallowed: Callable[[], None] = lambda: None,
+    ) -> None:
+        self._swallowed = swallowed
         self._settings = settings or PedalSettings()
         self._retry_s = retry_s
         self._pedal: Pedal | None = None
@@ -47,6 +57,7 @@ class PedalAtWindow:
             case Pressed(Press.BACK):
                 place.go_back()
             case PressSwallowed():
+                self._swallowed()
                 place.say("A second press so soon was not counted")
             case LinkUp():
                 self.words = PEDAL_UP

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from dataclasses import asdict, fields
 from pathlib import Path
+from typing import Any
 
 from companion.present.preferences import Preferences
 
@@ -18,11 +19,13 @@ def load_preferences(path: Path) -> Preferences:
     if not isinstance(kept, dict):
         return Preferences()
     first = Preferences()
-    sound = {
-        field.name: kept[field.name]
-        for field in fields(Preferences)
-        if type(kept.get(field.name)) is type(getattr(first, field.name))
-    }
+    sound: dict[str, Any] = {}
+    for field in fields(Preferences):
+        value, usual = kept.get(field.name), getattr(first, field.name)
+        if isinstance(usual, tuple) and isinstance(value, list) and all(type(one) is int for one in value):
+            sound[field.name] = tuple(value)
+        elif type(value) is type(usual):
+            sound[field.name] = value
     return Preferences(**sound)
 
 

@@ -6,6 +6,7 @@ import threading
 import time
 from collections.abc import Sequence
 from contextlib import ExitStack
+from dataclasses import replace
 from functools import partial
 from pathlib import Path
 from types import TracebackType
@@ -25,7 +26,7 @@ from companion.places import asset, drafts_to_choose_from
 from companion.preference_file import load_preferences, save_preferences
 from companion.present.asking import Elsewhere
 from companion.present.cue import Sound, sound_of
-from companion.present.preferences import Preferences, ask_preferences
+from companion.present.preferences import Preferences, Teach, ask_preferences
 from companion.present.start import Choice, OpenWarp, PutOnLoom, Settings, Start, ask_start
 from companion.present.tie_up import NOT_DONE, said_signs, searching_signs, tie_up_signs
 from companion.remap.answers import Progress
@@ -33,6 +34,7 @@ from companion.remap.loom import Loom
 from companion.screens.flow_side import FlowSide
 from companion.screens.loom_side import LoomSide
 from companion.screens.sounds import Sounds
+from companion.screens.teach_side import TeachSide
 from companion.screens.theme import DARK, THEMES
 from companion.screens.tie_up import TieUpScreen
 from companion.screens.window import FellsideWindow
@@ -45,6 +47,8 @@ from companion.weaving.events import NearMiss
 from companion.weaving.sensing import Feet, Judgement
 from companion.weaving.warp import LoomProfile, Warp
 from drivers.discovery import find_ports
+from drivers.events import Press
+from drivers.keys import USUAL_KEYS, KeyLesson
 
 FEET_EVERY_S = 0.05
 """How often the feet on the treadles are judged anew; feet are not faster."""
@@ -61,7 +65,7 @@ class ScreenApp:
         self._at_loom = ExitStack()
         self._preferences = load_preferences(app.preference_file())
         self._today = pedal
-        self._pedal = PedalAtWindow()
+        self._pedal = PedalAtWindow(swallowed=lambda: self._sounds.play(Sound.REFUSED))
         self.window = FellsideWindow(self._first_place)
         self._sounds = Sounds(asset, self._preferences.sounds)
         self._change_looks()
@@ -106,7 +110,19 @@ class ScreenApp:
                 asked = ask_preferences(self._preferences, ports)
                 self.window.show(FlowSide(asked, self.window.look, self.window.sizes, self._set))
 
-    def _set(self, preferences: Preferences) -> None:
+    def _set(self, wanted: Preferences | Teach) -> None:
+        if isinstance(wanted, Teach):
+            self.window.show(TeachSide(self.window.look, self.window.sizes, self._taught))
+        else:
+            self._keep(wanted)
+
+    def _taught(self, lesson: KeyLesson) -> None:
+        def codes(wanted: Press) -> tuple[int, ...]:
+            return tuple(code for code, press in lesson.meanings.items() if press is wanted)
+
+        self._keep(replace(self._preferences, next_keys=codes(Press.ADVANCE), back_keys=codes(Press.BACK)))
+
+    def _keep(self, preferences: Preferences) -> None:
         if preferences.pedal != self._preferences.pedal:
             self._pedal.listen_to(preferences.pedal, self.window)
         self._preferences = preferences
@@ -122,6 +138,8 @@ class ScreenApp:
     def _change_looks(self) -> None:
         kept = self._preferences
         self.window.change_looks(THEMES.get(kept.theme, DARK), kept.mirrored, kept.text_scale)
+        taught = dict.fromkeys(kept.next_keys, Press.ADVANCE) | dict.fromkeys(kept.back_keys, Press.BACK)
+        self.window.change_keys({**USUAL_KEYS, **taught})
 
     def _open(self, name: str) -> None:
         try:

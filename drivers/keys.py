@@ -23,9 +23,11 @@ USUAL_KEYS: KeyMeanings = MappingProxyType(
         274: Press.ADVANCE,  # down
         32: Press.ADVANCE,  # space
         13: Press.ADVANCE,  # enter
+        271: Press.ADVANCE,  # enter of the number block
         280: Press.BACK,  # page up
         276: Press.BACK,  # left
         273: Press.BACK,  # up
+        8: Press.BACK,  # backspace
     }
 )
 """What page-turners usually send, as the codes that Kivy's window gives (`kivy.core.window.Keyboard.keycodes`)."""

@@ -9,12 +9,16 @@ from companion.present.preferences import Preferences
 
 
 def test_settings_come_back_as_they_were_kept(tmp_path):
-    kept = Preferences(theme="light", mirrored=True, text_scale=1.3, pedal="/dev/serial/by-id/footboard")
+    kept = Preferences(
+        theme="light", mirrored=True, text_scale=1.3, pedal="/dev/serial/by-id/footboard", next_keys=(98, 32)
+    )
     save_preferences(tmp_path / "home" / "settings.json", kept)
     assert load_preferences(tmp_path / "home" / "settings.json") == kept
 
 
-@pytest.mark.parametrize("text", ["", "[]", "{", '{"theme": 3, "mirrored": "yes"}', '{"colour": "red"}', "\x00\xff"])
+@pytest.mark.parametrize(
+    "text", ["", "[]", "{", '{"theme": 3, "mirrored": "yes"}', '{"colour": "red"}', '{"next_keys": ["b"]}', "\x00\xff"]
+)
 def test_what_makes_no_sense_is_as_at_a_first_start(tmp_path, text):
     path = tmp_path / "settings.json"
     path.write_text(text, encoding="utf-8")

@@ -54,6 +54,7 @@ class Asked(Generic[Result]):
     """One question; `detail` is a smaller line below it, `with_cloth` shows the rows at the fell beside it.
 
     `top_pick` (index) is the pick drawn as the newest row, where it is not the newest one of the journal.
+    `lines` stand above the answers, to be read first.
     """
 
     words: str
@@ -61,6 +62,7 @@ class Asked(Generic[Result]):
     detail: str = ""
     with_cloth: bool = False
     top_pick: int | None = None
+    lines: tuple[str, ...] = ()
 
 
 def nothing() -> Answered[AtLoom]:

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from functools import partial
 
 from companion.present.asking import Answer, Answered, Asked
+from companion.present.cautions import PEDAL_CAUTIONS
 
 DARK, LIGHT = "dark", "light"
 USUAL_TEXT, LARGE_TEXT = 1.0, 1.3
@@ -16,6 +17,7 @@ USUAL_TEXT, LARGE_TEXT = 1.0, 1.3
 class Preferences:
     """The settings; the defaults suit a first start. `pedal` is the name of a serial port, empty for none.
 
+    `next_keys` and `back_keys` are key codes of a pedal that acts as a keyboard, beside the usual ones.
     `advance_by_treadles`: where sensors feel the treadles, a pick is woven when the feet come off the right ones.
     """
 
@@ -25,9 +27,16 @@ class Preferences:
     pedal: str = ""
     sounds: bool = True
     advance_by_treadles: bool = False
+    next_keys: tuple[int, ...] = ()
+    back_keys: tuple[int, ...] = ()
 
 
-def ask_preferences(now: Preferences, ports: Sequence[str]) -> Asked[Preferences]:
+@dataclass(frozen=True, slots=True)
+class Teach:
+    """Teach the program the keys of a pedal."""
+
+
+def ask_preferences(now: Preferences, ports: Sequence[str]) -> Asked[Preferences | Teach]:
     """Ask what to change; `ports` are the serial ports that a pedal may be on."""
     other_theme = LIGHT if now.theme == DARK else DARK
     large = now.text_scale == LARGE_TEXT
@@ -49,14 +58,15 @@ def ask_preferences(now: Preferences, ports: Sequence[str]) -> Asked[Preferences
     )
 
 
-def _ask_pedal(now: Preferences, ports: tuple[str, ...]) -> Asked[Preferences]:
+def _ask_pedal(now: Preferences, ports: tuple[str, ...]) -> Asked[Preferences | Teach]:
     return Asked(
         "Which pedal?",
         (
+            Answer("One that acts as a keyboard", partial(_answered, Teach())),
             *(_set(_port_words(port), replace(now, pedal=port)) for port in ports),
             _set("No pedal", replace(now, pedal=""), main=not ports),
         ),
-        detail="Plug it in first. Only extra-low voltage from USB; keep the cable clear of feet and treadles",
+        lines=PEDAL_CAUTIONS,
     )
 
 
@@ -64,9 +74,9 @@ def _port_words(port: str) -> str:
     return port.rsplit("/", 1)[-1]
 
 
-def _set(words: str, preferences: Preferences, main: bool = False) -> Answer[Preferences]:
+def _set(words: str, preferences: Preferences, main: bool = False) -> Answer[Preferences | Teach]:
     return Answer(words, partial(_answered, preferences), main)
 
 
-def _answered(preferences: Preferences) -> Answered[Preferences]:
-    return Answered(preferences)
+def _answered(result: Preferences | Teach) -> Answered[Preferences | Teach]:
+    return Answered(result)

@@ -12,6 +12,7 @@ from kivy.uix.boxlayout import BoxLayout
 from companion.present.asking import Answer, Asked
 from companion.screens.look import Look
 from companion.screens.theme import Sizes
+from companion.screens.widgets.fit_label import FitLabel
 from companion.screens.widgets.word_button import WordButton
 
 
@@ -24,6 +25,7 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
     sizes = ObjectProperty(None, rebind=True)
     cloth = ObjectProperty(None, allownone=True)
     columns = NumericProperty(2)
+    lines_height = NumericProperty(0)
 
     __events__ = ("on_answer",)
 
@@ -48,12 +50,20 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
             body.add_widget(cloth, index=len(body.children))
         elif not self.asked.with_cloth and cloth.parent is not None:
             body.remove_widget(cloth)
+        self._write_lines()
         number = len(self.asked.answers)
         self.columns = 1 if self.asked.with_cloth and number <= 3 else 2 if number <= 8 else 3
         grid = self.ids.answers
         grid.clear_widgets()
         for answer in self.asked.answers:
             grid.add_widget(self._button(answer))
+
+    def _write_lines(self) -> None:
+        lines = self.ids.lines
+        lines.clear_widgets()
+        self.lines_height = self.sizes.line * len(self.asked.lines)
+        for text in self.asked.lines:
+            lines.add_widget(FitLabel(text=text, wanted_size=self.sizes.word, color=self.look.text, valign="middle"))
 
     def _button(self, answer: Answer[Any]) -> WordButton:
         look = self.look

@@ -10,10 +10,11 @@ from kivy.uix.boxlayout import BoxLayout
 from companion.present.asking import Answer, Answered, Asked
 from companion.screens.ask import AskScreen
 from companion.screens.look import Look
+from companion.screens.place import Place
 from companion.screens.theme import Sizes
 
 
-class FlowSide(BoxLayout):  # type: ignore[misc]
+class FlowSide(BoxLayout, Place):  # type: ignore[misc]
     """Asks until the weaver has chosen, then calls `chosen` with the result."""
 
     def __init__(
@@ -35,15 +36,6 @@ class FlowSide(BoxLayout):  # type: ignore[misc]
     def go_back(self) -> None:
         """Go back to the first question."""
         self.ask.asked = self._first
-
-    def say(self, line: str) -> None:
-        """A line about the pedal; here it would only be in the way."""
-
-    def feel(self, down: frozenset[int], at_s: float) -> None:
-        """Feet on the treadles; they mean something at the loom only."""
-
-    def show_pedal(self, words: str) -> None:
-        """How it stands with the pedal; shown at the loom only."""
 
     def fit(self, sizes: Sizes) -> None:
         """Take on the sizes of a changed window."""

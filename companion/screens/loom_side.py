@@ -22,6 +22,7 @@ from companion.present.resume import ask_resume
 from companion.present.weave import Action, WeaveSigns, weave_signs
 from companion.screens.ask import AskScreen
 from companion.screens.look import Look
+from companion.screens.place import Place
 from companion.screens.theme import Sizes
 from companion.screens.weave import WeaveScreen
 from companion.weaving.decide import pause, take_out, undo
@@ -39,7 +40,7 @@ _FLOWS: dict[Action, Callable[[Warp, Progress], Asked[AtLoom]]] = {
 }
 
 
-class LoomSide(BoxLayout):  # type: ignore[misc]
+class LoomSide(BoxLayout, Place):  # type: ignore[misc]
     """One warp on the screen; `submit` takes commands and returns at once.
 
     `leave` goes elsewhere, `feel` takes sensed treadles.
@@ -65,7 +66,7 @@ class LoomSide(BoxLayout):  # type: ignore[misc]
         self._progress = progress
         self._submit = submit
         self._leave = leave
-        self.feel = feel
+        self._feel = feel
         self._readings: dict[int, TreadlingReading] = {}
         self.weave = WeaveScreen(self._signs(), look, sizes, mirrored=mirrored)
         self.weave.bind(on_next=lambda *_: self.go_on(), on_action=lambda _screen, action: self.act(action))
@@ -131,6 +132,10 @@ class LoomSide(BoxLayout):  # type: ignore[misc]
         harness.wrong = [] if judgement is None else list(judgement.wrong)
         harness.missing = [] if judgement is None else list(judgement.missing)
         harness.feet_right = judgement is not None and judgement.feet is Feet.RIGHT
+
+    def feel(self, down: frozenset[int], at_s: float) -> None:
+        """Sensors feel these treadles (indices from 0) down since `at_s` (monotonic seconds)."""
+        self._feel(down, at_s)
 
     def show_pedal(self, words: str) -> None:
         """Show how it stands with the pedal, for as long as it stands so."""

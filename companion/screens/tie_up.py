@@ -14,6 +14,7 @@ from kivy.uix.boxlayout import BoxLayout
 from companion.present.tie_up import searching_signs
 from companion.remap.loom import Loom
 from companion.screens.look import Look
+from companion.screens.place import Place
 from companion.screens.theme import Sizes
 from companion.screens.widgets import harness_picture
 from companion.screens.widgets.fit_label import FitLabel
@@ -26,7 +27,7 @@ LEAVE = "Another loom"
 BACK = "Back to the warps"
 
 
-class TieUpScreen(BoxLayout):  # type: ignore[misc]
+class TieUpScreen(BoxLayout, Place):  # type: ignore[misc]
     """Shows `signs`. `accept`, `leave` and `stop` are called when the weaver takes the answer, goes back, or
     has waited long enough; `try_loom` when the loom is to be used in another way."""
 
@@ -61,15 +62,6 @@ class TieUpScreen(BoxLayout):  # type: ignore[misc]
     def go_back(self) -> None:
         """Leave the search or the answer."""
         self._leave()
-
-    def say(self, line: str) -> None:
-        """A line about the pedal; here it would only be in the way."""
-
-    def feel(self, down: frozenset[int], at_s: float) -> None:
-        """Feet on the treadles; they mean something at the loom only."""
-
-    def show_pedal(self, words: str) -> None:
-        """How it stands with the pedal; shown at the loom only."""
 
     def fit(self, sizes: Sizes) -> None:
         """Take on the sizes of a changed window."""

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import queue
+import time
 from collections.abc import Callable
-from typing import Any, Protocol
+from typing import Any
 
 from kivy.app import App
 from kivy.clock import Clock
@@ -13,34 +14,11 @@ from kivy.uix.boxlayout import BoxLayout
 from kivy.uix.widget import Widget
 
 from companion.screens.look import look_of, window_sizes
+from companion.screens.place import Place
 from companion.screens.theme import DARK, Sizes, Theme
-
-NEXT_KEYS = frozenset({32, 13, 271, 275, 274, 281})
-"""Space, enter (both), right, down, page down: what page-turner pedals send for "on" (SDL key symbols)."""
-BACK_KEYS = frozenset({8, 276, 273, 280})
-"""Backspace, left, up, page up."""
-
-
-class Place(Protocol):
-    """What the window shows: a widget that understands "next" and "back" and fits itself to the window."""
-
-    def go_on(self) -> None:
-        """The weaver says "next"."""
-
-    def go_back(self) -> None:
-        """The weaver says "back"."""
-
-    def fit(self, sizes: Sizes) -> None:
-        """Take on the sizes of a changed window."""
-
-    def say(self, line: str) -> None:
-        """Show a line for the weaver, where this place has room for it."""
-
-    def show_pedal(self, words: str) -> None:
-        """Show how it stands with the pedal, where this place does."""
-
-    def feel(self, down: frozenset[int], at_s: float) -> None:
-        """Sensors feel these treadles (indices from 0) down since `at_s` (monotonic seconds)."""
+from drivers.events import Press
+from drivers.keys import USUAL_KEYS, KeyMeanings, KeyPedal
+from drivers.tally import new_tally
 
 
 class FellsideWindow(App):  # type: ignore[misc]
@@ -54,14 +32,15 @@ class FellsideWindow(App):  # type: ignore[misc]
         theme: Theme = DARK,
         mirrored: bool = False,
         text_scale: float = 1.0,
+        keys: KeyMeanings = USUAL_KEYS,
         **properties: Any,
     ) -> None:
         super().__init__(**properties)
         self._first_place = first_place
+        self._keys = KeyPedal(keys, new_tally())
         self.change_looks(theme, mirrored, text_scale)
-        self.place: Any = None
+        self.place: Any = Place()
         self._posted: queue.SimpleQueue[Callable[[], None]] = queue.SimpleQueue()
-        self._held: set[int] = set()
 
     @property
     def sizes(self) -> Sizes:
@@ -94,6 +73,10 @@ class FellsideWindow(App):  # type: ignore[misc]
         self.root.clear_widgets()
         self.root.add_widget(place)
 
+    def change_keys(self, keys: KeyMeanings) -> None:
+        """Let keys mean something else from now on."""
+        self._keys = KeyPedal(keys, new_tally())
+
     def post(self, news: Callable[[], None]) -> None:
         """Call `news` soon on Kivy's thread, in order of posting; may be called from any thread."""
         self._posted.put(news)
@@ -116,21 +99,20 @@ class FellsideWindow(App):  # type: ignore[misc]
         self.place.fit(self.sizes)
 
     def _key_down(self, _window: Any, key: int, *_: Any) -> bool:
-        # A held key repeats without saying so: a key counts once until it is let go.
-        if key in self._held:
+        if self.place.hear_key(key):
             return True
-        self._held.add(key)
-        if key in NEXT_KEYS:
-            self.place.go_on()
-        elif key in BACK_KEYS:
-            self.place.go_back()
-        else:
+        pressed = self._keys.key_down(key, time.monotonic())
+        if pressed is None:
             return False
+        if pressed.press is Press.ADVANCE:
+            self.place.go_on()
+        else:
+            self.place.go_back()
         return True
 
     def _key_up(self, _window: Any, key: int, *_: Any) -> None:
-        self._held.discard(key)
+        self._keys.key_up(key)
 
     def _focus_changed(self, _window: Any, focused: bool) -> None:
         if not focused:
-            self._held.clear()
+            self._keys.focus_lost()

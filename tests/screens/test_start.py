@@ -138,3 +138,27 @@ def test_the_record_is_saved_where_the_weaver_keeps_papers(home):
     assert "<html" in page
     assert "Demo" in page
     assert (home / "Documents" / "Fellside" / "Demo.csv").exists()
+
+
+def test_a_pedal_that_acts_as_a_keyboard_is_taught_by_pressing_it(home):
+    from companion.cli.weave import demo_warp_name
+    from tests.screens.stage import KEY_CODES
+
+    demo_warp_name()
+    program = opened()
+    with program, Stage(program.window) as stage:
+        choose(stage, "Settings")
+        choose(stage, "Pedal")
+        assert any("Extra-low voltage" in line.text for line in stage.app.place.ask.ids.lines.children)
+        assert texts_clipped(stage.app.place) == []
+        choose(stage, "One that acts as a keyboard")
+        assert stage.app.place.ask.ids.words.text == "Press the pedal for next"
+        stage.key("letter_b")
+        assert stage.app.place.ask.ids.words.text == "Press the pedal for back"
+        stage.key("space")
+        choose(stage, "Demo")
+        stage.key("letter_b")
+        stage.until(lambda: stage.app.place.weave.ids.count.text.startswith("pick 2 "))
+        stage.key("space")
+        stage.until(lambda: stage.app.place.weave.ids.count.text.startswith("pick 1 "))
+    assert KEY_CODES["letter_b"] == 98

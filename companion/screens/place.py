@@ -1,0 +1,31 @@
+"""What the window shows: one place at a time."""
+
+from __future__ import annotations
+
+from companion.screens.theme import Sizes
+
+
+class Place:
+    """A widget that the window can show; what a place has no use for does nothing there."""
+
+    def go_on(self) -> None:
+        """The weaver says "next"."""
+
+    def go_back(self) -> None:
+        """The weaver says "back"."""
+
+    def fit(self, sizes: Sizes) -> None:
+        """Take on the sizes of a changed window."""
+
+    def say(self, line: str) -> None:
+        """Show a line for the weaver."""
+
+    def show_pedal(self, words: str) -> None:
+        """Show how it stands with the pedal."""
+
+    def feel(self, down: frozenset[int], at_s: float) -> None:
+        """Sensors feel these treadles (indices from 0) down since `at_s` (monotonic seconds)."""
+
+    def hear_key(self, code: int) -> bool:
+        """Take a key for itself, whatever it usually means; tell whether it did."""
+        return False
