@@ -16,7 +16,7 @@ from companion.remap.search_savings import SavingsSearch
 from companion.remap.search_watch import SearchPausedError, Watch
 
 TURN = 32
-"""Nodes of one turn from below; from above a node costs as the square of the number of targets."""
+"""Nodes of one turn; from above, where a node costs as the square of the targets, fewer when there are over twenty."""
 
 RESTARTS = 12
 MANY = 16
@@ -33,7 +33,7 @@ class Duel:
         self.best: Columns = self._targets
         self._below: PairSearch | None = None
         self._above: SavingsSearch | None = None
-        self._turn_above = max(1, TURN * 400 // len(targets) ** 2)
+        self._turn_above = max(1, min(TURN, TURN * 400 // len(targets) ** 2))
 
     def turn(self, watch: Watch, enough: int | None) -> None:
         """Let both searches go on for a while, or until the bounds move. Raises SearchStoppedError.
