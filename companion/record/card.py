@@ -1,4 +1,4 @@
-"""The tie-up card: one printable page to lie under the loom with, in large print, black on white.
+"""The tie-up card, in large print, black on white: first what is needed under the loom, then the feet for the bench.
 
 It is complete in itself: the tie-up is drawn as inline SVG, nothing is loaded and nothing runs (it says so in its
 content security policy, W3C, "Content Security Policy Level 3"). The cautions are the usual ones for working under a
@@ -29,20 +29,33 @@ _STYLE = """
 @page { margin: 14mm; }
 body { font: 18pt/1.35 "DejaVu Sans", Arial, Helvetica, sans-serif; color: #000; background: #fff; }
 body { max-width: 46em; margin: 1em auto; padding: 0 .6em; }
-h1 { font-size: 1.5em; margin: 0; overflow-wrap: anywhere; }
-h2 { font-size: 1.2em; border-top: 3px solid #000; padding-top: .3em; margin: 1em 0 .3em; break-after: avoid; }
+h1 { font-size: 1.3em; margin: 0; overflow-wrap: anywhere; }
+h2 { font-size: 1.1em; border-top: 3px solid #000; padding-top: .3em; margin: .8em 0 .3em; break-after: avoid; }
 p { margin: .3em 0; }
 table { border-collapse: collapse; margin: .4em 0; }
-th, td { border: 2px solid #000; padding: .2em .6em; text-align: left; }
+th, td { border: 2px solid #000; padding: .1em .6em; text-align: left; }
 td.foot { font-weight: bold; font-size: 1.2em; text-align: center; min-width: 3em; }
 li { margin: .25em 0; }
-ul.cords { list-style: "☐  "; }
+ul { margin: .3em 0; }
+ul.cords { list-style: "☐  "; padding-left: 1.6em; }
 svg { max-width: 100%; height: auto; display: block; margin: .4em 0; }
+.tying { display: flex; flex-wrap: wrap; gap: 0 1.5em; break-inside: avoid; }
+.tying > svg { flex: none; }
+.tying > div { flex: 1 1 12em; }
+.cautions { font-size: .8em; }
+.tying h2 { border: 0; margin-top: 0; }
+.several { column-width: 13em; }
 svg text { font: bold 20px "DejaVu Sans", Arial, sans-serif; fill: #000; }
 small { font-size: .75em; }
-tr, li, svg { break-inside: avoid; }
-section + section { break-before: page; }
+thead { display: table-header-group; }
+tr, li, svg, table.feet { break-inside: avoid; }
+section.stage { break-before: page; }
 """
+_LEGENDS = {
+    Action.RISING: "A square is a cord that makes the shaft rise.",
+    Action.SINKING: "A hollow square is a cord that makes the shaft sink.",
+    Action.COUNTERMARCHE: "A full square is a cord that makes the shaft rise, a hollow one a cord that makes it sink.",
+}
 _CELL = 40
 _LABEL = 48
 
@@ -70,28 +83,38 @@ def _body(name: str, answer: Remapping) -> Iterator[str]:
     if answer.verdict in (Verdict.UNKNOWN, Verdict.TOO_FEW_SHAFTS):
         yield "<p><strong>There is no tie-up to show: this loom was not found to weave the draft.</strong></p>"
         return
-    for number, stage in enumerate(answer.stages, 1):
-        yield "<section>"
-        if len(answer.stages) > 1:
-            yield f"<h2>Stage {number} of {len(answer.stages)}: picks {stage.first + 1} to {stage.last + 1}</h2>"
-        yield from _stage(stage, loom)
-        yield "</section>"
     if loom.action is Action.LEVERS:
         yield from _levers(answer)
-    else:
-        yield "<h2>Before you go under the loom</h2>"
-        yield _list(CAUTIONS)
+        return
+    yield f"<p><small>{_LEGENDS[loom.action]} Treadle 1 is on the left, shaft 1 nearest the weaver.</small></p>"
+    yield "<h2>Before you go under the loom</h2>"
+    yield _list(CAUTIONS, "cautions")
+    for number, stage in enumerate(answer.stages, 1):
+        if len(answer.stages) > 1:
+            yield '<section class="stage">'
+            yield f"<h2>Stage {number} of {len(answer.stages)}: {_picks(stage)}</h2>"
+        else:
+            yield "<section>"
+            yield "<h2>Tie-up</h2>"
+        yield from _stage(stage, loom)
+        yield "</section>"
+
+
+def _picks(stage: TiedStage) -> str:
+    first, last = stage.first + 1, stage.last + 1
+    return f"pick {first}" if first == last else f"picks {first} to {last}"
 
 
 def _stage(stage: TiedStage, loom: Loom) -> Iterator[str]:
-    yield tieup_picture(stage.tieup, loom)
+    yield f'<div class="tying">{tieup_picture(stage.tieup, loom)}<div>'
     if stage.changes:
-        yield f"<h2>{counted(stage.cords_changed or 0, 'cord')} to change, treadle by treadle from the left</h2>"
+        yield f"<h2>{counted(stage.cords_changed or 0, 'cord')} to change, from the left</h2>"
         yield _list((_change(change, loom.action) for change in stage.changes), "cords")
     elif stage.changes is not None:
         yield "<h2>No cord to change</h2>"
+    yield "</div></div>"
     yield "<h2>Feet for each shed</h2>"
-    yield '<table class="feet"><tr><th>shafts up</th><th>left foot</th><th>right foot</th><th>picks</th></tr>'
+    yield _table_head("feet", "shafts up", "left foot", "right foot", "picks")
     for feet in stage.sheds:
         star = "" if feet.steady else " *"
         yield (
@@ -106,10 +129,19 @@ def _stage(stage: TiedStage, loom: Loom) -> Iterator[str]:
 
 def _levers(answer: Remapping) -> Iterator[str]:
     yield "<h2>Levers to change before each pick</h2>"
-    yield '<table class="levers"><tr><th>pick</th><th>raise</th><th>lower</th></tr>'
+    yield '<div class="several">' + _table_head("levers", "pick", "raise", "lower")
     for pick, change in enumerate(answer.levers, 1):
-        yield f"<tr><td>{pick}</td><td>{print_shed(change.raise_)}</td><td>{print_shed(change.lower)}</td></tr>"
-    yield "</table>"
+        yield f"<tr><td>{pick}</td><td>{_levers_words(change.raise_)}</td><td>{_levers_words(change.lower)}</td></tr>"
+    yield "</table></div>"
+
+
+def _levers_words(shed: Shed) -> str:
+    return print_shed(shed) if shed else "–"
+
+
+def _table_head(kind: str, *headings: str) -> str:
+    cells = "".join(f"<th>{heading}</th>" for heading in headings)
+    return f'<table class="{kind}"><thead><tr>{cells}</tr></thead>'
 
 
 def _list(lines: Iterable[str], kind: str = "") -> str:
@@ -153,7 +185,7 @@ def tieup_picture(tieup: TieUp, loom: Loom) -> str:
         shapes.append(f'<text x="{centre}" y="{height - 18}" text-anchor="middle">{treadle + 1}</text>')
     # As wide as the page allows, but no square larger than a thumb.
     return (
-        f'<svg viewBox="0 0 {width} {height}" width="{width}" role="img" '
+        f'<svg viewBox="0 -1 {width + 2} {height + 1}" width="{width + 2}" role="img" '
         f'aria-label="tie-up, treadle 1 on the left, shaft 1 lowest">{"".join(shapes)}</svg>'
     )
 

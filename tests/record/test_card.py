@@ -54,7 +54,7 @@ def test_the_tie_up_is_drawn_cord_by_cord_where_the_cords_are(action, treadles):
 def test_feet_of_each_shed_and_the_cautions_are_on_it():
     answer = remap(DRAFT, Loom(4, 6))
     _, page = read("Two faces", answer)
-    rows = [[words(cell) for cell in row] for row in page.findall(".//table[@class='feet']/tr")[1:]]
+    rows = [[words(cell) for cell in row] for row in page.findall(".//table[@class='feet']/tr")]
     assert len(rows) == 8
     for row, feet in zip(rows, answer.stages[0].sheds, strict=True):
         assert row[1] == (str(feet.footing.left[0] + 1) if feet.footing.left else "–")
@@ -63,6 +63,25 @@ def test_feet_of_each_shed_and_the_cautions_are_on_it():
     for caution in CAUTIONS:
         assert caution in words(page)
     assert any("maker" in caution for caution in CAUTIONS)
+
+
+@pytest.mark.parametrize("treadles", [6, 5])
+def test_the_cautions_come_before_any_tie_up(treadles):
+    page, _ = read("Two faces", remap(DRAFT, Loom(4, treadles)))
+    assert page.index(CAUTIONS[0]) < page.index("<svg")
+
+
+@pytest.mark.parametrize(
+    ("action", "meaning"),
+    [
+        (Action.RISING, "A square is a cord that makes the shaft rise"),
+        (Action.SINKING, "A hollow square is a cord that makes the shaft sink"),
+        (Action.COUNTERMARCHE, "a hollow one a cord that makes it sink"),
+    ],
+)
+def test_it_says_what_the_squares_mean(action, meaning):
+    _, page = read("Two faces", remap(DRAFT, Loom(4, 8, action)))
+    assert meaning in words(page)
 
 
 def test_cords_to_change_stand_treadle_by_treadle():
@@ -79,7 +98,7 @@ def test_every_stage_of_a_re_tie_has_its_tie_up_and_feet():
 
 def test_levers_are_listed_pick_by_pick():
     _, page = read("Levers", remap(DRAFT, Loom(4, 0, Action.LEVERS)))
-    assert len(page.findall(".//table[@class='levers']/tr")) == 1 + DRAFT.picks
+    assert len(page.findall(".//table[@class='levers']/tr")) == DRAFT.picks
 
 
 def test_a_loom_that_cannot_weave_it_gets_a_card_that_says_so():
