@@ -13,7 +13,7 @@ from collections.abc import Sequence
 from importlib import import_module
 from typing import NoReturn, Protocol, cast
 
-from companion.cli.status import BAD_INPUT, CommandError
+from companion.cli.status import BAD_INPUT, DONE, CommandError
 
 COMMANDS = (
     "weave",
@@ -63,9 +63,32 @@ def _usage() -> str:
 def run(words: Sequence[str]) -> int:
     """Run `fellside` with these words and return its exit status; a failure is one line on stderr."""
     name, *rest = words or ("weave",)
+    try:
+        status = _run(name, rest)
+        # What lies in the buffer still must be seen to arrive. (A stdout that was closed from the start takes nothing.)
+        print(end="", flush=True)
+        return status
+    except CommandError as error:
+        print(f"fellside {name}: {_one_line(str(error))}", file=sys.stderr)
+        return error.status
+    except BrokenPipeError:
+        # The reader (a pager, head) has gone: nothing more to say, and no complaint at exit either.
+        _forget_stdout()
+        return 0
+    except OSError as error:
+        where = error.filename or "standard output"
+        mend = "check the name, the rights and the room there"
+        print(f"fellside {name}: {_one_line(f'{where}: {error.strerror or error}; {mend}')}", file=sys.stderr)
+        _forget_stdout()
+        return BAD_INPUT
+    except KeyboardInterrupt:
+        return 130
+
+
+def _run(name: str, rest: Sequence[str]) -> int:
     if name in ("-h", "--help", "help"):
         print(_usage())
-        return 0
+        return DONE
     if name not in COMMANDS:
         print(f"fellside: no command {name!r}; the commands are {', '.join(COMMANDS)}", file=sys.stderr)
         return BAD_INPUT
@@ -74,18 +97,14 @@ def run(words: Sequence[str]) -> int:
     command.add_arguments(parser)
     try:
         arguments = parser.parse_args(rest)
-        return command.run(arguments)
     except SystemExit as stop:
-        return int(stop.code or 0)
-    except CommandError as error:
-        print(f"fellside {name}: {_one_line(str(error))}", file=sys.stderr)
-        return error.status
-    except BrokenPipeError:
-        # The reader (a pager, head) has gone: nothing more to say, and no complaint at exit either.
+        return int(stop.code or DONE)
+    return command.run(arguments)
+
+
+def _forget_stdout() -> None:
+    if sys.stdout is not None:
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-        return 0
-    except KeyboardInterrupt:
-        return 130
 
 
 def _one_line(text: str) -> str:

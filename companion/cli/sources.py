@@ -20,13 +20,16 @@ def load_draft(name: str) -> Draft:
 
 def load_draft_with_deviations(name: str) -> Read:
     """Read a draft, with what of its file departs from the standard and was tolerated; raises CommandError."""
-    path = Path(name)
+    if not name:
+        raise CommandError("the name of the file is empty; give the file of a draft")
     try:
-        if path.stat().st_size > LARGEST_FILE_BYTES:
-            raise CommandError(f"{name}: too large for a draft; give a WIF or shorthand file")
-        data = path.read_bytes()
+        with Path(name).open("rb") as file:
+            # Read no further than that: a device has no size to ask for, and no end.
+            data = file.read(LARGEST_FILE_BYTES + 1)
     except OSError as error:
         raise CommandError(f"{name}: {error.strerror or error}; check the file's name and rights") from error
+    if len(data) > LARGEST_FILE_BYTES:
+        raise CommandError(f"{name}: too large for a draft; give a WIF or shorthand file")
     try:
         return read_with_deviations(data)
     except DraftError as error:

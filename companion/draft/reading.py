@@ -32,4 +32,7 @@ def read_with_deviations(data: bytes) -> Read:
         return read_wif(data)
     if _STATEMENT.search(text):
         return Read(parse_shorthand(decode(data, Tolerated())))
-    raise DraftError("this is neither a WIF file nor shorthand", mend="give the file of a draft")
+    if not text.strip():
+        raise DraftError("the file is empty", mend="give the file of a draft")
+    mend = "a WIF file begins with [WIF], and a line of shorthand with a word and a colon, as threading: 1 2 3 4"
+    raise DraftError("this is neither a WIF file nor shorthand", mend=mend)

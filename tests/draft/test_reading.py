@@ -31,7 +31,7 @@ def test_a_remark_before_the_first_section_does_not_hide_a_wif_file():
     assert "text before the first section is passed over" in str(read.deviations[0])
 
 
-@pytest.mark.parametrize("data", [b"", b"\x89PNG\r\n\x1a\n\0\0\0\rIHDR", b"<html></html>", b"1 2 3 4", b"\xff\xfe"])
+@pytest.mark.parametrize("data", [b"\x89PNG\r\n\x1a\n\0\0\0\rIHDR", b"<html></html>", b"1 2 3 4", b"\0\0"])
 def test_what_is_no_draft_at_all_is_said_to_be_none(data):
     with pytest.raises(DraftError, match="neither a WIF file nor shorthand"):
         read_draft(data)
@@ -49,3 +49,9 @@ def test_any_file_gives_a_draft_or_a_draft_error(data):
 def assert_one_line(text):
     assert text
     assert "\n" not in text
+
+
+@pytest.mark.parametrize("data", [b"", b" \r\n", b"\xff\xfe"])
+def test_an_empty_file_is_said_to_be_empty(data):
+    with pytest.raises(DraftError, match="the file is empty"):
+        read_draft(data)

@@ -1,0 +1,85 @@
+"""Whatever the terminal, the locale or the state of the streams: the facts arrive, or one line says why not."""
+
+from __future__ import annotations
+
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from companion.cli.streams import plainer
+
+ROOT = Path(__file__).resolve().parents[2]
+DEMO = str(ROOT / "assets" / "drafts" / "demo-double-faced-four-shaft.wif")
+
+
+@pytest.fixture
+def home(tmp_path):
+    return tmp_path / "home"
+
+
+def fellside(home, *words, typed=b"", out=subprocess.PIPE, **settings):
+    environment = {key: value for key, value in os.environ.items() if key not in ("DISPLAY", "PYTHONIOENCODING")}
+    environment |= {"FELLSIDE_HOME": str(home), "PYTHONPATH": str(ROOT)} | settings
+    command = [sys.executable, "-m", "companion", *words]
+    return subprocess.run(
+        command, input=typed, stdout=out, stderr=subprocess.PIPE, env=environment, timeout=60, check=False
+    )
+
+
+@pytest.mark.parametrize("encoding", ["ascii", "latin-1"])
+def test_a_tie_up_stays_readable_where_the_terminal_knows_few_signs(home, encoding):
+    done = fellside(home, "remap", DEMO, "--treadles", "6", PYTHONIOENCODING=encoding)
+    assert (done.returncode, done.stderr) == (0, b"")
+    top = next(line for line in done.stdout.decode(encoding).splitlines() if line.startswith("  shaft  4"))
+    assert top.split()[2:].count("#") == 2, top
+    assert len(set(top.split()[2:])) == 2, "a tie and no tie must not look alike"
+
+
+def test_the_stepper_goes_on_in_an_ascii_terminal_and_after_bytes_that_are_no_letters(home):
+    done = fellside(home, "weave", "--text", typed=b"\xff\n\nq\n", PYTHONIOENCODING="ascii")
+    assert (done.returncode, done.stderr) == (0, b"")
+    assert b"paused; 1 picks lie in the cloth" in done.stdout
+
+
+@pytest.mark.parametrize(("text", "plain"), [("■·…", "#...."), ("Zoë", "Zo\\xeb"), ("\udcff", "\\udcff")])
+def test_a_sign_that_cannot_be_shown_becomes_a_plainer_one_or_its_number(text, plain):
+    begin = next(at for at, sign in enumerate(text) if not sign.isascii())
+    kept, end = plainer(UnicodeEncodeError("ascii", text, begin, len(text), "not in range"))
+    assert (text[:begin] + kept, end) == (plain, len(text))
+
+
+@pytest.mark.skipif(not Path("/dev/full").exists(), reason="needs a device that is always full")
+@pytest.mark.parametrize("words", [("check", DEMO), ("picks", DEMO, "--json"), ("--help",), ("weave", "--text")])
+def test_output_that_finds_no_room_is_one_line_and_exit_2(home, words):
+    with Path("/dev/full").open("wb") as full:
+        done = fellside(home, *words, out=full)
+    assert done.returncode == 2
+    assert done.stderr.count(b"\n") == 1
+    assert b"standard output: No space left on device" in done.stderr
+
+
+@pytest.mark.parametrize("words", [("--help",), ("check", DEMO)])
+def test_a_reader_that_has_gone_is_no_failure(home, words):
+    read, write = os.pipe()
+    os.close(read)
+    with os.fdopen(write, "wb") as gone:
+        done = fellside(home, *words, out=gone)
+    assert (done.returncode, done.stderr) == (0, b"")
+
+
+@pytest.mark.parametrize("words", [("weave",), ("find", "--since-change", "1"), ("amounts",), ("backup", "--restore")])
+def test_a_name_longer_than_a_file_can_have_is_one_line_and_exit_2(home, words):
+    done = fellside(home, *words, "n" * 300)
+    assert done.returncode == 2
+    assert done.stderr.count(b"\n") == 1
+    assert b"Traceback" not in done.stderr
+
+
+@pytest.mark.skipif(not Path("/dev/zero").exists(), reason="needs a file without an end")
+def test_a_file_without_an_end_is_refused(home):
+    done = fellside(home, "check", "/dev/zero")
+    assert done.returncode == 2
+    assert done.stderr == b"fellside check: /dev/zero: too large for a draft; give a WIF or shorthand file\n"
