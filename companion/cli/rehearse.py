@@ -12,7 +12,7 @@ import sys
 import tempfile
 
 from companion import app
-from companion.cli.status import DONE, NO_SUCH_ANSWER
+from companion.cli.status import DONE, NO_SUCH_ANSWER, CommandError
 from companion.cli.stepper import Readings, place
 from companion.cli.weave import demo_warp_name
 from companion.weaving.decide import weave_pick
@@ -29,37 +29,51 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(arguments: argparse.Namespace) -> int:
     """Weave in a process of its own, kill it, and compare the picks it told of with the ones on disk."""
+    most = app.demo_draft().picks
+    if not 1 <= arguments.picks <= most:
+        raise CommandError(f"--picks {arguments.picks}: give a number from 1 to {most}, the picks of the demo")
     with tempfile.TemporaryDirectory(prefix="fellside-rehearsal-") as folder:
         os.environ["FELLSIDE_HOME"] = folder
         name = demo_warp_name()
-        acknowledged = _weave_and_cut_off(name, max(arguments.picks, 1))
+        acknowledged = _weave_and_cut_off(name, arguments.picks)
         with app.sit_down(name) as loom:
             resumed = loom.progress.now.next_pick
             print(f"resumed: {place(loom, {})}")
     # The cut may fall after a pick was on disk and before it was told; a pick told and not on disk would be a loss.
-    right = acknowledged <= resumed <= acknowledged + 1
+    right = arguments.picks <= acknowledged <= resumed <= acknowledged + 1
     print(f"resumed at the right pick: {'yes' if right else 'NO'} ({acknowledged} told as woven, {resumed} on disk)")
     return DONE if right else NO_SUCH_ANSWER
 
 
 def weave_until_cut_off(name: str) -> None:
-    """Weave the warp called `name`, telling each pick once it is on disk, for as long as this process lives."""
+    """Weave the warp called `name`, telling each pick once it is on disk; after the last one wait to be cut off."""
     readings: Readings = {}
     with app.sit_down(name) as loom:
-        while True:
+        for _ in range(loom.warp.pieces[0].draft.picks):
             shown = place(loom, readings)
             loom.do(weave_pick)
             print(f"woven: {shown}", flush=True)
+        sys.stdin.read()
 
 
 def _weave_and_cut_off(name: str, picks: int) -> int:
     told = 0
-    with subprocess.Popen([sys.executable, "-c", _WEAVER, name], stdout=subprocess.PIPE, text=True) as weaver:
+    with subprocess.Popen(
+        [sys.executable, "-c", _WEAVER, name],
+        # Open as long as this process lives: the weaver that waits on it does not outlive its rehearsal.
+        stdin=subprocess.PIPE,
+        stdout=subprocess.PIPE,
+        env={**os.environ, "PYTHONIOENCODING": "utf-8"},
+        encoding="utf-8",
+    ) as weaver:
         for line in weaver.stdout or ():
             told += 1
             if told <= picks:
                 print(line, end="")
             if told == picks:
                 weaver.kill()
-    print(f"cut off after {picks} picks (the process was killed)")
+    if told < picks:
+        print(f"the process ended by itself after {told} of {picks} picks")
+    else:
+        print(f"cut off after {picks} {'pick' if picks == 1 else 'picks'} (the process was killed)")
     return told

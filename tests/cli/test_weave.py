@@ -9,6 +9,9 @@ from pathlib import Path
 
 import pytest
 
+from companion.cli import rehearse
+from companion.cli.commands import run
+
 ROOT = Path(__file__).resolve().parents[2]
 TWILL = """\
 [WIF]
@@ -186,3 +189,19 @@ def test_the_rehearsal_is_cut_off_and_resumes_at_the_right_pick(home):
     assert done.returncode == 0, done.stderr
     assert sum(line.startswith("woven: ") for line in done.stdout.splitlines()) == 5
     assert "resumed at the right pick: yes" in done.stdout
+
+
+@pytest.mark.parametrize("picks", ["0", "-1", "301"])
+def test_the_rehearsal_weaves_no_more_than_the_demo_has(home, picks):
+    done = fellside(home, "rehearse", "--picks", picks)
+    assert (done.returncode, done.stdout) == (2, "")
+    assert done.stderr == f"fellside rehearse: --picks {picks}: give a number from 1 to 300, the picks of the demo\n"
+
+
+def test_a_rehearsal_whose_weaver_never_weaves_is_not_right(home, monkeypatch, capsys):
+    monkeypatch.setenv("FELLSIDE_HOME", str(home))
+    monkeypatch.setattr(rehearse, "_WEAVER", "raise SystemExit(3)")
+    assert run(["rehearse", "--picks", "2"]) == 1
+    said = capsys.readouterr().out
+    assert "ended by itself after 0 of 2 picks" in said
+    assert "resumed at the right pick: NO" in said
