@@ -1,0 +1,159 @@
+"""Several pieces on one warp and one loom: one tie-up for all of them where it can be, else few cords between them.
+
+Where the sheds of all pieces together fit, one tie-up weaves them all and no cord changes. Elsewhere each piece is
+tied for itself, the order that changes fewest cords is found (`piece_order`), and each piece is then tied once more
+after the one before it, in case another of its tie-ups changes fewer.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from itertools import pairwise
+
+from companion.draft.masks import common, every_shaft
+from companion.draft.model import Draft, Lifted, distinct
+from companion.remap.answers import ShouldStop, Solved, never_stop
+from companion.remap.cords import cord_changes, cords_between
+from companion.remap.errors import RemapError
+from companion.remap.fewest import fits
+from companion.remap.loom import Action, Loom, TieUp
+from companion.remap.piece_order import best_piece_order
+from companion.remap.proof import ProofFailedError, weaves_the_draft
+from companion.remap.remapped import Remapping, TiedStage, Verdict
+from companion.remap.remapping import remap
+from companion.remap.tying import shed_feet
+
+
+@dataclass(frozen=True, slots=True)
+class PiecePlan:
+    """How the pieces are woven: `order` are their indices as given, `answers` stand in weaving order.
+
+    `cords` change in all, from the present tie-up (where known) to the last piece, stops within a piece among them;
+    `cords_as_given` would change with the same tie-ups in the order given, None where the order was not to be chosen.
+    `one_tieup`: the same tie-up weaves every piece. `order_proven`: no order of these tie-ups changes fewer cords.
+    Where a piece does not fit, its answer says so and nothing is ordered.
+    """
+
+    order: tuple[int, ...]
+    answers: tuple[Remapping, ...]
+    cords: int
+    cords_as_given: int | None = None
+    one_tieup: bool = False
+    order_proven: bool = False
+
+    @property
+    def unfit(self) -> tuple[int, ...]:
+        """The pieces (indices as given) that no single tie-up of this loom weaves."""
+        return tuple(
+            piece for piece, answer in zip(self.order, self.answers, strict=True) if answer.verdict is not Verdict.FITS
+        )
+
+
+def plan_pieces(
+    drafts: Sequence[Draft],
+    loom: Loom,
+    *,
+    present: TieUp | None = None,
+    keep_order: bool = False,
+    should_stop: ShouldStop = never_stop,
+) -> PiecePlan:
+    """Plan the pieces of a warp; `keep_order` weaves them as given. Raises RemapError where threadings differ."""
+    if not drafts:
+        raise RemapError("no piece", mend="give at least one draft")
+    for piece, draft in enumerate(drafts[1:], 2):
+        if draft.threading != drafts[0].threading:
+            raise RemapError(
+                f"piece {piece} is threaded otherwise than piece 1", mend="one warp has one threading; leave it out"
+            )
+    as_given = tuple(range(len(drafts)))
+    one = _on_one_tieup(drafts, loom, present, should_stop)
+    if one is not None:
+        cords = one[0].stages[0].cords_changed or 0
+        return PiecePlan(as_given, one, cords, cords, one_tieup=True, order_proven=True)
+    alone = tuple(remap(draft, loom, present=present, should_stop=should_stop) for draft in drafts)
+    if loom.action is Action.LEVERS or any(not answer.stages for answer in alone):
+        return PiecePlan(as_given, alone, 0)
+    if keep_order or any(answer.verdict is not Verdict.FITS for answer in alone):
+        answers = _tied_in_turn(drafts, as_given, loom, present, should_stop)
+        return PiecePlan(as_given, answers, _cords_of(answers))
+    best = best_piece_order([answer.tieup for answer in alone], present)
+    answers = _tied_in_turn(drafts, best.pieces, loom, present, should_stop)
+    given = sum(cords_between(one.tieup, other.tieup) for one, other in pairwise(alone))
+    given += 0 if present is None else cords_between(present, alone[0].tieup)
+    if _cords_of(answers) < best.cords:
+        return PiecePlan(best.pieces, answers, _cords_of(answers), given)
+    answers = _as_they_are([alone[piece] for piece in best.pieces], present)
+    return PiecePlan(best.pieces, answers, best.cords, given, order_proven=best.proven)
+
+
+def _on_one_tieup(
+    drafts: Sequence[Draft], loom: Loom, present: TieUp | None, should_stop: ShouldStop
+) -> tuple[Remapping, ...] | None:
+    """Return an answer for each piece, all with the same tie-up; None where no such tie-up is known."""
+    if loom.action is Action.LEVERS or not all(draft.picks for draft in drafts):
+        return None
+    shafts = max(draft.shafts for draft in drafts)
+    plan = tuple(shed for draft in drafts for shed in draft.sheds())
+    on_loom = every_shaft(min(shafts, loom.shafts))
+    sheds = distinct(tuple(common(shed, on_loom) for shed in plan))
+    together = fits(sheds, min(shafts, loom.shafts), loom.action, loom.reach, loom.treadles, should_stop=should_stop)
+    if not isinstance(together, Solved):
+        return None
+    first = drafts[0]
+    joined = Draft(shafts, first.threading, Lifted(plan), first.yarns, first.warp, (0,) * len(plan))
+    answer = remap(joined, loom, present=present, should_stop=should_stop)
+    if answer.verdict is not Verdict.FITS:
+        return None
+    pieces: list[Remapping] = []
+    begin = 0
+    for draft in drafts:
+        pieces.append(_part(answer, draft, begin, first=not pieces))
+        begin += draft.picks
+    return tuple(pieces)
+
+
+def _part(answer: Remapping, draft: Draft, begin: int, *, first: bool) -> Remapping:
+    """Return the answer for the piece whose picks begin at `begin` of all; no cord changes before a later piece."""
+    (stage,) = answer.stages
+    footings = stage.footings[begin : begin + draft.picks]
+    if not weaves_the_draft(draft, answer.loom, stage.tieup, footings):
+        raise ProofFailedError("a piece on the common tie-up is other cloth")
+    sheds = draft.sheds()
+    part = replace(
+        stage,
+        first=0,
+        last=draft.picks - 1,
+        footings=footings,
+        sheds=shed_feet(sheds, footings),
+        changes=stage.changes if first else (),
+        fewest_cords=stage.fewest_cords if first else True,
+    )
+    return replace(answer, sheds=distinct(sheds), stages=(part,))
+
+
+def _tied_in_turn(
+    drafts: Sequence[Draft], order: Sequence[int], loom: Loom, present: TieUp | None, should_stop: ShouldStop
+) -> tuple[Remapping, ...]:
+    """Tie each piece so that few cords change after the piece before it."""
+    answers = []
+    for piece in order:
+        answer = remap(drafts[piece], loom, present=present, should_stop=should_stop)
+        answers.append(answer)
+        present = answer.stages[-1].tieup if answer.stages else present
+    return tuple(answers)
+
+
+def _as_they_are(answers: Sequence[Remapping], present: TieUp | None) -> tuple[Remapping, ...]:
+    """Return these answers with the cords to change before each, tie-ups as they are."""
+    told = []
+    for answer in answers:
+        changes = None if present is None else cord_changes(present, answer.tieup)
+        stages: tuple[TiedStage, ...] = (replace(answer.stages[0], changes=changes, fewest_cords=False),)
+        told.append(replace(answer, stages=stages))
+        present = answer.tieup
+    return tuple(told)
+
+
+def _cords_of(answers: Sequence[Remapping]) -> int:
+    return sum(stage.cords_changed or 0 for answer in answers for stage in answer.stages)

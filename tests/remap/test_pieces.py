@@ -1,0 +1,96 @@
+"""Several pieces on one warp: one tie-up where it can be, else the order with few cords, always the same cloth."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from itertools import pairwise, permutations
+
+import pytest
+
+from companion.draft.masks import shed_of
+from companion.draft.model import Treadled
+from companion.draft.reading import read_draft
+from companion.places import asset
+from companion.remap.cords import cords_between
+from companion.remap.errors import RemapError
+from companion.remap.loom import Action, Loom, Tie
+from companion.remap.pieces import plan_pieces
+from companion.remap.proof import weaves_the_draft
+from companion.remap.remapped import Verdict
+from tests.draft.drafts import draft_of
+
+MATS = tuple(
+    read_draft(asset(f"drafts/diversified-plain-weave-four-shaft-{number}.txt").read_bytes()) for number in range(1, 6)
+)
+
+
+def twill(*ties):
+    return draft_of(threading=[1, 2, 3, 4], tieup=ties, treadling=list(range(1, len(ties) + 1)) * 2)
+
+
+def assert_every_piece_is_its_own_cloth(plan, drafts, loom):
+    assert sorted(plan.order) == list(range(len(drafts)))
+    for piece, answer in zip(plan.order, plan.answers, strict=True):
+        for stage in answer.stages:
+            assert weaves_the_draft(drafts[piece], loom, stage.tieup, stage.footings, first=stage.first)
+
+
+@pytest.mark.parametrize(("treadles", "one"), [(6, True), (4, False)])
+def test_five_mats_are_woven_whatever_the_treadles(treadles, one):
+    """Three mats have the sheds 14, 23, 24, 13, two have 1, 2, 134, 234: six treadles open all, four those of a mat."""
+    loom = Loom(4, treadles)
+    plan = plan_pieces(MATS, loom)
+    assert plan.one_tieup is one
+    assert plan.unfit == ()
+    assert (plan.cords == 0) is one
+    assert_every_piece_is_its_own_cloth(plan, MATS, loom)
+    if one:
+        assert len({answer.tieup for answer in plan.answers}) == 1
+        assert [len(answer.footings) for answer in plan.answers] == [mat.picks for mat in MATS]
+
+
+def test_the_cords_are_those_between_the_tie_ups_and_no_order_of_them_has_fewer():
+    drafts = [twill([1], [2], [3], [4]), twill([1, 2], [2, 3], [3, 4], [1, 4]), twill([1], [2], [3], [3, 4])]
+    present = tuple(Tie(up=shed_of(shafts)) for shafts in ([1, 2], [2], [3], [4]))
+    plan = plan_pieces(drafts, Loom(4, 4), present=present)
+    tieups = [present, *(answer.tieup for answer in plan.answers)]
+    assert plan.cords == sum(cords_between(one, other) for one, other in pairwise(tieups))
+    assert plan.cords <= plan.cords_as_given
+    if plan.order_proven:
+        every = [[present, *order] for order in permutations(tieups[1:])]
+        assert plan.cords == min(sum(cords_between(*pair) for pair in pairwise(order)) for order in every)
+    assert_every_piece_is_its_own_cloth(plan, drafts, Loom(4, 4))
+
+
+def test_the_order_given_can_be_kept():
+    plan = plan_pieces(MATS[::-1], Loom(4, 4), keep_order=True)
+    assert plan.order == (0, 1, 2, 3, 4)
+    assert plan.cords_as_given is None
+    assert_every_piece_is_its_own_cloth(plan, MATS[::-1], Loom(4, 4))
+
+
+def test_a_piece_that_does_not_fit_is_named():
+    two_sheds, four_sheds = twill([1, 2], [3, 4]), twill([1], [2], [3], [4])
+    plan = plan_pieces([two_sheds, four_sheds], Loom(4, 2))
+    assert plan.unfit == (1,)
+    assert plan.answers[1].verdict is Verdict.RE_TIE
+
+
+@pytest.mark.parametrize("action", [Action.SINKING, Action.COUNTERMARCHE])
+def test_other_actions_weave_the_same_cloth(action):
+    loom = Loom(4, 8, action)
+    plan = plan_pieces(MATS, loom)
+    assert plan.one_tieup
+    assert_every_piece_is_its_own_cloth(plan, MATS, loom)
+
+
+def test_levers_have_no_cords():
+    plan = plan_pieces(MATS, Loom(4, 0, Action.LEVERS))
+    assert (plan.cords, plan.unfit, plan.order) == (0, (), (0, 1, 2, 3, 4))
+
+
+def test_another_threading_is_refused():
+    other = replace(MATS[1], threading=(MATS[1].threading[1], *MATS[1].threading[1:]))
+    assert isinstance(other.lifting, Treadled)
+    with pytest.raises(RemapError, match="piece 2 is threaded otherwise"):
+        plan_pieces([MATS[0], other], Loom(4, 6))
