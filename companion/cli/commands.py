@@ -19,6 +19,7 @@ COMMANDS = (
     "weave",
     "check",
     "remap",
+    "pieces",
     "picks",
     "find",
     "amounts",

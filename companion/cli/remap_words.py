@@ -19,7 +19,7 @@ _UP, _DOWN, _NONE = "■", "□", "·"
 def lines(draft: Draft, answer: Remapping) -> Iterator[str]:
     """Yield the answer line by line: the verdict, the tie-up, the feet, what to change, and what else would do."""
     loom = answer.loom
-    yield f"{_loom_words(loom)}; the draft has {draft.shafts} shafts, {len(answer.sheds)} sheds, {draft.picks} picks"
+    yield f"{loom_words(loom)}; the draft has {draft.shafts} shafts, {len(answer.sheds)} sheds, {draft.picks} picks"
     match answer.verdict:
         case Verdict.TOO_FEW_SHAFTS:
             shafts = print_shed(shed_of(answer.missing_shafts))
@@ -33,6 +33,14 @@ def lines(draft: Draft, answer: Remapping) -> Iterator[str]:
             yield from _fitting(answer)
         case Verdict.RE_TIE:
             yield from _re_tying(answer)
+
+
+def loom_words(loom: Loom) -> str:
+    """Return the loom in a phrase: `Loom: 4 shafts, 6 treadles, rising, one treadle under a foot`."""
+    if loom.action is Action.LEVERS:
+        return f"Table loom: {loom.shafts} shafts with levers"
+    foot = "one treadle under a foot" if loom.reach == 1 else "up to two neighbouring treadles under a foot"
+    return f"Loom: {loom.shafts} shafts, {_counted(loom.treadles, 'treadle')}, {loom.action.value}, {foot}"
 
 
 def change_words(change: CordChange, action: Action) -> str:
@@ -84,13 +92,6 @@ def alternative_words(other: Alternative) -> str:
     )
     verdict = {True: "fits", False: "does not fit", None: "not known"}[other.fits]
     return f"{other.what}: {verdict}, {number}"
-
-
-def _loom_words(loom: Loom) -> str:
-    if loom.action is Action.LEVERS:
-        return f"Table loom: {loom.shafts} shafts with levers"
-    foot = "one treadle under a foot" if loom.reach == 1 else "up to two neighbouring treadles under a foot"
-    return f"Loom: {loom.shafts} shafts, {_counted(loom.treadles, 'treadle')}, {loom.action.value}, {foot}"
 
 
 def _less(percent: float) -> str:

@@ -1,20 +1,20 @@
 """Several pieces on one warp and one loom: one tie-up for all of them where it can be, else few cords between them.
 
 Where the sheds of all pieces together fit, one tie-up weaves them all and no cord changes. Elsewhere each piece is
-tied for itself, the order that changes fewest cords is found (`piece_order`), and each piece is then tied once more
-after the one before it, in case another of its tie-ups changes fewer.
+tied for itself and the order of these tie-ups that changes fewest cords is found (`piece_order`). But a piece may have
+other tie-ups: so chains are tried as well that begin with each piece and go on with the piece that, tied anew for few
+cords, changes fewest. The least of all is taken.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
-from itertools import pairwise
 
 from companion.draft.masks import common, every_shaft
 from companion.draft.model import Draft, Lifted, distinct
 from companion.remap.answers import ShouldStop, Solved, never_stop
-from companion.remap.cords import cord_changes, cords_between
+from companion.remap.cords import cord_changes
 from companion.remap.errors import RemapError
 from companion.remap.fewest import fits
 from companion.remap.loom import Action, Loom, TieUp
@@ -30,7 +30,7 @@ class PiecePlan:
     """How the pieces are woven: `order` are their indices as given, `answers` stand in weaving order.
 
     `cords` change in all, from the present tie-up (where known) to the last piece, stops within a piece among them;
-    `cords_as_given` would change with the same tie-ups in the order given, None where the order was not to be chosen.
+    `cords_as_given` would change in the order given, each piece tied for itself; None where no order was looked for.
     `one_tieup`: the same tie-up weaves every piece. `order_proven`: no order of these tie-ups changes fewer cords.
     Where a piece does not fit, its answer says so and nothing is ordered.
     """
@@ -74,17 +74,27 @@ def plan_pieces(
     alone = tuple(remap(draft, loom, present=present, should_stop=should_stop) for draft in drafts)
     if loom.action is Action.LEVERS or any(not answer.stages for answer in alone):
         return PiecePlan(as_given, alone, 0)
+    tie_after = _remembering(drafts, loom, should_stop)
     if keep_order or any(answer.verdict is not Verdict.FITS for answer in alone):
-        answers = _tied_in_turn(drafts, as_given, loom, present, should_stop)
+        answers = _tied_in_turn(as_given, present, tie_after)
         return PiecePlan(as_given, answers, _cords_of(answers))
     best = best_piece_order([answer.tieup for answer in alone], present)
-    answers = _tied_in_turn(drafts, best.pieces, loom, present, should_stop)
-    given = sum(cords_between(one.tieup, other.tieup) for one, other in pairwise(alone))
-    given += 0 if present is None else cords_between(present, alone[0].tieup)
-    if _cords_of(answers) < best.cords:
-        return PiecePlan(best.pieces, answers, _cords_of(answers), given)
-    answers = _as_they_are([alone[piece] for piece in best.pieces], present)
-    return PiecePlan(best.pieces, answers, best.cords, given, order_proven=best.proven)
+    given = _cords_of(_as_they_are(alone, present))
+    plan = PiecePlan(
+        best.pieces,
+        _as_they_are([alone[piece] for piece in best.pieces], present),
+        best.cords,
+        given,
+        False,
+        best.proven,
+    )
+    for order in (best.pieces, *(_nearest_next(start, as_given, present, tie_after) for start in as_given)):
+        if should_stop():
+            break
+        answers = _tied_in_turn(order, present, tie_after)
+        if all(answer.verdict is Verdict.FITS for answer in answers) and _cords_of(answers) < plan.cords:
+            plan = PiecePlan(order, answers, _cords_of(answers), given)
+    return plan
 
 
 def _on_one_tieup(
@@ -132,16 +142,41 @@ def _part(answer: Remapping, draft: Draft, begin: int, *, first: bool) -> Remapp
     return replace(answer, sheds=distinct(sheds), stages=(part,))
 
 
-def _tied_in_turn(
-    drafts: Sequence[Draft], order: Sequence[int], loom: Loom, present: TieUp | None, should_stop: ShouldStop
-) -> tuple[Remapping, ...]:
+_TieAfter = Callable[[int, TieUp | None], Remapping]
+"""How a piece (index) is tied when this tie-up is on the loom."""
+
+
+def _remembering(drafts: Sequence[Draft], loom: Loom, should_stop: ShouldStop) -> _TieAfter:
+    known: dict[tuple[int, TieUp | None], Remapping] = {}
+
+    def tie_after(piece: int, present: TieUp | None) -> Remapping:
+        if (piece, present) not in known:
+            known[piece, present] = remap(drafts[piece], loom, present=present, should_stop=should_stop)
+        return known[piece, present]
+
+    return tie_after
+
+
+def _tied_in_turn(order: Sequence[int], present: TieUp | None, tie_after: _TieAfter) -> tuple[Remapping, ...]:
     """Tie each piece so that few cords change after the piece before it."""
     answers = []
     for piece in order:
-        answer = remap(drafts[piece], loom, present=present, should_stop=should_stop)
+        answer = tie_after(piece, present)
         answers.append(answer)
         present = answer.stages[-1].tieup if answer.stages else present
     return tuple(answers)
+
+
+def _nearest_next(start: int, pieces: Sequence[int], present: TieUp | None, tie_after: _TieAfter) -> tuple[int, ...]:
+    """Return the order that begins with `start` and always goes on with the piece that changes fewest cords."""
+    order, left = [start], [piece for piece in pieces if piece != start]
+    tieup = tie_after(start, present).tieup
+    while left:
+        nearest = min(left, key=lambda piece: (_cords_of((tie_after(piece, tieup),)), piece))
+        tieup = tie_after(nearest, tieup).tieup
+        order.append(nearest)
+        left.remove(nearest)
+    return tuple(order)
 
 
 def _as_they_are(answers: Sequence[Remapping], present: TieUp | None) -> tuple[Remapping, ...]:

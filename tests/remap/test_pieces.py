@@ -62,6 +62,13 @@ def test_the_cords_are_those_between_the_tie_ups_and_no_order_of_them_has_fewer(
     assert_every_piece_is_its_own_cloth(plan, drafts, Loom(4, 4))
 
 
+def test_mats_with_the_same_sheds_are_woven_one_after_the_other():
+    """Sheds 14, 23, 24, 13 become 1, 234, 2, 134 by moving the cord of shaft 4 on each of the four treadles."""
+    plan = plan_pieces(MATS[::2] + MATS[1::2], Loom(4, 4))
+    assert plan.cords == 4
+    assert [answer.stages[0].cords_changed or 0 for answer in plan.answers].count(0) == 4
+
+
 def test_the_order_given_can_be_kept():
     plan = plan_pieces(MATS[::-1], Loom(4, 4), keep_order=True)
     assert plan.order == (0, 1, 2, 3, 4)

@@ -1,0 +1,128 @@
+"""`fellside pieces`: in which order to weave several pieces of one warp so that few cords change between them."""
+
+from __future__ import annotations
+
+import argparse
+import json
+from collections.abc import Iterator
+from pathlib import Path
+
+from companion import app
+from companion.cli import remap_words
+from companion.cli.phrases import counted
+from companion.cli.remap_document import document
+from companion.cli.sources import load_draft
+from companion.cli.status import DONE, NO_SUCH_ANSWER, CommandError
+from companion.draft.masks import print_shed
+from companion.draft.model import Draft
+from companion.present.wording import footing_words
+from companion.remap.errors import RemapError
+from companion.remap.fewest import MOST_TREADLES
+from companion.remap.loom import Action, Loom
+from companion.remap.pieces import PiecePlan, plan_pieces
+from companion.remap.remapped import Remapping, TiedStage, Verdict
+from companion.remap.tieup_text import parse_tieup
+
+SUMMARY = "the order of several pieces on one warp that changes fewest cords"
+SECONDS = 60.0
+"""How long the searches may take in all where the weaver names no limit."""
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    """Declare the pieces and the loom."""
+    parser.add_argument("files", nargs="+", metavar="FILE", help="a draft for each piece, all threaded alike")
+    parser.add_argument("--treadles", type=int, metavar="N", required=True, help="treadles of the loom")
+    parser.add_argument("--shafts", type=int, metavar="N", help="shafts of the loom (default: those of the drafts)")
+    ways = [action.value for action in Action if action is not Action.LEVERS]
+    parser.add_argument("--action", choices=ways, default=Action.RISING.value)
+    parser.add_argument("--reach", type=int, choices=(1, 2), default=1, help="neighbouring treadles under one foot")
+    parser.add_argument("--present", metavar='"1 3,2 4,…"', help="the tie-up now on the loom: change few cords")
+    parser.add_argument("--seconds", type=float, default=SECONDS, metavar="S", help="longest search (default 60)")
+    parser.add_argument("--json", action="store_true", help="print one JSON document")
+
+
+def run(arguments: argparse.Namespace) -> int:
+    """Plan the pieces and print the plan; exit status 1 where a piece does not fit on so many treadles."""
+    if not 1 <= arguments.treadles <= MOST_TREADLES:
+        raise CommandError(f"--treadles {arguments.treadles}; give 1 to {MOST_TREADLES}")
+    if not arguments.seconds > 0:
+        raise CommandError(f"--seconds {arguments.seconds:g}; give a time above 0")
+    drafts = [load_draft(name) for name in arguments.files]
+    shafts = max(draft.shafts for draft in drafts) if arguments.shafts is None else arguments.shafts
+    loom = Loom(shafts, arguments.treadles, Action(arguments.action), arguments.reach)
+    try:
+        present = None if arguments.present is None else parse_tieup(arguments.present, loom.action)
+        plan = plan_pieces(drafts, loom, present=present, should_stop=app.until(arguments.seconds))
+    except RemapError as error:
+        raise CommandError(str(error)) from error
+    names = [draft.title or Path(name).stem for draft, name in zip(drafts, arguments.files, strict=True)]
+    if arguments.json:
+        print(json.dumps(_document(plan, drafts, arguments.files, names, loom), ensure_ascii=False))
+    else:
+        print("\n".join(_lines(plan, names, loom)))
+    return NO_SUCH_ANSWER if plan.unfit else DONE
+
+
+def _lines(plan: PiecePlan, names: list[str], loom: Loom) -> Iterator[str]:
+    yield f"{counted(len(names), 'piece')} on one warp; {remap_words.loom_words(loom)}"
+    if plan.unfit:
+        for piece, answer in zip(plan.order, plan.answers, strict=True):
+            if answer.verdict is not Verdict.FITS:
+                yield f"{names[piece]}: {_why_not(answer)}"
+        return
+    yield "Each cloth is the same, woven both ways and compared pick by pick."
+    if plan.one_tieup:
+        yield "One tie-up weaves them all, in any order: no cord changes between them."
+    else:
+        certain = "; no order of these tie-ups changes fewer (proven)" if plan.order_proven else "; the best found"
+        yield f"Cords to change in this order: {plan.cords}; as given: {plan.cords_as_given}{certain}."
+    for number, (piece, answer) in enumerate(zip(plan.order, plan.answers, strict=True), 1):
+        yield ""
+        yield f"{number}. {names[piece]} (given as {piece + 1}), {counted(len(answer.footings), 'pick')}"
+        for stage in answer.stages:
+            yield from _stage(stage, loom, draw=number == 1 or not plan.one_tieup)
+
+
+def _stage(stage: TiedStage, loom: Loom, *, draw: bool) -> Iterator[str]:
+    if draw:
+        if stage.changes is not None:
+            yield f"  cords to change before: {stage.cords_changed}"
+            yield from (f"    {remap_words.change_words(change, loom.action)}" for change in stage.changes)
+        yield from remap_words.drawn(stage.tieup, loom)
+    for feet in stage.sheds:
+        varies = "" if feet.steady else ", mostly"
+        yield f"  {print_shed(feet.shed):<20} {footing_words(feet.footing)}  ({counted(feet.picks, 'pick')}{varies})"
+
+
+def _why_not(answer: Remapping) -> str:
+    match answer.verdict:
+        case Verdict.TOO_FEW_SHAFTS:
+            missing = ", ".join(map(str, answer.missing_shafts))
+            return f"ends are threaded on shafts that the loom lacks: {missing}"
+        case Verdict.UNKNOWN:
+            return f"not known, the search was stopped; at least {answer.fewest.at_least} treadles are needed"
+        case _:
+            return f"does not fit; {remap_words.fewest_words(answer.fewest)}"
+
+
+def _document(
+    plan: PiecePlan, drafts: list[Draft], files: list[str], names: list[str], loom: Loom
+) -> dict[str, object]:
+    return {
+        "loom": {
+            "shafts": loom.shafts,
+            "treadles": loom.treadles,
+            "action": loom.action.value,
+            "reach": loom.reach,
+        },
+        "outcome": "does not fit" if plan.unfit else "fits",
+        "one_tieup": plan.one_tieup,
+        "order": [piece + 1 for piece in plan.order],
+        "cords": plan.cords,
+        "cords_as_given": plan.cords_as_given,
+        "order_proven": plan.order_proven,
+        "pieces": [
+            {"given_as": piece + 1, "file": files[piece], "title": names[piece]} | document(drafts[piece], answer)
+            for piece, answer in zip(plan.order, plan.answers, strict=True)
+        ],
+    }
