@@ -85,6 +85,9 @@ def _float_place(floats: LongestFloats, place: Float) -> str:
 
 
 def _cloth(facts: Facts) -> Iterator[str]:
+    if not (facts.draft.ends and facts.draft.picks):
+        yield f"none yet: {counted(facts.draft.ends, 'end')}, {counted(facts.draft.picks, 'pick')}"
+        return
     if len(facts.layers) == 1:
         yield "hangs together in one layer"
         return

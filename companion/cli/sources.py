@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from companion.cli.status import CommandError
-from companion.draft.errors import DraftError
+from companion.draft.errors import DraftError, ShorthandError
 from companion.draft.model import Draft
 from companion.draft.reading import Read, read_with_deviations
 
@@ -32,5 +32,7 @@ def load_draft_with_deviations(name: str) -> Read:
         raise CommandError(f"{name}: too large for a draft; give a WIF or shorthand file")
     try:
         return read_with_deviations(data)
+    except ShorthandError as error:
+        raise CommandError(f"{name}: {error} | {error.caret}") from error
     except DraftError as error:
         raise CommandError(f"{name}: {error}") from error

@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+_SHOWN_BESIDE = 40
+"""Letters of a line shown on either side of the place: a line may hold ten thousand picks."""
+
 
 @dataclass(frozen=True, slots=True)
 class Place:
@@ -39,9 +42,10 @@ class DraftError(ValueError):
 
 
 class ShorthandError(DraftError):
-    """A shorthand draft that cannot be read; `caret` shows the line with a mark under the place, on two lines."""
+    """A shorthand draft that cannot be read; `caret` is the line with a mark before the place: `threading: 1 ^5`."""
 
     def __init__(self, what: str, *, place: Place, source_line: str, mend: str = "") -> None:
         super().__init__(what, place=place, mend=mend)
-        indent = "".join("\t" if letter == "\t" else " " for letter in source_line[: (place.column or 1) - 1])
-        self.caret = f"{source_line}\n{indent}^"
+        at = (place.column or 1) - 1
+        before, after = source_line[max(at - _SHOWN_BESIDE, 0) : at], source_line[at : at + _SHOWN_BESIDE]
+        self.caret = f"{'…' * (at > _SHOWN_BESIDE)}{before}^{after}{'…' * (len(source_line) > at + _SHOWN_BESIDE)}"

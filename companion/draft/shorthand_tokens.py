@@ -68,8 +68,6 @@ class Source:
     def error(self, line: int, column: int, what: str, mend: str = "") -> ShorthandError:
         """Return the error at a place (line and column from 1)."""
         shown = self.lines[line - 1] if line <= len(self.lines) else ""
-        if len(shown) > 400:
-            shown, column = shown[max(0, column - 200) : column + 200], min(column, 201)
         return ShorthandError(what, place=Place(line=line, column=column), source_line=shown, mend=mend)
 
     def error_at(self, token: Token, what: str, mend: str = "") -> ShorthandError:

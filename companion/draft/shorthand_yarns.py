@@ -27,6 +27,8 @@ class YarnReader:
         """Return the yarn (index) that a token names."""
         name = name_in(token)
         if token.kind not in (Kind.WORD, Kind.STRING) or name not in self._index:
+            if name in ("x", "X"):
+                raise cursor.source.error_at(token, f"a number of times is missing behind {name!r}", "write such as x3")
             there = ", ".join(yarn.name for yarn in self.yarns[:8])
             raise cursor.source.error_at(token, f"no yarn is called {name[:40]!r}", f"the yarns are {there}")
         return self._index[name]

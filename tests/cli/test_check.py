@@ -224,3 +224,17 @@ def test_the_page_of_help_shows_what_the_program_says(words, output, capsys, mon
 
 def test_the_page_of_help_has_its_three_examples():
     assert [words.split()[0] for words, _ in EXAMPLES] == ["check", "picks", "picks"]
+
+
+def test_a_slip_in_shorthand_is_one_line_with_a_caret_before_the_place(check):
+    status, out, err = check(b"threading: 1-4\ntie-up: 1 2, 3 4\ntreadling: 1 2 3")
+    assert (status, out) == (2, "")
+    assert err.endswith("line 3, column 16: 3 is too much for a treadle; at most 2 | treadling: 1 2 ^3\n")
+    assert err.count("\n") == 1
+
+
+def test_without_picks_nothing_is_said_of_a_cloth_that_is_not_there(check):
+    status, out, _ = check(b"threading: 1-4")
+    assert status == 0
+    assert "none yet: 4 ends, 0 picks" in out
+    assert "does not hang together" not in out

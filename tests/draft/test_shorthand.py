@@ -175,6 +175,7 @@ def test_texts_and_sizes():
         (PLAIN + "treadling: 1 2 with tabby", "line 3, column 16: no tabby is declared; add a line", None),
         (PLAIN + "tabby: 1 2\ntreadling: (3 with tabby) with tabby", "these picks have their tabby already", None),
         (PLAIN + "tabby: 1\ntreadling: 3", "line 3, column 9: a treadle is missing", "tabby: 1\n        ^"),
+        (PLAIN + "treadling: 1x", "line 3, column 13: a number of times is missing behind 'x'; write such as x3", None),
         (PLAIN + "treadling: red 1", "no yarn is called 'red'; the yarns are warp, weft", None),
         (PLAIN + "treadling: weft x3 1", "line 3, column 17: a shuttle stands here, not a pick", None),
         (
@@ -214,7 +215,15 @@ def test_a_slip_is_pointed_out_with_line_column_and_caret(text, line, mark):
     assert "\n" not in str(error)
     assert isinstance(error, ShorthandError)
     if mark is not None:
-        assert error.caret == mark
+        source, indent = mark.split("\n")
+        at = indent.index("^")
+        assert error.caret == source[:at] + "^" + source[at:]
+
+
+def test_of_a_long_line_only_the_neighbourhood_of_the_slip_is_shown():
+    error = complaint("threading: " + "1 " * 500 + "? " + "1 " * 500)
+    assert "line 1, column 1012: '?'" in str(error)
+    assert error.caret == "…" + "1 " * 20 + "^? " + "1 " * 19 + "…"
 
 
 def test_without_a_threading_there_is_no_draft():
