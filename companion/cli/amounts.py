@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import argparse
 import json
-import math
 from pathlib import Path
 
 from companion import app
@@ -31,6 +30,10 @@ from companion.weaving.forecast import forecast
 from companion.weaving.progress import Progress
 from companion.weaving.warp import LoomProfile, Piece, Warp, Winding, YarnSize
 from companion.weaving.yarn import grams
+
+_LARGEST_SIZE = 100_000
+"""Centimetres, or picks per cm: more is a slip of the hand."""
+_BELOW_PERCENT = 99
 
 SUMMARY = "how much warp and weft a draft takes, or a warp still needs"
 
@@ -68,8 +71,9 @@ def run(arguments: argparse.Namespace) -> int:
 def _of_draft(arguments: argparse.Namespace, draft: Draft) -> tuple[list[str], dict[str, object]]:
     for option in ("picks_per_cm", "width", "waste", "fringe", "take_up", "shrinkage"):
         size = getattr(arguments, option)
-        if size is not None and not 0 <= size < math.inf:
-            raise CommandError(f"--{option.replace('_', '-')} {size:g}: give a number from 0")
+        most = _BELOW_PERCENT if option in ("take_up", "shrinkage") else _LARGEST_SIZE
+        if size is not None and not 0 <= size <= most:
+            raise CommandError(f"--{option.replace('_', '-')} {size:g}: give a number from 0 to {most:g}")
     sizes = tuple(yarn_size(words, draft) for words in arguments.yarn)
     loom = LoomProfile("plan", Loom(draft.shafts, 0, Action.LEVERS), None, arguments.width, arguments.waste)
     piece = Piece(draft.title or arguments.what, draft, picks_per_cm=arguments.picks_per_cm, fringe_cm=arguments.fringe)

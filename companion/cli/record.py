@@ -65,7 +65,8 @@ def _write(out: str, text: str) -> None:
             file.write(text)
         fresh.replace(path)
     except (OSError, ValueError) as error:
-        raise CommandError(f"{out}: cannot be written: {getattr(error, 'strerror', None) or error}") from error
+        why = getattr(error, "strerror", None) or error
+        raise CommandError(f"{out}: cannot be written: {why}; name a file in a folder that is there") from error
 
 
 def _lines(record: Sheet, written: list[str]) -> list[str]:
