@@ -1,0 +1,136 @@
+"""The quarters of the draft: where they lie, and that a touch finds the square it is on, in windows of many sizes."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from companion.draft.masks import shed_of, treadle_set
+from companion.draft.model import Colour, Draft, Lifted, Treadled, Yarn
+from companion.present.draft_sheet import Quarter, Square, columns_beside, draft_sheet
+from companion.present.harness import Box
+
+
+def draft_of(shafts, treadles, ends, picks):
+    """A draft of this extent; without treadles a lift plan."""
+    lifting = (
+        Treadled(
+            tuple(shed_of([treadle % shafts + 1]) for treadle in range(treadles)),
+            tuple(treadle_set([pick % treadles + 1]) for pick in range(picks)),
+        )
+        if treadles
+        else Lifted(tuple(shed_of([pick % shafts + 1]) for pick in range(picks)))
+    )
+    return Draft(
+        shafts=shafts,
+        threading=tuple(end % shafts for end in range(ends)),
+        lifting=lifting,
+        yarns=(Yarn("oat", Colour(230, 220, 190)),),
+        warp=(0,) * ends,
+        weft=(0,) * picks,
+    )
+
+
+@st.composite
+def sheets(draw):
+    draft = draft_of(
+        draw(st.integers(1, 40)), draw(st.integers(0, 40)), draw(st.integers(0, 300)), draw(st.integers(0, 300))
+    )
+    area = Box(
+        draw(st.integers(0, 30)), draw(st.integers(0, 90)), draw(st.integers(200, 1300)), draw(st.integers(200, 1300))
+    )
+    cell = draw(st.floats(1, 60))
+    return draft, area, draft_sheet(draft, area, cell, draw(st.integers(0, 400)), draw(st.integers(0, 400)))
+
+
+def squares_of(grid, quarter):
+    columns = range(grid.first_column, grid.first_column + grid.columns)
+    rows = range(grid.first_row, grid.first_row + grid.rows)
+    return [
+        Square(quarter, column, row)
+        for column in columns[:: max(len(columns) // 7, 1)]
+        for row in (*rows[:9], *rows[-2:])
+    ]
+
+
+@given(sheets())
+def test_the_middle_of_every_square_is_touched_as_that_square(drawn):
+    _draft, _area, sheet = drawn
+    for quarter, grid in sheet.grids.items():
+        for square in squares_of(grid, quarter):
+            box = sheet.box_of(square)
+            assert sheet.square_at(box.x + box.width / 2, box.y + box.height / 2) == square
+
+
+@given(sheets())
+def test_every_quarter_lies_in_the_area_and_no_two_overlap(drawn):
+    _draft, area, sheet = drawn
+    boxes = [grid.box for grid in sheet.grids.values()]
+    for index, one in enumerate(boxes):
+        assert area.x <= one.x
+        assert one.x + one.width <= area.x + area.width
+        assert area.y <= one.y
+        assert one.y + one.height <= area.y + area.height
+        for other in boxes[index + 1 :]:
+            assert (
+                one.x + one.width <= other.x
+                or other.x + other.width <= one.x
+                or one.y + one.height <= other.y
+                or other.y + other.height <= one.y
+            )
+
+
+@given(sheets())
+def test_only_threads_that_there_are_come_into_the_window_and_it_is_full_where_there_are_enough(drawn):
+    draft, area, sheet = drawn
+    assert 0 <= sheet.first_end <= sheet.first_end + sheet.ends <= draft.ends
+    assert 0 <= sheet.first_pick <= sheet.first_pick + sheet.picks <= draft.picks
+    beside = columns_beside(draft)
+    if sheet.ends < draft.ends:
+        assert (sheet.ends + 1 + beside + 1 + 1) * sheet.cell > area.width - 2 * sheet.cell / 3 - 2
+    if sheet.picks < draft.picks:
+        assert (sheet.picks + 1 + draft.shafts + 1 + 1) * sheet.cell > area.height - 2 * sheet.cell / 3 - 2
+
+
+def test_first_threads_meet_at_the_tie_up_as_in_printed_drafts():
+    """End 1, pick 1, shaft 1 and treadle 1 lie nearest the corner where the four quarters meet (common practice, no
+    source)."""
+    sheet = draft_sheet(draft_of(4, 6, 20, 30), Box(0, 0, 800, 600), 20)
+
+    def at(quarter, column, row):
+        return sheet.box_of(Square(quarter, column, row))
+
+    end_1, end_2 = at(Quarter.THREADING, 0, 0), at(Quarter.THREADING, 1, 0)
+    shaft_2 = at(Quarter.THREADING, 0, 1)
+    treadle_1, treadle_2 = at(Quarter.TIE_UP, 0, 0), at(Quarter.TIE_UP, 1, 0)
+    pick_1, pick_2 = at(Quarter.TREADLING, 0, 0), at(Quarter.TREADLING, 0, 1)
+    assert end_2.x < end_1.x < treadle_1.x < treadle_2.x
+    assert pick_2.y < pick_1.y < end_1.y < shaft_2.y
+    assert end_1.y == treadle_1.y
+    assert treadle_1.x == pick_1.x
+    cloth_1 = at(Quarter.CLOTH, 0, 0)
+    assert (cloth_1.x, cloth_1.y) == (end_1.x, pick_1.y)
+
+
+def test_squares_scrolled_out_of_the_window_have_no_box():
+    sheet = draft_sheet(draft_of(4, 4, 400, 400), Box(0, 0, 400, 400), 20, first_end=50, first_pick=60)
+    assert sheet.box_of(Square(Quarter.CLOTH, 49, 60)) is None
+    assert sheet.box_of(Square(Quarter.CLOTH, 50, 59)) is None
+    assert sheet.box_of(Square(Quarter.CLOTH, 50, 60)) is not None
+    assert sheet.box_of(Square(Quarter.CLOTH, 50 + sheet.ends, 60)) is None
+
+
+@pytest.mark.parametrize(("ends", "picks"), [(0, 0), (0, 5), (5, 0)])
+def test_a_draft_without_ends_or_picks_has_the_quarters_that_are_left(ends, picks):
+    sheet = draft_sheet(draft_of(4, 4, ends, picks), Box(0, 0, 400, 400), 20)
+    assert (Quarter.CLOTH in sheet.grids) is False
+    assert (Quarter.THREADING in sheet.grids) is (ends > 0)
+    assert (Quarter.TREADLING in sheet.grids) is (picks > 0)
+    assert Quarter.TIE_UP in sheet.grids
+
+
+def test_beside_a_lift_plan_stand_its_shafts_and_no_tie_up():
+    sheet = draft_sheet(draft_of(8, 0, 20, 20), Box(0, 0, 800, 600), 20)
+    assert Quarter.TIE_UP not in sheet.grids
+    assert sheet.grids[Quarter.TREADLING].columns == 8
