@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import threading
 import time
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from contextlib import ExitStack
 from dataclasses import replace
 from functools import partial
@@ -17,6 +17,7 @@ from companion.draft.errors import DraftError
 from companion.draft.model import Draft
 from companion.draft.reading import read_draft
 from companion.draft.treadling import read_treadling
+from companion.draft_at_window import look_over
 from companion.dressing import CannotDressError, dress
 from companion.journal.errors import JournalError
 from companion.journal.shelf import tidy_name
@@ -27,7 +28,7 @@ from companion.preference_file import load_preferences, save_preferences
 from companion.present.asking import Elsewhere
 from companion.present.cue import Sound, sound_of
 from companion.present.preferences import Preferences, Teach, ask_preferences
-from companion.present.start import Choice, OpenWarp, PutOnLoom, Settings, Start, ask_start
+from companion.present.start import Choice, LookAtDraft, OpenWarp, PutOnLoom, Settings, Start, ask_start
 from companion.present.tie_up import NOT_DONE, said_signs, searching_signs, tie_up_signs
 from companion.remap.answers import Progress
 from companion.remap.loom import Loom
@@ -103,8 +104,10 @@ class ScreenApp:
         match start:
             case OpenWarp(name):
                 self._open(name)
-            case PutOnLoom():
-                self._look_for_tie_up(start)
+            case PutOnLoom(key):
+                self._with_draft(key, lambda name, draft: self._try_loom(name, draft, start.loom(draft.shafts)))
+            case LookAtDraft(key):
+                self._with_draft(key, lambda name, draft: self._look_at_draft(key, name, draft))
             case Settings():
                 ports = [port.name for port in find_ports()]
                 asked = ask_preferences(self._preferences, ports)
@@ -223,13 +226,23 @@ class ScreenApp:
         if not isinstance(event, NearMiss):
             side.told(told.progress, told.problem)
 
-    def _look_for_tie_up(self, wanted: PutOnLoom) -> None:
+    def _with_draft(self, key: str, use: Callable[[str, Draft], None]) -> None:
+        """Read the draft file `key` and use it under its title; a file that cannot be read is told of."""
         try:
-            draft = read_draft(Path(wanted.draft).read_bytes())
+            draft = read_draft(Path(key).read_bytes())
         except (OSError, DraftError) as error:
-            self._say(f"{Path(wanted.draft).name}: {error}")
+            self._say(f"{Path(key).name}: {error}")
         else:
-            self._try_loom(draft.title or Path(wanted.draft).stem, draft, wanted.loom(draft.shafts))
+            use(draft.title or Path(key).stem, draft)
+
+    def _look_at_draft(self, key: str, name: str, draft: Draft) -> None:
+        look_over(
+            self.window,
+            Path(key).stem,
+            draft,
+            put_on=lambda changed, wanted: self._try_loom(name, changed, wanted.loom(changed.shafts)),
+            leave=lambda: self.window.show(self._start_side()),
+        )
 
     def _try_loom(self, name: str, draft: Draft, loom: Loom) -> None:
         search = TieUpSearch(draft, LoomProfile("loom", loom))

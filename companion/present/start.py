@@ -53,7 +53,14 @@ class Settings:
     """Change the settings."""
 
 
-Start = OpenWarp | PutOnLoom | Settings
+@dataclass(frozen=True, slots=True)
+class LookAtDraft:
+    """See the draft with this key, and change it, before it is put on a loom."""
+
+    draft: str
+
+
+Start = OpenWarp | PutOnLoom | LookAtDraft | Settings
 
 
 def ask_start(warps: Sequence[Choice], drafts: Sequence[Choice]) -> Asked[Start]:
@@ -79,7 +86,8 @@ def ask_loom(draft: str) -> Asked[Start]:
         Answer(f"{count} treadles", partial(_ask_action, draft, count), main=count == 6) for count in TREADLES
     ]
     levers: Answer[Start] = Answer("Levers, no treadles", partial(_chosen, PutOnLoom(draft, 1, Action.LEVERS)))
-    return Asked("How many treadles has your loom?", (*counts, levers))
+    look: Answer[Start] = Answer("Look at the draft", partial(_chosen, LookAtDraft(draft)))
+    return Asked("How many treadles has your loom?", (*counts, levers, look))
 
 
 def _ask_action(draft: str, treadles: int) -> Asked[Start]:

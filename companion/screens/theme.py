@@ -30,6 +30,7 @@ class Theme:
     line: str
     button: str
     button_down: str
+    grid: str
     left_foot: str = ORANGE
     right_foot: str = SKY_BLUE
     on_foot: str = BLACK
@@ -46,6 +47,7 @@ DARK = Theme(
     line="#6C7780",
     button="#27303A",
     button_down="#3A4653",
+    grid="#323B43",
 )
 LIGHT = Theme(
     name="light",
@@ -56,6 +58,7 @@ LIGHT = Theme(
     line="#7A828A",
     button="#E6E2D8",
     button_down="#CFC9BB",
+    grid="#D8D3C8",
 )
 THEMES = {theme.name: theme for theme in (DARK, LIGHT)}
 
@@ -80,7 +83,8 @@ class Sizes:
     """Sizes in pixels for one window.
 
     `sign` is the font size for what this very pick needs, `word` for what is read in passing; `crossing` is the side
-    of one crossing of the cloth at the fell; the rest are heights.
+    of one crossing of the cloth at the fell, `square` that of a square of a draft that is read, `square_to_touch`
+    that of one that is edited; the rest are heights.
     """
 
     sign: float
@@ -93,6 +97,8 @@ class Sizes:
     foot: float
     action: float
     crossing: float
+    square: float
+    square_to_touch: float
 
 
 def sizes_for(width: float, height: float, target: float, text_scale: float = 1.0) -> Sizes:
@@ -116,4 +122,6 @@ def sizes_for(width: float, height: float, target: float, text_scale: float = 1.
         foot=sign * 1.25,
         action=max(target, short * 0.12),
         crossing=max(target / 4, short * 0.02),
+        square=max(target / 3, short * 0.03),
+        square_to_touch=max(target * 0.75, short * 0.05),
     )

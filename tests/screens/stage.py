@@ -88,6 +88,24 @@ class Stage:
         Window.dispatch("on_mouse_up", *down)
         self.pump(2)
 
+    def drag(self, places, each: Callable[[], object] = lambda: None) -> None:
+        """Put a finger down at the first of these places (x, y from below), take it along the others, and lift it.
+
+        `each` is called wherever the finger has come to.
+        """
+        from kivy.core.window import Window
+
+        down, *moves = [(x, Window.height - y) for x, y in places]
+        Window.dispatch("on_mouse_down", *down, "left", [])
+        self.pump(2)
+        each()
+        for place in moves:
+            Window.dispatch("on_mouse_move", *place, [])
+            self.pump(1)
+            each()
+        Window.dispatch("on_mouse_up", *(moves or [down])[-1], "left", [])
+        self.pump(2)
+
     def key(self, name: str, *, held: int = 0) -> None:
         """Press and release a key; `held` more presses come first, as a held key sends them."""
         from kivy.core.window import Window

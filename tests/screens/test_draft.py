@@ -1,0 +1,239 @@
+"""The draft screen in a real window: dragged along, turned over, changed by touch, and taken to a loom."""
+
+from __future__ import annotations
+
+from contextlib import contextmanager
+from dataclasses import replace
+from itertools import combinations
+
+import pytest
+
+from companion.draft.cloth import Surface
+from companion.draft.masks import shed_of
+from companion.draft.model import Treadled
+from companion.draft.reading import read_draft
+from companion.present.draft_sheet import Quarter, Square
+from tests.screens.stage import Stage
+from tests.screens.test_start import choose, home, opened  # noqa: F401 (home is a fixture)
+from tests.screens.test_window import SIZES, texts_clipped, touch_targets
+from tests.screens.warps import twill_draft
+
+
+@contextmanager
+def looking_at(draft, **looks):
+    from companion.screens.draft import DraftScreen
+    from companion.screens.window import FellsideWindow
+
+    taken = []
+
+    def screen(window):
+        return DraftScreen("towel", draft, window.look, window.sizes, taken.append, taken.append)
+
+    with Stage(FellsideWindow(screen, **looks)) as stage:
+        stage.taken = taken
+        yield stage
+
+
+def button(stage, name):
+    from companion.screens.draft import Deed
+
+    return stage.app.place.button(Deed[name])
+
+
+def middle(stage, square):
+    picture = stage.app.place.ids.picture
+    box = picture.sheet.box_of(square)
+    return box.x + box.width / 2, box.y + box.height / 2
+
+
+def touch(stage, square):
+    stage.drag([middle(stage, square)])
+
+
+def cloth_shown(stage):
+    """The cloth's texture as bytes, as it lies on the graphics card."""
+    return stage.app.place.ids.picture.texture_of(Quarter.CLOTH).pixels
+
+
+def long_draft(picks=2000):
+    draft = twill_draft(picks // 4)
+    return replace(draft, threading=draft.threading * 10, warp=draft.warp * 10)
+
+
+def test_a_touched_tie_changes_the_draft_and_the_cloth_and_undo_takes_it_back(display):
+    with looking_at(twill_draft()) as stage:
+        before = cloth_shown(stage)
+        stage.touch(button(stage, "EDIT"))
+        stage.touch(button(stage, "EDIT"))
+        assert cloth_shown(stage) == before
+        stage.touch(button(stage, "EDIT"))
+        edited_before = cloth_shown(stage)
+        touch(stage, Square(Quarter.TIE_UP, 0, 3))
+        assert stage.app.place.draft.lifting.tieup[0] == shed_of([1, 2, 4])
+        assert cloth_shown(stage) != edited_before
+        stage.touch(button(stage, "UNDO"))
+        assert stage.app.place.draft == twill_draft()
+        assert cloth_shown(stage) == edited_before
+        stage.touch(button(stage, "REDO"))
+        assert stage.app.place.draft.lifting.tieup[0] == shed_of([1, 2, 4])
+
+
+def test_a_touch_changes_nothing_while_editing_is_off(display):
+    with looking_at(twill_draft()) as stage:
+        for quarter in (Quarter.THREADING, Quarter.TIE_UP, Quarter.TREADLING):
+            touch(stage, Square(quarter, 2, 2))
+        assert stage.app.place.draft == twill_draft()
+        assert button(stage, "UNDO").disabled
+
+
+def test_a_finger_slides_to_the_square_it_means_and_the_screen_names_it(display):
+    with looking_at(twill_draft()) as stage:
+        stage.touch(button(stage, "EDIT"))
+        aimed = []
+        stage.drag(
+            [middle(stage, Square(Quarter.THREADING, end, 0)) for end in (4, 5, 6)],
+            each=lambda: aimed.append(stage.app.place.ids.line.text),
+        )
+        assert aimed == ["end 5 on shaft 1", "end 6 on shaft 1", "end 7 on shaft 1"]
+        assert stage.app.place.draft.threading == (0, 1, 2, 3, 0, 1, 0, 3, *twill_draft().threading[8:])
+
+
+def test_a_finger_that_leaves_the_quarter_changes_nothing(display):
+    with looking_at(twill_draft()) as stage:
+        stage.touch(button(stage, "EDIT"))
+        stage.drag([middle(stage, Square(Quarter.TIE_UP, 0, 3)), middle(stage, Square(Quarter.CLOTH, 0, 1))])
+        assert stage.app.place.draft == twill_draft()
+        assert stage.app.place.ids.picture.aimed is None
+
+
+@pytest.mark.parametrize("editing", [False, True])
+def test_dragging_the_cloth_takes_the_draft_along(display, editing):
+    with looking_at(long_draft()) as stage:
+        picture = stage.app.place.ids.picture
+        if editing:
+            stage.touch(button(stage, "EDIT"))
+        assert (picture.first_end, picture.first_pick) == (0, 0)
+        x, y = middle(stage, Square(Quarter.CLOTH, 4, 5))
+        cell = picture.sheet.cell
+        steps = [(x + step * cell / 2, y + step * cell) for step in range(5)]
+        # The finger rests before it is lifted, so nothing glides on.
+        stage.drag([*steps, steps[-1]])
+        assert (picture.first_end, picture.first_pick) == (2, 4)
+        assert stage.app.place.ids.line.text.startswith("ends 3 to ")
+        assert stage.app.place.draft == long_draft()
+        stage.drag([(x, y), (x - 40 * cell, y - 40 * cell), (x - 40 * cell, y - 40 * cell)])
+        assert (picture.first_end, picture.first_pick) == (0, 0)
+
+
+def test_a_flung_draft_glides_on_and_comes_to_rest(display):
+    with looking_at(long_draft()) as stage:
+        picture = stage.app.place.ids.picture
+        x, y = middle(stage, Square(Quarter.CLOTH, 4, 9))
+        cell = picture.sheet.cell
+        stage.drag([(x, y + step * cell) for step in range(5)])
+        let_go_at = picture.first_pick
+        stage.until(lambda: not picture.gliding)
+        assert picture.first_pick > let_go_at
+
+
+def test_the_last_pick_of_a_long_draft_can_be_reached_and_edited(display):
+    draft = long_draft()
+    with looking_at(draft) as stage:
+        picture = stage.app.place.ids.picture
+        picture.scroll_to(10_000, 10_000)
+        stage.pump()
+        assert stage.app.place.ids.line.text.endswith("to 2000 of 2000")
+        stage.touch(button(stage, "EDIT"))
+        picture.scroll_to(10_000, 10_000)
+        stage.pump()
+        touch(stage, Square(Quarter.TREADLING, 1, 1999))
+        assert stage.app.place.draft.lifting.treadling[1999] == draft.lifting.treadling[1999] | 0b10
+
+
+def test_the_back_and_the_floats_are_shown_when_asked_for(display):
+    with looking_at(twill_draft()) as stage:
+        screen = stage.app.place
+        face = cloth_shown(stage)
+        assert button(stage, "SURFACE").text == "See back"
+        stage.touch(button(stage, "SURFACE"))
+        assert screen.view.surface is Surface.BACK
+        assert cloth_shown(stage) != face
+        assert button(stage, "SURFACE").text == "See face"
+        for words in ("Floats > 3", "Floats > 5", "Floats > 7", "Floats"):
+            stage.touch(button(stage, "FLOATS"))
+            assert button(stage, "FLOATS").text == words
+        assert screen.view.floats_over is None
+
+
+@pytest.mark.parametrize("theme_name", ["dark", "light"])
+@pytest.mark.parametrize("size", SIZES, ids=lambda size: f"{size[0]}x{size[1]}")
+def test_all_words_are_whole_and_all_buttons_are_large_enough_and_apart(display, size, theme_name):
+    from companion.screens.theme import THEMES
+
+    for scale in (1.0, 1.3):
+        with looking_at(long_draft(40_000), theme=THEMES[theme_name], text_scale=scale) as stage:
+            stage.resize(*size)
+            for name in ("FLOATS", "SURFACE", "EDIT"):
+                stage.touch(button(stage, name))
+                assert texts_clipped(stage.app.place) == []
+            targets = touch_targets(stage.app.place)
+            assert len(targets) == 7
+            assert all(min(target.size) >= 48 for target in targets)
+            for one, other in combinations([*targets, stage.app.place.ids.picture], 2):
+                assert not one.collide_widget(other)
+
+
+@pytest.mark.parametrize(
+    "draft",
+    [
+        replace(twill_draft(), threading=(), warp=()),
+        replace(twill_draft(), lifting=Treadled(twill_draft().lifting.tieup, ()), weft=(), sections=()),
+    ],
+    ids=["no ends", "no picks"],
+)
+def test_a_draft_without_cloth_is_shown_as_far_as_it_goes(display, draft):
+    with looking_at(draft) as stage:
+        assert Quarter.CLOTH not in stage.app.place.ids.picture.sheet.grids
+        stage.drag([stage.app.place.ids.picture.center])
+        assert stage.app.place.draft == draft
+
+
+def test_from_the_choice_of_a_draft_the_weaver_looks_changes_and_weaves_it(home):  # noqa: F811
+    from companion import app
+
+    own = home / "Documents" / "towel.wif"
+    before = own.read_bytes()
+    program = opened()
+    with program, Stage(program.window) as stage:
+        for words in ("A new warp", "towel", "Look at the draft"):
+            choose(stage, words)
+        stage.touch(button(stage, "EDIT"))
+        touch(stage, Square(Quarter.TIE_UP, 0, 2))
+        stage.touch(button(stage, "WEAVE"))
+        choose(stage, "Look at the draft")
+        assert stage.app.place.draft.lifting.tieup[0] == shed_of([1, 2, 3])
+        stage.touch(button(stage, "WEAVE"))
+        choose(stage, "4 treadles")
+        choose(stage, "Only raise shafts")
+        stage.until(lambda: stage.app.place.signs.accept == "Weave it")
+        stage.touch(stage.app.place.button("Weave it"))
+        stage.until(lambda: stage.app.place.weave.ids.count.text == "pick 1 of 12")
+    kept = home / "Documents" / "Fellside"
+    assert [path.name for path in kept.iterdir()] == ["towel changed.wif"]
+    assert read_draft((kept / "towel changed.wif").read_bytes()).lifting.tieup[0] == shed_of([1, 2, 3])
+    assert own.read_bytes() == before
+    with app.shelf().open_to_read("Towel") as journal:
+        assert journal.warp.pieces[0].draft.lifting.tieup[0] == shed_of([1, 2, 3])
+
+
+def test_a_draft_left_as_it_was_is_not_kept_twice(home):  # noqa: F811
+    program = opened()
+    with program, Stage(program.window) as stage:
+        for words in ("A new warp", "towel", "Look at the draft"):
+            choose(stage, words)
+        stage.touch(button(stage, "EDIT"))
+        touch(stage, Square(Quarter.TIE_UP, 0, 2))
+        touch(stage, Square(Quarter.TIE_UP, 0, 2))
+        stage.touch(button(stage, "LEAVE"))
+        assert "Nothing is on the loom" in stage.app.place.ask.ids.words.text
+    assert not (home / "Documents" / "Fellside").exists()
