@@ -80,7 +80,8 @@ def run(words: Sequence[str]) -> int:
         where = error.filename or "standard output"
         mend = "check the name, the rights and the room there"
         print(f"fellside {name}: {_one_line(f'{where}: {error.strerror or error}; {mend}')}", file=sys.stderr)
-        _forget_stdout()
+        if not error.filename:
+            _forget_stdout()
         return BAD_INPUT
     except KeyboardInterrupt:
         return 130

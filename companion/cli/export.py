@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 import argparse
-import os
-import tempfile
 from pathlib import Path
 
+from companion.cli.outputs import write_whole
 from companion.cli.sources import load_draft
 from companion.cli.status import DONE, CommandError
 from companion.draft.shorthand_print import print_shorthand
@@ -28,30 +27,17 @@ def run(arguments: argparse.Namespace) -> int:
     """Read the draft and write it; a file that is there is only written over when told to, and never by halves."""
     draft = load_draft(arguments.file)
     if arguments.wif is not None:
-        _write(Path(arguments.wif), write_wif(draft), arguments.overwrite)
+        _write(arguments.wif, write_wif(draft), arguments.overwrite)
     else:
-        _write(Path(arguments.shorthand), print_shorthand(draft).encode("utf-8"), arguments.overwrite)
+        _write(arguments.shorthand, print_shorthand(draft).encode("utf-8"), arguments.overwrite)
         left_out = ", ".join(section.name for section in draft.foreign)
         if left_out:
             print(f"left out, as shorthand has no place for them: {left_out}")
     return DONE
 
 
-def _write(path: Path, data: bytes, overwrite: bool) -> None:
-    """Put the bytes on disk under a passing name, then give them their own: OUT is whole or as it was."""
-    if path.exists() and not overwrite:
-        raise CommandError(f"{path}: is there already; give another name or --overwrite")
-    passing: Path | None = None
-    try:
-        with tempfile.NamedTemporaryFile(dir=path.parent, prefix=".fellside-", delete=False) as file:
-            passing = Path(file.name)
-            file.write(data)
-            file.flush()
-            os.fsync(file.fileno())
-        passing.chmod(0o644)
-        passing.replace(path)
-    except OSError as error:
-        if passing is not None:
-            passing.unlink(missing_ok=True)
-        raise CommandError(f"{path}: {error.strerror or error}; check the folder, its rights and its room") from error
-    print(f"{path}: {len(data):,} bytes written")
+def _write(out: str, data: bytes, overwrite: bool) -> None:
+    if Path(out).exists() and not overwrite:
+        raise CommandError(f"{out}: is there already; give another name or --overwrite")
+    write_whole(out, data)
+    print(f"{out}: {len(data):,} bytes written")

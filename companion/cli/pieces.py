@@ -57,7 +57,7 @@ def run(arguments: argparse.Namespace) -> int:
         raise CommandError(str(error)) from error
     names = [draft.title or Path(name).stem for draft, name in zip(drafts, arguments.files, strict=True)]
     if arguments.json:
-        print(json.dumps(_document(plan, drafts, arguments.files, names, loom), ensure_ascii=False))
+        print(json.dumps(_document(plan, drafts, arguments.files, names, loom)))
     else:
         print("\n".join(_lines(plan, names, loom)))
     return NO_SUCH_ANSWER if plan.unfit else DONE

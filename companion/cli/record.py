@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import argparse
 import json
-from pathlib import Path
 
 from companion import app
+from companion.cli.outputs import write_whole
 from companion.cli.status import DONE, CommandError
 from companion.journal.errors import JournalError
 from companion.record.page import to_html
@@ -33,10 +33,10 @@ def run(arguments: argparse.Namespace) -> int:
     """Write the files asked for; print the document with --json, else a few lines of what the record holds."""
     record = _record(arguments.name)
     if arguments.html:
-        _write(arguments.html, to_html(record, HERE))
+        write_whole(arguments.html, to_html(record, HERE).encode())
     if arguments.csv:
         # A mark at the beginning tells spreadsheets that the letters are UTF-8.
-        _write(arguments.csv, "\ufeff" + to_csv(record, HERE))
+        write_whole(arguments.csv, to_csv(record, HERE).encode("utf-8-sig"))
     if arguments.json:
         print(json.dumps(to_document(record, HERE)))
     else:
@@ -54,19 +54,6 @@ def _record(name: str | None) -> Sheet:
             return sheet(journal.warp, journal.entries())
     except (JournalError, WeavingError) as error:
         raise CommandError(str(error)) from error
-
-
-def _write(out: str, text: str) -> None:
-    path = Path(out)
-    fresh = path.with_name(path.name + ".new")
-    try:
-        # Written beside and put in place in one step, so that a full disk leaves no half record.
-        with fresh.open("w", encoding="utf-8", newline="") as file:
-            file.write(text)
-        fresh.replace(path)
-    except (OSError, ValueError) as error:
-        why = getattr(error, "strerror", None) or error
-        raise CommandError(f"{out}: cannot be written: {why}; name a file in a folder that is there") from error
 
 
 def _lines(record: Sheet, written: list[str]) -> list[str]:

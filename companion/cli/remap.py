@@ -13,6 +13,7 @@ from pathlib import Path
 from types import FrameType
 
 from companion.cli import remap_words
+from companion.cli.outputs import write_whole
 from companion.cli.remap_document import document
 from companion.cli.sources import load_draft
 from companion.cli.status import DONE, NO_SUCH_ANSWER, CommandError
@@ -21,7 +22,7 @@ from companion.remap.answers import Progress
 from companion.remap.errors import RemapError
 from companion.remap.fewest import MOST_TREADLES
 from companion.remap.loom import Action, Loom
-from companion.remap.remapped import Remapping, Verdict
+from companion.remap.remapped import Verdict
 from companion.remap.remapping import remap
 from companion.remap.tieup_text import parse_tieup
 
@@ -40,7 +41,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--present", metavar='"1 3,2 4,…"', help="the tie-up now on the loom: change few cords")
     parser.add_argument("--seconds", type=float, default=SECONDS, metavar="S", help="longest search (default 30)")
     parser.add_argument("--json", action="store_true", help="print one JSON document")
-    parser.add_argument("--card", type=Path, metavar="OUT.html", help="write a tie-up card to print")
+    parser.add_argument("--card", metavar="OUT.html", help="write a tie-up card to print")
 
 
 def run(arguments: argparse.Namespace) -> int:
@@ -60,19 +61,13 @@ def run(arguments: argparse.Namespace) -> int:
     except RemapError as error:
         raise CommandError(str(error)) from error
     if arguments.card is not None:
-        _write_card(arguments.card, draft.title or Path(arguments.file).stem, answer)
+        card = tieup_card(draft.title or Path(arguments.file).stem, answer)
+        write_whole(arguments.card, card.encode())
     if arguments.json:
-        print(json.dumps(document(draft, answer), ensure_ascii=False))
+        print(json.dumps(document(draft, answer)))
     else:
         print("\n".join(remap_words.lines(draft, answer)))
     return DONE if answer.verdict is Verdict.FITS else NO_SUCH_ANSWER
-
-
-def _write_card(path: Path, title: str, answer: Remapping) -> None:
-    try:
-        path.write_text(tieup_card(title, answer), encoding="utf-8")
-    except OSError as error:
-        raise CommandError(f"{path}: {error.strerror or error}; name a file that can be written") from error
 
 
 @contextmanager

@@ -68,4 +68,5 @@ def test_a_slip_in_shorthand_is_told_with_file_line_and_column(tmp_path, capsys)
     slip.write_text("threading: (1 2\n")
     assert run(["export", str(slip), "--wif", str(tmp_path / "out.wif")]) == 2
     said = capsys.readouterr().err
-    assert said == f"fellside export: {slip}: line 1, column 12: this bracket is not closed; write ) where it ends\n"
+    what = "line 1, column 12: this bracket is not closed; write ) where it ends"
+    assert said == f"fellside export: {slip}: {what} | threading: ^(1 2\n"

@@ -49,7 +49,7 @@ def test_a_record_is_read_while_the_warp_is_being_woven(shelf, capsys):
     ("words", "line"),
     [
         (["Scarf"], "no warp is called 'Scarf'"),
-        (["Runner", "--html", "/nowhere/at/all.html"], "/nowhere/at/all.html: cannot be written"),
+        (["Runner", "--html", "/nowhere/at/all.html"], "/nowhere/at/all.html: No such file or directory"),
     ],
 )
 def test_what_cannot_be_is_one_line_and_status_two(shelf, capsys, words, line):

@@ -1,0 +1,50 @@
+"""A file that is asked for is whole or as it was, and what is no file keeps its place."""
+
+from __future__ import annotations
+
+import os
+import sys
+from pathlib import Path
+
+import pytest
+
+from companion.cli.outputs import write_whole
+from companion.cli.status import CommandError
+
+
+def test_a_new_file_and_one_in_the_place_of_an_old_one(tmp_path):
+    out = tmp_path / "card.html"
+    for data in (b"first", b"second, longer"):
+        write_whole(str(out), data)
+        assert out.read_bytes() == data
+    assert list(tmp_path.iterdir()) == [out]
+
+
+@pytest.mark.parametrize("name", ["", "nowhere/card.html", "n" * 300, "a\0b"])
+def test_where_it_cannot_be_written_is_one_line_and_nothing_is_left_behind(tmp_path, name):
+    with pytest.raises(CommandError, match="check the folder, its rights and its room"):
+        write_whole(f"{tmp_path}/{name}", b"data")
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_an_old_file_stays_as_it_was_when_the_new_one_finds_no_room(tmp_path, monkeypatch):
+    out = tmp_path / "card.html"
+    out.write_bytes(b"old")
+    monkeypatch.setattr(os, "fsync", lambda _: (_ for _ in ()).throw(OSError(28, "No space left on device")))
+    with pytest.raises(CommandError, match="No space left on device"):
+        write_whole(str(out), b"new")
+    assert out.read_bytes() == b"old"
+    assert list(tmp_path.iterdir()) == [out]
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="needs a pipe with a name")
+def test_a_pipe_is_written_to_and_stays_a_pipe(tmp_path):
+    pipe = tmp_path / "pipe"
+    os.mkfifo(pipe)
+    reader = os.open(pipe, os.O_RDONLY | os.O_NONBLOCK)
+    try:
+        write_whole(str(pipe), b"data")
+        assert os.read(reader, 10) == b"data"
+    finally:
+        os.close(reader)
+    assert Path(pipe).is_fifo()
