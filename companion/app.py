@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from datetime import UTC, datetime
 from pathlib import Path
 
 from companion.draft.model import Draft
 from companion.draft.reading import read_draft
-from companion.dressing import dress
+from companion.dressing import NO_MEASURES, Measures, dress_pieces
 from companion.journal.backup import backup_folder
 from companion.journal.shelf import Shelf, data_folder, file_stem
 from companion.loomside import AtTheLoom
@@ -18,6 +18,8 @@ from companion.record.page import to_html
 from companion.record.sheet import sheet
 from companion.record.tables import to_csv
 from companion.remap.loom import Loom
+from companion.remap.pieces import plan_pieces
+from companion.remap.remapped import Remapping
 from companion.remap.remapping import remap
 from companion.weaving.warp import LoomProfile
 
@@ -54,10 +56,26 @@ def demo_draft() -> Draft:
     return read_draft(asset(DEMO).read_bytes())
 
 
-def put_on_shelf(name: str, draft: Draft, profile: LoomProfile, re_tie: bool = False) -> None:
-    """Make a warp of this draft and keep it; raises CannotDressError, RemapError or JournalError."""
-    answer = remap(draft, profile.loom, should_stop=until(DRESSING_SECONDS))
-    shelf().create(name, dress(name, draft, profile, answer, re_tie), now_ms()).close()
+def put_on_shelf(
+    name: str,
+    drafts: Sequence[Draft],
+    profile: LoomProfile,
+    re_tie: bool = False,
+    measures: Measures = NO_MEASURES,
+) -> None:
+    """Make a warp with a piece of each draft, in order, and keep it.
+
+    Raises CannotDressError, RemapError, WeavingError or JournalError.
+    """
+    time_is_up = until(DRESSING_SECONDS)
+    answers: tuple[Remapping, ...]
+    if len(drafts) == 1:
+        answers = (remap(drafts[0], profile.loom, present=profile.present, should_stop=time_is_up),)
+    else:
+        answers = plan_pieces(
+            drafts, profile.loom, present=profile.present, keep_order=True, should_stop=time_is_up
+        ).answers
+    shelf().create(name, dress_pieces(name, drafts, profile, answers, re_tie, measures), now_ms()).close()
 
 
 def sit_down(name: str) -> AtTheLoom:

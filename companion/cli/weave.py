@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import argparse
+import math
 import sys
+from collections.abc import Sequence
 from pathlib import Path
 
 from companion import app
@@ -11,27 +13,43 @@ from companion.cli.sources import load_draft
 from companion.cli.status import DONE, NO_SUCH_ANSWER, CommandError
 from companion.cli.stepper import step_through
 from companion.draft.model import Draft
-from companion.dressing import CannotDressError
+from companion.dressing import NO_MEASURES, CannotDressError, Measures
 from companion.journal.errors import JournalError
 from companion.remap.errors import RemapError
 from companion.remap.loom import Action, Loom
+from companion.remap.tieup_text import parse_tieup
 from companion.screens import environment
 from companion.weaving.errors import WeavingError
-from companion.weaving.warp import LoomProfile
+from companion.weaving.warp import LoomProfile, Winding
 
 SUMMARY = "step through the picks of a draft or of a warp begun before"
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """Declare what to weave and, for a new warp, on which loom."""
-    parser.add_argument("what", nargs="?", metavar="FILE or NAME", help="a draft, or the name of a warp")
+    parser.add_argument(
+        "what",
+        nargs="*",
+        metavar="FILE or NAME",
+        help="a draft (several: pieces of one warp, in order), or a warp's name",
+    )
     parser.add_argument("--text", action="store_true", help="in the terminal: enter = next pick, b = back, q = pause")
     parser.add_argument("--pedal", metavar="PORT", help="listen to the pedal on this serial port")
-    parser.add_argument("--treadles", type=int, metavar="N", help="treadles of the loom, for a new warp")
-    parser.add_argument("--shafts", type=int, metavar="N", help="shafts of the loom, for a new warp")
-    parser.add_argument("--action", choices=[action.value for action in Action], default=Action.RISING.value)
-    parser.add_argument("--re-tie", action="store_true", help="accept stops to tie the treadles anew")
-    parser.add_argument("--reach", type=int, choices=(1, 2), default=1, help="treadles one foot presses at once")
+    new = parser.add_argument_group("for a new warp")
+    new.add_argument("--name", metavar="NAME", help="what to call it (default: the title of the first draft)")
+    new.add_argument("--treadles", type=int, metavar="N", help="treadles of the loom")
+    new.add_argument("--shafts", type=int, metavar="N", help="shafts of the loom")
+    new.add_argument("--action", choices=[action.value for action in Action], default=Action.RISING.value)
+    new.add_argument("--re-tie", action="store_true", help="accept stops to tie the treadles anew")
+    new.add_argument("--reach", type=int, choices=(1, 2), default=1, help="treadles one foot presses at once")
+    new.add_argument("--present", metavar='"1 3,2 4,…"', help="the tie-up now on the loom: change few cords")
+    new.add_argument("--width", type=float, metavar="CM", help="width in the reed")
+    new.add_argument("--length", type=float, metavar="CM", help="warp wound")
+    new.add_argument("--waste", type=float, default=0.0, metavar="CM", help="loom waste")
+    new.add_argument("--take-up", type=float, default=0.0, metavar="PERCENT", help="of the warp, by bending")
+    new.add_argument("--shrinkage", type=float, default=0.0, metavar="PERCENT", help="off the loom and washed")
+    new.add_argument("--fringe", type=float, default=0.0, metavar="CM", help="unwoven warp kept after each piece")
+    new.add_argument("--picks-per-cm", type=float, metavar="N", help="picks per cm on the loom")
 
 
 def run(arguments: argparse.Namespace) -> int:
@@ -56,43 +74,73 @@ def run(arguments: argparse.Namespace) -> int:
 
 def _warp_name(arguments: argparse.Namespace) -> str:
     shelf = app.shelf()
-    what: str | None = arguments.what
-    if what is None:
+    what: list[str] = arguments.what
+    if not what:
         return shelf.last_used() or demo_warp_name()
-    if Path(what).is_file():
-        draft = load_draft(what)
-        name = draft.title or Path(what).stem
-        return _known_or_new(name, draft, _profile(arguments, draft), arguments.re_tie)
-    if shelf.path(what).is_file():
-        return what
-    there = ", ".join(shelf.names()) or "none yet"
-    raise CommandError(f"{what}: neither a file nor a warp; the warps here are: {there}")
+    if len(what) == 1 and not Path(what[0]).is_file():
+        if shelf.path(what[0]).is_file():
+            return what[0]
+        there = ", ".join(shelf.names()) or "none yet"
+        raise CommandError(f"{what[0]}: neither a file nor a warp; the warps here are: {there}")
+    drafts = [load_draft(name) for name in what]
+    title = drafts[0].title or Path(what[0]).stem
+    name = arguments.name or (title if len(what) == 1 else f"{title} and {len(what) - 1} more")
+    return _known_or_new(name, drafts, _profile(arguments, drafts), arguments.re_tie, _measures(arguments))
 
 
 def demo_warp_name() -> str:
     """Return the name of the demo warp, which is put on the shelf first where it is not there yet."""
-    return _known_or_new(app.DEMO_NAME, app.demo_draft(), app.DEMO_LOOM)
+    return _known_or_new(app.DEMO_NAME, [app.demo_draft()], app.DEMO_LOOM)
 
 
-def _known_or_new(name: str, draft: Draft, profile: LoomProfile, re_tie: bool = False) -> str:
+def _known_or_new(
+    name: str,
+    drafts: Sequence[Draft],
+    profile: LoomProfile,
+    re_tie: bool = False,
+    measures: Measures = NO_MEASURES,
+) -> str:
     shelf = app.shelf()
     if shelf.path(name).is_file():
         with shelf.open_to_read(name) as journal:
-            if journal.warp.pieces[0].draft != draft:
+            if [piece.draft for piece in journal.warp.pieces] != list(drafts):
                 raise CommandError(
-                    f"a warp called {name!r} is on the shelf with another draft; give this draft another title"
+                    f"a warp called {name!r} is on the shelf with another draft; call this one otherwise with --name"
                 )
         return name
-    app.put_on_shelf(name, draft, profile, re_tie)
+    app.put_on_shelf(name, drafts, profile, re_tie, measures)
     return name
 
 
-def _profile(arguments: argparse.Namespace, draft: Draft) -> LoomProfile:
-    shafts = draft.shafts if arguments.shafts is None else arguments.shafts
-    treadles = (draft.treadles or shafts + 2) if arguments.treadles is None else arguments.treadles
+def _profile(arguments: argparse.Namespace, drafts: Sequence[Draft]) -> LoomProfile:
+    shafts = max(draft.shafts for draft in drafts) if arguments.shafts is None else arguments.shafts
+    asked = max(draft.treadles for draft in drafts)
+    treadles = (asked or shafts + 2) if arguments.treadles is None else arguments.treadles
     if shafts < 1 or treadles < 1:
         raise CommandError("a loom has at least one shaft and one treadle; give numbers from 1")
-    return LoomProfile("loom", Loom(shafts, treadles, Action(arguments.action), arguments.reach))
+    action = Action(arguments.action)
+    present = None if arguments.present is None else parse_tieup(arguments.present, action)
+    if arguments.width is not None and not 0 < arguments.width < math.inf:
+        raise CommandError(f"--width {arguments.width:g}: give a number above 0")
+    loom = Loom(shafts, treadles, action, arguments.reach)
+    return LoomProfile("loom", loom, present, arguments.width, _from_zero(arguments, "waste"))
+
+
+def _measures(arguments: argparse.Namespace) -> Measures:
+    take_up, shrinkage = _from_zero(arguments, "take_up"), _from_zero(arguments, "shrinkage")
+    winding = None
+    if arguments.length is not None:
+        winding = Winding(_from_zero(arguments, "length"), take_up / 100, shrinkage / 100)
+    elif take_up or shrinkage:
+        raise CommandError("--take-up and --shrinkage are of the warp wound; give its --length too")
+    return Measures(winding, arguments.picks_per_cm, _from_zero(arguments, "fringe"))
+
+
+def _from_zero(arguments: argparse.Namespace, option: str) -> float:
+    size: float = getattr(arguments, option)
+    if not 0 <= size < math.inf:
+        raise CommandError(f"--{option.replace('_', '-')} {size:g}: give a number from 0")
+    return size
 
 
 def _say(line: str) -> None:

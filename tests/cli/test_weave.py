@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import json
 import os
 import subprocess
 import sys
 from pathlib import Path
 
 import pytest
+
+from companion.cli.commands import run
 
 from companion.cli import rehearse
 from companion.cli.commands import run
@@ -172,6 +175,48 @@ def test_stops_to_re_tie_are_woven_through_when_the_weaver_accepts_them(home, to
     assert done.returncode == 0, done.stderr
     assert woven_lines(done)[-1] == "woven: pick 8"
     assert "treadles tied for stage 2" in done.stdout
+
+
+def test_several_drafts_are_pieces_of_one_warp_woven_in_order(home, tmp_path):
+    """Two treadles open the sheds of plain weave or those of the rib, not both: the second piece is tied anew."""
+    files = []
+    for title, ties in (("Plain", "1=1,3\n2=2,4\n3=1,3\n4=2,4"), ("Rib", "1=1,2\n2=3,4\n3=1,2\n4=3,4")):
+        files.append(tmp_path / f"{title}.wif")
+        text = TWILL.replace("1=1,2\n2=2,3\n3=3,4\n4=1,4", ties).replace("Tea towel", title)
+        files[-1].write_text(text, encoding="ascii")
+    words = ["weave", *map(str, files), "--text", "--treadles", "2"]
+    sizes = ["--length", "300", "--waste", "60", "--take-up", "10", "--fringe", "5", "--picks-per-cm", "8"]
+    done = fellside(home, *words, *sizes, typed="\n" * 10)
+    assert done.returncode == 0, done.stderr
+    assert "piece finished" in done.stdout
+    done = fellside(home, *words, typed="\n" * 12)
+    assert woven_lines(done) == [f"woven: pick {pick}" for pick in range(1, 9)]
+    assert "first re-tie the treadles for stage 1" in done.stdout
+    record = json.loads(fellside(home, "record", "Plain and 1 more", "--json").stdout)
+    assert [piece["name"] for piece in record["pieces"]] == ["Plain", "Rib"]
+
+
+@pytest.mark.parametrize(
+    ("words", "complaint"),
+    [
+        (["--width", "0"], "--width 0: give a number above 0"),
+        (["--waste", "-1"], "--waste -1: give a number from 0"),
+        (["--take-up", "10"], "give its --length too"),
+        (["--length", "300", "--take-up", "100"], "a take-up of 1"),
+        (["--length", "0"], "a warp of 0 cm"),
+        (["--picks-per-cm", "0"], "0 picks per cm"),
+        (["--present", "1 9"], "name shafts 1 to 4"),
+    ],
+)
+def test_sizes_of_a_new_warp_that_make_no_sense_are_one_line_and_no_warp(
+    home, towel, monkeypatch, capsys, words, complaint
+):
+    monkeypatch.setenv("FELLSIDE_HOME", str(home))
+    assert run(["weave", towel, "--text", *words]) == 2
+    said = capsys.readouterr()
+    assert (said.out, len(said.err.splitlines())) == ("", 1)
+    assert complaint in said.err
+    assert not home.exists()
 
 
 def test_another_draft_of_the_same_title_does_not_take_the_place_of_the_first(home, towel, tmp_path):
