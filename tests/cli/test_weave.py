@@ -10,8 +10,6 @@ from pathlib import Path
 
 import pytest
 
-from companion.cli.commands import run
-
 from companion.cli import rehearse
 from companion.cli.commands import run
 
