@@ -7,6 +7,7 @@ import json
 from pathlib import Path
 
 from companion import app
+from companion.cli.sizes import check_sizes
 from companion.cli.sources import load_draft
 from companion.cli.status import DONE, CommandError
 from companion.cli.yarn_words import yarn_size
@@ -30,10 +31,6 @@ from companion.weaving.forecast import forecast
 from companion.weaving.progress import Progress
 from companion.weaving.warp import LoomProfile, Piece, Warp, Winding, YarnSize
 from companion.weaving.yarn import grams
-
-_LARGEST_SIZE = 100_000
-"""Centimetres, or picks per cm: more is a slip of the hand."""
-_BELOW_PERCENT = 99
 
 SUMMARY = "how much warp and weft a draft takes, or a warp still needs"
 
@@ -69,11 +66,7 @@ def run(arguments: argparse.Namespace) -> int:
 
 
 def _of_draft(arguments: argparse.Namespace, draft: Draft) -> tuple[list[str], dict[str, object]]:
-    for option in ("picks_per_cm", "width", "waste", "fringe", "take_up", "shrinkage"):
-        size = getattr(arguments, option)
-        most = _BELOW_PERCENT if option in ("take_up", "shrinkage") else _LARGEST_SIZE
-        if size is not None and not 0 <= size <= most:
-            raise CommandError(f"--{option.replace('_', '-')} {size:g}: give a number from 0 to {most:g}")
+    check_sizes(arguments, "picks_per_cm", "width", "waste", "fringe", "take_up", "shrinkage")
     sizes = tuple(yarn_size(words, draft) for words in arguments.yarn)
     loom = LoomProfile("plan", Loom(draft.shafts, 0, Action.LEVERS), None, arguments.width, arguments.waste)
     piece = Piece(draft.title or arguments.what, draft, picks_per_cm=arguments.picks_per_cm, fringe_cm=arguments.fringe)

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import argparse
-import math
 import sys
 from collections.abc import Sequence
 from pathlib import Path
 
 from companion import app
+from companion.cli.sizes import check_sizes
 from companion.cli.sources import load_draft
 from companion.cli.status import DONE, NO_SUCH_ANSWER, CommandError
 from companion.cli.stepper import step_through
@@ -120,27 +120,19 @@ def _profile(arguments: argparse.Namespace, drafts: Sequence[Draft]) -> LoomProf
         raise CommandError("a loom has at least one shaft and one treadle; give numbers from 1")
     action = Action(arguments.action)
     present = None if arguments.present is None else parse_tieup(arguments.present, action)
-    if arguments.width is not None and not 0 < arguments.width < math.inf:
-        raise CommandError(f"--width {arguments.width:g}: give a number above 0")
+    check_sizes(arguments, "width", "waste")
     loom = Loom(shafts, treadles, action, arguments.reach)
-    return LoomProfile("loom", loom, present, arguments.width, _from_zero(arguments, "waste"))
+    return LoomProfile("loom", loom, present, arguments.width or None, arguments.waste)
 
 
 def _measures(arguments: argparse.Namespace) -> Measures:
-    take_up, shrinkage = _from_zero(arguments, "take_up"), _from_zero(arguments, "shrinkage")
+    check_sizes(arguments, "length", "take_up", "shrinkage", "fringe", "picks_per_cm")
     winding = None
     if arguments.length is not None:
-        winding = Winding(_from_zero(arguments, "length"), take_up / 100, shrinkage / 100)
-    elif take_up or shrinkage:
+        winding = Winding(arguments.length, arguments.take_up / 100, arguments.shrinkage / 100)
+    elif arguments.take_up or arguments.shrinkage:
         raise CommandError("--take-up and --shrinkage are of the warp wound; give its --length too")
-    return Measures(winding, arguments.picks_per_cm, _from_zero(arguments, "fringe"))
-
-
-def _from_zero(arguments: argparse.Namespace, option: str) -> float:
-    size: float = getattr(arguments, option)
-    if not 0 <= size < math.inf:
-        raise CommandError(f"--{option.replace('_', '-')} {size:g}: give a number from 0")
-    return size
+    return Measures(winding, arguments.picks_per_cm, arguments.fringe)
 
 
 def _say(line: str) -> None:

@@ -68,7 +68,7 @@ def tieup_drawing(tieup: TieUp, shafts: int) -> str:
     up = [(treadle, shafts - 1 - shaft) for treadle, tie in enumerate(tieup) for shaft in bits_of(tie.up)]
     down = [(treadle, shafts - 1 - shaft) for treadle, tie in enumerate(tieup) for shaft in bits_of(tie.down)]
     grid = [(0, 0, len(tieup), shafts)]
-    return _svg(len(tieup), shafts, grid, [(_MARK, up)], "the tie-up", framed=down)
+    return _svg(len(tieup), shafts, grid, [(_MARK, up)], "the tie-up", framed=down, scale=2)
 
 
 def cloth_drawing(sheet: PieceSheet, surface: Surface) -> str:
@@ -101,10 +101,12 @@ def _svg(
     marks: Iterable[tuple[str, Iterable[tuple[int, int]]]],
     label: str,
     framed: Iterable[tuple[int, int]] = (),
+    scale: int = 1,
 ) -> str:
     width, height = columns * CELL + 2, rows * CELL + 2
     parts = [
-        f'<svg role="img" aria-label="{label}" width="{width}" height="{height}" viewBox="-1 -1 {width} {height}">'
+        f'<svg role="img" aria-label="{label}" width="{scale * width}" height="{scale * height}" '
+        f'viewBox="-1 -1 {width} {height}">'
     ]
     for left, top, across, down in grids:
         lines = [f"M{(left + step) * CELL} {top * CELL}v{down * CELL}" for step in range(across + 1)]

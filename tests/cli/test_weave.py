@@ -197,10 +197,10 @@ def test_several_drafts_are_pieces_of_one_warp_woven_in_order(home, tmp_path):
 @pytest.mark.parametrize(
     ("words", "complaint"),
     [
-        (["--width", "0"], "--width 0: give a number above 0"),
-        (["--waste", "-1"], "--waste -1: give a number from 0"),
+        (["--width", "1e308"], "--width 1e+308: give a number from 0 to 100000"),
+        (["--waste", "-1"], "--waste -1: give a number from 0 to 100000"),
         (["--take-up", "10"], "give its --length too"),
-        (["--length", "300", "--take-up", "100"], "a take-up of 1"),
+        (["--length", "300", "--take-up", "100"], "give a number from 0 to 99"),
         (["--length", "0"], "a warp of 0 cm"),
         (["--picks-per-cm", "0"], "0 picks per cm"),
         (["--present", "1 9"], "name shafts 1 to 4"),
