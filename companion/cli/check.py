@@ -52,7 +52,7 @@ def run(arguments: argparse.Namespace) -> int:
         document = _document(facts, deviations)
         if arguments.pictures:
             document["pictures"] = drawn
-        print(json.dumps(document, ensure_ascii=False))
+        print(json.dumps(document))
     else:
         print("\n".join([*check_words.lines(facts, deviations), *(f"drawn: {name}" for name in drawn)]))
     return DONE

@@ -39,7 +39,7 @@ def run(arguments: argparse.Namespace) -> int:
             raise CommandError(f"{arguments.file}: no pick {arguments.pick}; give 1 to {draft.picks}")
         place = reading.place(arguments.pick - 1)
     if arguments.json:
-        print(json.dumps(_document(draft, reading, arguments.pick, place), ensure_ascii=False))
+        print(json.dumps(_document(draft, reading, arguments.pick, place)))
     else:
         print("\n".join(_lines(draft, reading, arguments.pick, place)))
     return DONE

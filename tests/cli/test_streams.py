@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import os
 import subprocess
 import sys
@@ -83,3 +84,15 @@ def test_a_file_without_an_end_is_refused(home):
     done = fellside(home, "check", "/dev/zero")
     assert done.returncode == 2
     assert done.stderr == b"fellside check: /dev/zero: too large for a draft; give a WIF or shorthand file\n"
+
+
+@pytest.mark.parametrize(
+    "words", [("check",), ("picks",), ("remap", "--treadles", "4"), ("find", "--since-change", "1")]
+)
+def test_json_is_json_in_an_ascii_terminal(home, tmp_path, words):
+    file = tmp_path / "draft.txt"
+    file.write_text("title: Schärpe\nyarn: grün green\nyarn: weiß white\nthreading: 1-4\nlift plan: 1-4\n", "utf-8")
+    command, *rest = words
+    done = fellside(home, command, str(file), *rest, "--json", PYTHONIOENCODING="ascii")
+    assert (done.returncode, done.stderr) == (0, b"")
+    assert json.loads(done.stdout)
