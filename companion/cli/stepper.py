@@ -9,15 +9,29 @@ from companion.journal.errors import JournalError
 from companion.loomside import AtTheLoom, Command
 from companion.present import wording
 from companion.present.last_time import last_time_lines
-from companion.weaving.decide import pause, take_out
+from companion.weaving.decide import end_section, pause, take_out
 from companion.weaving.errors import WeavingError
+from companion.weaving.events import Event
 from companion.weaving.onward import onward
 from companion.weaving.pick_view import PickView, next_pick, this_pick
+from companion.weaving.progress import Progress
+from companion.weaving.warp import Warp
 
 Readings = dict[int, TreadlingReading]
 """The treadling of each piece (index), read as repeats."""
 HELP = "enter = next pick, b = back, q = pause"
-_KEYS: dict[str, Command] = {"": onward, "b": take_out}
+END_HELP = "e = that length is reached"
+
+
+def end_at_length(warp: Warp, progress: Progress) -> Event:
+    """Return the event of ending a section that is woven to a length; raises WeavingError in any other."""
+    view = this_pick(warp, progress)
+    if view is None or view.until_cm is None:
+        raise WeavingError("this section is not woven to a length, so it ends with its last pick; weave on with enter")
+    return end_section(warp, progress)
+
+
+_KEYS: dict[str, Command] = {"": onward, "b": take_out, "e": end_at_length}
 
 
 def step_through(loom: AtTheLoom, lines: Iterable[str], say: Callable[[str], None]) -> None:
@@ -65,6 +79,8 @@ def place(loom: AtTheLoom, readings: Readings) -> str:
     line = pick_line(view, readings[view.piece].place(view.pick))
     if view.re_tie is not None:
         line += f"\n  first re-tie the treadles for stage {view.re_tie + 1}, then enter"
+    if view.until_cm is not None and view.pick_in_section == 0:
+        line += f"\n  until {view.until_cm:g} cm: {END_HELP}"
     if now.paused:
         line += f"\n  {wording.following_words(next_pick(loom.warp, loom.progress))}"
         line += "\n  does your cloth look as it should? then enter"

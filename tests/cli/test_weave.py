@@ -248,3 +248,15 @@ def test_a_rehearsal_whose_weaver_never_weaves_is_not_right(home, monkeypatch, c
     said = capsys.readouterr().out
     assert "ended by itself after 0 of 2 picks" in said
     assert "resumed at the right pick: NO" in said
+
+
+def test_a_section_woven_to_a_length_ends_when_the_weaver_says_so(home, tmp_path):
+    """Nothing tells the picks per cm here, so only the weaver knows when the length is reached."""
+    draft = tmp_path / "band.txt"
+    sections = "section: Body until 3 cm\n1 2\nsection: End\n3 4\n"
+    draft.write_text("threading: 1-4\ntie-up: 1 2, 3 4, 1 3, 2 4\ntreadling:\n" + sections, encoding="utf-8")
+    done = fellside(home, "weave", str(draft), "--text", typed="\n\n\ne\n\ne\nq\n")
+    assert done.returncode == 0, done.stderr
+    assert "until 3 cm: e = that length is reached" in done.stdout
+    assert woven_lines(done) == ["woven: pick 1", "woven: pick 2", "woven: pick 1", "woven: pick 3"]
+    assert "! this section is not woven to a length" in done.stdout
