@@ -4,11 +4,10 @@ from __future__ import annotations
 
 import argparse
 import json
-from pathlib import Path
 
 from companion import app
 from companion.cli.sizes import check_sizes
-from companion.cli.sources import load_draft
+from companion.cli.sources import load_draft, names_a_warp
 from companion.cli.status import DONE, CommandError
 from companion.cli.yarn_words import yarn_size
 from companion.draft.model import Draft
@@ -54,11 +53,11 @@ def run(arguments: argparse.Namespace) -> int:
     """Print the amounts; what nothing tells is said to be not known."""
     shelf = app.shelf()
     try:
-        if Path(arguments.what).is_file() or not shelf.path(arguments.what).is_file():
-            lines, document = _of_draft(arguments, load_draft(arguments.what))
-        else:
+        if names_a_warp(arguments.what, shelf):
             with shelf.open_to_read(arguments.what) as journal:
                 lines, document = _of_warp(journal.warp, progress_of(journal))
+        else:
+            lines, document = _of_draft(arguments, load_draft(arguments.what))
     except (JournalError, WeavingError) as error:
         raise CommandError(str(error)) from error
     print(json.dumps(document) if arguments.json else "\n".join(lines))

@@ -4,14 +4,13 @@ from __future__ import annotations
 
 import argparse
 import json
-from pathlib import Path
 
 import numpy as np
 from numpy.typing import NDArray
 
 from companion import app
 from companion.cli.seen import seen_rows
-from companion.cli.sources import load_draft
+from companion.cli.sources import load_draft, names_a_warp
 from companion.cli.status import DONE, NO_SUCH_ANSWER, CommandError
 from companion.draft.model import Draft
 from companion.journal.errors import JournalError
@@ -70,7 +69,7 @@ def _piece(name: str) -> tuple[Piece, int | None]:
     """Return the piece to look at; for a warp, the one on the loom, with the newest pick by its journal."""
     shelf = app.shelf()
     try:
-        if Path(name).is_file() or not shelf.path(name).is_file():
+        if not names_a_warp(name, shelf):
             draft = load_draft(name)
             return Piece(draft.title or name, draft), None
         with shelf.open_to_read(name) as journal:

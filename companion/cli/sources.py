@@ -8,9 +8,20 @@ from companion.cli.status import CommandError
 from companion.draft.errors import DraftError, ShorthandError
 from companion.draft.model import Draft
 from companion.draft.reading import Read, read_with_deviations
+from companion.journal.shelf import Shelf
 
 LARGEST_FILE_BYTES = 64_000_000
 """No draft is near this size; a mistaken file name (a film, a disk) must not fill the memory."""
+
+
+def names_a_warp(name: str, shelf: Shelf) -> bool:
+    """Tell a warp from the file of a draft, which comes first; raises CommandError where the name is of neither."""
+    if Path(name).exists():
+        return False
+    if shelf.path(name).is_file():
+        return True
+    there = ", ".join(shelf.names()) or "none yet"
+    raise CommandError(f"{name}: neither a file nor a warp; the warps here are: {there}")
 
 
 def load_draft(name: str) -> Draft:

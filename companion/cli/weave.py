@@ -9,7 +9,7 @@ from pathlib import Path
 
 from companion import app
 from companion.cli.sizes import check_sizes
-from companion.cli.sources import load_draft
+from companion.cli.sources import load_draft, names_a_warp
 from companion.cli.status import DONE, NO_SUCH_ANSWER, CommandError
 from companion.cli.stepper import step_through
 from companion.draft.model import Draft
@@ -77,11 +77,8 @@ def _warp_name(arguments: argparse.Namespace) -> str:
     what: list[str] = arguments.what
     if not what:
         return shelf.last_used() or demo_warp_name()
-    if len(what) == 1 and not Path(what[0]).is_file():
-        if shelf.path(what[0]).is_file():
-            return what[0]
-        there = ", ".join(shelf.names()) or "none yet"
-        raise CommandError(f"{what[0]}: neither a file nor a warp; the warps here are: {there}")
+    if len(what) == 1 and names_a_warp(what[0], shelf):
+        return what[0]
     drafts = [load_draft(name) for name in what]
     title = drafts[0].title or Path(what[0]).stem
     name = arguments.name or (title if len(what) == 1 else f"{title} and {len(what) - 1} more")
