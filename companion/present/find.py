@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from companion.present.asking import NEVER_MIND, Answer, Answered, Asked, AtLoom
+from companion.present.elsewhere import ask_elsewhere, possible_moves
 from companion.weaving.decide import jump, resume
 from companion.weaving.finder import Evidence, SeenRow, positions
 from companion.weaving.pick_table import PickTable, pick_table
@@ -25,7 +26,11 @@ def ask_place(warp: Warp, progress: Progress) -> Asked[AtLoom]:
     piece = warp.pieces[progress.now.piece]
     newest = progress.now.cloth.newest
     near = 0 if newest is None else newest
-    return _ask(_Search(piece, pick_table(piece), near, progress.now.paused), Evidence())
+    asked = _ask(_Search(piece, pick_table(piece), near, progress.now.paused), Evidence())
+    if next(possible_moves(warp, progress), None) is None:
+        return asked
+    elsewhere: Answer[AtLoom] = Answer("I know: go elsewhere", partial(ask_elsewhere, warp, progress))
+    return replace(asked, answers=(*asked.answers[:-1], elsewhere, NEVER_MIND))
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from functools import partial
+
 import pytest
 
 from companion.draft.masks import is_raised
 from companion.present.asking import Answered, Asked, Elsewhere
+from companion.present.elsewhere import ask_elsewhere
 from companion.present.fault import ask_fault
 from companion.present.find import ask_place
 from companion.present.measure import ask_measure
@@ -14,15 +17,19 @@ from companion.present.preferences import Preferences, ask_preferences
 from companion.present.resume import ask_resume
 from companion.present.start import OpenWarp, PutOnLoom, ask_start
 from companion.remap.loom import Action
-from companion.weaving.decide import pause, write_note
+from companion.weaving.decide import note_fault, pause, write_note
 from companion.weaving.events import (
+    BobbinChanged,
     Entry,
     FaultKind,
     FaultNoted,
+    FaultSettled,
     FaultState,
     Jumped,
     LengthMeasured,
     NoteWritten,
+    PickTakenOut,
+    PieceFinished,
     Resumed,
 )
 from companion.weaving.onward import onward
@@ -69,6 +76,49 @@ def test_no_row_lies_below_the_first_pick_and_none_above_the_newest():
     warp = twill_warp()
     asked = follow(ask_fault(warp, woven(warp, onward)), "Other")
     assert not {"One row lower", "One row higher"} & {answer.words for answer in asked.answers}
+
+
+def test_picks_down_to_a_fault_are_listed_newest_first_and_come_out_together():
+    warp = twill_warp()
+    progress = woven(warp, *[onward] * 4)
+    asked = follow(ask_fault(warp, progress), "Wrong shed", "One row lower", "Unweave to it")
+    assert [line.split(" ")[1] for line in asked.lines] == ["4", "3"]
+    assert all("pull " in line and "shafts up" in line for line in asked.lines)
+    noted, *out = events_of(warp, progress, follow(asked, "All 2 are out"))
+    assert noted == FaultNoted(FaultKind.WRONG_SHED, 2, None, FaultState.MENDED, "taken out to weave anew")
+    assert out == [PickTakenOut(3), PickTakenOut(2)]
+
+
+def test_a_fault_to_mend_later_is_settled_later():
+    warp = twill_warp()
+    progress = woven(warp, onward, partial(note_fault, kind=FaultKind.OTHER, pick=0), onward)
+    asked = follow(ask_fault(warp, progress), "Fault 1 is settled")
+    assert "pick 1" in asked.words
+    settled = FaultSettled(0, FaultState.MENDED, "with a needle")
+    assert events_of(warp, progress, follow(asked, "Mended with a needle")) == [settled]
+
+
+def test_a_fresh_bobbin_is_noted_with_its_length_or_without():
+    warp = twill_warp()
+    progress = woven(warp, onward)
+    bobbin, *_ = [answer.words for answer in ask_note(warp, progress).answers if answer.words.startswith("New bobbin")]
+    asked = follow(ask_note(warp, progress), bobbin)
+    assert events_of(warp, progress, follow(asked, "+ 5 m", "− 1 m", "Yes")) == [BobbinChanged(0, 24.0)]
+    assert events_of(warp, progress, follow(asked, "Not known")) == [BobbinChanged(0, None)]
+
+
+def test_only_moves_that_can_be_made_are_offered_and_each_is_one_event():
+    warp = twill_warp()
+    progress = woven(warp, onward)
+    moves = [answer.words for answer in ask_elsewhere(warp, progress).answers]
+    assert "This section once more" not in moves
+    (left_out,) = events_of(
+        warp, progress, follow(ask_place(warp, progress), "I know: go elsewhere", "Leave out one pick")
+    )
+    assert left_out == Jumped(2, "skipped")
+    assert events_of(warp, progress, follow(ask_elsewhere(warp, progress), "End the piece here")) == [PieceFinished()]
+    paused = woven(warp, onward, pause)
+    assert "I know: go elsewhere" not in [answer.words for answer in ask_place(warp, paused).answers]
 
 
 @pytest.mark.parametrize("ask", [ask_fault, ask_measure])

@@ -296,13 +296,15 @@ def test_every_question_fits_with_large_targets_that_lie_apart(journal_path, siz
         for pick in (2, 3, 4):
             stage.key("space")
             stage.until(shows(stage, f"pick {pick} of 12"))
-        for action, first_answer in (
-            (Action.FAULT, "Skipped end"),
+        for action, *answers in (
+            (Action.FAULT, "Skipped end", "One row lower", "Unweave to it"),
+            (Action.NOTE, "New bobbin: oat wool"),
             (Action.MEASURE, "+ 10 cm"),
             (Action.FIND, "Not sure"),
+            (Action.FIND, "I know: go elsewhere"),
         ):
             stage.touch(stage.app.place.weave.button(action))
-            for answer in (first_answer, None):
+            for answer in (*answers, None):
                 assert texts_clipped(stage.app.place.ask) == []
                 for target in touch_targets(stage.app.place.ask):
                     assert min(target.size) >= 48

@@ -1,0 +1,44 @@
+"""The bobbin flow: which shuttle has a fresh bobbin, and how much yarn is on it, where that is known."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from functools import partial
+
+from companion.present.asking import NEVER_MIND, Answer, Answered, Asked, AtLoom
+from companion.weaving.decide import change_bobbin
+from companion.weaving.progress import Progress
+from companion.weaving.warp import Warp
+
+_STEPS_M = (20, 5, 1, -1, -5, -20)
+_FIRST_GUESS_M = 20
+
+
+def bobbin_answers(warp: Warp, progress: Progress) -> Iterator[Answer[AtLoom]]:
+    """Yield an answer for each shuttle of the piece: `New bobbin: sand`."""
+    draft = warp.pieces[progress.now.piece].draft
+    for yarn in draft.shuttles():
+        name = draft.yarns[yarn].name
+        yield Answer(f"New bobbin: {name}", partial(_ask_length, yarn, name, _FIRST_GUESS_M))
+
+
+def _ask_length(yarn: int, name: str, metres: int) -> Asked[AtLoom]:
+    steps = [
+        Answer(f"{'+' if step > 0 else '−'} {abs(step)} m", partial(_ask_length, yarn, name, metres + step))
+        for step in _STEPS_M
+        if metres + step > 0
+    ]
+    return Asked(
+        f"{metres} m of {name} on it?",
+        (
+            Answer("Yes", partial(_note, yarn, float(metres)), main=True),
+            Answer("Not known", partial(_note, yarn, None)),
+            *steps,
+            NEVER_MIND,
+        ),
+        detail="a length that you know tells how many picks are left on the bobbin",
+    )
+
+
+def _note(yarn: int, metres: float | None) -> Answered[AtLoom]:
+    return Answered((partial(change_bobbin, yarn=yarn, metres=metres),))
