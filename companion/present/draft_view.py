@@ -58,15 +58,11 @@ def quarter_picture(view: DraftView, quarter: Quarter, grid: Grid, cell: int, in
     if quarter is Quarter.CLOTH:
         image = _cloth(view, grid, cell, inks)
     elif quarter is Quarter.WARP_COLOURS:
-        image = _yarns(view.draft, view.draft.warp[_columns(grid)], cell).swapaxes(0, 1)
+        image = _yarns(view.draft, view.draft.warp[_columns(grid)][::-1], cell).swapaxes(0, 1).copy()
     elif quarter is Quarter.WEFT_COLOURS:
         image = _yarns(view.draft, view.draft.weft[_rows(grid)], cell)
     else:
-        image = _mark_tiles(cell, inks)[_marks(view.draft, quarter, grid).astype(np.intp)].swapaxes(1, 2)
-        image = image.reshape(grid.rows * cell, grid.columns * cell, 3)
-    # Arrays above are as the draft counts; here they are turned as the sheet lies.
-    image = image[:: 1 if grid.downwards else -1, :: -1 if grid.leftwards else 1]
-    image = np.ascontiguousarray(image)
+        image = _tiled(_mark_tiles(cell, inks), _marks(view.draft, quarter, grid).astype(np.intp), grid)
     if cell >= _SMALLEST_WITH_LINES:
         _rule(image, quarter, grid, cell, inks)
     image.flags.writeable = False
@@ -109,6 +105,14 @@ def _marks(draft: Draft, quarter: Quarter, grid: Grid) -> NDArray[np.bool_]:
     return np.array([[is_raised(Shed(moved), column) for column in range(grid.columns)] for moved in rows], np.bool_)
 
 
+def _tiled(tiles: NDArray[np.uint8], kinds: NDArray[np.intp], grid: Grid) -> NDArray[np.uint8]:
+    """Put tiles (kinds x cell x cell x 3) side by side; `kinds` (rows x columns) are in the order of the draft."""
+    as_it_lies = kinds[:: 1 if grid.downwards else -1, :: -1 if grid.leftwards else 1]
+    rows, columns, cell = *kinds.shape, tiles.shape[1]
+    image: NDArray[np.uint8] = tiles[as_it_lies].swapaxes(1, 2).reshape(rows * cell, columns * cell, 3)
+    return image
+
+
 @lru_cache(maxsize=32)
 def _mark_tiles(cell: int, inks: Inks) -> NDArray[np.uint8]:
     """Return an empty and a marked square: 2 x cell x cell x 3."""
@@ -149,8 +153,7 @@ def _cloth(view: DraftView, grid: Grid, cell: int, inks: Inks) -> NDArray[np.uin
         tiles[index, 1] = shaded[None, :]
     tiles[:, 0, 1] = _with_stroke(tiles[:, 0, 1], cell, inks)
     tiles[:, 1, 1] = _with_stroke(tiles[:, 1, 1].swapaxes(1, 2), cell, inks).swapaxes(1, 2)
-    drawn: NDArray[np.uint8] = tiles.reshape(-1, cell, cell, 3)[kinds].swapaxes(1, 2)
-    return drawn.reshape(grid.rows * cell, grid.columns * cell, 3)
+    return _tiled(tiles.reshape(-1, cell, cell, 3), kinds, grid)
 
 
 def _with_stroke(tiles: NDArray[np.uint8], cell: int, inks: Inks) -> NDArray[np.uint8]:

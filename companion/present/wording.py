@@ -42,6 +42,7 @@ LEAVE_DRAFT = "Leave"
 UNDO_EDIT = "Undo"
 REDO_EDIT = "Redo"
 WEAVE_DRAFT = "Weave it"
+HOW_TO_EDIT = "Touch a square, slide to the right one, lift"
 TOO_SMALL_TO_EDIT = "The squares are too small to touch"
 END_OF_WARP = "The warp is woven to its end"
 
@@ -217,6 +218,8 @@ def sheet_words(draft: Draft, sheet: DraftSheet) -> str:
         ("picks", sheet.first_pick, sheet.picks, draft.picks),
     ):
         parts.append(f"{number} {what}" if shown == number else f"{what} {first + 1} to {first + shown} of {number}")
+    if not draft.rising:
+        parts.append("ties sink")
     return BETWEEN.join(parts)
 
 

@@ -74,6 +74,7 @@ class DraftScreen(BoxLayout, Place):  # type: ignore[misc]
         self._leave = leave
         self._surface = Surface.FACE
         self._floats = 0
+        self._new_to_editing = False
         self._deeds: dict[Deed, Callable[[], None]] = {
             Deed.LEAVE: lambda: self._leave(self.history.now),
             Deed.UNDO: lambda: self._become(self.history.undo()),
@@ -88,6 +89,7 @@ class DraftScreen(BoxLayout, Place):  # type: ignore[misc]
         picture = self.ids.picture
         picture.bind(on_square=lambda _picture, square: self.change(square))
         picture.bind(sheet=self._say_where, aimed=self._say_where)
+        picture.bind(first_end=self._moved, first_pick=self._moved)
         self._write()
 
     @property
@@ -109,6 +111,7 @@ class DraftScreen(BoxLayout, Place):  # type: ignore[misc]
 
     def change(self, square: Square) -> None:
         """Change one square of the draft."""
+        self._new_to_editing = False
         try:
             self._become(self.history.edited(changed(self.draft, square)))
         except DraftError as error:
@@ -127,8 +130,11 @@ class DraftScreen(BoxLayout, Place):  # type: ignore[misc]
         self._show()
 
     def _start_or_stop_editing(self) -> None:
-        self.editing = not self.editing
+        self.editing = self._new_to_editing = not self.editing
         self._write()
+
+    def _moved(self, *_: Any) -> None:
+        self._new_to_editing = False
 
     def _show(self) -> None:
         self.view = view_of(self.draft, self._surface, FLOATS_OVER[self._floats])
@@ -140,6 +146,8 @@ class DraftScreen(BoxLayout, Place):  # type: ignore[misc]
             self.line = wording.square_words(self.draft, picture.aimed)
         elif picture.sheet is not None and self.editing and not can_edit(picture.sheet):
             self.line = wording.TOO_SMALL_TO_EDIT
+        elif self._new_to_editing:
+            self.line = wording.HOW_TO_EDIT
         elif picture.sheet is not None:
             self.line = wording.sheet_words(self.draft, picture.sheet)
 

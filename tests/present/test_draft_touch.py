@@ -85,4 +85,9 @@ def test_what_part_of_the_draft_is_shown_is_said():
     assert sheet_words(DRAFT, draft_sheet(DRAFT, Box(0, 0, 800, 480), 16)) == "24 ends · 12 picks"
     part = draft_sheet(DRAFT, Box(0, 0, 300, 210), 16, first_end=4, first_pick=3)
     assert sheet_words(DRAFT, part) == "ends 5 to 17 of 24 · picks 4 to 10 of 12"
+    sinking = replace(DRAFT, rising=False)
+    assert sheet_words(sinking, draft_sheet(sinking, Box(0, 0, 800, 480), 16)) == "24 ends · 12 picks · ties sink"
+
+
+def test_a_lift_plan_is_named_by_its_shafts():
     assert square_words(LIFTED, Square(Quarter.TREADLING, 1, 4)) == "pick 5, shaft 2"

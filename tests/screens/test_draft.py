@@ -89,12 +89,14 @@ def test_a_touch_changes_nothing_while_editing_is_off(display):
 def test_a_finger_slides_to_the_square_it_means_and_the_screen_names_it(display):
     with looking_at(twill_draft()) as stage:
         stage.touch(button(stage, "EDIT"))
+        assert stage.app.place.ids.line.text == "Touch a square, slide to the right one, lift"
         aimed = []
         stage.drag(
             [middle(stage, Square(Quarter.THREADING, end, 0)) for end in (4, 5, 6)],
             each=lambda: aimed.append(stage.app.place.ids.line.text),
         )
         assert aimed == ["end 5 on shaft 1", "end 6 on shaft 1", "end 7 on shaft 1"]
+        assert stage.app.place.ids.line.text == "ends 1 to 16 of 24 · picks 1 to 7 of 12"
         assert stage.app.place.draft.threading == (0, 1, 2, 3, 0, 1, 0, 3, *twill_draft().threading[8:])
 
 
