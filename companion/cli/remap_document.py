@@ -41,6 +41,8 @@ def document(draft: Draft, answer: Remapping) -> dict[str, object]:
         "picks": [_pick(pick, footing) for pick, footing in enumerate(answer.footings, 1)],
         "cloth_identical": answer.proven_cloth,
         "stages": [_stage(stage, loom.action) for stage in answer.stages] if one is None else [],
+        "cords_in_all": answer.cords_in_all if answer.verdict is Verdict.RE_TIE else None,
+        "fewest_cords_in_all": answer.fewest_cords_in_all,
         "alternatives": [_alternative(other) for other in answer.alternatives],
         "conflict": None
         if answer.conflict is None

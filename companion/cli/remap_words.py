@@ -126,6 +126,8 @@ def _re_tying(answer: Remapping) -> Iterator[str]:
         yield from (f"  {alternative_words(other)}" for other in answer.alternatives)
     stops = len(answer.stages) - 1
     yield f"Or tie anew: {stops} {'stop' if stops == 1 else 'stops'}, provably the fewest; the cloth is the same."
+    certain = "provably the fewest for so few stops" if answer.fewest_cords_in_all else "the fewest found"
+    yield f"{_counted(answer.cords_in_all, 'cord')} to change in all, {certain}."
     for number, stage in enumerate(answer.stages[:MOST_STAGES], 1):
         where = ", from the end of a section" if stage.at_section_end else ""
         yield ""

@@ -89,6 +89,22 @@ def trimmed(
     return left
 
 
+def untouched(
+    columns: Sequence[int], present: Sequence[int], opens_all: Callable[[Sequence[int]], bool]
+) -> tuple[int, ...]:
+    """Leave as it is at present, one after the other, each cord that the sheds allow to be left so.
+
+    What is left hangs between the two: whoever wants these very columns next changes no more cords than by way of them.
+    """
+    left: tuple[int, ...] = tuple(columns)
+    for at, old in enumerate(present):
+        for pull in _pulls(left[at] ^ old):
+            as_before = (*left[:at], left[at] ^ pull, *left[at + 1 :])
+            if opens_all(as_before):
+                left = as_before
+    return left
+
+
 def _may_open(columns: Sequence[int], targets: Sequence[int], most_pressed: int) -> bool:
     for target in targets:
         parts = [common(Shed(column), Shed(target)) for column in columns]

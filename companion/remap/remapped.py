@@ -122,7 +122,8 @@ class Remapping:
     `sheds` are the distinct sheds in the order of first use. `stages` is one stage where
     it fits, several where it must be re-tied, empty where there is no answer, no pick or no treadle. `proven_cloth`:
     woven both ways and compared, pick by pick; None where there is nothing to compare.
-    `missing_shafts` are shafts (from 1) that carry ends and that the loom lacks.
+    `missing_shafts` are shafts (from 1) that carry ends and that the loom lacks. `fewest_cords_in_all`: re-tied, and no
+    plan with as few stages changes fewer cords over all its stages (proven).
     """
 
     loom: Loom
@@ -135,6 +136,12 @@ class Remapping:
     alternatives: tuple[Alternative, ...] = ()
     levers: tuple[LeverChange, ...] = ()
     missing_shafts: tuple[int, ...] = ()
+    fewest_cords_in_all: bool = False
+
+    @property
+    def cords_in_all(self) -> int:
+        """How many cords change over all stages; those of a first tie-up with none known before it do not count."""
+        return sum(stage.cords_changed or 0 for stage in self.stages)
 
     @property
     def tieup(self) -> TieUp:

@@ -11,9 +11,10 @@ empty shaft changes no cloth. Otherwise the verdict says which shafts are missin
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
 from functools import cached_property
 
-from companion.draft.masks import Shed, common, every_shaft, print_shed
+from companion.draft.masks import Shed, common, every_shaft
 from companion.draft.model import Draft, Treadled, distinct
 from companion.remap.alternatives import other_ways
 from companion.remap.answers import (
@@ -26,17 +27,19 @@ from companion.remap.answers import (
     never_stop,
     tell_nobody,
 )
+from companion.remap.askable import check_askable
 from companion.remap.conflict import conflict_among
-from companion.remap.errors import RemapError
-from companion.remap.fewest import MOST_TREADLES, fewest_treadles, fits, minimal_answers
+from companion.remap.fewest import fewest_treadles, fits, minimal_answers
+from companion.remap.footings import columns_of
 from companion.remap.footwork import Walk
 from companion.remap.levers import lever_changes
 from companion.remap.loom import Action, Loom, Tie, TieUp
 from companion.remap.proof import ProofFailedError, same_cloth, shafts_up, weaves_the_draft
 from companion.remap.remapped import Fewest, Legwork, Remapping, TiedStage, Verdict
-from companion.remap.stages import fewest_stages
+from companion.remap.retying import Plan, fewest_cords_in_all
+from companion.remap.stages import Furthest, fewest_stages
 from companion.remap.targets import targets_of, tie_of
-from companion.remap.tying import Job, keeping_most, shed_feet, stage_of, tie
+from companion.remap.tying import Job, by_treadle, keeping_most, shed_feet, stage_of, tie, tie_to
 
 
 def remap(
@@ -52,34 +55,12 @@ def remap(
     Stops as soon as it can when `should_stop` says so, with what is known by then. Raises RemapError for a loom that
     makes no sense (more than 20 treadles, a present tie-up larger than the loom).
     """
-    _check(loom, present)
+    check_askable(loom, present)
     used = {shaft + 1 for shaft in draft.threading if shaft is not None}
     missing = tuple(sorted(shaft for shaft in used if shaft > loom.shafts))
     if missing:
         return Remapping(loom, Verdict.TOO_FEW_SHAFTS, Fewest(None, 0), distinct(draft.sheds()), missing_shafts=missing)
     return _Question(draft, loom, present, should_stop, progress).answer()
-
-
-def _check(loom: Loom, present: TieUp | None) -> None:
-    if loom.action is not Action.LEVERS and not 1 <= loom.treadles <= MOST_TREADLES:
-        raise RemapError(f"a loom with {loom.treadles} treadles", mend=f"say 1 to {MOST_TREADLES}")
-    if loom.shafts < 1:
-        raise RemapError(f"a loom with {loom.shafts} shafts", mend="say 1 or more")
-    if loom.reach not in (1, 2):
-        raise RemapError(f"a foot that presses {loom.reach} treadles", mend="say a reach of 1 or 2")
-    if present is None:
-        return
-    if len(present) > loom.treadles:
-        raise RemapError(
-            f"the present tie-up has {len(present)} treadles and the loom {loom.treadles}", mend="leave the rest out"
-        )
-    for treadle, tied in enumerate(present, 1):
-        for shed in (tied.up, tied.down):
-            if common(shed, every_shaft(loom.shafts)) != shed:
-                raise RemapError(
-                    f"treadle {treadle} of the present tie-up ties {print_shed(shed)}",
-                    mend=f"name shafts 1 to {loom.shafts}, those of the loom",
-                )
 
 
 class _Question:
@@ -212,28 +193,64 @@ class _Question:
         for section in self.draft.sections:
             ends.append((ends[-1] if ends else 0) + section.picks)
         try:
-            plan = fewest_stages(self._treadling, fit, ends)
+            furthest = Furthest(self._treadling, fit)
+            whole = self._whole_plan(furthest, ends)
+            stages = self._stage_by_stage(furthest, ends) if whole is None else self._planned(whole, ends)
         except _UndecidedError:
             return Remapping(self.loom, Verdict.UNKNOWN, fewest, self.sheds)
+        answer = Remapping(
+            self.loom,
+            Verdict.RE_TIE,
+            fewest,
+            self.sheds,
+            stages,
+            self._proven(stages),
+            None if self.should_stop() else conflict_among(self.sheds, self._verdict),
+            other_ways(self.draft, self.loom, self.shafts, self.shed_of_pick, self.should_stop),
+        )
+        return replace(answer, fewest_cords_in_all=whole is not None and answer.cords_in_all <= whole.cords)
+
+    def _whole_plan(self, furthest: Furthest, ends: Sequence[int]) -> Plan | None:
+        """Return the plan that changes fewest cords in all, where every tie-up the loom can hold can be weighed."""
+        if self.loom.reach != 1 or self.should_stop():
+            return None
+        present = None
+        if self.present is not None:
+            tied = columns_of(self.present, self.shafts, self.loom.action)
+            present = by_treadle(tied, range(len(tied)), self.loom.treadles)
+        try:
+            return fewest_cords_in_all(furthest, ends, self.loom.treadles, present, self.should_stop)
+        except _UndecidedError:
+            # It asks how far more stages go than stage by stage need be known.
+            return None
+
+    def _planned(self, plan: Plan, ends: Sequence[int]) -> tuple[TiedStage, ...]:
         stages: list[TiedStage] = []
         before = self.present
-        for picks in plan:
+        for picks, columns in zip(plan.stages, plan.columns, strict=True):
+            job = Job(self.loom, self.shafts, self._treadling[picks.start : picks.stop], before, self._draft_order)
+            tieup, walk, legwork = tie_to(job, columns, self.should_stop)
+            feet = shed_feet(self.shed_of_pick[picks.start : picks.stop], walk.footings)
+            at_end = picks.start in ends
+            # Fewest are the cords of the whole plan; one stage may change more to spare the next.
+            stages.append(
+                stage_of(job, picks.start, tieup, walk, legwork, feet, fewest_cords=False, at_section_end=at_end)
+            )
+            before = tieup
+        return tuple(stages)
+
+    def _stage_by_stage(self, furthest: Furthest, ends: Sequence[int]) -> tuple[TiedStage, ...]:
+        """Return the stages with most stops at section ends, the cords chosen from the stage before, one by one."""
+        stages: list[TiedStage] = []
+        before = self.present
+        for picks in fewest_stages(furthest, ends):
             sheds = distinct(self.shed_of_pick[picks.start : picks.stop])
             stage = self._tie(
                 picks.start, picks.stop, self._stage_tieups(sheds), before, at_section_end=picks.start in ends
             )
             stages.append(stage)
             before = stage.tieup
-        return Remapping(
-            self.loom,
-            Verdict.RE_TIE,
-            fewest,
-            self.sheds,
-            tuple(stages),
-            self._proven(tuple(stages)),
-            None if self.should_stop() else conflict_among(self.sheds, self._verdict),
-            other_ways(self.draft, self.loom, self.shafts, self.shed_of_pick, self.should_stop),
-        )
+        return tuple(stages)
 
     def _stage_tieups(self, sheds: tuple[Shed, ...]) -> Iterator[TieUp]:
         """Yield tie-ups for the sheds of a stage: those with fewest treadles, else the one that proved that it fits."""

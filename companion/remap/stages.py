@@ -22,17 +22,16 @@ FitsOrNot = Callable[[frozenset[int]], bool]
 """Tells whether all of these targets fit the loom on one tie-up."""
 
 
-def fewest_stages(treadling: Sequence[int], fits: FitsOrNot, section_ends: Sequence[int] = ()) -> tuple[range, ...]:
+def fewest_stages(furthest: Furthest, section_ends: Sequence[int] = ()) -> tuple[range, ...]:
     """Return the picks of each stage: as few stages as can be, then as many stops at section ends as can be.
 
-    `treadling` is a target per pick; `section_ends` are indices of the pick after a section's last. `fits` must hold
-    for every single target. Where two targets fit, `fewest_stages([1, 2, 1, 3], …, [2])` is
-    `(range(0, 2), range(2, 4))`: one stop, and at the section's end although the first stage could go on to pick 3.
+    `section_ends` are indices of the pick after a section's last. Every single target must fit. Where two targets fit,
+    `fewest_stages(Furthest([1, 2, 1, 3], …), [2])` is `(range(0, 2), range(2, 4))`: one stop, and at the section's end
+    although the first stage could go on to pick 3.
     """
-    picks = len(treadling)
+    picks = len(furthest.treadling)
     if not picks:
         return ()
-    furthest = _Furthest(treadling, fits)
     stages = furthest.stages_from(0)
     ends = sorted({end for end in section_ends if 0 < end < picks})
     # Each stop that can be the last of so many stages: how many stops at section ends lead there, and from which stop.
@@ -59,21 +58,25 @@ def fewest_stages(treadling: Sequence[int], fits: FitsOrNot, section_ends: Seque
     return tuple(range(start, stop) for start, stop in pairwise(stops))
 
 
-class _Furthest:
-    """How far a stage goes that begins at a pick; each question about a set of targets is asked once."""
+class Furthest:
+    """How far a stage goes that begins at a pick; each question about a set of targets is asked once.
+
+    Where two targets fit, `Furthest([1, 2, 1, 3], …)(0)` is 3.
+    """
 
     def __init__(self, treadling: Sequence[int], fits: FitsOrNot) -> None:
-        self._treadling = treadling
+        self.treadling = treadling
         self._fits = cache(fits)
         self._known: dict[int, int] = {}
         self._stages = {len(treadling): 0}
 
     def __call__(self, start: int) -> int:
+        """Return the pick at which a stage that begins at `start` must stop at the latest."""
         if start not in self._known:
             targets: set[int] = set()
             stop = start
-            while stop < len(self._treadling):
-                target = self._treadling[stop]
+            while stop < len(self.treadling):
+                target = self.treadling[stop]
                 if target not in targets:
                     if not self._fits(frozenset(targets | {target})):
                         break

@@ -14,7 +14,7 @@ from itertools import chain, combinations, islice
 
 from companion.draft.masks import Shed, count, without
 from companion.remap.answers import ShouldStop
-from companion.remap.cords import cord_changes, forced, trimmed
+from companion.remap.cords import cord_changes, forced, trimmed, untouched
 from companion.remap.footings import can_open, columns_of, footings_for
 from companion.remap.footwork import Walk, best_feet
 from companion.remap.loom import Footing, Loom, TieUp
@@ -130,6 +130,25 @@ def _trimmed(job: Job, columns: tuple[int, ...], order: Order, now: tuple[int, .
     pressed = trimmed(by_treadle(columns, order.places, job.loom.treadles), now, lambda some: _opens_all(job, some))
     cords = sum(count(column ^ old) for column, old in zip(pressed, now, strict=True) if column)
     return _Placed(pressed, order.places, cords, order.proven, at_least, feet_on(job, pressed).cost)
+
+
+def tie_to(job: Job, columns: Sequence[int], should_stop: ShouldStop) -> tuple[TieUp, Walk, Legwork]:
+    """Place a column for every treadle (reach 1) with fewest cords changed, then least footwork; untie nothing in vain.
+
+    A cord that the sheds of these picks do not ask for stays untied, or tied, until a later stage asks for it.
+    """
+    now = None if job.present is None else _present_columns(job, job.present)
+    ranked = sorted(columns, key=lambda column: _rank(job, column))
+    cords = [] if now is None else [[count(column ^ old) for old in now] for column in ranked]
+    order = best_order(ranked, job.loom.treadles, 1, job.treadling, cords=cords, should_stop=should_stop)
+    pressed = by_treadle(ranked, order.places, job.loom.treadles)
+    if now is not None:
+        pressed = untouched(pressed, now, lambda some: _opens_all(job, some))
+    walk = feet_on(job, pressed)
+    used = tuple(treadle for treadle in order.places if pressed[treadle])
+    placed = _Placed(pressed, used, order.cords, order.proven and now is None, 0)
+    tieup = tuple(tie_of(column, job.shafts, job.loom.action) for column in pressed)
+    return tieup, walk, _legwork(job, placed, walk, weighed=1, complete=False)
 
 
 def stage_of(

@@ -7,7 +7,7 @@ from itertools import combinations, pairwise
 
 import pytest
 
-from companion.remap.stages import fewest_stages
+from companion.remap.stages import Furthest, fewest_stages
 
 
 def best_by_trying_all(treadling, fits, ends):
@@ -37,7 +37,7 @@ def test_stages_are_as_few_and_stops_as_often_at_section_ends_as_any_cutting_all
         families = [frozenset(chance.sample(range(1, 6), chance.randint(1, 4))) for _ in range(4)]
         fits = fitting_within(families)
         ends = [end for end in range(1, picks) if chance.random() < 0.4]
-        stages = fewest_stages(treadling, fits, ends)
+        stages = fewest_stages(Furthest(treadling, fits), ends)
         assert [pick for stage in stages for pick in stage] == list(range(picks))
         assert all(fits(frozenset(treadling[stage.start : stage.stop])) for stage in stages)
         kept = sum(stage.start in ends for stage in stages[1:])
@@ -45,14 +45,14 @@ def test_stages_are_as_few_and_stops_as_often_at_section_ends_as_any_cutting_all
 
 
 def test_a_stop_moves_to_the_section_end_where_that_costs_no_stage():
-    assert fewest_stages([1, 2, 1, 3], lambda targets: len(targets) <= 2, [2]) == (range(2), range(2, 4))
+    assert fewest_stages(Furthest([1, 2, 1, 3], lambda targets: len(targets) <= 2), [2]) == (range(2), range(2, 4))
 
 
 def test_a_treadling_that_fits_is_one_stage_and_none_is_none():
-    assert fewest_stages([1, 2, 3] * 40, lambda targets: True, [60]) == (range(120),)
-    assert fewest_stages([], lambda targets: False) == ()
+    assert fewest_stages(Furthest([1, 2, 3] * 40, lambda targets: True), [60]) == (range(120),)
+    assert fewest_stages(Furthest([], lambda targets: False)) == ()
 
 
 def test_thousands_of_stages_are_no_trouble():
-    stages = fewest_stages([1, 2, 3] * 1000, lambda targets: len(targets) <= 1)
+    stages = fewest_stages(Furthest([1, 2, 3] * 1000, lambda targets: len(targets) <= 1))
     assert len(stages) == 3000
