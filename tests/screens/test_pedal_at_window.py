@@ -78,3 +78,4 @@ def test_the_pedal_answers_a_question_with_its_main_answer(tmp_path, board, peda
         stage.until(lambda: stage.app.place.ask is None)
         board.press(200)
         stage.until(shows(stage, "pick 3 of 12"))
+    assert [event for event in events_in(path) if isinstance(event, PickWoven)] == [PickWoven(0), PickWoven(1)]
