@@ -11,7 +11,7 @@ from __future__ import annotations
 import random
 import sys
 import time
-from itertools import islice, permutations
+from itertools import combinations, islice, permutations
 from math import factorial
 from pathlib import Path
 
@@ -31,13 +31,16 @@ PAIRS = [
     COLUMNS[one] | COLUMNS[other] for one, other in ((0, 1), (2, 3), (4, 5), (6, 7), (0, 7), (1, 4), (2, 5), (3, 6))
 ]
 
+EVERY_PAIR = [one | other for one, other in combinations(COLUMNS, 2)]
+
 
 def treadlings(picks):
-    """Four kinds of treadling of this many picks."""
+    """Five kinds of treadling of this many picks."""
     chance = random.Random(picks)
     yield "straight", [COLUMNS[pick % TREADLES] for pick in range(picks)]
     yield "stepped", [(COLUMNS + PAIRS)[pick * 5 % 16] for pick in range(picks)]
     yield "random", [chance.choice(COLUMNS + PAIRS) for _ in range(picks)]
+    yield "36 sheds", [chance.choice(COLUMNS + EVERY_PAIR) for _ in range(picks)]
     yield (
         "with tabby",
         [COLUMNS[pick // 2 % 2] if pick % 2 == 0 else chance.choice((COLUMNS + PAIRS)[2:12]) for pick in range(picks)],
@@ -54,7 +57,7 @@ def timed(work):
 def choices_on(places):
     """The footings of every target on this order."""
     placed = by_treadle(COLUMNS, places, TREADLES)
-    return {target: footings_for(target, placed, 1) for target in COLUMNS + PAIRS}
+    return {target: footings_for(target, placed, 1) for target in COLUMNS + EVERY_PAIR}
 
 
 def by_networkx(treadling, choices):
