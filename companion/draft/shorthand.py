@@ -224,7 +224,7 @@ class _Reader:
             raise self._error(statement, "the section's name is too long", "write a short one")
         match = _SECTION.fullmatch(statement.rest)
         name, cm = (match["name"], match["cm"]) if match else (statement.rest, None)
-        if cm is not None and (_CM.fullmatch(cm) is None or float(cm) > LONGEST_CM):
+        if cm is not None and (_CM.fullmatch(cm) is None or not 0 < float(cm) <= LONGEST_CM):
             raise self._error(statement, f"{cm[:40]!r} is no length", "write such as: section: Body until 40 cm")
         quoted = len(name) > 1 and name[0] == name[-1] == '"'
         plain = name[1:-1].replace('""', '"') if quoted else name

@@ -34,7 +34,6 @@ RESTING = "–"
 BETWEEN = " · "
 MINUTE_MS = 60_000
 CUE_WOVEN = "Woven? Touch here"
-CUE_TIED = "Tied? Touch here"
 CUE_PAUSED = "Cloth looks like this? Touch"
 CUE_FINISH = "All woven. Touch to finish"
 CUE_NEXT_PIECE = "Finished. Touch for the next piece"

@@ -11,7 +11,6 @@ from dataclasses import dataclass
 ORANGE = "#E69F00"
 SKY_BLUE = "#56B4E9"
 YELLOW = "#F0E442"
-VERMILION = "#D55E00"
 BLACK = "#000000"
 
 SMALLEST_TARGET_DP = 48

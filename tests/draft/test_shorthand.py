@@ -197,6 +197,7 @@ def test_texts_and_sizes():
         (PLAIN + "section: Hem\n1", "line 3, column 1: a section before treadling", None),
         (PLAIN + "treadling: 1\nsection: Hem\n1", "line 4, column 1: picks stand before the first section", None),
         (PLAIN + "treadling:\nsection: Hem until x cm\n1", "line 4, column 1: 'x' is no length", None),
+        (PLAIN + "treadling:\nsection: Hem until 0 cm\n1", "line 4, column 1: '0' is no length", None),
         (PLAIN + "shed: upward", "line 3, column 7: 'upward' is no shed; write rising or sinking", None),
         (PLAIN + "warp: warp x3", "line 3, column 1: 3 ends have a colour, but 4 are threaded", None),
         (PLAIN + "warp spacing: 1 2", "line 3, column 1: 2 sizes for 4 threads", None),

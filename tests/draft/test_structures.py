@@ -320,7 +320,7 @@ def test_the_squares_of_the_four_shaft_gamp_have_the_floats_of_their_weaves():
 
 
 def test_rosepath_runs_one_thread_beyond_the_shafts():
-    """Handwoven, "Rosepath border motif": 1 to 8, 1, and back."""
+    """Rosepath is a point one thread beyond the shafts, 1 to 8, 1, and back: common practice, no source."""
     threading = [shaft + 1 for shaft in draft_in("twill-gamp-eight-shaft.txt").threading]
     rosepath = [1, 2, 3, 4, 5, 6, 7, 8, 1, 8, 7, 6, 5, 4, 3, 2]
     assert any(threading[first : first + 17] == [*rosepath, 1] for first in range(len(threading)))
@@ -356,7 +356,7 @@ def test_honeycomb_cells_are_plain_weave_and_the_fine_weft_is_loose_only_on_the_
 
 @pytest.mark.parametrize("shafts", ["four", "eight"])
 def test_overshot_without_its_pattern_weft_is_plain_weave(shafts):
-    """Sweet Georgia, "Overshot weaving": take the pattern weft away and sound plain weave is left."""
+    """Take the pattern weft away and sound plain weave is left: common practice, no source."""
     name = f"overshot-{shafts}-shaft.txt"
     draft, cloth = draft_in(name), cloth_of(name)[""]
     pattern = [draft.yarns[yarn].name == "indigo" for yarn in draft.weft]

@@ -31,7 +31,7 @@ OVERSHOT_WITH_TABBY = sheds("12 23 34 14 13 24")
         # Rising, all 14 sheds: the skeleton tie-up of weaving handbooks; that 5 do not do was found by listing.
         (EVERY_SHED_OF_FOUR, R, 1, 6),
         (EVERY_SHED_OF_FOUR, R, 2, 4),
-        # Countermarche, all 14 sheds, 8 treadles: P. Osterkamp, "Warping the loom" notes.
+        # Countermarche, all 14 sheds, 8 treadles: common practice, no source.
         (EVERY_SHED_OF_FOUR, C, 1, 8),
         (DOUBLE_FACED, R, 1, 6),
         (DOUBLE_FACED, R, 2, 4),
