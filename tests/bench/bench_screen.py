@@ -3,6 +3,9 @@
 A press is posted from another thread, as the pedal's driver does; the pick goes to a real journal on disk; the clock
 stops when the frame that shows the next pick has been flipped. The peer in the same run is a bare Kivy label whose
 text is changed from another thread in the same way. Growth: treadlings of 100 to 10,000 picks.
+
+Then a draft is scrolled by one pick in every frame, as fast as frames come, with 200 to 20,000 picks. The peer is
+a bare Kivy rectangle that fills the same window, its texture filled anew with other pixels for every frame.
 """
 
 from __future__ import annotations
@@ -22,6 +25,9 @@ from tests.screens.stage import Stage, virtual_display
 PRESSES = 300
 ROUNDS = (25, 250, 2500)
 """Rounds of four picks: 100, 1,000 and 10,000 picks."""
+SCROLLED_PICKS = (200, 2000, 20_000)
+SCROLLED_FRAMES = 120
+SCROLL_WINDOW = (1024, 600)
 _COLD_START = """
 import time; start = time.perf_counter()
 from companion.screens.environment import prepare; prepare()
@@ -57,6 +63,7 @@ def main() -> None:
             times = _presses(Path(home) / f"{rounds}.journal", rounds)
             _print(f"{4 * rounds:>6} picks", times)
             print(f"        {median(times) / base:.1f} times the bare label, with a pick put on disk in between")
+        _scrolling()
         print(f"memory at the end: {resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024:.0f} MB at most")
 
 
@@ -113,6 +120,84 @@ def _presses(path: Path, rounds: int) -> list[float]:
             )
             for number in range(1, last)
         ]
+
+
+def _scrolling() -> None:
+    from kivy.clock import Clock
+
+    # Without this Kivy waits so as not to draw more than 60 frames a second.
+    most_fps, Clock._max_fps = Clock._max_fps, 0
+    try:
+        peer = _bare_texture()
+        print(f"a bare texture filled anew (the peer): {peer:.0f} frames per second")
+        for picks in SCROLLED_PICKS:
+            for floats in (False, True):
+                rate = _scrolled_draft(picks, floats)
+                marked = " with floats marked" if floats else ""
+                print(
+                    f"scrolling {picks:>6} picks{marked}: {rate:.0f} frames per second, {rate / peer:.2f} of the peer"
+                )
+    finally:
+        Clock._max_fps = most_fps
+
+
+def _bare_texture() -> float:
+    from kivy.app import App
+    from kivy.graphics import Rectangle
+    from kivy.graphics.texture import Texture
+    from kivy.uix.widget import Widget
+
+    width, height = SCROLL_WINDOW
+    pictures = [bytes([shade]) * (3 * width * height) for shade in (40, 200)]
+
+    class Bare(App):
+        def build(self):
+            return Widget()
+
+    app = Bare()
+    with Stage(app) as stage:
+        stage.resize(*SCROLL_WINDOW)
+        texture = Texture.create(size=SCROLL_WINDOW, colorfmt="rgb")
+        with app.root.canvas:
+            Rectangle(texture=texture, size=SCROLL_WINDOW)
+
+        def move(frame: int) -> None:
+            texture.blit_buffer(pictures[frame % 2], colorfmt="rgb", bufferfmt="ubyte")
+            app.root.canvas.ask_update()
+
+        return _frames_per_second(stage, move, lambda: None)
+
+
+def _scrolled_draft(picks: int, floats: bool) -> float:
+    from companion.present.draft_view import view_of
+    from companion.screens.draft import FLOATS_OVER, DraftScreen
+    from companion.screens.window import FellsideWindow
+    from tests.screens.test_draft import long_draft
+
+    draft = long_draft(picks)
+    window = FellsideWindow(lambda win: DraftScreen("towel", draft, win.look, win.sizes, print, print))
+    with Stage(window) as stage:
+        stage.resize(*SCROLL_WINDOW)
+        picture = window.place.ids.picture
+        window.place.view = view_of(draft, floats_over=FLOATS_OVER[1] if floats else None)
+        stage.pump()
+
+        def shown() -> None:
+            assert picture.first_pick == SCROLLED_FRAMES, "the draft was not scrolled"
+
+        return _frames_per_second(stage, lambda frame: picture.scroll_to(0, frame), shown)
+
+
+def _frames_per_second(stage: Stage, move, shown) -> float:
+    """Return how many frames of median length go into a second."""
+    times = []
+    for frame in range(1, SCROLLED_FRAMES + 1):
+        begun = time.perf_counter()
+        move(frame)
+        stage.pump(1)
+        times.append(time.perf_counter() - begun)
+    shown()
+    return 1 / median(times)
 
 
 def _press_to_frame(stage: Stage, press, shown) -> float:

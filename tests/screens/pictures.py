@@ -65,10 +65,29 @@ def _start_and_tie_up(width: int, height: int, theme: str, snap: Callable[[Stage
         snap(stage, "drafts")
         choose("demo double faced four shaft")
         snap(stage, "loom")
+        choose("Look at the draft")
+        _at_the_draft(stage, snap)
         choose("6 treadles")
         choose("Only raise shafts")
         stage.until(lambda: stage.app.place.signs.accept)
         snap(stage, "tie-up")
+
+
+def _at_the_draft(stage: Stage, snap: Callable[[Stage, str], None]) -> None:
+    from companion.present.draft_sheet import Quarter, Square
+    from companion.screens.draft import Deed
+
+    draft = stage.app.place
+    snap(stage, "draft")
+    for deed in (Deed.SURFACE, Deed.FLOATS):
+        stage.touch(draft.button(deed))
+    snap(stage, "draft-back-floats")
+    for deed in (Deed.SURFACE, Deed.EDIT):
+        stage.touch(draft.button(deed))
+    draft.ids.picture.aimed = Square(Quarter.TIE_UP, 2, 1)
+    snap(stage, "draft-edit")
+    draft.ids.picture.aimed = None
+    stage.touch(draft.button(Deed.WEAVE))
 
 
 def _weave_some() -> None:
