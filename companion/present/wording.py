@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from companion.draft.cloth import Surface
+from companion.draft.floats import LongestFloats
 from companion.draft.masks import Shed, print_shed
 from companion.draft.model import Draft, Lifted
 from companion.draft.repeats import RepeatStep
@@ -230,6 +231,12 @@ def surface_words(surface: Surface) -> str:
 def floats_words(longer_than: int | None) -> str:
     """Return which floats are marked: `Floats > 3`, or only `Floats` where none are."""
     return "Floats" if longer_than is None else f"Floats > {longer_than}"
+
+
+def longest_words(longest: tuple[LongestFloats, ...], surface: Surface) -> str:
+    """Return how long floats get on one side of the cloth: `longest floats: warp 3, weft 5`."""
+    parts = [f"{one.threads.value} {one.length}" for one in longest if one.surface is surface]
+    return f"longest floats: {', '.join(parts)}"
 
 
 def editing_words(editing: bool) -> str:

@@ -11,9 +11,10 @@ from kivy.lang import Builder
 from kivy.properties import BooleanProperty, NumericProperty, ObjectProperty, StringProperty
 from kivy.uix.boxlayout import BoxLayout
 
-from companion.draft.cloth import Surface
+from companion.draft.cloth import Surface, crossings_of
 from companion.draft.edits import History
 from companion.draft.errors import DraftError
+from companion.draft.floats import longest_floats
 from companion.draft.model import Draft
 from companion.present import wording
 from companion.present.draft_sheet import Square
@@ -128,6 +129,8 @@ class DraftScreen(BoxLayout, Place):  # type: ignore[misc]
     def _mark_other_floats(self) -> None:
         self._floats = (self._floats + 1) % len(FLOATS_OVER)
         self._show()
+        if FLOATS_OVER[self._floats] is not None:
+            self.say(wording.longest_words(longest_floats(crossings_of(self.draft), places=0), self._surface))
 
     def _start_or_stop_editing(self) -> None:
         self.editing = self._new_to_editing = not self.editing

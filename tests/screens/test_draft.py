@@ -161,10 +161,15 @@ def test_the_back_and_the_floats_are_shown_when_asked_for(display):
         assert screen.view.surface is Surface.BACK
         assert cloth_shown(stage) != face
         assert button(stage, "SURFACE").text == "See face"
-        for words in ("Floats > 3", "Floats > 5", "Floats > 7", "Floats"):
+        stage.touch(button(stage, "FLOATS"))
+        # A 2/2 twill has floats of two on both sides (common practice, no source).
+        assert screen.ids.line.text == "longest floats: warp 2, weft 2"
+        assert button(stage, "FLOATS").text == "Floats > 3"
+        for words in ("Floats > 5", "Floats > 7", "Floats"):
             stage.touch(button(stage, "FLOATS"))
             assert button(stage, "FLOATS").text == words
         assert screen.view.floats_over is None
+        assert screen.ids.line.text.startswith("24 ends")
 
 
 @pytest.mark.parametrize("theme_name", ["dark", "light"])
