@@ -88,7 +88,7 @@ class EveryTieUp:
 
 
 def work_of(wholes: Iterable[int], treadles: int) -> int:
-    """Return how many steps one spread looks at, times its passes not counted, without making the tie-ups.
+    """Return how many steps one pass of a spread looks at, without making the tie-ups; only at least, for large sheds.
 
     Two treadles and the one shed 0b11 give 4 columns, 10 tie-ups and 5 steps from each: 50.
     """

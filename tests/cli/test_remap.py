@@ -89,6 +89,8 @@ def test_a_draft_that_does_not_fit_is_re_tied_and_every_stage_weaves_its_picks(r
     found = document(remap, draft, "--treadles", 5, "--present", "1,2,3,4,1 3", status=1)
     assert (found["outcome"], found["cloth_identical"], found["tieup"]) == ("re-tie", True, [])
     assert found["fewest"] == {"treadles": 6, "proven": True, "at_least": 6}
+    assert found["cords_in_all"] == sum(stage["cords_changed"] for stage in found["stages"])
+    assert found["fewest_cords_in_all"] is True
     rows = []
     for stage in found["stages"]:
         assert stage["cords_changed"] == sum(
@@ -126,6 +128,9 @@ def test_words_of_a_re_tie_say_what_is_in_the_way_and_what_else_would_do(remap):
     assert "without any one of them the rest fit" in out
     assert "reach 2: fits, 4 treadles (proven)" in out
     assert "Stage 2: picks" in out
+    assert "9 cords to change in all, provably the fewest for so few stops." in out
+    _, out, _ = remap(draft_of(**DOUBLE_FACED), "--treadles", 3, "--reach", 2)
+    assert " in all, the fewest found." in out
 
 
 def test_present_cords_are_listed_treadle_by_treadle(remap):

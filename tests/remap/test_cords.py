@@ -9,7 +9,7 @@ import pytest
 from scipy.optimize import linear_sum_assignment
 
 from companion.draft.masks import NO_SHAFT, shed_of, union, without
-from companion.remap.cords import cheapest_places, cord_changes, cords_between
+from companion.remap.cords import cheapest_places, cord_changes, cords_between, untouched
 from companion.remap.loom import Tie
 
 
@@ -64,6 +64,19 @@ def test_places_cost_as_little_as_scipy_finds():
         assert len(set(found)) == rows
         row, place = linear_sum_assignment(np.array(costs))
         assert sum(costs[at][treadle] for at, treadle in enumerate(found)) == np.array(costs)[row, place].sum()
+
+
+def test_what_is_left_untouched_lies_between_the_present_and_the_wanted_and_still_opens_all():
+    chance = random.Random(4)
+    for _ in range(200):
+        present, wanted = ([chance.randrange(16) for _ in range(3)] for _ in range(2))
+        needed = chance.randrange(16) & wanted[0]
+
+        def opens_all(columns, needed=needed):
+            return columns[0] & needed == needed
+
+        left = untouched(wanted, present, opens_all)
+        assert left == (present[0] | needed, *present[1:])
 
 
 def test_more_columns_than_treadles_cannot_be_placed():
