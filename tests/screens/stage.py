@@ -106,6 +106,15 @@ class Stage:
         Window.dispatch("on_mouse_up", *(moves or [down])[-1], "left", [])
         self.pump(2)
 
+    def wheel(self, x: float, y: float, turned: str) -> None:
+        """Turn a mouse wheel by one step over a place (y from below); `turned` is Kivy's name, such as `scrollup`."""
+        from kivy.core.window import Window
+
+        at = (x, Window.height - y, turned, [])
+        Window.dispatch("on_mouse_down", *at)
+        Window.dispatch("on_mouse_up", *at)
+        self.pump(2)
+
     def key(self, name: str, *, held: int = 0) -> None:
         """Press and release a key; `held` more presses come first, as a held key sends them."""
         from kivy.core.window import Window

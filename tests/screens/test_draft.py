@@ -138,6 +138,20 @@ def test_a_flung_draft_glides_on_and_comes_to_rest(display):
         assert picture.first_pick > let_go_at
 
 
+def test_a_mouse_wheel_scrolls_and_never_edits(display):
+    with looking_at(long_draft()) as stage:
+        picture = stage.app.place.ids.picture
+        stage.touch(button(stage, "EDIT"))
+        place = middle(stage, Square(Quarter.TREADLING, 2, 1))
+        stage.wheel(*place, "scrollup")
+        stage.wheel(*place, "scrollright")
+        assert (picture.first_end, picture.first_pick) == (3, 3)
+        stage.wheel(*place, "scrolldown")
+        stage.wheel(*place, "scrollleft")
+        assert (picture.first_end, picture.first_pick) == (0, 0)
+        assert stage.app.place.draft == long_draft()
+
+
 def test_the_last_pick_of_a_long_draft_can_be_reached_and_edited(display):
     draft = long_draft()
     with looking_at(draft) as stage:

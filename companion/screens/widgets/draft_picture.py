@@ -26,6 +26,8 @@ _SLOWEST_SQUARES_PER_S = 2.0
 _REST_S = 0.1
 """A finger that has lain still for so long before it is lifted wants the draft to stay."""
 _SHORTEST_MOVE_S = 0.005
+_WHEEL = {"scrollup": (0, 3), "scrolldown": (0, -3), "scrollright": (3, 0), "scrollleft": (-3, 0)}
+"""Ends and picks that one step of a mouse wheel moves on; Kivy says "scrollup" when a wheel turns towards the hand."""
 
 
 class DraftPicture(Widget):  # type: ignore[misc]
@@ -92,6 +94,10 @@ class DraftPicture(Widget):  # type: ignore[misc]
             return False
         self._gliding.cancel()
         self._speed = (0.0, 0.0)
+        if touch.is_mouse_scrolling:
+            ends, picks = _WHEEL[touch.button]
+            self.scroll_to(self.first_end + ends, self.first_pick + picks)
+            return True
         self._at = (self.first_end, self.first_pick)
         self._moved_at_s = touch.time_start
         touch.grab(self)
