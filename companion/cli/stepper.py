@@ -4,34 +4,21 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 
+from companion.cli.keys import HELP, command_of, key_lines, whole_picks
 from companion.draft.treadling import PlaceInReading, TreadlingReading, read_treadling
 from companion.journal.errors import JournalError
-from companion.loomside import AtTheLoom, Command
+from companion.loomside import AtTheLoom
 from companion.present import wording
 from companion.present.last_time import last_time_lines
-from companion.weaving.decide import end_section, pause, take_out
+from companion.present.unweaving import take_out_words
+from companion.weaving.decide import pause
 from companion.weaving.errors import WeavingError
-from companion.weaving.events import Event
-from companion.weaving.onward import onward
 from companion.weaving.pick_view import PickView, next_pick, this_pick
-from companion.weaving.progress import Progress
-from companion.weaving.warp import Warp
+from companion.weaving.taking_out import taking_out
 
 Readings = dict[int, TreadlingReading]
 """The treadling of each piece (index), read as repeats."""
-HELP = "enter = next pick, b = back, q = pause"
 END_HELP = "e = that length is reached"
-
-
-def end_at_length(warp: Warp, progress: Progress) -> Event:
-    """Return the event of ending a section that is woven to a length; raises WeavingError in any other."""
-    view = this_pick(warp, progress)
-    if view is None or view.until_cm is None:
-        raise WeavingError("this section is not woven to a length, so it ends with its last pick; weave on with enter")
-    return end_section(warp, progress)
-
-
-_KEYS: dict[str, Command] = {"": onward, "b": take_out, "e": end_at_length}
 
 
 def step_through(loom: AtTheLoom, lines: Iterable[str], say: Callable[[str], None]) -> None:
@@ -47,14 +34,10 @@ def step_through(loom: AtTheLoom, lines: Iterable[str], say: Callable[[str], Non
         say(f"  {told}")
     say(place(loom, readings))
     for line in lines:
-        key = line.strip().lower()
-        if key == "q":
+        if line.strip().lower() == "q":
             break
-        command = _KEYS.get(key)
-        if command is None:
-            say(f"no key {key!r}; {HELP}")
-            continue
-        say(_done(loom, command))
+        for told in _answer(loom, line):
+            say(told)
         say(place(loom, readings))
     if not loom.progress.now.paused:
         loom.do(pause)
@@ -96,9 +79,16 @@ def pick_line(view: PickView, here: PlaceInReading) -> str:
     return wording.BETWEEN.join(part for part in parts if part)
 
 
-def _done(loom: AtTheLoom, command: Command) -> str:
+def _answer(loom: AtTheLoom, line: str) -> list[str]:
+    """Do what a typed line asks for, and return what there is to say of it."""
+    word, _, rest = line.strip().partition(" ")
     try:
-        entry = loom.do(command)
+        if word == "?":
+            return key_lines()
+        if word.lower() == "o":
+            steps = taking_out(loom.warp, loom.progress, whole_picks(rest))
+            return [f"  {take_out_words(step)}" for step in steps]
+        entry = loom.do(command_of(line))
     except (WeavingError, JournalError) as error:
-        return f"! {error}"
-    return f"  {wording.event_words(entry.event)}"
+        return [f"! {error}"]
+    return [f"  {wording.event_words(entry.event)}"]

@@ -175,6 +175,19 @@ def test_stops_to_re_tie_are_woven_through_when_the_weaver_accepts_them(home, to
     assert "treadles tied for stage 2" in done.stdout
 
 
+def test_the_other_keys_note_measure_skip_jump_and_undo_and_say_what_they_do(home, towel):
+    typed = "?\n\n\no 2\nn Looks even\nm 0.5\ns 2\nu\nj 8\n\nr\nx\nj 99\nb 3\nq\n"
+    done = fellside(home, "weave", towel, "--text", "--treadles", "4", typed=typed)
+    assert done.returncode == 0, done.stderr
+    assert "n WORDS   note these words" in done.stdout
+    out = [line.split(" \u00b7 ")[0].strip() for line in done.stdout.splitlines() if "pull " in line]
+    assert out == ["pick 2", "pick 1"]
+    for words in ("! no key 'x'", "! Tea towel has no pick 99; give 1 to 8", "! '3' after a key that stands alone"):
+        assert words in done.stdout
+    assert woven_lines(done) == ["woven: pick 1", "woven: pick 2", "woven: pick 8"]
+    assert "Looks even" in fellside(home, "record", "Tea towel", "--json").stdout
+
+
 def test_several_drafts_are_pieces_of_one_warp_woven_in_order(home, tmp_path):
     """Two treadles open the sheds of plain weave or those of the rib, not both: the second piece is tied anew."""
     files = []

@@ -1,0 +1,102 @@
+"""What a line typed at the text stepper means: a word, and for some what follows it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from functools import partial
+
+from companion.loomside import Command
+from companion.weaving.decide import (
+    end_section,
+    finish_piece,
+    jump,
+    measure,
+    repeat_section,
+    skip,
+    take_out,
+    undo,
+    write_note,
+)
+from companion.weaving.errors import WeavingError
+from companion.weaving.events import Event
+from companion.weaving.onward import onward
+from companion.weaving.pick_view import this_pick
+from companion.weaving.progress import Progress
+from companion.weaving.warp import Warp
+
+HELP = "enter = next pick, b = back, q = pause, ? = the other keys"
+
+
+@dataclass(frozen=True, slots=True)
+class Key:
+    """One key: what it does in words, and the command that it and what follows it stand for."""
+
+    does: str
+    means: Callable[[str], Command]
+    takes: str = ""
+
+
+def _always(command: Command) -> Callable[[str], Command]:
+    def means(rest: str) -> Command:
+        if rest:
+            raise WeavingError(f"{rest!r} after a key that stands alone; {HELP}")
+        return command
+
+    return means
+
+
+def _number(rest: str) -> float:
+    try:
+        return float(rest)
+    except ValueError:
+        raise WeavingError(f"{rest!r} is no number; give one, such as 12") from None
+
+
+def whole_picks(rest: str) -> int:
+    """Return a number of picks, 1 where none is typed; raises WeavingError."""
+    number = _number(rest or "1")
+    if not number.is_integer():
+        raise WeavingError(f"{rest} is no whole number of picks")
+    return int(number)
+
+
+def end_at_length(warp: Warp, progress: Progress) -> Event:
+    """Return the event of ending a section that is woven to a length; raises WeavingError in any other."""
+    view = this_pick(warp, progress)
+    if view is None or view.until_cm is None:
+        raise WeavingError("this section is not woven to a length, so it ends with its last pick; weave on with enter")
+    return end_section(warp, progress)
+
+
+KEYS = {
+    "": Key("next pick", _always(onward)),
+    "b": Key("back: take out the newest pick", _always(take_out)),
+    "u": Key("undo the newest entry", _always(undo)),
+    "n": Key("note these words", lambda rest: partial(write_note, text=rest), "WORDS"),
+    "m": Key(
+        "the piece measures so many cm under tension", lambda rest: partial(measure, centimetres=_number(rest)), "CM"
+    ),
+    "j": Key("go to this pick", lambda rest: partial(jump, pick=whole_picks(rest) - 1, reason="by hand"), "PICK"),
+    "s": Key("skip so many picks", lambda rest: partial(skip, picks=whole_picks(rest)), "PICKS"),
+    "e": Key("that length is reached: end the section", _always(end_at_length)),
+    "r": Key("weave the section once more", _always(repeat_section)),
+    "f": Key("finish the piece here", _always(finish_piece)),
+}
+
+
+def command_of(line: str) -> Command:
+    """Return the command that a typed line stands for; raises WeavingError for none."""
+    word, _, rest = line.strip().partition(" ")
+    key = KEYS.get(word.lower())
+    if key is None:
+        raise WeavingError(f"no key {word!r}; {HELP}")
+    return key.means(rest.strip())
+
+
+def key_lines() -> list[str]:
+    """Return what each key does, one a line."""
+    named = [(f"{word or 'enter'} {key.takes}".strip(), key.does) for word, key in KEYS.items()]
+    return [
+        f"  {word:<8}  {does}" for word, does in [*named, ("o PICKS", "how so many picks come out"), ("q", "pause")]
+    ]
