@@ -26,7 +26,7 @@ MOST_WORK_AT_ONCE = 1_500_000
 """How many steps between tie-ups are held at most: all of four shafts on six treadles."""
 
 MOST_WORK = 40_000_000
-"""How many steps all spreads of a plan may look at, times passes: a few seconds."""
+"""How many steps the spreads of a plan may look at in each of their passes: about two seconds of work."""
 
 
 @dataclass(frozen=True, slots=True)
