@@ -14,6 +14,7 @@ from companion.remap.bounds import counting_bound, fooling_set
 from companion.remap.search_pairs import Columns, PairSearch
 from companion.remap.search_savings import SavingsSearch
 from companion.remap.search_watch import SearchPausedError, Watch
+from companion.remap.shares import further_columns
 
 TURN = 32
 """Nodes of one turn; from above, where a node costs as the square of the targets, fewer when there are over twenty."""
@@ -29,7 +30,8 @@ class Duel:
     def __init__(self, targets: Sequence[int]) -> None:
         self._targets = tuple(targets)
         self._seeds = fooling_set(targets, RESTARTS if len(targets) >= MANY else 0)
-        self.low = max(len(self._seeds), counting_bound(len(targets), reach=1))
+        sure = len(self._seeds) + further_columns(targets, self._seeds)
+        self.low = max(sure, counting_bound(len(targets), reach=1))
         self.best: Columns = self._targets
         self._below: PairSearch | None = None
         self._above: SavingsSearch | None = None

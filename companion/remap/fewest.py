@@ -6,7 +6,8 @@ came when it is stopped. The way:
 
 - `targets` puts every kind of loom into one language;
 - `groups` takes out what needs a treadle of its own and splits the rest into groups that do not meet;
-- `bounds` gives each group a first lower bound and columns to start from, one treadle per target an upper bound;
+- `bounds`, and `shares` at reach 1, give each group a first lower bound and columns to start from; one treadle per
+  target is an upper bound;
 - `duel` (reach 1) and `rows` (reach 2) close the gap between them, turn by turn;
 - `pressing` finds the feet for every shed and thereby checks the answer, knowing nothing of how it was found.
 
