@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from typing import Any
 
 from companion.screens.window import FellsideWindow
 from drivers.events import DriverEvent, LinkDown, LinkUp, Press, Pressed, PressSwallowed, TreadlesSensed
+from drivers.gestures import PedalUse
 from drivers.pedal import Pedal, PedalSettings, open_pedal
 
 PEDAL_UP = "pedal"
@@ -16,7 +18,8 @@ PEDAL_DOWN = "no pedal"
 class PedalAtWindow:
     """One pedal at a time; `words` say how it stands with it, empty where none is set.
 
-    `swallowed` is called when a press came too soon after the last one to be meant.
+    `swallowed` is called when a press came too soon after the last one to be meant, `double_tapped` at a double tap,
+    where the pedal listens for one.
     """
 
     def __init__(
@@ -24,14 +27,16 @@ class PedalAtWindow:
         settings: PedalSettings | None = None,
         retry_s: float = 0.5,
         swallowed: Callable[[], None] = lambda: None,
+        double_tapped: Callable[[], None] = lambda: None,
     ) -> None:
+        self._double_tapped = double_tapped
         self._swallowed = swallowed
         self._settings = settings or PedalSettings()
         self._retry_s = retry_s
         self._pedal: Pedal | None = None
         self.words = ""
 
-    def listen_to(self, port: str, window: FellsideWindow) -> None:
+    def listen_to(self, port: str, window: FellsideWindow, double_taps: bool = False) -> None:
         """Listen to the pedal on this port from now on, and to no other; an empty port is none."""
         self.close()
         if not port:
@@ -41,7 +46,8 @@ class PedalAtWindow:
             window.post(lambda: self._tell(event, window.place))
 
         self.words = PEDAL_DOWN
-        self._pedal = open_pedal(port, heard, self._settings, retry_s=self._retry_s)
+        uses = (PedalUse(double_tap=Press.HOLD),) if double_taps else self._settings.uses
+        self._pedal = open_pedal(port, heard, replace(self._settings, uses=uses), retry_s=self._retry_s)
         self._pedal.__enter__()
 
     def close(self) -> None:
@@ -68,9 +74,8 @@ class PedalAtWindow:
                 place.say(f"Weave on by touch: {event.why}")
             case TreadlesSensed(down, at_s):
                 place.feel(down, at_s)
-            case _:
-                # The free gesture has no meaning yet.
-                return
+            case Pressed(Press.HOLD):
+                self._double_tapped()
 
     def light(self, treadles: frozenset[int]) -> None:
         """Light the lamps over these treadles (indices from 0), where there are lamps."""

@@ -30,6 +30,8 @@ from companion.present.cue import Sound, sound_of
 from companion.present.preferences import Preferences, Teach, ask_preferences
 from companion.present.start import Choice, LookAtDraft, OpenWarp, PutOnLoom, Settings, Start, ask_start
 from companion.present.tie_up import NOT_DONE, said_signs, searching_signs, tie_up_signs
+from companion.present.weave import Action
+from companion.present.wording import spoken_words
 from companion.remap.answers import Progress
 from companion.remap.loom import Loom
 from companion.screens.flow_side import FlowSide
@@ -41,10 +43,12 @@ from companion.screens.tie_up import TieUpScreen
 from companion.screens.window import FellsideWindow
 from companion.sensed_feet import Felt, SensedFeet
 from companion.tie_up_search import TieUpSearch
+from companion.voice import Voice
 from companion.watchdog import SignsOfLife
 from companion.weaving.decide import pause
 from companion.weaving.errors import WeavingError
-from companion.weaving.events import NearMiss
+from companion.weaving.events import NearMiss, PickTakenOut, PickWoven, Resumed
+from companion.weaving.pick_view import this_pick
 from companion.weaving.sensing import Feet, Judgement
 from companion.weaving.warp import LoomProfile, Warp
 from drivers.discovery import find_ports
@@ -66,19 +70,32 @@ class ScreenApp:
         self._at_loom = ExitStack()
         self._preferences = load_preferences(app.preference_file())
         self._today = pedal
-        self._pedal = PedalAtWindow(swallowed=lambda: self._sounds.play(Sound.REFUSED))
+        self._pedal = PedalAtWindow(
+            swallowed=lambda: self._sounds.play(Sound.REFUSED), double_tapped=self._double_tapped
+        )
         self.window = FellsideWindow(self._first_place)
         self._sounds = Sounds(asset, self._preferences.sounds)
+        self._voice = Voice(self._preferences.voice)
         self._change_looks()
 
     def __enter__(self) -> Self:
-        self._pedal.listen_to(self._today or self._preferences.pedal, self.window)
+        self._listen(self._today or self._preferences.pedal)
         return self
+
+    def _listen(self, port: str) -> None:
+        self._pedal.listen_to(port, self.window, double_taps=bool(self._preferences.double_tap))
+
+    def _double_tapped(self) -> None:
+        wanted = self._preferences.double_tap
+        action = next((action for action in Action if action.value == wanted), None)
+        if action is not None and isinstance(self.window.place, LoomSide):
+            self.window.place.act(action)
 
     def __exit__(
         self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
     ) -> None:
         self._pedal.close()
+        self._voice.close()
         self._at_loom.close()
 
     def run(self) -> None:
@@ -126,10 +143,12 @@ class ScreenApp:
         self._keep(replace(self._preferences, next_keys=codes(Press.ADVANCE), back_keys=codes(Press.BACK)))
 
     def _keep(self, preferences: Preferences) -> None:
-        if preferences.pedal != self._preferences.pedal:
-            self._pedal.listen_to(preferences.pedal, self.window)
-        self._preferences = preferences
+        before, self._preferences = self._preferences, preferences
+        if (preferences.pedal, preferences.double_tap) != (before.pedal, before.double_tap):
+            self._listen(preferences.pedal)
         self._sounds = Sounds(asset, preferences.sounds)
+        self._voice.close()
+        self._voice = Voice(preferences.voice)
         self._change_looks()
         try:
             save_preferences(app.preference_file(), preferences)
@@ -222,6 +241,9 @@ class ScreenApp:
         sound = sound_of(warp, told.progress, event)
         if sound is not None:
             self._sounds.play(sound)
+        view = this_pick(warp, told.progress)
+        if isinstance(event, PickWoven | PickTakenOut | Resumed) and view is not None:
+            self._voice.say(spoken_words(view))
         # A near miss is only written down: the warning that goes with it stands until the feet are right.
         if not isinstance(event, NearMiss):
             side.told(told.progress, told.problem)

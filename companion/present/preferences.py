@@ -8,6 +8,7 @@ from functools import partial
 
 from companion.present.asking import Answer, Answered, Asked
 from companion.present.cautions import PEDAL_CAUTIONS
+from companion.present.weave import Action
 
 DARK, LIGHT = "dark", "light"
 USUAL_TEXT, LARGE_TEXT = 1.0, 1.3
@@ -17,6 +18,7 @@ USUAL_TEXT, LARGE_TEXT = 1.0, 1.3
 class Preferences:
     """The settings; the defaults suit a first start. `pedal` is the name of a serial port, empty for none.
 
+    `double_tap` is the value of the weave screen's `Action` that a double tap of the pedal stands for, empty for none.
     `next_keys` and `back_keys` are key codes of a pedal that acts as a keyboard, beside the usual ones.
     `advance_by_treadles`: where sensors feel the treadles, a pick is woven when the feet come off the right ones.
     """
@@ -27,6 +29,8 @@ class Preferences:
     pedal: str = ""
     sounds: bool = True
     advance_by_treadles: bool = False
+    voice: bool = False
+    double_tap: str = ""
     next_keys: tuple[int, ...] = ()
     back_keys: tuple[int, ...] = ()
 
@@ -51,10 +55,23 @@ def ask_preferences(now: Preferences, ports: Sequence[str]) -> Asked[Preferences
                 "Advance by pedal or touch" if now.advance_by_treadles else "Advance by the treadles",
                 replace(now, advance_by_treadles=not now.advance_by_treadles),
             ),
+            _set("No voice" if now.voice else "Speak the feet", replace(now, voice=not now.voice)),
+            Answer("Double tap", partial(_ask_double_tap, now)),
             Answer("Pedal", partial(_ask_pedal, now, tuple(ports))),
             Answer("Done", partial(_answered, now), main=True),
         ),
         detail=f"pedal: {now.pedal or 'none'}",
+    )
+
+
+def _ask_double_tap(now: Preferences) -> Asked[Preferences | Teach]:
+    return Asked(
+        "What is a double tap?",
+        (
+            *(_set(action.value, replace(now, double_tap=action.value)) for action in Action),
+            _set("Nothing", replace(now, double_tap=""), main=True),
+        ),
+        detail="With a double tap, a single one is heard a moment later",
     )
 
 

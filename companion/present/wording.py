@@ -160,6 +160,18 @@ def piece_words(warp: Warp, piece: int) -> str:
     return f"{warp.pieces[piece].name}{BETWEEN}piece {piece + 1} of {len(warp.pieces)}"
 
 
+def spoken_words(view: PickView) -> str:
+    """Return what the voice says before a pick: `left 2, right 5`, and the shuttle where it changes."""
+    footing = view.footing
+    feet = () if footing is None else (("left", footing.left), ("right", footing.right))
+    parts = [f"{foot} {treadle_words(treadles)}" for foot, treadles in feet if treadles]
+    if footing is None:
+        parts.append(shed_words(view.shed))
+    if view.changes:
+        parts.append(f"{view.shuttle} {side_words(view.comes_from)}")
+    return ", ".join(parts)
+
+
 def feet_words(judgement: Judgement) -> str:
     """Return what is wrong with the feet, before the beat: `Not treadle 3; treadle 5 is missing`."""
     parts = []

@@ -205,4 +205,6 @@ def test_each_setting_is_changed_alone():
     assert follow(asked, "Left-handed").result == Preferences(mirrored=True)
     assert follow(asked, "Large text").result == Preferences(text_scale=1.3)
     assert follow(asked, "Pedal", "footboard").result == Preferences(pedal="/dev/serial/by-id/footboard")
+    assert follow(asked, "Double tap", "Undo").result == Preferences(double_tap="Undo")
+    assert follow(asked, "Speak the feet").result == Preferences(voice=True)
     assert follow(asked, "Done").result == now

@@ -83,3 +83,31 @@ def test_a_wrong_treadle_is_crossed_out_before_the_beat_and_noted_once(program, 
         assert stage.app.place.weave.ids.count.text.startswith("pick 1 ")
         assert "Not treadle" in stage.app.place.weave.ids.cue.text
     assert events()[0] == NearMiss(0, (other,), tuple(sorted(first)))
+
+
+def test_a_double_tap_does_what_the_weaver_gave_it_and_the_voice_says_the_feet(tmp_path, display, monkeypatch, board):
+    monkeypatch.setenv("HOME", str(tmp_path))
+    monkeypatch.setenv("FELLSIDE_HOME", str(tmp_path / "fellside"))
+    from companion import app
+    from companion.cli.weave import demo_warp_name
+    from companion.preference_file import save_preferences
+    from companion.present.preferences import Preferences
+    from companion.screen_app import ScreenApp
+
+    said = []
+    monkeypatch.setattr("companion.screen_app.Voice.say", lambda _voice, words: said.append(words))
+    save_preferences(app.preference_file(), Preferences(pedal=board.port, sounds=False, voice=True, double_tap="Note"))
+    with ScreenApp(demo_warp_name()) as program, Stage(program.window) as stage:
+        board.answer(pedals=1, treadles=6)
+        stage.until(lambda: stage.app.place.weave.ids.pedal.text == "pedal")
+        stage.touch(stage.app.place.weave.ids.next_area)
+        stage.until(lambda: stage.app.place.weave.ids.count.text.startswith("pick 2 "))
+        assert len(said) == 1
+        assert ("left" in said[0]) or ("right" in said[0])
+        assert "sea from the right" in said[0]
+        # Two taps of 0.2 s each, 0.2 s apart.
+        for pedals in (1, 0, 1, 0):
+            for _ in range(4):
+                board.state(pedals)
+        stage.until(lambda: stage.app.place.ask is not None)
+        assert stage.app.place.ask.ids.words.text == "Note what?"
