@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from companion.cli.phrases import counted
 from companion.cli.sources import load_draft
 from companion.cli.status import DONE, CommandError
-from companion.draft.chant import chant
+from companion.draft.chant import chant, chant_tabby
 from companion.draft.masks import bits_of
 from companion.draft.model import Draft
 from companion.draft.repeat_search import Reading
@@ -58,6 +58,8 @@ def _lines(draft: Draft, reading: TreadlingReading, pick: int | None, place: Pla
         if draft.sections:
             yield f"{number}  {_section_words(one, first)}"
         words = chant(one.reading, draft.yarns) or "no picks"
+        if one.tabby is not None:
+            words = f"({words}) with tabby, {chant_tabby(one.tabby, draft.yarns)}"
         yield from textwrap.wrap(words, _WIDTH, initial_indent="   ", subsequent_indent="     ", break_on_hyphens=False)
         if not one.reading.exact:
             yield "   (the shortest reading found; there may be a shorter one)"
@@ -111,7 +113,8 @@ def _section_entries(draft: Draft, reading: TreadlingReading) -> Iterator[dict[s
             "picks": one.section.picks,
             "until_cm": one.section.until_cm,
             "reading": chant(one.reading, draft.yarns),
-            "cost": one.reading.cost,
+            "tabby": None if one.tabby is None else chant_tabby(one.tabby, draft.yarns),
+            "cost": one.cost,
             "exact": one.reading.exact,
             "parts": list(_part_entries(draft, one.reading, one.reading.part)),
         }

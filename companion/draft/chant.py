@@ -30,6 +30,12 @@ def chant(reading: Reading[Throw], yarns: Sequence[Yarn]) -> str:
     return " ".join(_Chanter(reading, tuple(printed_names(yarns))).words(reading.part))
 
 
+def chant_tabby(tabby: tuple[Throw, Throw], yarns: Sequence[Yarn]) -> str:
+    """Return the tabby of a reading as the shorthand writes it: `cream 5 6`."""
+    numbers = (" ".join(_numbers([throw.moved])) for throw in tabby)
+    return f"{printed_names(yarns)[tabby[0].yarn]} {' '.join(numbers)}"
+
+
 @dataclass(frozen=True, slots=True)
 class _Chanter:
     reading: Reading[Throw]

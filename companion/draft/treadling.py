@@ -3,21 +3,44 @@
 from __future__ import annotations
 
 from bisect import bisect_right
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from itertools import accumulate
 
+from companion.draft.masks import complement
 from companion.draft.model import Draft, Section
 from companion.draft.repeat_search import Reading, read_repeats
 from companion.draft.repeats import Step, path
 from companion.draft.throws import Throw, throws_of
 
+TABBY_COST = 7
+"""What naming the tabby adds to the cost of a reading: two picks written and one mark, as `repeats` counts them."""
+
 
 @dataclass(frozen=True, slots=True)
 class SectionReading:
-    """A section and its treadling read as repeats; a draft without sections is one section without a name."""
+    """A section and its treadling read as repeats; a draft without sections is one section without a name.
+
+    Where there is a `tabby`, `reading` holds the pattern picks alone: each is followed by a pick of plain weave, the
+    two throws of `tabby` in turn.
+    """
 
     section: Section
     reading: Reading[Throw]
+    tabby: tuple[Throw, Throw] | None = None
+
+    @property
+    def cost(self) -> int:
+        """The cost of the reading, tabby included."""
+        return self.reading.cost + (0 if self.tabby is None else TABBY_COST)
+
+    def steps(self, pick: int) -> tuple[Step, ...]:
+        """Return the repeats and turns round a pick (index in the section), tabby picks counted too."""
+        if self.tabby is None:
+            return path(self.reading.part, pick)
+        return tuple(
+            replace(step, pick=2 * step.pick + pick % 2, picks=2 * step.picks)
+            for step in path(self.reading.part, pick // 2)
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,20 +74,41 @@ class TreadlingReading:
         section = bisect_right(self.ends, pick)
         here = self.sections[section]
         within = pick - (self.ends[section] - here.section.picks)
-        return PlaceInReading(section, within, path(here.reading.part, within))
+        return PlaceInReading(section, within, here.steps(within))
 
 
 def read_treadling(draft: Draft) -> TreadlingReading:
     """Read each section of a draft as the cheapest nested repeats, with what is pressed and what is thrown."""
     throws = throws_of(draft)
-    sections = draft.sections or (Section("", draft.picks),)
-    known: dict[tuple[Throw, ...], Reading[Throw]] = {}
+    sheds = draft.sheds()
+    known: dict[tuple[Throw, ...], SectionReading] = {}
     readings = []
     first = 0
-    for section in sections:
-        here = throws[first : first + section.picks]
+    for section in draft.sections or (Section("", draft.picks),):
+        picks = slice(first, first + section.picks)
+        here = throws[picks]
         if here not in known:
-            known[here] = read_repeats(here)
-        readings.append(SectionReading(section, known[here]))
+            plain = len(here) > 3 and complement(sheds[first + 1], draft.shafts) == sheds[first + 3]
+            known[here] = _read(section, here, plain)
+        readings.append(replace(known[here], section=section))
         first += section.picks
     return TreadlingReading(tuple(readings))
+
+
+def _read(section: Section, throws: tuple[Throw, ...], plain: bool) -> SectionReading:
+    """Read a section as a whole and, where every second pick may be tabby, without it; the cheaper reading counts."""
+    whole = SectionReading(section, read_repeats(throws))
+    tabby = _tabby_of(throws) if plain else None
+    if tabby is None:
+        return whole
+    pattern = SectionReading(section, read_repeats(throws[::2]), tabby)
+    return pattern if pattern.cost < whole.cost else whole
+
+
+def _tabby_of(throws: tuple[Throw, ...]) -> tuple[Throw, Throw] | None:
+    """Return the two throws that every second pick takes in turn, with a shuttle of their own; else None."""
+    one, other = throws[1], throws[3]
+    seconds = throws[1::2]
+    in_turn = all(throw == (one, other)[index % 2] for index, throw in enumerate(seconds))
+    apart = one.yarn == other.yarn and all(throw.yarn != one.yarn for throw in throws[::2])
+    return (one, other) if len(throws) % 2 == 0 and one != other and in_turn and apart else None

@@ -8,7 +8,9 @@ import pytest
 
 from companion.cli.commands import run
 from companion.draft.model import Section
+from companion.draft.reading import read_draft
 from companion.draft.wif_write import write_wif
+from companion.places import asset
 from tests.draft.drafts import draft_of
 
 
@@ -91,6 +93,7 @@ def test_json_has_the_tree_and_the_place(picks):
         "picks": 12,
         "until_cm": None,
         "reading": "white (1 2)x6",
+        "tabby": None,
         "cost": 2 * 2 + 3,
         "exact": True,
         "parts": [
@@ -115,3 +118,10 @@ def test_a_lift_plan_is_chanted_in_shafts(picks):
     (section,) = document["sections"]
     assert section["reading"] == "indigo (1+3 2)x3"
     assert section["parts"][0]["parts"][0] == {"shafts": [1, 3], "shuttle": "indigo"}
+
+
+def test_a_pattern_with_tabby_is_chanted_without_the_tabby_between_its_picks(picks):
+    overshot = read_draft(asset("drafts/overshot-four-shaft.txt").read_bytes())
+    status, out, err = picks(overshot)
+    assert (status, err) == (0, "")
+    assert "(indigo (1 1 2 2 3 3 4)x4) with tabby, cream 5 6" in out

@@ -79,3 +79,45 @@ def test_the_sections_expand_to_the_treadling_and_every_place_counts_up(parts):
     assert [(place.section, place.pick) for place in places] == [
         (section, pick) for section, part in enumerate(parts) for pick in range(len(part))
     ]
+
+
+TABBY = {"tieup": [[1, 2], [2, 3], [1, 3], [2, 4]], "threading": [1, 2, 3, 4]}
+
+
+def with_tabby(pattern, tabby=(3, 4)):
+    """Pattern picks with the second yarn, each followed by the tabby treadles in turn with the first."""
+    treadling, weft = [], []
+    for number, treadle in enumerate(pattern):
+        treadling += [treadle, tabby[number % 2]]
+        weft += [2, 1]
+    return draft_of(**TABBY, treadling=treadling, weft=weft)
+
+
+@settings(max_examples=60, deadline=None)
+@given(st.lists(st.integers(1, 2), min_size=1, max_size=24))
+def test_pattern_and_tabby_together_are_the_very_picks_and_every_place_counts_them_all(pattern):
+    draft = with_tabby(pattern)
+    reading = read_treadling(draft)
+    (section,) = reading.sections
+    alone = [section.reading.items[symbol] for symbol in expand(section.reading.part)]
+    if section.tabby is None:
+        assert tuple(alone) == throws_of(draft)
+    else:
+        both = [throw for number, one in enumerate(alone) for throw in (one, section.tabby[number % 2])]
+        assert tuple(both) == throws_of(draft)
+    for pick in range(draft.picks):
+        for step in reading.place(pick).steps:
+            assert 0 <= step.pick < step.picks <= draft.picks
+
+
+def test_the_pattern_is_read_without_the_tabby_between_its_picks():
+    reading = read_treadling(with_tabby([1, 1, 2] * 5))
+    (section,) = reading.sections
+    assert section.reading.part == Repeat(Run((0, 0, 1)), 5)
+    (step,) = reading.place(2 * 7 + 1).steps
+    assert (step.repeat, step.times, step.pick, step.picks) == (2, 5, 3, 6)
+
+
+def test_two_sheds_that_are_no_plain_weave_are_no_tabby():
+    reading = read_treadling(with_tabby([1, 1, 2] * 5, tabby=(2, 3)))
+    assert reading.sections[0].tabby is None
