@@ -3,16 +3,34 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import replace
 from typing import Any
 
+from companion.present.preferences import Preferences
 from companion.screens.window import FellsideWindow
 from drivers.events import DriverEvent, LinkDown, LinkUp, Press, Pressed, PressSwallowed, TreadlesSensed
 from drivers.gestures import PedalUse
-from drivers.pedal import Pedal, PedalSettings, open_pedal
+from drivers.pedal import Pedal, PedalSettings, Wiring, open_pedal
+from drivers.switch_lines import SwitchWiring
 
 PEDAL_UP = "pedal"
 PEDAL_DOWN = "no pedal"
+
+
+def pedal_settings(preferences: Preferences) -> PedalSettings:
+    """Return how the weaver's pedal is wired and what its gestures mean."""
+    double_tap = Press.HOLD if preferences.double_tap else None
+    if preferences.two_pedals:
+        uses: tuple[PedalUse, ...] = (
+            PedalUse(Press.ADVANCE, hold=None, double_tap=double_tap),
+            PedalUse(Press.BACK, hold=None),
+        )
+    else:
+        uses = (PedalUse(double_tap=double_tap),)
+    return PedalSettings(
+        wiring=Wiring.SWITCH if preferences.bare_switch else Wiring.BOARD,
+        uses=uses,
+        switch=SwitchWiring(invert=preferences.inverted),
+    )
 
 
 class PedalAtWindow:
@@ -24,19 +42,17 @@ class PedalAtWindow:
 
     def __init__(
         self,
-        settings: PedalSettings | None = None,
         retry_s: float = 0.5,
         swallowed: Callable[[], None] = lambda: None,
         double_tapped: Callable[[], None] = lambda: None,
     ) -> None:
         self._double_tapped = double_tapped
         self._swallowed = swallowed
-        self._settings = settings or PedalSettings()
         self._retry_s = retry_s
         self._pedal: Pedal | None = None
         self.words = ""
 
-    def listen_to(self, port: str, window: FellsideWindow, double_taps: bool = False) -> None:
+    def listen_to(self, port: str, window: FellsideWindow, settings: PedalSettings) -> None:
         """Listen to the pedal on this port from now on, and to no other; an empty port is none."""
         self.close()
         if not port:
@@ -46,8 +62,7 @@ class PedalAtWindow:
             window.post(lambda: self._tell(event, window.place))
 
         self.words = PEDAL_DOWN
-        uses = (PedalUse(double_tap=Press.HOLD),) if double_taps else self._settings.uses
-        self._pedal = open_pedal(port, heard, replace(self._settings, uses=uses), retry_s=self._retry_s)
+        self._pedal = open_pedal(port, heard, settings, retry_s=self._retry_s)
         self._pedal.__enter__()
 
     def close(self) -> None:

@@ -22,7 +22,7 @@ from companion.dressing import CannotDressError, dress
 from companion.journal.errors import JournalError
 from companion.journal.shelf import tidy_name
 from companion.loomside import LoomWorker, Told
-from companion.pedal_at_window import PedalAtWindow
+from companion.pedal_at_window import PedalAtWindow, pedal_settings
 from companion.places import asset, drafts_to_choose_from
 from companion.preference_file import load_preferences, save_preferences
 from companion.present.asking import Elsewhere
@@ -83,7 +83,7 @@ class ScreenApp:
         return self
 
     def _listen(self, port: str) -> None:
-        self._pedal.listen_to(port, self.window, double_taps=bool(self._preferences.double_tap))
+        self._pedal.listen_to(port, self.window, pedal_settings(self._preferences))
 
     def _double_tapped(self) -> None:
         wanted = self._preferences.double_tap
@@ -144,7 +144,7 @@ class ScreenApp:
 
     def _keep(self, preferences: Preferences) -> None:
         before, self._preferences = self._preferences, preferences
-        if (preferences.pedal, preferences.double_tap) != (before.pedal, before.double_tap):
+        if preferences.pedal != before.pedal or pedal_settings(preferences) != pedal_settings(before):
             self._listen(preferences.pedal)
         self._sounds = Sounds(asset, preferences.sounds)
         self._voice.close()

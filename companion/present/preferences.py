@@ -19,6 +19,8 @@ class Preferences:
     """The settings; the defaults suit a first start. `pedal` is the name of a serial port, empty for none.
 
     `double_tap` is the value of the weave screen's `Action` that a double tap of the pedal stands for, empty for none.
+    `bare_switch`, `two_pedals` and `inverted` say what hangs on that port: switches on its control lines instead of a
+    board, a second pedal for back, switches that read as pressed when they are not.
     `next_keys` and `back_keys` are key codes of a pedal that acts as a keyboard, beside the usual ones.
     `advance_by_treadles`: where sensors feel the treadles, a pick is woven when the feet come off the right ones.
     """
@@ -27,6 +29,9 @@ class Preferences:
     mirrored: bool = False
     text_scale: float = USUAL_TEXT
     pedal: str = ""
+    bare_switch: bool = False
+    two_pedals: bool = False
+    inverted: bool = False
     sounds: bool = True
     advance_by_treadles: bool = False
     voice: bool = False
@@ -80,10 +85,37 @@ def _ask_pedal(now: Preferences, ports: tuple[str, ...]) -> Asked[Preferences | 
         "Which pedal?",
         (
             Answer("One that acts as a keyboard", partial(_answered, Teach())),
-            *(_set(_port_words(port), replace(now, pedal=port)) for port in ports),
+            *(Answer(_port_words(port), partial(_ask_wiring, replace(now, pedal=port))) for port in ports),
             _set("No pedal", replace(now, pedal=""), main=not ports),
         ),
         lines=PEDAL_CAUTIONS,
+    )
+
+
+def _ask_wiring(now: Preferences) -> Asked[Preferences | Teach]:
+    def board(two: bool) -> Answer[Preferences | Teach]:
+        words = "A board with two pedals" if two else "A board with one pedal"
+        return _set(words, replace(now, bare_switch=False, two_pedals=two, inverted=False), main=not two)
+
+    def switch(two: bool) -> Answer[Preferences | Teach]:
+        words = "Two bare switches" if two else "A bare switch"
+        return Answer(words, partial(_ask_way_round, replace(now, bare_switch=True, two_pedals=two)))
+
+    return Asked(
+        "What hangs on it?",
+        (board(False), board(True), switch(False), switch(True)),
+        detail="One pedal: tap for next, hold for back. Two: next and back",
+    )
+
+
+def _ask_way_round(now: Preferences) -> Asked[Preferences | Teach]:
+    return Asked(
+        "Which way round does it read?",
+        (
+            _set("The usual way", replace(now, inverted=False), main=True),
+            _set("The other way round", replace(now, inverted=True)),
+        ),
+        detail="The other way, where a pedal at rest weaves by itself: fellside pedal --switch shows it",
     )
 
 

@@ -204,7 +204,14 @@ def test_each_setting_is_changed_alone():
     assert follow(asked, "Light screen").result == Preferences(theme="light")
     assert follow(asked, "Left-handed").result == Preferences(mirrored=True)
     assert follow(asked, "Large text").result == Preferences(text_scale=1.3)
-    assert follow(asked, "Pedal", "footboard").result == Preferences(pedal="/dev/serial/by-id/footboard")
+    port = "/dev/serial/by-id/footboard"
+    wired = follow(asked, "Pedal", "footboard")
+    assert follow(wired, "A board with one pedal").result == Preferences(pedal=port)
+    assert follow(wired, "A board with two pedals").result == Preferences(pedal=port, two_pedals=True)
+    assert follow(wired, "A bare switch", "The usual way").result == Preferences(pedal=port, bare_switch=True)
+    assert follow(wired, "Two bare switches", "The other way round").result == Preferences(
+        pedal=port, bare_switch=True, two_pedals=True, inverted=True
+    )
     assert follow(asked, "Double tap", "Undo").result == Preferences(double_tap="Undo")
     assert follow(asked, "Speak the feet").result == Preferences(voice=True)
     assert follow(asked, "Done").result == now

@@ -5,9 +5,13 @@ from __future__ import annotations
 import pytest
 
 from companion.weaving.events import PickTakenOut, PickWoven
-from drivers.pedal import PedalSettings
+from drivers.events import Press
+from drivers.pedal import PedalSettings, Wiring
 from tests.drivers.wired import WiredBoard
 from tests.screens.test_window import at_the_screen, events_in, shows
+
+FAST_FOOT = PedalSettings(guard=None)
+"""The made-up board lives faster than our clock, so the guard against double advance would swallow its presses."""
 
 
 @pytest.fixture
@@ -22,8 +26,7 @@ def board(tmp_path):
 def pedal(display):
     from companion.pedal_at_window import PedalAtWindow
 
-    # The made-up board lives faster than our clock, so the guard against double advance would swallow its presses.
-    pedal = PedalAtWindow(PedalSettings(guard=None), retry_s=0.01)
+    pedal = PedalAtWindow(retry_s=0.01)
     yield pedal
     pedal.close()
 
@@ -31,7 +34,7 @@ def pedal(display):
 def test_a_tap_weaves_a_pick_and_a_long_press_takes_it_out(tmp_path, board, pedal):
     path = tmp_path / "towel.journal"
     with at_the_screen(path) as stage:
-        pedal.listen_to(board.port, stage.app)
+        pedal.listen_to(board.port, stage.app, FAST_FOOT)
         assert pedal.words == "no pedal"
         board.answer()
         stage.until(lambda: stage.app.place.weave.ids.pedal.text == "pedal")
@@ -46,7 +49,7 @@ def test_a_tap_weaves_a_pick_and_a_long_press_takes_it_out(tmp_path, board, peda
 def test_unplugged_weaving_goes_on_by_touch_and_plugged_in_again_by_foot(tmp_path, board, pedal):
     path = tmp_path / "towel.journal"
     with at_the_screen(path) as stage:
-        pedal.listen_to(board.port, stage.app)
+        pedal.listen_to(board.port, stage.app, FAST_FOOT)
         board.answer()
         board.press(200)
         stage.until(shows(stage, "pick 2 of 12"))
@@ -68,7 +71,7 @@ def test_the_pedal_answers_a_question_with_its_main_answer(tmp_path, board, peda
 
     path = tmp_path / "towel.journal"
     with at_the_screen(path) as stage:
-        pedal.listen_to(board.port, stage.app)
+        pedal.listen_to(board.port, stage.app, FAST_FOOT)
         board.answer()
         board.press(200)
         stage.until(shows(stage, "pick 2 of 12"))
@@ -79,3 +82,35 @@ def test_the_pedal_answers_a_question_with_its_main_answer(tmp_path, board, peda
         board.press(200)
         stage.until(shows(stage, "pick 3 of 12"))
     assert [event for event in events_in(path) if isinstance(event, PickWoven)] == [PickWoven(0), PickWoven(1)]
+
+
+@pytest.mark.parametrize("two", [False, True], ids=["one pedal", "two pedals"])
+@pytest.mark.parametrize("bare", [False, True], ids=["board", "bare switch"])
+@pytest.mark.parametrize("double_tap", ["", "Note"])
+def test_the_pedal_is_opened_as_the_weaver_says_it_is_wired(display, bare, two, double_tap):
+    from companion.pedal_at_window import pedal_settings
+    from companion.present.preferences import Preferences
+
+    settings = pedal_settings(Preferences(bare_switch=bare, two_pedals=two, inverted=bare, double_tap=double_tap))
+    assert settings.wiring is (Wiring.SWITCH if bare else Wiring.BOARD)
+    assert settings.switch.invert == bare
+    assert [use.tap for use in settings.uses] == [Press.ADVANCE, Press.BACK][: 1 + two]
+    assert (settings.uses[0].hold is Press.BACK) == (not two)
+    assert (settings.uses[0].double_tap is Press.HOLD) == bool(double_tap)
+
+
+def test_two_pedals_on_a_board_are_next_and_back(tmp_path, board, pedal):
+    from dataclasses import replace
+
+    from companion.pedal_at_window import pedal_settings
+    from companion.present.preferences import Preferences
+
+    path = tmp_path / "towel.journal"
+    with at_the_screen(path) as stage:
+        pedal.listen_to(board.port, stage.app, replace(pedal_settings(Preferences(two_pedals=True)), guard=None))
+        board.answer(pedals=2)
+        board.press(100, pedals=0b01)
+        stage.until(shows(stage, "pick 2 of 12"))
+        board.press(100, pedals=0b10)
+        stage.until(shows(stage, "pick 1 of 12"))
+    assert events_in(path) == [PickWoven(0), PickTakenOut(0)]
