@@ -132,7 +132,14 @@ class ScreenApp:
 
     def _set(self, wanted: Preferences | Teach) -> None:
         if isinstance(wanted, Teach):
-            self.window.show(TeachSide(self.window.look, self.window.sizes, self._taught))
+            self.window.show(
+                TeachSide(
+                    self.window.look,
+                    self.window.sizes,
+                    self._taught,
+                    leave=lambda: self.window.show(self._start_side()),
+                )
+            )
         else:
             self._keep(wanted)
 

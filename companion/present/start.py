@@ -65,19 +65,18 @@ Start = OpenWarp | PutOnLoom | LookAtDraft | Settings
 
 def ask_start(warps: Sequence[Choice], drafts: Sequence[Choice]) -> Asked[Start]:
     """Ask for a warp to weave on, last used first, or for a new one."""
-    new: Answer[Start] = Answer("A new warp", partial(ask_draft, drafts, warps), main=not warps)
+    new: Answer[Start] = Answer("A new warp", partial(ask_draft, drafts), main=not warps)
     settings: Answer[Start] = Answer("Settings", partial(_chosen, Settings()))
     if not warps:
         return Asked("Nothing is on the loom yet", (new, settings), detail="Begin with a draft: your own, or the demo")
     return _page("Which warp?", warps, 0, lambda warp: _chosen(OpenWarp(warp.key)), (new, settings))
 
 
-def ask_draft(drafts: Sequence[Choice], warps: Sequence[Choice] = ()) -> Asked[Start]:
+def ask_draft(drafts: Sequence[Choice]) -> Asked[Start]:
     """Ask which draft to weave."""
-    back: tuple[Answer[Start], ...] = (Answer("Back to the warps", partial(ask_start, warps, drafts)),) if warps else ()
     if not drafts:
-        return Asked("No draft was found", back, detail="Put a WIF file into Documents, Downloads or on a USB stick")
-    return _page("Which draft?", drafts, 0, lambda draft: ask_loom(draft.key), back)
+        return Asked("No draft was found", (), detail="Put a WIF file into Documents, Downloads or on a USB stick")
+    return _page("Which draft?", drafts, 0, lambda draft: ask_loom(draft.key), ())
 
 
 def ask_loom(draft: str) -> Asked[Start]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from typing import Any
 
 from kivy.uix.boxlayout import BoxLayout
@@ -12,6 +13,8 @@ from companion.screens.ask import AskScreen
 from companion.screens.look import Look
 from companion.screens.place import Place
 from companion.screens.theme import Sizes
+
+START_AGAIN = "Start again"
 
 
 class FlowSide(BoxLayout, Place):  # type: ignore[misc]
@@ -45,5 +48,9 @@ class FlowSide(BoxLayout, Place):  # type: ignore[misc]
         outcome = answer.leads_to()
         if isinstance(outcome, Answered):
             self._chosen(outcome.result)
-        else:
+        elif outcome is self._first:
             self.ask.asked = outcome
+        else:
+            # Back is always one touch, whatever was touched by mistake.
+            again: Answer[Any] = Answer(START_AGAIN, lambda: self._first)
+            self.ask.asked = replace(outcome, answers=(*outcome.answers, again))

@@ -19,12 +19,20 @@ _WORDS = {Press.ADVANCE: "Press the pedal for next", Press.BACK: "Press the peda
 
 
 class TeachSide(BoxLayout, Place):  # type: ignore[misc]
-    """Takes every key; calls `taught` with the lesson when it is over."""
+    """Takes every key; calls `taught` with the lesson when it is over, `leave` when the weaver wants none."""
 
-    def __init__(self, look: Look, sizes: Sizes, taught: Callable[[KeyLesson], None], **properties: Any) -> None:
+    def __init__(
+        self,
+        look: Look,
+        sizes: Sizes,
+        taught: Callable[[KeyLesson], None],
+        leave: Callable[[], None],
+        **properties: Any,
+    ) -> None:
         super().__init__(**properties)
         self._lesson = KeyLesson()
         self._taught = taught
+        self._leave = leave
         self.ask = AskScreen(self._asked(), look, sizes)
         self.ask.bind(on_answer=lambda _screen, answer: self._learn(answer.leads_to().result))
         self.add_widget(self.ask)
@@ -38,14 +46,18 @@ class TeachSide(BoxLayout, Place):  # type: ignore[misc]
         self._learn(self._lesson.pressed(code))
         return True
 
-    def _learn(self, lesson: KeyLesson) -> None:
+    def _learn(self, lesson: KeyLesson | None) -> None:
+        if lesson is None:
+            self._leave()
+            return
         self._lesson = lesson
         if lesson.asking is None:
             self._taught(lesson)
         else:
             self.ask.asked = self._asked()
 
-    def _asked(self) -> Asked[KeyLesson]:
+    def _asked(self) -> Asked[KeyLesson | None]:
         asking = self._lesson.asking or Press.ADVANCE
-        skip: Answer[KeyLesson] = Answer("It has no pedal for that", lambda: Answered(self._lesson.skipped()))
-        return Asked(_WORDS[asking], (skip,), detail="A pedal of this kind plugs in, or pairs, as a keyboard")
+        skip: Answer[KeyLesson | None] = Answer("It has no pedal for that", lambda: Answered(self._lesson.skipped()))
+        leave: Answer[KeyLesson | None] = Answer("Never mind", lambda: Answered(None))
+        return Asked(_WORDS[asking], (skip, leave), detail="A pedal of this kind plugs in, or pairs, as a keyboard")

@@ -12,6 +12,8 @@ from pathlib import Path
 KEY_CODES = {"space": 32, "enter": 13, "backspace": 8, "page_down": 281, "page_up": 280, "letter_b": 98}
 """Key codes as Kivy's Window gives them (SDL key symbols)."""
 
+USUAL_SIZE = (800, 600)
+
 
 @contextmanager
 def virtual_display(width: int = 1280, height: int = 800) -> Iterator[str]:
@@ -42,6 +44,8 @@ class Stage:
         self.app._run_prepare()
         runTouchApp(embedded=True)
         self.pump()
+        # One window serves all tests of a run: a size that another test left must not tell.
+        self.resize(*USUAL_SIZE)
         return self
 
     def __exit__(self, *_: object) -> None:

@@ -162,3 +162,30 @@ def test_a_pedal_that_acts_as_a_keyboard_is_taught_by_pressing_it(home):
         stage.key("space")
         stage.until(lambda: stage.app.place.weave.ids.count.text.startswith("pick 1 "))
     assert KEY_CODES["letter_b"] == 98
+
+
+def test_back_is_one_touch_from_every_question_and_changes_nothing(home):
+    from companion import app
+    from companion.cli.weave import demo_warp_name
+    from companion.preference_file import load_preferences
+
+    demo_warp_name()
+    before = load_preferences(app.preference_file())
+    program = opened()
+    with program, Stage(program.window) as stage:
+        for words in (["A new warp"], ["A new warp", "towel"], ["A new warp", "towel", "6 treadles"]):
+            for word in words:
+                choose(stage, word)
+            choose(stage, "Start again")
+            assert stage.app.place.ask.ids.words.text == "Which warp?"
+        choose(stage, "Settings")
+        for words in (["Double tap"], ["Pedal"]):
+            for word in words:
+                choose(stage, word)
+            choose(stage, "Start again")
+            assert stage.app.place.ask.ids.words.text == "Settings"
+        choose(stage, "Pedal")
+        choose(stage, "One that acts as a keyboard")
+        choose(stage, "Never mind")
+        assert stage.app.place.ask.ids.words.text == "Which warp?"
+    assert load_preferences(app.preference_file()) == before
