@@ -62,7 +62,7 @@ def run(arguments: argparse.Namespace) -> int:
         else:
             environment.prepare()
             # Only now: importing the screens loads Kivy, which reads its settings while it is imported.
-            from companion.screen_app import ScreenApp
+            from companion.wiring.screen_app import ScreenApp
 
             ScreenApp(name, arguments.pedal).run()
     except CannotDressError as error:

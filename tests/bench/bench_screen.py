@@ -32,7 +32,7 @@ _COLD_START = """
 import time; start = time.perf_counter()
 from companion.screens.environment import prepare; prepare()
 from kivy.core.window import Window
-from companion.screen_app import ScreenApp
+from companion.wiring.screen_app import ScreenApp
 from companion.cli.weave import demo_warp_name
 program = ScreenApp(demo_warp_name())
 shown = []

@@ -42,9 +42,9 @@ def main() -> None:
 
 def _open(name: str | None, theme: str):
     from companion import app
-    from companion.preference_file import save_preferences
     from companion.present.preferences import Preferences
-    from companion.screen_app import ScreenApp
+    from companion.wiring.preference_file import save_preferences
+    from companion.wiring.screen_app import ScreenApp
 
     save_preferences(app.preference_file(), Preferences(theme=theme, sounds=False))
     return ScreenApp(name)

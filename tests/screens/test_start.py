@@ -21,7 +21,7 @@ def home(tmp_path, display, monkeypatch):
 
 
 def opened(name=None):
-    from companion.screen_app import ScreenApp
+    from companion.wiring.screen_app import ScreenApp
 
     return ScreenApp(name)
 
@@ -109,7 +109,7 @@ def test_the_start_flow_and_the_tie_up_fit_the_window(home, size):
 
 def test_settings_change_the_looks_at_once_and_are_kept(home):
     from companion import app
-    from companion.preference_file import load_preferences
+    from companion.wiring.preference_file import load_preferences
 
     program = opened()
     with program, Stage(program.window) as stage:
@@ -167,7 +167,7 @@ def test_a_pedal_that_acts_as_a_keyboard_is_taught_by_pressing_it(home):
 def test_back_is_one_touch_from_every_question_and_changes_nothing(home):
     from companion import app
     from companion.cli.weave import demo_warp_name
-    from companion.preference_file import load_preferences
+    from companion.wiring.preference_file import load_preferences
 
     demo_warp_name()
     before = load_preferences(app.preference_file())

@@ -8,7 +8,7 @@ import time
 
 import pytest
 
-from companion.voice import SPEAKER, Voice, can_speak
+from companion.wiring.voice import SPEAKER, Voice, can_speak
 
 
 @pytest.fixture

@@ -24,7 +24,7 @@ def board(tmp_path):
 
 @pytest.fixture
 def pedal(display):
-    from companion.pedal_at_window import PedalAtWindow
+    from companion.wiring.pedal_at_window import PedalAtWindow
 
     pedal = PedalAtWindow(retry_s=0.01)
     yield pedal
@@ -88,8 +88,8 @@ def test_the_pedal_answers_a_question_with_its_main_answer(tmp_path, board, peda
 @pytest.mark.parametrize("bare", [False, True], ids=["board", "bare switch"])
 @pytest.mark.parametrize("double_tap", ["", "Note"])
 def test_the_pedal_is_opened_as_the_weaver_says_it_is_wired(display, bare, two, double_tap):
-    from companion.pedal_at_window import pedal_settings
     from companion.present.preferences import Preferences
+    from companion.wiring.pedal_at_window import pedal_settings
 
     settings = pedal_settings(Preferences(bare_switch=bare, two_pedals=two, inverted=bare, double_tap=double_tap))
     assert settings.wiring is (Wiring.SWITCH if bare else Wiring.BOARD)
@@ -102,8 +102,8 @@ def test_the_pedal_is_opened_as_the_weaver_says_it_is_wired(display, bare, two, 
 def test_two_pedals_on_a_board_are_next_and_back(tmp_path, board, pedal):
     from dataclasses import replace
 
-    from companion.pedal_at_window import pedal_settings
     from companion.present.preferences import Preferences
+    from companion.wiring.pedal_at_window import pedal_settings
 
     path = tmp_path / "towel.journal"
     with at_the_screen(path) as stage:

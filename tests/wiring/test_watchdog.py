@@ -9,7 +9,7 @@ import threading
 
 import pytest
 
-from companion.watchdog import SignsOfLife, notify, seconds_between_signs
+from companion.wiring.watchdog import SignsOfLife, notify, seconds_between_signs
 
 
 @pytest.fixture

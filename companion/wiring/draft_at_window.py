@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable
 from pathlib import Path
 
-from companion.changed_drafts import save_changed_draft
 from companion.draft.model import Draft
 from companion.present.start import PutOnLoom, Start, ask_loom
 from companion.screens.draft import DraftScreen
 from companion.screens.flow_side import FlowSide
 from companion.screens.window import FellsideWindow
+from companion.wiring.changed_drafts import save_changed_draft
 
 
 def look_over(

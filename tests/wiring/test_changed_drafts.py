@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from companion.changed_drafts import save_changed_draft
 from companion.draft.reading import read_draft
+from companion.wiring.changed_drafts import save_changed_draft
 from tests.screens.warps import twill_draft
 
 

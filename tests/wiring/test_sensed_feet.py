@@ -25,9 +25,9 @@ def program(tmp_path, display, monkeypatch, board):
     monkeypatch.setenv("FELLSIDE_HOME", str(tmp_path / "fellside"))
     from companion import app
     from companion.cli.weave import demo_warp_name
-    from companion.preference_file import save_preferences
     from companion.present.preferences import Preferences
-    from companion.screen_app import ScreenApp
+    from companion.wiring.preference_file import save_preferences
+    from companion.wiring.screen_app import ScreenApp
 
     save_preferences(app.preference_file(), Preferences(pedal=board.port, sounds=False, advance_by_treadles=True))
     return ScreenApp(demo_warp_name())
@@ -90,12 +90,12 @@ def test_a_double_tap_does_what_the_weaver_gave_it_and_the_voice_says_the_feet(t
     monkeypatch.setenv("FELLSIDE_HOME", str(tmp_path / "fellside"))
     from companion import app
     from companion.cli.weave import demo_warp_name
-    from companion.preference_file import save_preferences
     from companion.present.preferences import Preferences
-    from companion.screen_app import ScreenApp
+    from companion.wiring.preference_file import save_preferences
+    from companion.wiring.screen_app import ScreenApp
 
     said = []
-    monkeypatch.setattr("companion.screen_app.Voice.say", lambda _voice, words: said.append(words))
+    monkeypatch.setattr("companion.wiring.voice.Voice.say", lambda _voice, words: said.append(words))
     save_preferences(app.preference_file(), Preferences(pedal=board.port, sounds=False, voice=True, double_tap="Note"))
     with ScreenApp(demo_warp_name()) as program, Stage(program.window) as stage:
         board.answer(pedals=1, treadles=6)

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from companion.preference_file import load_preferences, save_preferences
 from companion.present.preferences import Preferences
+from companion.wiring.preference_file import load_preferences, save_preferences
 
 
 def test_settings_come_back_as_they_were_kept(tmp_path):

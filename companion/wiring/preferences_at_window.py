@@ -1,0 +1,82 @@
+"""The settings of this weaver: asked for in the window, kept in their file, and in force at once."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+
+from companion import app
+from companion.places import asset
+from companion.present.preferences import Preferences, Teach, ask_preferences
+from companion.screens.flow_side import FlowSide
+from companion.screens.sounds import Sounds
+from companion.screens.teach_side import TeachSide
+from companion.screens.theme import DARK, THEMES
+from companion.screens.window import FellsideWindow
+from companion.wiring.pedal_at_window import PedalAtWindow, pedal_settings
+from companion.wiring.preference_file import load_preferences, save_preferences
+from companion.wiring.tie_up_at_window import say
+from companion.wiring.voice import Voice
+from drivers.discovery import find_ports
+from drivers.events import Press
+from drivers.keys import USUAL_KEYS, KeyLesson
+
+
+class PreferencesAtWindow:
+    """`now` are the settings in force; `sounds` and `voice` follow them, the pedal and the window's looks too."""
+
+    def __init__(self, window: FellsideWindow, pedal: PedalAtWindow, leave: Callable[[], None]) -> None:
+        self._window = window
+        self._pedal = pedal
+        self._leave = leave
+        self.now = load_preferences(app.preference_file())
+        self.sounds = Sounds(asset, self.now.sounds)
+        self.voice = Voice(self.now.voice)
+        self._change_looks()
+
+    def close(self) -> None:
+        """Fall silent."""
+        self.voice.close()
+
+    def listen(self, today: str | None = None) -> None:
+        """Listen to the pedal of the settings, or to the one on the serial port named for today."""
+        self._pedal.listen_to(today or self.now.pedal, self._window, pedal_settings(self.now))
+
+    def ask(self) -> None:
+        """Put the settings on the screen."""
+        ports = [port.name for port in find_ports()]
+        self._window.show(FlowSide(ask_preferences(self.now, ports), self._window.look, self._window.sizes, self._set))
+
+    def _set(self, wanted: Preferences | Teach) -> None:
+        if isinstance(wanted, Teach):
+            self._window.show(TeachSide(self._window.look, self._window.sizes, self._taught, leave=self._leave))
+        else:
+            self._keep(wanted)
+
+    def _taught(self, lesson: KeyLesson) -> None:
+        def codes(wanted: Press) -> tuple[int, ...]:
+            return tuple(code for code, press in lesson.meanings.items() if press is wanted)
+
+        self._keep(replace(self.now, next_keys=codes(Press.ADVANCE), back_keys=codes(Press.BACK)))
+
+    def _keep(self, wanted: Preferences) -> None:
+        before, self.now = self.now, wanted
+        if wanted.pedal != before.pedal or pedal_settings(wanted) != pedal_settings(before):
+            self.listen()
+        self.sounds = Sounds(asset, wanted.sounds)
+        self.voice.close()
+        self.voice = Voice(wanted.voice)
+        self._change_looks()
+        try:
+            save_preferences(app.preference_file(), wanted)
+        except OSError as error:
+            line = f"the settings hold for today but could not be kept: {error.strerror or error}"
+            say(self._window, line, self._leave)
+        else:
+            self._leave()
+
+    def _change_looks(self) -> None:
+        kept = self.now
+        self._window.change_looks(THEMES.get(kept.theme, DARK), kept.mirrored, kept.text_scale)
+        taught = dict.fromkeys(kept.next_keys, Press.ADVANCE) | dict.fromkeys(kept.back_keys, Press.BACK)
+        self._window.change_keys({**USUAL_KEYS, **taught})

@@ -1,0 +1,91 @@
+"""A tie-up looked for in the window, taken, and the draft put on the shelf as a warp."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from companion import app
+from companion.draft.model import Draft
+from companion.dressing import CannotDressError, dress
+from companion.journal.errors import JournalError
+from companion.journal.shelf import tidy_name
+from companion.present.tie_up import NOT_DONE, said_signs, searching_signs, tie_up_signs
+from companion.remap.answers import Progress
+from companion.remap.loom import Loom
+from companion.screens.tie_up import TieUpScreen
+from companion.screens.window import FellsideWindow
+from companion.weaving.errors import WeavingError
+from companion.weaving.warp import LoomProfile
+from companion.wiring.tie_up_search import TieUpSearch
+
+
+def try_loom(
+    window: FellsideWindow,
+    name: str,
+    draft: Draft,
+    loom: Loom,
+    weave: Callable[[str], None],
+    leave: Callable[[], None],
+) -> None:
+    """Look for a tie-up of `draft` on this loom; where the weaver takes it, `weave` the new warp under its name."""
+    search = TieUpSearch(draft, LoomProfile("loom", loom))
+
+    def take() -> None:
+        if search.answer is None:
+            return
+        shelf = app.shelf()
+        try:
+            free = _free_name(tidy_name(name), shelf.names())
+            warp = dress(free, search.draft, search.profile, search.answer, re_tie=True)
+            shelf.create(free, warp, app.now_ms()).close()
+        except (JournalError, WeavingError, CannotDressError) as error:
+            say(window, str(error), leave)
+        else:
+            weave(free)
+
+    def go() -> None:
+        search.stop()
+        leave()
+
+    screen = TieUpScreen(
+        window.look,
+        window.sizes,
+        accept=take,
+        leave=go,
+        stop=search.stop,
+        try_loom=lambda other: try_loom(window, name, draft, other, weave, leave),
+    )
+
+    def progressed(progress: Progress) -> None:
+        window.post(lambda: setattr(screen, "signs", searching_signs(progress)))
+
+    def ended() -> None:
+        signs = said_signs(NOT_DONE, search.problem) if search.answer is None else tie_up_signs(search.answer)
+        window.post(lambda: setattr(screen, "signs", signs))
+
+    window.show(screen)
+    search.start(progressed, ended)
+
+
+def say(window: FellsideWindow, line: str, leave: Callable[[], None], headline: str = NOT_DONE) -> None:
+    """Tell the weaver what came of it, on a screen of its own with one way on."""
+    screen = TieUpScreen(
+        window.look,
+        window.sizes,
+        accept=lambda: None,
+        leave=leave,
+        stop=lambda: None,
+        try_loom=lambda _loom: None,
+    )
+    screen.signs = said_signs(headline, line)
+    window.show(screen)
+
+
+def _free_name(name: str, taken: tuple[str, ...]) -> str:
+    """Return the name, with a number behind it where a warp has it already: a second warp of one draft is usual."""
+    known = {other.casefold() for other in taken}
+    number, free = 1, name
+    while free.casefold() in known:
+        number += 1
+        free = f"{name} {number}"
+    return free
