@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from itertools import accumulate
 from typing import TypeVar
 
 from companion.draft.errors import DraftError
@@ -64,24 +65,24 @@ def set_lift(draft: Draft, pick: int, lifted: Shed) -> Draft:
     return replace(draft, lifting=Lifted(_with(draft.lifting.plan, pick, lifted)))
 
 
-def insert_pick(draft: Draft, at: int, moved: TreadleSet | Shed, yarn: int) -> Draft:
-    """Return the draft with a pick put in before pick `at`, or behind the last; it belongs to the section it stands in.
+def insert_pick(draft: Draft, at: int, moved: TreadleSet | Shed, yarn: int, like: int | None = None) -> Draft:
+    """Return the draft with a pick put in before pick `at`, or behind the last.
 
-    `moved` are treadles or, for a lift plan, shafts. It is as thick and as far apart as the pick before it.
+    `moved` are treadles or, for a lift plan, shafts. It belongs to the section of pick `like`, and is as thick and as
+    far apart as that one, which is the pick before it where none is named.
     """
     _check_thread(at, draft.picks + 1, "pick")
     _check_length(draft.picks + 1, "picks")
-    model = max(at - 1, 0)
-    order = [*range(at), model, *range(at, draft.picks)]
-    sections = _grown(draft.sections, at, 1)
     if draft.picks == 0:
         one: Treadled | Lifted
         if isinstance(draft.lifting, Treadled):
             one = replace(draft.lifting, treadling=(TreadleSet(moved),))
         else:
             one = Lifted((Shed(moved),))
-        return replace(draft, lifting=one, weft=(yarn,), sections=sections)
-    grown = _picks_in_order(draft, order, sections)
+        return replace(draft, lifting=one, weft=(yarn,), sections=_grown(draft.sections, 0, 1))
+    model = max(at - 1, 0) if like is None else like
+    _check_thread(model, draft.picks, "pick")
+    grown = _picks_put_in(draft, at, [model], model)
     grown = set_weft(grown, at, yarn)
     if isinstance(grown.lifting, Treadled):
         return set_treadles(grown, at, TreadleSet(moved))
@@ -105,9 +106,25 @@ def reverse_picks(draft: Draft, first: int, last: int) -> Draft:
 def repeat_picks(draft: Draft, first: int, last: int, times: int) -> Draft:
     """Return the draft with a stretch of picks woven `times` times (1 is as it was); its last section grows."""
     _check_stretch(first, last, draft.picks, "pick")
-    more = _repeats(last - first, times, draft.picks, "picks")
-    order = [*range(last), *list(range(first, last)) * (times - 1), *range(last, draft.picks)]
-    return _picks_in_order(draft, order, _grown(draft.sections, last, more))
+    _check_repeats(last - first, times, draft.picks, "picks")
+    return _picks_put_in(draft, last, list(range(first, last)) * (times - 1), last - 1)
+
+
+def copy_picks(draft: Draft, first: int, last: int, before: int) -> Draft:
+    """Return the draft with a stretch of picks woven once more before pick `before`, or behind the last.
+
+    The copy belongs to the section of the pick that it stands before.
+    """
+    _check_stretch(first, last, draft.picks, "pick")
+    _check_thread(before, draft.picks + 1, "pick")
+    _check_length(draft.picks + last - first, "picks")
+    return _picks_put_in(draft, before, range(first, last), min(before, draft.picks - 1))
+
+
+def set_wefts(draft: Draft, first: int, last: int, yarn: int) -> Draft:
+    """Return the draft with a stretch of picks thrown by one shuttle (index of its yarn)."""
+    _check_stretch(first, last, draft.picks, "pick")
+    return replace(draft, weft=(*draft.weft[:first], *[yarn] * (last - first), *draft.weft[last:]))
 
 
 def insert_end(draft: Draft, at: int, shaft: int | None, yarn: int) -> Draft:
@@ -135,8 +152,22 @@ def reverse_ends(draft: Draft, first: int, last: int) -> Draft:
 def repeat_ends(draft: Draft, first: int, last: int, times: int) -> Draft:
     """Return the draft with a stretch of ends threaded `times` times; 1 is as it was."""
     _check_stretch(first, last, draft.ends, "end")
-    _repeats(last - first, times, draft.ends, "ends")
+    _check_repeats(last - first, times, draft.ends, "ends")
     return _ends_in_order(draft, [*range(last), *list(range(first, last)) * (times - 1), *range(last, draft.ends)])
+
+
+def copy_ends(draft: Draft, first: int, last: int, before: int) -> Draft:
+    """Return the draft with a stretch of ends threaded once more before end `before`, or behind the last."""
+    _check_stretch(first, last, draft.ends, "end")
+    _check_thread(before, draft.ends + 1, "end")
+    _check_length(draft.ends + last - first, "ends")
+    return _ends_in_order(draft, [*range(before), *range(first, last), *range(before, draft.ends)])
+
+
+def set_warps(draft: Draft, first: int, last: int, yarn: int) -> Draft:
+    """Return the draft with a stretch of ends of one yarn (index)."""
+    _check_stretch(first, last, draft.ends, "end")
+    return replace(draft, warp=(*draft.warp[:first], *[yarn] * (last - first), *draft.warp[last:]))
 
 
 @dataclass(frozen=True, slots=True)
@@ -181,6 +212,12 @@ def _picks_in_order(draft: Draft, order: Sequence[int], sections: tuple[Section,
     )
 
 
+def _picks_put_in(draft: Draft, at: int, picks: Sequence[int], like: int) -> Draft:
+    """Return the draft with copies of these picks put in before pick `at`, into the section of pick `like`."""
+    order = [*range(at), *picks, *range(at, draft.picks)]
+    return _picks_in_order(draft, order, _grown(draft.sections, like, len(picks)))
+
+
 def _ends_in_order(draft: Draft, order: Sequence[int]) -> Draft:
     return replace(
         draft,
@@ -205,14 +242,13 @@ def _with(threads: tuple[_Thread, ...], at: int, value: _Thread) -> tuple[_Threa
     return (*threads[:at], value, *threads[at + 1 :])
 
 
-def _grown(sections: tuple[Section, ...], at: int, more: int) -> tuple[Section, ...]:
-    """Return the sections with `more` picks put in before pick `at`: into the section of the pick before them."""
-    end = 0
-    for index, section in enumerate(sections):
-        end += section.picks
-        if at <= end:
-            return _with(sections, index, replace(section, picks=section.picks + more))
-    return sections
+def _grown(sections: tuple[Section, ...], pick: int, more: int) -> tuple[Section, ...]:
+    """Return the sections with `more` picks in the one this pick is in, or in the first where there is no pick yet."""
+    if not sections:
+        return sections
+    ends = accumulate(section.picks for section in sections)
+    index = next((index for index, end in enumerate(ends) if pick < end), 0)
+    return _with(sections, index, replace(sections[index], picks=sections[index].picks + more))
 
 
 def _cut(sections: tuple[Section, ...], first: int, last: int) -> tuple[Section, ...]:
@@ -227,12 +263,10 @@ def _cut(sections: tuple[Section, ...], first: int, last: int) -> tuple[Section,
     return tuple(left)
 
 
-def _repeats(length: int, times: int, threads: int, what: str) -> int:
+def _check_repeats(length: int, times: int, threads: int, what: str) -> None:
     if times < 1:
         raise DraftError(f"{times} times", mend="repeat a stretch at least once, or delete it")
-    more = length * (times - 1)
-    _check_length(threads + more, what)
-    return more
+    _check_length(threads + length * (times - 1), what)
 
 
 def _check_length(threads: int, what: str) -> None:

@@ -68,6 +68,38 @@ def test_a_pick_put_in_belongs_to_the_section_of_the_pick_before_it():
     assert edits.insert_pick(cloth(), 5, treadle_set([4]), 0).sections == (HEM, Section("Body", 4, 40.0))
 
 
+def test_a_pick_put_in_belongs_to_the_section_of_the_pick_it_is_to_be_like():
+    grown = edits.insert_pick(cloth(), 2, treadle_set([4]), 0, like=2)
+    assert pressed(grown) == [1, 2, 4, 3, 4, 1]
+    assert grown.sections == (HEM, Section("Body", 4, 40.0))
+    assert grown.weft_layout.spacing_cm == (0.1, 0.2, 0.3, 0.3, 0.4, 0.5)
+
+
+def test_a_copied_stretch_of_picks_belongs_to_the_section_it_stands_before():
+    copied = edits.copy_picks(cloth(), 3, 5, 0)
+    assert pressed(copied) == [4, 1, 1, 2, 3, 4, 1]
+    assert copied.weft == (0, 1, 0, 1, 0, 0, 1)
+    assert copied.sections == (Section("Hem", 4), BODY)
+    assert copied.weft_layout.spacing_cm == (0.4, 0.5, 0.1, 0.2, 0.3, 0.4, 0.5)
+    assert edits.copy_picks(cloth(), 0, 1, 2).sections == (HEM, Section("Body", 4, 40.0))
+    behind = edits.copy_picks(cloth(), 0, 2, 5)
+    assert pressed(behind) == [1, 2, 3, 4, 1, 1, 2]
+    assert behind.sections == (HEM, Section("Body", 5, 40.0))
+
+
+def test_a_copied_stretch_of_ends_takes_its_yarns_and_sizes_along():
+    copied = edits.copy_ends(edits.set_warp(cloth(), 3, 1), 2, 4, 1)
+    assert copied.threading == (0, 2, 3, 1, 2, 3)
+    assert copied.warp == (0, 0, 1, 0, 0, 1)
+    assert copied.warp_layout.thickness_cm == (0.1, 0.3, 0.4, 0.2, 0.3, 0.4)
+    assert edits.copy_ends(cloth(), 0, 2, 4).threading == (0, 1, 2, 3, 0, 1)
+
+
+def test_a_stretch_gets_one_yarn_and_its_neighbours_keep_theirs():
+    assert edits.set_wefts(cloth(), 1, 4, 0).weft == (0, 0, 0, 0, 1)
+    assert edits.set_warps(cloth(), 1, 3, 1).warp == (0, 1, 1, 0)
+
+
 def test_deleted_picks_leave_their_sections_and_an_empty_section_goes():
     assert pressed(edits.delete_picks(cloth(), 1, 3)) == [1, 4, 1]
     assert edits.delete_picks(cloth(), 1, 3).sections == (Section("Hem", 1), Section("Body", 2, 40.0))
@@ -112,6 +144,10 @@ def test_ends_are_put_in_deleted_reversed_and_repeated_with_their_sizes():
         (lambda draft: edits.repeat_picks(draft, 0, 1, 0), "0 times; repeat a stretch at least once"),
         (lambda draft: edits.repeat_picks(draft, 0, 1, MOST_THREADS), "100,004 picks; at most 100,000"),
         (lambda draft: edits.repeat_ends(draft, 0, 4, 10**12), "ends; at most 100,000"),
+        (lambda draft: edits.copy_picks(draft, 0, 2, 6), "there is no pick 7"),
+        (lambda draft: edits.copy_ends(draft, 0, 5, 0), "ends 1 to 5 are no stretch; choose some of the 4"),
+        (lambda draft: edits.set_wefts(draft, 0, 2, 2), "pick 1 names yarn 3 of 2"),
+        (lambda draft: edits.insert_pick(draft, 5, treadle_set([1]), 0, like=5), "there is no pick 6"),
         (lambda draft: edits.insert_pick(draft, 6, treadle_set([1]), 0), "there is no pick 7"),
     ],
 )
@@ -141,6 +177,10 @@ EDITS = [
     (edits.delete_picks, ("pick", "pick")),
     (edits.reverse_picks, ("pick", "pick")),
     (edits.repeat_picks, ("pick", "pick", "times")),
+    (edits.copy_picks, ("pick", "pick", "pick")),
+    (edits.set_wefts, ("pick", "pick", "yarn")),
+    (edits.copy_ends, ("end", "end", "end")),
+    (edits.set_warps, ("end", "end", "yarn")),
     (edits.delete_ends, ("end", "end")),
     (edits.reverse_ends, ("end", "end")),
     (edits.repeat_ends, ("end", "end", "times")),
