@@ -8,6 +8,7 @@ from functools import partial
 
 from companion.present.asking import Answer, Answered, Asked
 from companion.remap.loom import Action, Loom
+from companion.weaving.warp import LoomProfile
 
 PAGE = 5
 """Choices on one page: few enough to read and to hit from the bench."""
@@ -43,9 +44,9 @@ class PutOnLoom:
     treadles: int
     action: Action
 
-    def loom(self, shafts: int) -> Loom:
-        """Return the loom, with as many shafts as the draft asks for."""
-        return Loom(shafts, self.treadles, self.action)
+    def profile(self, shafts: int) -> LoomProfile:
+        """Return the loom, of which nothing more is known, with as many shafts as the draft asks for."""
+        return LoomProfile("loom", Loom(shafts, self.treadles, self.action))
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 
 from companion import app
 from companion.draft.model import Draft
@@ -23,12 +24,15 @@ def try_loom(
     window: FellsideWindow,
     name: str,
     draft: Draft,
-    loom: Loom,
+    profile: LoomProfile,
     weave: Callable[[str], None],
     leave: Callable[[], None],
 ) -> None:
-    """Look for a tie-up of `draft` on this loom; where the weaver takes it, `weave` the new warp under its name."""
-    search = TieUpSearch(draft, LoomProfile("loom", loom))
+    """Look for a tie-up of `draft` on this loom, with few cords to change from the tie-up that is now on it.
+
+    Where the weaver takes it, `weave` the new warp under its name.
+    """
+    search = TieUpSearch(draft, profile)
 
     def take() -> None:
         if search.answer is None:
@@ -53,14 +57,17 @@ def try_loom(
         accept=take,
         leave=go,
         stop=search.stop,
-        try_loom=lambda other: try_loom(window, name, draft, other, weave, leave),
+        try_loom=lambda other: try_loom(window, name, draft, _used_otherwise(profile, other), weave, leave),
     )
 
     def progressed(progress: Progress) -> None:
         window.post(lambda: setattr(screen, "signs", searching_signs(progress)))
 
     def ended() -> None:
-        signs = said_signs(NOT_DONE, search.problem) if search.answer is None else tie_up_signs(search.answer)
+        if search.answer is None:
+            signs = said_signs(NOT_DONE, search.problem)
+        else:
+            signs = tie_up_signs(search.answer, profile.present)
         window.post(lambda: setattr(screen, "signs", signs))
 
     window.show(screen)
@@ -79,6 +86,14 @@ def say(window: FellsideWindow, line: str, leave: Callable[[], None], headline: 
     )
     screen.signs = said_signs(headline, line)
     window.show(screen)
+
+
+def _used_otherwise(profile: LoomProfile, loom: Loom) -> LoomProfile:
+    """Return the weaver's loom worked in another way; its cords stay tied where they can be of use so."""
+    present = profile.present
+    if present is not None and (loom.action is not profile.loom.action or len(present) > loom.treadles):
+        present = None
+    return replace(profile, loom=loom, present=present)
 
 
 def _free_name(name: str, taken: tuple[str, ...]) -> str:

@@ -33,7 +33,13 @@ class TieUpSearch:
 
     def _search(self, progressed: Callable[[Progress], None], ended: Callable[[], None]) -> None:
         try:
-            self.answer = remap(self.draft, self.profile.loom, should_stop=self._stopped.is_set, progress=progressed)
+            self.answer = remap(
+                self.draft,
+                self.profile.loom,
+                present=self.profile.present,
+                should_stop=self._stopped.is_set,
+                progress=progressed,
+            )
         except RemapError as error:
             self.problem = str(error)
         ended()

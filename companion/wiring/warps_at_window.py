@@ -11,9 +11,9 @@ from companion.draft.model import Draft
 from companion.draft.reading import read_draft
 from companion.places import drafts_to_choose_from
 from companion.present.start import Choice, LookAtDraft, OpenWarp, PutOnLoom, Settings, Start, ask_start
-from companion.remap.loom import Loom
 from companion.screens.flow_side import FlowSide
 from companion.screens.window import FellsideWindow
+from companion.weaving.warp import LoomProfile
 from companion.wiring.draft_at_window import look_over
 from companion.wiring.tie_up_at_window import say, try_loom
 
@@ -46,7 +46,7 @@ class WarpsAtWindow:
             case OpenWarp(name):
                 self._weave(name)
             case PutOnLoom(key):
-                self._with_draft(key, lambda name, draft: self._try_loom(name, draft, start.loom(draft.shafts)))
+                self._with_draft(key, lambda name, draft: self._try_loom(name, draft, start.profile(draft.shafts)))
             case LookAtDraft(key):
                 self._with_draft(key, lambda name, draft: self._look_at_draft(key, name, draft))
             case Settings():
@@ -66,9 +66,9 @@ class WarpsAtWindow:
             self._window,
             Path(key).stem,
             draft,
-            put_on=lambda changed, wanted: self._try_loom(name, changed, wanted.loom(changed.shafts)),
+            put_on=lambda changed, wanted: self._try_loom(name, changed, wanted.profile(changed.shafts)),
             leave=self.show,
         )
 
-    def _try_loom(self, name: str, draft: Draft, loom: Loom) -> None:
-        try_loom(self._window, name, draft, loom, self._weave, self.show)
+    def _try_loom(self, name: str, draft: Draft, profile: LoomProfile) -> None:
+        try_loom(self._window, name, draft, profile, self._weave, self.show)
