@@ -51,6 +51,11 @@ def preference_file() -> Path:
     return data_folder() / "settings.json"
 
 
+def looms_file() -> Path:
+    """Return where this weaver's looms are kept; `companion.looms` reads and writes it."""
+    return data_folder() / "looms.json"
+
+
 def demo_draft() -> Draft:
     """Return the draft of the demo warp, which ships with the program."""
     return read_draft(asset(DEMO).read_bytes())

@@ -13,7 +13,7 @@ ROOT = Path(__file__).resolve().parents[1]
 ROOMS = ("draft", "remap", "weaving", "journal", "record", "present", "screens", "cli")
 PURE = ("draft", "remap", "weaving")
 
-WIRING = {"app", "dressing", "loomside", "places", "wiring"}
+WIRING = {"app", "dressing", "looms", "loomside", "places", "wiring"}
 """Modules that wire the rooms together; they stand above all rooms but the command line."""
 
 MAY_IMPORT = {

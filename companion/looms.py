@@ -1,0 +1,178 @@
+"""The looms that this weaver owns, kept in one JSON file that a person can read: what each is, and how it is tied now.
+
+The file is never overwritten unread: where it cannot be understood, `load_looms` says so, and nothing is changed.
+"""
+
+from __future__ import annotations
+
+import json
+import math
+import unicodedata
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from companion.journal.disk import publish, sync_file
+from companion.journal.plain import PlainError, from_plain, to_plain
+from companion.remap.askable import check_askable
+from companion.remap.errors import RemapError
+from companion.remap.loom import Action, Loom, TieUp
+from companion.remap.tieup_text import parse_tieup, print_tieup
+from companion.weaving.warp import LoomProfile
+
+LONGEST_NAME = 80
+"""Characters in a loom's name."""
+LONGEST_CM = 100_000.0
+"""No loom is wider, none wastes more: a slip of the hand."""
+
+Looms = tuple[LoomProfile, ...]
+"""Looms by name, sorted without regard to capitals."""
+
+
+class LoomsError(ValueError):
+    """A loom that cannot be, is not known, or a file of looms that cannot be used: one clear line."""
+
+
+@dataclass(frozen=True, slots=True)
+class KeptLoom:
+    """A loom as the file has it; `present` is a tie-up in words such as `1 3, 2 4, -`."""
+
+    name: str
+    shafts: int
+    treadles: int
+    action: Action = Action.RISING
+    reach: int = 1
+    present: str | None = None
+    width_cm: float | None = None
+    waste_cm: float = 0.0
+
+
+def load_looms(path: Path) -> Looms:
+    """Return the looms kept at `path`, none where there is no file yet.
+
+    Raises LoomsError that says what is wrong with the file and where.
+    """
+    try:
+        text = path.read_text(encoding="utf-8")
+    except FileNotFoundError:
+        return ()
+    except OSError as error:
+        raise LoomsError(f"{path}: {error.strerror or error}; check its rights and the disk") from error
+    except UnicodeDecodeError as error:
+        raise _spoilt(path, "it is not text") from error
+    try:
+        document = json.loads(text)
+    except (ValueError, RecursionError) as error:
+        raise _spoilt(path, str(error)) from error
+    if not isinstance(document, dict) or not isinstance(document.get("looms"), list):
+        raise _spoilt(path, 'it has no list "looms"')
+    looms: Looms = ()
+    for number, plain in enumerate(document["looms"], 1):
+        try:
+            loom = _profile(from_plain(KeptLoom, plain))
+            if _at(looms, loom.name) is not None:
+                raise LoomsError(f"a second loom is called {loom.name!r}")
+            looms = with_loom(looms, loom)
+        except (PlainError, RemapError, LoomsError) as error:
+            raise _spoilt(path, f"loom {number}: {error}") from error
+    return looms
+
+
+def save_looms(path: Path, looms: Iterable[LoomProfile]) -> None:
+    """Keep the looms at `path`, whole or not at all, on disk when this returns; raises LoomsError."""
+    document = {"looms": [to_plain(KeptLoom, _kept(loom)) for loom in looms]}
+    fresh = path.with_name(path.name + ".new")
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True)
+        fresh.write_text(json.dumps(document, indent=1, ensure_ascii=False) + "\n", encoding="utf-8")
+        sync_file(fresh)
+        publish(fresh, path)
+    except OSError as error:
+        raise LoomsError(f"{path}: {error.strerror or error}; check the rights and the room there") from error
+
+
+def loom_named(looms: Looms, name: str) -> LoomProfile:
+    """Return the loom of this name, capitals apart; raises LoomsError that names the looms there are."""
+    at = _at(looms, name)
+    if at is None:
+        known = ", ".join(loom.name for loom in looms) or "none yet"
+        raise LoomsError(f"no loom is called {name!r:.60}; the looms here are: {known}")
+    return looms[at]
+
+
+def with_loom(looms: Looms, loom: LoomProfile) -> Looms:
+    """Return the looms with this one, in the place of one of its name; raises LoomsError where it cannot be."""
+    loom = checked(loom)
+    others = [other for other in looms if _key(other.name) != _key(loom.name)]
+    return tuple(sorted([*others, loom], key=lambda other: _key(other.name)))
+
+
+def without_loom(looms: Looms, name: str) -> Looms:
+    """Return the looms without the one of this name; raises LoomsError where it is not among them."""
+    gone = loom_named(looms, name)
+    return tuple(loom for loom in looms if loom is not gone)
+
+
+def tied_now(looms: Looms, name: str, tieup: TieUp) -> Looms:
+    """Return the looms, the one of this name now tied so; the same looms where none is called so or it cannot be.
+
+    Called when a warp is tied on a loom: `tied_now(looms, warp.loom.name, stage.tieup)`.
+    """
+    at = _at(looms, name)
+    if at is None or looms[at].loom.action is Action.LEVERS or looms[at].present == tieup:
+        return looms
+    try:
+        return with_loom(looms, replace(looms[at], present=tieup))
+    except LoomsError:
+        # A loom of the same name, but smaller: another loom than the warp is on.
+        return looms
+
+
+def checked(loom: LoomProfile) -> LoomProfile:
+    """Return the loom with its name tidied; raises LoomsError that says what about it cannot be, and how to mend it."""
+    name = unicodedata.normalize("NFC", " ".join(loom.name.split()))
+    if not name or not name.isprintable() or len(name) > LONGEST_NAME:
+        raise LoomsError(f"the name {loom.name!r:.60}; give a loom 1 to {LONGEST_NAME} letters that can be shown")
+    try:
+        check_askable(loom.loom, loom.present)
+    except RemapError as error:
+        raise LoomsError(str(error)) from error
+    if loom.present is not None and loom.loom.action is Action.LEVERS:
+        raise LoomsError("a loom of levers has no tie-up; leave its present tie-up out")
+    if loom.weaving_width_cm is not None and not 0 < loom.weaving_width_cm <= LONGEST_CM:
+        raise LoomsError(f"a weaving width of {loom.weaving_width_cm:g} cm; give a number above 0, or leave it out")
+    if not (math.isfinite(loom.loom_waste_cm) and 0 <= loom.loom_waste_cm <= LONGEST_CM):
+        raise LoomsError(f"a loom waste of {loom.loom_waste_cm:g} cm; give a number from 0")
+    return replace(loom, name=name)
+
+
+def _at(looms: Looms, name: str) -> int | None:
+    return next((at for at, loom in enumerate(looms) if _key(loom.name) == _key(name)), None)
+
+
+def _key(name: str) -> str:
+    return unicodedata.normalize("NFC", " ".join(name.split())).casefold()
+
+
+def _kept(loom: LoomProfile) -> KeptLoom:
+    present = None if loom.present is None else print_tieup(loom.present, loom.loom.action)
+    return KeptLoom(
+        loom.name,
+        loom.loom.shafts,
+        loom.loom.treadles,
+        loom.loom.action,
+        loom.loom.reach,
+        present,
+        loom.weaving_width_cm,
+        loom.loom_waste_cm,
+    )
+
+
+def _profile(kept: KeptLoom) -> LoomProfile:
+    present = None if kept.present is None else parse_tieup(kept.present, kept.action)
+    loom = Loom(kept.shafts, kept.treadles, kept.action, kept.reach)
+    return LoomProfile(kept.name, loom, present, kept.width_cm, kept.waste_cm)
+
+
+def _spoilt(path: Path, why: str) -> LoomsError:
+    return LoomsError(f"{path}: {why}; mend the file, or set it aside and add the looms anew")
