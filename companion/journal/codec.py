@@ -27,6 +27,8 @@ from companion.weaving.events import (
     PieceStarted,
     Resumed,
     ReTied,
+    TieUpAccepted,
+    TreadleTied,
     Undone,
 )
 
@@ -45,6 +47,8 @@ STORED_NAMES: dict[str, type[Event]] = {
     "PieceStarted": PieceStarted,
     "PieceFinished": PieceFinished,
     "NearMiss": NearMiss,
+    "TieUpAccepted": TieUpAccepted,
+    "TreadleTied": TreadleTied,
     "Undone": Undone,
 }
 _NAME_OF = {kind: name for name, kind in STORED_NAMES.items()}

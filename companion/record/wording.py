@@ -22,6 +22,8 @@ from companion.weaving.events import (
     PieceStarted,
     Resumed,
     ReTied,
+    TieUpAccepted,
+    TreadleTied,
     Undone,
 )
 from companion.weaving.warp import Piece
@@ -105,6 +107,8 @@ def event_words(event: Event, piece: Piece) -> str:
             return name if metres is None else f"{name}, {metres:g} m"
         case ReTied(stage):
             return f"for stage {stage + 1}"
+        case TreadleTied(stage, treadle, tied):
+            return f"treadle {treadle + 1} for stage {stage + 1}{'' if tied else ', taken back'}"
         case Resumed(looked_right):
             return "" if looked_right else "the cloth looked otherwise"
         case PieceStarted(index):
@@ -127,6 +131,8 @@ _KINDS: dict[type[Event], str] = {
     LengthMeasured: "measured",
     BobbinChanged: "fresh bobbin",
     ReTied: "treadles tied",
+    TieUpAccepted: "tie-up taken",
+    TreadleTied: "treadle tied",
     Paused: "left loom",
     Resumed: "came back",
     PieceStarted: "piece begun",

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 
+from companion.weaving.cord_list import cord_list
 from companion.weaving.errors import ContradictionError, WeavingError
 from companion.weaving.events import (
     BobbinChanged,
@@ -26,6 +27,8 @@ from companion.weaving.events import (
     PieceStarted,
     Resumed,
     ReTied,
+    TieUpAccepted,
+    TreadleTied,
     Undone,
 )
 from companion.weaving.progress import TRAIL, Progress, without
@@ -186,6 +189,26 @@ def re_tie(warp: Warp, progress: Progress) -> ReTied:
     if stage is None:
         raise WeavingError(f"{piece.name} is woven without treadles; there is nothing to tie")
     return ReTied(stage)
+
+
+def accept_tie_up(warp: Warp, progress: Progress) -> TieUpAccepted:
+    """Return the event of taking the tie-up that was worked out for this warp, before anything else happens on it."""
+    if progress.now.number:
+        raise WeavingError(f"warp {warp.name!r} is begun already; its tie-up was taken then")
+    if not warp.pieces[0].stages:
+        raise WeavingError(f"{warp.pieces[0].name} is woven without treadles; there is nothing to tie")
+    return TieUpAccepted()
+
+
+def tie_treadle(warp: Warp, progress: Progress, treadle: int, tied: bool = True) -> TreadleTied:
+    """Return the event of one treadle (index) tied for the stage of the next pick, or that taken back."""
+    piece = _on_the_loom(warp, progress)
+    listed = cord_list(warp, progress.now)
+    if listed is None or all(treadle != change.treadle for change in listed.changes):
+        raise WeavingError(f"no cord changes at treadle {treadle + 1} of {piece.name} now")
+    if (treadle in listed.done) is tied:
+        raise WeavingError(f"treadle {treadle + 1} is {'tied already' if tied else 'not tied yet'}")
+    return TreadleTied(listed.stage, treadle, tied)
 
 
 def pause(warp: Warp, progress: Progress) -> Paused:

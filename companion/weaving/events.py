@@ -104,6 +104,20 @@ class ReTied:
 
 
 @dataclass(frozen=True, slots=True)
+class TieUpAccepted:
+    """The weaver took the tie-up that was worked out for this warp; from here on its treadles are to be tied."""
+
+
+@dataclass(frozen=True, slots=True)
+class TreadleTied:
+    """One treadle (index) was tied for the stage (index); `tied` is False where that is taken back."""
+
+    stage: int
+    treadle: int
+    tied: bool = True
+
+
+@dataclass(frozen=True, slots=True)
 class Paused:
     """The weaver left the loom."""
 
@@ -158,6 +172,8 @@ Event = (
     | PieceStarted
     | PieceFinished
     | NearMiss
+    | TieUpAccepted
+    | TreadleTied
     | Undone
 )
 

@@ -43,6 +43,8 @@ from companion.weaving.events import (
     PieceStarted,
     Resumed,
     ReTied,
+    TieUpAccepted,
+    TreadleTied,
     Undone,
 )
 from companion.weaving.runs import NO_CLOTH
@@ -55,6 +57,7 @@ from companion.weaving.state import (
     OpenFault,
     Shuttle,
     State,
+    Tick,
     following,
     tieup_on,
     woven_cm,
@@ -127,8 +130,8 @@ def evolve(warp: Warp, progress: Progress, entry: Entry) -> Progress:
     if isinstance(entry.event, Undone):
         return _undo(warp, progress, entry, entry.event.number)
     now = progress.now
-    if isinstance(entry.event, NearMiss):
-        # Nobody did it on purpose: it is in the record, but "undo" reaches past it to what the weaver did.
+    if isinstance(entry.event, NearMiss | TieUpAccepted):
+        # Nobody did it on purpose, or everything builds on it: "undo" reaches past it to what the weaver did.
         return Progress(_follow(warp, now, entry), progress.trail)
     trail = (*(progress.trail if len(progress.trail) < TRAIL else progress.trail[1:]), Step(entry, now))
     return Progress(_follow(warp, now, entry), trail)
@@ -209,7 +212,16 @@ def _follow(warp: Warp, before: State, entry: Entry) -> State:
             return state._replace(shuttles=_with_bobbin(state.shuttles, yarn, metres))
         case ReTied(stage):
             _require(0 <= stage < len(piece.stages), entry, f"stage {stage + 1} of {len(piece.stages)} tied")
-            return state._replace(tied=(state.piece, stage))
+            return state._replace(tied=(state.piece, stage), ticks=())
+        case TieUpAccepted():
+            # What is on the loom counts as this tie-up only where nobody has said otherwise.
+            return state if warp.loom.present is not None else state._replace(tied=None)
+        case TreadleTied(stage, treadle, tied):
+            there = 0 <= stage < len(piece.stages) and 0 <= treadle < len(piece.stages[stage].tieup)
+            _require(there, entry, f"treadle {treadle + 1} tied for stage {stage + 1} of {len(piece.stages)}")
+            tick = Tick(treadle, state.piece, stage)
+            others = tuple(other for other in state.ticks if other != tick)
+            return state._replace(ticks=(*others, tick) if tied else others)
         case NearMiss():
             return state
         case Paused():
@@ -305,6 +317,7 @@ def _piece_started(warp: Warp, state: State, index: int) -> State:
         cloth=NO_CLOTH,
         shuttles=tuple(bobbins.get(yarn.name, Shuttle()) for yarn in after.draft.yarns),
         tied=(index, 0) if same_ties else state.tied,
+        ticks=() if same_ties else state.ticks,
         measured=None,
         relaxed=None,
         piece_began_at_loom_ms=state.at_loom_ms,

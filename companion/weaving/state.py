@@ -10,7 +10,9 @@ from dataclasses import dataclass
 from math import ceil
 from typing import NamedTuple
 
-from companion.remap.loom import TieUp
+from companion.draft.masks import common, every_shaft
+from companion.remap.cords import cord_changes
+from companion.remap.loom import Tie, TieUp
 from companion.weaving.events import FaultKind
 from companion.weaving.runs import NO_CLOTH, Cloth
 from companion.weaving.warp import Piece, Side, Warp
@@ -80,6 +82,14 @@ class Note:
     at_ms: int
 
 
+class Tick(NamedTuple):
+    """One treadle (index) that is tied for a stage (index) of a piece while the others are not yet."""
+
+    treadle: int
+    piece: int
+    stage: int
+
+
 class State(NamedTuple):
     """How things stand after the entry `number` (0: nothing has happened yet).
 
@@ -87,8 +97,9 @@ class State(NamedTuple):
 
     `next_pick` is the index of the pick to weave, or the number of picks when all are woven. `woven` and `taken_out`
     count over the whole warp, every time anew; `cloth` is what lies in this piece. `tied` is the piece and stage whose
-    tie-up is on the loom, or None where it is none of them. `began_ms` is the time of the first entry. `block_ms` are
-    the newest blocks' times at the loom. `earlier_cm` are the woven lengths of the pieces before, where known.
+    tie-up is on the loom, or None where it is none of them; `ticks` are the treadles tied otherwise since then, the
+    newest last. `began_ms` is the time of the first entry. `block_ms` are the newest blocks' times at the loom.
+    `earlier_cm` are the woven lengths of the pieces before, where known.
     """
 
     number: int = 0
@@ -113,6 +124,7 @@ class State(NamedTuple):
     block_began_at_loom_ms: int = 0
     block_ms: tuple[int, ...] = ()
     earlier_cm: tuple[float | None, ...] = ()
+    ticks: tuple[Tick, ...] = ()
 
 
 def following(piece: Piece, state: State, cloth: Cloth, pick: int) -> int:
@@ -154,20 +166,39 @@ def woven_cm(piece: Piece, state: State) -> float | None:
 
 
 def tieup_on(warp: Warp, state: State) -> TieUp | None:
-    """Return the tie-up that is on the loom, where one of this warp's stages is tied; else None."""
-    if state.tied is None:
+    """Return the tie-up that is on the loom, as far as it is known; None where nothing is known, or there is none."""
+    base = _tied_last(warp, state)
+    return with_ticks(warp, base or (), state.ticks) if state.ticks else base
+
+
+def with_ticks(warp: Warp, tieup: TieUp, ticks: tuple[Tick, ...]) -> TieUp:
+    """Return a tie-up with these treadles tied anew."""
+    ties = dict(enumerate(tieup))
+    for treadle, piece, stage in ticks:
+        ties[treadle] = warp.pieces[piece].stages[stage].tieup[treadle]
+    return tuple(ties.get(treadle, Tie()) for treadle in range(max(ties, default=-1) + 1))
+
+
+def _tied_last(warp: Warp, state: State) -> TieUp | None:
+    if state.tied is not None:
+        stages = warp.pieces[state.tied[0]].stages
+        return stages[state.tied[1]].tieup if stages else None
+    if warp.loom.present is None:
         return None
-    stages = warp.pieces[state.tied[0]].stages
-    return stages[state.tied[1]].tieup if stages else None
+    # Cords to shafts without an end change no cloth: no answer takes them into account.
+    within = every_shaft(warp.pieces[0].draft.shafts)
+    return tuple(Tie(common(tie.up, within), common(tie.down, within)) for tie in warp.loom.present)
 
 
 def re_tie_due(warp: Warp, state: State) -> int | None:
     """Return the stage (index) that must be tied before the next pick; None where the loom is ready for it."""
     piece = warp.pieces[state.piece]
     stage = piece.stage_at(state.next_pick)
-    if stage is None or tieup_on(warp, state) == piece.stages[stage].tieup:
+    if stage is None:
         return None
-    return stage
+    on_loom, wanted = tieup_on(warp, state), piece.stages[stage].tieup
+    ready = on_loom == wanted or (on_loom is not None and not cord_changes(on_loom, wanted))
+    return None if ready else stage
 
 
 def side_of(piece: Piece, state: State, yarn: int) -> Side:

@@ -33,6 +33,8 @@ from companion.weaving.events import (
     PieceStarted,
     Resumed,
     ReTied,
+    TieUpAccepted,
+    TreadleTied,
     Undone,
 )
 from tests.journal.warps import small_warp
@@ -64,7 +66,7 @@ EVENTS = (
 ENTRIES = tuple(Entry(number, AT_MS + 2_500 * number, event) for number, event in enumerate(EVENTS, 1))
 
 
-NEWER_EVENTS = {NearMiss}
+NEWER_EVENTS = {NearMiss, TieUpAccepted, TreadleTied}
 """Kinds of event that came after the files were written."""
 
 

@@ -36,6 +36,8 @@ from companion.weaving.events import (
     PieceStarted,
     Resumed,
     ReTied,
+    TieUpAccepted,
+    TreadleTied,
     Undone,
 )
 from companion.weaving.forecast import forecast
@@ -346,10 +348,11 @@ any_event = st.one_of(
     st.builds(LengthMeasured, measures, st.booleans()),
     st.builds(BobbinChanged, numbers, st.none() | measures),
     st.builds(ReTied, numbers),
+    st.builds(TreadleTied, numbers, numbers, st.booleans()),
     st.builds(PieceStarted, numbers),
     st.builds(Undone, numbers),
     st.builds(NearMiss, numbers, st.tuples(numbers), st.tuples(numbers)),
-    st.sampled_from([Paused(), Resumed(), PieceFinished(), NoteWritten("")]),
+    st.sampled_from([Paused(), Resumed(), PieceFinished(), NoteWritten(""), TieUpAccepted()]),
 )
 
 
