@@ -45,7 +45,7 @@ class Answer(Generic[Result]):
     """One answer: its words, and what comes after it. `main`: the answer that most weavers give here."""
 
     words: str
-    leads_to: Callable[[], Asked[Result] | Answered[Result]]
+    leads_to: Callable[[], Outcome[Result]]
     main: bool = False
 
 
@@ -63,6 +63,22 @@ class Asked(Generic[Result]):
     with_cloth: bool = False
     top_pick: int | None = None
     lines: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class AskedToWrite(Generic[Result]):
+    """A question answered in the weaver's own words: a note, a name. `written` stands there to begin with.
+
+    `leads_to` takes what was written, never an empty line.
+    """
+
+    words: str
+    leads_to: Callable[[str], Outcome[Result]]
+    written: str = ""
+
+
+Outcome = Asked[Result] | AskedToWrite[Result] | Answered[Result]
+"""What an answer leads to: another question, or the end of the flow."""
 
 
 def nothing() -> Answered[AtLoom]:

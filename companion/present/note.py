@@ -1,10 +1,10 @@
-"""The note flow: a few things that weavers write down, noted at this place with one more touch."""
+"""The note flow: a few things that weavers write down, noted with one more touch, or words of their own."""
 
 from __future__ import annotations
 
 from functools import partial
 
-from companion.present.asking import NEVER_MIND, Answer, Answered, Asked, AtLoom
+from companion.present.asking import NEVER_MIND, Answer, Answered, Asked, AskedToWrite, AtLoom
 from companion.present.bobbin import bobbin_answers
 from companion.weaving.decide import write_note
 from companion.weaving.progress import Progress
@@ -19,17 +19,25 @@ PHRASES = (
     "Look at the selvedge",
     "Look at this row again",
 )
+NOTE_WORDS = "Note, in your own words"
+IN_OWN_WORDS = "In your own words"
+WRITE_ON = "Write on"
 
 
-def ask_note(warp: Warp, progress: Progress) -> Asked[AtLoom]:
-    """Ask what to note, a fresh bobbin among it."""
+def ask_note(warp: Warp, progress: Progress, begun: str = "") -> Asked[AtLoom]:
+    """Ask what to note, a fresh bobbin among it; `begun` is a note that was left half written."""
     answers = [Answer(phrase, partial(_note, phrase)) for phrase in PHRASES]
+    own: Answer[AtLoom] = Answer(WRITE_ON if begun else IN_OWN_WORDS, partial(_ask_words, begun), main=bool(begun))
     newest = progress.now.notes[-1].text if progress.now.notes else ""
     return Asked(
         "Note what?",
-        (*answers, *bobbin_answers(warp, progress), NEVER_MIND),
-        detail=f"last note: {newest}" if newest else "",
+        (own, *answers, *bobbin_answers(warp, progress), NEVER_MIND),
+        detail=f"begun: {begun}" if begun else f"last note: {newest}" if newest else "",
     )
+
+
+def _ask_words(begun: str) -> AskedToWrite[AtLoom]:
+    return AskedToWrite(NOTE_WORDS, _note, begun)
 
 
 def _note(text: str) -> Answered[AtLoom]:

@@ -12,12 +12,13 @@ from kivy.uix.boxlayout import BoxLayout
 
 from companion.draft.treadling import TreadlingReading
 from companion.present import wording
-from companion.present.asking import Answer, Asked, AtLoom, Command, Elsewhere
+from companion.present.asking import Answer, Asked, AskedToWrite, AtLoom, Command, Elsewhere, Outcome
 from companion.present.fault import ask_fault
 from companion.present.fell import cloth_below, fell_picture, fell_window
 from companion.present.find import ask_place
+from companion.present.letters import Layout
 from companion.present.measure import ask_measure
-from companion.present.note import ask_note
+from companion.present.note import NOTE_WORDS, ask_note
 from companion.present.resume import ask_resume
 from companion.present.weave import Action, WeaveSigns, weave_signs
 from companion.screens.ask import AskScreen
@@ -25,6 +26,7 @@ from companion.screens.look import Look
 from companion.screens.place import Place
 from companion.screens.theme import Sizes
 from companion.screens.weave import WeaveScreen
+from companion.screens.write import WriteScreen
 from companion.weaving.decide import pause, take_out, undo
 from companion.weaving.onward import onward
 from companion.weaving.progress import Progress
@@ -34,7 +36,6 @@ from companion.weaving.warp import Warp
 _COMMANDS: dict[Action, Command] = {Action.BACK: take_out, Action.PAUSE: pause, Action.UNDO: undo}
 _FLOWS: dict[Action, Callable[[Warp, Progress], Asked[AtLoom]]] = {
     Action.FAULT: ask_fault,
-    Action.NOTE: ask_note,
     Action.MEASURE: ask_measure,
     Action.FIND: ask_place,
 }
@@ -59,6 +60,7 @@ class LoomSide(BoxLayout, Place):  # type: ignore[misc]
         sizes: Sizes,
         away_ms: int = 0,
         mirrored: bool = False,
+        letters: Layout = Layout.QWERTY,
         **properties: Any,
     ) -> None:
         super().__init__(**properties)
@@ -72,12 +74,17 @@ class LoomSide(BoxLayout, Place):  # type: ignore[misc]
         self.weave.bind(on_next=lambda *_: self.go_on(), on_action=lambda _screen, action: self.act(action))
         self.weave.ids.cloth.bind(size=lambda *_: self._show_cloth())
         self.ask: AskScreen | None = None
+        self.write: WriteScreen | None = None
+        self._letters = letters
+        self._begun: dict[str, str] = {}
         self.add_widget(self.weave)
         if progress.now.number:
             self._show_question(ask_resume(warp, progress, away_ms))
 
     def go_on(self) -> None:
-        """The weaver says "next"; to a question, that is its main answer."""
+        """The weaver says "next"; to a question, that is its main answer, and to words half written it is nothing."""
+        if self.write is not None:
+            return
         if self.ask is None:
             self._submit(onward)
             return
@@ -89,12 +96,16 @@ class LoomSide(BoxLayout, Place):  # type: ignore[misc]
         """The weaver touched a button at the foot of the screen."""
         if action in _FLOWS:
             self._show_question(_FLOWS[action](self._warp, self._progress))
+        elif action is Action.NOTE:
+            self._show_question(ask_note(self._warp, self._progress, self._begun.get(NOTE_WORDS, "")))
         else:
             self._submit(_COMMANDS[action])
 
     def go_back(self) -> None:
         """The weaver says "back": out of a question, else the newest pick out."""
-        if self.ask is None:
+        if self.write is not None:
+            self.write.leave()
+        elif self.ask is None:
             self._submit(take_out)
         elif not self._progress.now.paused:
             self._show_pick()
@@ -137,6 +148,15 @@ class LoomSide(BoxLayout, Place):  # type: ignore[misc]
         """Sensors feel these treadles (indices from 0) down since `at_s` (monotonic seconds)."""
         self._feel(down, at_s)
 
+    def hear_key(self, code: int) -> bool:
+        """Take the keys of a real keyboard while the weaver writes."""
+        return self.write is not None and self.write.hear_key(code)
+
+    def hear_text(self, text: str) -> None:
+        """Write what a real keyboard writes, while the weaver writes."""
+        if self.write is not None:
+            self.write.hear_text(text)
+
     def show_pedal(self, words: str) -> None:
         """Show how it stands with the pedal, for as long as it stands so."""
         self.weave.pedal = words
@@ -146,6 +166,8 @@ class LoomSide(BoxLayout, Place):  # type: ignore[misc]
         self.weave.sizes = sizes
         if self.ask is not None:
             self.ask.sizes = sizes
+        if self.write is not None:
+            self.write.sizes = sizes
 
     def _show_cloth(self) -> None:
         rows, ends = self._rows_and_ends(self.weave)
@@ -157,8 +179,7 @@ class LoomSide(BoxLayout, Place):  # type: ignore[misc]
             self.ask = AskScreen(asked, self.weave.look, self.weave.sizes)
             self.ask.bind(on_answer=lambda _screen, answer: self._follow(answer))
             self.ask.ids.cloth.bind(size=lambda *_: self._show_asked_cloth())
-            self.clear_widgets()
-            self.add_widget(self.ask)
+            self._put(self.ask)
         else:
             self.ask.asked = asked
         self._show_asked_cloth()
@@ -172,15 +193,36 @@ class LoomSide(BoxLayout, Place):  # type: ignore[misc]
         piece = self._warp.pieces[self._progress.now.piece]
         self.ask.cloth = cloth_below(piece, -1 if top is None else top, rows, ends)
 
+    def _show_writing(self, asked: AskedToWrite[AtLoom]) -> None:
+        def written(_screen: WriteScreen, text: str) -> None:
+            self._begun.pop(asked.words, None)
+            self._go(asked.leads_to(text))
+
+        def left(_screen: WriteScreen, text: str) -> None:
+            # Nothing is lost by a touch made by mistake: the words stand there when the weaver comes back.
+            self._begun[asked.words] = text
+            self._show_pick()
+
+        self.ask, self.write = None, WriteScreen(asked, self.weave.look, self.weave.sizes, self._letters)
+        self.write.bind(on_written=written, on_left=left)
+        self._put(self.write)
+
     def _show_pick(self) -> None:
-        self.ask = None
+        self.ask = self.write = None
+        self._put(self.weave)
+
+    def _put(self, screen: BoxLayout) -> None:
         self.clear_widgets()
-        self.add_widget(self.weave)
+        self.add_widget(screen)
 
     def _follow(self, answer: Answer[AtLoom]) -> None:
-        outcome = answer.leads_to()
+        self._go(answer.leads_to())
+
+    def _go(self, outcome: Outcome[AtLoom]) -> None:
         if isinstance(outcome, Asked):
             self._show_question(outcome)
+        elif isinstance(outcome, AskedToWrite):
+            self._show_writing(outcome)
         elif isinstance(outcome.result, Elsewhere):
             self._leave(outcome.result)
         else:

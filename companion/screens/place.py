@@ -29,3 +29,6 @@ class Place:
     def hear_key(self, code: int) -> bool:
         """Take a key for itself, whatever it usually means; tell whether it did."""
         return False
+
+    def hear_text(self, text: str) -> None:
+        """Take letters from a real keyboard, where a place takes any."""

@@ -93,7 +93,8 @@ class FellsideWindow(App):  # type: ignore[misc]
             self._posted.get()()
 
     def _listen(self, bind: Callable[..., None]) -> None:
-        bind(on_key_down=self._key_down, on_key_up=self._key_up, size=self._resized, focus=self._focus_changed)
+        bind(on_key_down=self._key_down, on_key_up=self._key_up, on_textinput=self._text_typed)
+        bind(size=self._resized, focus=self._focus_changed)
 
     def _resized(self, _window: Any, _size: tuple[float, float]) -> None:
         self.place.fit(self.sizes)
@@ -109,6 +110,9 @@ class FellsideWindow(App):  # type: ignore[misc]
         else:
             self.place.go_back()
         return True
+
+    def _text_typed(self, _window: Any, text: str) -> None:
+        self.place.hear_text(text)
 
     def _key_up(self, _window: Any, key: int, *_: Any) -> None:
         self._keys.key_up(key)
