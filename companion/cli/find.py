@@ -4,12 +4,15 @@ from __future__ import annotations
 
 import argparse
 import json
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import islice
 
 import numpy as np
 from numpy.typing import NDArray
 
 from companion import app
-from companion.cli.seen import seen_rows
+from companion.cli.seen import seen_rows, shuttles_seen
 from companion.cli.sources import load_draft, names_a_warp
 from companion.cli.status import DONE, NO_SUCH_ANSWER, CommandError
 from companion.draft.model import Draft
@@ -19,6 +22,8 @@ from companion.weaving.errors import WeavingError
 from companion.weaving.finder import MOST_ROWS, Evidence, positions, rows_to_be_sure
 from companion.weaving.pick_table import PickTable, pick_table
 from companion.weaving.questions import Ask, Question, best_question
+from companion.weaving.sides import speak_against
+from companion.weaving.state import State
 from companion.weaving.uniqueness import rows_that_tell
 from companion.weaving.warp import Piece
 
@@ -42,31 +47,57 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--treadle", type=int, metavar="T", help="treadle T was pressed last (of the draft; of the loom, for a warp)"
     )
+    parser.add_argument(
+        "--shuttles",
+        metavar="SIDES",
+        help='where shuttles lie, such as "sand left, sea right"; places they fit come first',
+    )
     parser.add_argument("--near", type=int, metavar="PICK", help="rank by nearness to this pick")
     parser.add_argument("--json", action="store_true", help="print one JSON document")
 
 
 def run(arguments: argparse.Namespace) -> int:
     """Print the positions that fit, the best next question, and the rows that make sure; 1 where none fits."""
-    piece, journal_says = _piece(arguments.file)
+    piece, now = _piece(arguments.file)
     draft = piece.draft
     if draft.picks == 0:
         raise CommandError(f"{arguments.file}: the draft has no picks, so there is no place to find")
-    table = pick_table(piece)
+    table = pick_table(piece, now)
     evidence = _evidence(arguments, draft, table.pressed.shape[1])
-    found = positions(table, evidence, journal_says if arguments.near is None else arguments.near - 1)
-    tell = rows_that_tell(table.look)
-    question = best_question(table, found, treadles=evidence.treadle is None)
-    sure = rows_to_be_sure(table, found)
+    found = positions(table, evidence, None if arguments.near is None else arguments.near - 1)
+    answer = _Answer(
+        table,
+        found,
+        against=speak_against(table, evidence.sides, found),
+        tell=rows_that_tell(table.look[: table.picks]),
+        question=best_question(table, found, treadles=True, known=evidence),
+        sure=rows_to_be_sure(table, found),
+    )
     if arguments.json:
-        print(json.dumps(_document(table, found, tell, question, sure)))
+        print(json.dumps(_document(answer, sides_seen=bool(evidence.sides))))
     else:
-        print("\n".join(_lines(draft, table, found, tell, question, sure)))
+        print("\n".join(_lines(draft, answer)))
     return DONE if len(found) else NO_SUCH_ANSWER
 
 
-def _piece(name: str) -> tuple[Piece, int | None]:
-    """Return the piece to look at; for a warp, the one on the loom, with the newest pick by its journal."""
+@dataclass(frozen=True, slots=True)
+class _Answer:
+    """What there is to say: the places found, which of them a shuttle speaks against, and how they are told apart."""
+
+    table: PickTable
+    found: NDArray[np.int64]
+    against: NDArray[np.bool_]
+    tell: NDArray[np.int64]
+    question: Question | None
+    sure: int | None
+
+    def places(self) -> Iterator[tuple[int, bool]]:
+        """Yield each pick found (index), and whether a shuttle speaks against it."""
+        return zip(self.table.pick[self.found].tolist(), self.against.tolist(), strict=True)
+
+
+def _piece(name: str) -> tuple[Piece, State | None]:
+    """Return the piece to look at; for a warp, the one on the loom, and how its journal stands."""
     shelf = app.shelf()
     try:
         if not names_a_warp(name, shelf):
@@ -74,14 +105,14 @@ def _piece(name: str) -> tuple[Piece, int | None]:
             return Piece(draft.title or name, draft), None
         with shelf.open_to_read(name) as journal:
             now = progress_of(journal).now
-            return journal.warp.pieces[now.piece], now.cloth.newest
+            return journal.warp.pieces[now.piece], now
     except (JournalError, WeavingError) as error:
         raise CommandError(str(error)) from error
 
 
 def _evidence(arguments: argparse.Namespace, draft: Draft, treadles: int) -> Evidence:
-    if arguments.seen is None and arguments.since_change is None and arguments.treadle is None:
-        raise CommandError('say what you know: --seen "…", --since-change N or --treadle T')
+    if all(said is None for said in (arguments.seen, arguments.since_change, arguments.treadle, arguments.shuttles)):
+        raise CommandError('say what you know: --seen "…", --since-change N, --treadle T or --shuttles "…"')
     for option, number in (("--since-change", arguments.since_change), ("--near", arguments.near)):
         if number is not None and not 1 <= number <= max(draft.picks, 1):
             raise CommandError(f"{option} {number}: give a number from 1 to {draft.picks}, the picks of the draft")
@@ -96,18 +127,24 @@ def _evidence(arguments: argparse.Namespace, draft: Draft, treadles: int) -> Evi
         rows=() if arguments.seen is None else seen_rows(arguments.seen, draft),
         since_change=arguments.since_change,
         treadle=None if arguments.treadle is None else arguments.treadle - 1,
+        sides=() if arguments.shuttles is None else shuttles_seen(arguments.shuttles, draft),
     )
 
 
-def _document(
-    table: PickTable, found: NDArray[np.int64], tell: NDArray[np.int64], question: Question | None, sure: int | None
-) -> dict[str, object]:
+def _document(answer: _Answer, sides_seen: bool) -> dict[str, object]:
+    positions_found: list[dict[str, object]] = []
+    for pick, against in answer.places():
+        entry: dict[str, object] = {
+            "newest": pick + 1,
+            "next": _next(answer.table, pick),
+            "rows": int(answer.tell[pick]),
+        }
+        positions_found.append(entry | ({"shuttles_against": against} if sides_seen else {}))
+    question = answer.question
     return {
-        "picks": table.picks,
-        "positions": [
-            {"newest": int(pick) + 1, "next": _next(table, int(pick)), "rows": int(tell[pick])} for pick in found
-        ],
-        "rows_to_be_sure": sure,
+        "picks": answer.table.picks,
+        "positions": positions_found,
+        "rows_to_be_sure": answer.sure,
         "question": None
         if question is None
         else {
@@ -116,7 +153,8 @@ def _document(
             "end": None if question.end is None else question.end + 1,
             "left_on_average": round(question.left_on_average, 3),
             "left_at_worst": question.left_at_worst,
-        },
+        }
+        | ({} if question.yarn is None else {"yarn": question.yarn + 1}),
     }
 
 
@@ -124,36 +162,33 @@ def _next(table: PickTable, pick: int) -> int | None:
     return pick + 2 if pick + 1 < table.picks else None
 
 
-def _lines(
-    draft: Draft,
-    table: PickTable,
-    found: NDArray[np.int64],
-    tell: NDArray[np.int64],
-    question: Question | None,
-    sure: int | None,
-) -> list[str]:
-    if not len(found):
+def _lines(draft: Draft, answer: _Answer) -> list[str]:
+    number, question = len(answer.found), answer.question
+    if not number:
         return ["No pick of this draft looks like that. Write ? for the row you are least sure of."]
-    lines = [f"{len(found)} of {table.picks} picks may lie newest:"]
-    for pick in found[:SHOWN]:
+    lines = [f"{number} of {answer.table.picks} picks may lie newest:"]
+    for pick, against in islice(answer.places(), SHOWN):
         weft = draft.yarns[draft.weft[pick]].name
-        then = _next(table, int(pick))
+        then = _next(answer.table, pick)
+        tell = answer.tell[pick]
         lines.append(
             f"  pick {pick + 1:>6}  {weft}; {f'next is pick {then}' if then else 'the last one'}; "
-            f"{tell[pick]} {'row tells' if tell[pick] == 1 else 'rows tell'} it from every other"
+            f"{tell} {'row tells' if tell == 1 else 'rows tell'} it from every other"
+            f"{'; a shuttle should lie on the other side' if against else ''}"
         )
-    if len(found) > SHOWN:
-        lines.append(f"  and {len(found) - SHOWN} more; --json lists them all")
-    if len(found) > 1 and sure is not None:
-        lines.append(f"The newest {sure} rows tell these apart.")
-    elif len(found) > 1:
+    if number > SHOWN:
+        lines.append(f"  and {number - SHOWN} more; --json lists them all")
+    if number > 1 and answer.sure is not None:
+        lines.append(f"The newest {answer.sure} rows tell these apart.")
+    elif number > 1:
         lines.append(f"Even {MOST_ROWS} rows do not tell all of these apart.")
     if question is not None:
-        lines.append(f"Best to say next: {_asked(question)} That leaves {question.left_on_average:.1f} on average.")
+        asked = _asked(draft, question)
+        lines.append(f"Best to say next: {asked} That leaves {question.left_on_average:.1f} on average.")
     return lines
 
 
-def _asked(question: Question) -> str:
+def _asked(draft: Draft, question: Question) -> str:
     row = "the newest row" if question.row == 0 else f"row {question.row + 1}, counted from the newest"
     match question.ask:
         case Ask.WEFT:
@@ -165,3 +200,6 @@ def _asked(question: Question) -> str:
             return f"does end {end} lie over the weft in {row} (up {end}) or under it (down {end})?"
         case Ask.TREADLE:
             return "which treadle was pressed last (--treadle)?"
+        case Ask.SIDE:
+            name = draft.yarns[0 if question.yarn is None else question.yarn].name
+            return f"on which side does the {name} shuttle lie (--shuttles)?"

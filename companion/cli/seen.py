@@ -1,12 +1,18 @@
-"""What was seen at the fell, as a person writes it after `--seen`, to evidence. The page is assets/help/finding.md."""
+"""What was seen at the fell, as a person writes it after `--seen` and `--shuttles`, to evidence.
+
+The page is assets/help/finding.md.
+"""
 
 from __future__ import annotations
 
 from companion.cli.status import CommandError
 from companion.draft.model import Draft
 from companion.weaving.finder import SeenRow
+from companion.weaving.sides import ShuttleSides
+from companion.weaving.warp import Side
 
 UNKNOWN = "?"
+_SIDES = {side.value: side for side in Side}
 
 
 def seen_rows(text: str, draft: Draft) -> tuple[SeenRow, ...]:
@@ -18,6 +24,27 @@ def seen_rows(text: str, draft: Draft) -> tuple[SeenRow, ...]:
         raise CommandError('--seen is empty; write rows with commas between, newest last, such as --seen "sand, ?"')
     rows = [_row(part, number, draft) for number, part in enumerate(text.split(","), 1)]
     return tuple(reversed(rows))
+
+
+def shuttles_seen(text: str, draft: Draft) -> ShuttleSides:
+    """Return where shuttles lie, of a text such as `"sand left, sea right"`.
+
+    Raises CommandError that names the part.
+    """
+    seen: dict[int, Side] = {}
+    for number, part in enumerate(text.split(","), 1):
+        where = f"--shuttles, part {number}"
+        name, _, side = part.strip().rpartition(" ")
+        if side.lower() not in _SIDES or not name:
+            raise CommandError(f'{where}: say a shuttle and its side, such as --shuttles "sand left, sea right"')
+        yarns = _yarns_called(name.strip(), where, draft)
+        if len(yarns) > 1:
+            several = ", ".join(str(yarn + 1) for yarn in sorted(yarns))
+            raise CommandError(f"{where}: several yarns are called so; give one by its number: {several}")
+        (yarn,) = yarns
+        if seen.setdefault(yarn, _SIDES[side.lower()]) is not _SIDES[side.lower()]:
+            raise CommandError(f"{where}: {name.strip()!r:.40} cannot lie on both sides at once")
+    return tuple(seen.items())
 
 
 def _row(text: str, number: int, draft: Draft) -> SeenRow:
@@ -50,11 +77,11 @@ def _yarns(text: str, number: int, draft: Draft) -> frozenset[int] | None:
         return None
     found: set[int] = set()
     for word in text.split("/"):
-        found |= _yarns_called(word.strip(), number, draft)
+        found |= _yarns_called(word.strip(), f"--seen, row {number}", draft, mend="; or write ?")
     return frozenset(found)
 
 
-def _yarns_called(word: str, number: int, draft: Draft) -> set[int]:
+def _yarns_called(word: str, where: str, draft: Draft, mend: str = "") -> set[int]:
     named = {index for index, yarn in enumerate(draft.yarns) if yarn.name.casefold() == word.casefold()}
     if named:
         return named
@@ -66,4 +93,4 @@ def _yarns_called(word: str, number: int, draft: Draft) -> set[int]:
     if coloured:
         return coloured
     known = ", ".join(f"{index + 1} {draft.yarns[index].name}" for index in draft.shuttles()[:12])
-    raise CommandError(f"--seen, row {number}: no weft is called {word!r:.40}; the wefts are {known}; or write ?")
+    raise CommandError(f"{where}: no weft is called {word!r:.40}; the wefts are {known}{mend}")

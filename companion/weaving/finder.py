@@ -1,11 +1,10 @@
 """The place-finder: from what can be seen at the fell to all picks that may lie there newest.
 
-A position is the index of the newest pick in the cloth. The picks below it are taken in the order of the treadling;
-below the first pick of a section that is woven to a length may also lie its last pick, from the repeat before. Jumps
-are not taken into account: what was woven across one is not found beyond it.
+A position is a place (see `lying`): the newest pick in the cloth, with the picks below it either in the order of the
+treadling or, where a journal is known that has jumps, as it has them.
 
-Rows are matched from the oldest one up: `fits[pick]` tells whether the rows so far match with the newest of them at
-`pick`; one more row shifts `fits` by a pick and asks for its own look. So n rows cost n passes over the columns.
+Rows are matched from the oldest one up: `fits[place]` tells whether the rows so far match with the newest of them at
+`place`; one more row shifts `fits` by a place and asks for its own look. So n rows cost n passes over the columns.
 """
 
 from __future__ import annotations
@@ -17,6 +16,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from companion.weaving.pick_table import PickTable
+from companion.weaving.sides import ShuttleSides, speak_against
 
 MOST_ROWS = 64
 """The most rows that `rows_to_be_sure` looks back; more than that is no longer read off a cloth."""
@@ -35,45 +35,65 @@ class SeenRow:
 class Evidence:
     """What the weaver knows: rows seen, newest first; how many newest picks have one weft; a treadle pressed last.
 
-    `since_change` is exact: the pick below these has another weft, or there is none.
+    `since_change` is exact: the pick below these has another weft, or there is none. `sides` tells where shuttles lie;
+    it never rules a place out (see `sides`).
     """
 
     rows: tuple[SeenRow, ...] = ()
     since_change: int | None = None
     treadle: int | None = None
+    sides: ShuttleSides = ()
 
 
 def positions(table: PickTable, evidence: Evidence, near: int | None = None) -> NDArray[np.int64]:
-    """Return the picks (int64) that may lie newest, nearest to `near` first (the earlier of two), else in order."""
-    fits = np.zeros(table.picks, dtype=np.bool_)
+    """Return the places (int64) that may be the fell, one for each pick, those before which the sides speak last.
+
+    Among these the nearest to the pick `near` come first, else to the journal's place (the earlier of two), else in
+    order. Of several places of one pick the first by this order is returned.
+    """
+    fits = np.zeros(table.places, dtype=np.bool_)
     for rows, beginning in _readings(table, evidence):
         fits |= _matching(table, rows, beginning)
     if evidence.treadle is not None:
         fits &= _with_treadle(table, evidence.treadle)
     found = np.flatnonzero(fits).astype(np.int64)
-    return found if near is None else found[np.argsort(np.abs(found - near), kind="stable")]
+    return _one_for_each_pick(table, found[np.argsort(_rank(table, evidence, found, near), kind="stable")])
+
+
+def _rank(table: PickTable, evidence: Evidence, found: NDArray[np.int64], near: int | None) -> NDArray[np.int64]:
+    """Return numbers that put places in order: sides, then distance, then what the journal has before the listed."""
+    distance = table.pick[found]
+    if near is not None:
+        distance = np.abs(distance - near)
+    elif table.lying.away is not None:
+        distance = table.lying.away[found]
+    rank: NDArray[np.int64] = 2 * distance + (found < table.picks)
+    if evidence.sides:
+        rank += speak_against(table, evidence.sides, found) * (int(rank.max(initial=0)) + 1)
+    return rank
+
+
+def _one_for_each_pick(table: PickTable, ranked: NDArray[np.int64]) -> NDArray[np.int64]:
+    if table.places == table.picks:
+        return ranked
+    _, first = np.unique(table.pick[ranked], return_index=True)
+    return ranked[np.sort(first)]
 
 
 def rows_to_be_sure(table: PickTable, found: NDArray[np.int64]) -> int | None:
-    """Return how many of the newest rows tell every one of these positions from the others; None beyond MOST_ROWS.
+    """Return how many of the newest rows tell every one of these places from the others; None beyond MOST_ROWS.
 
-    Seeing that the cloth begins below a row counts as one row more. 0 where there is one position or none.
+    Seeing that the cloth begins below a row counts as one row more. 0 where there is one place or none.
     """
     alike = np.zeros(len(found), dtype=np.int64)
     kinds = 1
     for rows in range(MOST_ROWS + 1):
         if kinds >= len(found):
             return rows
-        look = look_back(table.look, found, rows) + 1
+        look = table.look_back(table.look, found, rows) + 1
         distinct, alike = np.unique(alike * (int(look.max()) + 1) + look, return_inverse=True)
         kinds = len(distinct)
     return None
-
-
-def look_back(column: NDArray[np.int64], found: NDArray[np.int64], rows: int) -> NDArray[np.int64]:
-    """Return the column's value `rows` picks below each position, -1 below the first pick."""
-    back = found - rows
-    return np.where(back >= 0, column[np.maximum(back, 0)], -1)
 
 
 def _readings(table: PickTable, evidence: Evidence) -> Iterator[tuple[tuple[SeenRow, ...], bool]]:
@@ -97,11 +117,9 @@ def _readings(table: PickTable, evidence: Evidence) -> Iterator[tuple[tuple[Seen
 
 
 def _matching(table: PickTable, rows: tuple[SeenRow, ...], may_begin: bool) -> NDArray[np.bool_]:
-    """Return for each pick whether all rows (newest first) match with the newest of them there."""
-    if not rows:
-        return np.ones(table.picks, dtype=np.bool_)
+    """Return for each place whether all rows (newest first) match with the newest of them there."""
     looks: dict[SeenRow, NDArray[np.bool_]] = {}
-    fits = np.ones(table.picks, dtype=np.bool_)
+    fits = np.ones(table.places, dtype=np.bool_)
     for age in reversed(range(len(rows))):
         if age < len(rows) - 1:
             fits = _one_pick_up(table, fits, begins=may_begin and age == len(rows) - 2)
@@ -114,11 +132,11 @@ def _matching(table: PickTable, rows: tuple[SeenRow, ...], may_begin: bool) -> N
 
 def _one_pick_up(table: PickTable, fits: NDArray[np.bool_], begins: bool) -> NDArray[np.bool_]:
     above = np.empty_like(fits)
-    if len(fits):
-        above[0] = begins
-        above[1:] = fits[:-1]
-    for first, last in table.loops:
-        above[first] |= fits[last]
+    above[1:] = fits[:-1]
+    above[:1] = begins
+    above[table.picks : table.picks + 1] = begins
+    upper, lower = table.lying.joins.T
+    above[upper[fits[lower]]] = True
     return above
 
 
@@ -127,11 +145,12 @@ def _looking_like(table: PickTable, row: SeenRow) -> NDArray[np.bool_]:
     sheds = np.asarray(up.all(axis=1) & ~down.any(axis=1), dtype=np.bool_)
     looks = sheds[table.shed_code]
     if row.yarns is not None:
-        looks &= np.isin(table.weft, list(row.yarns))
+        # By a table of yarns: some ten times faster than asking numpy which of so many picks are among a few yarns.
+        looks &= np.isin(np.arange(table.yarns), list(row.yarns))[table.weft]
     return np.asarray(looks, dtype=np.bool_)
 
 
 def _with_treadle(table: PickTable, treadle: int) -> NDArray[np.bool_]:
     if not 0 <= treadle < table.pressed.shape[1]:
-        return np.zeros(table.picks, dtype=np.bool_)
+        return np.zeros(table.places, dtype=np.bool_)
     return np.asarray(table.pressed[:, treadle][table.treadle_code], dtype=np.bool_)

@@ -1,4 +1,4 @@
-"""A piece's picks as numpy columns, made once, for questions that look at all of them."""
+"""The places of a piece as numpy columns, made once, for questions that look at all of them."""
 
 from __future__ import annotations
 
@@ -9,20 +9,23 @@ from numpy.typing import NDArray
 
 from companion.draft.masks import Shed, bits_of, is_raised
 from companion.draft.model import Treadled
-from companion.weaving.warp import Piece
+from companion.weaving.lying import Lying, as_journal_has_it, as_listed
+from companion.weaving.state import State
+from companion.weaving.warp import Piece, Side
 
 
 @dataclass(frozen=True, eq=False, slots=True)
 class PickTable:
-    """Columns over the picks of a piece, read-only.
+    """Columns over the places of a piece (see `lying`), read-only; without a journal a place is a pick.
 
-    `weft` (picks, int64) is the yarn of each pick; `look` (picks, int64) is equal where two picks lie alike: same
-    weft colour, same shed. `shed_code` (picks, int64) is a row of `raised` (distinct sheds x ends on the warp,
-    bool, True = warp up); `treadle_code` (picks, int64) a row of `pressed` (distinct footings x treadles, bool).
-    `since_change` (picks, int64) counts the newest picks of one weft, this one included. `loops` are the first and last
-    picks of sections woven to a length: below their first pick may lie their last one.
+    `weft` (places, int64) is the yarn of each pick; `look` (places, int64) is equal where two picks lie alike: same
+    weft colour, same shed. `shed_code` (places, int64) is a row of `raised` (distinct sheds x ends on the warp,
+    bool, True = warp up); `treadle_code` (places, int64) a row of `pressed` (distinct footings x treadles, bool).
+    `since_change` (places, int64) counts the newest picks of one weft, this one included. `yarns` is how many yarns the
+    draft has; every shuttle lay at `start_side` before the first pick.
     """
 
+    lying: Lying
     weft: NDArray[np.int64]
     look: NDArray[np.int64]
     shed_code: NDArray[np.int64]
@@ -30,17 +33,47 @@ class PickTable:
     treadle_code: NDArray[np.int64]
     pressed: NDArray[np.bool_]
     since_change: NDArray[np.int64]
-    loops: tuple[tuple[int, int], ...]
+    yarns: int
+    start_side: Side
+
+    @property
+    def pick(self) -> NDArray[np.int64]:
+        """The pick of each place."""
+        return self.lying.pick
 
     @property
     def picks(self) -> int:
-        """How many picks there are."""
-        return len(self.weft)
+        """How many picks the treadling lists; they are the first places."""
+        return self.lying.listed
+
+    @property
+    def places(self) -> int:
+        """How many places there are."""
+        return len(self.lying.pick)
+
+    def below(self, places: NDArray[np.int64], rows: int) -> NDArray[np.int64]:
+        """Return the place `rows` picks below each of these places, -1 below the beginning of the cloth."""
+        back = places - rows
+        return np.where(back >= np.where(places < self.picks, 0, self.picks), back, -1)
+
+    def look_back(self, column: NDArray[np.int64], places: NDArray[np.int64], rows: int) -> NDArray[np.int64]:
+        """Return the column's value `rows` picks below each place, -1 below the beginning of the cloth."""
+        back = self.below(places, rows)
+        return np.where(back >= 0, column[np.maximum(back, 0)], -1)
+
+    def rows(self, place: int, rows: int) -> tuple[int, ...]:
+        """Return the picks (indices) from this place down, newest first: so many, or fewer above the beginning."""
+        beginning = 0 if place < self.picks else self.picks
+        return tuple(self.pick[max(place + 1 - rows, beginning) : place + 1][::-1].tolist())
 
 
-def pick_table(piece: Piece) -> PickTable:
-    """Return the columns of this piece, as it lies on the loom (face up or face down)."""
+def pick_table(piece: Piece, now: State | None = None) -> PickTable:
+    """Return the columns of this piece, as it lies on the loom (face up or face down).
+
+    With `now`, that of the piece on the loom, also as its journal has it.
+    """
     draft = piece.draft
+    lying = as_listed(piece) if now is None else as_journal_has_it(piece, now)
     weft = np.array(draft.weft, dtype=np.int64)
     colours = {colour: code for code, colour in enumerate(dict.fromkeys(yarn.colour for yarn in draft.yarns))}
     colour_of = np.array([colours[yarn.colour] for yarn in draft.yarns], dtype=np.int64)
@@ -55,15 +88,12 @@ def pick_table(piece: Piece) -> PickTable:
     for row, mask in enumerate(treadles):
         pressed[row, list(bits_of(mask))] = True
     look = colour_of[weft] * max(len(sheds), 1) + shed_code if len(weft) else weft
-    columns = (weft, look, shed_code, raised, treadle_code, pressed, _since_change(weft))
-    for column in columns:
+    weft, look, shed_code, treadle_code = (column[lying.pick] for column in (weft, look, shed_code, treadle_code))
+    since_change = _since_change(weft, lying.listed)
+    columns = (weft, look, shed_code, raised, treadle_code, pressed, since_change)
+    for column in (lying.pick, *columns):
         column.flags.writeable = False
-    loops = tuple(
-        (piece.section_picks(index).start, piece.section_picks(index).stop - 1)
-        for index, section in enumerate(piece.sections)
-        if section.until_cm is not None
-    )
-    return PickTable(*columns, loops)
+    return PickTable(lying, *columns, len(draft.yarns), piece.start_side)
 
 
 def _treadles_of_picks(piece: Piece) -> tuple[int, ...]:
@@ -80,8 +110,9 @@ def _coded(masks: tuple[int, ...]) -> tuple[list[int], NDArray[np.int64]]:
     return list(places), np.array([places[mask] for mask in masks], dtype=np.int64)
 
 
-def _since_change(weft: NDArray[np.int64]) -> NDArray[np.int64]:
+def _since_change(weft: NDArray[np.int64], listed: int) -> NDArray[np.int64]:
     index = np.arange(len(weft))
-    begins = np.ones(len(weft), dtype=np.bool_)
-    begins[1:] = weft[1:] != weft[:-1]
-    return index - np.maximum.accumulate(np.where(begins, index, 0)) + 1
+    changes = np.ones(len(weft), dtype=np.bool_)
+    changes[1:] = weft[1:] != weft[:-1]
+    changes[listed : listed + 1] = True
+    return index - np.maximum.accumulate(np.where(changes, index, 0)) + 1

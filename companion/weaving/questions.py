@@ -1,7 +1,9 @@
-"""The question that best tells positions apart: the one after whose answer the fewest are left, on average.
+"""The question that best tells places apart: the one after whose answer the fewest are left, on average.
 
-With c positions and answers that leave c1, c2, … of them, each position equally likely, (c1² + c2² + …) / c are left on
-average. Of equal questions the easiest to answer wins: a colour before an end, a newer row before an older one.
+With c places and answers that leave c1, c2, … of them, each place equally likely, (c1² + c2² + …) / c are left on
+average. Places for which the answer is not known stay whatever it is; for the average they are shared out among the
+answers. Of equal questions the easiest to answer wins: a colour before an end, a newer row before an older one. The
+side of a shuttle comes last, because a missed pick turns it over.
 """
 
 from __future__ import annotations
@@ -13,13 +15,17 @@ from enum import Enum
 import numpy as np
 from numpy.typing import NDArray
 
-from companion.weaving.finder import look_back
+from companion.weaving.finder import Evidence, SeenRow
 from companion.weaving.pick_table import PickTable
+from companion.weaving.sides import UNKNOWN, sides_at
 
 ROWS_ASKED = 8
 """How far back a question goes: rows that a weaver can point at."""
 MOST_COUNTED = 20
 """Picks since a change of shuttle beyond this are answered "more"."""
+MOST_SHUTTLES = 8
+"""The side is asked of so many shuttles at most: more do not lie in order on a bench."""
+NOTHING_KNOWN = Evidence()
 
 
 class Ask(Enum):
@@ -29,13 +35,15 @@ class Ask(Enum):
     SINCE_CHANGE = "how many picks since the shuttle changed"
     END = "does this end lie over the weft in this row"
     TREADLE = "which treadle was pressed last"
+    SIDE = "on which side does this shuttle lie"
 
 
 @dataclass(frozen=True, slots=True)
 class Question:
     """A question about the row `row` (0 is the newest) and, for an end, the end `end` (indices).
 
-    `left_on_average` positions remain; `left_at_worst` with the answer that helps least.
+    For a side, `yarn` (index) is that of the shuttle. `left_on_average` places remain; `left_at_worst` with the answer
+    that helps least.
     """
 
     ask: Ask
@@ -43,42 +51,70 @@ class Question:
     end: int | None
     left_on_average: float
     left_at_worst: int
+    yarn: int | None = None
 
 
-def best_question(table: PickTable, found: NDArray[np.int64], treadles: bool = False) -> Question | None:
-    """Return the best question about these positions; None where none of them tells any two apart.
+@dataclass(frozen=True, slots=True)
+class _Split:
+    """A question with how many places each of its answers keeps; `either` are kept by every answer."""
 
-    `treadles`: the weaver remembers the feet, so a treadle may be asked for.
+    ask: Ask
+    kept: NDArray[np.int64]
+    row: int = 0
+    end: int | None = None
+    yarn: int | None = None
+    either: int = 0
+
+
+def best_question(
+    table: PickTable, found: NDArray[np.int64], treadles: bool = False, known: Evidence = NOTHING_KNOWN
+) -> Question | None:
+    """Return the best question about these places; None where none of them tells any two apart.
+
+    `treadles`: the weaver remembers the feet, so a treadle may be asked for. What is `known` is not asked again.
     """
     best: Question | None = None
-    for ask, row, end, counts in _splits(table, found, treadles):
-        sizes = np.asarray(counts, dtype=np.float64)
-        left = float((sizes * sizes).sum() / len(found))
+    for split in _splits(table, found, treadles, known):
+        kept = np.asarray(split.kept[split.kept > 0], dtype=np.float64)
+        if not len(kept):
+            continue
+        left = float(((kept + split.either / len(kept)) * (kept + split.either)).sum() / len(found))
         if left < len(found) - 1e-9 and (best is None or left < best.left_on_average - 1e-9):
-            best = Question(ask, row, end, left, int(sizes.max()))
+            worst = int(kept.max()) + split.either
+            best = Question(split.ask, split.row, split.end, left, worst, split.yarn)
     return best
 
 
-def _splits(
-    table: PickTable, found: NDArray[np.int64], treadles: bool
-) -> Iterator[tuple[Ask, int, int | None, NDArray[np.int64]]]:
-    """Yield every question with how many positions each of its answers leaves."""
+def _splits(table: PickTable, found: NDArray[np.int64], treadles: bool, known: Evidence) -> Iterator[_Split]:
     if len(found) < 2:
         return
-    for row in range(ROWS_ASKED):
-        yield Ask.WEFT, row, None, np.bincount(look_back(table.weft, found, row) + 1)
-    since = np.minimum(table.since_change[found], MOST_COUNTED + 1)
-    yield Ask.SINCE_CHANGE, 0, None, np.bincount(since)
+    rows = [known.rows[row] if row < len(known.rows) else SeenRow() for row in range(ROWS_ASKED)]
+    for row, seen in enumerate(rows):
+        if seen.yarns is None or len(seen.yarns) > 1:
+            yield _Split(Ask.WEFT, np.bincount(table.look_back(table.weft, found, row) + 1), row)
+    if known.since_change is None:
+        since = np.minimum(table.since_change[found], MOST_COUNTED + 1)
+        yield _Split(Ask.SINCE_CHANGE, np.bincount(since))
+    yield from _splits_by_ends(table, found, rows)
+    if treadles and known.treadle is None and table.pressed.shape[1]:
+        yield _Split(Ask.TREADLE, np.bincount(table.treadle_code[found]))
+    told = {yarn for yarn, _ in known.sides}
+    for yarn in np.unique(table.weft[: table.picks])[:MOST_SHUTTLES].tolist():
+        if yarn not in told:
+            sides = np.bincount(sides_at(table, yarn, found), minlength=UNKNOWN + 1)
+            yield _Split(Ask.SIDE, sides[:UNKNOWN], yarn=yarn, either=int(sides[UNKNOWN]))
+
+
+def _splits_by_ends(table: PickTable, found: NDArray[np.int64], rows: list[SeenRow]) -> Iterator[_Split]:
     one_end_each = _one_end_of_each_kind(table)
     sheds = len(table.raised)
-    for row in range(ROWS_ASKED):
-        of_shed = np.bincount(look_back(table.shed_code, found, row) + 1, minlength=sheds + 1)
+    for row, seen in enumerate(rows):
+        of_shed = np.bincount(table.look_back(table.shed_code, found, row) + 1, minlength=sheds + 1)
         none, of_shed = int(of_shed[0]), of_shed[1:]
         up = of_shed @ table.raised[:, one_end_each]
-        for end, number in zip(one_end_each, up, strict=True):
-            yield Ask.END, row, int(end), np.array([number, len(found) - none - number, none])
-    if treadles and table.pressed.shape[1]:
-        yield Ask.TREADLE, 0, None, np.bincount(table.treadle_code[found])
+        for end, number in zip(one_end_each.tolist(), up.tolist(), strict=True):
+            if end not in seen.up and end not in seen.down:
+                yield _Split(Ask.END, np.array([number, len(found) - none - number, none]), row, end)
 
 
 def _one_end_of_each_kind(table: PickTable) -> NDArray[np.int64]:

@@ -8,13 +8,16 @@ from __future__ import annotations
 import random
 import statistics
 import time
+from dataclasses import replace
 
 from companion.draft.model import Draft, Lifted
 from companion.weaving.finder import Evidence, SeenRow, positions, rows_to_be_sure
 from companion.weaving.pick_table import pick_table
 from companion.weaving.questions import best_question
+from companion.weaving.runs import NO_CLOTH
+from companion.weaving.state import State
 from companion.weaving.uniqueness import rows_that_tell
-from companion.weaving.warp import Piece
+from companion.weaving.warp import Piece, Side
 from tests.oracles import places_by_hand
 from tests.weaving.world import TWILL, YARNS
 
@@ -58,6 +61,16 @@ def questions_of(piece, chance, number=21):
         yield newest, Evidence(tuple(rows))
 
 
+def with_jumps(piece, chance):
+    """The state of a journal that has the whole treadling woven with a jump every 200 picks or so."""
+    cloth, pick = NO_CLOTH, 0
+    while cloth.picks < piece.picks:
+        for woven in range(pick, min(pick + chance.randint(100, 300), piece.picks)):
+            cloth = cloth.woven(woven)
+        pick = chance.randrange(piece.picks)
+    return State(next_pick=pick, cloth=cloth)
+
+
 def milliseconds(work):
     start = time.process_time()
     result = work()
@@ -85,6 +98,15 @@ def main():
         print(
             f"{'':>8} nothing known, {len(everything)} left: best question "
             f"{milliseconds(lambda t=table, f=everything: best_question(t, f))[0]:.2f} ms"
+        )
+        jumps = pick_table(piece, with_jumps(piece, chance))
+        spent = []
+        for _, rows in questions_of(piece, chance):
+            evidence = replace(rows, sides=((0, Side.LEFT), (1, Side.RIGHT)))
+            spent.append(milliseconds(lambda t=jumps, e=evidence: positions(t, e))[0])
+        print(
+            f"{'':>8} journal with jumps and two sides told, {jumps.places} places: "
+            f"find {statistics.median(spent):.2f} ms, worst {max(spent):.2f}"
         )
         if picks == PEER_SIZE:
             newest, evidence = next(iter(questions_of(piece, chance)))

@@ -13,7 +13,7 @@ from companion.cli.seen import seen_rows
 from companion.cli.status import CommandError
 from companion.draft.reading import read_draft
 from companion.journal.shelf import shelf_of_weaver
-from companion.weaving.events import PickWoven
+from companion.weaving.events import Jumped, PickWoven
 from tests.weaving.world import two_stage_warp
 
 WIF = """\
@@ -136,6 +136,13 @@ def test_the_answer_in_words(draft, capsys):
         (["--seen", "1 up " + "9" * 5000], "is no end"),
         (["--seen", "1 up 1 down 1"], "end 1 cannot lie up and down at once"),
         (["--since-change", "0"], "--since-change 0: give a number from 1 to 8"),
+        (["--shuttles", "gold"], "--shuttles, part 1: say a shuttle and its side"),
+        (["--shuttles", "left"], "--shuttles, part 1: say a shuttle and its side"),
+        (
+            ["--shuttles", "gold left, blue right"],
+            "--shuttles, part 2: no weft is called 'blue'; the wefts are 1 black",
+        ),
+        (["--shuttles", "gold left, 2 right"], "part 2: '2' cannot lie on both sides at once"),
         (["--treadle", "5"], "--treadle 5: give 1 to 4, the treadles in use"),
         (["--seen", "1", "--near", "99"], "--near 99: give a number from 1 to 8"),
     ],
@@ -156,6 +163,39 @@ def test_a_warp_is_looked_at_as_it_stands_with_the_journals_place_nearest(tmp_pa
             journal.append(PickWoven(number), number)
     # Picks 1, 3, 5 and 7 press the loom's first treadle; pick 3 is the newest by the journal.
     assert found(capsys, "Towels", "--treadle", "1")[:2] == (0, [3, 1, 5, 7])
+
+
+def test_places_that_a_shuttle_speaks_against_come_last(draft, capsys):
+    # From the right, black lies left after picks 1, 4 and 8, its 1st, 3rd and 5th; gold, with none, right at 1.
+    status, newest, told = found(capsys, draft, "--seen", "1", "--shuttles", "black left, GOLD left")
+    assert (status, newest) == (0, [4, 8, 1, 3, 7])
+    assert [place["shuttles_against"] for place in told["positions"]] == [False, False, True, True, True]
+    assert run(["find", draft, "--seen", "1", "--shuttles", "1 left, 2 left"]) == 0
+    out = capsys.readouterr().out
+    assert out.count("a shuttle should lie on the other side") == 3
+
+
+def test_where_only_the_side_tells_places_apart_it_is_asked_for(tmp_path, capsys):
+    stripes = tmp_path / "stripes.txt"
+    stripes.write_text("threading: 1-4\ntie-up: 1 2, 2 3, 3 4\ntreadling: (1 2 3)x40\n", encoding="utf-8")
+    rows = ", ".join(["? up 1 2 down 3 4", "? up 2 3 down 1 4", "? up 3 4 down 1 2"] * 8)
+    _, newest, told = found(capsys, str(stripes), "--seen", rows)
+    assert newest[:2] == [24, 27]
+    assert told["question"]["ask"] == "side"
+    assert run(["find", str(stripes), "--seen", rows]) == 0
+    assert "on which side does the weft shuttle lie (--shuttles)?" in capsys.readouterr().out
+    _, nearest, _ = found(capsys, str(stripes), "--seen", rows, "--shuttles", "weft left")
+    assert nearest[:3] == [27, 33, 39]
+
+
+def test_what_was_woven_across_a_jump_is_found_where_the_journal_is_known(tmp_path, monkeypatch, capsys):
+    monkeypatch.setenv("FELLSIDE_HOME", str(tmp_path))
+    with shelf_of_weaver().create("Towels", two_stage_warp(), 0) as journal:
+        for number, event in enumerate((PickWoven(0), PickWoven(1), Jumped(0), PickWoven(0), PickWoven(1))):
+            journal.append(event, number)
+    # The wefts listed are sand sand sea sea sand sand sea sea: four times sand was woven only across the jump.
+    assert found(capsys, "Towels", "--since-change", "4")[:2] == (0, [2])
+    assert found(capsys, "Towels", "--seen", "sand, sand, sand")[1] == [2, 1]
 
 
 def test_neither_a_file_nor_a_warp(tmp_path, monkeypatch, capsys):

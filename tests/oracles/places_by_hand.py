@@ -74,3 +74,62 @@ def rows_that_tell(looks):
                 told.append(rows)
                 break
     return told
+
+
+BEGINNING = "beginning"
+
+
+def places_with_journal(piece, cloth, next_pick, evidence):
+    """Every pick that may lie newest where the journal has `cloth` (oldest first) and `next_pick` to come.
+
+    Works on heaps: the newest few picks of a cloth, newest first, with the beginning of the cloth as the last thing in
+    it. Every heap is made by weaving on from another one.
+    """
+    deep = max(len(evidence.rows), (evidence.since_change or 0) + 1) + 1
+    listed = _woven_on(piece, {(BEGINNING,)}, 0, deep)
+    every = set(listed)
+    heaps = {(BEGINNING,)}
+    for below, pick in zip([None, *cloth], cloth, strict=False):
+        under = set(heaps)
+        if below is not None and pick != below + 1:
+            under |= {heap for heap in listed if heap[0] == pick - 1}
+        heaps = {(pick, *heap)[:deep] for heap in under}
+        every |= heaps
+    every |= _woven_on(piece, heaps, next_pick, deep)
+    return {heap[0] for heap in every if _fits(piece.draft, _picks_of(heap), evidence)}
+
+
+def _woven_on(piece, heaps, pick, deep):
+    """Every heap that comes of weaving `pick` onto these and then on as listed, laps of sections among it."""
+    if pick >= piece.draft.picks:
+        return set()
+    found, fresh = set(), {(pick, *heap)[:deep] for heap in heaps}
+    while fresh:
+        found |= fresh
+        fresh = {(after, *heap)[:deep] for heap in fresh for after in _after(piece, heap[0])} - found
+    return found
+
+
+def _after(piece, pick):
+    start, after = 0, {pick + 1}
+    for section in piece.draft.sections:
+        if section.until_cm is not None and pick == start + section.picks - 1:
+            after.add(start)
+        start += section.picks
+    return {pick for pick in after if pick < piece.draft.picks}
+
+
+def _picks_of(heap):
+    return [pick for pick in heap if pick != BEGINNING]
+
+
+def sides_when_listed(piece, yarn, laps=3):
+    """For each pick the set of sides on which this yarn's shuttle may lie when it is newest, nothing left out."""
+    sides = [set() for _ in range(piece.draft.picks)]
+    for cloth in every_cloth(piece, laps):
+        side = piece.start_side.value
+        for pick in cloth:
+            if piece.draft.weft[pick] == yarn:
+                side = "left" if side == "right" else "right"
+            sides[pick].add(side)
+    return sides
