@@ -9,19 +9,22 @@ from pathlib import Path
 
 from companion.draft.model import Draft
 from companion.draft.reading import read_draft
-from companion.dressing import NO_MEASURES, Measures, dress_pieces
+from companion.dressing import NO_MEASURES, Measures, dress_pieces, reckon_with
 from companion.journal.backup import backup_folder
 from companion.journal.shelf import Shelf, data_folder, file_stem
+from companion.looms import NO_NAME, LoomsError, load_looms, save_looms, tied_now
 from companion.loomside import AtTheLoom
 from companion.places import asset
 from companion.record.page import to_html
 from companion.record.sheet import sheet
 from companion.record.tables import to_csv
-from companion.remap.loom import Loom
+from companion.remap.loom import Loom, TieUp
 from companion.remap.pieces import plan_pieces
 from companion.remap.remapped import Remapping
 from companion.remap.remapping import remap
-from companion.weaving.warp import LoomProfile
+from companion.weaving.progress import begin
+from companion.weaving.state import tieup_on
+from companion.weaving.warp import LoomProfile, Warp
 
 DEMO = "drafts/demo-double-faced-four-shaft.wif"
 DEMO_NAME = "Demo"
@@ -68,10 +71,12 @@ def put_on_shelf(
     re_tie: bool = False,
     measures: Measures = NO_MEASURES,
 ) -> None:
-    """Make a warp with a piece of each draft, in order, and keep it.
+    """Make a warp with a piece of each draft, in order, and keep it; where it counts as tied, so does its loom.
 
     Raises CannotDressError, RemapError, WeavingError or JournalError.
     """
+    # What cannot be is told before the search, which may take its time.
+    reckon_with(name, drafts, profile, measures)
     time_is_up = until(DRESSING_SECONDS)
     answers: tuple[Remapping, ...]
     if len(drafts) == 1:
@@ -80,12 +85,32 @@ def put_on_shelf(
         answers = plan_pieces(
             drafts, profile.loom, present=profile.present, keep_order=True, should_stop=time_is_up
         ).answers
-    shelf().create(name, dress_pieces(name, drafts, profile, answers, re_tie, measures), now_ms()).close()
+    warp = dress_pieces(name, drafts, profile, answers, re_tie, measures)
+    shelf().create(name, warp, now_ms()).close()
+    if (tieup := tieup_on(warp, begin(warp).now)) is not None:
+        keep_tied(warp, tieup)
+
+
+def keep_tied(warp: Warp, tieup: TieUp) -> str:
+    """Note that the loom of this warp is tied so now; return one line where that could not be kept, mostly nothing.
+
+    The journal holds the tie-up anyhow: that the loom's file is not up to date must never hold up the weaving.
+    """
+    if warp.loom.name == NO_NAME:
+        return ""
+    try:
+        known = load_looms(looms_file())
+        tied = tied_now(known, warp.loom.name, tieup, shafts=warp.pieces[0].draft.shafts)
+        if tied != known:
+            save_looms(looms_file(), tied)
+    except LoomsError as error:
+        return f"the tie-up is in the journal, but not noted for loom {warp.loom.name!r}: {error}"
+    return ""
 
 
 def sit_down(name: str) -> AtTheLoom:
     """Open the warp called `name` to weave on; raises JournalError."""
-    return AtTheLoom(shelf().open(name), now_ms, copies=backup_folder())
+    return AtTheLoom(shelf().open(name), now_ms, copies=backup_folder(), tied=keep_tied)
 
 
 def save_record(name: str, folder: Path) -> Path:

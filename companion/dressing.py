@@ -1,14 +1,15 @@
-"""From drafts and the answers for a loom to a warp that can be woven."""
+"""From drafts, the answers for a loom and the weaver's measures to a warp that can be woven."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from companion.draft.masks import print_shed
 from companion.draft.model import Draft
+from companion.remap.loom import Action, Footing, Loom
 from companion.remap.remapped import Remapping, Verdict
-from companion.weaving.warp import LoomProfile, Piece, Stage, Warp, Winding
+from companion.weaving.warp import LoomProfile, Piece, Stage, Warp, Winding, YarnSize
 
 
 class CannotDressError(ValueError):
@@ -16,23 +17,52 @@ class CannotDressError(ValueError):
 
 
 @dataclass(frozen=True, slots=True)
+class PieceMeasures:
+    """What the weaver plans of one piece: see `Piece` for each."""
+
+    picks_per_cm: float | None = None
+    length_cm: float | None = None
+    fringe_cm: float = 0.0
+    spacer_cm: float = 0.0
+
+
+NOTHING_PLANNED = PieceMeasures()
+
+
+@dataclass(frozen=True, slots=True)
 class Measures:
-    """What the weaver states of a new warp beyond its drafts; `fringe_cm` is unwoven warp kept after each piece."""
+    """What the weaver states of a new warp beyond its drafts: what was wound, its width in the reed, its yarns.
+
+    `pieces` are the measures of the pieces in order; a piece beyond them has none.
+    """
 
     winding: Winding | None = None
-    picks_per_cm: float | None = None
-    fringe_cm: float = 0.0
+    width_cm: float | None = None
+    sizes: tuple[YarnSize, ...] = ()
+    pieces: tuple[PieceMeasures, ...] = ()
+
+    def of_piece(self, index: int) -> PieceMeasures:
+        """Return the measures of a piece (index)."""
+        return self.pieces[index] if index < len(self.pieces) else NOTHING_PLANNED
 
 
 NO_MEASURES = Measures()
 
 
-def dress(name: str, draft: Draft, profile: LoomProfile, answer: Remapping, re_tie: bool = False) -> Warp:
+def dress(
+    name: str,
+    draft: Draft,
+    profile: LoomProfile,
+    answer: Remapping,
+    re_tie: bool = False,
+    measures: Measures = NO_MEASURES,
+) -> Warp:
     """Return a warp called `name` with this draft as its one piece, tied as the answer says.
 
-    `re_tie`: the weaver accepts to stop and tie the treadles anew. Raises CannotDressError, which says what would do.
+    `re_tie`: the weaver accepts to stop and tie the treadles anew. Raises CannotDressError, which says what would do,
+    and WeavingError where the measures do not fit together.
     """
-    return Warp(name, profile, (_piece(name, draft, profile, answer, re_tie, NO_MEASURES),))
+    return dress_pieces(name, [draft], profile, [answer], re_tie, measures)
 
 
 def dress_pieces(
@@ -43,21 +73,65 @@ def dress_pieces(
     re_tie: bool = False,
     measures: Measures = NO_MEASURES,
 ) -> Warp:
-    """Return a warp called `name` with a piece of each draft, in order; raises as `dress` does, and WeavingError.
+    """Return a warp called `name` with a piece of each draft, in order; raises as `dress` does.
 
     A single piece is called as the warp is, several by their titles.
     """
-    names = [name] if len(drafts) == 1 else [draft.title or f"piece {number}" for number, draft in enumerate(drafts, 1)]
     pieces = []
-    for called, draft, answer in zip(names, drafts, answers, strict=True):
+    for index, (called, draft, answer) in enumerate(zip(_piece_names(name, drafts), drafts, answers, strict=True)):
         try:
-            pieces.append(_piece(called, draft, profile, answer, re_tie, measures))
+            stages = _stages(profile, answer, re_tie)
         except CannotDressError as error:
             raise CannotDressError(str(error) if len(drafts) == 1 else f"{called}: {error}") from error
-    return Warp(name, profile, tuple(pieces), measures.winding)
+        pieces.append(_measured(called, draft, measures.of_piece(index), stages, answer.footings))
+    return _warp(name, profile, pieces, measures)
 
 
-def _piece(name: str, draft: Draft, profile: LoomProfile, answer: Remapping, re_tie: bool, measures: Measures) -> Piece:
+def reckon_with(name: str, drafts: Sequence[Draft], profile: LoomProfile, measures: Measures = NO_MEASURES) -> Warp:
+    """Return the warp as it is planned, before any tie-up is looked for: to tell amounts by, not to weave.
+
+    It hangs on levers, so that nothing has to be tied. Raises WeavingError where the measures do not fit together.
+    """
+    levers = Loom(max(draft.shafts for draft in drafts), 0, Action.LEVERS)
+    pieces = [
+        _measured(called, draft, measures.of_piece(index))
+        for index, (called, draft) in enumerate(zip(_piece_names(name, drafts), drafts, strict=True))
+    ]
+    return _warp(name, replace(profile, loom=levers, present=None), pieces, measures)
+
+
+def _warp(name: str, profile: LoomProfile, pieces: Sequence[Piece], measures: Measures) -> Warp:
+    # A draft may state how its ends are spaced.
+    width_cm = measures.width_cm or sum(pieces[0].draft.warp_layout.spacing_cm) or None
+    return Warp(name, profile, tuple(pieces), measures.winding, measures.sizes, width_cm)
+
+
+def _piece_names(name: str, drafts: Sequence[Draft]) -> list[str]:
+    if len(drafts) == 1:
+        return [name]
+    return [draft.title or f"piece {number}" for number, draft in enumerate(drafts, 1)]
+
+
+def _measured(
+    name: str,
+    draft: Draft,
+    plan: PieceMeasures,
+    stages: tuple[Stage, ...] = (),
+    footings: tuple[Footing, ...] = (),
+) -> Piece:
+    return Piece(
+        name,
+        draft,
+        stages,
+        footings,
+        picks_per_cm=plan.picks_per_cm,
+        length_cm=plan.length_cm,
+        fringe_cm=plan.fringe_cm,
+        spacer_cm=plan.spacer_cm,
+    )
+
+
+def _stages(profile: LoomProfile, answer: Remapping, re_tie: bool) -> tuple[Stage, ...]:
     if answer.verdict is Verdict.TOO_FEW_SHAFTS:
         shafts = ", ".join(map(str, answer.missing_shafts))
         raise CannotDressError(f"ends are threaded on shafts that the loom lacks: {shafts}; use a loom that has them")
@@ -67,8 +141,7 @@ def _piece(name: str, draft: Draft, profile: LoomProfile, answer: Remapping, re_
         )
     if answer.verdict is Verdict.RE_TIE and not re_tie:
         raise CannotDressError(_too_few(profile, answer))
-    stages = tuple(Stage(stage.first, stage.last, stage.tieup) for stage in answer.stages)
-    return Piece(name, draft, stages, answer.footings, picks_per_cm=measures.picks_per_cm, fringe_cm=measures.fringe_cm)
+    return tuple(Stage(stage.first, stage.last, stage.tieup) for stage in answer.stages)
 
 
 def _too_few(profile: LoomProfile, answer: Remapping) -> str:

@@ -10,16 +10,21 @@ import math
 import unicodedata
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from itertools import zip_longest
 from pathlib import Path
 
+from companion.draft.masks import every_shaft, union, without
+from companion.draft.model import MOST_SHAFTS
 from companion.journal.disk import publish, sync_file
 from companion.journal.plain import PlainError, from_plain, to_plain
 from companion.remap.askable import check_askable
 from companion.remap.errors import RemapError
-from companion.remap.loom import Action, Loom, TieUp
+from companion.remap.loom import Action, Loom, Tie, TieUp
 from companion.remap.tieup_text import parse_tieup, print_tieup
 from companion.weaving.warp import LoomProfile
 
+NO_NAME = "loom"
+"""What the loom of a warp is called that was made without a profile; no profile is called so."""
 LONGEST_NAME = 80
 """Characters in a loom's name."""
 LONGEST_CM = 100_000.0
@@ -113,16 +118,21 @@ def without_loom(looms: Looms, name: str) -> Looms:
     return tuple(loom for loom in looms if loom is not gone)
 
 
-def tied_now(looms: Looms, name: str, tieup: TieUp) -> Looms:
+def tied_now(looms: Looms, name: str, tieup: TieUp, shafts: int = MOST_SHAFTS) -> Looms:
     """Return the looms, the one of this name now tied so; the same looms where none is called so or it cannot be.
 
-    Called when a warp is tied on a loom: `tied_now(looms, warp.loom.name, stage.tieup)`.
+    Called when a warp is tied on a loom: `tied_now(looms, warp.loom.name, stage.tieup)`. Of treadles beyond the tie-up,
+    and of cords to shafts above `shafts`, nothing is told: they stay as they were.
     """
     at = _at(looms, name)
-    if at is None or looms[at].loom.action is Action.LEVERS or looms[at].present == tieup:
+    if at is None or looms[at].loom.action is Action.LEVERS:
         return looms
+    before, told = looms[at].present or (), every_shaft(shafts)
+    upper = (Tie(without(tie.up, told), without(tie.down, told)) for tie in before)
+    lower = zip_longest(tieup, upper, fillvalue=Tie())
+    merged = tuple(Tie(union((new.up, old.up)), union((new.down, old.down))) for new, old in lower)
     try:
-        return with_loom(looms, replace(looms[at], present=tieup))
+        return with_loom(looms, replace(looms[at], present=(*merged[: len(tieup)], *before[len(tieup) :])))
     except LoomsError:
         # A loom of the same name, but smaller: another loom than the warp is on.
         return looms
@@ -133,6 +143,8 @@ def checked(loom: LoomProfile) -> LoomProfile:
     name = unicodedata.normalize("NFC", " ".join(loom.name.split()))
     if not name or not name.isprintable() or len(name) > LONGEST_NAME:
         raise LoomsError(f"the name {loom.name!r:.60}; give a loom 1 to {LONGEST_NAME} letters that can be shown")
+    if _key(name) == NO_NAME:
+        raise LoomsError(f"{name!r} is what a loom without a name is called; give a name that tells it from others")
     try:
         check_askable(loom.loom, loom.present)
     except RemapError as error:

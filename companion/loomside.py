@@ -19,10 +19,12 @@ from companion.journal.backup import back_up
 from companion.journal.errors import JournalError
 from companion.journal.snapshots import keep_snapshot, progress_of
 from companion.journal.store import Journal
+from companion.remap.loom import TieUp
 from companion.weaving.coming_back import ComingBack, coming_back
 from companion.weaving.errors import WeavingError
 from companion.weaving.events import Entry, Event, Paused
 from companion.weaving.progress import Progress, evolve
+from companion.weaving.state import tieup_on
 from companion.weaving.warp import Warp
 
 Command = Callable[[Warp, Progress], Event]
@@ -32,14 +34,24 @@ Command = Callable[[Warp, Progress], Event]
 class AtTheLoom:
     """A warp with its open journal, which it closes; `progress` is always the fold of what is on disk.
 
-    Each pause puts a verified copy of the journal into the folder `copies`, if one is given. `notice` is one line for
-    the weaver about something beside the command itself, such as a copy that could not be made; mostly empty.
+    Each pause puts a verified copy of the journal into the folder `copies`, if one is given. `tied` is told the tie-up
+    on the loom when the weaver first does something here, and whenever it has changed on disk; it returns a line where
+    it could do nothing with it. `notice` is one line for the weaver about something beside the command itself, such as
+    a copy that could not be made; mostly empty.
     """
 
-    def __init__(self, journal: Journal, now_ms: Callable[[], int], copies: Path | None = None) -> None:
+    def __init__(
+        self,
+        journal: Journal,
+        now_ms: Callable[[], int],
+        copies: Path | None = None,
+        tied: Callable[[Warp, TieUp], str] | None = None,
+    ) -> None:
         self._journal = journal
         self._now_ms = now_ms
         self._copies = copies
+        self._tied = tied
+        self._tieup_told: TieUp | None = None
         self.notice = journal.notice
         self.warp = journal.warp
         self.progress = progress_of(journal)
@@ -62,12 +74,19 @@ class AtTheLoom:
         entry = self._journal.append(command(self.warp, self.progress), self._now_ms())
         self.progress = evolve(self.warp, self.progress, entry)
         keep_snapshot(self._journal, self.progress)
-        self.notice = self._copied() if isinstance(entry.event, Paused) else ""
+        self.notice = self._copied() if isinstance(entry.event, Paused) else self._told_of_ties()
         return entry
 
     def come_back(self) -> ComingBack:
         """Return what the weaver needs to see on coming to the loom now."""
         return coming_back(self.warp, self.progress, self._now_ms())
+
+    def _told_of_ties(self) -> str:
+        tieup = tieup_on(self.warp, self.progress.now)
+        if self._tied is None or tieup is None or tieup == self._tieup_told:
+            return ""
+        self._tieup_told = tieup
+        return self._tied(self.warp, tieup)
 
     def _copied(self) -> str:
         if self._copies is None:

@@ -9,6 +9,7 @@ from pathlib import Path
 
 from companion import app
 from companion.cli import remap_words
+from companion.cli.loom_options import Usual, add_loom_arguments, profile_of
 from companion.cli.phrases import counted
 from companion.cli.remap_document import document
 from companion.cli.sources import load_draft
@@ -17,11 +18,9 @@ from companion.draft.masks import print_shed
 from companion.draft.model import Draft
 from companion.present.wording import footing_words
 from companion.remap.errors import RemapError
-from companion.remap.fewest import MOST_TREADLES
 from companion.remap.loom import Action, Loom
 from companion.remap.pieces import PiecePlan, plan_pieces
 from companion.remap.remapped import Remapping, TiedStage, Verdict
-from companion.remap.tieup_text import parse_tieup
 
 SUMMARY = "the order of several pieces on one warp that changes fewest cords"
 SECONDS = 60.0
@@ -31,28 +30,22 @@ SECONDS = 60.0
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """Declare the pieces and the loom."""
     parser.add_argument("files", nargs="+", metavar="FILE", help="a draft for each piece, all threaded alike")
-    parser.add_argument("--treadles", type=int, metavar="N", required=True, help="treadles of the loom")
-    parser.add_argument("--shafts", type=int, metavar="N", help="shafts of the loom (default: those of the drafts)")
-    ways = [action.value for action in Action if action is not Action.LEVERS]
-    parser.add_argument("--action", choices=ways, default=Action.RISING.value)
-    parser.add_argument("--reach", type=int, choices=(1, 2), default=1, help="neighbouring treadles under one foot")
-    parser.add_argument("--present", metavar='"1 3,2 4,…"', help="the tie-up now on the loom: change few cords")
+    add_loom_arguments(parser, [action for action in Action if action is not Action.LEVERS])
     parser.add_argument("--seconds", type=float, default=SECONDS, metavar="S", help="longest search (default 60)")
     parser.add_argument("--json", action="store_true", help="print one JSON document")
 
 
 def run(arguments: argparse.Namespace) -> int:
     """Plan the pieces and print the plan; exit status 1 where a piece does not fit on so many treadles."""
-    if not 1 <= arguments.treadles <= MOST_TREADLES:
-        raise CommandError(f"--treadles {arguments.treadles}; give 1 to {MOST_TREADLES}")
     if not arguments.seconds > 0:
         raise CommandError(f"--seconds {arguments.seconds:g}; give a time above 0")
     drafts = [load_draft(name) for name in arguments.files]
-    shafts = max(draft.shafts for draft in drafts) if arguments.shafts is None else arguments.shafts
-    loom = Loom(shafts, arguments.treadles, Action(arguments.action), arguments.reach)
     try:
-        present = None if arguments.present is None else parse_tieup(arguments.present, loom.action)
-        plan = plan_pieces(drafts, loom, present=present, should_stop=app.until(arguments.seconds))
+        profile = profile_of(arguments, Usual(max(draft.shafts for draft in drafts)))
+        loom = profile.loom
+        if loom.action is Action.LEVERS:
+            raise CommandError(f"loom {profile.name!r} has levers, no cords to change; weave the pieces in any order")
+        plan = plan_pieces(drafts, loom, present=profile.present, should_stop=app.until(arguments.seconds))
     except RemapError as error:
         raise CommandError(str(error)) from error
     names = [draft.title or Path(name).stem for draft, name in zip(drafts, arguments.files, strict=True)]

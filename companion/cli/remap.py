@@ -13,6 +13,7 @@ from pathlib import Path
 from types import FrameType
 
 from companion.cli import remap_words
+from companion.cli.loom_options import Usual, add_loom_arguments, profile_of
 from companion.cli.outputs import write_whole
 from companion.cli.remap_document import document
 from companion.cli.sources import load_draft
@@ -20,11 +21,8 @@ from companion.cli.status import DONE, NO_SUCH_ANSWER, CommandError
 from companion.record.card import tieup_card
 from companion.remap.answers import Progress
 from companion.remap.errors import RemapError
-from companion.remap.fewest import MOST_TREADLES
-from companion.remap.loom import Action, Loom
 from companion.remap.remapped import Verdict
 from companion.remap.remapping import remap
-from companion.remap.tieup_text import parse_tieup
 
 SUMMARY = "the loom's tie-up and feet for a draft, or how else to weave it"
 SECONDS = 30.0
@@ -34,11 +32,7 @@ SECONDS = 30.0
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """Declare the draft, the loom, and what is wanted of the answer."""
     parser.add_argument("file", metavar="FILE", help="a draft: a Weaving Information File or shorthand")
-    parser.add_argument("--treadles", type=int, metavar="N", help="treadles of the loom (not for levers)")
-    parser.add_argument("--shafts", type=int, metavar="N", help="shafts of the loom (default: those of the draft)")
-    parser.add_argument("--action", choices=[action.value for action in Action], default=Action.RISING.value)
-    parser.add_argument("--reach", type=int, choices=(1, 2), default=1, help="neighbouring treadles under one foot")
-    parser.add_argument("--present", metavar='"1 3,2 4,…"', help="the tie-up now on the loom: change few cords")
+    add_loom_arguments(parser)
     parser.add_argument("--seconds", type=float, default=SECONDS, metavar="S", help="longest search (default 30)")
     parser.add_argument("--json", action="store_true", help="print one JSON document")
     parser.add_argument("--card", metavar="OUT.html", help="write a tie-up card to print")
@@ -47,17 +41,12 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 def run(arguments: argparse.Namespace) -> int:
     """Work out the answer and print it; exit status 0 where it fits, 1 where it does not or is not known."""
     draft = load_draft(arguments.file)
-    action = Action(arguments.action)
-    if action is not Action.LEVERS and arguments.treadles is None:
-        raise CommandError(f"how many treadles has the loom? give --treadles N, from 1 to {MOST_TREADLES}")
     if not arguments.seconds > 0:
         raise CommandError(f"--seconds {arguments.seconds:g}; give a time above 0")
-    shafts = draft.shafts if arguments.shafts is None else arguments.shafts
-    loom = Loom(shafts, 0 if action is Action.LEVERS else arguments.treadles, action, arguments.reach)
     try:
-        present = None if arguments.present is None else parse_tieup(arguments.present, action)
+        profile = profile_of(arguments, Usual(draft.shafts))
         with _stopped_by_ctrl_c(arguments.seconds) as should_stop, _progress_line() as progress:
-            answer = remap(draft, loom, present=present, should_stop=should_stop, progress=progress)
+            answer = remap(draft, profile.loom, present=profile.present, should_stop=should_stop, progress=progress)
     except RemapError as error:
         raise CommandError(str(error)) from error
     if arguments.card is not None:

@@ -11,12 +11,13 @@ from dataclasses import dataclass
 
 from companion.draft.masks import Shed
 from companion.remap.loom import Footing, TieUp
-from companion.weaving.amounts import WarpLeft, WeftNeed, warp_left, weft_needed
+from companion.weaving.amounts import WarpLeft, warp_left
 from companion.weaving.events import BobbinChanged, Entry
 from companion.weaving.faults import FaultCount, count_faults
 from companion.weaving.forecast import Forecast, forecast
 from companion.weaving.history import History, PieceTold, history
 from companion.weaving.warp import Piece, Warp
+from companion.weaving.yarn_needs import WeftNeed, weft_needed
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,7 +1,9 @@
-"""Amounts: picks, warp and weft that were planned, are used, and are left. Lengths of cloth are under tension, in cm.
+"""Amounts: picks and warp that were planned, are used, and are left. Lengths of cloth are under tension, in cm.
 
 - A section that is woven to a length counts as the fewest whole repeats that reach it, at the picks per cm.
-- Warp used = woven length / (1 - take-up) + fringe; loom waste comes off once for the warp.
+- Warp used = woven length / (1 - take-up) + fringe + spacer; loom waste comes off once for the warp.
+- Where the weaver plans a piece longer or shorter than its treadling makes, the longer counts: better to be warned for
+  nothing than to run out.
 - Where the picks per cm are neither planned nor measured, a length is None and so is everything that builds on it.
 """
 
@@ -12,29 +14,17 @@ from dataclasses import dataclass
 from math import ceil
 
 from companion.weaving.progress import Progress
-from companion.weaving.shuttles import WeftPerPick, shuttles, weft_per_pick
-from companion.weaving.state import CLOSE_ENOUGH_PICKS, Shuttle, State, picks_per_cm, woven_cm
+from companion.weaving.shuttles import shuttles
+from companion.weaving.state import CLOSE_ENOUGH_PICKS, State, picks_per_cm, woven_cm
 from companion.weaving.warp import Piece, Warp
-from companion.weaving.yarn import grams
 
-
-@dataclass(frozen=True, slots=True)
-class WeftNeed:
-    """What one shuttle of a piece still needs: picks, metres, and grams where the yarn's size is known.
-
-    Metres and grams come as (least, likely, most); None where the weft per pick is unknown.
-    """
-
-    yarn: int
-    name: str
-    picks: int
-    metres: tuple[float, float, float] | None
-    grams: tuple[float, float, float] | None
+AGREE_CM = 1.0
+"""A planned length and what the treadling makes agree when they differ by no more than this."""
 
 
 @dataclass(frozen=True, slots=True)
 class PieceWarp:
-    """A piece's share of the warp, in cm: woven length planned, and warp that it takes with its fringe.
+    """A piece's share of the warp, in cm: woven length planned, and warp that it takes with its fringe and spacer.
 
     For the piece on the loom `warp_cm` is what it takes in all, the woven part as it is and the rest as planned.
     """
@@ -104,24 +94,6 @@ def planned_picks(piece: Piece, picks_each_cm: float | None) -> PicksAhead:
     return _picks_from(piece, 0, picks_each_cm, None)
 
 
-def weft_needed(warp: Warp, progress: Progress) -> tuple[WeftNeed, ...]:
-    """Return what each shuttle still needs to the end of the piece on the loom, in order of first use."""
-    state = progress.now
-    piece = warp.pieces[state.piece]
-    per_pick: dict[int, WeftPerPick | None] = {
-        yarn: weft_per_pick(warp, state.shuttles[yarn]) for yarn in piece.draft.shuttles()
-    }
-    return _needs(warp, piece, picks_ahead(piece, state), per_pick)
-
-
-def weft_planned(warp: Warp, piece_index: int) -> tuple[WeftNeed, ...]:
-    """Return what each shuttle of a piece needs in all, by the plan and the width in the reed."""
-    piece = warp.pieces[piece_index]
-    each = weft_per_pick(warp, Shuttle())
-    per_pick: dict[int, WeftPerPick | None] = dict.fromkeys(piece.draft.shuttles(), each)
-    return _needs(warp, piece, planned_picks(piece, piece.planned_picks_per_cm()), per_pick)
-
-
 def warp_left(warp: Warp, progress: Progress) -> WarpLeft | None:
     """Return how the warp goes on; None where its length was not given."""
     winding = warp.winding
@@ -154,14 +126,46 @@ def warp_left(warp: Warp, progress: Progress) -> WarpLeft | None:
 def warp_needed(warp: Warp) -> float | None:
     """Return the warp that all pieces take as planned, fringes and loom waste included, in cm; None where unknown."""
     need: float | None = warp.loom.loom_waste_cm
-    for index in range(len(warp.pieces)):
-        need = _plus(need, _piece_as_planned(warp, index).warp_cm)
+    for piece in pieces_planned(warp):
+        need = _plus(need, piece.warp_cm)
     return need
+
+
+def pieces_planned(warp: Warp) -> tuple[PieceWarp, ...]:
+    """Return each piece's share of the warp as planned, before anything is woven."""
+    return tuple(_piece_as_planned(warp, index) for index in range(len(warp.pieces)))
+
+
+def planned_cm(piece: Piece) -> float | None:
+    """Return the length that a piece is planned to have on the loom, in cm under tension; None where nothing tells.
+
+    Both the treadling, at the planned picks per cm, and the weaver may tell it: then the longer counts.
+    """
+    return _longer(treadled_cm(piece), piece.length_cm)
+
+
+def treadled_cm(piece: Piece) -> float | None:
+    """Return the length that the treadling's picks make at the planned picks per cm; None where that is unknown."""
+    picks_each_cm = piece.planned_picks_per_cm()
+    return _length_of(planned_picks(piece, picks_each_cm), picks_each_cm)
 
 
 def finished_cm(warp: Warp, woven: float) -> float | None:
     """Return what `woven` cm under tension will measure off the loom and washed, by the winding's shrinkage."""
     return None if warp.winding is None else woven * (1 - warp.winding.shrinkage)
+
+
+def plan_notes(warp: Warp) -> tuple[str, ...]:
+    """Return where a piece's treadling and its planned length do not agree, each as one line."""
+    lines = []
+    for number, piece in enumerate(warp.pieces, 1):
+        treadled, planned = treadled_cm(piece), piece.length_cm
+        if treadled is not None and planned is not None and abs(treadled - planned) > AGREE_CM:
+            lines.append(
+                f"piece {number} ({piece.name}) is planned {planned:g} cm long, its treadling makes {treadled:.1f} cm; "
+                "the longer is reckoned with"
+            )
+    return tuple(lines)
 
 
 def early_warnings(warp: Warp, progress: Progress) -> tuple[str, ...]:
@@ -176,23 +180,6 @@ def early_warnings(warp: Warp, progress: Progress) -> tuple[str, ...]:
             picks = "1 more pick" if shuttle.picks_left == 1 else f"{shuttle.picks_left} more picks"
             lines.append(f"the bobbin of {shuttle.name} goes {picks}")
     return tuple(lines)
-
-
-def _needs(
-    warp: Warp, piece: Piece, ahead: PicksAhead, per_pick: dict[int, WeftPerPick | None]
-) -> tuple[WeftNeed, ...]:
-    sizes = {size.yarn: size.tex for size in warp.sizes}
-    picks_of = dict(ahead.by_yarn)
-    needs = []
-    for yarn in piece.draft.shuttles():
-        name, picks, each = piece.draft.yarns[yarn].name, picks_of.get(yarn, 0), per_pick[yarn]
-        metres = None if each is None else (picks * each.least, picks * each.metres, picks * each.most)
-        tex = sizes.get(name)
-        weights = None
-        if metres is not None and tex is not None:
-            weights = (grams(metres[0], tex), grams(metres[1], tex), grams(metres[2], tex))
-        needs.append(WeftNeed(yarn, name, picks, metres, weights))
-    return tuple(needs)
 
 
 def _picks_from(piece: Piece, pick: int, picks_each_cm: float | None, state: State | None) -> PicksAhead:
@@ -221,24 +208,30 @@ def _piece_warp(warp: Warp, index: int, state: State) -> PieceWarp:
     piece = warp.pieces[index]
     if index < state.piece:
         return _with_warp(warp, index, state.earlier_cm[index])
-    woven, ahead, picks_each_cm = woven_cm(piece, state), picks_ahead(piece, state), picks_per_cm(piece, state)
-    if woven is None or picks_each_cm is None or not ahead.certain:
-        return _with_warp(warp, index, piece.length_cm)
-    return _with_warp(warp, index, woven + ahead.picks / picks_each_cm)
+    woven, picks_each_cm = woven_cm(piece, state), picks_per_cm(piece, state)
+    if state.finished:
+        return _with_warp(warp, index, woven)
+    more = _length_of(picks_ahead(piece, state), picks_each_cm)
+    return _with_warp(warp, index, _longer(_plus(woven, more), piece.length_cm))
 
 
 def _piece_as_planned(warp: Warp, index: int) -> PieceWarp:
-    piece = warp.pieces[index]
-    picks_each_cm = piece.planned_picks_per_cm()
-    if picks_each_cm is None:
-        return _with_warp(warp, index, piece.length_cm)
-    return _with_warp(warp, index, planned_picks(piece, picks_each_cm).picks / picks_each_cm)
+    return _with_warp(warp, index, planned_cm(warp.pieces[index]))
 
 
 def _with_warp(warp: Warp, index: int, woven: float | None) -> PieceWarp:
     piece = warp.pieces[index]
     take_up = warp.winding.take_up if warp.winding else 0.0
-    return PieceWarp(index, piece.name, woven, None if woven is None else woven / (1 - take_up) + piece.fringe_cm)
+    unwoven = piece.fringe_cm + piece.spacer_cm
+    return PieceWarp(index, piece.name, woven, None if woven is None else woven / (1 - take_up) + unwoven)
+
+
+def _length_of(picks: PicksAhead, picks_each_cm: float | None) -> float | None:
+    return picks.picks / picks_each_cm if picks_each_cm is not None and picks.certain else None
+
+
+def _longer(one: float | None, other: float | None) -> float | None:
+    return max((length for length in (one, other) if length is not None), default=None)
 
 
 def _plus(total: float | None, more: float | None) -> float | None:

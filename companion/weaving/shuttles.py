@@ -87,7 +87,7 @@ def shuttles(warp: Warp, progress: Progress) -> tuple[ShuttleView, ...]:
 
 def weft_per_pick(warp: Warp, shuttle: Shuttle) -> WeftPerPick | None:
     """Return the weft that one pick with this shuttle takes, from the best source; None where there is none."""
-    width_cm = warp.loom.weaving_width_cm
+    width_cm = warp.width_cm
     by_width = []
     if width_cm is not None and width_cm > 0:
         by_width = [width_cm / 100 * (1 + take_up) for take_up in (0, WEFT_TAKE_UP, 2 * WEFT_TAKE_UP)]

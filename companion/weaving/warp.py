@@ -34,7 +34,8 @@ class Side(Enum):
 class LoomProfile:
     """A loom that a weaver owns: `present` is the tie-up now on it, where known.
 
-    `loom_waste_cm` is the length of warp at both ends that no cloth comes of.
+    `weaving_width_cm` is the widest warp that it takes, `loom_waste_cm` the length of warp at both ends that no cloth
+    comes of.
     """
 
     name: str
@@ -75,10 +76,11 @@ class Winding:
 
 @dataclass(frozen=True, slots=True)
 class YarnSize:
-    """How thick the yarn of this name is: `tex` grams per kilometre."""
+    """How thick the yarn of this name is: `tex` grams per kilometre; `words` as the weaver said it, `16/2 cotton`."""
 
     yarn: str
     tex: float
+    words: str = ""
 
     def __post_init__(self) -> None:
         if not 0 < self.tex < inf:
@@ -91,7 +93,8 @@ class Piece:
 
     `face_down`: the cloth is woven with its face below, so every shed is the complement of the draft's.
     `picks_per_cm` is what the weaver plans; `start_side` is where every shuttle lies before its first pick here.
-    `length_cm` is the planned woven length on the loom; `fringe_cm` is unwoven warp kept after the piece.
+    `length_cm` is the planned woven length on the loom; `fringe_cm` is unwoven warp kept with the piece, both ends
+    together; `spacer_cm` is warp between this piece and the next, unwoven or woven with waste weft, that is cut away.
     A loom of levers has no treadles: no footings and no stages.
     Raises WeavingError when the parts do not fit together.
     """
@@ -105,6 +108,7 @@ class Piece:
     start_side: Side = Side.RIGHT
     length_cm: float | None = None
     fringe_cm: float = 0.0
+    spacer_cm: float = 0.0
     sheds: tuple[Shed, ...] = field(init=False, repr=False, compare=False)
     """The shafts to be up for each pick as this piece is woven, face up or face down; worked out when it is made."""
     sections: tuple[Section, ...] = field(init=False, repr=False, compare=False)
@@ -155,7 +159,7 @@ class Piece:
 
 @dataclass(frozen=True, slots=True)
 class Warp:
-    """One threading on one loom and the pieces woven on it, in order.
+    """One threading on one loom and the pieces woven on it, in order; `width_cm` is its width in the reed, where known.
 
     Raises WeavingError when the pieces do not share the threading, or ask for more than the loom has.
     """
@@ -165,6 +169,7 @@ class Warp:
     pieces: tuple[Piece, ...]
     winding: Winding | None = None
     sizes: tuple[YarnSize, ...] = ()
+    width_cm: float | None = None
 
     def __post_init__(self) -> None:
         _check_warp(self)
@@ -187,6 +192,11 @@ def _check_piece(piece: Piece) -> None:
             raise WeavingError(f"{where}: its stages end at pick {stops[-1] + 1} of {piece.picks}")
     if piece.picks_per_cm is not None and not 0 < piece.picks_per_cm < inf:
         raise WeavingError(f"{where}: {piece.picks_per_cm:g} picks per cm; give a number above 0")
+    if piece.length_cm is not None and not 0 < piece.length_cm < inf:
+        raise WeavingError(f"{where}: a length of {piece.length_cm:g} cm; give a number above 0")
+    for what, length_cm in (("fringe", piece.fringe_cm), ("spacer", piece.spacer_cm)):
+        if not 0 <= length_cm < inf:
+            raise WeavingError(f"{where}: a {what} of {length_cm:g} cm; give a number from 0")
     for section in piece.draft.sections:
         if section.until_cm is not None and not 0 < section.until_cm < inf:
             raise WeavingError(f"{where}: section {section.name!r} is woven to {section.until_cm:g} cm; give a length")
@@ -197,6 +207,7 @@ def _check_piece(piece: Piece) -> None:
 def _check_warp(warp: Warp) -> None:
     if not warp.pieces:
         raise WeavingError(f"warp {warp.name!r} has no piece; give it at least one draft")
+    _check_width(warp)
     loom = warp.loom.loom
     first = warp.pieces[0]
     for piece in warp.pieces:
@@ -212,3 +223,16 @@ def _check_warp(warp: Warp) -> None:
                 raise WeavingError(
                     f"{where} ties {len(stage.tieup)} treadles; loom {warp.loom.name!r} has {loom.treadles}"
                 )
+
+
+def _check_width(warp: Warp) -> None:
+    width_cm, widest_cm = warp.width_cm, warp.loom.weaving_width_cm
+    if width_cm is None:
+        return
+    if not 0 < width_cm < inf:
+        raise WeavingError(f"warp {warp.name!r}: a width in the reed of {width_cm:g} cm; give a number above 0")
+    if widest_cm is not None and width_cm > widest_cm:
+        raise WeavingError(
+            f"warp {warp.name!r} is {width_cm:g} cm wide in the reed; loom {warp.loom.name!r} weaves {widest_cm:g} cm; "
+            "state the width that was sleyed, or take a wider loom"
+        )

@@ -101,7 +101,7 @@ def test_what_cannot_be_is_one_line_and_status_two(draft, capsys, words, line):
 )
 def test_sizes_are_read_in_every_system(words, tex):
     # The products of ASTM D2260-03, Table 1: cotton 590.541, linen lea 1653.52; den = 9 tex; tex = 1000/Nm.
-    size = yarn_size(words, lever_draft([0]))
+    size = yarn_size(words, [lever_draft([0])])
     assert (size.yarn, size.tex) == ("sand", pytest.approx(tex, rel=1e-4))
 
 
@@ -110,7 +110,7 @@ def test_sizes_are_read_in_every_system(words, tex):
 def test_whatever_is_written_is_a_size_or_one_line(words):
     refusal, tex = "", 0.0
     try:
-        tex = yarn_size(words, lever_draft([0])).tex
+        tex = yarn_size(words, [lever_draft([0])]).tex
     except CommandError as error:
         refusal = str(error)
     assert refusal.startswith("--yarn") if refusal else tex > 0

@@ -146,7 +146,7 @@ def test_a_whole_piece_is_finished_and_then_says_so(home, towel):
     ("words", "complaint"),
     [
         (["weave", "no-such-draft.wif", "--text"], "neither a file nor a warp"),
-        (["weave", "{towel}", "--text", "--treadles", "0"], "from 1"),
+        (["weave", "{towel}", "--text", "--treadles", "0"], "say 1 to 20"),
         (["spin"], "no command 'spin'"),
     ],
 )

@@ -56,7 +56,8 @@ def small_warp(picks=8, name="Blue shawl"):
     second = straight_piece(lifted(), name="Sample", face_down=True)
     loom = Loom(4, 6, Action.RISING, 2)
     present = (Tie(up=TIES[3]), Tie())
-    return Warp(name, LoomProfile("Floor loom", loom, present, 95.0, 60.0), (first, second), Winding(520.5, 0.1, 0.08))
+    profile = LoomProfile("Floor loom", loom, present, 95.0, 60.0)
+    return Warp(name, profile, (first, second), Winding(520.5, 0.1, 0.08), width_cm=95.0)
 
 
 def long_warp(picks=1_000):

@@ -89,7 +89,7 @@ def test_a_warp_with_stages_shows_each_tie_up_with_its_feet():
 
 def test_what_is_still_to_come_is_told():
     warp = lever_warp(lever_draft([0] * 100), picks_per_cm=2.0)
-    loom = AtLoom(replace(warp, loom=replace(warp.loom, weaving_width_cm=50.0), winding=Winding(80.0)), gap_ms=3_000)
+    loom = AtLoom(replace(warp, width_cm=50.0, winding=Winding(80.0)), gap_ms=3_000)
     loom.weave(60)
     text = "\n".join(Reader(page_of(loom)).words)
     assert "22 m (20 to 24)" in text

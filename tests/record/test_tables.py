@@ -67,7 +67,8 @@ def test_what_is_still_to_come_is_told_with_its_bounds():
     warp = lever_warp(lever_draft([0, 1] * 50), picks_per_cm=2.0)
     warp = replace(
         warp,
-        loom=replace(warp.loom, weaving_width_cm=50.0, loom_waste_cm=10.0),
+        loom=replace(warp.loom, loom_waste_cm=10.0),
+        width_cm=50.0,
         winding=Winding(55.0),
         sizes=(YarnSize("sand", 100.0),),
     )

@@ -18,10 +18,9 @@ from companion.weaving.amounts import (
     picks_ahead,
     planned_picks,
     warp_left,
-    weft_needed,
-    weft_planned,
 )
 from companion.weaving.warp import Winding, YarnSize
+from companion.weaving.yarn_needs import weft_needed, weft_planned
 from tests.weaving.world import AtLoom, lever_draft, lever_warp
 
 
@@ -65,8 +64,8 @@ def test_without_picks_per_cm_the_picks_of_a_length_are_not_certain():
 def three_pieces(length_cm, **more):
     """Three pieces of 100 cm at 2 picks per cm, each with 5 cm of fringe, on a loom that wastes 40 cm."""
     warp = lever_warp(*[lever_draft([0, 1] * 100)] * 3, picks_per_cm=2.0, fringe_cm=5.0)
-    profile = replace(warp.loom, loom_waste_cm=40.0, weaving_width_cm=50.0)
-    return replace(warp, loom=profile, winding=Winding(length_cm, take_up=0.2, shrinkage=0.1), **more)
+    profile = replace(warp.loom, loom_waste_cm=40.0)
+    return replace(warp, loom=profile, width_cm=50.0, winding=Winding(length_cm, take_up=0.2, shrinkage=0.1), **more)
 
 
 def test_the_warp_is_said_to_be_short_for_the_piece_that_it_does_not_reach():

@@ -15,7 +15,7 @@ from companion.record.page import to_html
 from companion.record.sheet import sheet
 from companion.record.tables import to_csv, to_document
 from companion.weaving import decide, progress
-from companion.weaving.amounts import early_warnings, warp_left, weft_needed
+from companion.weaving.amounts import early_warnings, warp_left
 from companion.weaving.coming_back import coming_back
 from companion.weaving.errors import ContradictionError, WeavingError
 from companion.weaving.events import (
@@ -45,6 +45,7 @@ from companion.weaving.pick_view import next_pick, rows_at_fell, this_pick
 from companion.weaving.progress import AWAY_MS, begin, carry_on, evolve, fold
 from companion.weaving.state import Bobbin, Shuttle, side_of
 from companion.weaving.warp import Side, Winding
+from companion.weaving.yarn_needs import weft_needed
 from tests.oracles.naive_weaving import NaiveLoom
 from tests.weaving.world import AtLoom, lever_draft, lever_warp, two_stage_warp
 

@@ -15,7 +15,7 @@ from tests.weaving.world import AtLoom, lever_draft, lever_warp
 
 def at_a_loom_50_cm_wide(weft):
     warp = lever_warp(lever_draft(weft))
-    return AtLoom(replace(warp, loom=replace(warp.loom, weaving_width_cm=50.0)))
+    return AtLoom(replace(warp, width_cm=50.0))
 
 
 def test_each_shuttle_has_its_side_and_its_next_use():

@@ -1,0 +1,103 @@
+"""The amounts of a warp that is planned: its pieces, the warp to wind, and the yarn in all."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from companion.cli.amounts_words import (
+    Document,
+    between_lines,
+    size_lines,
+    warp_lines,
+    weft_document,
+    weft_lines,
+)
+from companion.record.wording import length_words
+from companion.weaving.amounts import (
+    early_warnings,
+    finished_cm,
+    pieces_planned,
+    plan_notes,
+    planned_picks,
+    warp_left,
+    warp_needed,
+)
+from companion.weaving.progress import begin
+from companion.weaving.warp import Warp
+from companion.weaving.yarn_needs import WeftNeed, in_all, warp_yarns, weft_planned
+
+
+def lines(warp: Warp, wound: bool) -> Iterator[str]:
+    """Yield what the pieces and the warp take; `wound`: the length of the warp is given."""
+    for index, share in enumerate(pieces_planned(warp)):
+        piece = warp.pieces[index]
+        picks = planned_picks(piece, piece.planned_picks_per_cm())
+        yield f"{share.name}: {picks.picks} picks" + ("" if picks.certain else " and more, until a length is reached")
+        yield f"  woven on the loom {length_words(share.woven_cm)}, finished {_finished_words(warp, share.woven_cm)}"
+        yield from between_lines(warp, index)
+        yield from weft_lines(weft_planned(warp, index))
+    needed = warp_needed(warp)
+    if len(warp.pieces) > 1:
+        yield "in all"
+        yield from weft_lines(in_all(_all_weft(warp)))
+    yield f"  warp to wind {length_words(needed)} of {warp.pieces[0].draft.ends} ends"
+    yield from warp_lines(warp_yarns(warp, needed))
+    yield from size_lines(warp)
+    left = warp_left(warp, begin(warp)) if wound else None
+    if left is not None:
+        yield f"  warp wound {length_words(left.wound_cm)}, over at the end {length_words(left.over_cm)}"
+    yield from (f"  note: {note}" for note in _notes(warp, wound))
+
+
+def document(warp: Warp, wound: bool) -> Document:
+    """Return the same as JSON-ready values; at the top what all pieces take together."""
+    shares = pieces_planned(warp)
+    picks = [planned_picks(piece, piece.planned_picks_per_cm()) for piece in warp.pieces]
+    woven = _sum([share.woven_cm for share in shares])
+    needed = warp_needed(warp)
+    return {
+        "picks": sum(each.picks for each in picks),
+        "picks_certain": all(each.certain for each in picks),
+        "woven_cm": woven,
+        "finished_cm": None if woven is None else finished_cm(warp, woven),
+        "warp_cm": needed,
+        "warp": [
+            {"yarn": yarn.name, "ends": yarn.ends, "metres": yarn.metres, "grams": yarn.grams}
+            for yarn in warp_yarns(warp, needed)
+        ],
+        "weft": weft_document(in_all(_all_weft(warp))),
+        "yarns": [{"yarn": size.yarn, "tex": size.tex} for size in warp.sizes],
+        "pieces": [
+            {
+                "name": share.name,
+                "picks": each.picks,
+                "picks_certain": each.certain,
+                "picks_per_cm": piece.planned_picks_per_cm(),
+                "woven_cm": share.woven_cm,
+                "finished_cm": None if share.woven_cm is None else finished_cm(warp, share.woven_cm),
+                "fringe_cm": piece.fringe_cm,
+                "spacer_cm": piece.spacer_cm,
+                "warp_cm": share.warp_cm,
+                "weft": weft_document(weft_planned(warp, share.piece)),
+            }
+            for piece, share, each in zip(warp.pieces, shares, picks, strict=True)
+        ],
+        "notes": _notes(warp, wound),
+    }
+
+
+def _all_weft(warp: Warp) -> list[WeftNeed]:
+    return [need for index in range(len(warp.pieces)) for need in weft_planned(warp, index)]
+
+
+def _notes(warp: Warp, wound: bool) -> list[str]:
+    return [*plan_notes(warp), *(early_warnings(warp, begin(warp)) if wound else ())]
+
+
+def _finished_words(warp: Warp, woven_cm: float | None) -> str:
+    return length_words(None if woven_cm is None else finished_cm(warp, woven_cm))
+
+
+def _sum(lengths: list[float | None]) -> float | None:
+    known = [length for length in lengths if length is not None]
+    return sum(known) if len(known) == len(lengths) else None

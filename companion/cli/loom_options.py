@@ -1,0 +1,92 @@
+"""The loom that a command asks for: one of the weaver's own, by name, and options that override parts of it."""
+
+from __future__ import annotations
+
+import argparse
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+
+from companion import app
+from companion.cli.status import CommandError
+from companion.draft.masks import common, every_shaft
+from companion.looms import NO_NAME, Looms, LoomsError, load_looms, loom_named
+from companion.remap.fewest import MOST_TREADLES
+from companion.remap.loom import Action, Loom, Tie, TieUp
+from companion.remap.tieup_text import parse_tieup
+from companion.weaving.warp import LoomProfile
+
+PRESENT_WORDS = '"1 3,2 4,…"'
+
+
+@dataclass(frozen=True, slots=True)
+class Usual:
+    """What a loom is taken to have where neither options nor a profile say: mostly what the draft asks for."""
+
+    shafts: int
+    treadles: int | None = None
+
+
+def add_loom_arguments(
+    parser: argparse._ActionsContainer, actions: Iterable[Action] = Action, owned: bool = True
+) -> None:
+    """Declare the loom's options; `owned`: it may be one of the weaver's looms, by name."""
+    if owned:
+        parser.add_argument("--loom", metavar="NAME", help="one of your looms (see fellside looms), as it is tied now")
+    parser.add_argument("--treadles", type=int, metavar="N", help="treadles of the loom (not for levers)")
+    parser.add_argument("--shafts", type=int, metavar="N", help="shafts of the loom")
+    ways = [action.value for action in actions]
+    parser.add_argument("--action", choices=ways, help="what a treadle does to its shafts (default rising)")
+    parser.add_argument("--reach", type=int, choices=(1, 2), help="neighbouring treadles under one foot (default 1)")
+    parser.add_argument("--present", metavar=PRESENT_WORDS, help="the tie-up now on the loom: change few cords")
+
+
+def known_looms() -> Looms:
+    """Return the weaver's looms; raises CommandError where their file cannot be used."""
+    try:
+        return load_looms(app.looms_file())
+    except LoomsError as error:
+        raise CommandError(str(error)) from error
+
+
+def profile_of(arguments: argparse.Namespace, usual: Usual) -> LoomProfile:
+    """Return the loom asked for; raises CommandError, or RemapError for a present tie-up that cannot be read.
+
+    A loom of which only some treadles or shafts are asked for keeps the cords of these.
+    """
+    owned = None if arguments.loom is None else loom_named_in(arguments)
+    loom = _loom(arguments, usual, owned)
+    if arguments.present is not None:
+        present = parse_tieup(arguments.present, loom.action)
+    elif owned is not None and owned.present is not None and owned.loom.action is loom.action:
+        present = _cut_to(owned.present, loom)
+    else:
+        present = None
+    return LoomProfile(NO_NAME, loom, present) if owned is None else replace(owned, loom=loom, present=present)
+
+
+def loom_named_in(arguments: argparse.Namespace) -> LoomProfile:
+    """Return the weaver's loom that `--loom` names; raises CommandError that names those there are."""
+    try:
+        return loom_named(known_looms(), arguments.loom)
+    except LoomsError as error:
+        raise CommandError(f"--loom: {error}") from error
+
+
+def _loom(arguments: argparse.Namespace, usual: Usual, owned: LoomProfile | None) -> Loom:
+    base = Loom(usual.shafts, usual.treadles or 0) if owned is None else owned.loom
+    action = base.action if arguments.action is None else Action(arguments.action)
+    shafts = base.shafts if arguments.shafts is None else arguments.shafts
+    reach = base.reach if arguments.reach is None else arguments.reach
+    if action is Action.LEVERS:
+        return Loom(shafts, 0, action, reach)
+    treadles = base.treadles if arguments.treadles is None else arguments.treadles
+    if arguments.treadles is None and (usual.treadles is None if owned is None else not base.treadles):
+        raise CommandError(
+            f"how many treadles has the loom? give --treadles N, from 1 to {MOST_TREADLES}, or --loom NAME"
+        )
+    return Loom(shafts, treadles, action, reach)
+
+
+def _cut_to(present: TieUp, loom: Loom) -> TieUp:
+    shafts = every_shaft(max(loom.shafts, 0))
+    return tuple(Tie(common(tie.up, shafts), common(tie.down, shafts)) for tie in present[: max(loom.treadles, 0)])

@@ -1,0 +1,76 @@
+"""What is stated of a new warp beyond its drafts: its width, what was wound, its yarns, and each piece's measures."""
+
+from __future__ import annotations
+
+import argparse
+from collections.abc import Sequence
+from dataclasses import replace
+
+from companion.cli.sizes import check_sizes, one_for_each
+from companion.cli.status import CommandError
+from companion.cli.yarn_words import yarn_size
+from companion.draft.model import Draft
+from companion.dressing import Measures, PieceMeasures
+from companion.weaving.warp import LoomProfile, Winding
+
+ANY_LENGTH_CM = 1.0
+"""The length of a warp of which only its take-up and shrinkage count."""
+
+
+def add_measures(parser: argparse._ActionsContainer) -> None:
+    """Declare the measures; those of pieces take one value for all, or one for each with commas between."""
+    parser.add_argument("--width", type=float, metavar="CM", help="width in the reed")
+    parser.add_argument("--length", type=float, metavar="CM", help="warp wound")
+    parser.add_argument("--waste", type=float, metavar="CM", help="loom waste (default: the loom's)")
+    parser.add_argument("--take-up", type=float, metavar="PERCENT", help="of the warp, by bending")
+    parser.add_argument("--shrinkage", type=float, metavar="PERCENT", help="off the loom and washed")
+    parser.add_argument("--picks-per-cm", metavar="N,…", help="picks per cm on the loom")
+    parser.add_argument("--piece-length", metavar="CM,…", help="planned length of each piece on the loom")
+    parser.add_argument("--fringe", metavar="CM,…", help="unwoven warp kept with each piece, both ends together")
+    parser.add_argument("--spacer", metavar="CM,…", help="warp cut away between a piece and the next")
+    parser.add_argument(
+        "--yarn", action="append", metavar="SIZE", help='such as "sand 16/2 cotton" or "sea 60 tex"; once for each yarn'
+    )
+
+
+def measures_of(arguments: argparse.Namespace, drafts: Sequence[Draft], only_planned: bool = False) -> Measures:
+    """Return the measures asked for; raises CommandError, or WeavingError for a warp that cannot be wound.
+
+    `only_planned`: no warp is wound yet, so that take-up and shrinkage need no length.
+    """
+    check_sizes(arguments, "width", "length", "take_up", "shrinkage")
+    return Measures(
+        _winding(arguments, only_planned),
+        arguments.width or None,
+        tuple(yarn_size(words, drafts) for words in arguments.yarn or ()),
+        piece_measures(arguments, len(drafts)),
+    )
+
+
+def piece_measures(arguments: argparse.Namespace, pieces: int) -> tuple[PieceMeasures, ...]:
+    """Return the measures of so many pieces; a spacer lies between two, so there is none after the last."""
+    per_cm = one_for_each(arguments, "picks_per_cm", pieces)
+    lengths = one_for_each(arguments, "piece_length", pieces)
+    fringes = one_for_each(arguments, "fringe", pieces)
+    spacers = (*one_for_each(arguments, "spacer", pieces - 1), None)
+    return tuple(
+        PieceMeasures(each, length, fringe or 0.0, spacer or 0.0)
+        for each, length, fringe, spacer in zip(per_cm, lengths, fringes, spacers, strict=True)
+    )
+
+
+def with_waste(profile: LoomProfile, arguments: argparse.Namespace) -> LoomProfile:
+    """Return the loom with the waste that was given, where one was; raises CommandError."""
+    check_sizes(arguments, "waste")
+    return profile if arguments.waste is None else replace(profile, loom_waste_cm=arguments.waste)
+
+
+def _winding(arguments: argparse.Namespace, only_planned: bool) -> Winding | None:
+    take_up, shrinkage = (arguments.take_up or 0.0) / 100, (arguments.shrinkage or 0.0) / 100
+    if arguments.length is not None:
+        return Winding(arguments.length, take_up, shrinkage)
+    if only_planned:
+        return Winding(ANY_LENGTH_CM, take_up, shrinkage)
+    if take_up or shrinkage:
+        raise CommandError("--take-up and --shrinkage are of the warp wound; give its --length too")
+    return None

@@ -1,0 +1,137 @@
+"""Yarn that a warp takes: the weft of every shuttle of every piece, and the warp itself, in metres and grams."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+
+from companion.weaving.amounts import PicksAhead, picks_ahead, planned_picks
+from companion.weaving.progress import Progress
+from companion.weaving.shuttles import weft_per_pick
+from companion.weaving.state import Shuttle
+from companion.weaving.warp import Piece, Warp
+from companion.weaving.yarn import grams
+
+Bounds = tuple[float, float, float]
+"""An amount as (least, likely, most)."""
+
+
+@dataclass(frozen=True, slots=True)
+class WeftNeed:
+    """What one shuttle of a piece still needs: picks, metres, and grams where the yarn's size is known.
+
+    Metres and grams are None where the weft per pick is unknown.
+    """
+
+    yarn: int
+    name: str
+    picks: int
+    metres: Bounds | None
+    grams: Bounds | None
+
+
+@dataclass(frozen=True, slots=True)
+class YarnTotal:
+    """The weft of one name that several pieces take together; None where it is unknown for one of them."""
+
+    name: str
+    picks: int
+    metres: Bounds | None
+    grams: Bounds | None
+
+
+@dataclass(frozen=True, slots=True)
+class WarpYarn:
+    """The ends of one name in the warp: how many, and what they take together where that is known."""
+
+    name: str
+    ends: int
+    metres: float | None
+    grams: float | None
+
+
+def weft_needed(warp: Warp, progress: Progress) -> tuple[WeftNeed, ...]:
+    """Return what each shuttle still needs to the end of the piece on the loom, in order of first use."""
+    piece = warp.pieces[progress.now.piece]
+    return _needs(warp, piece, picks_ahead(piece, progress.now), dict(enumerate(progress.now.shuttles)))
+
+
+def weft_to_come(warp: Warp, progress: Progress) -> tuple[tuple[WeftNeed, ...], ...]:
+    """Return for every piece what its shuttles still need: nothing for those done, for those ahead as planned.
+
+    What the bobbins woven up have told of a yarn holds for the pieces ahead as well.
+    """
+    now = progress.now
+    ahead = [
+        _needs(
+            warp,
+            piece,
+            planned_picks(piece, piece.planned_picks_per_cm()),
+            _shuttles_for(piece, warp, progress),
+        )
+        for piece in warp.pieces[now.piece + 1 :]
+    ]
+    return (*((),) * now.piece, weft_needed(warp, progress), *ahead)
+
+
+def weft_planned(warp: Warp, piece_index: int) -> tuple[WeftNeed, ...]:
+    """Return what each shuttle of a piece needs in all, by the plan and the width in the reed."""
+    piece = warp.pieces[piece_index]
+    return _needs(warp, piece, planned_picks(piece, piece.planned_picks_per_cm()), {})
+
+
+def in_all(needs: Iterable[WeftNeed]) -> tuple[YarnTotal, ...]:
+    """Return the needs added up by the yarn's name, in order of first use."""
+    totals: dict[str, YarnTotal] = {}
+    for need in needs:
+        so_far = totals.get(need.name, YarnTotal(need.name, 0, (0.0, 0.0, 0.0), (0.0, 0.0, 0.0)))
+        totals[need.name] = YarnTotal(
+            need.name,
+            so_far.picks + need.picks,
+            _together(so_far.metres, need.metres),
+            _together(so_far.grams, need.grams),
+        )
+    return tuple(totals.values())
+
+
+def warp_yarns(warp: Warp, length_cm: float | None) -> tuple[WarpYarn, ...]:
+    """Return what the ends of each yarn take for a warp of this length, by the first piece's draft."""
+    draft = warp.pieces[0].draft
+    sizes = {size.yarn: size.tex for size in warp.sizes}
+    rows = []
+    for yarn in dict.fromkeys(draft.warp):
+        name, ends = draft.yarns[yarn].name, draft.warp.count(yarn)
+        metres = None if length_cm is None else ends * length_cm / 100
+        rows.append(
+            WarpYarn(name, ends, metres, None if metres is None or name not in sizes else grams(metres, sizes[name]))
+        )
+    return tuple(rows)
+
+
+def _shuttles_for(piece: Piece, warp: Warp, progress: Progress) -> dict[int, Shuttle]:
+    """Return the shuttles on the loom, each under the yarn (index) that a piece has of its name."""
+    yarns = warp.pieces[progress.now.piece].draft.yarns
+    by_name = {yarn.name: shuttle for yarn, shuttle in zip(yarns, progress.now.shuttles, strict=True)}
+    return {index: by_name[yarn.name] for index, yarn in enumerate(piece.draft.yarns) if yarn.name in by_name}
+
+
+def _needs(warp: Warp, piece: Piece, ahead: PicksAhead, known: Mapping[int, Shuttle]) -> tuple[WeftNeed, ...]:
+    sizes = {size.yarn: size.tex for size in warp.sizes}
+    picks_of = dict(ahead.by_yarn)
+    needs = []
+    for yarn in piece.draft.shuttles():
+        name, picks = piece.draft.yarns[yarn].name, picks_of.get(yarn, 0)
+        each = weft_per_pick(warp, known.get(yarn, Shuttle()))
+        metres = None if each is None else (picks * each.least, picks * each.metres, picks * each.most)
+        tex = sizes.get(name)
+        weights = None
+        if metres is not None and tex is not None:
+            weights = (grams(metres[0], tex), grams(metres[1], tex), grams(metres[2], tex))
+        needs.append(WeftNeed(yarn, name, picks, metres, weights))
+    return tuple(needs)
+
+
+def _together(one: Bounds | None, other: Bounds | None) -> Bounds | None:
+    if one is None or other is None:
+        return None
+    return (one[0] + other[0], one[1] + other[1], one[2] + other[2])
