@@ -42,27 +42,41 @@ class Answered(Generic[Result]):
 
 @dataclass(frozen=True, slots=True)
 class Answer(Generic[Result]):
-    """One answer: its words, and what comes after it. `main`: the answer that most weavers give here."""
+    """One answer: its words, and what comes after it. `main`: the answer that most weavers give here.
+
+    `detail` is read beside the words, where the answers stand as a list.
+    """
 
     words: str
     leads_to: Callable[[], Outcome[Result]]
     main: bool = False
+    detail: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class Asked(Generic[Result]):
     """One question; `detail` is a smaller line below it, `with_cloth` shows the rows at the fell beside it.
 
-    `top_pick` (index) is the pick drawn as the newest row, where it is not the newest one of the journal.
-    `lines` stand above the answers, to be read first.
+    `rows` are the picks (indices) of the rows drawn there, newest first, where they are not those of the journal.
+    `lines` stand above the answers, to be read first. `foot` are answers in a row below the others, on every page where
+    there are more answers than one page holds. `as_list`: the answers stand below one another, as wide as the screen.
+    Questions that follow one another with the same `bit_by_bit` (one more, one more) are one to whoever goes back.
     """
 
     words: str
     answers: tuple[Answer[Result], ...]
     detail: str = ""
     with_cloth: bool = False
-    top_pick: int | None = None
+    rows: tuple[int, ...] = ()
     lines: tuple[str, ...] = ()
+    foot: tuple[Answer[Result], ...] = ()
+    as_list: bool = False
+    bit_by_bit: str = ""
+
+    @property
+    def main(self) -> Answer[Result] | None:
+        """The answer that most weavers give here, where there is one."""
+        return next((answer for answer in (*self.answers, *self.foot) if answer.main), None)
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,11 +1,17 @@
-"""The fault flow: what is wrong, how far below the fell, and what becomes of it. Three touches at most."""
+"""The fault flow: what is wrong, how far below the fell, and what becomes of it. Three touches at most.
+
+Which end is broken or skipped can be said too; who does not know, or cannot be bothered, touches nothing more for it.
+"""
 
 from __future__ import annotations
 
+from dataclasses import dataclass, replace
 from functools import partial
 
 from companion.present.asking import NEVER_MIND, Answer, Answered, Asked, AtLoom, Command
+from companion.present.fell import MOST_ROWS_DRAWN
 from companion.present.unweaving import take_out_words
+from companion.present.which_end import ask_end, end_words
 from companion.weaving.decide import note_fault, settle_fault, take_out
 from companion.weaving.events import FaultKind, FaultState
 from companion.weaving.pick_view import rows_at_fell
@@ -19,6 +25,7 @@ MOST_OPEN_SHOWN = 3
 MOST_TAKEN_OUT = 5
 """So many picks to take out are listed at once; more are taken out one by one."""
 
+_OF_AN_END = frozenset({FaultKind.BROKEN_END, FaultKind.SKIPPED_END})
 _STATES = {"Mended": FaultState.MENDED, "Mend later": FaultState.FOUND, "Leave it": FaultState.LEFT}
 
 
@@ -26,7 +33,7 @@ def ask_fault(warp: Warp, progress: Progress) -> Asked[AtLoom]:
     """Ask what kind of fault the weaver sees."""
     if not rows_at_fell(warp, progress, 1):
         return Asked("No pick lies in the cloth yet", (Answer("Back to the pick", NEVER_MIND.leads_to, main=True),))
-    kinds = [Answer(kind.value.capitalize(), partial(_ask_place, warp, progress, kind, 0)) for kind in FaultKind]
+    kinds = [Answer(kind.value.capitalize(), partial(_ask_place, warp, progress, _Seen(kind))) for kind in FaultKind]
     return Asked("What is wrong?", (*kinds, *_settling(progress), NEVER_MIND))
 
 
@@ -47,8 +54,9 @@ def _ask_settled(fault: OpenFault) -> Asked[AtLoom]:
             ("Left as it is", FaultState.LEFT, ""),
         )
     ]
+    end = "" if fault.end is None else f", end {fault.end + 1},"
     return Asked(
-        f"Fault {fault.number + 1}: {fault.kind.value} in pick {fault.pick + 1}",
+        f"Fault {fault.number + 1}: {fault.kind.value}{end} in pick {fault.pick + 1}",
         (*answers, NEVER_MIND),
         detail=f"what became of it? {fault.note}".strip(),
     )
@@ -58,30 +66,54 @@ def _settle(number: int, state: FaultState, how: str) -> Answered[AtLoom]:
     return Answered((partial(settle_fault, fault=number, state=state, note=how),))
 
 
-def _ask_place(warp: Warp, progress: Progress, kind: FaultKind, below: int) -> Asked[AtLoom]:
-    rows = rows_at_fell(warp, progress, below + 2)
-    pick = rows[below].pick
-    where = "the newest pick" if below == 0 else f"{below} below the newest pick"
-    answers = [Answer(words, partial(_note, kind, pick, state)) for words, state in _STATES.items()]
-    if below < MOST_TAKEN_OUT:
-        answers.append(Answer("Unweave to it", partial(_ask_unwoven, warp, progress, kind, pick, below + 1)))
-    if below + 1 < len(rows):
-        answers.append(Answer("One row lower", partial(_ask_place, warp, progress, kind, below + 1)))
-    if below:
-        answers.append(Answer("One row higher", partial(_ask_place, warp, progress, kind, below - 1)))
+@dataclass(frozen=True, slots=True)
+class _Seen:
+    """The fault so far: its kind, how many picks below the newest it lies, and its end (index) where given."""
+
+    kind: FaultKind
+    below: int = 0
+    end: int | None = None
+
+
+def _ask_place(warp: Warp, progress: Progress, seen: _Seen) -> Asked[AtLoom]:
+    rows = tuple(row.pick for row in rows_at_fell(warp, progress, seen.below + MOST_ROWS_DRAWN))[seen.below :]
+    draft = warp.pieces[progress.now.piece].draft
+    where = "the newest pick" if seen.below == 0 else f"{seen.below} below the newest pick"
+    answers = [Answer(words, partial(_note, seen, rows[0], state)) for words, state in _STATES.items()]
+    if seen.below < MOST_TAKEN_OUT:
+        answers.append(Answer("Unweave to it", partial(_ask_unwoven, warp, progress, seen, rows[0])))
+    if len(rows) > 1:
+        answers.append(
+            Answer("One row lower", partial(_ask_place, warp, progress, replace(seen, below=seen.below + 1)))
+        )
+    if seen.below:
+        answers.append(
+            Answer("One row higher", partial(_ask_place, warp, progress, replace(seen, below=seen.below - 1)))
+        )
+
+    def with_end(end: int) -> Asked[AtLoom]:
+        return _ask_place(warp, progress, replace(seen, end=end))
+
+    if seen.kind in _OF_AN_END:
+        words = "Say which end" if seen.end is None else "Another end"
+        answers.append(Answer(words, partial(ask_end, draft, with_end)))
+    what = seen.kind.value if seen.end is None else f"{seen.kind.value}, {end_words(draft, seen.end)},"
     return Asked(
-        f"{kind.value.capitalize()} in pick {pick + 1}",
+        f"{what.capitalize()} in pick {rows[0] + 1}",
         (*answers, NEVER_MIND),
-        detail=where if below < MOST_TAKEN_OUT else f"{where}; to take picks out, use Back",
+        detail=where if seen.below < MOST_TAKEN_OUT else f"{where}; to take picks out, use Back",
         with_cloth=True,
-        top_pick=pick,
+        rows=rows,
     )
 
 
-def _ask_unwoven(warp: Warp, progress: Progress, kind: FaultKind, pick: int, picks: int) -> Asked[AtLoom]:
+def _ask_unwoven(warp: Warp, progress: Progress, seen: _Seen, pick: int) -> Asked[AtLoom]:
     """Show each shed to open and each shuttle to pull, newest first."""
+    picks = seen.below + 1
     lines = tuple(take_out_words(step) for step in taking_out(warp, progress, picks))
-    noted: Command = partial(note_fault, kind=kind, pick=pick, state=FaultState.MENDED, note="taken out to weave anew")
+    noted: Command = partial(
+        note_fault, kind=seen.kind, pick=pick, end=seen.end, state=FaultState.MENDED, note="taken out to weave anew"
+    )
     out: tuple[Command, ...] = (take_out,) * picks
     words = "It is out" if picks == 1 else f"All {picks} are out"
     return Asked(
@@ -91,5 +123,5 @@ def _ask_unwoven(warp: Warp, progress: Progress, kind: FaultKind, pick: int, pic
     )
 
 
-def _note(kind: FaultKind, pick: int, state: FaultState) -> Answered[AtLoom]:
-    return Answered((partial(note_fault, kind=kind, pick=pick, state=state),))
+def _note(seen: _Seen, pick: int, state: FaultState) -> Answered[AtLoom]:
+    return Answered((partial(note_fault, kind=seen.kind, pick=pick, end=seen.end, state=state),))

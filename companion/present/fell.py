@@ -16,6 +16,8 @@ from companion.weaving.warp import Piece, Warp
 
 TEXELS = 6
 """Texels along one side of a crossing: enough for a shaded edge on either side of the thread."""
+MOST_ROWS_DRAWN = 200
+"""No screen shows more rows of the cloth than this."""
 _BARE_SHADE = 0.45
 _SHADES = np.array([160, 220, 256, 256, 220, 160], dtype=np.uint16)
 """Across a thread from edge to edge, in 256ths of its colour: a thread is round."""
@@ -54,9 +56,9 @@ def fell_picture(warp: Warp, progress: Progress, rows: int, ends: int) -> Pictur
     return _picture(warp.pieces[progress.now.piece], [view.pick if view else None, *woven], rows, ends)
 
 
-def cloth_below(piece: Piece, top_pick: int, rows: int, ends: int) -> Picture:
-    """Draw the cloth that ends with `top_pick` (index), the picks below it in the order of the treadling."""
-    return _picture(piece, list(range(top_pick, max(top_pick - rows, -1), -1)), rows, ends)
+def rows_picture(piece: Piece, picks: Sequence[int], rows: int, ends: int) -> Picture:
+    """Draw cloth of these picks (indices, newest first): `rows` rows of the first `ends` ends."""
+    return _picture(piece, list(picks[:rows]), rows, ends)
 
 
 def _picture(piece: Piece, picks: Sequence[int | None], rows: int, ends: int) -> Picture:

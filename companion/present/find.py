@@ -1,4 +1,8 @@
-"""The find flow: questions about the rows at the fell until one place is left, nearest to the journal's first."""
+"""The find flow: questions about the rows at the fell until one place is left, nearest to the journal's first.
+
+The side of a shuttle is asked for only where the rows tell less. Places that it speaks against are shown last, not left
+out: a pick missed or woven twice turns the sides over.
+"""
 
 from __future__ import annotations
 
@@ -10,12 +14,16 @@ from numpy.typing import NDArray
 
 from companion.present.asking import NEVER_MIND, Answer, Answered, Asked, AtLoom
 from companion.present.elsewhere import ask_elsewhere, possible_moves
+from companion.present.fell import MOST_ROWS_DRAWN
+from companion.present.wording import BETWEEN
 from companion.weaving.decide import jump, resume
-from companion.weaving.finder import Evidence, SeenRow, positions
+from companion.weaving.finder import MOST_ROWS, Evidence, SeenRow, positions, rows_that_tell_place
 from companion.weaving.pick_table import PickTable, pick_table
 from companion.weaving.progress import Progress
-from companion.weaving.questions import MOST_COUNTED, Ask, Question, best_question
-from companion.weaving.warp import Piece, Warp
+from companion.weaving.questions import MOST_COUNTED, About, Ask, Question, best_question
+from companion.weaving.sides import speak_against
+from companion.weaving.state import State, following
+from companion.weaving.warp import Piece, Side, Warp
 
 SHOWN_BEFORE_ASKING = 3
 """So few places are shown one by one rather than told apart by more questions."""
@@ -23,10 +31,9 @@ SHOWN_BEFORE_ASKING = 3
 
 def ask_place(warp: Warp, progress: Progress) -> Asked[AtLoom]:
     """Ask what lies at the fell, beginning with every place of the piece."""
-    piece = warp.pieces[progress.now.piece]
-    newest = progress.now.cloth.newest
-    near = 0 if newest is None else newest
-    asked = _ask(_Search(piece, pick_table(piece), near, progress.now.paused), Evidence())
+    now = progress.now
+    piece = warp.pieces[now.piece]
+    asked = _ask(_Search(piece, now, pick_table(piece, now)), Evidence())
     if next(possible_moves(warp, progress), None) is None:
         return asked
     elsewhere: Answer[AtLoom] = Answer("I know: go elsewhere", partial(ask_elsewhere, warp, progress))
@@ -35,71 +42,95 @@ def ask_place(warp: Warp, progress: Progress) -> Asked[AtLoom]:
 
 @dataclass(frozen=True, slots=True)
 class _Search:
-    """What stays the same from question to question."""
+    """What stays from question to question; `unsure` is what the weaver could not tell."""
 
     piece: Piece
+    now: State
     table: PickTable
-    near: int
-    paused: bool
+    unsure: frozenset[About] = frozenset()
 
 
 def _ask(search: _Search, evidence: Evidence) -> Asked[AtLoom]:
-    found = positions(search.table, evidence, search.near)
-    question = best_question(search.table, found)
+    found = positions(search.table, evidence)
     if len(found) == 0:
-        return Asked(
-            "No place in this piece looks so", (Answer("Begin again", lambda: _ask(search, Evidence())), NEVER_MIND)
-        )
-    if question is None or len(found) <= SHOWN_BEFORE_ASKING:
-        return _show(search, found, 0)
-    answers = [
-        Answer(words, partial(_ask, search, more)) for words, more in _answers(search, evidence, question, found)
+        again: Answer[AtLoom] = Answer("Begin again", lambda: _ask(replace(search, unsure=frozenset()), Evidence()))
+        return Asked("No place in this piece looks so", (again, NEVER_MIND))
+    likely = found[~speak_against(search.table, evidence.sides, found)]
+    question = best_question(search.table, likely, known=evidence, unsure=search.unsure)
+    if question is None or len(likely) <= SHOWN_BEFORE_ASKING:
+        return _show(search, evidence, found, 0)
+    answers: list[Answer[AtLoom]] = [
+        Answer(words, partial(_ask, search, more)) for words, more in _answers(search, evidence, question, likely)
     ]
+    unsure = replace(search, unsure=search.unsure | {question.about})
     return Asked(
-        _words(question),
-        (*answers, Answer("Not sure", partial(_show, search, found, 0)), NEVER_MIND),
-        detail=f"{len(found)} places fit so far",
+        _words(search, question),
+        (
+            *answers,
+            Answer("Not sure", partial(_ask, unsure, evidence)),
+            Answer("Show what fits", partial(_show, search, evidence, found, 0)),
+            NEVER_MIND,
+        ),
+        detail=f"{len(likely)} places fit so far",
     )
 
 
-def _show(search: _Search, found: NDArray[np.int64], shown: int) -> Asked[AtLoom]:
-    pick = int(found[shown])
-    answers = [Answer("Yes, go on from here", partial(_go_on, search, pick), main=True)]
+def _show(search: _Search, evidence: Evidence, found: NDArray[np.int64], shown: int) -> Asked[AtLoom]:
+    table, place = search.table, int(found[shown])
+    pick = int(table.pick[place])
+    answers: list[Answer[AtLoom]] = [Answer("Yes, go on from here", partial(_go_on, search, pick), main=True)]
     if shown + 1 < len(found):
-        answers.append(Answer("No, the next place", partial(_show, search, found, shown + 1)))
+        answers.append(Answer("No, the next place", partial(_show, search, evidence, found, shown + 1)))
     if shown:
-        answers.append(Answer("The place before", partial(_show, search, found, shown - 1)))
-    section = search.piece.sections[search.piece.section_at(pick)].name
+        answers.append(Answer("The place before", partial(_show, search, evidence, found, shown - 1)))
+    against = bool(speak_against(table, evidence.sides, found[shown : shown + 1])[0])
+    detail = (
+        search.piece.sections[search.piece.section_at(pick)].name,
+        f"place {shown + 1} of {len(found)}",
+        "a shuttle should lie on the other side" if against else _rows_words(rows_that_tell_place(table, place)),
+    )
     return Asked(
         f"Does your cloth end at pick {pick + 1}?",
         (*answers, NEVER_MIND),
-        detail=f"{section}; place {shown + 1} of {len(found)} that fit",
+        detail=BETWEEN.join(detail),
         with_cloth=True,
-        top_pick=pick,
+        rows=table.rows(place, MOST_ROWS_DRAWN),
     )
 
 
+def _rows_words(rows: int | None) -> str:
+    if rows is None:
+        return f"its newest {MOST_ROWS} rows lie so elsewhere too"
+    return f"its newest {'row lies' if rows == 1 else f'{rows} rows lie'} so nowhere else"
+
+
 def _go_on(search: _Search, pick: int) -> Answered[AtLoom]:
-    back = (partial(resume, looked_right=False),) if search.paused else ()
-    return Answered((*back, partial(jump, pick=pick + 1, reason="place found")))
+    back = (partial(resume, looked_right=False),) if search.now.paused else ()
+    after = following(search.piece, search.now, search.now.cloth, pick)
+    return Answered((*back, partial(jump, pick=after, reason="place found")))
 
 
-def _words(question: Question) -> str:
+def _words(search: _Search, question: Question) -> str:
     row = "the newest row" if question.row == 0 else f"the row {question.row} below the newest"
     if question.ask is Ask.WEFT:
         return f"Which weft lies in {row}?"
     if question.ask is Ask.SINCE_CHANGE:
         return "How many picks since the shuttle changed?"
+    if question.ask is Ask.SIDE:
+        return f"Where does the {search.piece.draft.yarns[question.yarn or 0].name} shuttle lie?"
     end = (question.end or 0) + 1
     return f"In {row}: where does end {end} from the left lie?"
 
 
 def _answers(
-    search: _Search, evidence: Evidence, question: Question, found: NDArray[np.int64]
+    search: _Search, evidence: Evidence, question: Question, likely: NDArray[np.int64]
 ) -> list[tuple[str, Evidence]]:
     if question.ask is Ask.SINCE_CHANGE:
-        counts = sorted({int(count) for count in search.table.since_change[found] if count <= MOST_COUNTED})
+        counts = sorted({int(count) for count in search.table.since_change[likely] if count <= MOST_COUNTED})
         return [(str(count), replace(evidence, since_change=count)) for count in counts]
+    if question.ask is Ask.SIDE:
+        yarn = question.yarn or 0
+        return [(f"On the {side.value}", replace(evidence, sides=(*evidence.sides, (yarn, side)))) for side in Side]
     if question.ask is Ask.WEFT:
         return [
             (search.piece.draft.yarns[yarn].name, _with_row(evidence, question.row, SeenRow(frozenset({yarn}))))

@@ -14,7 +14,7 @@ from companion.draft.treadling import TreadlingReading
 from companion.present import wording
 from companion.present.asking import Answer, Asked, AskedToWrite, AtLoom, Command, Elsewhere, Outcome
 from companion.present.fault import ask_fault
-from companion.present.fell import cloth_below, fell_picture, fell_window
+from companion.present.fell import fell_picture, fell_window, rows_picture
 from companion.present.find import ask_place
 from companion.present.letters import Layout
 from companion.present.measure import ask_measure
@@ -29,6 +29,7 @@ from companion.screens.weave import WeaveScreen
 from companion.screens.write import WriteScreen
 from companion.weaving.decide import pause, take_out, undo
 from companion.weaving.onward import onward
+from companion.weaving.pick_view import rows_at_fell
 from companion.weaving.progress import Progress
 from companion.weaving.sensing import Feet, Judgement
 from companion.weaving.warp import Warp
@@ -187,11 +188,10 @@ class LoomSide(BoxLayout, Place):  # type: ignore[misc]
     def _show_asked_cloth(self) -> None:
         if self.ask is None or not self.ask.asked.with_cloth:
             return
-        top = self.ask.asked.top_pick
-        top = self._progress.now.cloth.newest if top is None else top
         rows, ends = self._rows_and_ends(self.ask)
         piece = self._warp.pieces[self._progress.now.piece]
-        self.ask.cloth = cloth_below(piece, -1 if top is None else top, rows, ends)
+        lying = self.ask.asked.rows or [row.pick for row in rows_at_fell(self._warp, self._progress, rows)]
+        self.ask.cloth = rows_picture(piece, lying, rows, ends)
 
     def _show_writing(self, asked: AskedToWrite[AtLoom]) -> None:
         def written(_screen: WriteScreen, text: str) -> None:

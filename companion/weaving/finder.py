@@ -96,6 +96,20 @@ def rows_to_be_sure(table: PickTable, found: NDArray[np.int64]) -> int | None:
     return None
 
 
+def rows_that_tell_place(table: PickTable, place: int) -> int | None:
+    """Return how many newest rows lie nowhere else in the treadling as they lie at this place; None beyond MOST_ROWS.
+
+    As `uniqueness.rows_that_tell` has it for every pick, but for one of them and at once.
+    """
+    others = np.flatnonzero(table.pick[: table.picks] != table.pick[place]).astype(np.int64)
+    for rows in range(MOST_ROWS):
+        mine = table.look_back(table.look, np.array([place], dtype=np.int64), rows)
+        others = others[table.look_back(table.look, others, rows) == mine]
+        if not len(others):
+            return rows + 1
+    return None
+
+
 def _readings(table: PickTable, evidence: Evidence) -> Iterator[tuple[tuple[SeenRow, ...], bool]]:
     """Yield rows to match, and whether the cloth may begin below all but the oldest of them.
 

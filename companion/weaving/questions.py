@@ -8,7 +8,7 @@ side of a shuttle comes last, because a missed pick turns it over.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 from enum import Enum
 
@@ -38,6 +38,10 @@ class Ask(Enum):
     SIDE = "on which side does this shuttle lie"
 
 
+About = tuple[Ask, int, int | None, int | None]
+"""What a question asks for: of which row, end (index) or yarn (index)."""
+
+
 @dataclass(frozen=True, slots=True)
 class Question:
     """A question about the row `row` (0 is the newest) and, for an end, the end `end` (indices).
@@ -53,6 +57,11 @@ class Question:
     left_at_worst: int
     yarn: int | None = None
 
+    @property
+    def about(self) -> About:
+        """What is asked for, without what the answer brings."""
+        return self.ask, self.row, self.end, self.yarn
+
 
 @dataclass(frozen=True, slots=True)
 class _Split:
@@ -67,16 +76,21 @@ class _Split:
 
 
 def best_question(
-    table: PickTable, found: NDArray[np.int64], treadles: bool = False, known: Evidence = NOTHING_KNOWN
+    table: PickTable,
+    found: NDArray[np.int64],
+    treadles: bool = False,
+    known: Evidence = NOTHING_KNOWN,
+    unsure: Collection[About] = (),
 ) -> Question | None:
     """Return the best question about these places; None where none of them tells any two apart.
 
-    `treadles`: the weaver remembers the feet, so a treadle may be asked for. What is `known` is not asked again.
+    `treadles`: the weaver remembers the feet, so a treadle may be asked for. What is `known` is not asked again, nor is
+    what the weaver was `unsure` of.
     """
     best: Question | None = None
     for split in _splits(table, found, treadles, known):
         kept = np.asarray(split.kept[split.kept > 0], dtype=np.float64)
-        if not len(kept):
+        if not len(kept) or (split.ask, split.row, split.end, split.yarn) in unsure:
             continue
         left = float(((kept + split.either / len(kept)) * (kept + split.either)).sum() / len(found))
         if left < len(found) - 1e-9 and (best is None or left < best.left_on_average - 1e-9):

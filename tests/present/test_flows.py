@@ -17,7 +17,7 @@ from companion.present.preferences import Preferences, ask_preferences
 from companion.present.resume import ask_resume
 from companion.present.start import OpenWarp, PutOnLoom, ask_start
 from companion.remap.loom import Action
-from companion.weaving.decide import note_fault, pause, write_note
+from companion.weaving.decide import jump, note_fault, pause, write_note
 from companion.weaving.events import (
     BobbinChanged,
     Entry,
@@ -48,7 +48,8 @@ def follow(asked, *words):
     """Give these answers, one after another, and return what the last one leads to."""
     outcome = asked
     for word in words:
-        outcome = next(answer for answer in outcome.answers if answer.words == word).leads_to()
+        answers = (*outcome.answers, *outcome.foot)
+        outcome = next(answer for answer in answers if answer.words == word).leads_to()
     return outcome
 
 
@@ -70,6 +71,57 @@ def test_a_fault_two_rows_down_is_noted_at_its_pick(kind, words, state):
     progress = woven(warp, *[onward] * 5)
     outcome = follow(ask_fault(warp, progress), kind.value.capitalize(), "One row lower", "One row lower", words)
     assert events_of(warp, progress, outcome) == [FaultNoted(kind, 2, None, state)]
+
+
+@pytest.mark.parametrize(
+    ("words", "end"),
+    [
+        (["Count from the left", "1", "2"], 11),
+        (["Count from the right", "3"], -3),
+        # On a straight threading of four shafts the third heddle of shaft 2 is end 10.
+        (["Heddle on shaft 2", "Count from the left", "3"], 9),
+        (["Count from the left", "0", "9", "9", "9", "Take back", "7"], 6),
+    ],
+)
+def test_the_end_of_a_broken_end_can_be_said_before_its_pick_and_state(words, end):
+    warp = twill_warp()
+    ends = warp.pieces[0].draft.ends
+    assert 12 <= ends < 99
+    progress = woven(warp, *[onward] * 5)
+    asked = follow(ask_fault(warp, progress), "Broken end", "Say which end", *words, "That is it")
+    assert f"end {end % ends + 1} on shaft" in asked.words
+    noted = events_of(warp, progress, follow(asked, "One row lower", "Mend later"))
+    assert noted == [FaultNoted(FaultKind.BROKEN_END, 3, end % ends, FaultState.FOUND)]
+    out = events_of(warp, progress, follow(asked, "Unweave to it", "It is out"))
+    assert out[0].end == end % ends
+
+
+def test_a_fault_takes_three_touches_and_only_faults_of_an_end_offer_one():
+    warp = twill_warp()
+    progress = woven(warp, *[onward] * 5)
+    for kind in FaultKind:
+        asked = follow(ask_fault(warp, progress), kind.value.capitalize())
+        assert isinstance(follow(asked, "Mended"), Answered)
+        offered = "Say which end" in [answer.words for answer in asked.answers]
+        assert offered == (kind in {FaultKind.BROKEN_END, FaultKind.SKIPPED_END})
+
+
+def test_the_rows_beside_a_question_are_those_of_the_journal_jumps_and_all():
+    warp = twill_warp()
+    progress = woven(warp, onward, onward, lambda w, p: jump(w, p, 6), onward, onward)
+    assert follow(ask_fault(warp, progress), "Other").rows == (7, 6, 1, 0)
+    assert follow(ask_fault(warp, progress), "Other", "One row lower").rows == (6, 1, 0)
+
+
+def test_not_sure_asks_something_else_and_in_the_end_shows_what_fits():
+    warp = twill_warp()
+    asked, words = ask_place(warp, woven(warp, onward)), set()
+    while not asked.with_cloth:
+        assert asked.words not in words
+        words.add(asked.words)
+        asked = follow(asked, "Not sure")
+    assert len(words) > 5
+    assert asked.rows == (0,)
 
 
 def test_no_row_lies_below_the_first_pick_and_none_above_the_newest():
@@ -157,6 +209,8 @@ def true_answers(piece, pick, asked):
     if words.startswith("How many picks since"):
         since = next(n for n in range(1, pick + 2) if n > pick or piece.draft.weft[pick - n] != piece.draft.weft[pick])
         return str(since)
+    if words.startswith("Where does"):
+        return "Not sure"
     row = 0 if "the newest row" in words else int(words.split("the row ")[1].split()[0])
     if row > pick:
         return "Not sure"  # the cloth begins above that row
@@ -178,10 +232,11 @@ def test_true_answers_lead_to_the_true_place(pick):
             break
         asked = follow(asked, true_answers(piece, pick, asked))
     shown = []
-    while asked.top_pick != pick:
-        shown.append(asked.top_pick)
+    while asked.rows[0] != pick:
+        shown.append(asked.rows[0])
         asked = follow(asked, "No, the next place")
     assert len(shown) < 12
+    assert asked.rows == tuple(range(pick, -1, -1))
     outcome = follow(asked, "Yes, go on from here")
     assert events_of(warp, progress, outcome) == [Resumed(looked_right=False), Jumped(pick + 1, "place found")]
 

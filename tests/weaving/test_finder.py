@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from companion.draft.masks import Shed, shed_of, treadle_set
 from companion.draft.model import Draft, Lifted, Section, Treadled
-from companion.weaving.finder import Evidence, SeenRow, positions, rows_to_be_sure
+from companion.weaving.finder import Evidence, SeenRow, positions, rows_that_tell_place, rows_to_be_sure
 from companion.weaving.pick_table import pick_table
 from companion.weaving.questions import Ask, Question, best_question
 from companion.weaving.sides import speak_against
@@ -93,6 +93,17 @@ def test_what_truly_lies_at_the_fell_is_always_found(piece, rows, newest):
 @given(st.lists(st.integers(0, 2), max_size=40))
 def test_rows_that_tell_a_pick_from_every_other(looks):
     assert rows_that_tell(np.array(looks, dtype=np.int64)).tolist() == places_by_hand.rows_that_tell(looks)
+
+
+@settings(max_examples=60, deadline=None)
+@given(small_pieces())
+def test_the_rows_that_tell_one_place_are_those_that_tell_it_among_all(piece):
+    table = pick_table(piece)
+    assert [rows_that_tell_place(table, place) for place in range(table.picks)] == rows_that_tell(table.look).tolist()
+
+
+def test_more_rows_than_are_read_off_a_cloth_tell_nothing():
+    assert rows_that_tell_place(pick_table(Piece("plain", lever_draft([0] * 400))), 300) is None
 
 
 @settings(max_examples=100, deadline=None)
