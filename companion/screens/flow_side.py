@@ -17,10 +17,11 @@ from companion.screens.theme import Sizes
 from companion.screens.write import WriteScreen
 
 START_AGAIN = "Start again"
+GO_BACK = "Go back"
 
 
 class FlowSide(BoxLayout, Place):  # type: ignore[misc]
-    """Asks until the weaver has chosen, then calls `chosen` with the result."""
+    """Asks until the weaver has chosen, then calls `chosen` with the result; back is always one touch."""
 
     def __init__(
         self,
@@ -34,23 +35,40 @@ class FlowSide(BoxLayout, Place):  # type: ignore[misc]
         super().__init__(**properties)
         self._letters = letters
         self.write: WriteScreen | None = None
-        self._first = asked
+        self._trail = [asked]
         self._chosen = chosen
         self.ask = AskScreen(asked, look, sizes)
         self.ask.bind(on_answer=lambda _screen, answer: self._follow(answer))
         self.add_widget(self.ask)
 
+    @property
+    def asking(self) -> Asked[Any]:
+        """The question that the weaver looks at now, as the flow put it."""
+        return self._trail[-1]
+
     def go_on(self) -> None:
         """Give the main answer, where there is one; words half written wait for their writer."""
-        main = next((answer for answer in self.ask.asked.answers if answer.main), None)
+        main = self.asking.main
         if main is not None and self.write is None:
             self._follow(main)
 
     def go_back(self) -> None:
-        """Go back to the first question, or out of the words half written."""
+        """Go back to the question before, or out of the words half written."""
         if self.write is not None:
             self._stop_writing()
-        self.ask.asked = self._first
+        elif len(self._trail) > 1:
+            self._trail.pop()
+            self._show()
+
+    def say(self, line: str) -> None:
+        """Show a line that changes nothing and moves nothing."""
+        self.ask.notice = line
+
+    def instead(self, waited_at: Asked[Any], asked: Asked[Any]) -> None:
+        """Put another question in the place of the one the weaver waited at; nothing where the weaver went on."""
+        if self.asking is waited_at:
+            self._trail[-1] = asked
+            self._show()
 
     def fit(self, sizes: Sizes) -> None:
         """Take on the sizes of a changed window."""
@@ -90,9 +108,23 @@ class FlowSide(BoxLayout, Place):  # type: ignore[misc]
             self._chosen(outcome.result)
         elif isinstance(outcome, AskedToWrite):
             self._show_writing(outcome)
-        elif outcome is self._first:
-            self.ask.asked = outcome
         else:
-            # Back is always one touch, whatever was touched by mistake.
-            again: Answer[Any] = Answer(START_AGAIN, lambda: self._first)
-            self.ask.asked = replace(outcome, answers=(*outcome.answers, again))
+            self._ask(outcome)
+
+    def _ask(self, asked: Asked[Any]) -> None:
+        for index, earlier in enumerate(self._trail):
+            if earlier is asked or (asked.bit_by_bit and earlier.bit_by_bit == asked.bit_by_bit):
+                del self._trail[index:]
+                break
+        self._trail.append(asked)
+        self._show()
+
+    def _show(self) -> None:
+        asked = self.asking
+        self.ask.asked = replace(asked, foot=(*self._ways_back(), *asked.foot))
+
+    def _ways_back(self) -> tuple[Answer[Any], ...]:
+        """Return the ways back, whatever was touched by mistake."""
+        again: Answer[Any] = Answer(START_AGAIN, lambda: self._trail[0])
+        back: Answer[Any] = Answer(GO_BACK, lambda: self._trail[-2])
+        return ((), (again,), (back, again))[min(len(self._trail) - 1, 2)]
