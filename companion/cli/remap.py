@@ -13,27 +13,38 @@ from pathlib import Path
 from types import FrameType
 
 from companion.cli import remap_words
-from companion.cli.loom_options import Usual, add_loom_arguments, profile_of
+from companion.cli.loom_options import Usual, add_loom_arguments, loom_asked
 from companion.cli.outputs import write_whole
 from companion.cli.remap_document import document
 from companion.cli.sources import load_draft
 from companion.cli.status import DONE, NO_SUCH_ANSWER, CommandError
 from companion.record.card import tieup_card
-from companion.remap.answers import Progress
+from companion.remap.answers import Part, Progress
 from companion.remap.errors import RemapError
 from companion.remap.remapped import Verdict
 from companion.remap.remapping import remap
 
 SUMMARY = "the loom's tie-up and feet for a draft, or how else to weave it"
 SECONDS = 30.0
-"""How long a search may take where the weaver names no limit."""
+"""How long an answer may take where the weaver names no limit; each part of it ends sooner by itself."""
+_DOING = {
+    Part.FEET: "choosing the order of the treadles and the feet",
+    Part.STAGES: "finding where to stop and tie anew",
+    Part.CONFLICT: "finding which sheds are in the way",
+    Part.OTHER_WAYS: "working out other ways",
+}
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """Declare the draft, the loom, and what is wanted of the answer."""
     parser.add_argument("file", metavar="FILE", help="a draft: a Weaving Information File or shorthand")
     add_loom_arguments(parser)
-    parser.add_argument("--seconds", type=float, default=SECONDS, metavar="S", help="longest search (default 30)")
+    parser.add_argument(
+        "--seconds",
+        type=float,
+        metavar="S",
+        help="work up to S seconds (inf: to the end) at what is not proven (default: soon leave it, at most 30)",
+    )
     parser.add_argument("--json", action="store_true", help="print one JSON document")
     parser.add_argument("--card", metavar="OUT.html", help="write a tie-up card to print")
 
@@ -41,12 +52,19 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 def run(arguments: argparse.Namespace) -> int:
     """Work out the answer and print it; exit status 0 where it fits, 1 where it does not or is not known."""
     draft = load_draft(arguments.file)
-    if not arguments.seconds > 0:
+    if arguments.seconds is not None and not arguments.seconds > 0:
         raise CommandError(f"--seconds {arguments.seconds:g}; give a time above 0")
     try:
-        profile = profile_of(arguments, Usual(draft.shafts))
-        with _stopped_by_ctrl_c(arguments.seconds) as should_stop, _progress_line() as progress:
-            answer = remap(draft, profile.loom, present=profile.present, should_stop=should_stop, progress=progress)
+        profile = loom_asked(arguments, Usual(draft.shafts))
+        with _stopped_by_ctrl_c(arguments.seconds or SECONDS) as should_stop, _progress_line() as progress:
+            answer = remap(
+                draft,
+                profile.loom,
+                present=profile.present,
+                thorough=arguments.seconds is not None,
+                should_stop=should_stop,
+                progress=progress,
+            )
     except RemapError as error:
         raise CommandError(str(error)) from error
     if arguments.card is not None:
@@ -86,7 +104,8 @@ def _progress_line() -> Iterator[Callable[[Progress], None]]:
     def tell(progress: Progress) -> None:
         if shown:
             best = "none yet" if progress.best is None else str(progress.best)
-            line = f"at least {progress.at_least} treadles, best so far {best} (Ctrl-C stops)"
+            line = _DOING.get(progress.part, f"at least {progress.at_least} treadles, best so far {best}")
+            line += " (Ctrl-C stops)"
             print(f"\r{line:<70}", end="", file=sys.stderr, flush=True)
 
     try:

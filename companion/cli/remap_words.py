@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from companion.cli.phrases import counted
 from companion.draft.masks import Shed, count, is_raised, print_shed, shed_of
 from companion.draft.model import Draft
 from companion.present.wording import footing_words
@@ -19,16 +20,19 @@ _UP, _DOWN, _NONE = "■", "□", "·"
 def lines(draft: Draft, answer: Remapping) -> Iterator[str]:
     """Yield the answer line by line: the verdict, the tie-up, the feet, what to change, and what else would do."""
     loom = answer.loom
-    yield f"{loom_words(loom)}; the draft has {draft.shafts} shafts, {len(answer.sheds)} sheds, {draft.picks} picks"
+    parts = counted(draft.shafts, "shaft"), counted(len(answer.sheds), "shed"), counted(draft.picks, "pick")
+    yield f"{loom_words(loom)}; the draft has {', '.join(parts)}"
     match answer.verdict:
         case Verdict.TOO_FEW_SHAFTS:
             shafts = print_shed(shed_of(answer.missing_shafts))
             which = "shafts" if len(answer.missing_shafts) > 1 else "shaft"
             yield f"Cannot be woven on this loom: ends are threaded on {which} {shafts}, which it does not have."
         case Verdict.UNKNOWN:
-            yield f"Not known: the search was stopped. At least {answer.fewest.at_least} treadles are needed."
+            needed = answer.fewest.at_least
+            verb = "is" if needed == 1 else "are"
+            yield f"Not known: the search was stopped. At least {counted(needed, 'treadle')} {verb} needed."
             if answer.fewest.treadles is not None:
-                yield f"{_counted(answer.fewest.treadles, 'treadle')} would do."
+                yield f"{counted(answer.fewest.treadles, 'treadle')} would do."
         case Verdict.FITS:
             yield from _fitting(answer)
         case Verdict.RE_TIE:
@@ -38,9 +42,9 @@ def lines(draft: Draft, answer: Remapping) -> Iterator[str]:
 def loom_words(loom: Loom) -> str:
     """Return the loom in a phrase: `Loom: 4 shafts, 6 treadles, rising, one treadle under a foot`."""
     if loom.action is Action.LEVERS:
-        return f"Table loom: {loom.shafts} shafts with levers"
+        return f"Table loom: {counted(loom.shafts, 'shaft')} with levers"
     foot = "one treadle under a foot" if loom.reach == 1 else "up to two neighbouring treadles under a foot"
-    return f"Loom: {loom.shafts} shafts, {_counted(loom.treadles, 'treadle')}, {loom.action.value}, {foot}"
+    return f"Loom: {counted(loom.shafts, 'shaft')}, {counted(loom.treadles, 'treadle')}, {loom.action.value}, {foot}"
 
 
 def change_words(change: CordChange, action: Action) -> str:
@@ -60,11 +64,11 @@ def change_words(change: CordChange, action: Action) -> str:
 def fewest_words(fewest: Fewest) -> str:
     """Return what is known of the fewest treadles: `6 treadles are the fewest (proven)`."""
     if fewest.treadles is None:
-        return f"at least {fewest.at_least} treadles are needed"
+        return f"at least {counted(fewest.at_least, 'treadle')} {'is' if fewest.at_least == 1 else 'are'} needed"
     if fewest.proven:
-        number = _counted(fewest.treadles, "treadle")
+        number = counted(fewest.treadles, "treadle")
         return f"{number} {'is' if fewest.treadles == 1 else 'are'} the fewest (proven)"
-    return f"{fewest.treadles} treadles do; at least {fewest.at_least} are needed (the search was stopped)"
+    return f"{fewest.treadles} treadles do; at least {fewest.at_least} are needed (the search ended before it was sure)"
 
 
 def legwork_words(legwork: Legwork, *, few_cords: bool) -> str:
@@ -86,7 +90,7 @@ def alternative_words(other: Alternative) -> str:
     """Return another way in a line: `reach 2: fits, on 4 treadles (proven)`."""
     certain = "proven" if other.fewest.proven else f"at least {other.fewest.at_least}"
     number = (
-        f"{_counted(other.fewest.treadles, 'treadle')} ({certain})"
+        f"{counted(other.fewest.treadles, 'treadle')} ({certain})"
         if other.fewest.treadles is not None
         else f"({certain})"
     )
@@ -116,7 +120,7 @@ def _fitting(answer: Remapping) -> Iterator[str]:
 
 
 def _re_tying(answer: Remapping) -> Iterator[str]:
-    yield f"It does not fit on {_counted(answer.loom.treadles, 'treadle')}: {fewest_words(answer.fewest)}."
+    yield f"It does not fit on {counted(answer.loom.treadles, 'treadle')}: {fewest_words(answer.fewest)}."
     if answer.conflict is not None:
         sheds = ", ".join(print_shed(shed) for shed in answer.conflict.sheds)
         how = "; without any one of them the rest fit" if answer.conflict.irreducible else ""
@@ -125,9 +129,10 @@ def _re_tying(answer: Remapping) -> Iterator[str]:
         yield "Other ways:"
         yield from (f"  {alternative_words(other)}" for other in answer.alternatives)
     stops = len(answer.stages) - 1
-    yield f"Or tie anew: {stops} {'stop' if stops == 1 else 'stops'}, provably the fewest; the cloth is the same."
+    fewest = "provably the fewest" if answer.fewest_stages else "the fewest found"
+    yield f"Or tie anew: {counted(stops, 'stop')}, {fewest}; the cloth is the same."
     certain = "provably the fewest for so few stops" if answer.fewest_cords_in_all else "the fewest found"
-    yield f"{_counted(answer.cords_in_all, 'cord')} to change in all, {certain}."
+    yield f"{counted(answer.cords_in_all, 'cord')} to change in all, {certain}."
     for number, stage in enumerate(answer.stages[:MOST_STAGES], 1):
         where = ", from the end of a section" if stage.at_section_end else ""
         yield ""
@@ -136,7 +141,7 @@ def _re_tying(answer: Remapping) -> Iterator[str]:
         yield from _stage(stage, answer.loom)
     if len(answer.stages) > MOST_STAGES:
         yield ""
-        yield f"… and {len(answer.stages) - MOST_STAGES} stages more; --card and --json give them all."
+        yield f"… and {counted(len(answer.stages) - MOST_STAGES, 'stage')} more; --card and --json give them all."
 
 
 def _stage(stage: TiedStage, loom: Loom) -> Iterator[str]:
@@ -147,7 +152,7 @@ def _stage(stage: TiedStage, loom: Loom) -> Iterator[str]:
     yield from drawn(stage.tieup, loom)
     for feet in stage.sheds:
         varies = "" if feet.steady else ", mostly"
-        yield f"  {print_shed(feet.shed):<20} {footing_words(feet.footing)}  ({_counted(feet.picks, 'pick')}{varies})"
+        yield f"  {print_shed(feet.shed):<20} {footing_words(feet.footing)}  ({counted(feet.picks, 'pick')}{varies})"
 
 
 def drawn(tieup: TieUp, loom: Loom) -> Iterator[str]:
@@ -156,10 +161,6 @@ def drawn(tieup: TieUp, loom: Loom) -> Iterator[str]:
     for shaft in reversed(range(min(loom.shafts, max(highest, 1)))):
         yield f"  shaft {shaft + 1:>2}  " + "  ".join(_mark(tie, shaft) for tie in tieup)
     yield "  treadle   " + " ".join(f"{treadle:<2}" for treadle in range(1, len(tieup) + 1)).rstrip()
-
-
-def _counted(number: int, what: str) -> str:
-    return f"{number} {what}" if number == 1 else f"{number} {what}s"
 
 
 def _highest(tie: Tie) -> int:

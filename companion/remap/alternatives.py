@@ -1,73 +1,140 @@
-"""What else would do when a draft does not fit: face down, a foot on two treadles, another action. Each worked out."""
+"""What else would do when a draft does not fit: face down, a foot on two treadles, another action. Each worked out.
+
+Several ways may ask the same of the treadles: a sinking loom pulls what a rising one pulls for the cloth face down,
+and a countermarche face down pulls up what it else pulls down. Then one search answers for both.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from dataclasses import replace
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
 
 from companion.draft.masks import Shed, complement
-from companion.draft.model import Draft, distinct
-from companion.remap.answers import Answer, OutOfBudget, ShouldStop, Solved
+from companion.draft.model import distinct
+from companion.remap.answers import Answer, Outcome, OutOfBudget, ShouldStop, Solved
 from companion.remap.fewest import fewest_treadles
-from companion.remap.loom import Action, Loom
+from companion.remap.footings import columns_of
+from companion.remap.loom import Action, Loom, Tie
+from companion.remap.patience import NO_LIMIT, Patience
+from companion.remap.pressing import feet_for
 from companion.remap.proof import ProofFailedError, weaves_the_draft
+from companion.remap.question import Question
 from companion.remap.remapped import Alternative, Fewest
+from companion.remap.targets import targets_of, tie_of
+
+EFFORTS_OF_ONE = 1.0
+"""How long the fewest treadles of one way are searched for."""
 
 
-def other_ways(
-    draft: Draft, loom: Loom, shafts: int, shed_of_pick: Sequence[Shed], should_stop: ShouldStop
-) -> tuple[Alternative, ...]:
+@dataclass(frozen=True, slots=True)
+class _Way:
+    what: str
+    loom: Loom
+    face_down: bool = False
+
+
+def other_ways(asked: Question, found: Outcome, thorough: bool, should_stop: ShouldStop) -> tuple[Alternative, ...]:
     """Return the other ways to weave this cloth, those that fit first and fewer treadles before more.
 
-    `shed_of_pick` are the draft's sheds on the `shafts` of the loom in use. Face down is left out where an end is on
-    no shaft: such an end lies below every pick on any loom, so that the cloth turned over would be another. Ways that
-    there was no time for are left out.
+    `found` is the outcome for the loom as it is. Face down is left out where an end is on no shaft: such an end lies
+    below every pick on any loom, so that the cloth turned over would be another. Ways that there was no time for are
+    left out. `thorough`: those that are left open at first are searched without limit.
     """
-    found = []
-    for what, other, face_down in _ways(loom):
-        if should_stop():
-            break
-        if face_down and None in draft.threading:
-            continue
-        sheds = tuple(complement(shed, shafts) if face_down else shed for shed in shed_of_pick)
-        found.append(_work_out(draft, what, other, face_down, shafts, sheds, should_stop))
-    return tuple(sorted(found, key=lambda way: (not way.fits, way.fewest.at_least)))
+    ways = [way for way in _ways(asked.loom) if not (way.face_down and None in asked.draft.threading)]
+    searches = _Searches(asked, found, should_stop)
+    outcomes: dict[_Way, Outcome] = {}
+    for efforts in (EFFORTS_OF_ONE, NO_LIMIT) if thorough else (EFFORTS_OF_ONE,):
+        for way in ways:
+            if not should_stop() and (way not in outcomes or isinstance(outcomes[way], OutOfBudget)):
+                outcomes[way] = searches.outcome(way, efforts)
+    told = [_told(asked, way, outcome) for way, outcome in outcomes.items()]
+    return tuple(sorted(told, key=lambda way: (not way.fits, way.fewest.at_least)))
 
 
-def _ways(loom: Loom) -> Iterator[tuple[str, Loom, bool]]:
-    yield "face down", loom, True
+def _ways(loom: Loom) -> Iterator[_Way]:
+    yield _Way("face down", loom, face_down=True)
     if loom.reach == 1:
-        yield "reach 2", replace(loom, reach=2), False
+        yield _Way("reach 2", replace(loom, reach=2))
     for action in (Action.RISING, Action.SINKING, Action.COUNTERMARCHE):
         if action is not loom.action:
-            yield action.value, replace(loom, action=action), False
+            yield _Way(action.value, replace(loom, action=action))
 
 
-def _work_out(
-    draft: Draft,
-    what: str,
-    loom: Loom,
-    face_down: bool,
-    shafts: int,
-    shed_of_pick: tuple[Shed, ...],
-    should_stop: ShouldStop,
-) -> Alternative:
-    found = fewest_treadles(distinct(shed_of_pick), shafts, loom.action, loom.reach, should_stop=should_stop)
+class _Searches:
+    """The searches made so far, by what they asked of the treadles: the targets, and the reach."""
+
+    def __init__(self, asked: Question, found: Outcome, should_stop: ShouldStop) -> None:
+        self._asked = asked
+        self._should_stop = should_stop
+        as_it_is = _Way("", asked.loom)
+        self._known = {self._key(as_it_is): (as_it_is, found)}
+
+    def outcome(self, way: _Way, efforts: float) -> Outcome:
+        """Return what is known of this way after so many efforts, searched for only where it is not known yet."""
+        key = self._key(way)
+        if key not in self._known or (isinstance(self._known[key][1], OutOfBudget) and efforts == NO_LIMIT):
+            sheds = _sheds(self._asked, way)
+            turn = Patience(self._should_stop, efforts).turn(len(sheds), way.loom.reach)
+            found = fewest_treadles(sheds, self._asked.shafts, way.loom.action, way.loom.reach, should_stop=turn)
+            self._known[key] = way, found
+        return self._for_way(way, *self._known[key])
+
+    def _key(self, way: _Way) -> tuple[bool, frozenset[int], int]:
+        shafts, action = self._asked.shafts, way.loom.action
+        targets = targets_of(_sheds(self._asked, replace(way, face_down=_turned(way))), shafts, action)
+        return action is Action.COUNTERMARCHE, frozenset(targets), way.loom.reach
+
+    def _for_way(self, way: _Way, other: _Way, found: Outcome) -> Outcome:
+        """Return the outcome of the other way, put in terms of this one."""
+        if isinstance(found, Solved):
+            return replace(found, answer=self._answer(way, other, found.answer))
+        if isinstance(found, OutOfBudget) and found.best is not None:
+            return replace(found, best=self._answer(way, other, found.best))
+        return found
+
+    def _answer(self, way: _Way, other: _Way, answer: Answer) -> Answer:
+        shafts, action, ties = self._asked.shafts, way.loom.action, answer.tieup
+        if action is not Action.COUNTERMARCHE:
+            ties = tuple(tie_of(column, shafts, action) for column in columns_of(ties, shafts, other.loom.action))
+        elif way.face_down is not other.face_down:
+            ties = tuple(Tie(tie.down, tie.up) for tie in ties)
+        sheds, columns = _sheds(self._asked, way), columns_of(ties, shafts, action)
+        feet = [feet_for(target, columns, way.loom.reach) for target in targets_of(sheds, shafts, action)]
+        if None in feet:
+            raise AssertionError("one search does not answer for both ways")
+        return Answer(ties, sheds, tuple(filter(None, feet)))
+
+
+def _turned(way: _Way) -> bool:
+    """Tell whether what this way asks of the treadles differs by more than names from what it asks face up."""
+    return way.face_down and way.loom.action is not Action.COUNTERMARCHE
+
+
+def _sheds(asked: Question, way: _Way) -> tuple[Shed, ...]:
+    """Return the distinct sheds, in the order of the draft's."""
+    if not way.face_down:
+        return asked.sheds
+    return distinct(tuple(complement(shed, asked.shafts) for shed in asked.sheds))
+
+
+def _told(asked: Question, way: _Way, found: Outcome) -> Alternative:
     answer = found.answer if isinstance(found, Solved) else found.best if isinstance(found, OutOfBudget) else None
     fewest = Fewest(answer.treadles if answer else None, found.at_least)
     if answer is not None:
-        _prove(draft, answer, loom, shed_of_pick, face_down)
+        _prove(asked, way, answer)
     fits: bool | None = None
-    if fewest.treadles is not None and fewest.treadles <= loom.treadles:
+    if fewest.treadles is not None and fewest.treadles <= way.loom.treadles:
         fits = True
-    elif fewest.at_least > loom.treadles:
+    elif fewest.at_least > way.loom.treadles:
         fits = False
-    return Alternative(what, loom, fewest, fits, face_down)
+    return Alternative(way.what, way.loom, fewest, fits, way.face_down)
 
 
-def _prove(draft: Draft, answer: Answer, loom: Loom, shed_of_pick: tuple[Shed, ...], face_down: bool) -> None:
-    feet = {shed: answer.footing_of(shed) for shed in set(shed_of_pick)}
-    footings = [feet[shed] for shed in shed_of_pick]
-    wide = replace(loom, treadles=answer.treadles)
-    if not weaves_the_draft(draft, wide, answer.tieup, footings, face_down=face_down):
+def _prove(asked: Question, way: _Way, answer: Answer) -> None:
+    feet = {shed: answer.footing_of(shed) for shed in answer.sheds}
+    sheds = asked.shed_of_pick
+    if way.face_down:
+        sheds = tuple(complement(shed, asked.shafts) for shed in sheds)
+    wide = replace(way.loom, treadles=answer.treadles)
+    if not weaves_the_draft(asked.draft, wide, answer.tieup, [feet[shed] for shed in sheds], face_down=way.face_down):
         raise ProofFailedError("another way weaves other cloth")

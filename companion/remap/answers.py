@@ -4,18 +4,30 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from enum import Enum
 
 from companion.draft.masks import Shed
 from companion.remap.loom import Footing, TieUp
 
 
+class Part(Enum):
+    """The part of an answer that is being worked at."""
+
+    FEWEST = "fewest treadles"
+    FEET = "feet"
+    STAGES = "stages"
+    CONFLICT = "conflict"
+    OTHER_WAYS = "other ways"
+
+
 @dataclass(frozen=True, slots=True)
 class Progress:
-    """How far a search has come: `best` treadles are known to do (None: none yet), `at_least` are needed."""
+    """How far an answer has come: `best` treadles are known to do (None: none yet), `at_least` are needed."""
 
     best: int | None
     at_least: int
     nodes: int
+    part: Part = Part.FEWEST
 
 
 @dataclass(frozen=True, slots=True)

@@ -122,8 +122,8 @@ class Remapping:
     `sheds` are the distinct sheds in the order of first use. `stages` is one stage where
     it fits, several where it must be re-tied, empty where there is no answer, no pick or no treadle. `proven_cloth`:
     woven both ways and compared, pick by pick; None where there is nothing to compare.
-    `missing_shafts` are shafts (from 1) that carry ends and that the loom lacks. `fewest_cords_in_all`: re-tied, and no
-    plan with as few stages changes fewer cords over all its stages (proven).
+    `missing_shafts` are shafts (from 1) that carry ends and that the loom lacks. `fewest_stages`: re-tied, and no plan
+    has fewer stages (proven). `fewest_cords_in_all`: nor does one with as few change fewer cords over all its stages.
     """
 
     loom: Loom
@@ -137,6 +137,7 @@ class Remapping:
     levers: tuple[LeverChange, ...] = ()
     missing_shafts: tuple[int, ...] = ()
     fewest_cords_in_all: bool = False
+    fewest_stages: bool = False
 
     @property
     def cords_in_all(self) -> int:

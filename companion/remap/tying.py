@@ -8,7 +8,7 @@ given, because each would cost cords.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 from itertools import chain, combinations, islice
 
@@ -50,6 +50,8 @@ class _Placed:
     """
 
     pressed: tuple[int, ...]
+    given: tuple[int, ...]
+    """The columns in the order given, before any cord was left off."""
     places: tuple[int, ...]
     cords: int
     best_order: bool
@@ -57,23 +59,28 @@ class _Placed:
     cost: int = 0
 
 
-def tie(job: Job, tieups: Iterable[TieUp], should_stop: ShouldStop) -> tuple[TieUp, Walk, Legwork, bool]:
+def tie(
+    job: Job, tieups: Iterable[TieUp], should_stop: ShouldStop, cut_short: Callable[[], bool]
+) -> tuple[TieUp, Walk, Legwork, bool]:
     """Choose among tie-ups that open all targets; return it placed on the loom, the feet, the legwork, cords proven.
 
+    `cut_short` tells at the end of the tie-ups whether there may be others.
     Cords are proven fewest where all tie-ups were weighed and none of them could do with fewer, or where none changes.
     """
     kept = _as_it_is(job)
     if kept is not None:
-        best = _Placed(kept, tuple(range(len(kept))), 0, False, 0)
+        best = _Placed(kept, kept, tuple(range(len(kept))), 0, False, 0)
         weighed, complete = 0, True
     else:
-        best, weighed, complete = _lightest(job, tieups, should_stop)
+        best, weighed, complete = _lightest(job, tieups, should_stop, cut_short)
     walk = feet_on(job, best.pressed)
     legwork = _legwork(job, best, walk, weighed, complete)
     return _tieup_of(job, best.pressed), walk, legwork, complete and best.cords == best.cords_at_least
 
 
-def _lightest(job: Job, tieups: Iterable[TieUp], should_stop: ShouldStop) -> tuple[_Placed, int, bool]:
+def _lightest(
+    job: Job, tieups: Iterable[TieUp], should_stop: ShouldStop, cut_short: Callable[[], bool]
+) -> tuple[_Placed, int, bool]:
     """Return the best of the tie-ups, how many were weighed, and whether these were all."""
     best: _Placed | None = None
     cords_at_least: int | None = None
@@ -92,8 +99,7 @@ def _lightest(job: Job, tieups: Iterable[TieUp], should_stop: ShouldStop) -> tup
             break
     else:
         if best is not None and cords_at_least is not None:
-            # The search ends its answers when it is stopped, too: then these may not be all.
-            return replace(best, cords_at_least=cords_at_least), weighed, not should_stop()
+            return replace(best, cords_at_least=cords_at_least), weighed, not (cut_short() or should_stop())
     if best is None:
         raise AssertionError("no tie-up was given to choose from")
     return best, weighed, False
@@ -111,7 +117,8 @@ def _place(job: Job, columns: tuple[int, ...], should_stop: ShouldStop) -> _Plac
 
     if job.present is None:
         order = ordered([])
-        return _Placed(by_treadle(columns, order.places, loom.treadles), order.places, 0, order.proven, 0, order.cost)
+        pressed = by_treadle(columns, order.places, loom.treadles)
+        return _Placed(pressed, columns, order.places, 0, order.proven, 0, order.cost)
     now = _present_columns(job, job.present)
     needed = forced(columns, set(job.treadling), 2 * loom.reach)
     bound = ordered(
@@ -129,7 +136,7 @@ def _place(job: Job, columns: tuple[int, ...], should_stop: ShouldStop) -> _Plac
 def _trimmed(job: Job, columns: tuple[int, ...], order: Order, now: tuple[int, ...], at_least: int) -> _Placed:
     pressed = trimmed(by_treadle(columns, order.places, job.loom.treadles), now, lambda some: _opens_all(job, some))
     cords = sum(count(column ^ old) for column, old in zip(pressed, now, strict=True) if column)
-    return _Placed(pressed, order.places, cords, order.proven, at_least, feet_on(job, pressed).cost)
+    return _Placed(pressed, columns, order.places, cords, order.proven, at_least, feet_on(job, pressed).cost)
 
 
 def tie_to(job: Job, columns: Sequence[int], should_stop: ShouldStop) -> tuple[TieUp, Walk, Legwork]:
@@ -146,7 +153,8 @@ def tie_to(job: Job, columns: Sequence[int], should_stop: ShouldStop) -> tuple[T
         pressed = untouched(pressed, now, lambda some: _opens_all(job, some))
     walk = feet_on(job, pressed)
     used = tuple(treadle for treadle in order.places if pressed[treadle])
-    placed = _Placed(pressed, used, order.cords, order.proven and now is None, 0)
+    kept = tuple(pressed[treadle] for treadle in used)
+    placed = _Placed(pressed, kept, used, order.cords, order.proven and now is None, 0)
     tieup = tuple(tie_of(column, job.shafts, job.loom.action) for column in pressed)
     return tieup, walk, _legwork(job, placed, walk, weighed=1, complete=False)
 
@@ -247,9 +255,8 @@ def _tieup_of(job: Job, pressed: Sequence[int]) -> TieUp:
 
 
 def _legwork(job: Job, best: _Placed, walk: Walk, weighed: int, complete: bool) -> Legwork:
-    columns = [best.pressed[treadle] for treadle in best.places]
-    margin = (job.loom.treadles - len(columns)) // 2
-    in_draft_order = by_treadle(columns, range(margin, margin + len(columns)), job.loom.treadles)
+    margin = (job.loom.treadles - len(best.given)) // 2
+    in_draft_order = by_treadle(best.given, range(margin, margin + len(best.given)), job.loom.treadles)
     before = feet_on(job, in_draft_order)
     return Legwork(
         cost=walk.cost,

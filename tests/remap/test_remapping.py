@@ -12,6 +12,8 @@ from hypothesis import strategies as st
 from companion.draft.cloth import interlacement
 from companion.draft.masks import Shed, shafts_of, shed_of
 from companion.draft.model import Section
+from companion.remap import alternatives, remapping
+from companion.remap.answers import Part
 from companion.remap.cords import cord_changes
 from companion.remap.errors import RemapError
 from companion.remap.fewest import fits
@@ -356,3 +358,54 @@ def test_footings_of_an_answer_are_among_all_that_open_the_shed():
     for target, feet in zip(targets, answer.footings, strict=True):
         assert feet in footings_for(target, columns, 1)
     assert fits(draft.sheds(), 4, Action.SINKING, 1, 7)
+
+
+def random_lift_plan(shafts, sheds, picks, seed):
+    rng = random.Random(seed)
+    every = [[s for s in range(1, shafts + 1) if rng.random() < 0.5] for _ in range(sheds)]
+    return draft_of(
+        threading=list(range(1, shafts + 1)), plan=every + [rng.choice(every) for _ in range(picks)], shafts=shafts
+    )
+
+
+@pytest.mark.parametrize(
+    ("treadles", "reach", "seed", "present"), [(8, 2, 16, None), (6, 1, 24, None), (6, 2, 3, [[1, 2]] * 6)]
+)
+def test_parts_whose_patience_ends_are_called_not_proven_and_the_cloth_is_woven_all_the_same(
+    monkeypatch, treadles, reach, seed, present
+):
+    for part in ("TO_FIT", "FOR_FEWEST", "FOR_OTHERS", "FOR_STAGES", "FOR_CONFLICT"):
+        monkeypatch.setattr(remapping, f"EFFORTS_{part}", 0.02)
+    monkeypatch.setattr(alternatives, "EFFORTS_OF_ONE", 0.02)
+    draft = random_lift_plan(8, 20, 30, seed)
+    tied = None if present is None else tuple(Tie(up=shed_of(shafts)) for shafts in present)
+    answer = remap(draft, Loom(8, treadles, reach=reach), present=tied)
+    assert answer == remap(draft, Loom(8, treadles, reach=reach), present=tied)
+    if answer.verdict is Verdict.UNKNOWN:
+        assert answer.fewest.at_least <= treadles
+        return
+    check(draft, answer)
+    assert not all(way.fewest.proven for way in answer.alternatives)
+    for stage in answer.stages:
+        assert len({feet.shed for feet in stage.sheds}) > 0
+
+
+def test_progress_names_the_part_that_is_worked_at():
+    told = []
+    remap(double_faced(), Loom(4, 5), progress=told.append)
+    assert list(dict.fromkeys(progress.part for progress in told)) == [
+        Part.FEWEST,
+        Part.STAGES,
+        Part.CONFLICT,
+        Part.OTHER_WAYS,
+    ]
+
+
+def test_a_thorough_answer_leaves_nothing_open():
+    draft = random_lift_plan(5, 10, 10, 5)
+    answer = remap(draft, Loom(5, 4), thorough=True)
+    check(draft, answer)
+    assert answer.fewest.proven
+    assert answer.fewest_stages
+    assert answer.conflict.irreducible
+    assert all(way.fewest.proven for way in answer.alternatives)

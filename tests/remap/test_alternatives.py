@@ -1,0 +1,69 @@
+"""Ways that ask the same of the treadles are searched once, and each number is that of a search of its own."""
+
+import random
+
+import pytest
+
+from companion.draft.masks import complement, shed_of
+from companion.remap import alternatives
+from companion.remap.answers import OutOfBudget
+from companion.remap.fewest import fewest_treadles
+from companion.remap.loom import Action, Loom
+from companion.remap.question import question
+from tests.draft.drafts import draft_of
+
+ACTIONS = (Action.RISING, Action.SINKING, Action.COUNTERMARCHE)
+
+
+def random_draft(seed):
+    rng = random.Random(f"other ways {seed}")
+    shafts = rng.randint(2, 5)
+    plan = [[s for s in range(1, shafts + 1) if rng.random() < 0.5] for _ in range(8)]
+    return draft_of(threading=list(range(1, shafts + 1)), plan=plan, shafts=shafts)
+
+
+@pytest.mark.parametrize("action", ACTIONS)
+@pytest.mark.parametrize("reach", [1, 2])
+def test_each_way_has_the_number_of_its_own_search(action, reach):
+    for seed in range(8):
+        draft = random_draft(seed)
+        asked = question(draft, Loom(draft.shafts, 2, action, reach), None)
+        found = fewest_treadles(asked.sheds, asked.shafts, action, reach)
+        for way in alternatives.other_ways(asked, found, False, lambda: False):
+            sheds = [complement(s, asked.shafts) for s in asked.sheds] if way.face_down else asked.sheds
+            alone = fewest_treadles(sheds, asked.shafts, way.loom.action, way.loom.reach)
+            assert (way.fewest.treadles, way.fewest.proven) == (alone.treadles, True)
+            assert way.fits == (alone.treadles <= 2)
+
+
+def test_a_rising_loom_needs_one_search_for_face_down_and_sinking(monkeypatch):
+    searched = []
+
+    def counting(sheds, shafts, action, reach, **more):
+        searched.append((action, reach))
+        return fewest_treadles(sheds, shafts, action, reach, **more)
+
+    draft = draft_of(threading=[1, 2, 3], plan=[[1], [2, 3], [1, 2], [3]], shafts=3)
+    asked = question(draft, Loom(3, 1), None)
+    found = fewest_treadles(asked.sheds, 3, Action.RISING, 1)
+    monkeypatch.setattr(alternatives, "fewest_treadles", counting)
+    ways = alternatives.other_ways(asked, found, False, lambda: False)
+    assert {way.what for way in ways} == {"face down", "reach 2", "sinking", "countermarche"}
+    assert sorted(reach for _, reach in searched) in ([1, 1, 2], [1, 2])
+
+
+def test_what_is_left_open_is_searched_again_only_thoroughly(monkeypatch):
+    asked_for = []
+
+    def open_at_first(sheds, shafts, action, reach, **more):
+        asked_for.append(action)
+        return OutOfBudget(1, None) if len(asked_for) == 1 else fewest_treadles(sheds, shafts, action, reach, **more)
+
+    draft = draft_of(threading=[1, 2], plan=[[1], [2], [1, 2]], shafts=2)
+    asked = question(draft, Loom(2, 1), None)
+    found = fewest_treadles(asked.sheds, 2, Action.RISING, 1)
+    monkeypatch.setattr(alternatives, "fewest_treadles", open_at_first)
+    assert not all(way.fewest.proven for way in alternatives.other_ways(asked, found, False, lambda: False))
+    asked_for.clear()
+    assert all(way.fewest.proven for way in alternatives.other_ways(asked, found, True, lambda: False))
+    assert shed_of([1]) in asked.sheds

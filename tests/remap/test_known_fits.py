@@ -1,0 +1,62 @@
+"""What is known to fit: the search's own verdict where the patience lasts, and never a wrong one where it does not."""
+
+import itertools
+
+import pytest
+
+from companion.draft.masks import shed_of
+from companion.remap.answers import Solved
+from companion.remap.fewest import fits
+from companion.remap.footings import can_open, columns_of
+from companion.remap.known_fits import KnownFits, StoppedError
+from companion.remap.loom import Action, Loom
+from companion.remap.patience import NO_LIMIT, Patience
+from companion.remap.question import question
+from tests.draft.drafts import draft_of
+
+DOUBLE_FACED = [[1], [2], [3], [4], [1, 2, 3], [2, 3, 4], [1, 3, 4], [1, 2, 4]]
+
+
+def asked_on(loom):
+    draft = draft_of(threading=[1, 2, 3, 4], tieup=DOUBLE_FACED, treadling=range(1, 9))
+    return question(draft, loom, None)
+
+
+@pytest.mark.parametrize(("action", "reach", "treadles"), [("rising", 1, 4), ("rising", 2, 3), ("countermarche", 1, 5)])
+def test_every_set_of_sheds_gets_the_verdict_of_the_search(action, reach, treadles):
+    asked = asked_on(Loom(4, treadles, Action(action), reach))
+    known = KnownFits(asked, Patience(lambda: False, NO_LIMIT))
+    for size in range(1, 9):
+        for sheds in itertools.combinations(asked.sheds, size):
+            targets = frozenset(asked.targets[shed] for shed in sheds)
+            alone = fits(sheds, 4, Action(action), reach, treadles)
+            assert known(targets) == isinstance(alone, Solved)
+            tieup = known.tieup(targets)
+            if tieup is not None:
+                columns = columns_of(tieup, 4, Action(action))
+                assert len(columns) <= treadles
+                assert all(can_open(target, columns, reach) for target in targets)
+    assert not known.undecided
+    assert known.unfit
+
+
+def test_without_patience_nothing_is_called_unfit():
+    asked = asked_on(Loom(4, 5))
+    known = KnownFits(asked, Patience(lambda: False, 0))
+    every = frozenset(asked.targets.values())
+    assert known.verdict(every) in (None, False)
+    if known.verdict(every) is None:
+        assert known.undecided
+        assert not known.unfit
+        assert not known(every)
+
+
+def test_the_one_who_waits_ends_it():
+    asked = asked_on(Loom(4, 4, reach=2))
+    known = KnownFits(asked, Patience(lambda: True, NO_LIMIT))
+    try:
+        assert known.of_sheds([shed_of([1])])
+        decided = known.of_sheds(asked.sheds)
+    except StoppedError:
+        return
+    assert decided is not None
