@@ -6,11 +6,11 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from functools import partial
 
+from companion.cli import typed
 from companion.loomside import Command
 from companion.weaving.decide import (
     end_section,
     finish_piece,
-    jump,
     measure,
     repeat_section,
     skip,
@@ -25,6 +25,8 @@ from companion.weaving.pick_view import this_pick
 from companion.weaving.progress import Progress
 from companion.weaving.warp import Warp
 
+LOST = "l"
+"""The key that begins the questions of the place-finder."""
 HELP = "enter = next pick, b = back, q = pause, ? = the other keys"
 
 
@@ -77,7 +79,10 @@ KEYS = {
     "m": Key(
         "the piece measures so many cm under tension", lambda rest: partial(measure, centimetres=_number(rest)), "CM"
     ),
-    "j": Key("go to this pick", lambda rest: partial(jump, pick=whole_picks(rest) - 1, reason="by hand"), "PICK"),
+    "c": Key("a fresh bobbin", typed.bobbin, typed.BOBBIN_TAKES),
+    "x": Key("note a fault, so many picks below the newest", typed.fault, typed.FAULT_TAKES),
+    "d": Key("fault N is settled", typed.settled, typed.SETTLED_TAKES),
+    "j": Key("go to this pick, or to a section or its repeat", typed.place, typed.JUMP_TAKES),
     "s": Key("skip so many picks", lambda rest: partial(skip, picks=whole_picks(rest)), "PICKS"),
     "e": Key("that length is reached: end the section", _always(end_at_length)),
     "r": Key("weave the section once more", _always(repeat_section)),
@@ -97,6 +102,5 @@ def command_of(line: str) -> Command:
 def key_lines() -> list[str]:
     """Return what each key does, one a line."""
     named = [(f"{word or 'enter'} {key.takes}".strip(), key.does) for word, key in KEYS.items()]
-    return [
-        f"  {word:<8}  {does}" for word, does in [*named, ("o PICKS", "how so many picks come out"), ("q", "pause")]
-    ]
+    others = [("o PICKS", "how so many picks come out"), (LOST, "lost: find the place by questions"), ("q", "pause")]
+    return [f"  {word:<8}  {does}" for word, does in [*named, *others]]

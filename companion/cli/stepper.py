@@ -4,16 +4,29 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 
-from companion.cli.keys import HELP, command_of, key_lines, whole_picks
+from companion.cli.asked import ROWS, answer_typed, asked_lines
+from companion.cli.keys import HELP, LOST, command_of, key_lines, whole_picks
 from companion.draft.treadling import PlaceInReading, TreadlingReading, read_treadling
 from companion.journal.errors import JournalError
-from companion.loomside import AtTheLoom
+from companion.loomside import AtTheLoom, Command
 from companion.present import wording
+from companion.present.asking import Asked, AskedToWrite, AtLoom, Elsewhere, Outcome
+from companion.present.find import ask_place
 from companion.present.last_time import last_time_lines
 from companion.present.unweaving import take_out_words
+from companion.record.wording import event_kind, event_words
 from companion.weaving.decide import pause
 from companion.weaving.errors import WeavingError
-from companion.weaving.pick_view import PickView, next_pick, this_pick
+from companion.weaving.events import (
+    BobbinChanged,
+    FaultNoted,
+    FaultSettled,
+    Jumped,
+    LengthMeasured,
+    NoteWritten,
+    Undone,
+)
+from companion.weaving.pick_view import PickView, next_pick, rows_at_fell, this_pick
 from companion.weaving.taking_out import taking_out
 
 Readings = dict[int, TreadlingReading]
@@ -33,12 +46,18 @@ def step_through(loom: AtTheLoom, lines: Iterable[str], say: Callable[[str], Non
     for told in last_time_lines(loom.come_back()):
         say(f"  {told}")
     say(place(loom, readings))
+    question: Asked[AtLoom] | None = None
     for line in lines:
         if line.strip().lower() == "q":
             break
-        for told in _answer(loom, line):
+        question, told_now = _answer(loom, line, question)
+        for told in told_now:
             say(told)
-        say(place(loom, readings))
+        if question is None:
+            say(place(loom, readings))
+        else:
+            for asked in asked_lines(question, loom.warp.pieces[loom.progress.now.piece], _lying(loom)):
+                say(asked)
     if not loom.progress.now.paused:
         loom.do(pause)
         if loom.notice:
@@ -66,7 +85,7 @@ def place(loom: AtTheLoom, readings: Readings) -> str:
         line += f"\n  until {view.until_cm:g} cm: {END_HELP}"
     if now.paused:
         line += f"\n  {wording.following_words(next_pick(loom.warp, loom.progress))}"
-        line += "\n  does your cloth look as it should? then enter"
+        line += f"\n  does your cloth look as it should? then enter; if not, {LOST}"
     return line
 
 
@@ -79,16 +98,50 @@ def pick_line(view: PickView, here: PlaceInReading) -> str:
     return wording.BETWEEN.join(part for part in parts if part)
 
 
-def _answer(loom: AtTheLoom, line: str) -> list[str]:
-    """Do what a typed line asks for, and return what there is to say of it."""
-    word, _, rest = line.strip().partition(" ")
+def _answer(loom: AtTheLoom, line: str, question: Asked[AtLoom] | None) -> tuple[Asked[AtLoom] | None, list[str]]:
+    """Do what a typed line asks for; return the question that is open then, and what there is to say."""
     try:
+        if question is not None:
+            return _go_on(loom, answer_typed(question, line).leads_to())
+        word, _, rest = line.strip().partition(" ")
         if word == "?":
-            return key_lines()
+            return None, key_lines()
+        if word.lower() == LOST and not rest:
+            return ask_place(loom.warp, loom.progress), []
         if word.lower() == "o":
             steps = taking_out(loom.warp, loom.progress, whole_picks(rest))
-            return [f"  {take_out_words(step)}" for step in steps]
-        entry = loom.do(command_of(line))
+            return None, [f"  {take_out_words(step)}" for step in steps]
+        return None, [_done(loom, command_of(line))]
     except (WeavingError, JournalError) as error:
-        return [f"! {error}"]
-    return [f"  {wording.event_words(entry.event)}"]
+        return question, [f"! {error}"]
+
+
+def _go_on(loom: AtTheLoom, outcome: Outcome[AtLoom]) -> tuple[Asked[AtLoom] | None, list[str]]:
+    """Follow an answer: to the next question, or to the commands that the flow ends in."""
+    if isinstance(outcome, Asked):
+        return outcome, []
+    if isinstance(outcome, AskedToWrite) or isinstance(outcome.result, Elsewhere):
+        return None, ["! that is asked on the screen only"]
+    told: list[str] = []
+    try:
+        for command in outcome.result:
+            told.append(_done(loom, command))
+    except (WeavingError, JournalError) as error:
+        told.append(f"! {error}")
+    return None, told
+
+
+def _done(loom: AtTheLoom, command: Command) -> str:
+    piece = loom.warp.pieces[loom.progress.now.piece]
+    event = loom.do(command).event
+    match event:
+        case Jumped(pick):
+            return f"  went to {f'pick {pick + 1}' if pick < piece.picks else 'the end of the piece'}"
+        case FaultNoted() | FaultSettled() | LengthMeasured() | BobbinChanged() | NoteWritten() | Undone():
+            return f"  {event_kind(event)}: {event_words(event, piece)}"
+        case _:
+            return f"  {wording.event_words(event)}"
+
+
+def _lying(loom: AtTheLoom) -> list[int]:
+    return [row.pick for row in rows_at_fell(loom.warp, loom.progress, ROWS)]

@@ -176,16 +176,72 @@ def test_stops_to_re_tie_are_woven_through_when_the_weaver_accepts_them(home, to
 
 
 def test_the_other_keys_note_measure_skip_jump_and_undo_and_say_what_they_do(home, towel):
-    typed = "?\n\n\no 2\nn Looks even\nm 0.5\ns 2\nu\nj 8\n\nr\nx\nj 99\nb 3\nq\n"
+    typed = "?\n\n\no 2\nn Looks even\nm 0.5\ns 2\nu\nj 8\n\nr\ny\nj 99\nb 3\nq\n"
     done = fellside(home, "weave", towel, "--text", "--treadles", "4", typed=typed)
     assert done.returncode == 0, done.stderr
     assert "n WORDS   note these words" in done.stdout
     out = [line.split(" \u00b7 ")[0].strip() for line in done.stdout.splitlines() if "pull " in line]
     assert out == ["pick 2", "pick 1"]
-    for words in ("! no key 'x'", "! Tea towel has no pick 99; give 1 to 8", "! '3' after a key that stands alone"):
+    for words in ("! no key 'y'", "! Tea towel has no pick 99; give 1 to 8", "! '3' after a key that stands alone"):
         assert words in done.stdout
     assert woven_lines(done) == ["woven: pick 1", "woven: pick 2", "woven: pick 8"]
     assert "Looks even" in fellside(home, "record", "Tea towel", "--json").stdout
+
+
+def test_faults_bobbins_and_places_by_name_are_typed_and_told(home, tmp_path):
+    draft = tmp_path / "runner.txt"
+    treadling = "section: Border\n(1 2 3)x4\nsection: Body\n(1 2)x3 4\n"
+    draft.write_text(f"threading: 1-4 1-4\ntie-up: 1 2, 3 4, 1 3, 2 4\ntreadling:\n{treadling}", encoding="utf-8")
+    typed = "\n" * 3 + (
+        "x broken end 5 below 1\nx wrong shed\nx wrong\nx uneven below 9\nx broken end 99\nx broken 3\n"
+        "d\nd 1 mended with a needle\nd 2 left\nd 7 left\nc 2 20\nc weft\nc sea\nc 2 long\n"
+        "j border 3\nj body\nj bod 2\nj hem\nj border 9\nj\nl\nnonsense\nq\n"
+    )
+    done = fellside(home, "weave", str(draft), "--text", typed=typed)
+    assert (done.returncode, done.stderr) == (0, "")
+    for words in (
+        "fault noted: broken end at pick 2, end 5; found",
+        "fault noted: wrong shed at pick 3; found",
+        "! no such kind of fault; give one of: wrong shed, missed pick",
+        "! no pick lies 9 below the fell; 3 lie in the cloth",
+        "! the warp has no end 99; give 1 to 8",
+        "! '3' says nothing of a fault",
+        "open faults: 1 (broken end, pick 2), 2 (wrong shed, pick 3)",
+        "fault settled: fault 1 mended; with a needle",
+        "fault settled: fault 2 left",
+        "! fault 7 is not open",
+        "fresh bobbin: weft, 20 m",
+        "fresh bobbin: weft\n",
+        "! 'sea' names no shuttle of this piece, or several; they are 2 weft",
+        "! 'long' is no number of metres",
+        "went to pick 7\n",
+        "went to pick 13\n",
+        "went to pick 15\n",
+        "! no section is called 'hem'; they are Border, Body",
+        "! section 'Border' has no repeat 9",
+        "! '' is no number for a pick",
+        "! 'nonsense' is no answer; give a number from 1 to",
+    ):
+        assert words in done.stdout, words
+    faults = json.loads(fellside(home, "record", "runner", "--json").stdout)["faults"]
+    assert [(fault["pick"], fault["end"], fault["state"]) for fault in faults] == [(2, 5, "mended"), (3, None, "left")]
+
+
+def test_who_is_lost_answers_questions_by_number_until_the_place_is_found(home, towel):
+    """The journal has two picks, the cloth one: the place shown first is the journal's, the next one is taken."""
+    fellside(home, "weave", towel, "--text", "--treadles", "4", typed="\n\nq\n")
+    done = fellside(home, "weave", "Tea towel", "--text", typed="l\n0\nq\n")
+    assert "does your cloth look as it should? then enter; if not, l" in done.stdout
+    assert "! '0' is no answer" in done.stdout
+    shown = fellside(home, "weave", "Tea towel", "--text", typed="\nl\nz\nq\n").stdout
+    number = next(line.split()[0] for line in shown.splitlines() if "Show what fits" in line)
+    typed = f"\nl\n{number}\n2\n\nq\n"
+    done = fellside(home, "weave", "Tea towel", "--text", typed=typed)
+    assert "Does your cloth end at pick 2?" in done.stdout
+    assert "    pick      2  -||--||-  " in done.stdout
+    assert "    pick      1  ||--||--  " in done.stdout
+    assert "Does your cloth end at pick 1?" in done.stdout
+    assert "went to pick 2\n" in done.stdout
 
 
 def test_several_drafts_are_pieces_of_one_warp_woven_in_order(home, tmp_path):

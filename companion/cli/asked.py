@@ -1,0 +1,49 @@
+"""A flow of questions in the terminal: numbered answers, rows of cloth in signs, one line typed for each answer."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from companion.draft.masks import is_raised
+from companion.present.asking import Answer, Asked, AtLoom
+from companion.weaving.errors import WeavingError
+from companion.weaving.warp import Piece
+
+ROWS = 8
+"""So many rows of the cloth are drawn beside a question."""
+ENDS = 32
+WARP_UP = "|"
+WEFT_OVER = "-"
+
+
+def asked_lines(asked: Asked[AtLoom], piece: Piece, lying: Sequence[int]) -> Iterator[str]:
+    """Yield a question with its answers; `lying` are the picks (indices) at the fell by the journal, newest first."""
+    yield f"{asked.words}{f'  ({asked.detail})' if asked.detail else ''}"
+    yield from (f"    {line}" for line in asked.lines)
+    if asked.with_cloth:
+        yield from rows_of_signs(piece, (asked.rows or lying)[:ROWS])
+    for number, answer in enumerate(_answers(asked), 1):
+        yield f"  {number}  {answer.words}{'  (or enter)' if answer.main else ''}"
+
+
+def rows_of_signs(piece: Piece, picks: Sequence[int]) -> Iterator[str]:
+    """Yield rows of cloth, newest first: `    pick     12  --||--||  sand`; a bar is a warp end that lies over."""
+    for pick in picks:
+        ends = piece.draft.threading[:ENDS]
+        up = (shaft is not None and is_raised(piece.sheds[pick], shaft) for shaft in ends)
+        signs = "".join(WARP_UP if raised else WEFT_OVER for raised in up)
+        yield f"    pick {pick + 1:>6}  {signs}  {piece.draft.yarns[piece.draft.weft[pick]].name}"
+
+
+def answer_typed(asked: Asked[AtLoom], line: str) -> Answer[AtLoom]:
+    """Return the answer that a typed line means: its number, or enter for the main one; raises WeavingError."""
+    answers, word = _answers(asked), line.strip()
+    if not word and asked.main is not None:
+        return asked.main
+    if word.isascii() and word.isdigit() and 1 <= int(word[:9]) <= len(answers):
+        return answers[int(word[:9]) - 1]
+    raise WeavingError(f"{word!r:.40} is no answer; give a number from 1 to {len(answers)}")
+
+
+def _answers(asked: Asked[AtLoom]) -> tuple[Answer[AtLoom], ...]:
+    return (*asked.answers, *asked.foot)

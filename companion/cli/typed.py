@@ -1,0 +1,169 @@
+"""What follows the longer keys of the text stepper: a fault, what became of one, a bobbin, a place by its name.
+
+Each function takes the words typed and returns a command; what cannot be meant raises WeavingError, at the latest when
+the command looks at the warp, and nothing has happened then.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from companion.draft.repeats import RepeatStep
+from companion.draft.treadling import read_treadling
+from companion.loomside import Command
+from companion.weaving.decide import change_bobbin, jump, note_fault, settle_fault
+from companion.weaving.errors import WeavingError
+from companion.weaving.events import Event, FaultKind, FaultState
+from companion.weaving.progress import Progress
+from companion.weaving.taking_out import pick_below_fell
+from companion.weaving.warp import Piece, Warp
+
+FAULT_TAKES = "KIND [end N] [below N] [mended|left]"
+SETTLED_TAKES = "N mended|left [HOW]"
+BOBBIN_TAKES = "SHUTTLE [METRES]"
+JUMP_TAKES = "PICK or SECTION [REPEAT]"
+_STATES = {state.value: state for state in FaultState}
+
+
+def whole(word: str, what: str, least: int = 1) -> int:
+    """Return a whole number that stands for something, such as `an end`; raises WeavingError."""
+    if not (word.isascii() and word.isdigit() and len(word) < 10 and int(word) >= least):
+        raise WeavingError(f"{word!r:.40} is no number for {what}; give a whole one from {least}")
+    return int(word)
+
+
+def fault(rest: str) -> Command:
+    """Return the command that notes a fault: `broken end 12 below 3 mended`; below 0 is the newest pick."""
+    words = rest.lower().split()
+    kind, words = _kind(words)
+    end: int | None = None
+    below, state = 0, FaultState.FOUND
+    while words:
+        word, *words = words
+        if word in _STATES:
+            state = _STATES[word]
+        elif word in ("end", "below") and words:
+            number, *words = words
+            if word == "end":
+                end = whole(number, "an end") - 1
+            else:
+                below = whole(number, "picks below the newest", 0)
+        else:
+            raise WeavingError(f"{word!r:.40} says nothing of a fault; write x {FAULT_TAKES}")
+
+    def note(warp: Warp, progress: Progress) -> Event:
+        return note_fault(warp, progress, kind, pick_below_fell(progress, below), end, state)
+
+    return note
+
+
+def _kind(words: list[str]) -> tuple[FaultKind, list[str]]:
+    """Return the kind that the first words mean, and the words after it; `broken end 12` is of a broken end, end 12."""
+    for count in (2, 1):
+        first = " ".join(words[:count])
+        kinds = [kind for kind in FaultKind if len(words) >= count and kind.value.startswith(first)]
+        if len(kinds) == 1:
+            of_an_end = first == kinds[0].value and first.endswith(" end")
+            follows = words[count : count + 1]
+            # In "broken end 12" the word belongs to both.
+            keeps_end = of_an_end and bool(follows) and follows[0].isdigit()
+            return kinds[0], words[count - keeps_end :]
+    raise WeavingError(f"no such kind of fault; give one of: {', '.join(kind.value for kind in FaultKind)}")
+
+
+def settled(rest: str) -> Command:
+    """Return the command that settles a fault: `2 mended with a needle`, `2 left`."""
+    number, _, after = rest.partition(" ")
+    state, _, how = after.strip().partition(" ")
+
+    def settle(warp: Warp, progress: Progress) -> Event:
+        if state.lower() not in (FaultState.MENDED.value, FaultState.LEFT.value):
+            waiting = [
+                f"{fault.number + 1} ({fault.kind.value}, pick {fault.pick + 1})" for fault in progress.now.open_faults
+            ]
+            raise WeavingError(f"write d {SETTLED_TAKES}; open faults: {', '.join(waiting) or 'none'}")
+        return settle_fault(warp, progress, whole(number, "a fault") - 1, _STATES[state.lower()], how)
+
+    return settle
+
+
+def bobbin(rest: str) -> Command:
+    """Return the command of a fresh bobbin: `sand 20`, or `sand` where nobody knows the metres."""
+
+    def change(warp: Warp, progress: Progress) -> Event:
+        draft = warp.pieces[progress.now.piece].draft
+        names = {yarn: draft.yarns[yarn].name for yarn in draft.shuttles()}
+        name, _, last = rest.rpartition(" ")
+        yarn = _one_called(rest, names)
+        if yarn is not None or not name:
+            if yarn is None:
+                raise WeavingError(_no_shuttle(rest, names))
+            return change_bobbin(warp, progress, yarn)
+        yarn = _one_called(name.strip(), names)
+        if yarn is None:
+            raise WeavingError(_no_shuttle(rest, names))
+        try:
+            metres = float(last)
+        except ValueError:
+            raise WeavingError(f"{last!r:.40} is no number of metres; give one, such as 20") from None
+        return change_bobbin(warp, progress, yarn, metres)
+
+    return change
+
+
+def _one_called(name: str, names: dict[int, str]) -> int | None:
+    """Return the yarn of this name, of this number (from 1), or the only one whose name begins so."""
+    wanted = name.casefold()
+    same = [yarn for yarn, called in names.items() if called.casefold() == wanted]
+    same = same or [yarn for yarn in names if str(yarn + 1) == wanted]
+    same = same or [yarn for yarn, called in names.items() if wanted and called.casefold().startswith(wanted)]
+    return same[0] if len(same) == 1 else None
+
+
+def _no_shuttle(rest: str, names: dict[int, str]) -> str:
+    known = ", ".join(f"{yarn + 1} {name}" for yarn, name in names.items())
+    return f"{rest!r:.40} names no shuttle of this piece, or several; they are {known}"
+
+
+def place(rest: str) -> Command:
+    """Return the command that goes to a pick, `120`, to a section, `border`, or to a repeat in it, `border 3`."""
+    if not rest or rest.lstrip("-").replace(".", "", 1).isdigit():
+        pick = whole(rest, "a pick")
+        return lambda warp, progress: jump(warp, progress, pick - 1, "by hand")
+
+    def go(warp: Warp, progress: Progress) -> Event:
+        piece = warp.pieces[progress.now.piece]
+        name, _, last = rest.rpartition(" ")
+        found = _sections_called(rest, piece)
+        repeat = 1
+        if not found and name and last.isdigit():
+            found, repeat = _sections_called(name.strip(), piece), whole(last, "a repeat")
+        if not found:
+            known = ", ".join(dict.fromkeys(section.name for section in piece.sections))
+            raise WeavingError(f"no section is called {rest!r:.40}; they are {known:.200}")
+        if len(found) > 1:
+            begin = ", ".join(str(piece.section_picks(section).start + 1) for section in found)
+            raise WeavingError(f"several sections are called so; they begin at picks {begin}: give the pick")
+        return jump(warp, progress, _beginning(piece, found[0], repeat), "by hand")
+
+    return go
+
+
+def _sections_called(name: str, piece: Piece) -> Sequence[int]:
+    wanted = name.casefold()
+    every = list(enumerate(piece.sections))
+    same = [index for index, section in every if section.name.casefold() == wanted]
+    return same or [index for index, section in every if section.name.casefold().startswith(wanted)]
+
+
+def _beginning(piece: Piece, section: int, repeat: int) -> int:
+    """Return the first pick (index) of a repeat (from 1) in a section, as the place line counts repeats."""
+    picks = piece.section_picks(section)
+    if repeat == 1:
+        return picks.start
+    reading = read_treadling(piece.draft)
+    for pick in picks:
+        steps = reading.place(pick).steps
+        if steps and isinstance(steps[0], RepeatStep) and steps[0].repeat == repeat - 1:
+            return pick
+    raise WeavingError(f"section {piece.sections[section].name!r} has no repeat {repeat}; give the pick")
