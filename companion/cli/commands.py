@@ -23,6 +23,7 @@ COMMANDS = (
     "picks",
     "find",
     "amounts",
+    "looms",
     "record",
     "export",
     "backup",

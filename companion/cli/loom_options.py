@@ -49,11 +49,20 @@ def known_looms() -> Looms:
 
 
 def profile_of(arguments: argparse.Namespace, usual: Usual) -> LoomProfile:
-    """Return the loom asked for; raises CommandError, or RemapError for a present tie-up that cannot be read.
+    """Return the loom that `--loom` names, or one without a name, with the options that override it.
+
+    Raises as `overridden` does.
+    """
+    return overridden(arguments, usual, None if arguments.loom is None else loom_named_in(arguments))
+
+
+def overridden(arguments: argparse.Namespace, usual: Usual, owned: LoomProfile | None) -> LoomProfile:
+    """Return the `owned` loom, or one without a name, with the options that override it; raises CommandError.
+
+    Raises RemapError for a present tie-up that cannot be read.
 
     A loom of which only some treadles or shafts are asked for keeps the cords of these.
     """
-    owned = None if arguments.loom is None else loom_named_in(arguments)
     loom = _loom(arguments, usual, owned)
     if arguments.present is not None:
         present = parse_tieup(arguments.present, loom.action)

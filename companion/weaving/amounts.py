@@ -163,7 +163,7 @@ def plan_notes(warp: Warp) -> tuple[str, ...]:
         if treadled is not None and planned is not None and abs(treadled - planned) > AGREE_CM:
             lines.append(
                 f"piece {number} ({piece.name}) is planned {planned:g} cm long, its treadling makes {treadled:.1f} cm; "
-                "the longer is reckoned with"
+                "the warp is reckoned by the longer, the weft by the treadling"
             )
     return tuple(lines)
 
