@@ -8,11 +8,13 @@ where two connections reset the log at once (sqlite.org/wal.html, "The WAL-Reset
 from __future__ import annotations
 
 import os
+import shutil
 import sqlite3
 import uuid
 from collections.abc import Iterable, Iterator
-from contextlib import contextmanager
+from contextlib import ExitStack, contextmanager
 from pathlib import Path
+from tempfile import TemporaryDirectory
 from types import TracebackType
 from typing import Self
 
@@ -57,6 +59,7 @@ class Journal:
         """The entry after which the snapshot was taken that was read or kept last; 0 before that."""
         self._database = database
         self._lock = lock
+        self._copy = ExitStack()
         try:
             self._begin()
         except BaseException:
@@ -115,10 +118,23 @@ class Journal:
             return cls(path, _connect(path, "ro"), None)
         except JournalError:
             # In a folder that may not be written SQLite cannot make its log's index. Without a log nobody is writing,
-            # and the file may be taken as it lies.
-            if log_path(path).exists() or os.access(path.parent, os.W_OK):
+            # and the file may be taken as it lies; with one, a copy of both is read, whose seals tell if it went wrong.
+            if os.access(path.parent, os.W_OK):
                 raise
+            if log_path(path).exists():
+                return cls._open_a_copy(path)
             return cls(path, _connect(path, "ro&immutable=1"), None)
+
+    @classmethod
+    def _open_a_copy(cls, path: Path) -> Self:
+        with ExitStack() as stack:
+            with clear_errors(path):
+                folder = Path(stack.enter_context(TemporaryDirectory(prefix="fellside-")))
+                for file in (path, log_path(path)):
+                    shutil.copyfile(file, folder / file.name)
+            journal = cls(path, _connect(folder / path.name, "ro"), None)
+            journal._copy = stack.pop_all()
+            return journal
 
     def __enter__(self) -> Self:
         return self
@@ -134,6 +150,7 @@ class Journal:
             with clear_errors(self.path):
                 self._database.close()
         finally:
+            self._copy.close()
             if self._lock:
                 self._lock.release()
 

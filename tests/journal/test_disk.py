@@ -217,6 +217,45 @@ def test_a_folder_that_may_not_be_written_is_told_and_can_still_be_read(tmp_path
     ]
 
 
+READ_ONLY = """
+import os, sys, tempfile
+from pathlib import Path
+from companion.journal.store import Journal
+
+if os.geteuid() == 0:
+    os.setuid(65_534)
+tempfile.tempdir = sys.argv[2]
+with Journal.open_to_read(Path(sys.argv[1])) as journal:
+    print(journal.look_through(), journal.last_number, journal.path)
+print(os.listdir(sys.argv[2]))
+"""
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="needs the rights of POSIX")
+@pytest.mark.parametrize("log", ["with its log", "without a log"])
+def test_a_stick_that_may_not_be_written_is_read_with_its_log_and_nothing_stays_behind(tmp_path, log):
+    """A journal copied while it was open, so that its newest entries are only in the log."""
+    folder = Path("/tmp") / f"fellside-stick-{os.getpid()}"
+    for_copies = folder / "for copies"
+    for_copies.mkdir(parents=True)
+    for_copies.chmod(0o777)
+    try:
+        stick = folder / "a.journal"
+        with Journal.create(tmp_path / "a.journal", small_warp(), at_ms=0) as journal:
+            for pick in range(3):
+                journal.append(PickWoven(pick), pick)
+            if log == "with its log":
+                for suffix in ("", "-wal"):
+                    shutil.copyfile(f"{journal.path}{suffix}", f"{stick}{suffix}")
+        if log == "without a log":
+            shutil.copyfile(tmp_path / "a.journal", stick)
+        folder.chmod(0o555)
+        assert in_a_process_of_its_own(READ_ONLY, stick, for_copies) == [f"3 3 {stick}", "[]"]
+    finally:
+        folder.chmod(0o755)
+        shutil.rmtree(folder)
+
+
 SECOND = """
 import sys
 from pathlib import Path
