@@ -2,8 +2,11 @@
 
 Geometry only. End 1 and treadle 1 meet at the tie-up, as do shaft 1 and pick 1, so the draft is read away from that
 corner (common practice, no source). It is the cloth before the weaver turned by half a turn; a twill runs as it does
-there. Beyond the threading and the treadling lie the colours of the yarns. Only a window of the ends and picks is laid
-out; y grows upwards.
+there. Beyond the threading and the treadling lie the colours of the yarns. Only a window of the draft is laid out; y
+grows upwards.
+
+While a part of the draft is changed its squares are large enough for a finger, so the other parts make room for it.
+Beyond the colours then lie the numbers of the ends or of the picks, to be touched too.
 """
 
 from __future__ import annotations
@@ -11,12 +14,25 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import Enum
+from typing import NamedTuple
 
+from companion.draft.floats import Threads
 from companion.draft.model import Draft, Lifted
+from companion.draft.stretches import Stretch
 from companion.present.harness import Box
 
 _MOST_SHARE = 0.5
-"""The share of the height that the threading may take, and of the width that the treadling may."""
+"""The share of the height that the threading may take, and of the width that the treadling may, in a draft to read."""
+_FEWEST_ACROSS, _FEWEST_UP = 8, 6.5
+"""Squares to touch that there is at least room for: six ends and four shafts, with the rows and columns beside them."""
+
+
+class Part(Enum):
+    """The part of a draft that is being changed."""
+
+    THREADING = "threading"
+    TIE_UP = "tie-up"
+    TREADLING = "treadling"
 
 
 class Quarter(Enum):
@@ -28,12 +44,15 @@ class Quarter(Enum):
     CLOTH = "cloth"
     WARP_COLOURS = "colours of the ends"
     WEFT_COLOURS = "colours of the picks"
+    END_NUMBERS = "numbers of the ends"
+    PICK_NUMBERS = "numbers of the picks"
 
 
 @dataclass(frozen=True, slots=True)
 class Square:
-    """One square of a quarter: `column` is the end or treadle, `row` the shaft or pick (indices; 0 for colours).
+    """One square of a quarter: `column` is an end or treadle, `row` a shaft or pick (indices).
 
+    0 where a quarter has but one column or row, for colours and numbers.
     Beside a lift plan a `column` of the treadling is a shaft.
     """
 
@@ -80,16 +99,80 @@ class Grid:
         return self.first_column + across, self.first_row + up
 
 
+class Corner(NamedTuple):
+    """The end, pick, shaft and treadle (indices) that stand nearest the corner where the quarters meet."""
+
+    end: int = 0
+    pick: int = 0
+    shaft: int = 0
+    treadle: int = 0
+
+
+FIRST = Corner()
+
+
+class Shown(NamedTuple):
+    """Which of the ends, picks, shafts or treadles are in the window: from `first` (index) on `number` out of `all`."""
+
+    first: int
+    number: int
+    all: int
+
+    @property
+    def whole(self) -> bool:
+        """Whether all there are can be seen."""
+        return self.number == self.all
+
+
 @dataclass(frozen=True, slots=True)
 class DraftSheet:
-    """The quarters as they lie in the window, in squares of `cell` x `cell`; a quarter without squares is left out."""
+    """The quarters as they lie in the window, in squares of `cell` x `cell`, `gap` apart; empty ones are left out."""
 
     cell: int
+    gap: int
     grids: Mapping[Quarter, Grid]
-    first_end: int
-    ends: int
-    first_pick: int
-    picks: int
+    ends: Shown
+    picks: Shown
+    shafts: Shown
+    treadles: Shown
+
+    @property
+    def corner(self) -> Corner:
+        """What stands nearest the corner where the quarters meet."""
+        return Corner(self.ends.first, self.picks.first, self.shafts.first, self.treadles.first)
+
+    def span(self, stretch: Stretch, quarter: Quarter) -> Box | None:
+        """Return the box of what is shown of marked ends or picks in a quarter; None where nothing is."""
+        shown = self.ends if stretch.threads is Threads.WARP else self.picks
+        first, last = max(stretch.first, shown.first), min(stretch.last, shown.first + shown.number)
+        grid = self.grids.get(quarter)
+        if grid is None or first >= last:
+            return None
+        if stretch.threads is Threads.WARP:
+            # Ends count to the left: the last one is where the stretch begins.
+            left = grid.box_of(last - 1, grid.first_row)
+            return Box(left.x, grid.box.y, (last - first) * left.width, grid.box.height)
+        low = grid.box_of(grid.first_column, last - 1)
+        return Box(grid.box.x, low.y, grid.box.width, (last - first) * low.height)
+
+    def drag(self, x: float, y: float, across: float, up: float) -> tuple[float, float, float, float]:
+        """Return by how much end, pick, shaft and treadle of the corner move with a finger that began at a point.
+
+        `across` and `up` are its way in squares. Shafts move where not all are shown and the finger began beside them,
+        else picks; treadles and ends likewise.
+        """
+        shafts = not self.shafts.whole and self._beside(y, 1, Quarter.THREADING, Quarter.TIE_UP)
+        treadles = not self.treadles.whole and self._beside(x, 0, Quarter.TIE_UP, Quarter.TREADLING)
+        return (
+            0.0 if treadles else across,
+            0.0 if shafts else up,
+            -up if shafts else 0.0,
+            -across if treadles else 0.0,
+        )
+
+    def _beside(self, at: float, axis: int, *quarters: Quarter) -> bool:
+        boxes = [self.grids[quarter].box for quarter in quarters if quarter in self.grids]
+        return any(box[axis] <= at < box[axis] + box[axis + 2] for box in boxes)
 
     def square_at(self, x: float, y: float) -> Square | None:
         """Return the square at a point, or None where there is none."""
@@ -114,43 +197,73 @@ def columns_beside(draft: Draft) -> int:
     return draft.shafts if isinstance(draft.lifting, Lifted) else draft.treadles
 
 
-def draft_sheet(draft: Draft, area: Box, wanted_cell: float, first_end: int = 0, first_pick: int = 0) -> DraftSheet:
-    """Lay a draft out in `area` from this end and this pick on, or from the last that fill the window.
+def draft_sheet(
+    draft: Draft, area: Box, wanted_cell: float, corner: Corner = FIRST, part: Part | None = None
+) -> DraftSheet:
+    """Lay a draft out in `area` from this corner on, or from the last that fills the window; `part` is being changed.
 
-    Squares are of whole pixels and as large as wanted, or smaller where threading or treadling would take more than
-    half of the area.
+    Squares are of whole pixels and as large as wanted, or smaller: in a draft to read, where threading or treadling
+    would take more than half of the area; in one to change, where there would not be room for a few ends and shafts.
     """
-    beside = columns_beside(draft)
-    cell = max(
-        int(min(wanted_cell, area.width * _MOST_SHARE / (beside + 2), area.height * _MOST_SHARE / (draft.shafts + 2))),
-        1,
-    )
-    gap = max(cell // 3, 1)
-    head, side = (draft.shafts + 1) * cell + 2 * gap, (beside + 1) * cell + 2 * gap
-    ends = max(min(draft.ends, int(area.width - side) // cell), 0)
-    picks = max(min(draft.picks, int(area.height - head) // cell), 0)
-    first_end = max(min(first_end, draft.ends - ends), 0)
-    first_pick = max(min(first_pick, draft.picks - picks), 0)
-    left = area.x + (area.width - side - ends * cell) // 2
+    cell = _cell(draft, area, wanted_cell, part)
+    gap = max(cell // (3 if part is None else 8), 1)
+    step = cell + gap
+    end_numbers, pick_numbers = part is Part.THREADING, part is Part.TREADLING
+    with_shafts, with_treadles = part is not Part.TREADLING, part is not Part.THREADING
+
+    head, side = (1 + end_numbers) * step + with_shafts * gap, (1 + pick_numbers) * step + with_treadles * gap
+    shafts = _window(draft.shafts * with_shafts, (area.height - head) // cell, corner.shaft)
+    treadles = _window(columns_beside(draft) * with_treadles, (area.width - side) // cell, corner.treadle)
+    picks = _window(draft.picks, (area.height - head) // cell - shafts.number, corner.pick)
+    ends = _window(draft.ends, (area.width - side) // cell - treadles.number, corner.end)
+
+    left = area.x + (area.width - side - (ends.number + treadles.number) * cell) // 2
+    treadles_x = left + ends.number * cell + gap
+    weft_x = treadles_x + treadles.number * cell + with_treadles * gap
     top = area.y + area.height
-    beside_x, weft_x = left + ends * cell + gap, left + ends * cell + 2 * gap + beside * cell
-    shafts_y, cloth_y = top - cell - gap - draft.shafts * cell, top - head - picks * cell
+    warp_y = top - end_numbers * step - cell
+    shafts_y = warp_y - gap - shafts.number * cell
+    cloth_y = shafts_y - with_shafts * gap - picks.number * cell
 
     def box(x: float, y: float, columns: int, rows: int) -> Box:
         return Box(x, y, columns * cell, rows * cell)
 
+    def over_ends(y: float) -> Grid:
+        return Grid(box(left, y, ends.number, 1), ends.number, 1, first_column=ends.first, leftwards=True)
+
+    def beside_picks(x: float) -> Grid:
+        return Grid(box(x, cloth_y, 1, picks.number), 1, picks.number, first_row=picks.first, downwards=True)
+
+    def quarter(x: float, y: float, across: Shown, up: Shown, leftwards: bool, downwards: bool) -> Grid:
+        lies = box(x, y, across.number, up.number)
+        return Grid(lies, across.number, up.number, across.first, up.first, leftwards, downwards)
+
     grids = {
-        Quarter.THREADING: Grid(
-            box(left, shafts_y, ends, draft.shafts), ends, draft.shafts, first_column=first_end, leftwards=True
-        ),
-        Quarter.TREADLING: Grid(
-            box(beside_x, cloth_y, beside, picks), beside, picks, first_row=first_pick, downwards=True
-        ),
-        Quarter.CLOTH: Grid(box(left, cloth_y, ends, picks), ends, picks, first_end, first_pick, True, True),
-        Quarter.WARP_COLOURS: Grid(box(left, top - cell, ends, 1), ends, 1, first_column=first_end, leftwards=True),
-        Quarter.WEFT_COLOURS: Grid(box(weft_x, cloth_y, 1, picks), 1, picks, first_row=first_pick, downwards=True),
+        Quarter.THREADING: quarter(left, shafts_y, ends, shafts, True, False),
+        Quarter.TREADLING: quarter(treadles_x, cloth_y, treadles, picks, False, True),
+        Quarter.CLOTH: quarter(left, cloth_y, ends, picks, True, True),
+        Quarter.WARP_COLOURS: over_ends(warp_y),
+        Quarter.WEFT_COLOURS: beside_picks(weft_x),
     }
     if not isinstance(draft.lifting, Lifted):
-        grids[Quarter.TIE_UP] = Grid(box(beside_x, shafts_y, beside, draft.shafts), beside, draft.shafts)
+        grids[Quarter.TIE_UP] = quarter(treadles_x, shafts_y, treadles, shafts, False, False)
+    if end_numbers:
+        grids[Quarter.END_NUMBERS] = over_ends(top - cell)
+    if pick_numbers:
+        grids[Quarter.PICK_NUMBERS] = beside_picks(weft_x + step)
     shown = {quarter: grid for quarter, grid in grids.items() if grid.columns and grid.rows}
-    return DraftSheet(cell, shown, first_end, ends, first_pick, picks)
+    return DraftSheet(cell, gap, shown, ends, picks, shafts, treadles)
+
+
+def _cell(draft: Draft, area: Box, wanted: float, part: Part | None) -> int:
+    if part is None:
+        across = area.width * _MOST_SHARE / (columns_beside(draft) + 2)
+        up = area.height * _MOST_SHARE / (draft.shafts + 2)
+    else:
+        across, up = area.width / _FEWEST_ACROSS, area.height / _FEWEST_UP
+    return max(int(min(wanted, across, up)), 1)
+
+
+def _window(number: int, room: float, first: int) -> Shown:
+    shown = max(min(number, int(room)), 0)
+    return Shown(max(min(first, number - shown), 0), shown, number)

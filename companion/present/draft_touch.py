@@ -18,9 +18,18 @@ def can_edit(sheet: DraftSheet) -> bool:
 
 def can_change(square: Square, draft: Draft) -> bool:
     """Tell whether a touch there changes the draft: the cloth follows from the rest, and one yarn leaves no choice."""
-    if square.quarter in (Quarter.WARP_COLOURS, Quarter.WEFT_COLOURS):
-        return len(draft.yarns) > 1
-    return square.quarter is not Quarter.CLOTH
+    match square.quarter:
+        case Quarter.WARP_COLOURS | Quarter.WEFT_COLOURS:
+            return len(draft.yarns) > 1
+        case Quarter.THREADING | Quarter.TIE_UP | Quarter.TREADLING:
+            return True
+        case _:
+            return False
+
+
+def is_number(square: Square) -> bool:
+    """Tell whether the square holds the number of a thread, touched to mark it."""
+    return square.quarter in (Quarter.END_NUMBERS, Quarter.PICK_NUMBERS)
 
 
 def changed(draft: Draft, square: Square) -> Draft:

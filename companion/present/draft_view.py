@@ -91,18 +91,25 @@ def _rows(grid: Grid) -> slice:
 
 def _marks(draft: Draft, quarter: Quarter, grid: Grid) -> NDArray[np.bool_]:
     """Return rows x columns in the order of the draft, True where there is a mark."""
+    columns, rows = _columns(grid), _rows(grid)
     if quarter is Quarter.THREADING:
-        threading = draft.threading[_columns(grid)]
-        return np.array([[shaft == row for shaft in threading] for row in range(grid.rows)], dtype=np.bool_)
-    if isinstance(draft.lifting, Lifted):
-        rows: tuple[int, ...] = draft.lifting.plan[_rows(grid)]
-    elif quarter is Quarter.TREADLING:
-        rows = draft.lifting.treadling[_rows(grid)]
-    else:
-        ties = [[is_raised(tie, shaft) for tie in draft.lifting.tieup] for shaft in range(draft.shafts)]
-        return np.array(ties, dtype=np.bool_)
+        shafts = range(rows.start, rows.stop)
+        return np.array([[shaft == row for shaft in draft.threading[columns]] for row in shafts], dtype=np.bool_)
     # A set of treadles is asked as a set of shafts is.
-    return np.array([[is_raised(Shed(moved), column) for column in range(grid.columns)] for moved in rows], np.bool_)
+    moved: tuple[int, ...]
+    if isinstance(draft.lifting, Lifted):
+        moved = draft.lifting.plan[rows]
+    elif quarter is Quarter.TREADLING:
+        moved = draft.lifting.treadling[rows]
+    else:
+        return _sets(draft.lifting.tieup[columns], rows).T
+    return _sets(moved, columns)
+
+
+def _sets(sets: tuple[int, ...], members: slice) -> NDArray[np.bool_]:
+    """Return sets x members, True where the set holds the member."""
+    wanted = range(members.start, members.stop)
+    return np.array([[is_raised(Shed(one), member) for member in wanted] for one in sets], dtype=np.bool_)
 
 
 def _tiled(tiles: NDArray[np.uint8], kinds: NDArray[np.intp], grid: Grid) -> NDArray[np.uint8]:

@@ -2,13 +2,9 @@
 
 from __future__ import annotations
 
-from companion.draft.cloth import Surface
-from companion.draft.floats import LongestFloats
 from companion.draft.masks import Shed, print_shed
-from companion.draft.model import Draft, Lifted
 from companion.draft.repeats import RepeatStep
 from companion.draft.treadling import PlaceInReading
-from companion.present.draft_sheet import DraftSheet, Quarter, Square
 from companion.remap.loom import Footing
 from companion.weaving.amounts import warp_left
 from companion.weaving.coming_back import LastPick
@@ -38,12 +34,6 @@ CUE_WOVEN = "Woven? Touch here"
 CUE_PAUSED = "Cloth looks like this? Touch"
 CUE_FINISH = "All woven. Touch to finish"
 CUE_NEXT_PIECE = "Finished. Touch for the next piece"
-LEAVE_DRAFT = "Leave"
-UNDO_EDIT = "Undo"
-REDO_EDIT = "Redo"
-WEAVE_DRAFT = "Weave it"
-HOW_TO_EDIT = "Touch a square, slide to the right one, lift"
-TOO_SMALL_TO_EDIT = "The squares are too small to touch"
 END_OF_WARP = "The warp is woven to its end"
 
 
@@ -202,55 +192,3 @@ def event_words(event: Event) -> str:
             return "back at the loom"
         case _:
             return "noted"
-
-
-def square_words(draft: Draft, square: Square) -> str:
-    """Return what a square of the draft stands for: `end 12 on shaft 3`, or `pick 5 with indigo`."""
-    column, row = square.column + 1, square.row + 1
-    match square.quarter:
-        case Quarter.THREADING:
-            return f"end {column} on shaft {row}"
-        case Quarter.TIE_UP:
-            return f"treadle {column}, shaft {row}"
-        case Quarter.TREADLING:
-            return f"pick {row}, {'shaft' if isinstance(draft.lifting, Lifted) else 'treadle'} {column}"
-        case Quarter.CLOTH:
-            return f"end {column}, pick {row}"
-        case Quarter.WARP_COLOURS:
-            return f"end {column} of {draft.yarns[draft.warp[square.column]].name}"
-        case Quarter.WEFT_COLOURS:
-            return f"pick {row} with {draft.yarns[draft.weft[square.row]].name}"
-
-
-def sheet_words(draft: Draft, sheet: DraftSheet) -> str:
-    """Return which part of a draft is shown: `ends 1 to 38 of 40 · picks 1 to 20 of 304`."""
-    parts = []
-    for what, first, shown, number in (
-        ("ends", sheet.first_end, sheet.ends, draft.ends),
-        ("picks", sheet.first_pick, sheet.picks, draft.picks),
-    ):
-        parts.append(f"{number} {what}" if shown == number else f"{what} {first + 1} to {first + shown} of {number}")
-    if not draft.rising:
-        parts.append("ties sink")
-    return BETWEEN.join(parts)
-
-
-def surface_words(surface: Surface) -> str:
-    """Return what turning the cloth over leads to: `See back`."""
-    return "See back" if surface is Surface.FACE else "See face"
-
-
-def floats_words(longer_than: int | None) -> str:
-    """Return which floats are marked: `Floats > 3`, or only `Floats` where none are."""
-    return "Floats" if longer_than is None else f"Floats > {longer_than}"
-
-
-def longest_words(longest: tuple[LongestFloats, ...], surface: Surface) -> str:
-    """Return how long floats get on one side of the cloth: `longest floats: warp 3, weft 5`."""
-    parts = [f"{one.threads.value} {one.length}" for one in longest if one.surface is surface]
-    return f"longest floats: {', '.join(parts)}"
-
-
-def editing_words(editing: bool) -> str:
-    """Return whether a touch changes the draft: `Editing`, or `Edit` where it does not."""
-    return "Editing" if editing else "Edit"

@@ -122,5 +122,5 @@ def sizes_for(width: float, height: float, target: float, text_scale: float = 1.
         action=max(target, short * 0.12),
         crossing=max(target / 4, short * 0.02),
         square=max(target / 3, short * 0.03),
-        square_to_touch=max(target * 0.75, short * 0.05),
+        square_to_touch=max(target, short * 0.05),
     )

@@ -10,7 +10,7 @@ from companion.present.start import PutOnLoom, Start, ask_loom
 from companion.screens.draft import DraftScreen
 from companion.screens.flow_side import FlowSide
 from companion.screens.window import FellsideWindow
-from companion.wiring.changed_drafts import save_changed_draft
+from companion.wiring.changed_drafts import ChangedDraft
 
 
 def look_over(
@@ -21,19 +21,23 @@ def look_over(
     leave: Callable[[], None],
 ) -> None:
     """Show the draft of the file `stem`; then `put_on` a loom what became of it, or `leave`."""
-    kept = draft
+
+    def told(outcome: Path | OSError | None) -> None:
+        window.post(lambda: show_kept(outcome))
+
+    def show_kept(outcome: Path | OSError | None) -> None:
+        if isinstance(outcome, OSError):
+            screen.say(_not_kept(outcome))
+        else:
+            screen.title = stem.replace("-", " ") if outcome is None else outcome.stem
 
     def keep(changed: Draft) -> bool:
-        """Keep a changed draft; tell whether nothing is lost by going on."""
-        nonlocal kept
-        if changed == kept:
-            return True
+        """See that a changed draft is on disk; tell whether nothing is lost by going on."""
         try:
-            path = save_changed_draft(stem, changed, Path.home() / "Documents" / "Fellside")
+            changed_draft.keep_now(changed)
         except OSError as error:
-            screen.say(f"the changed draft could not be kept: {error.strerror or error}")
+            screen.say(_not_kept(error))
             return False
-        kept, screen.title = changed, path.stem
         return True
 
     def ask_for_loom(changed: Draft) -> None:
@@ -51,5 +55,10 @@ def look_over(
         if keep(changed):
             leave()
 
-    screen = DraftScreen(stem.replace("-", " "), draft, window.look, window.sizes, ask_for_loom, go)
+    changed_draft = ChangedDraft(stem, draft, Path.home() / "Documents" / "Fellside", told)
+    screen = DraftScreen(stem.replace("-", " "), draft, window.look, window.sizes, ask_for_loom, go, changed_draft.keep)
     window.show(screen)
+
+
+def _not_kept(error: OSError) -> str:
+    return f"the changed draft could not be kept: {error.strerror or error}"

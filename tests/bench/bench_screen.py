@@ -169,13 +169,14 @@ def _bare_texture() -> float:
 
 
 def _scrolled_draft(picks: int, floats: bool) -> float:
+    from companion.present.draft_desk import FLOATS_OVER
     from companion.present.draft_view import view_of
-    from companion.screens.draft import FLOATS_OVER, DraftScreen
+    from companion.screens.draft import DraftScreen
     from companion.screens.window import FellsideWindow
     from tests.screens.test_draft import long_draft
 
     draft = long_draft(picks)
-    window = FellsideWindow(lambda win: DraftScreen("towel", draft, win.look, win.sizes, print, print))
+    window = FellsideWindow(lambda win: DraftScreen("towel", draft, win.look, win.sizes, print, print, print))
     with Stage(window) as stage:
         stage.resize(*SCROLL_WINDOW)
         picture = window.place.ids.picture
@@ -183,9 +184,9 @@ def _scrolled_draft(picks: int, floats: bool) -> float:
         stage.pump()
 
         def shown() -> None:
-            assert picture.first_pick == SCROLLED_FRAMES, "the draft was not scrolled"
+            assert picture.corner.pick == SCROLLED_FRAMES, "the draft was not scrolled"
 
-        return _frames_per_second(stage, lambda frame: picture.scroll_to(0, frame), shown)
+        return _frames_per_second(stage, lambda frame: picture.scroll_to((0, frame, 0, 0)), shown)
 
 
 def _frames_per_second(stage: Stage, move, shown) -> float:

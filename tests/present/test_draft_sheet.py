@@ -6,10 +6,15 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from companion.draft.floats import Threads
 from companion.draft.masks import shed_of, treadle_set
 from companion.draft.model import Colour, Draft, Lifted, Treadled, Yarn
-from companion.present.draft_sheet import Quarter, Square, columns_beside, draft_sheet
+from companion.draft.stretches import Stretch
+from companion.present.draft_sheet import Corner, Part, Quarter, Shown, Square, columns_beside, draft_sheet
 from companion.present.harness import Box
+
+ACROSS = (Quarter.CLOTH, Quarter.TREADLING, Quarter.WEFT_COLOURS, Quarter.PICK_NUMBERS)
+UP = (Quarter.CLOTH, Quarter.THREADING, Quarter.WARP_COLOURS, Quarter.END_NUMBERS)
 
 
 def draft_of(shafts, treadles, ends, picks):
@@ -32,6 +37,9 @@ def draft_of(shafts, treadles, ends, picks):
     )
 
 
+corners = st.builds(Corner, st.integers(0, 400), st.integers(0, 400), st.integers(0, 50), st.integers(0, 50))
+
+
 @st.composite
 def sheets(draw):
     draft = draft_of(
@@ -41,7 +49,7 @@ def sheets(draw):
         draw(st.integers(0, 30)), draw(st.integers(0, 90)), draw(st.integers(200, 1300)), draw(st.integers(200, 1300))
     )
     cell = draw(st.floats(1, 60))
-    return draft, area, draft_sheet(draft, area, cell, draw(st.integers(0, 400)), draw(st.integers(0, 400)))
+    return draft, area, draft_sheet(draft, area, cell, draw(corners), draw(st.none() | st.sampled_from(Part)))
 
 
 def squares_of(grid, quarter):
@@ -84,13 +92,78 @@ def test_every_quarter_lies_in_the_area_and_no_two_overlap(drawn):
 @given(sheets())
 def test_only_threads_that_there_are_come_into_the_window_and_it_is_full_where_there_are_enough(drawn):
     draft, area, sheet = drawn
-    assert 0 <= sheet.first_end <= sheet.first_end + sheet.ends <= draft.ends
-    assert 0 <= sheet.first_pick <= sheet.first_pick + sheet.picks <= draft.picks
-    beside = columns_beside(draft)
-    if sheet.ends < draft.ends:
-        assert (sheet.ends + 1 + beside + 1 + 1) * sheet.cell > area.width - 2 * sheet.cell / 3 - 2
-    if sheet.picks < draft.picks:
-        assert (sheet.picks + 1 + draft.shafts + 1 + 1) * sheet.cell > area.height - 2 * sheet.cell / 3 - 2
+    for shown, number in ((sheet.ends, draft.ends), (sheet.picks, draft.picks)):
+        assert 0 <= shown.first <= shown.first + shown.number <= number == shown.all
+    across = sum(sheet.grids[quarter].columns for quarter in ACROSS if quarter in sheet.grids)
+    up = sum(sheet.grids[quarter].rows for quarter in UP if quarter in sheet.grids)
+    if sheet.ends.number < draft.ends and sheet.picks.number:
+        assert (across + 1) * sheet.cell > area.width - 3 * sheet.gap - sheet.cell
+    if sheet.picks.number < draft.picks and sheet.ends.number:
+        assert (up + 1) * sheet.cell > area.height - 3 * sheet.gap - sheet.cell
+
+
+@given(sheets())
+def test_a_draft_to_read_shows_all_its_shafts_and_treadles(drawn):
+    draft, _area, sheet = drawn
+    if not {Quarter.END_NUMBERS, Quarter.PICK_NUMBERS} & set(sheet.grids) and sheet.gap > sheet.cell // 8 > 0:
+        assert sheet.shafts == Shown(0, draft.shafts, draft.shafts)
+        assert sheet.treadles.number == columns_beside(draft)
+
+
+@pytest.mark.parametrize("part", Part)
+@pytest.mark.parametrize(("width", "height"), [(788, 350), (1010, 460), (1270, 630), (780, 1080)])
+@pytest.mark.parametrize(("shafts", "treadles"), [(4, 6), (8, 10), (40, 66)])
+def test_a_finger_finds_squares_as_large_as_wanted_in_the_part_that_is_changed(part, width, height, shafts, treadles):
+    """The heights are what is left of the windows besides the line above and the buttons below."""
+    sheet = draft_sheet(draft_of(shafts, treadles, 200, 300), Box(0, 0, width, height), 48, part=part)
+    assert sheet.cell == 48
+    if part is not Part.TREADLING:
+        assert sheet.shafts.number >= 4
+    if part is not Part.THREADING:
+        assert sheet.treadles.number >= 6
+    if part is Part.THREADING:
+        assert sheet.ends.number >= 6
+    if part is Part.TREADLING:
+        assert sheet.picks.number >= 5
+
+
+@pytest.mark.parametrize("part", Part)
+def test_every_shaft_treadle_end_and_pick_can_be_reached_in_the_part_that_is_changed(part):
+    draft = draft_of(24, 30, 100, 120)
+
+    def seen(corner):
+        return draft_sheet(draft, Box(0, 0, 788, 350), 48, corner, part)
+
+    last = seen(Corner(999, 999, 999, 999))
+    for shown in (last.ends, last.picks, last.shafts, last.treadles):
+        assert shown.first + shown.number == shown.all
+
+
+def test_a_finger_beside_the_shafts_moves_the_shafts_only_where_some_are_out_of_sight():
+    many = draft_sheet(draft_of(24, 8, 100, 120), Box(0, 0, 788, 350), 48, part=Part.THREADING)
+    box = many.grids[Quarter.THREADING].box
+    assert many.drag(box.x + box.width + 20, box.y + 5, 2, 1) == (2, 0, -1, 0)
+    assert many.drag(box.x + 5, box.y + box.height + 60, 2, 1) == (2, 1, 0, 0)
+    few = draft_sheet(draft_of(4, 8, 100, 120), Box(0, 0, 788, 350), 48, part=Part.THREADING)
+    box = few.grids[Quarter.THREADING].box
+    assert few.drag(box.x + box.width + 20, box.y + 5, 2, 1) == (2, 1, 0, 0)
+
+
+def test_a_finger_on_the_numbers_of_treadles_moves_them_where_some_are_out_of_sight():
+    sheet = draft_sheet(draft_of(4, 40, 100, 120), Box(0, 0, 788, 350), 48, part=Part.TREADLING)
+    box = sheet.grids[Quarter.TREADLING].box
+    assert sheet.drag(box.x + 5, box.y + box.height + 20, 2, 1) == (0, 1, 0, -2)
+
+
+def test_what_is_marked_is_cut_off_at_the_window():
+    sheet = draft_sheet(draft_of(4, 6, 100, 120), Box(0, 0, 788, 350), 48, Corner(10, 20), Part.THREADING)
+    numbers = sheet.grids[Quarter.END_NUMBERS]
+    whole = sheet.span(Stretch(Threads.WARP, 0, 100), Quarter.END_NUMBERS)
+    assert whole == numbers.box
+    two = sheet.span(Stretch(Threads.WARP, 11, 13), Quarter.END_NUMBERS)
+    assert (two.x, two.x + two.width) == (numbers.box_of(12, 0).x, numbers.box_of(10, 0).x)
+    assert sheet.span(Stretch(Threads.WARP, 0, 10), Quarter.END_NUMBERS) is None
+    assert sheet.span(Stretch(Threads.WARP, 11, 13), Quarter.PICK_NUMBERS) is None
 
 
 def test_first_threads_meet_at_the_tie_up_as_in_printed_drafts():
@@ -114,11 +187,11 @@ def test_first_threads_meet_at_the_tie_up_as_in_printed_drafts():
 
 
 def test_squares_scrolled_out_of_the_window_have_no_box():
-    sheet = draft_sheet(draft_of(4, 4, 400, 400), Box(0, 0, 400, 400), 20, first_end=50, first_pick=60)
+    sheet = draft_sheet(draft_of(4, 4, 400, 400), Box(0, 0, 400, 400), 20, Corner(50, 60))
     assert sheet.box_of(Square(Quarter.CLOTH, 49, 60)) is None
     assert sheet.box_of(Square(Quarter.CLOTH, 50, 59)) is None
     assert sheet.box_of(Square(Quarter.CLOTH, 50, 60)) is not None
-    assert sheet.box_of(Square(Quarter.CLOTH, 50 + sheet.ends, 60)) is None
+    assert sheet.box_of(Square(Quarter.CLOTH, 50 + sheet.ends.number, 60)) is None
 
 
 @pytest.mark.parametrize(("ends", "picks"), [(0, 0), (0, 5), (5, 0)])

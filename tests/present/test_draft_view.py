@@ -11,7 +11,7 @@ from hypothesis.extra.numpy import arrays
 from companion.draft.cloth import Surface
 from companion.draft.masks import shed_of, treadle_set
 from companion.draft.model import Colour, Draft, Lifted, Treadled, Yarn
-from companion.present.draft_sheet import Quarter, Square, draft_sheet
+from companion.present.draft_sheet import Corner, Part, Quarter, Square, draft_sheet
 from companion.present.draft_view import Inks, marked_floats, quarter_picture, view_of
 from companion.present.harness import Box
 
@@ -25,6 +25,7 @@ INKS = Inks(
 )
 YARNS = (Yarn("oat", Colour(230, 220, 190)), Yarn("indigo", Colour(60, 70, 120)), Yarn("madder", Colour(170, 50, 40)))
 SHAFTS, TREADLES = 4, 5
+PARTS = st.none() | st.sampled_from(Part)
 
 
 @st.composite
@@ -75,12 +76,14 @@ def nearest_yarn(colour):
     return min(range(3), key=lambda yarn: sum((a - b) ** 2 for a, b in zip(colour, YARNS[yarn].colour, strict=True)))
 
 
-@given(drafts(), st.integers(0, 30), st.integers(0, 30), st.integers(6, 20), st.sampled_from(Surface))
-def test_what_the_pictures_show_in_every_square_is_what_the_draft_says(draft, end, pick, cell, surface):
-    sheet = draft_sheet(draft, Box(0, 0, 400, 300), cell, end, pick)
+@given(drafts(), st.integers(0, 30), st.integers(0, 30), st.integers(6, 60), st.sampled_from(Surface), PARTS)
+def test_what_the_pictures_show_in_every_square_is_what_the_draft_says(draft, end, pick, cell, surface, part):
+    sheet = draft_sheet(draft, Box(0, 0, 400, 300), cell, Corner(end, pick, end % 4, pick % 5), part)
     view = view_of(draft, surface)
     sheds = draft.sheds()
     for quarter, grid in sheet.grids.items():
+        if quarter in (Quarter.END_NUMBERS, Quarter.PICK_NUMBERS):
+            continue
         picture = quarter_picture(view, quarter, grid, sheet.cell, INKS)
         assert picture.pixels.shape == (grid.box.height, grid.box.width, 3)
         assert not picture.pixels.flags.writeable
@@ -120,7 +123,7 @@ def test_marked_floats_are_the_runs_longer_than_asked(up, longer_than):
 def test_a_float_is_marked_in_a_window_as_it_is_in_the_whole_cloth(draft, end, pick, surface, longer_than):
     """Floats that reach out of the window are marked inside it although only a part of them is seen."""
     whole = draft_sheet(draft, Box(0, 0, 1200, 1200), 12)
-    part = draft_sheet(draft, Box(0, 0, 260, 230), 12, end, pick)
+    part = draft_sheet(draft, Box(0, 0, 260, 230), 12, Corner(end, pick))
     view = view_of(draft, surface, longer_than)
     pictures = [
         quarter_picture(view, Quarter.CLOTH, sheet.grids[Quarter.CLOTH], sheet.cell, INKS) for sheet in (whole, part)
@@ -162,7 +165,7 @@ def test_a_long_float_is_marked_only_where_it_is_longer_than_asked():
 @pytest.mark.parametrize("first", [0, 3, 9, 10, 15])
 def test_a_line_stands_after_every_ten_ends(first):
     draft = Draft(SHAFTS, (0,) * 45, Lifted((shed_of([1]),)), YARNS, (0,) * 45, (1,))
-    sheet = draft_sheet(draft, Box(0, 0, 300, 300), 10, first_end=first)
+    sheet = draft_sheet(draft, Box(0, 0, 300, 300), 10, Corner(first))
     grid = sheet.grids[Quarter.THREADING]
     top = quarter_picture(view_of(draft), Quarter.THREADING, grid, sheet.cell, INKS).pixels[5]
     lined = {

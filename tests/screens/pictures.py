@@ -75,19 +75,19 @@ def _start_and_tie_up(width: int, height: int, theme: str, snap: Callable[[Stage
 
 def _at_the_draft(stage: Stage, snap: Callable[[Stage, str], None]) -> None:
     from companion.present.draft_sheet import Quarter, Square
-    from companion.screens.draft import Deed
 
     draft = stage.app.place
     snap(stage, "draft")
-    for deed in (Deed.SURFACE, Deed.FLOATS):
-        stage.touch(draft.button(deed))
+    for words in ("See back", "Floats"):
+        stage.touch(draft.button(words))
     snap(stage, "draft-back-floats")
-    for deed in (Deed.SURFACE, Deed.EDIT):
-        stage.touch(draft.button(deed))
+    for words in ("See face", "Edit"):
+        stage.touch(draft.button(words))
     draft.ids.picture.aimed = Square(Quarter.TIE_UP, 2, 1)
     snap(stage, "draft-edit")
     draft.ids.picture.aimed = None
-    stage.touch(draft.button(Deed.WEAVE))
+    for words in ("Done", "Weave it"):
+        stage.touch(draft.button(words))
 
 
 def _weave_some() -> None:

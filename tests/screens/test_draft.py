@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import threading
 from contextlib import contextmanager
 from dataclasses import replace
 from itertools import combinations
@@ -20,14 +21,14 @@ from tests.screens.warps import twill_draft
 
 
 @contextmanager
-def looking_at(draft, **looks):
+def looking_at(draft, changed=lambda _draft: None, **looks):
     from companion.screens.draft import DraftScreen
     from companion.screens.window import FellsideWindow
 
     taken = []
 
     def screen(window):
-        return DraftScreen("towel", draft, window.look, window.sizes, taken.append, taken.append)
+        return DraftScreen("towel", draft, window.look, window.sizes, taken.append, taken.append, changed)
 
     with Stage(FellsideWindow(screen, **looks)) as stage:
         stage.taken = taken
@@ -35,9 +36,7 @@ def looking_at(draft, **looks):
 
 
 def button(stage, name):
-    from companion.screens.draft import Deed
-
-    return stage.app.place.button(Deed[name])
+    return stage.app.place.button(name)
 
 
 def middle(stage, square):
@@ -63,18 +62,18 @@ def long_draft(picks=2000):
 def test_a_touched_tie_changes_the_draft_and_the_cloth_and_undo_takes_it_back(display):
     with looking_at(twill_draft()) as stage:
         before = cloth_shown(stage)
-        stage.touch(button(stage, "EDIT"))
-        stage.touch(button(stage, "EDIT"))
+        stage.touch(button(stage, "Edit"))
+        stage.touch(button(stage, "Done"))
         assert cloth_shown(stage) == before
-        stage.touch(button(stage, "EDIT"))
+        stage.touch(button(stage, "Edit"))
         edited_before = cloth_shown(stage)
         touch(stage, Square(Quarter.TIE_UP, 0, 3))
         assert stage.app.place.draft.lifting.tieup[0] == shed_of([1, 2, 4])
         assert cloth_shown(stage) != edited_before
-        stage.touch(button(stage, "UNDO"))
+        stage.touch(button(stage, "Undo"))
         assert stage.app.place.draft == twill_draft()
         assert cloth_shown(stage) == edited_before
-        stage.touch(button(stage, "REDO"))
+        stage.touch(button(stage, "Redo"))
         assert stage.app.place.draft.lifting.tieup[0] == shed_of([1, 2, 4])
 
 
@@ -83,26 +82,27 @@ def test_a_touch_changes_nothing_while_editing_is_off(display):
         for quarter in (Quarter.THREADING, Quarter.TIE_UP, Quarter.TREADLING):
             touch(stage, Square(quarter, 2, 2))
         assert stage.app.place.draft == twill_draft()
-        assert button(stage, "UNDO").disabled
+        assert button(stage, "Undo").disabled
 
 
 def test_a_finger_slides_to_the_square_it_means_and_the_screen_names_it(display):
     with looking_at(twill_draft()) as stage:
-        stage.touch(button(stage, "EDIT"))
+        stage.touch(button(stage, "Edit"))
         assert stage.app.place.ids.line.text == "Touch a square, slide to the right one, lift"
+        stage.touch(button(stage, "Threading"))
         aimed = []
         stage.drag(
             [middle(stage, Square(Quarter.THREADING, end, 0)) for end in (4, 5, 6)],
             each=lambda: aimed.append(stage.app.place.ids.line.text),
         )
         assert aimed == ["end 5 on shaft 1", "end 6 on shaft 1", "end 7 on shaft 1"]
-        assert stage.app.place.ids.line.text == "ends 1 to 16 of 24 · picks 1 to 7 of 12"
+        assert stage.app.place.ids.line.text == "ends 1 to 15 of 24 · picks 1 to 3 of 12"
         assert stage.app.place.draft.threading == (0, 1, 2, 3, 0, 1, 0, 3, *twill_draft().threading[8:])
 
 
 def test_a_finger_that_leaves_the_quarter_changes_nothing(display):
     with looking_at(twill_draft()) as stage:
-        stage.touch(button(stage, "EDIT"))
+        stage.touch(button(stage, "Edit"))
         stage.drag([middle(stage, Square(Quarter.TIE_UP, 0, 3)), middle(stage, Square(Quarter.CLOTH, 0, 1))])
         assert stage.app.place.draft == twill_draft()
         assert stage.app.place.ids.picture.aimed is None
@@ -113,18 +113,18 @@ def test_dragging_the_cloth_takes_the_draft_along(display, editing):
     with looking_at(long_draft()) as stage:
         picture = stage.app.place.ids.picture
         if editing:
-            stage.touch(button(stage, "EDIT"))
-        assert (picture.first_end, picture.first_pick) == (0, 0)
-        x, y = middle(stage, Square(Quarter.CLOTH, 4, 5))
+            stage.touch(button(stage, "Edit"))
+        assert picture.corner[:2] == (0, 0)
+        x, y = middle(stage, Square(Quarter.CLOTH, 4, 0))
         cell = picture.sheet.cell
         steps = [(x + step * cell / 2, y + step * cell) for step in range(5)]
         # The finger rests before it is lifted, so nothing glides on.
         stage.drag([*steps, steps[-1]])
-        assert (picture.first_end, picture.first_pick) == (2, 4)
+        assert picture.corner[:2] == (2, 4)
         assert stage.app.place.ids.line.text.startswith("ends 3 to ")
         assert stage.app.place.draft == long_draft()
         stage.drag([(x, y), (x - 40 * cell, y - 40 * cell), (x - 40 * cell, y - 40 * cell)])
-        assert (picture.first_end, picture.first_pick) == (0, 0)
+        assert picture.corner[:2] == (0, 0)
 
 
 def test_a_flung_draft_glides_on_and_comes_to_rest(display):
@@ -133,22 +133,22 @@ def test_a_flung_draft_glides_on_and_comes_to_rest(display):
         x, y = middle(stage, Square(Quarter.CLOTH, 4, 9))
         cell = picture.sheet.cell
         stage.drag([(x, y + step * cell) for step in range(5)])
-        let_go_at = picture.first_pick
+        let_go_at = picture.corner.pick
         stage.until(lambda: not picture.gliding)
-        assert picture.first_pick > let_go_at
+        assert picture.corner.pick > let_go_at
 
 
 def test_a_mouse_wheel_scrolls_and_never_edits(display):
     with looking_at(long_draft()) as stage:
         picture = stage.app.place.ids.picture
-        stage.touch(button(stage, "EDIT"))
+        stage.touch(button(stage, "Edit"))
         place = middle(stage, Square(Quarter.TREADLING, 2, 1))
         stage.wheel(*place, "scrollup")
         stage.wheel(*place, "scrollright")
-        assert (picture.first_end, picture.first_pick) == (3, 3)
+        assert picture.corner[:2] == (3, 3)
         stage.wheel(*place, "scrolldown")
         stage.wheel(*place, "scrollleft")
-        assert (picture.first_end, picture.first_pick) == (0, 0)
+        assert picture.corner[:2] == (0, 0)
         assert stage.app.place.draft == long_draft()
 
 
@@ -156,11 +156,11 @@ def test_the_last_pick_of_a_long_draft_can_be_reached_and_edited(display):
     draft = long_draft()
     with looking_at(draft) as stage:
         picture = stage.app.place.ids.picture
-        picture.scroll_to(10_000, 10_000)
+        picture.scroll_to((10_000, 10_000, 0, 0))
         stage.pump()
         assert stage.app.place.ids.line.text.endswith("to 2000 of 2000")
-        stage.touch(button(stage, "EDIT"))
-        picture.scroll_to(10_000, 10_000)
+        stage.touch(button(stage, "Edit"))
+        picture.scroll_to((10_000, 10_000, 0, 0))
         stage.pump()
         touch(stage, Square(Quarter.TREADLING, 1, 1999))
         assert stage.app.place.draft.lifting.treadling[1999] == draft.lifting.treadling[1999] | 0b10
@@ -170,18 +170,16 @@ def test_the_back_and_the_floats_are_shown_when_asked_for(display):
     with looking_at(twill_draft()) as stage:
         screen = stage.app.place
         face = cloth_shown(stage)
-        assert button(stage, "SURFACE").text == "See back"
-        stage.touch(button(stage, "SURFACE"))
+        stage.touch(button(stage, "See back"))
         assert screen.view.surface is Surface.BACK
         assert cloth_shown(stage) != face
-        assert button(stage, "SURFACE").text == "See face"
-        stage.touch(button(stage, "FLOATS"))
+        assert button(stage, "See face")
+        stage.touch(button(stage, "Floats"))
         # A 2/2 twill has floats of two on both sides (common practice, no source).
         assert screen.ids.line.text == "longest floats: warp 2, weft 2"
-        assert button(stage, "FLOATS").text == "Floats > 3"
-        for words in ("Floats > 5", "Floats > 7", "Floats"):
-            stage.touch(button(stage, "FLOATS"))
-            assert button(stage, "FLOATS").text == words
+        for words, after in (("Floats > 3", "Floats > 5"), ("Floats > 5", "Floats > 7"), ("Floats > 7", "Floats")):
+            stage.touch(button(stage, words))
+            assert button(stage, after)
         assert screen.view.floats_over is None
         assert screen.ids.line.text.startswith("24 ends")
 
@@ -194,14 +192,70 @@ def test_all_words_are_whole_and_all_buttons_are_large_enough_and_apart(display,
     for scale in (1.0, 1.3):
         with looking_at(long_draft(40_000), theme=THEMES[theme_name], text_scale=scale) as stage:
             stage.resize(*size)
-            for name in ("FLOATS", "SURFACE", "EDIT"):
+            for name in ("Floats", "See back", "Edit", "Threading", "Tie-up", "Treadling"):
                 stage.touch(button(stage, name))
-                assert texts_clipped(stage.app.place) == []
-            targets = touch_targets(stage.app.place)
-            assert len(targets) == 7
-            assert all(min(target.size) >= 48 for target in targets)
-            for one, other in combinations([*targets, stage.app.place.ids.picture], 2):
-                assert not one.collide_widget(other)
+                assert_whole_large_and_apart(stage, squares=stage.app.place.part is not None)
+            touch(stage, Square(Quarter.PICK_NUMBERS, 0, 2))
+            for name in ("Repeat", "Cancel", "Insert", "A copy", "Cancel", "Yarn", "Cancel"):
+                assert_whole_large_and_apart(stage, squares=True)
+                stage.touch(button(stage, name))
+
+
+def assert_whole_large_and_apart(stage, squares):
+    assert texts_clipped(stage.app.place) == []
+    targets = touch_targets(stage.app.place)
+    assert all(min(target.size) >= 48 for target in targets)
+    for one, other in combinations([*targets, stage.app.place.ids.picture], 2):
+        assert not one.collide_widget(other)
+    assert not squares or stage.app.place.ids.picture.sheet.cell >= 48
+
+
+def test_a_stretch_of_picks_is_marked_repeated_coloured_and_taken_back(display):
+    edited = []
+    with looking_at(twill_draft(), changed=edited.append) as stage:
+        for words in ("Edit", "Treadling"):
+            stage.touch(button(stage, words))
+        for pick in (1, 2):
+            touch(stage, Square(Quarter.PICK_NUMBERS, 0, pick))
+        assert stage.app.place.ids.line.text == "picks 2 to 3 marked"
+        assert edited == []
+        for words in ("Repeat", "3 times"):
+            stage.touch(button(stage, words))
+        assert stage.app.place.draft.weft == (0, *(0, 1) * 3, 1, *twill_draft().weft[4:])
+        assert stage.app.place.draft.sections[0].picks == 8
+        assert stage.app.place.ids.line.text == "picks 2 to 7 marked"
+        for words in ("Yarn", "indigo"):
+            stage.touch(button(stage, words))
+        assert stage.app.place.draft.weft[:8] == (0, *(1,) * 7)
+        assert [draft.picks for draft in edited] == [16, 16]
+        for words in ("Undo", "Undo"):
+            stage.touch(button(stage, words))
+        assert stage.app.place.draft == twill_draft()
+
+
+def test_a_copy_that_goes_to_the_end_is_shown_there(display):
+    with looking_at(long_draft(400)) as stage:
+        for words in ("Edit", "Threading"):
+            stage.touch(button(stage, words))
+        for end in (3, 0):
+            touch(stage, Square(Quarter.END_NUMBERS, end, 0))
+        for words in ("Insert", "A copy", "At the end"):
+            stage.touch(button(stage, words))
+        assert stage.app.place.draft.threading == (*long_draft(400).threading, 0, 1, 2, 3)
+        assert stage.app.place.ids.line.text == "ends 241 to 244 marked"
+        assert stage.app.place.ids.picture.sheet.box_of(Square(Quarter.THREADING, 243, 0)) is not None
+
+
+def test_dragging_the_numbers_moves_on_and_marks_nothing(display):
+    with looking_at(long_draft()) as stage:
+        for words in ("Edit", "Treadling"):
+            stage.touch(button(stage, words))
+        picture = stage.app.place.ids.picture
+        x, y = middle(stage, Square(Quarter.PICK_NUMBERS, 0, 4))
+        steps = [(x, y + step * picture.sheet.cell) for step in range(4)]
+        stage.drag([*steps, steps[-1]])
+        assert picture.corner.pick == 3
+        assert stage.app.place.stretch is None
 
 
 @pytest.mark.parametrize(
@@ -228,12 +282,13 @@ def test_from_the_choice_of_a_draft_the_weaver_looks_changes_and_weaves_it(home)
     with program, Stage(program.window) as stage:
         for words in ("A new warp", "towel", "Look at the draft"):
             choose(stage, words)
-        stage.touch(button(stage, "EDIT"))
+        stage.touch(button(stage, "Edit"))
         touch(stage, Square(Quarter.TIE_UP, 0, 2))
-        stage.touch(button(stage, "WEAVE"))
+        stage.touch(button(stage, "Done"))
+        stage.touch(button(stage, "Weave it"))
         choose(stage, "Look at the draft")
         assert stage.app.place.draft.lifting.tieup[0] == shed_of([1, 2, 3])
-        stage.touch(button(stage, "WEAVE"))
+        stage.touch(button(stage, "Weave it"))
         choose(stage, "4 treadles")
         choose(stage, "Only raise shafts")
         stage.until(lambda: stage.app.place.signs.accept == "Weave it")
@@ -252,9 +307,39 @@ def test_a_draft_left_as_it_was_is_not_kept_twice(home):  # noqa: F811
     with program, Stage(program.window) as stage:
         for words in ("A new warp", "towel", "Look at the draft"):
             choose(stage, words)
-        stage.touch(button(stage, "EDIT"))
+        stage.touch(button(stage, "Edit"))
         touch(stage, Square(Quarter.TIE_UP, 0, 2))
         touch(stage, Square(Quarter.TIE_UP, 0, 2))
-        stage.touch(button(stage, "LEAVE"))
+        stage.touch(button(stage, "Done"))
+        stage.touch(button(stage, "Leave"))
         assert "Nothing is on the loom" in stage.app.place.ask.ids.words.text
-    assert not (home / "Documents" / "Fellside").exists()
+    assert list((home / "Documents" / "Fellside").glob("*")) == []
+
+
+def test_a_draft_that_was_changed_is_kept_though_the_window_is_closed_without_leaving_it(home):  # noqa: F811
+    program = opened()
+    with program, Stage(program.window) as stage:
+        for words in ("A new warp", "towel", "Look at the draft"):
+            choose(stage, words)
+        stage.touch(button(stage, "Edit"))
+        touch(stage, Square(Quarter.TIE_UP, 0, 2))
+        changed = stage.app.place.draft
+    # The interpreter itself waits for such threads before it ends.
+    for thread in threading.enumerate():
+        if thread.name == "draft keeper":
+            assert not thread.daemon
+            thread.join(timeout=10)
+    kept = (home / "Documents" / "Fellside" / "towel changed.wif").read_bytes()
+    assert read_draft(kept).lifting == changed.lifting
+
+
+def test_the_screen_tells_once_a_changed_draft_is_on_disk(home):  # noqa: F811
+    program = opened()
+    with program, Stage(program.window) as stage:
+        for words in ("A new warp", "towel", "Look at the draft"):
+            choose(stage, words)
+        stage.touch(button(stage, "Edit"))
+        touch(stage, Square(Quarter.TIE_UP, 0, 2))
+        stage.until(lambda: stage.app.place.title == "towel changed")
+        kept = (home / "Documents" / "Fellside" / "towel changed.wif").read_bytes()
+        assert read_draft(kept).lifting == stage.app.place.draft.lifting

@@ -7,13 +7,15 @@ from typing import Any
 from kivy.clock import Clock
 from kivy.graphics import Color, Line, Rectangle
 from kivy.graphics.texture import Texture
-from kivy.properties import BooleanProperty, NumericProperty, ObjectProperty
+from kivy.properties import NumericProperty, ObjectProperty
 from kivy.uix.widget import Widget
 
+from companion.draft.floats import Threads
 from companion.draft.model import Colour
+from companion.draft.stretches import Stretch
 from companion.present.contrast import from_hex
-from companion.present.draft_sheet import DraftSheet, Grid, Quarter, Square, draft_sheet
-from companion.present.draft_touch import can_change, can_edit
+from companion.present.draft_sheet import FIRST, Corner, DraftSheet, Grid, Quarter, Square, draft_sheet
+from companion.present.draft_touch import can_change, can_edit, is_number
 from companion.present.draft_view import DraftView, Inks, quarter_picture
 from companion.present.harness import Box
 from companion.screens.look import rgba
@@ -21,28 +23,37 @@ from companion.screens.theme import Theme
 from companion.screens.widgets.glyphs import glyph_texture
 
 _SMALLEST_NUMERAL = 9
+_LARGEST_NUMERAL = 28
 _SLOWING_PER_S = 4.0
 _SLOWEST_SQUARES_PER_S = 2.0
 _REST_S = 0.1
 """A finger that has lain still for so long before it is lifted wants the draft to stay."""
 _SHORTEST_MOVE_S = 0.005
 _WHEEL = {"scrollup": (0, 3), "scrolldown": (0, -3), "scrollright": (3, 0), "scrollleft": (-3, 0)}
-"""Ends and picks that one step of a mouse wheel moves on; Kivy says "scrollup" when a wheel turns towards the hand."""
+"""Squares that one step of a mouse wheel moves on; Kivy says "scrollup" when a wheel turns towards the hand."""
+_MARKED_BESIDE = {
+    Threads.WARP: (Quarter.WARP_COLOURS, Quarter.THREADING, Quarter.CLOTH),
+    Threads.WEFT: (Quarter.CLOTH, Quarter.TREADLING, Quarter.WEFT_COLOURS),
+}
+"""Where a marked stretch is seen besides at its numbers."""
+
+_Place = tuple[float, float, float, float]
 
 
 class DraftPicture(Widget):  # type: ignore[misc]
-    """Draws `view`, a DraftView, from `first_end` and `first_pick` on, and says `on_square` for a square touched.
+    """Draws `view`, a DraftView, from `corner` on, and says `on_square` for a square touched.
 
-    A finger drags the draft along, and it glides on when let go. While `editing`, a finger on a square that can be
-    changed aims instead (`aimed`): it may slide to another square, and the square under it when it is lifted counts.
+    A finger drags the draft along, and it glides on when let go. While a `part` is changed, a finger on a square that
+    can be changed aims instead (`aimed`): it may slide to another square, and the square under it when it is lifted
+    counts. The number of a thread is touched where the finger does not drag; `stretch` is what is marked.
     """
 
     view = ObjectProperty(None, allownone=True)
     theme = ObjectProperty(None, allownone=True)
     cell = NumericProperty(16)
-    first_end = NumericProperty(0)
-    first_pick = NumericProperty(0)
-    editing = BooleanProperty(False)
+    corner = ObjectProperty(FIRST)
+    part = ObjectProperty(None, allownone=True)
+    stretch = ObjectProperty(None, allownone=True)
     aimed = ObjectProperty(None, allownone=True)
     sheet = ObjectProperty(None, allownone=True)
 
@@ -53,10 +64,11 @@ class DraftPicture(Widget):  # type: ignore[misc]
         self._drawn: dict[Quarter, tuple[DraftView, Theme, Grid, Texture]] = {}
         self._redraw = Clock.create_trigger(self._draw, -1)
         self._gliding = Clock.create_trigger(self._glide, 0, interval=True)
-        self._speed = (0.0, 0.0)
-        self._at = (0.0, 0.0)
+        self._speed: _Place = (0.0, 0.0, 0.0, 0.0)
+        self._at: _Place = FIRST
         self._moved_at_s = 0.0
-        for name in ("view", "theme", "cell", "first_end", "first_pick", "size", "pos", "aimed"):
+        self._touched: Square | None = None
+        for name in ("view", "theme", "cell", "corner", "size", "pos", "part", "stretch", "aimed"):
             self.fbind(name, self._redraw)
 
     def on_square(self, square: Square) -> None:
@@ -75,35 +87,49 @@ class DraftPicture(Widget):  # type: ignore[misc]
         """Return what is drawn of a quarter; KeyError where nothing is."""
         return self._drawn[quarter][3]
 
-    def scroll_to(self, end: float, pick: float) -> None:
-        """Show the draft from this end and this pick on, or from the last that fill the window."""
+    def scroll_to(self, place: _Place) -> None:
+        """Show the draft from this end, pick, shaft and treadle on, or from the last that fill the window."""
         if self.view is None:
             return
         # To the nearest square: sums of small moves come out a little below whole numbers.
-        nearest_end, nearest_pick = round(end), round(pick)
-        sheet = self._laid_out(nearest_end, nearest_pick)
-        self._at = (
-            end if nearest_end == sheet.first_end else float(sheet.first_end),
-            pick if nearest_pick == sheet.first_pick else float(sheet.first_pick),
-        )
-        self.first_end, self.first_pick = sheet.first_end, sheet.first_pick
+        nearest = Corner(*map(round, place))
+        corner = self._laid_out(nearest).corner
+        wanted = zip(place, nearest, corner, strict=True)
+        end, pick, shaft, treadle = (exact if near == there else float(there) for exact, near, there in wanted)
+        self._at = (end, pick, shaft, treadle)
+        self.corner = corner
+
+    def show(self, stretch: Stretch) -> None:
+        """Scroll to the first thread of a stretch, unless some of it is in the window."""
+        sheet = self._laid_out(self.corner)
+        shown = sheet.ends if stretch.threads is Threads.WARP else sheet.picks
+        if shown.first < stretch.last and stretch.first < shown.first + shown.number:
+            return
+        self._gliding.cancel()
+        end, pick, shaft, treadle = sheet.corner
+        if stretch.threads is Threads.WARP:
+            self.scroll_to((stretch.first, pick, shaft, treadle))
+        else:
+            self.scroll_to((end, stretch.first, shaft, treadle))
 
     def on_touch_down(self, touch: Any) -> bool:
         """Begin to aim, or to drag."""
         if not self.collide_point(*touch.pos) or self.sheet is None:
             return False
         self._gliding.cancel()
-        self._speed = (0.0, 0.0)
+        self._speed = (0.0, 0.0, 0.0, 0.0)
+        self._at = self.corner
         if touch.is_mouse_scrolling:
-            ends, picks = _WHEEL[touch.button]
-            self.scroll_to(self.first_end + ends, self.first_pick + picks)
+            self._drag(touch, *_WHEEL[touch.button])
             return True
-        self._at = (self.first_end, self.first_pick)
         self._moved_at_s = touch.time_start
         touch.grab(self)
         square = self.sheet.square_at(*touch.pos)
-        if self.editing and can_edit(self.sheet) and square is not None and can_change(square, self.view.draft):
-            self.aimed = square
+        if self.part is not None and can_edit(self.sheet) and square is not None:
+            if can_change(square, self.view.draft):
+                self.aimed = square
+            elif is_number(square):
+                self._touched = square
         return True
 
     def on_touch_move(self, touch: Any) -> bool:
@@ -115,51 +141,68 @@ class DraftPicture(Widget):  # type: ignore[misc]
             square = self.sheet.square_at(*touch.pos)
             if square is not None and square.quarter is self.aimed.quarter:
                 self.aimed = square
-        else:
-            cell = self.sheet.cell
-            across, up = touch.dx / cell, touch.dy / cell
-            passed_s = max(touch.time_update - self._moved_at_s, _SHORTEST_MOVE_S)
-            self._moved_at_s = touch.time_update
-            self._speed = (across / passed_s, up / passed_s)
-            self.scroll_to(self._at[0] + across, self._at[1] + up)
+            return True
+        if self._touched is not None:
+            # A finger trembles: it drags only once it is half a square away, and then takes the draft along from there.
+            if max(abs(touch.x - touch.ox), abs(touch.y - touch.oy)) < self.sheet.cell / 2:
+                return True
+            self._touched = None
+        before, cell = self._at, self.sheet.cell
+        self._drag(touch, touch.dx / cell, touch.dy / cell)
+        passed_s = max(touch.time_update - self._moved_at_s, _SHORTEST_MOVE_S)
+        self._moved_at_s = touch.time_update
+        end, pick, shaft, treadle = ((now - then) / passed_s for now, then in zip(self._at, before, strict=True))
+        self._speed = (end, pick, shaft, treadle)
         return True
 
     def on_touch_up(self, touch: Any) -> bool:
-        """Tell of the square aimed at, or let the draft glide on."""
+        """Tell of the square aimed at or the number touched, or let the draft glide on."""
         if touch.grab_current is not self:
             return False
         touch.ungrab(self)
-        aimed, self.aimed = self.aimed, None
-        if aimed is not None:
-            if self.sheet.square_at(*touch.pos) == aimed:
-                self.dispatch("on_square", aimed)
+        wanted, self.aimed, self._touched = self.aimed or self._touched, None, None
+        if wanted is not None:
+            if self.sheet.square_at(*touch.pos) == wanted:
+                self.dispatch("on_square", wanted)
         elif touch.time_end - self._moved_at_s < _REST_S and self._fast:
             self._gliding()
         return True
 
+    def _drag(self, touch: Any, across: float, up: float) -> None:
+        moved = self.sheet.drag(touch.ox, touch.oy, across, up)
+        end, pick, shaft, treadle = (at + by for at, by in zip(self._at, moved, strict=True))
+        self.scroll_to((end, pick, shaft, treadle))
+
     def _glide(self, seconds: float) -> None:
         before = self._at
-        self.scroll_to(self._at[0] + self._speed[0] * seconds, self._at[1] + self._speed[1] * seconds)
+        end, pick, shaft, treadle = (at + by * seconds for at, by in zip(self._at, self._speed, strict=True))
+        self.scroll_to((end, pick, shaft, treadle))
         slower = max(1.0 - _SLOWING_PER_S * seconds, 0.0)
-        self._speed = (self._speed[0] * slower, self._speed[1] * slower)
+        end, pick, shaft, treadle = (by * slower for by in self._speed)
+        self._speed = (end, pick, shaft, treadle)
         if not self._fast or self._at == before:
             self._gliding.cancel()
 
-    def _laid_out(self, end: int, pick: int) -> DraftSheet:
+    def _laid_out(self, corner: Corner) -> DraftSheet:
         area = Box(int(self.x), int(self.y), int(self.width), int(self.height))
-        return draft_sheet(self.view.draft, area, self.cell, end, pick)
+        return draft_sheet(self.view.draft, area, self.cell, corner, self.part)
 
     def _draw(self, *_: Any) -> None:
         self.canvas.clear()
         if self.view is None or self.theme is None or self.height < 2:
             return
-        sheet = self._laid_out(self.first_end, self.first_pick)
-        self.first_end, self.first_pick = sheet.first_end, sheet.first_pick
+        sheet = self._laid_out(self.corner)
+        self.corner = sheet.corner
         with self.canvas:
             Color(1, 1, 1, 1)
             for quarter, grid in sheet.grids.items():
+                if quarter in (Quarter.END_NUMBERS, Quarter.PICK_NUMBERS):
+                    continue
                 Rectangle(texture=self._texture(quarter, grid, sheet.cell), pos=grid.box[:2], size=grid.box[2:])
             self._number(sheet)
+            self._number_threads(sheet)
+            if self.stretch is not None:
+                self._draw_stretch(sheet, self.stretch)
             if self.aimed is not None:
                 self._draw_aim(sheet, self.aimed)
         self.sheet = sheet
@@ -182,23 +225,46 @@ class DraftPicture(Widget):  # type: ignore[misc]
 
     def _number(self, sheet: DraftSheet) -> None:
         """Number the treadles above the tie-up (above a lift plan its shafts) and the shafts beside the threading."""
-        size = int(sheet.cell * 0.8)
+        size = min(int(sheet.cell * 0.8), _LARGEST_NUMERAL)
         if size < _SMALLEST_NUMERAL:
             return
         Color(*rgba(self.theme.quiet_text))
         beside = sheet.grids.get(Quarter.TIE_UP, sheet.grids.get(Quarter.TREADLING))
         if beside is not None:
-            top = beside.box.y + beside.box.height + max(sheet.cell // 3, 1)
-            for column in range(beside.columns):
+            top = beside.box.y + beside.box.height + sheet.gap
+            for column in range(beside.first_column, beside.first_column + beside.columns):
                 box = beside.box_of(column, beside.first_row)
                 _numeral(column + 1, size, Box(box.x, top, box.width, box.height))
-        threading = sheet.grids.get(Quarter.THREADING)
-        corner = sheet.grids.get(Quarter.TIE_UP, threading)
+        corner = sheet.grids.get(Quarter.TIE_UP, sheet.grids.get(Quarter.THREADING))
         if corner is not None:
-            left = corner.box.x + corner.box.width + max(sheet.cell // 3, 1)
-            for row in range(corner.rows):
+            left = corner.box.x + corner.box.width + sheet.gap
+            for row in range(corner.first_row, corner.first_row + corner.rows):
                 box = corner.box_of(corner.first_column, row)
                 _numeral(row + 1, size, Box(left, box.y, box.width, box.height))
+
+    def _number_threads(self, sheet: DraftSheet) -> None:
+        """Draw the numbers of the ends or picks as what can be touched, those of the marked stretch lit."""
+        size = min(int(sheet.cell * 0.5), _LARGEST_NUMERAL)
+        for quarter in (Quarter.END_NUMBERS, Quarter.PICK_NUMBERS):
+            grid = sheet.grids.get(quarter)
+            if grid is None:
+                continue
+            for step in range(max(grid.columns, grid.rows)):
+                ends = quarter is Quarter.END_NUMBERS
+                thread = step + (grid.first_column if ends else grid.first_row)
+                box = grid.box_of(thread, 0) if ends else grid.box_of(0, thread)
+                lit = self.stretch is not None and self.stretch.first <= thread < self.stretch.last
+                Color(*rgba(self.theme.right_foot if lit else self.theme.button))
+                Rectangle(pos=(box.x + 1, box.y + 1), size=(box.width - 2, box.height - 2))
+                Color(*rgba(self.theme.on_foot if lit else self.theme.text))
+                _numeral(thread + 1, size, box)
+
+    def _draw_stretch(self, sheet: DraftSheet, stretch: Stretch) -> None:
+        Color(*rgba(self.theme.right_foot))
+        for quarter in _MARKED_BESIDE[stretch.threads]:
+            box = sheet.span(stretch, quarter)
+            if box is not None:
+                Line(rectangle=box, width=3)
 
     def _draw_aim(self, sheet: DraftSheet, square: Square) -> None:
         """Draw lines along the column and the row of a square: the finger hides the square itself."""

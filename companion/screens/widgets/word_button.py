@@ -11,10 +11,11 @@ from companion.screens.widgets.fit_label import FitLabel
 
 
 class WordButton(ButtonBehavior, FitLabel):  # type: ignore[misc]
-    """A button in the colours it is given; `ground_down` while a finger is on it."""
+    """A button in the colours it is given; `ground_down` while a finger is on it, `band` along its upper edge."""
 
     ground = ListProperty(CLEAR)
     ground_down = ListProperty(CLEAR)
+    band = ListProperty(CLEAR)
 
 
 Builder.load_string("""
@@ -30,4 +31,10 @@ Builder.load_string("""
             pos: self.pos
             size: self.size
             radius: [12]
+        Color:
+            rgba: self.band
+        RoundedRectangle:
+            pos: self.x, self.top - self.height / 4
+            size: self.width, self.height / 4
+            radius: [12, 12, 0, 0]
 """)
