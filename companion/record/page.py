@@ -22,6 +22,7 @@ from companion.record.drawings import (
     draft_drawing,
     tieup_drawing,
 )
+from companion.record.planned import piece_plan, warp_facts
 from companion.record.sheet import PieceSheet, Sheet
 from companion.record.wording import (
     counted,
@@ -97,14 +98,7 @@ def _summary(sheet: Sheet, zone: tzinfo | None) -> list[str]:
     ]
     if sheet.told.near_misses:
         rows.append(("Near misses", f"{sheet.told.near_misses}, told by sensors before the beat"))
-    if sheet.warp.winding is not None:
-        winding = sheet.warp.winding
-        rows.append(
-            (
-                "Warp wound",
-                f"{winding.length_cm:g} cm, take-up {winding.take_up:.0%}, shrinkage {winding.shrinkage:.0%}",
-            )
-        )
+    rows += warp_facts(sheet.warp)
     return [_table((), rows)]
 
 
@@ -117,6 +111,7 @@ def _piece(sheet: Sheet, piece: PieceSheet) -> list[str]:
         f"<h2>Piece {piece.index + 1}: {_text(piece.piece.name)}</h2>",
         f"<p>In the cloth: {lying}{length}; {end}; {duration_words(told.at_loom_ms)} at the loom."
         + (" Woven with its face below." if piece.piece.face_down else "")
+        + (f" Planned: {plan}." if (plan := piece_plan(piece.piece)) else "")
         + "</p>",
     ]
     lines.append(

@@ -12,6 +12,7 @@ import io
 from datetime import UTC, tzinfo
 
 from companion.draft.masks import print_shed, shafts_of
+from companion.record.planned import piece_document, warp_document
 from companion.record.sheet import PieceSheet, Sheet
 from companion.record.wording import event_kind, event_words, time_words
 from companion.remap.loom import Action, Footing, TieUp
@@ -49,6 +50,7 @@ def to_document(sheet: Sheet, zone: tzinfo | None = UTC) -> dict[str, object]:
             "action": loom.loom.action.value,
             "reach": loom.loom.reach,
         },
+        "stated": warp_document(sheet.warp),
         "began": time_words(sheet.began_ms, zone, seconds=True),
         "last_entry": time_words(sheet.ended_ms, zone, seconds=True),
         "minutes_at_loom": round(state.at_loom_ms / 60_000, 1),
@@ -151,6 +153,7 @@ def _piece(sheet: Sheet, piece: PieceSheet) -> dict[str, object]:
         "draft": {"title": draft.title, "shafts": draft.shafts, "treadles": draft.treadles, "ends": draft.ends},
         "face_down": piece.piece.face_down,
         "finished": piece.told.finished,
+        "planned": piece_document(piece.piece),
         "picks_listed": piece.piece.picks,
         "picks_in_cloth": len(piece.lying),
         "woven_cm": None if piece.told.woven_cm is None else round(piece.told.woven_cm, 2),

@@ -1,0 +1,57 @@
+"""What was stated of a warp when it was put on the loom, in words and as JSON-ready values."""
+
+from __future__ import annotations
+
+from companion.weaving.warp import Piece, Warp
+
+
+def warp_facts(warp: Warp) -> list[tuple[str, str]]:
+    """Return what was wound, its width, the loom waste and the yarns, by name; what nobody stated is left out."""
+    facts = []
+    if warp.winding is not None:
+        wound = warp.winding
+        shares = f"take-up {wound.take_up:.0%}, shrinkage {wound.shrinkage:.0%}"
+        facts.append(("Warp wound", f"{wound.length_cm:g} cm, {shares}"))
+    if warp.width_cm is not None:
+        facts.append(("Width in the reed", f"{warp.width_cm:.4g} cm"))
+    if warp.loom.loom_waste_cm:
+        facts.append(("Loom waste", f"{warp.loom.loom_waste_cm:g} cm"))
+    for size in warp.sizes:
+        words = f"{size.words}, " if size.words else ""
+        facts.append((f"Yarn {size.yarn}", f"{words}{size.tex:.1f} tex"))
+    return facts
+
+
+def piece_plan(piece: Piece) -> str:
+    """Return what was planned of a piece: `8 picks per cm, 120 cm long, fringe 20 cm`; empty where nothing was."""
+    per_cm = piece.planned_picks_per_cm()
+    parts = [
+        "" if per_cm is None else f"{per_cm:.4g} picks per cm",
+        "" if piece.length_cm is None else f"{piece.length_cm:g} cm long",
+        f"fringe {piece.fringe_cm:g} cm" if piece.fringe_cm else "",
+        f"spacer {piece.spacer_cm:g} cm" if piece.spacer_cm else "",
+    ]
+    return ", ".join(part for part in parts if part)
+
+
+def warp_document(warp: Warp) -> dict[str, object]:
+    """Return the facts of a warp as JSON-ready values, lengths in cm; None where nobody stated one."""
+    wound = warp.winding
+    return {
+        "wound_cm": None if wound is None else wound.length_cm,
+        "take_up": None if wound is None else wound.take_up,
+        "shrinkage": None if wound is None else wound.shrinkage,
+        "width_cm": warp.width_cm,
+        "loom_waste_cm": warp.loom.loom_waste_cm,
+        "yarns": [{"yarn": size.yarn, "tex": size.tex, "words": size.words} for size in warp.sizes],
+    }
+
+
+def piece_document(piece: Piece) -> dict[str, object]:
+    """Return the plan of a piece as JSON-ready values, lengths in cm; None where nothing was planned."""
+    return {
+        "picks_per_cm": piece.planned_picks_per_cm(),
+        "length_cm": piece.length_cm,
+        "fringe_cm": piece.fringe_cm,
+        "spacer_cm": piece.spacer_cm,
+    }
