@@ -1,4 +1,4 @@
-"""What to mind when a pedal is wired and when one treads for long; shown at the first set-up of a pedal.
+"""What to mind when a pedal is wired, when one treads for long, and under the loom; shown where each is done.
 
 Breaks: UK Health and Safety Executive, guidance on Regulation 4 of the Display Screen Equipment Regulations: short
 frequent breaks, such as 5 to 10 minutes after 50 to 60; written for screen work, applied here by analogy. The rest is
@@ -13,3 +13,14 @@ PEDAL_CAUTIONS = (
     "Short frequent breaks: 5 to 10 minutes after 50 to 60, before you are tired. Pain that stays is for a doctor.",
     "Your local code and licensed electricians come first. More: assets/help/pedals.md.",
 )
+
+TYING_CAUTIONS = (
+    "Slack off the warp, set the brake, and make sure that the loom cannot roll or fold.",
+    "Prop or block whatever could come down (shafts, lams, treadles) before you reach under it.",
+    "Keep hair, scarves and fingers out of the way of treadles and lams; let nobody tread while you tie.",
+    "Lie or sit so that your back and neck are supported, light the place, and come out often to stretch.",
+    "The instructions of the loom's maker come before anything said here.",
+)
+"""The usual ones for working under a loom: common practice, no source."""
+TYING_CAUTION = "Warp slack, brake set, shafts and lams propped, nobody treads; the loom maker's word comes first"
+"""The same in one line, for a screen that is read from below."""

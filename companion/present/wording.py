@@ -138,7 +138,7 @@ def _hours(milliseconds: int) -> str:
 def warning_words(warp: Warp, progress: Progress, view: PickView) -> str:
     """Return what to look out for before this pick; empty where nothing."""
     if view.re_tie is not None:
-        return f"Re-tie the treadles for stage {view.re_tie + 1}, then touch here"
+        return f"Touch here to tie the treadles for stage {view.re_tie + 1}"
     for shuttle in shuttles(warp, progress):
         if shuttle.running_out and shuttle.yarn == view.yarn:
             return f"The {shuttle.name} bobbin runs out in some {shuttle.picks_left} picks"

@@ -11,19 +11,12 @@ import html
 from collections.abc import Iterable, Iterator
 
 from companion.draft.masks import Shed, is_raised, print_shed
+from companion.present.cautions import TYING_CAUTIONS
 from companion.present.wording import treadle_words
 from companion.record.wording import counted, loom_words
 from companion.remap.cords import CordChange
 from companion.remap.loom import Action, Loom, TieUp
 from companion.remap.remapped import Remapping, TiedStage, Verdict
-
-CAUTIONS = (
-    "Slack off the warp, set the brake, and make sure that the loom cannot roll or fold.",
-    "Prop or block whatever could come down (shafts, lams, treadles) before you reach under it.",
-    "Keep hair, scarves and fingers out of the way of treadles and lams; let nobody tread while you tie.",
-    "Lie or sit so that your back and neck are supported, light the place, and come out often to stretch.",
-    "The instructions of the loom's maker come before anything said here.",
-)
 
 _STYLE = """
 @page { margin: 14mm; }
@@ -88,7 +81,7 @@ def _body(name: str, answer: Remapping) -> Iterator[str]:
         return
     yield f"<p><small>{_LEGENDS[loom.action]} Treadle 1 is on the left, shaft 1 nearest the weaver.</small></p>"
     yield "<h2>Before you go under the loom</h2>"
-    yield _list(CAUTIONS, "cautions")
+    yield _list(TYING_CAUTIONS, "cautions")
     for number, stage in enumerate(answer.stages, 1):
         if len(answer.stages) > 1:
             yield '<section class="stage">'

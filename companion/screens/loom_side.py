@@ -6,15 +6,18 @@ What became of a command comes back through `told`, on Kivy's thread.
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import partial
 from typing import Any
 
 from kivy.uix.boxlayout import BoxLayout
 
+from companion.draft.cloth import Surface
 from companion.draft.treadling import TreadlingReading
 from companion.present import wording
 from companion.present.asking import Answer, Asked, AskedToWrite, AtLoom, Command, Elsewhere, Outcome
+from companion.present.cords import CordRow, cord_signs
 from companion.present.fault import ask_fault
-from companion.present.fell import fell_picture, fell_window, rows_picture
+from companion.present.fell import fell_picture, fell_window, rows_picture, turned_words
 from companion.present.find import ask_place
 from companion.present.letters import Layout
 from companion.present.measure import ask_measure
@@ -22,16 +25,18 @@ from companion.present.note import NOTE_WORDS, ask_note
 from companion.present.resume import ask_resume
 from companion.present.weave import Action, WeaveSigns, weave_signs
 from companion.screens.ask import AskScreen
+from companion.screens.cords import CordsScreen
 from companion.screens.look import Look
 from companion.screens.place import Place
 from companion.screens.theme import Sizes
 from companion.screens.weave import WeaveScreen
 from companion.screens.write import WriteScreen
-from companion.weaving.decide import pause, take_out, undo
-from companion.weaving.onward import onward
+from companion.weaving.decide import pause, re_tie, resume, take_out, tie_treadle, undo
+from companion.weaving.onward import onward_tying_apart
 from companion.weaving.pick_view import rows_at_fell
 from companion.weaving.progress import Progress
 from companion.weaving.sensing import Feet, Judgement
+from companion.weaving.state import re_tie_due
 from companion.weaving.warp import Warp
 
 _COMMANDS: dict[Action, Command] = {Action.BACK: take_out, Action.PAUSE: pause, Action.UNDO: undo}
@@ -45,9 +50,11 @@ _FLOWS: dict[Action, Callable[[Warp, Progress], Asked[AtLoom]]] = {
 class LoomSide(BoxLayout, Place):  # type: ignore[misc]
     """One warp on the screen; `submit` takes commands and returns at once.
 
-    `leave` goes elsewhere, `feel` takes sensed treadles.
+    `leave` goes elsewhere, `feel` takes sensed treadles, `turned` hears which
+    surface of the cloth at the fell is shown from now on. A question about the cloth always shows its face: that is
+    what lies up on the loom.
     `away_ms` is the time since the journal's last entry: after a break the first thing asked is whether the
-    cloth looks right.
+    cloth looks right. Where treadles are to be tied, the list of cords stands before the pick.
     """
 
     def __init__(
@@ -62,6 +69,8 @@ class LoomSide(BoxLayout, Place):  # type: ignore[misc]
         away_ms: int = 0,
         mirrored: bool = False,
         letters: Layout = Layout.QWERTY,
+        surface: Surface = Surface.FACE,
+        turned: Callable[[Surface], None] = lambda _surface: None,
         **properties: Any,
     ) -> None:
         super().__init__(**properties)
@@ -76,18 +85,32 @@ class LoomSide(BoxLayout, Place):  # type: ignore[misc]
         self.weave.ids.cloth.bind(size=lambda *_: self._show_cloth())
         self.ask: AskScreen | None = None
         self.write: WriteScreen | None = None
+        self.cords: CordsScreen | None = None
         self._letters = letters
         self._begun: dict[str, str] = {}
+        self._surface = surface
+        self._turned = turned
+        self.weave.surface = turned_words(surface)
         self.add_widget(self.weave)
-        if progress.now.number:
+        if self._must_tie and not progress.now.cloth.picks:
+            if progress.now.paused:
+                submit(resume)
+            self._show_cords()
+        elif progress.now.number:
             self._show_question(ask_resume(warp, progress, away_ms))
 
     def go_on(self) -> None:
         """The weaver says "next"; to a question, that is its main answer, and to words half written it is nothing."""
         if self.write is not None:
             return
+        if self.cords is not None:
+            self.cords.go_on()
+            return
+        if self.ask is None and self._must_tie:
+            self._show_cords()
+            return
         if self.ask is None:
-            self._submit(onward)
+            self._submit(onward_tying_apart)
             return
         main = next((answer for answer in self.ask.asked.answers if answer.main), None)
         if main is not None:
@@ -97,6 +120,8 @@ class LoomSide(BoxLayout, Place):  # type: ignore[misc]
         """The weaver touched a button at the foot of the screen."""
         if action in _FLOWS:
             self._show_question(_FLOWS[action](self._warp, self._progress))
+        elif action is Action.TURN:
+            self._turn_over()
         elif action is Action.NOTE:
             self._show_question(ask_note(self._warp, self._progress, self._begun.get(NOTE_WORDS, "")))
         else:
@@ -106,6 +131,8 @@ class LoomSide(BoxLayout, Place):  # type: ignore[misc]
         """The weaver says "back": out of a question, else the newest pick out."""
         if self.write is not None:
             self.write.leave()
+        elif self.cords is not None:
+            self._show_pick()
         elif self.ask is None:
             self._submit(take_out)
         elif not self._progress.now.paused:
@@ -119,6 +146,8 @@ class LoomSide(BoxLayout, Place):  # type: ignore[misc]
         self._mark_feet(None)
         self.weave.signs = self._signs()
         self._show_cloth()
+        if self.cords is not None:
+            self._write_cords(line)
         if left_the_loom:
             self._show_question(ask_resume(self._warp, progress, 0))
 
@@ -133,6 +162,8 @@ class LoomSide(BoxLayout, Place):  # type: ignore[misc]
     def say(self, line: str) -> None:
         """Show a line until the next pick; it changes nothing."""
         self.weave.message = line
+        if self.cords is not None:
+            self.cords.say(line)
 
     def show_feet(self, judgement: Judgement) -> None:
         """Show the feet's mistake, or that they stand right."""
@@ -167,12 +198,19 @@ class LoomSide(BoxLayout, Place):  # type: ignore[misc]
         self.weave.sizes = sizes
         if self.ask is not None:
             self.ask.sizes = sizes
-        if self.write is not None:
-            self.write.sizes = sizes
+        for screen in (self.write, self.cords):
+            if screen is not None:
+                screen.sizes = sizes
+
+    def _turn_over(self) -> None:
+        self._surface = Surface.BACK if self._surface is Surface.FACE else Surface.FACE
+        self.weave.surface = turned_words(self._surface)
+        self._show_cloth()
+        self._turned(self._surface)
 
     def _show_cloth(self) -> None:
         rows, ends = self._rows_and_ends(self.weave)
-        self.weave.cloth = fell_picture(self._warp, self._progress, rows, ends)
+        self.weave.cloth = fell_picture(self._warp, self._progress, rows, ends, self._surface)
         self.weave.cloth_marked_share = 1 / rows
 
     def _show_question(self, asked: Asked[AtLoom]) -> None:
@@ -207,8 +245,39 @@ class LoomSide(BoxLayout, Place):  # type: ignore[misc]
         self.write.bind(on_written=written, on_left=left)
         self._put(self.write)
 
+    @property
+    def _must_tie(self) -> bool:
+        """Whether treadles are to be tied before the next pick."""
+        now = self._progress.now
+        return not now.finished and re_tie_due(self._warp, now) is not None
+
+    def _show_cords(self) -> None:
+        signs = cord_signs(self._warp, self._progress)
+        if signs is not None:
+            self.cords = CordsScreen(signs, self.weave.look, self.weave.sizes)
+            self.cords.bind(
+                on_tick=lambda _screen, row: self._tick(row),
+                on_tied=lambda _screen: self._all_tied(),
+                on_later=lambda _screen: self._show_pick(),
+            )
+            self._put(self.cords)
+
+    def _write_cords(self, line: str) -> None:
+        signs = cord_signs(self._warp, self._progress)
+        if self.cords is not None and signs is not None:
+            self.cords.signs = signs
+            if line:
+                self.cords.say(line)
+
+    def _tick(self, row: CordRow) -> None:
+        self._submit(partial(tie_treadle, treadle=row.treadle, tied=not row.done))
+
+    def _all_tied(self) -> None:
+        self._submit(re_tie)
+        self._show_pick()
+
     def _show_pick(self) -> None:
-        self.ask = self.write = None
+        self.ask = self.write = self.cords = None
         self._put(self.weave)
 
     def _put(self, screen: BoxLayout) -> None:

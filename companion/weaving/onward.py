@@ -29,3 +29,14 @@ def onward(warp: Warp, progress: Progress) -> Event:
     if re_tie_due(warp, now) is not None:
         return re_tie(warp, progress)
     return weave_pick(warp, progress)
+
+
+def onward_tying_apart(warp: Warp, progress: Progress) -> Event:
+    """Return the event that "next" stands for where cords are ticked on a list: nothing is taken for tied unsaid.
+
+    So two quick presses at the end of a stage are one pick. Raises WeavingError where another tie-up is due.
+    """
+    now = progress.now
+    if not now.paused and not now.finished and re_tie_due(warp, now) is not None:
+        return weave_pick(warp, progress)
+    return onward(warp, progress)

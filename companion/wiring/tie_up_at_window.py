@@ -15,7 +15,9 @@ from companion.remap.answers import Progress
 from companion.remap.loom import Loom
 from companion.screens.tie_up import TieUpScreen
 from companion.screens.window import FellsideWindow
+from companion.weaving.decide import accept_tie_up
 from companion.weaving.errors import WeavingError
+from companion.weaving.progress import begin
 from companion.weaving.warp import LoomProfile
 from companion.wiring.tie_up_search import TieUpSearch
 
@@ -41,7 +43,9 @@ def try_loom(
         try:
             free = _free_name(tidy_name(name), shelf.names())
             warp = dress(free, search.draft, search.profile, search.answer, re_tie=True)
-            shelf.create(free, warp, app.now_ms()).close()
+            with shelf.create(free, warp, app.now_ms()) as journal:
+                if warp.pieces[0].stages:
+                    journal.append(accept_tie_up(warp, begin(warp)), app.now_ms())
         except (JournalError, WeavingError, CannotDressError) as error:
             say(window, str(error), leave)
         else:

@@ -8,7 +8,8 @@ from xml.etree import ElementTree
 import pytest
 
 from companion.draft.masks import shed_of
-from companion.record.card import CAUTIONS, tieup_card
+from companion.present.cautions import TYING_CAUTIONS
+from companion.record.card import tieup_card
 from companion.remap.loom import Action, Loom, Tie
 from companion.remap.remapping import remap
 from tests.draft.drafts import draft_of
@@ -60,15 +61,15 @@ def test_feet_of_each_shed_and_the_cautions_are_on_it():
         assert row[1] == (str(feet.footing.left[0] + 1) if feet.footing.left else "–")
         assert row[2] == (str(feet.footing.right[0] + 1) if feet.footing.right else "–")
         assert int(row[3].rstrip(" *")) == feet.picks
-    for caution in CAUTIONS:
+    for caution in TYING_CAUTIONS:
         assert caution in words(page)
-    assert any("maker" in caution for caution in CAUTIONS)
+    assert any("maker" in caution for caution in TYING_CAUTIONS)
 
 
 @pytest.mark.parametrize("treadles", [6, 5])
 def test_the_cautions_come_before_any_tie_up(treadles):
     page, _ = read("Two faces", remap(DRAFT, Loom(4, treadles)))
-    assert page.index(CAUTIONS[0]) < page.index("<svg")
+    assert page.index(TYING_CAUTIONS[0]) < page.index("<svg")
 
 
 @pytest.mark.parametrize(

@@ -36,7 +36,7 @@ def choose_draft(stage, words):
     choose(stage, words)
 
 
-def test_a_newcomer_weaves_the_first_pick_of_a_draft_file_in_six_touches(home):
+def test_a_newcomer_weaves_the_first_pick_of_a_draft_file_in_seven_touches(home):
     from companion import app
 
     program = opened()
@@ -50,6 +50,7 @@ def test_a_newcomer_weaves_the_first_pick_of_a_draft_file_in_six_touches(home):
         assert "proven" in stage.app.place.ids.detail.text
         assert texts_clipped(stage.app.place) == []
         stage.touch(stage.app.place.button("Weave it"))
+        stage.touch(stage.app.place.cords.button("It is tied already"))
         stage.touch(stage.app.place.weave.ids.next_area)
         stage.until(lambda: stage.app.place.weave.ids.count.text == "pick 2 of 12")
     assert app.shelf().names() == ("Towel",)
@@ -189,3 +190,106 @@ def test_back_is_one_touch_from_every_question_and_changes_nothing(home):
         choose(stage, "Never mind")
         assert stage.app.place.ask.ids.words.text == "Which warp?"
     assert load_preferences(app.preference_file()) == before
+
+
+def test_a_file_copied_while_the_list_is_on_the_screen_is_told_of_and_moves_nothing(home, monkeypatch):
+    from companion.wiring import warps_at_window
+
+    monkeypatch.setattr(warps_at_window, "WATCH_EVERY_S", 0.05)
+    program = opened()
+    with program, Stage(program.window) as stage:
+        choose(stage, "A new warp")
+        ask = stage.app.place.ask
+        before = [(button.text, tuple(button.pos)) for button in touch_targets(ask)]
+        (home / "Downloads").mkdir()
+        (home / "Downloads" / "apron.wif").write_bytes(write_wif(twill_draft()))
+        stage.until(lambda: ask.ids.detail.text == "New: apron (Downloads)")
+        assert [(button.text, tuple(button.pos)) for button in touch_targets(ask)] == before
+        assert texts_clipped(stage.app.place) == []
+        choose(stage, "Look again")
+        assert ask.ids.answers.children[-1].text == "apron"
+
+
+def test_a_draft_is_found_in_any_folder_and_a_folder_that_cannot_be_read_says_so(home):
+    (home / "Weaving" / "rugs").mkdir(parents=True)
+    (home / "Weaving" / "rugs" / "rag.wif").write_bytes(write_wif(twill_draft()))
+    program = opened()
+    with program, Stage(program.window) as stage:
+        ask = stage.app.place.ask
+        choose(stage, "A new warp")
+        choose(stage, "Any folder")
+        stage.until(lambda: ask.ids.words.text == home.name)
+        choose_draft(stage, "Weaving")
+        stage.until(lambda: ask.ids.words.text == "Weaving")
+        (home / "Weaving" / "rugs").rename(home / "Weaving" / "gone")
+        choose(stage, "rugs")
+        stage.until(lambda: ask.ids.words.text == "rugs")
+        assert "cannot be looked into: No such file" in ask.ids.detail.text
+        choose(stage, "Up")
+        stage.until(lambda: ask.ids.words.text == "Weaving")
+        choose(stage, "gone")
+        stage.until(lambda: ask.ids.words.text == "gone")
+        choose(stage, "rag")
+        assert ask.ids.words.text == "How many treadles has your loom?"
+
+
+def test_a_file_that_is_no_draft_gets_one_clear_line_and_the_way_back(home):
+    (home / "Documents" / "broken.wif").write_bytes(b"[WIF]\nVersion=9\n")
+    program = opened()
+    with program, Stage(program.window) as stage:
+        for words in ("A new warp", "broken", "6 treadles", "Only raise shafts"):
+            choose(stage, words)
+        assert stage.app.place.ids.detail.text.startswith("broken.wif: ")
+        assert texts_clipped(stage.app.place) == []
+        stage.touch(stage.app.place.button("Back to the warps"))
+        assert "Nothing is on the loom" in stage.app.place.ask.ids.words.text
+
+
+def test_the_weavers_own_loom_is_one_touch_and_its_cords_are_counted(home):
+    from companion import app
+    from companion.looms import save_looms
+    from companion.remap.loom import Action, Loom
+    from companion.remap.tieup_text import parse_tieup
+    from companion.weaving.warp import LoomProfile
+
+    tied = parse_tieup("1 2, 2 3, 3 4, 1 4", Action.RISING)
+    save_looms(app.looms_file(), [LoomProfile("Floor loom", Loom(4, 4), tied)])
+    program = opened()
+    with program, Stage(program.window) as stage:
+        choose(stage, "A new warp")
+        choose(stage, "towel")
+        assert texts_clipped(stage.app.place) == []
+        choose(stage, "Floor loom")
+        stage.until(lambda: stage.app.place.signs.accept)
+        stage.key("space")
+        stage.until(lambda: app.shelf().names() == ("Towel",))
+    with app.shelf().open_to_read("Towel") as journal:
+        assert journal.warp.loom.name == "Floor loom"
+        assert journal.warp.pieces[0].stages[0].tieup == tied
+
+
+@pytest.mark.parametrize("text_scale", [1.0, 1.3], ids=["usual", "large"])
+@pytest.mark.parametrize(
+    "size", [(800, 480), (1024, 600), (1280, 800), (800, 1280)], ids=lambda size: f"{size[0]}x{size[1]}"
+)
+def test_lists_fit_the_window_with_rows_to_touch(home, size, text_scale):
+    from itertools import combinations
+
+    from companion import app
+    from companion.present.preferences import Preferences
+    from companion.wiring.preference_file import save_preferences
+
+    for number in range(12):
+        (home / "Documents" / f"a rather long name of a draft, number {number}.wif").write_bytes(b"")
+    save_preferences(app.preference_file(), Preferences(text_scale=text_scale))
+    program = opened()
+    with program, Stage(program.window) as stage:
+        stage.resize(*size)
+        for words in ("A new warp", "More", "Any folder"):
+            choose(stage, words)
+            stage.pump(6)
+            targets = touch_targets(stage.app.place)
+            assert texts_clipped(stage.app.place) == []
+            assert all(min(target.size) >= 48 and target.x >= 0 and target.right <= size[0] for target in targets)
+            for one, other in combinations(targets, 2):
+                assert one.right <= other.x or other.right <= one.x or one.top <= other.y or other.top <= one.y

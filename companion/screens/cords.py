@@ -1,0 +1,150 @@
+"""The cords screen: what to untie and tie under each treadle, in rows to tick with a hand from under the loom."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+from kivy.lang import Builder
+from kivy.properties import ObjectProperty, StringProperty
+from kivy.uix.boxlayout import BoxLayout
+from kivy.uix.widget import Widget
+
+from companion.present.cords import LATER, TICK_FIRST, CordRow, CordSigns
+from companion.screens.look import Look
+from companion.screens.theme import Sizes
+from companion.screens.widgets.fit_label import FitLabel
+from companion.screens.widgets.tick_row import TickRow
+from companion.screens.widgets.word_button import WordButton
+
+_DRAWN_WITH = (FitLabel,)
+"""Imported for the kv rules, which find this widget by name."""
+MORE = "More"
+_ROW = 0.85
+"""The least height of a row, in heights of a foot's sign; it grows where there is room, up to a whole one."""
+_COLUMNS_FROM = 1.25
+"""A window so much wider than high shows two columns of rows."""
+
+
+class CordsScreen(BoxLayout):  # type: ignore[misc]
+    """Shows `signs`. Says `on_tick` with a row that was touched, `on_tied`, or `on_later` for back to the pick."""
+
+    # rebind: the rules of cords.kv read parts of these, and follow only so.
+    signs = ObjectProperty(None, rebind=True)
+    look = ObjectProperty(None, rebind=True)
+    sizes = ObjectProperty(None, rebind=True)
+    line = StringProperty("")
+
+    __events__ = ("on_tick", "on_tied", "on_later")
+
+    def __init__(self, signs: CordSigns, look: Look, sizes: Sizes, **rest: Any) -> None:
+        self._page, self._pages = 0, 1
+        super().__init__(signs=signs, look=look, sizes=sizes, line=signs.detail, **rest)
+        self._write_buttons()
+        self.bind(signs=self._write, look=self._write, sizes=self._write)
+        self.ids.columns.bind(size=self._write)
+
+    def on_tick(self, row: CordRow) -> None:
+        """The weaver touched a row."""
+
+    def on_tied(self) -> None:
+        """The weaver says that the whole stage is tied."""
+
+    def on_later(self) -> None:
+        """The weaver wants to see the pick."""
+
+    def go_on(self) -> None:
+        """Say that all is tied, where every row is ticked; a foot on the pedal by mistake says nothing of the kind."""
+        if self.signs.complete:
+            self.dispatch("on_tied")
+        else:
+            self.say(TICK_FIRST)
+
+    def say(self, line: str) -> None:
+        """Show a line until the next tick."""
+        self.line = line
+
+    def button(self, words: str) -> WordButton:
+        """Return the button with these words; StopIteration where there is none."""
+        buttons: list[WordButton] = self.ids.buttons.children
+        return next(button for button in buttons if button.text == words)
+
+    def row(self, treadle: int) -> TickRow:
+        """Return the row of this treadle (index); StopIteration where it is on another page."""
+        columns: list[BoxLayout] = self.ids.columns.children
+        rows = (row for column in columns for row in column.children if isinstance(row, TickRow))
+        return next(row for row in rows if row.number == str(treadle + 1))
+
+    def turn(self) -> None:
+        """Show the next page of rows, after the last one the first."""
+        self._show_page(self._page + 1)
+
+    def _write(self, *_: Any) -> None:
+        self.line = self.signs.detail
+        self._show_page(self._page)
+
+    def _show_page(self, number: int) -> None:
+        area = self.ids.columns
+        across = 2 if area.width > _COLUMNS_FROM * area.height and len(self.signs.rows) > 1 else 1
+        least = max(self.sizes.foot * _ROW, self.sizes.action)
+        down = max(int((area.height + self.sizes.gap) // (least + self.sizes.gap)), 1)
+        down = min(down, -(-len(self.signs.rows) // across)) or 1
+        most = across * down
+        self._pages = max(-(-len(self.signs.rows) // most), 1)
+        self._page = number % self._pages
+        area.clear_widgets()
+        for first in range(self._page * most, (self._page + 1) * most, down):
+            area.add_widget(self._column(self.signs.rows[first : first + down], down))
+        self._write_buttons()
+
+    def _column(self, rows: tuple[CordRow, ...], down: int) -> BoxLayout:
+        column = BoxLayout(orientation="vertical", spacing=self.sizes.gap)
+        for row in rows:
+            column.add_widget(self._tick_row(row))
+        for _ in range(down - len(rows)):
+            column.add_widget(Widget())
+        return column
+
+    def _tick_row(self, row: CordRow) -> TickRow:
+        look: Look = self.look
+        above, below = (row.untie, row.tie) if row.untie and row.tie else (row.untie or row.tie, "")
+        tick_row = TickRow(
+            number=row.number,
+            above=above,
+            below=below,
+            done=row.done,
+            number_size=self.sizes.sign * 0.8,
+            wanted_size=self.sizes.word * 1.5,
+            color=look.quiet_text if row.done else look.text,
+            ground=look.ground if row.done else look.button,
+            ground_down=look.button_down,
+            mark=look.text,
+            size_hint_max_y=self.sizes.foot * 1.2,
+        )
+        tick_row.bind(on_release=lambda _row: self.dispatch("on_tick", row))
+        return tick_row
+
+    def _write_buttons(self) -> None:
+        buttons = self.ids.buttons
+        buttons.clear_widgets()
+        buttons.add_widget(self._button(LATER, lambda: self.dispatch("on_later"), main=False))
+        if self._pages > 1:
+            words = f"{MORE}: page {self._page + 1} of {self._pages}"
+            buttons.add_widget(self._button(words, self.turn, main=False))
+        buttons.add_widget(self._button(self.signs.tied, lambda: self.dispatch("on_tied"), main=self.signs.complete))
+
+    def _button(self, words: str, act: Callable[[], None], main: bool) -> WordButton:
+        look: Look = self.look
+        button = WordButton(
+            text=words,
+            wanted_size=self.sizes.word,
+            ground=look.left_foot if main else look.button,
+            ground_down=look.button_down,
+            color=look.on_foot if main else look.text,
+        )
+        button.bind(on_release=lambda _button: act())
+        return button
+
+
+Builder.load_file(str(Path(__file__).with_suffix(".kv")))

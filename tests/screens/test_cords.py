@@ -1,0 +1,126 @@
+"""Under the loom: the list of cords in a real window, ticked by touch, on disk, and there again after a break."""
+
+from __future__ import annotations
+
+from itertools import combinations
+
+import pytest
+
+from companion.present.cords import ALL_TIED, LATER, REST_TIED, TICK_FIRST, TIED_ALREADY
+from companion.weaving.events import Paused, PickWoven, Resumed, ReTied, TieUpAccepted, TreadleTied, Undone
+from tests.screens.test_window import SIZES, at_the_screen, events_in, texts_clipped, touch_targets
+from tests.weaving.world import two_stage_warp
+
+
+@pytest.fixture
+def journal_path(tmp_path, display):
+    return tmp_path / "two.journal"
+
+
+def accepted(path, *more):
+    from companion.journal.store import Journal
+
+    with Journal.create(path, two_stage_warp(), at_ms=0) as journal:
+        for event in (TieUpAccepted(), *more):
+            journal.append(event, 0)
+
+
+def holds(path, number):
+    def held():
+        return len(events_in(path)) == number
+
+    return held
+
+
+def test_a_tie_up_just_taken_is_ticked_treadle_by_treadle_before_the_first_pick(journal_path):
+    accepted(journal_path)
+    with at_the_screen(journal_path) as stage:
+        cords = stage.app.place.cords
+        assert cords.row(0).ids.above.text == "tie 1 2"
+        stage.key("space")
+        assert (cords.ids.detail.text, events_in(journal_path)) == (TICK_FIRST, [TieUpAccepted()])
+        stage.touch(cords.row(1))
+        stage.until(lambda: cords.row(1).done)
+        assert cords.button(REST_TIED)
+        stage.touch(cords.row(0))
+        stage.until(lambda: cords.signs.complete)
+        stage.touch(cords.button(ALL_TIED))
+        stage.until(holds(journal_path, 4))
+        assert stage.app.place.weave.parent is stage.app.place
+        stage.key("space")
+        stage.until(holds(journal_path, 5))
+    assert events_in(journal_path)[1:] == [TreadleTied(0, 1), TreadleTied(0, 0), ReTied(0), PickWoven(0)]
+
+
+def test_it_is_tied_already_is_one_touch_and_undo_brings_the_list_back(journal_path):
+    from companion.present.weave import Action
+
+    accepted(journal_path)
+    with at_the_screen(journal_path) as stage:
+        stage.touch(stage.app.place.cords.button(TIED_ALREADY))
+        stage.until(holds(journal_path, 2))
+        stage.touch(stage.app.place.weave.button(Action.UNDO))
+        stage.until(holds(journal_path, 3))
+        stage.key("space")
+        assert stage.app.place.cords is not None
+    assert events_in(journal_path) == [TieUpAccepted(), ReTied(0), Undone(2)]
+
+
+def test_between_stages_next_leads_to_the_list_and_two_quick_presses_tie_nothing(journal_path):
+    with at_the_screen(journal_path, two_stage_warp()) as stage:
+        for pick in range(3):
+            stage.key("space")
+            stage.until(holds(journal_path, pick + 1))
+        # Both presses are made before the news of the first one is there.
+        stage.app.post(stage.app.place.go_on)
+        stage.app.post(stage.app.place.go_on)
+        stage.until(lambda: stage.app.place.weave.signs.warning)
+        assert events_in(journal_path) == [PickWoven(pick) for pick in range(4)]
+        stage.key("space")
+        cords = stage.app.place.cords
+        assert cords.ids.headline.text == "Tie stage 2 of 2"
+        assert (cords.row(0).ids.above.text, cords.row(0).ids.below.text) == ("untie 1 2", "tie 3 4")
+        stage.touch(cords.row(0))
+        stage.until(lambda: cords.row(0).done)
+        stage.touch(cords.row(0))
+        stage.until(lambda: not cords.row(0).done)
+        stage.touch(cords.button(LATER))
+        assert stage.app.place.weave.parent is stage.app.place
+    assert events_in(journal_path)[4:] == [TreadleTied(1, 0), TreadleTied(1, 0, tied=False)]
+
+
+def test_what_was_ticked_is_there_again_after_a_break(journal_path):
+    accepted(journal_path, TreadleTied(0, 1), Paused())
+    with at_the_screen(journal_path) as stage:
+        stage.until(holds(journal_path, 4))
+        assert [stage.app.place.cords.row(treadle).done for treadle in (0, 1)] == [False, True]
+    assert events_in(journal_path)[3] == Resumed()
+
+
+@pytest.mark.parametrize("theme_name", ["dark", "light"])
+@pytest.mark.parametrize("size", SIZES, ids=lambda size: f"{size[0]}x{size[1]}")
+def test_the_list_fits_with_large_rows_that_lie_apart(journal_path, size, theme_name):
+    from companion.screens.theme import THEMES
+
+    accepted(journal_path, TreadleTied(0, 1))
+    scale = 1.3 if theme_name == "light" else 1.0
+    with at_the_screen(journal_path, theme=THEMES[theme_name], text_scale=scale) as stage:
+        stage.resize(*size)
+        cords = stage.app.place.cords
+        assert texts_clipped(cords) == []
+        boxes = [(*target.to_window(*target.pos), *target.size) for target in touch_targets(cords)]
+        assert len(boxes) == 4
+        for x, y, width, height in boxes:
+            assert min(width, height) >= 48
+            assert min(x, y) >= 0
+            assert x + width <= size[0] + 1
+            assert y + height <= size[1] + 1
+        for one, other in combinations(boxes, 2):
+            assert (
+                one[0] + one[2] <= other[0] + 1
+                or other[0] + other[2] <= one[0] + 1
+                or one[1] + one[3] <= other[1] + 1
+                or other[1] + other[3] <= one[1] + 1
+            )
+        # Read with the head under the loom: the treadle's number is at least a fourteenth of the shorter side high.
+        assert cords.row(0).ids.number.font_size * 0.711 >= min(size) / 14
