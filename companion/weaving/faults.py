@@ -1,7 +1,8 @@
 """Faults counted against the picks woven: in all, where the feet change much, by section, by hour at the loom.
 
 A rate is faults per 1,000 picks woven there, picks taken out again included, because each was a chance for a mistake.
-A fault counts where its pick is, not where it was found; by hour it counts when it was found.
+A fault counts where and when its pick was woven, not where and when it was found. Where the pick is not in the cloth
+when the fault is noted, it counts as listed, in the hour in which it was found.
 """
 
 from __future__ import annotations
@@ -12,7 +13,7 @@ from dataclasses import dataclass
 
 from companion.draft.masks import shafts_of
 from companion.weaving.events import FaultKind, FaultState
-from companion.weaving.history import History
+from companion.weaving.history import Fault, History, WovenPick
 from companion.weaving.warp import Piece, Warp
 
 HOUR_MS = 3_600_000
@@ -34,7 +35,7 @@ class FaultRate:
 
 @dataclass(frozen=True, slots=True)
 class FaultCount:
-    """All of the counts; `by_change` goes by how many treadles differ from the pick listed before."""
+    """All of the counts; `by_change` goes by how many treadles differ from the pick on which it was woven."""
 
     all_picks: FaultRate
     by_kind: tuple[tuple[FaultKind, int], ...]
@@ -46,21 +47,26 @@ class FaultCount:
 
 def count_faults(warp: Warp, told: History) -> FaultCount:
     """Return the counts of a journal's faults."""
-    changes = [_changes(piece) for piece in warp.pieces]
+    moved = [_moved(piece) for piece in warp.pieces]
+
+    def change(woven: WovenPick) -> _Key:
+        before = frozenset[int]() if woven.below is None else moved[woven.piece][woven.below]
+        return len(before ^ moved[woven.piece][woven.pick]), 0
+
     kinds = Counter(fault.kind for fault in told.faults)
     states = Counter(fault.state for fault in told.faults)
     return FaultCount(
         all_picks=FaultRate("all picks", len(told.faults), len(told.woven)),
         by_kind=tuple((kind, kinds[kind]) for kind in FaultKind if kinds[kind]),
         by_state=tuple((state, states[state]) for state in FaultState if states[state]),
-        by_change=_rates(told, lambda piece, pick, _: (changes[piece][pick], 0), lambda key: _change_heading(key[0])),
+        by_change=_rates(told, change, lambda key: _change_heading(key[0])),
         by_section=_rates(
             told,
-            lambda piece, pick, _: (piece, warp.pieces[piece].section_at(pick)),
+            lambda woven: (woven.piece, warp.pieces[woven.piece].section_at(woven.pick)),
             lambda key: _section_heading(warp, key[0], key[1]),
         ),
         by_hour=_rates(
-            told, lambda _, __, at_loom_ms: (at_loom_ms // HOUR_MS, 0), lambda key: f"hour {key[0] + 1} at the loom"
+            told, lambda woven: (woven.at_loom_ms // HOUR_MS, 0), lambda key: f"hour {key[0] + 1} at the loom"
         ),
     )
 
@@ -68,21 +74,24 @@ def count_faults(warp: Warp, told: History) -> FaultCount:
 _Key = tuple[int, int]
 
 
-def _rates(
-    told: History, key_of: Callable[[int, int, int], _Key], heading: Callable[[_Key], str]
-) -> tuple[FaultRate, ...]:
-    picks = Counter(key_of(woven.piece, woven.pick, woven.at_loom_ms) for woven in told.woven)
-    faults = Counter(key_of(fault.piece, fault.pick, fault.found_at_loom_ms) for fault in told.faults)
+def _rates(told: History, key_of: Callable[[WovenPick], _Key], heading: Callable[[_Key], str]) -> tuple[FaultRate, ...]:
+    picks = Counter(key_of(woven) for woven in told.woven)
+    faults = Counter(key_of(_pick_of(told, fault)) for fault in told.faults)
     return tuple(FaultRate(heading(key), faults[key], picks[key]) for key in sorted({*picks, *faults}))
 
 
-def _changes(piece: Piece) -> tuple[int, ...]:
-    """Return for each pick how many treadles (levers, on a lever loom) differ from the pick listed before it."""
+def _pick_of(told: History, fault: Fault) -> WovenPick:
+    if fault.woven is not None:
+        return told.woven[fault.woven]
+    listed_below = fault.pick - 1 if fault.pick else None
+    return WovenPick(fault.piece, fault.pick, fault.found_at_ms, fault.found_at_loom_ms, below=listed_below)
+
+
+def _moved(piece: Piece) -> tuple[frozenset[int], ...]:
+    """Return for each pick the treadles (levers, on a lever loom) that are moved for it."""
     if piece.footings:
-        moved = [frozenset(footing.left + footing.right) for footing in piece.footings]
-    else:
-        moved = [frozenset(shafts_of(shed)) for shed in piece.sheds]
-    return tuple(len(now ^ before) for before, now in zip([frozenset[int](), *moved], moved, strict=False))
+        return tuple(frozenset(footing.left + footing.right) for footing in piece.footings)
+    return tuple(frozenset(shafts_of(shed)) for shed in piece.sheds)
 
 
 def _change_heading(number: int) -> str:

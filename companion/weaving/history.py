@@ -31,18 +31,26 @@ from companion.weaving.warp import Side, Warp
 
 @dataclass(frozen=True, slots=True)
 class WovenPick:
-    """A pick as it was woven: which one, when, after how long at the loom, and whether it was taken out again."""
+    """A pick as it was woven: which one, when, after how long at the loom, and whether it was taken out again.
+
+    `below` is the pick (index) on which it was woven; None where it was the first of its piece.
+    """
 
     piece: int
     pick: int
     at_ms: int
     at_loom_ms: int
     taken_out: bool = False
+    below: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Fault:
-    """A fault with its story: found when and where, and what became of it when (None while it is open)."""
+    """A fault with its story: found when and where, and what became of it when (None while it is open).
+
+    `woven` is the place in `History.woven` of the pick that it is in: the newest such pick in the cloth when the fault
+    was noted; None where no such pick lay there.
+    """
 
     number: int
     piece: int
@@ -55,6 +63,7 @@ class Fault:
     state: FaultState
     settled_at_ms: int | None
     how: str = ""
+    woven: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -190,6 +199,14 @@ class _Telling:
         self._piece_began_at_loom_ms = 0
         self._lying: list[int] = []
 
+    def _newest_woven(self, piece: int, pick: int) -> int | None:
+        for woven in reversed(self._lying):
+            if self.woven[woven].piece != piece:
+                break
+            if self.woven[woven].pick == pick:
+                return woven
+        return None
+
     def piece_ends(self, warp: Warp, now: State, at_loom_ms: int) -> None:
         woven = woven_cm(warp.pieces[now.piece], now)
         spent = at_loom_ms - self._piece_began_at_loom_ms
@@ -201,7 +218,7 @@ class _Telling:
         match entry.event:
             case PickWoven(pick):
                 self._lying.append(len(self.woven))
-                self.woven.append(WovenPick(now.piece, pick, entry.at_ms, at_loom_ms))
+                self.woven.append(WovenPick(now.piece, pick, entry.at_ms, at_loom_ms, below=now.cloth.newest))
             case PickTakenOut():
                 taken = self._lying.pop()
                 self.woven[taken] = replace(self.woven[taken], taken_out=True)
@@ -219,6 +236,7 @@ class _Telling:
                         at_loom_ms,
                         state,
                         settled_at_ms,
+                        woven=self._newest_woven(now.piece, pick),
                     )
                 )
             case FaultSettled(fault, state, how):

@@ -51,8 +51,8 @@ def test_faults_by_section_kind_and_hour():
     count = count_faults(loom.warp, history(loom.warp, loom.entries))
     assert (count.all_picks.faults, count.all_picks.picks, count.all_picks.per_thousand) == (2, 10, 200.0)
     assert [(rate.heading, rate.faults, rate.picks) for rate in count.by_section] == [("hem", 1, 4), ("body", 1, 6)]
-    # 500 s apart: picks 1 to 8 fall into the first hour, both faults and the last two picks into the second.
-    assert [(rate.faults, rate.picks) for rate in count.by_hour] == [(0, 8), (2, 2)]
+    # 500 s apart: picks 1 to 8 fall into the first hour, where both faults were made, though found in the second.
+    assert [(rate.faults, rate.picks) for rate in count.by_hour] == [(2, 8), (0, 2)]
     assert count.by_kind == ((FaultKind.WRONG_SHED, 2),)
     assert count.by_state == ((FaultState.FOUND, 1), (FaultState.LEFT, 1))
 
@@ -67,6 +67,64 @@ def test_faults_by_how_many_treadles_change():
         ("1 treadle or lever changes", 0, 1),
         ("2 treadles or levers change", 1, 1),
     ]
+
+
+def counted(loom):
+    return count_faults(loom.warp, history(loom.warp, loom.entries))
+
+
+def test_a_fault_undone_counts_nowhere_and_a_pick_undone_was_never_woven():
+    loom = AtLoom(lever_warp(lever_draft([0] * 10, [Section("hem", 4), Section("body", 6)])))
+    loom.weave(5)
+    loom.do(decide.note_fault, FaultKind.WRONG_SHED, 4)
+    loom.do(decide.undo)
+    loom.do(decide.undo)
+    count = counted(loom)
+    assert (count.all_picks.faults, count.all_picks.picks) == (0, 4)
+    assert [(rate.heading, rate.faults, rate.picks) for rate in count.by_section] == [("hem", 0, 4)]
+    assert (count.by_kind, count.by_state) == ((), ())
+
+
+def test_a_fault_unwoven_still_counts_and_so_does_the_pick_that_was_taken_out():
+    loom = AtLoom(lever_warp(lever_draft([0] * 10, [Section("hem", 4), Section("body", 6)])))
+    loom.weave(5)
+    loom.do(decide.note_fault, FaultKind.WRONG_SHED, 3, None, FaultState.MENDED)
+    for _ in range(2):
+        loom.do(decide.take_out)
+    loom.weave(2)
+    told = history(loom.warp, loom.entries)
+    assert [(pick.pick, pick.taken_out) for pick in told.woven[3:]] == [(3, True), (4, True), (3, False), (4, False)]
+    assert told.faults[0].woven == 3
+    count = counted(loom)
+    assert (count.all_picks.faults, count.all_picks.picks) == (1, 7)
+    assert [(rate.heading, rate.faults, rate.picks) for rate in count.by_section] == [("hem", 1, 5), ("body", 0, 2)]
+
+
+def test_the_change_of_the_feet_is_that_from_the_pick_in_the_cloth_jumps_and_all():
+    """Pick 3 presses what pick 1 does, so that woven on pick 1, after a jump, nothing changes."""
+    loom = AtLoom(two_stage_warp())
+    loom.weave(1)
+    loom.do(decide.jump, 2)
+    loom.weave(1)
+    loom.do(decide.note_fault, FaultKind.WRONG_SHED, 2)
+    assert [(rate.heading, rate.faults, rate.picks) for rate in counted(loom).by_change] == [
+        ("nothing changes", 1, 1),
+        ("1 treadle or lever changes", 0, 1),
+    ]
+
+
+def test_a_fault_in_a_pick_woven_twice_is_in_the_newest_and_none_in_another_piece():
+    loom = AtLoom(lever_warp(lever_draft([0] * 4), lever_draft([0] * 4)))
+    loom.weave(2)
+    loom.do(decide.jump, 1)
+    loom.weave(1)
+    loom.do(decide.note_fault, FaultKind.OTHER, 1)
+    loom.do(decide.finish_piece)
+    loom.do(decide.start_piece)
+    loom.do(decide.note_fault, FaultKind.OTHER, 1)
+    assert [fault.woven for fault in history(loom.warp, loom.entries).faults] == [2, None]
+    sections = [(rate.heading, rate.faults, rate.picks) for rate in counted(loom).by_section]
+    assert sections == [("piece 1: piece 1", 1, 3), ("piece 2: piece 2", 1, 0)]
 
 
 def test_a_section_without_picks_woven_has_no_rate():
