@@ -10,8 +10,6 @@ from companion.present.asking import Answer, Answered, Asked
 from companion.remap.loom import Action, Loom
 from companion.weaving.warp import LoomProfile
 
-PAGE = 5
-"""Choices on one page: few enough to read and to hit from the bench."""
 TREADLES = (4, 6, 8, 10, 12, 14)
 """Treadles that floor looms are commonly built with (common practice, no source)."""
 _ACTIONS = {
@@ -23,10 +21,23 @@ _ACTIONS = {
 
 @dataclass(frozen=True, slots=True)
 class Choice:
-    """Something to choose: `key` names it to the program, `words` to the weaver."""
+    """Something to choose: `key` names it to the program, `words` to the weaver, `detail` says more about it."""
 
     key: str
     words: str
+    detail: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Folder:
+    """What a folder holds; `ways` lead to other folders, `problem` says why it could not be looked into."""
+
+    name: str
+    where: str
+    folders: tuple[Choice, ...] = ()
+    drafts: tuple[Choice, ...] = ()
+    ways: tuple[Choice, ...] = ()
+    problem: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,15 +49,16 @@ class OpenWarp:
 
 @dataclass(frozen=True, slots=True)
 class PutOnLoom:
-    """Find out how a loom with these treadles weaves the draft with this key."""
+    """Find out how the weaver's `own` loom, or any with these treadles, weaves the draft with this key."""
 
     draft: str
     treadles: int
     action: Action
+    own: LoomProfile | None = None
 
     def profile(self, shafts: int) -> LoomProfile:
-        """Return the loom, of which nothing more is known, with as many shafts as the draft asks for."""
-        return LoomProfile("loom", Loom(shafts, self.treadles, self.action))
+        """Return the loom; one of which nothing more is known has as many shafts as the draft asks for."""
+        return self.own or LoomProfile("loom", Loom(shafts, self.treadles, self.action))
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,30 +76,107 @@ class LookAtDraft:
 Start = OpenWarp | PutOnLoom | LookAtDraft | Settings
 
 
-def ask_start(warps: Sequence[Choice], drafts: Sequence[Choice]) -> Asked[Start]:
+@dataclass(frozen=True, slots=True)
+class Around:
+    """What the start looks up, each as it is when asked: drafts, a folder by its path (empty for home), the looms."""
+
+    drafts: Callable[[], Sequence[Choice]]
+    folder: Callable[[str], Asked[Start]]
+    looms: Callable[[], Sequence[LoomProfile]]
+
+
+def ask_start(warps: Sequence[Choice], around: Around) -> Asked[Start]:
     """Ask for a warp to weave on, last used first, or for a new one."""
-    new: Answer[Start] = Answer("A new warp", partial(ask_draft, drafts), main=not warps)
+    new: Answer[Start] = Answer("A new warp", partial(ask_draft, around), main=not warps)
     settings: Answer[Start] = Answer("Settings", partial(_chosen, Settings()))
     if not warps:
         return Asked("Nothing is on the loom yet", (new, settings), detail="Begin with a draft: your own, or the demo")
-    return _page("Which warp?", warps, 0, lambda warp: _chosen(OpenWarp(warp.key)), (new, settings))
+    rows: list[Answer[Start]] = [
+        Answer(warp.words, partial(_chosen, OpenWarp(warp.key)), index == 0, warp.detail)
+        for index, warp in enumerate(warps)
+    ]
+    return Asked("Which warp?", tuple(rows), foot=(new, settings), as_list=True)
 
 
-def ask_draft(drafts: Sequence[Choice]) -> Asked[Start]:
-    """Ask which draft to weave."""
-    if not drafts:
-        return Asked("No draft was found", (), detail="Put a WIF file into Documents, Downloads or on a USB stick")
-    return _page("Which draft?", drafts, 0, lambda draft: ask_loom(draft.key), ())
+def ask_draft(around: Around) -> Asked[Start]:
+    """Ask which draft to weave, of those that are there at this moment."""
+    drafts = around.drafts()
+    rows: list[Answer[Start]] = [
+        Answer(draft.words, partial(_ask_own_loom, draft.key, around), index == 0, draft.detail)
+        for index, draft in enumerate(drafts)
+    ]
+    again: Answer[Start] = Answer("Look again", partial(ask_draft, around))
+    folder: Answer[Start] = Answer("Any folder", partial(around.folder, ""))
+    return Asked(
+        "Which draft?" if drafts else "No draft was found",
+        tuple(rows),
+        detail="" if drafts else "Put a WIF file into Documents, Downloads or on a USB stick",
+        foot=(again, folder),
+        as_list=True,
+        bit_by_bit="drafts",
+    )
 
 
-def ask_loom(draft: str) -> Asked[Start]:
-    """Ask for the loom: its treadles, then what they do."""
+def ask_folder(folder: Folder, around: Around) -> Asked[Start]:
+    """Ask which draft of a folder to weave, or which folder to look into instead."""
+    into: list[Answer[Start]] = [
+        Answer(inner.words, partial(around.folder, inner.key), detail="folder") for inner in folder.folders
+    ]
+    drafts: list[Answer[Start]] = [
+        Answer(draft.words, partial(_ask_own_loom, draft.key, around), detail="draft") for draft in folder.drafts
+    ]
+    empty = "" if into or drafts else "no folder and no draft is in here"
+    return Asked(
+        folder.name,
+        (*into, *drafts),
+        detail=folder.problem or empty or folder.where,
+        foot=tuple(Answer(way.words, partial(around.folder, way.key)) for way in folder.ways),
+        as_list=True,
+        bit_by_bit="folders",
+    )
+
+
+def waiting_for(folder: str) -> Asked[Start]:
+    """Return what is shown while a slow folder is looked into."""
+    return Asked(f"Looking into {folder}", (), detail="It takes a while", as_list=True, bit_by_bit="folders")
+
+
+def _ask_own_loom(draft: str, around: Around) -> Asked[Start]:
+    return ask_loom(draft, around.looms())
+
+
+def ask_loom(draft: str, looms: Sequence[LoomProfile] = ()) -> Asked[Start]:
+    """Ask for the loom: one of the weaver's own, or another by its treadles and what they do."""
+    look: Answer[Start] = Answer("Look at the draft", partial(_chosen, LookAtDraft(draft)))
+    if not looms:
+        return _ask_treadles(draft, (look,))
+    own: list[Answer[Start]] = [
+        Answer(
+            loom.name,
+            partial(_chosen, PutOnLoom(draft, loom.loom.treadles, loom.loom.action, loom)),
+            index == 0,
+            loom_words(loom),
+        )
+        for index, loom in enumerate(looms)
+    ]
+    other: Answer[Start] = Answer("Another loom", partial(_ask_treadles, draft, ()))
+    return Asked("On which loom?", (*own, other), foot=(look,), as_list=True)
+
+
+def loom_words(profile: LoomProfile) -> str:
+    """Return what a loom is, in a few words: `4 shafts, 6 treadles, rising`."""
+    loom = profile.loom
+    if loom.action is Action.LEVERS:
+        return f"{loom.shafts} shafts, levers"
+    return f"{loom.shafts} shafts, {loom.treadles} treadles, {loom.action.value}"
+
+
+def _ask_treadles(draft: str, others: tuple[Answer[Start], ...]) -> Asked[Start]:
     counts: list[Answer[Start]] = [
         Answer(f"{count} treadles", partial(_ask_action, draft, count), main=count == 6) for count in TREADLES
     ]
     levers: Answer[Start] = Answer("Levers, no treadles", partial(_chosen, PutOnLoom(draft, 1, Action.LEVERS)))
-    look: Answer[Start] = Answer("Look at the draft", partial(_chosen, LookAtDraft(draft)))
-    return Asked("How many treadles has your loom?", (*counts, levers, look))
+    return Asked("How many treadles has your loom?", (*counts, levers, *others))
 
 
 def _ask_action(draft: str, treadles: int) -> Asked[Start]:
@@ -103,20 +192,3 @@ def _ask_action(draft: str, treadles: int) -> Asked[Start]:
 
 def _chosen(start: Start) -> Answered[Start]:
     return Answered(start)
-
-
-def _page(
-    words: str,
-    choices: Sequence[Choice],
-    first: int,
-    follow: Callable[[Choice], Asked[Start] | Answered[Start]],
-    others: tuple[Answer[Start], ...],
-) -> Asked[Start]:
-    shown = choices[first : first + PAGE]
-    answers = [
-        Answer(choice.words, partial(follow, choice), main=index == first == 0) for index, choice in enumerate(shown)
-    ]
-    if len(choices) > PAGE:
-        after = first + PAGE if first + PAGE < len(choices) else 0
-        answers.append(Answer("More", partial(_page, words, choices, after, follow, others)))
-    return Asked(words, (*answers, *others), detail=f"{len(choices)} to choose from" if len(choices) > PAGE else "")

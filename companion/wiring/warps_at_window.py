@@ -3,19 +3,40 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import partial
 from pathlib import Path
 
 from companion import app
 from companion.draft.errors import DraftError
 from companion.draft.model import Draft
 from companion.draft.reading import read_draft
-from companion.places import drafts_to_choose_from
-from companion.present.start import Choice, LookAtDraft, OpenWarp, PutOnLoom, Settings, Start, ask_start
+from companion.looms import LoomsError, load_looms
+from companion.places import Contents, asset, drafts_to_choose_from, look_into, sticks
+from companion.present.asking import Asked
+from companion.present.file_names import draft_choices
+from companion.present.start import (
+    Around,
+    Choice,
+    Folder,
+    LookAtDraft,
+    OpenWarp,
+    PutOnLoom,
+    Settings,
+    Start,
+    ask_folder,
+    ask_start,
+    waiting_for,
+)
 from companion.screens.flow_side import FlowSide
 from companion.screens.window import FellsideWindow
 from companion.weaving.warp import LoomProfile
 from companion.wiring.draft_at_window import look_over
+from companion.wiring.drafts_watched import Drafts, DraftWatch
+from companion.wiring.soon import soon
 from companion.wiring.tie_up_at_window import say, try_loom
+
+WATCH_EVERY_S = 2.0
+"""How soon a stick that was put in is told of."""
 
 
 class WarpsAtWindow:
@@ -25,21 +46,57 @@ class WarpsAtWindow:
         self._window = window
         self._weave = weave
         self._settings = settings
+        self._side: FlowSide
+        self._watch: DraftWatch
 
     def show(self) -> None:
         """Put the choice on the screen."""
         self._window.show(self.side())
 
     def side(self) -> FlowSide:
-        """Return the choice as it is now: warps on the shelf, last used first, and drafts."""
+        """Return the choice as it is now: warps on the shelf, last used first, and drafts, watched while it shows."""
         shelf = app.shelf()
         last = shelf.last_used()
         names = sorted(shelf.names(), key=lambda name: name != last)
-        drafts = drafts_to_choose_from(Path.home())
-        asked = ask_start(
-            [Choice(name, name) for name in names], [Choice(str(path), path.stem.replace("-", " ")) for path in drafts]
-        )
-        return FlowSide(asked, self._window.look, self._window.sizes, self._chosen)
+        asked = ask_start([Choice(name, name) for name in names], Around(self._drafts, self._folder, self._looms))
+        self._side = side = FlowSide(asked, self._window.look, self._window.sizes, self._chosen)
+        self._watch = watch = DraftWatch(partial(drafts_to_choose_from, Path.home()), partial(self._tell, side))
+        watch.look_again()
+
+        def tick() -> None:
+            if self._window.place is side:
+                watch.look_again()
+            else:
+                end()
+
+        end = self._window.every(WATCH_EVERY_S, tick)
+        return side
+
+    def _tell(self, side: FlowSide, news: Drafts) -> None:
+        """Say that drafts came; nothing that the weaver reads or touches moves."""
+        first = draft_choices(news[:1], Path.home(), asset("drafts"))[0]
+        words = f"New: {first.words} ({first.detail})" + (f" and {len(news) - 1} more" if len(news) > 1 else "")
+        self._window.post(lambda: side.say(words))
+
+    def _drafts(self) -> tuple[Choice, ...]:
+        return draft_choices(self._watch.offer(), Path.home(), asset("drafts"))
+
+    def _looms(self) -> tuple[LoomProfile, ...]:
+        try:
+            return load_looms(app.looms_file())
+        except LoomsError as error:
+            # Weaving goes on with a loom described by touch; the file is told of and left as it is.
+            line = str(error)
+            self._window.post(lambda: self._side.say(line))
+            return ()
+
+    def _folder(self, path: str) -> Asked[Start]:
+        folder = Path(path) if path else Path.home()
+
+        def look() -> Asked[Start]:
+            return ask_folder(_looked_into(folder), Around(self._drafts, self._folder, self._looms))
+
+        return soon(self._window, self._side, waiting_for(folder.name), look)
 
     def _chosen(self, start: Start) -> None:
         match start:
@@ -56,7 +113,9 @@ class WarpsAtWindow:
         """Read the draft file `key` and use it under its title; a file that cannot be read is told of."""
         try:
             draft = read_draft(Path(key).read_bytes())
-        except (OSError, DraftError) as error:
+        except OSError as error:
+            say(self._window, f"{Path(key).name}: {error.strerror or error}", self.show)
+        except DraftError as error:
             say(self._window, f"{Path(key).name}: {error}", self.show)
         else:
             use(draft.title or Path(key).stem, draft)
@@ -72,3 +131,23 @@ class WarpsAtWindow:
 
     def _try_loom(self, name: str, draft: Draft, profile: LoomProfile) -> None:
         try_loom(self._window, name, draft, profile, self._weave, self.show)
+
+
+def _looked_into(folder: Path) -> Folder:
+    """Return what a folder holds, and the ways out of it."""
+    found, problem = Contents((), ()), ""
+    try:
+        found = look_into(folder)
+    except OSError as error:
+        problem = f"it cannot be looked into: {error.strerror or error}"
+    ways = [Choice(str(folder.parent), "Up")] if folder.parent != folder else []
+    ways += [Choice(str(Path.home()), "Home")]
+    ways += [Choice(str(stick), f"Stick {stick.name}") for stick in sticks()[:1]]
+    return Folder(
+        folder.name or str(folder),
+        str(folder),
+        tuple(Choice(str(inner), inner.name) for inner in found.folders),
+        draft_choices(found.drafts, folder, asset("drafts")),
+        tuple(ways),
+        problem,
+    )

@@ -241,14 +241,14 @@ def test_true_answers_lead_to_the_true_place(pick):
     assert events_of(warp, progress, outcome) == [Resumed(looked_right=False), Jumped(pick + 1, "place found")]
 
 
-def test_the_start_flow_ends_in_a_warp_or_a_loom_and_turns_its_pages():
-    from companion.present.start import Choice
+def test_the_start_flow_ends_in_a_warp_or_a_loom():
+    from companion.present.start import Around, Choice
 
     warps = [Choice(f"w{n}", f"Warp {n}") for n in range(7)]
-    asked = ask_start(warps, [Choice("/d/towel.wif", "towel")])
+    around = Around(lambda: [Choice("/d/towel.wif", "towel")], lambda _path: Asked("no folder", ()), lambda: ())
+    asked = ask_start(warps, around)
     assert follow(asked, "Warp 2") == Answered(OpenWarp("w2"))
-    assert follow(asked, "More", "Warp 6") == Answered(OpenWarp("w6"))
-    assert isinstance(follow(asked, "More", "More"), Asked)
+    assert follow(asked, "Warp 6") == Answered(OpenWarp("w6"))
     wanted = follow(asked, "A new warp", "towel", "8 treadles", "Only sink shafts")
     assert wanted == Answered(PutOnLoom("/d/towel.wif", 8, Action.SINKING))
 

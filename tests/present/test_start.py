@@ -1,0 +1,69 @@
+"""The start flow: the weaver's own looms come first, a folder says what is in it and the ways out."""
+
+from __future__ import annotations
+
+from companion.present.asking import Answered, Asked
+from companion.present.start import Around, Choice, Folder, PutOnLoom, ask_draft, ask_folder, ask_loom
+from companion.remap.loom import Action, Loom
+from companion.weaving.warp import LoomProfile
+
+FLOOR = LoomProfile("Floor loom", Loom(4, 6), weaving_width_cm=90)
+TABLE = LoomProfile("Table loom", Loom(8, 0, Action.LEVERS))
+
+
+def around(drafts=(), looms=()):
+    return Around(lambda: list(drafts), lambda path: Asked(f"into {path}", ()), lambda: looms)
+
+
+def answer(asked, words):
+    (found,) = (answer for answer in (*asked.answers, *asked.foot) if answer.words == words)
+    return found
+
+
+def test_the_weavers_own_looms_come_first_and_are_handed_on_whole():
+    asked = answer(ask_draft(around([Choice("t", "towel")], (FLOOR, TABLE))), "towel").leads_to()
+    assert [(row.words, row.detail) for row in asked.answers] == [
+        ("Floor loom", "4 shafts, 6 treadles, rising"),
+        ("Table loom", "8 shafts, levers"),
+        ("Another loom", ""),
+    ]
+    wanted = answer(asked, "Floor loom").leads_to().result
+    assert wanted.profile(shafts=8) == FLOOR
+    other = answer(asked, "Another loom").leads_to()
+    end = answer(answer(other, "8 treadles").leads_to(), "Only sink shafts").leads_to()
+    assert end == Answered(PutOnLoom("t", 8, Action.SINKING))
+    assert end.result.profile(shafts=4).loom == Loom(4, 8, Action.SINKING)
+
+
+def test_without_a_loom_of_ones_own_the_treadles_are_asked_for_at_once():
+    assert answer(ask_loom("t"), "6 treadles").main
+
+
+def test_drafts_are_looked_up_each_time_they_are_asked_for():
+    found = [Choice("a", "apron")]
+    asked = ask_draft(Around(lambda: tuple(found), lambda path: Asked(path, ()), lambda: ()))
+    assert [row.words for row in asked.answers] == ["apron"]
+    found.insert(0, Choice("b", "belt"))
+    assert [row.words for row in answer(asked, "Look again").leads_to().answers] == ["belt", "apron"]
+
+
+def test_no_draft_at_all_says_what_to_do():
+    asked = ask_draft(around())
+    assert asked.words == "No draft was found"
+    assert "USB stick" in asked.detail
+
+
+def test_a_folder_shows_folders_then_drafts_and_leads_on():
+    folder = Folder(
+        "Weaving", "/home/w/Weaving", (Choice("/x", "old"),), (Choice("/t.wif", "towel"),), (Choice("/home/w", "Up"),)
+    )
+    asked = ask_folder(folder, around())
+    assert [(row.words, row.detail) for row in asked.answers] == [("old", "folder"), ("towel", "draft")]
+    assert answer(asked, "old").leads_to().words == "into /x"
+    assert answer(asked, "Up").leads_to().words == "into /home/w"
+    assert answer(asked, "towel").leads_to().words == "How many treadles has your loom?"
+
+
+def test_an_empty_and_an_unreadable_folder_say_so():
+    assert ask_folder(Folder("a", "/a"), around()).detail == "no folder and no draft is in here"
+    assert "denied" in ask_folder(Folder("a", "/a", problem="Permission denied"), around()).detail
