@@ -8,6 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from companion.draft.cloth import Surface
 from companion.draft.masks import Shed, shafts_of
 from companion.draft.model import Draft
 from companion.weaving.pick_view import rows_at_fell, this_pick
@@ -46,14 +47,19 @@ def crossings_picture(up: NDArray[np.bool_], colours: NDArray[np.uint8]) -> Pict
     return Picture(pixels)
 
 
-def fell_picture(warp: Warp, progress: Progress, rows: int, ends: int) -> Picture:
+def fell_picture(warp: Warp, progress: Progress, rows: int, ends: int, surface: Surface = Surface.FACE) -> Picture:
     """Draw the next pick and, below it, the newest picks in the cloth: `rows` rows of the first `ends` ends.
 
-    Rows that are not woven yet show the bare warp.
+    Rows that are not woven yet show the bare warp. The back is read through the cloth: end 1 stays where it is.
     """
     view = this_pick(warp, progress)
     woven = [row.pick for row in rows_at_fell(warp, progress, rows - 1)]
-    return _picture(warp.pieces[progress.now.piece], [view.pick if view else None, *woven], rows, ends)
+    return _picture(warp.pieces[progress.now.piece], [view.pick if view else None, *woven], rows, ends, surface)
+
+
+def turned_words(surface: Surface) -> str:
+    """Return which surface is drawn, where it is not the face, which lies up on the loom; else nothing."""
+    return "" if surface is Surface.FACE else "Back of the cloth"
 
 
 def rows_picture(piece: Piece, picks: Sequence[int], rows: int, ends: int) -> Picture:
@@ -61,7 +67,9 @@ def rows_picture(piece: Piece, picks: Sequence[int], rows: int, ends: int) -> Pi
     return _picture(piece, list(picks[:rows]), rows, ends)
 
 
-def _picture(piece: Piece, picks: Sequence[int | None], rows: int, ends: int) -> Picture:
+def _picture(
+    piece: Piece, picks: Sequence[int | None], rows: int, ends: int, surface: Surface = Surface.FACE
+) -> Picture:
     draft = piece.draft
     ends = min(ends, draft.ends)
     up = np.ones((rows, ends), dtype=np.bool_)
@@ -70,7 +78,7 @@ def _picture(piece: Piece, picks: Sequence[int | None], rows: int, ends: int) ->
     colours = np.broadcast_to(warp_colours * _BARE_SHADE, (rows, ends, 3)).copy()
     for row, pick in enumerate(picks):
         if pick is not None:
-            up[row] = _ends_up(draft, piece.sheds[pick], ends)
+            up[row] = _ends_up(draft, piece.sheds[pick], ends) == (surface is Surface.FACE)
             colours[row] = np.where(up[row][:, None], warp_colours, yarn_colours[draft.weft[pick]])
     return crossings_picture(up, colours.astype(np.uint8))
 

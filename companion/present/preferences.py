@@ -6,8 +6,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 
+from companion.draft.cloth import Surface
 from companion.present.asking import Answer, Answered, Asked
 from companion.present.cautions import PEDAL_CAUTIONS
+from companion.present.letters import Layout
 from companion.present.weave import Action
 
 DARK, LIGHT = "dark", "light"
@@ -21,6 +23,7 @@ class Preferences:
     `double_tap` is the value of the weave screen's `Action` that a double tap of the pedal stands for, empty for none.
     `bare_switch`, `two_pedals` and `inverted` say what hangs on that port: switches on its control lines instead of a
     board, a second pedal for back, switches that read as pressed when they are not.
+    `letters` is the value of the `Layout` of the keyboard on the screen, `cloth` that of the `Surface` at the fell.
     `next_keys` and `back_keys` are key codes of a pedal that acts as a keyboard, beside the usual ones.
     `advance_by_treadles`: where sensors feel the treadles, a pick is woven when the feet come off the right ones.
     """
@@ -36,6 +39,8 @@ class Preferences:
     advance_by_treadles: bool = False
     voice: bool = False
     double_tap: str = ""
+    letters: str = Layout.QWERTY.value
+    cloth: str = Surface.FACE.value
     next_keys: tuple[int, ...] = ()
     back_keys: tuple[int, ...] = ()
 
@@ -62,10 +67,19 @@ def ask_preferences(now: Preferences, ports: Sequence[str]) -> Asked[Preferences
             ),
             _set("No voice" if now.voice else "Speak the feet", replace(now, voice=not now.voice)),
             Answer("Double tap", partial(_ask_double_tap, now)),
+            Answer("Keyboard", partial(_ask_letters, now)),
             Answer("Pedal", partial(_ask_pedal, now, tuple(ports))),
             Answer("Done", partial(_answered, now), main=True),
         ),
         detail=f"pedal: {now.pedal or 'none'}",
+    )
+
+
+def _ask_letters(now: Preferences) -> Asked[Preferences | Teach]:
+    return Asked(
+        "Which keyboard on the screen?",
+        tuple(_set(one.value, replace(now, letters=one.value), main=one.value == now.letters) for one in Layout),
+        detail="Named by its first six letters",
     )
 
 

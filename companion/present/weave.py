@@ -23,6 +23,7 @@ class Action(Enum):
     MEASURE = "Measure"
     FIND = "Find"
     UNDO = "Undo"
+    TURN = "Turn"
     PAUSE = "Pause"
 
 

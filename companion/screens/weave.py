@@ -50,6 +50,8 @@ class WeaveScreen(BoxLayout):  # type: ignore[misc]
     message = StringProperty("")
     pedal = StringProperty("")
     amounts_height = NumericProperty(0)
+    surface = StringProperty("")
+    surface_height = NumericProperty(0)
     cue = StringProperty("")
     cue_ground = ListProperty(CLEAR)
     cue_ink = ListProperty(CLEAR)
@@ -66,7 +68,7 @@ class WeaveScreen(BoxLayout):  # type: ignore[misc]
         if mirrored:
             self.ids.halves.children.reverse()
             self.ids.halves.do_layout()
-        self.bind(look=self._colour, signs=self._colour, sizes=self._colour, message=self._colour)
+        self.bind(look=self._colour, signs=self._colour, sizes=self._colour, message=self._colour, surface=self._colour)
         self._colour()
 
     def on_next(self) -> None:
@@ -91,6 +93,7 @@ class WeaveScreen(BoxLayout):  # type: ignore[misc]
         self.left_ground, self.left_ink = (look.left_foot, look.on_foot) if signs.harness.left else resting
         self.right_ground, self.right_ink = (look.right_foot, look.on_foot) if signs.harness.right else resting
         self.amounts_height = self.sizes.line if signs.amounts else 0
+        self.surface_height = self.sizes.line if self.surface else 0
         warning = self.message or signs.warning
         self.cue = warning or signs.cue
         self.cue_ground, self.cue_ink = (look.warning, look.on_warning) if warning else (CLEAR, look.text)

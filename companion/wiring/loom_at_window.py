@@ -83,6 +83,9 @@ class LoomAtWindow:
             self._window.sizes,
             away_ms=app.now_ms() - worker.at_start.now.at_ms,
             mirrored=self._window.mirrored,
+            letters=self._kept.letters,
+            surface=self._kept.surface,
+            turned=self._kept.turn_cloth,
         )
         side.show_pedal(self._pedal.words)
         side.say(worker.notice)

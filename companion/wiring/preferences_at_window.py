@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from contextlib import suppress
 from dataclasses import replace
 
 from companion import app
+from companion.draft.cloth import Surface
 from companion.places import asset
+from companion.present.letters import Layout
 from companion.present.preferences import Preferences, Teach, ask_preferences
 from companion.screens.flow_side import FlowSide
 from companion.screens.sounds import Sounds
@@ -46,6 +49,23 @@ class PreferencesAtWindow:
         """Put the settings on the screen."""
         ports = [port.name for port in find_ports()]
         self._window.show(FlowSide(ask_preferences(self.now, ports), self._window.look, self._window.sizes, self._set))
+
+    @property
+    def letters(self) -> Layout:
+        """How the keyboard on the screen is arranged."""
+        return next((one for one in Layout if one.value == self.now.letters), Layout.QWERTY)
+
+    @property
+    def surface(self) -> Surface:
+        """The surface of the cloth that is drawn at the fell."""
+        return Surface.BACK if self.now.cloth == Surface.BACK.value else Surface.FACE
+
+    def turn_cloth(self, surface: Surface) -> None:
+        """Remember which surface is drawn at the fell."""
+        self.now = replace(self.now, cloth=surface.value)
+        # Where it cannot be kept it holds for today: too little a thing to stop a weaver for.
+        with suppress(OSError):
+            save_preferences(app.preference_file(), self.now)
 
     def _set(self, wanted: Preferences | Teach) -> None:
         if isinstance(wanted, Teach):

@@ -4,7 +4,10 @@ from __future__ import annotations
 
 import numpy as np
 
-from companion.present.fell import TEXELS, crossings_picture
+from companion.draft.cloth import Surface
+from companion.present.fell import TEXELS, crossings_picture, fell_picture, turned_words
+from companion.weaving.progress import begin
+from tests.screens.warps import twill_warp
 
 
 def test_a_crossing_is_shaded_along_the_upper_thread():
@@ -24,3 +27,17 @@ def test_each_crossing_keeps_its_own_colour_and_place():
     picture = crossings_picture(np.ones((2, 3), bool), colours).pixels
     middle = TEXELS // 2
     assert (picture[middle::TEXELS, middle::TEXELS] == colours).all()
+
+
+def test_on_the_back_of_the_next_pick_the_other_thread_is_on_top_at_every_crossing():
+    warp = twill_warp()
+    middle = TEXELS // 2
+    face, back = (
+        fell_picture(warp, begin(warp), 4, 8, surface).pixels[:TEXELS] for surface in (Surface.FACE, Surface.BACK)
+    )
+    # All yarn of the first pick is of one colour, so that the shading tells which thread lies on top.
+    for end in range(8):
+        lies = [picture[:, end * TEXELS : (end + 1) * TEXELS, 0] for picture in (face, back)]
+        warp_on_top = [bool((tile[:, 0] < tile[:, middle]).all()) for tile in lies]
+        assert warp_on_top == [end % 4 in (0, 1), end % 4 not in (0, 1)]
+    assert (turned_words(Surface.FACE), turned_words(Surface.BACK)) == ("", "Back of the cloth")

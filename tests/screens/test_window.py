@@ -157,6 +157,22 @@ def test_taking_out_where_nothing_is_woven_says_why_and_changes_nothing(journal_
     assert events_in(journal_path) == [PickWoven(0)]
 
 
+def test_the_cloth_turns_over_at_a_touch_weaves_nothing_and_says_which_surface_it_shows(journal_path):
+    from companion.present.weave import Action
+
+    with at_the_screen(journal_path) as stage:
+        screen = stage.app.place.weave
+        face = screen.cloth.pixels.copy()
+        stage.touch(screen.button(Action.TURN))
+        assert screen.ids.surface.text == "Back of the cloth"
+        assert screen.ids.surface.font_size >= 18
+        assert screen.cloth.pixels.shape[1] == face.shape[1]
+        stage.touch(screen.button(Action.TURN))
+        assert screen.ids.surface.text == ""
+        assert (screen.cloth.pixels == face).all()
+    assert events_in(journal_path) == []
+
+
 def test_two_quick_presses_are_two_picks(journal_path):
     with at_the_screen(journal_path) as stage:
         stage.app.post(stage.app.place.go_on)
@@ -255,11 +271,12 @@ def touch_targets(root):
 @pytest.mark.parametrize("mirrored", [False, True], ids=["right-handed", "left-handed"])
 @pytest.mark.parametrize("theme_name", ["dark", "light"])
 @pytest.mark.parametrize("size", SIZES, ids=lambda size: f"{size[0]}x{size[1]}")
-def test_nothing_is_clipped_and_targets_are_large_and_apart(journal_path, size, theme_name, mirrored):
+@pytest.mark.parametrize("text_scale", [1.0, 1.3], ids=["usual-text", "large-text"])
+def test_nothing_is_clipped_and_targets_are_large_and_apart(journal_path, size, text_scale, theme_name, mirrored):
     from companion.present.weave import Action
     from companion.screens.theme import THEMES
 
-    with at_the_screen(journal_path, theme=THEMES[theme_name], mirrored=mirrored) as stage:
+    with at_the_screen(journal_path, theme=THEMES[theme_name], mirrored=mirrored, text_scale=text_scale) as stage:
         stage.resize(*size)
         root = stage.app.place.weave
         assert texts_clipped(root) == []
