@@ -6,6 +6,7 @@ import argparse
 import json
 import textwrap
 from collections.abc import Iterator
+from dataclasses import replace
 
 from companion.cli.phrases import counted
 from companion.cli.sources import load_draft
@@ -17,6 +18,9 @@ from companion.draft.repeat_search import Reading
 from companion.draft.repeats import Back, Part, Repeat, RepeatStep, Run, Series, Step
 from companion.draft.throws import Throw
 from companion.draft.treadling import PlaceInReading, SectionReading, TreadlingReading, read_treadling
+from companion.weaving.pick_table import pick_table
+from companion.weaving.uniqueness import rows_that_tell
+from companion.weaving.warp import Piece
 
 SUMMARY = "the picks as a weaver would chant them, section by section"
 _WIDTH = 78
@@ -33,21 +37,27 @@ def run(arguments: argparse.Namespace) -> int:
     """Read the draft, read its treadling as repeats, and print it."""
     draft = load_draft(arguments.file)
     reading = read_treadling(draft)
+    # Without its sections: one that cannot be woven, of no picks until a length, is still chanted.
+    tell = rows_that_tell(pick_table(Piece("as listed", replace(draft, sections=()))).look).tolist()
     place = None
     if arguments.pick is not None:
         if not 1 <= arguments.pick <= draft.picks:
             raise CommandError(f"{arguments.file}: no pick {arguments.pick}; give 1 to {draft.picks}")
         place = reading.place(arguments.pick - 1)
     if arguments.json:
-        print(json.dumps(_document(draft, reading, arguments.pick, place)))
+        print(json.dumps(_document(draft, reading, tell, arguments.pick, place)))
     else:
-        print("\n".join(_lines(draft, reading, arguments.pick, place)))
+        print("\n".join(_lines(draft, reading, tell, arguments.pick, place)))
     return DONE
 
 
-def _lines(draft: Draft, reading: TreadlingReading, pick: int | None, place: PlaceInReading | None) -> Iterator[str]:
-    if place is not None:
+def _lines(
+    draft: Draft, reading: TreadlingReading, tell: list[int], pick: int | None, place: PlaceInReading | None
+) -> Iterator[str]:
+    if pick is not None and place is not None:
         yield f"pick {pick}: {place_words(place, named=bool(draft.sections))}"
+        rows = tell[pick - 1]
+        yield f"its newest {'row lies' if rows == 1 else f'{rows} rows lie'} so nowhere else"
         return
     title = draft.title or "Draft without a title"
     sections = f" in {counted(len(draft.sections), 'section')}" if draft.sections else ""
@@ -64,6 +74,10 @@ def _lines(draft: Draft, reading: TreadlingReading, pick: int | None, place: Pla
         if not one.reading.exact:
             yield "   (the shortest reading found; there may be a shorter one)"
         first += one.section.picks
+    if tell:
+        middle, most = sorted(tell)[len(tell) // 2], max(tell)
+        yield ""
+        yield f"Rows at the fell that tell a pick from every other: {middle:,} for half of the picks, {most:,} for all."
 
 
 def _section_words(one: SectionReading, first: int) -> str:
@@ -88,11 +102,12 @@ def place_words(place: PlaceInReading, *, named: bool) -> str:
 
 
 def _document(
-    draft: Draft, reading: TreadlingReading, pick: int | None, place: PlaceInReading | None
+    draft: Draft, reading: TreadlingReading, tell: list[int], pick: int | None, place: PlaceInReading | None
 ) -> dict[str, object]:
     document: dict[str, object] = {
         "draft": {"title": draft.title, "picks": draft.picks, "sections": len(draft.sections)},
         "sections": list(_section_entries(draft, reading)),
+        "rows_that_tell": tell,
     }
     if place is not None:
         document["place"] = {

@@ -12,6 +12,7 @@ from companion.draft.reading import read_draft
 from companion.draft.wif_write import write_wif
 from companion.places import asset
 from tests.draft.drafts import draft_of
+from tests.oracles.places_by_hand import rows_that_tell
 
 
 @pytest.fixture
@@ -39,6 +40,10 @@ def scarf():
     )
 
 
+TELL = rows_that_tell([1, 2] * 6 + [3, 4, 5, 6, 5, 4] * 12 + [1, 2] * 6)
+"""How many newest rows tell each pick of the scarf, by comparing every two; each treadle has its look."""
+
+
 def test_sections_come_first_and_repeats_are_chanted(picks):
     status, out, err = picks(scarf())
     assert (status, err) == (0, "")
@@ -53,12 +58,22 @@ def test_sections_come_first_and_repeats_are_chanted(picks):
         "",
         "3  hem: 12 picks (85 to 96)",
         "   white (1 2)x6",
+        "",
+        "Rows at the fell that tell a pick from every other: "
+        f"{sorted(TELL)[48]} for half of the picks, {max(TELL)} for all.",
     ]
 
 
 def test_a_draft_without_sections_is_chanted_whole(picks):
     draft = draft_of(threading=[1, 2], plan=[[1], [2]] * 50 + [[]])
-    assert picks(draft)[1].splitlines() == ["Draft without a title: 101 picks", "", "   indigo (1 2)x50 0"]
+    assert picks(draft)[1].splitlines() == [
+        "Draft without a title: 101 picks",
+        "",
+        "   indigo (1 2)x50 0",
+        "",
+        # 1 2 1 2 …: pick n is told from pick n + 2 by the beginning alone; the last pick by itself.
+        "Rows at the fell that tell a pick from every other: 51 for half of the picks, 99 for all.",
+    ]
 
 
 @pytest.mark.parametrize(
@@ -70,7 +85,8 @@ def test_a_draft_without_sections_is_chanted_whole(picks):
     ],
 )
 def test_the_place_of_a_pick_is_told(picks, pick, words):
-    assert picks(scarf(), "--pick", str(pick))[1] == f"pick {pick}: {words}\n"
+    tell = f"its newest {TELL[pick - 1]} rows lie so nowhere else"
+    assert picks(scarf(), "--pick", str(pick))[1] == f"pick {pick}: {words}\n{tell}\n"
 
 
 @pytest.mark.parametrize("pick", ["0", "97", "-3"])
@@ -86,6 +102,7 @@ def test_json_has_the_tree_and_the_place(picks):
     assert (status, err) == (0, "")
     document = json.loads(out)
     assert document["draft"] == {"title": "Scarf", "picks": 96, "sections": 3}
+    assert document["rows_that_tell"] == TELL
     hem, body, _ = document["sections"]
     assert hem == {
         "name": "hem",
