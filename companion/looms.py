@@ -138,6 +138,11 @@ def tied_now(looms: Looms, name: str, tieup: TieUp, shafts: int = MOST_SHAFTS) -
         return looms
 
 
+def same_loom(one: str, other: str) -> bool:
+    """Tell whether two names are of one loom: capitals and spaces do not tell looms apart."""
+    return _key(one) == _key(other)
+
+
 def checked(loom: LoomProfile) -> LoomProfile:
     """Return the loom with its name tidied; raises LoomsError that says what about it cannot be, and how to mend it."""
     name = unicodedata.normalize("NFC", " ".join(loom.name.split()))

@@ -4,13 +4,20 @@ from __future__ import annotations
 
 import argparse
 import json
+import shlex
 from pathlib import Path
 
+from companion.app import looms_file
 from companion.cli.status import DONE, CommandError
 from companion.journal.bundle import Outcome, bring_in
 from companion.journal.bundle_file import write_bundle
 from companion.journal.errors import JournalError
 from companion.journal.shelf import name_of, shelf_of_weaver
+from companion.journal.snapshots import progress_of
+from companion.looms import NO_NAME, LoomsError, load_looms, same_loom
+from companion.remap.loom import Action
+from companion.remap.tieup_text import print_tieup
+from companion.weaving.state import tieup_on
 
 SUMMARY = "a whole warp as one file, to move it to another device"
 _WORDS = {
@@ -60,9 +67,33 @@ def _bring_in(arguments: argparse.Namespace) -> int:
     if arguments.name:
         raise CommandError("a bundle knows its warp's name; to change it give --as NAME")
     done = bring_in(Path(arguments.source), shelf_of_weaver(), arguments.as_name)
+    strange = _strange_loom(done.name)
     if arguments.json:
         facts = {"warp": done.name, "outcome": done.outcome.value, "added": done.added, "entries": done.entries}
-        print(json.dumps(facts))
+        print(json.dumps(facts | {"loom_to_add": strange}))
     else:
         print(f"{done.name}: {_WORDS[done.outcome].format(added=done.added, entries=done.entries)}")
+        if strange:
+            print(f"its loom is not among yours; to keep it: {strange}")
     return DONE
+
+
+def _strange_loom(name: str) -> str:
+    """Return the words that add the loom of the warp called `name`, where it is none of the weaver's; else nothing."""
+    with shelf_of_weaver().open_to_read(name) as journal:
+        warp, state = journal.warp, progress_of(journal).now
+    loom = warp.loom
+    try:
+        known = load_looms(looms_file())
+    except LoomsError:
+        # The warp is brought in all the same; whoever asks for the looms is told.
+        return ""
+    if loom.name == NO_NAME or any(same_loom(loom.name, other.name) for other in known):
+        return ""
+    tieup, has = tieup_on(warp, state), loom.loom
+    words = ["fellside", "looms", "add", loom.name, "--shafts", str(has.shafts), "--action", has.action.value]
+    if has.action is not Action.LEVERS:
+        words += ["--treadles", str(has.treadles), "--reach", str(has.reach)]
+        words += [] if tieup is None else [f"--present={print_tieup(tieup, has.action)}"]
+    words += [] if loom.weaving_width_cm is None else ["--width", f"{loom.weaving_width_cm:g}"]
+    return shlex.join([*words, "--waste", f"{loom.loom_waste_cm:g}"])

@@ -6,7 +6,7 @@ import argparse
 from math import isclose
 
 from companion.cli.new_warp import piece_measures
-from companion.cli.sizes import NOT_SAID, option_of
+from companion.cli.sizes import option_of
 from companion.cli.status import CommandError
 from companion.cli.yarn_words import yarn_size
 from companion.remap.tieup_text import parse_tieup, print_tieup
@@ -87,4 +87,5 @@ def _number(number: float | None) -> str:
 
 
 def _list(numbers: list[float | None]) -> str:
-    return ",".join(NOT_SAID if number is None else f"{number:g}" for number in numbers)
+    words = [_number(number) for number in numbers]
+    return ",".join(words) if any(words) else ""

@@ -6,8 +6,6 @@ import argparse
 
 from companion.cli.status import CommandError
 
-NOT_SAID = "-"
-"""Stands in a list for a piece of which nothing is said."""
 _LARGEST_SIZE = 100_000
 """Centimetres, or picks per cm: more is a slip of the hand."""
 _MOST_PERCENT = 99
@@ -31,14 +29,15 @@ def check_sizes(arguments: argparse.Namespace, *options: str) -> None:
 def one_for_each(arguments: argparse.Namespace, option: str, pieces: int) -> tuple[float | None, ...]:
     """Return the sizes of an option, one for each of so many pieces (or gaps between them); None where nothing is said.
 
-    `5` is for all of them, `5,0,-` one for each. Raises CommandError.
+    `5` is for all of them, `5,0,` one for each, the last unsaid. Raises CommandError.
     """
     text: str | None = getattr(arguments, option)
     if text is None:
         return (None,) * pieces
-    sizes = tuple(_size(word.strip(), option) for word in text.split(","))
-    if len(sizes) == 1:
-        return sizes * pieces
+    words = [word.strip() for word in text.split(",")]
+    if len(words) == 1:
+        return (_size(words[0], option),) * pieces
+    sizes = tuple(_size(word, option) if word else None for word in words)
     if len(sizes) != pieces:
         raise CommandError(
             f"{option_of(option)} {text}: {len(sizes)} numbers where {pieces} would be one for each; "
@@ -47,9 +46,7 @@ def one_for_each(arguments: argparse.Namespace, option: str, pieces: int) -> tup
     return sizes
 
 
-def _size(word: str, option: str) -> float | None:
-    if word == NOT_SAID:
-        return None
+def _size(word: str, option: str) -> float:
     try:
         size = float(word)
     except ValueError:

@@ -114,3 +114,59 @@ def test_whatever_is_written_is_a_size_or_one_line(words):
     except CommandError as error:
         refusal = str(error)
     assert refusal.startswith("--yarn") if refusal else tex > 0
+
+
+def test_several_drafts_are_pieces_with_measures_of_their_own(draft, capsys):
+    sizes = ["--picks-per-cm", "4,5", "--fringe", "10,0", "--spacer", "3", "--width", "50", "--waste", "30"]
+    amounts = told(capsys, draft, draft, *sizes, "--length", "100", "--yarn", "sand 100 tex")
+    # 200 picks are 50 and 40 cm: 50 + 10 + 3, 40, and 30 cm of waste make 133 cm.
+    assert [piece["warp_cm"] for piece in amounts["pieces"]] == [63, 40]
+    assert (amounts["picks"], amounts["woven_cm"], amounts["warp_cm"]) == (400, 90, 133)
+    assert amounts["weft"][0]["grams"] == pytest.approx([10, 11, 12])
+    assert amounts["notes"] == ["the warp is 33 cm short for piece 2 (Stripes)"]
+    assert run(["amounts", draft, draft, *sizes, "--piece-length", ",60"]) == 0
+    assert "piece 2 (Stripes) is planned 60 cm long, its treadling makes 40.0 cm" in capsys.readouterr().out
+
+
+@pytest.mark.parametrize(
+    ("words", "line"),
+    [
+        (["--fringe", "1,2,3"], "3 numbers where 2 would be one for each"),
+        (["--spacer", "1,2"], "2 numbers where 1 would be one for each"),
+        (["--piece-length", "0"], "a length of 0 cm; give a number above 0"),
+        (["--piece-length", "1,x"], "--piece-length x: give a number from 0"),
+        (["--fringe", ""], "--fringe : give a number from 0"),
+    ],
+)
+def test_measures_of_pieces_that_make_no_sense_are_one_line(draft, capsys, words, line):
+    assert run(["amounts", draft, draft, *words]) == 2
+    said = capsys.readouterr()
+    assert (said.out, len(said.err.splitlines())) == ("", 1)
+    assert line in said.err
+
+
+@pytest.mark.parametrize(
+    ("words", "tex"),
+    [
+        ("sand 16/2 cotton", 73.818),
+        ("sand=16/2 Ne", 73.818),
+        ("sand 2/20 worsted", 88.581),
+        ("sand 20/2 Nm", 100.0),
+        ("sand 8 linen lea", 206.69),
+        ("sand 3 woollen run", 103.345),
+    ],
+)
+def test_count_and_plies_may_stand_around_a_stroke(words, tex):
+    # The products of ASTM D2260-03, Table 1: cotton 590.541, worsted 885.812, woollen run 310.034, linen lea 1653.52.
+    assert yarn_size(words, [lever_draft([0])]).tex == pytest.approx(tex, rel=1e-4)
+
+
+def test_wraps_per_inch_are_wraps_per_cm_in_another_unit():
+    inch, cm = (yarn_size(words, [lever_draft([0])]).tex for words in ("sand 25.4 wpi", "sand 10 wraps"))
+    assert inch == pytest.approx(cm)
+
+
+def test_measures_given_with_a_warp_on_the_shelf_are_told_of(capsys):
+    shelf_of_weaver().create("Band", lever_warp(lever_draft([0] * 4)), 0).close()
+    assert run(["amounts", "Band", "--width", "3"]) == 2
+    assert "--width is for drafts; 'Band' is on the shelf" in capsys.readouterr().err

@@ -1,6 +1,7 @@
 """`fellside bundle`, as typed."""
 
 import json
+import shlex
 
 import pytest
 
@@ -33,7 +34,7 @@ def file(device, tmp_path, capsys):
 def test_a_warp_goes_out_and_comes_in(device, file, capsys):
     device("class room")
     assert run(["bundle", "--in", file]) == 0
-    assert capsys.readouterr().out == "Blue shawl: brought in, 1 entries\n"
+    assert capsys.readouterr().out.splitlines()[0] == "Blue shawl: brought in, 1 entries"
     assert run(["bundle", "--in", file]) == 0
     assert "nothing to do" in capsys.readouterr().out
     with shelf_of_weaver().open_to_read("Blue shawl") as journal:
@@ -49,7 +50,19 @@ def test_json_goes_alone_to_stdout(device, file, tmp_path, capsys):
     }
     device("class room")
     assert run(["bundle", "--in", file, "--as", "From home", "--json"]) == 0
-    assert json.loads(capsys.readouterr().out) == {"warp": "From home", "outcome": "new", "added": 1, "entries": 1}
+    told = json.loads(capsys.readouterr().out)
+    assert told.pop("loom_to_add").startswith("fellside looms add 'Floor loom' ")
+    assert told == {"warp": "From home", "outcome": "new", "added": 1, "entries": 1}
+
+
+def test_the_words_that_keep_the_loom_of_a_bundle_do_so_with_its_tie_up(device, file, capsys):
+    device("class room")
+    assert run(["bundle", "--in", file]) == 0
+    words = shlex.split(capsys.readouterr().out.splitlines()[1].partition(": ")[2])
+    assert run(words[1:]) == 0
+    assert "Floor loom: 4 shafts, 4 treadles" in capsys.readouterr().out
+    assert run(["bundle", "--in", file]) == 0
+    assert len(capsys.readouterr().out.splitlines()) == 1
 
 
 @pytest.mark.parametrize(

@@ -16,11 +16,14 @@ from companion.weaving.amounts import (
     early_warnings,
     finished_cm,
     picks_ahead,
+    pieces_planned,
+    plan_notes,
     planned_picks,
     warp_left,
+    warp_needed,
 )
 from companion.weaving.warp import Winding, YarnSize
-from companion.weaving.yarn_needs import weft_needed, weft_planned
+from companion.weaving.yarn_needs import WarpYarn, in_all, warp_yarns, weft_needed, weft_planned, weft_to_come
 from tests.weaving.world import AtLoom, lever_draft, lever_warp
 
 
@@ -142,3 +145,62 @@ def test_picks_per_cm_planned_and_measured_stand_side_by_side():
 
 def test_shrinkage_comes_off_the_woven_length():
     assert finished_cm(three_pieces(430.0), 100.0) == pytest.approx(90)
+
+
+def test_fringe_and_spacer_take_warp_of_their_own():
+    warp = three_pieces(430.0)
+    spaced = replace(warp, pieces=(replace(warp.pieces[0], spacer_cm=8.0, fringe_cm=12.0), *warp.pieces[1:]))
+    # By hand: 100 / 0.8 + 12 + 8, twice 130, and 40 cm of waste.
+    assert [piece.warp_cm for piece in pieces_planned(spaced)] == [145.0, 130.0, 130.0]
+    assert warp_needed(spaced) == 445.0
+
+
+@pytest.mark.parametrize(("length_cm", "reckoned_cm"), [(120.0, 120.0), (80.0, 100.0), (None, 100.0)])
+def test_of_a_planned_length_and_what_the_treadling_makes_the_longer_takes_the_warp(length_cm, reckoned_cm):
+    warp = three_pieces(430.0)
+    warp = replace(warp, pieces=(*warp.pieces[:2], replace(warp.pieces[2], length_cm=length_cm)))
+    loom = AtLoom(warp)
+    assert pieces_planned(warp)[2].woven_cm == reckoned_cm
+    assert warp_left(warp, loom.progress).pieces[2].woven_cm == reckoned_cm
+    assert bool(plan_notes(warp)) == (length_cm is not None)
+
+
+def test_the_piece_on_the_loom_is_reckoned_with_its_planned_length_until_it_is_finished():
+    warp = three_pieces(430.0)
+    loom = AtLoom(replace(warp, pieces=(replace(warp.pieces[0], length_cm=120.0), *warp.pieces[1:])))
+    loom.weave(20)
+    assert warp_left(loom.warp, loom.progress).pieces[0].woven_cm == 120.0
+    loom.do(decide.finish_piece)
+    assert warp_left(loom.warp, loom.progress).pieces[0].woven_cm == 10.0
+
+
+def test_weft_to_come_is_told_for_every_piece_and_in_all():
+    loom = AtLoom(three_pieces(430.0, sizes=(YarnSize("sand", 100.0),)))
+    loom.weave(20)
+    loom.do(decide.finish_piece)
+    loom.do(decide.start_piece)
+    loom.weave(50)
+    done, now, ahead = weft_to_come(loom.warp, loom.progress)
+    assert done == ()
+    assert [need.picks for need in (*now, *ahead)] == [75, 75, 100, 100]
+    sand, sea = in_all([*now, *ahead])
+    # 175 picks across 50 cm and a tenth more: 96.25 m, of 100 tex 9.625 g.
+    assert (sand.name, sand.picks, sand.metres[1]) == ("sand", 175, pytest.approx(96.25))
+    assert sand.grams[1] == pytest.approx(9.625)
+    assert sea.grams is None
+
+
+def test_what_a_bobbin_taught_holds_for_the_pieces_ahead():
+    loom = AtLoom(three_pieces(430.0))
+    loom.do(decide.change_bobbin, 0, 6.0)
+    loom.weave(20)
+    loom.do(decide.change_bobbin, 0)
+    # 10 picks of sand took 6 m.
+    assert weft_to_come(loom.warp, loom.progress)[2][0].metres[1] == pytest.approx(60)
+
+
+def test_the_ends_of_each_yarn_are_told_in_metres_and_grams():
+    warp = three_pieces(430.0, sizes=(YarnSize("sand", 100.0),))
+    # 8 ends of 4.3 m.
+    assert warp_yarns(warp, 430.0) == (WarpYarn("sand", 8, pytest.approx(34.4), pytest.approx(3.44)),)
+    assert warp_yarns(warp, None) == (WarpYarn("sand", 8, None, None),)
