@@ -6,8 +6,9 @@ to the next costs on a given order, and numpy fills it for hundreds of orders at
 1. For every order a lower bound: every two steps in a row taken with their own cheapest feet, times how often they
    occur. So each step but the first and last is counted twice; half of the sum, these two added once more, is no more
    than the cost. Where a treadling has too many different triples of sheds, each step by itself.
-2. The orders by rising bound: their exact cost by dynamic programming over the picks. As soon as a bound is no
-   lower than the best exact cost, the rest cannot be better, and the best order is proven.
+2. The orders by rising bound: their exact cost by dynamic programming over the picks. Stretches between picks that
+   leave the feet no choice are worked out once and counted. As soon as a bound is no lower than the best exact cost,
+   the rest cannot be better, and the best order is proven.
 
 Up to `MOST_ORDERS` orders (8 treadles have 40,320; 10 treadles with 4 columns 5,040) all are weighed. Beyond, orders
 are improved by exchanging treadles, turning stretches round and moving one treadle along, until none of these
@@ -33,9 +34,11 @@ from companion.remap.cords import cheapest_places
 from companion.remap.step_costs import FORBIDDEN, StepCosts
 
 MOST_ORDERS = 50_000
-ORDERS_AT_ONCE = 1024
+ORDERS_AT_ONCE = 2048
 BOUNDS_AT_ONCE = 2048
 MOST_TRIPLES = 2000
+BOUNDS_WORTH = 3
+"""Where the exact cost takes no more steps than that many times the pairs, bounds cost more than they save."""
 
 Places = NDArray[np.int8]
 """Orders x columns: the treadle (from 0) of each column."""
@@ -94,6 +97,7 @@ class _Search:
         self.treadling = [self.steps.targets.index(target) for target in treadling]
         self.pairs = Counter(pairwise(self.treadling))
         self.triples = Counter(zip(self.treadling, self.treadling[1:], self.treadling[2:], strict=False))
+        self.head, self.stretches = _stretches(self.treadling, self.steps)
         self.cords = np.array(cords, dtype=np.int64) if cords else None
         self.should_stop = should_stop
 
@@ -162,10 +166,11 @@ class _Search:
         return changed
 
     def _bounds(self, places: Places) -> NDArray[np.int64]:
-        feet = self.steps.feet(places)
         total = np.zeros(len(places), dtype=np.int64)
-        if not self.treadling:
+        steps = len(self.head) + sum(len(stretch) - 1 for stretch in self.stretches)
+        if not self.treadling or steps <= BOUNDS_WORTH * len(self.pairs):
             return total
+        feet = self.steps.feet(places)
         total += self.steps.first(feet[self.treadling[0]]).min(axis=0)
         pairs = {pair: self.steps.between(feet[pair[0]], feet[pair[1]]) for pair in self.pairs}
         if not self.triples or len(self.triples) > MOST_TRIPLES:
@@ -188,13 +193,30 @@ class _Search:
         between = {pair: self.steps.between(feet[pair[0]], feet[pair[1]]) for pair in self.pairs}
         if not self.treadling:
             return np.zeros(len(places), dtype=np.int64)
-        costs = self.steps.first(feet[self.treadling[0]])
         sums = {pair: np.empty_like(step) for pair, step in between.items()}  # written over and over: twice as fast
-        for pair in pairwise(self.treadling):
-            np.add(between[pair], costs, out=sums[pair])
-            costs = sums[pair].min(axis=1)
-        least: NDArray[np.int64] = costs.min(axis=0).astype(np.int64)
-        return least
+
+        def along(costs: NDArray[np.int32], stretch: Sequence[int]) -> NDArray[np.int32]:
+            for pair in pairwise(stretch):
+                np.add(between[pair], costs, out=sums[pair])
+                costs = sums[pair].min(axis=1)
+            least: NDArray[np.int32] = costs.min(axis=0) if len(costs) > 1 else costs[0]
+            return least
+
+        total = along(self.steps.first(feet[self.head[0]]), self.head).astype(np.int64)
+        for stretch, times in self.stretches.items():
+            total += np.int64(times) * along(between[stretch[0], stretch[1]][:, 0], stretch[1:])
+        return total
+
+
+def _stretches(treadling: Sequence[int], steps: StepCosts) -> tuple[tuple[int, ...], Counter[tuple[int, ...]]]:
+    """Cut the treadling at the picks with only one way to stand: what comes after does not ask what came before.
+
+    Return its beginning, up to the first such pick, and the stretches from each such pick to the next, counted.
+    """
+    cuts = [pick for pick, target in enumerate(treadling) if steps.one_way(target)]
+    ends = [*cuts[1:], len(treadling) - 1] if cuts else []
+    stretches = [tuple(treadling[start : end + 1]) for start, end in zip(cuts, ends, strict=True) if start < end]
+    return tuple(treadling[: cuts[0] + 1] if cuts else treadling), Counter(stretches)
 
 
 @cache

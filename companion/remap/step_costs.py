@@ -28,11 +28,14 @@ Block = tuple[int, ...]
 class Feet:
     """Every way to open one shed, on many orders: codes of the left and right foot, and `extra` cost.
 
-    Each array is footings x orders, int32.
+    Each array is footings x orders. Codes are of the kind that numpy looks up by, which saves turning them into it;
+    `from_left` and `from_right` are where the row of a code begins in a table laid flat.
     """
 
-    left: NDArray[np.int32]
-    right: NDArray[np.int32]
+    left: NDArray[np.intp]
+    right: NDArray[np.intp]
+    from_left: NDArray[np.intp]
+    from_right: NDArray[np.intp]
     extra: NDArray[np.int32]
 
 
@@ -47,14 +50,23 @@ class StepCosts:
 
     def feet(self, places: NDArray[np.int8]) -> list[Feet]:
         """Return the feet of every target, in the order of the targets."""
-        return [_feet(presses, places) for presses in self._presses]
+        return [_feet(presses, places, len(self._left)) for presses in self._presses]
 
     def valid(self, places: NDArray[np.int8]) -> NDArray[np.bool_]:
         """Return for each order whether every target can be opened on it."""
         good = np.ones(len(places), dtype=np.bool_)
+        left = np.arange(len(places))
         for presses in self._presses:
-            good &= _feet(presses, places).extra.min(axis=0) < FORBIDDEN
+            # On some orders all is opened that any order opens; else look only at those that are still good.
+            if not any(len(one) == 1 and len(other) < 2 for one, other in presses):
+                opened = _feet(presses, places[left], len(self._left)).extra.min(axis=0, initial=FORBIDDEN) < FORBIDDEN
+                good[left[~opened]] = False
+                left = left[opened]
         return good
+
+    def one_way(self, target: int) -> bool:
+        """Tell whether there is one way only to stand for a target, whatever the order; it is the target's place."""
+        return len(self._presses[target]) == 1 and bool(self._presses[target][0][1])
 
     def first(self, now: Feet) -> NDArray[np.int32]:
         """Return what the first pick costs, from home: footings x orders."""
@@ -65,8 +77,8 @@ class StepCosts:
         """Return what the step costs: footings now x footings before x orders."""
         cost: NDArray[np.int32] = (
             # One flat index in place of two: three times as fast.
-            self._left.take(before.left[None, :, :] * len(self._left) + now.left[:, None, :])
-            + self._right.take(before.right[None, :, :] * len(self._right) + now.right[:, None, :])
+            self._left.take(before.from_left[None, :, :] + now.left[:, None, :])
+            + self._right.take(before.from_right[None, :, :] + now.right[:, None, :])
             + now.extra[:, None, :]
         )
         return cost
@@ -102,8 +114,8 @@ def _shared_out(chosen: tuple[int, ...], reach: int) -> Iterator[tuple[Block, Bl
                 yield one, other
 
 
-def _feet(presses: Sequence[tuple[Block, Block]], places: NDArray[np.int8]) -> Feet:
-    free = np.zeros(len(places), dtype=np.int32)
+def _feet(presses: Sequence[tuple[Block, Block]], places: NDArray[np.int8], codes: int) -> Feet:
+    free = np.zeros(len(places), dtype=np.intp)
     lefts, rights, extras = [], [], []
     for one, other in presses:
         code, cost = _code(one, places)
@@ -116,14 +128,16 @@ def _feet(presses: Sequence[tuple[Block, Block]], places: NDArray[np.int8]) -> F
         lefts.append(np.minimum(code, other_code))
         rights.append(np.maximum(code, other_code))
         extras.append(cost + other_cost + BOTH_FEET)
-    return Feet(np.array(lefts), np.array(rights), np.array(extras))
+    left, right = np.array(lefts), np.array(rights)
+    return Feet(left, right, left * codes, right * codes, np.array(extras))
 
 
-def _code(block: Block, places: NDArray[np.int8]) -> tuple[NDArray[np.int32], NDArray[np.int32]]:
+def _code(block: Block, places: NDArray[np.int8]) -> tuple[NDArray[np.intp], NDArray[np.int32]]:
     """Return the code of a foot on this block for each order, and FORBIDDEN where its columns are not neighbours."""
     if not block:
-        return np.zeros(len(places), dtype=np.int32), np.zeros(len(places), dtype=np.int32)
-    treadles = places[:, list(block)].astype(np.int32)
-    first = treadles.min(axis=1)
-    apart = treadles.max(axis=1) - first != len(block) - 1
-    return 2 * first + len(block), apart * np.int32(FORBIDDEN)
+        return np.zeros(len(places), dtype=np.intp), np.zeros(len(places), dtype=np.int32)
+    if len(block) == 1:
+        return 2 * places[:, block[0]].astype(np.intp) + 1, np.zeros(len(places), dtype=np.int32)
+    one, other = (places[:, column].astype(np.intp) for column in block)
+    apart = abs(one - other) != 1
+    return 2 * np.minimum(one, other) + len(block), apart * np.int32(FORBIDDEN)
