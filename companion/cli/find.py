@@ -139,6 +139,8 @@ def _document(answer: _Answer, sides_seen: bool) -> dict[str, object]:
             "next": _next(answer.table, pick),
             "rows": int(answer.tell[pick]),
         }
+        if (lap := answer.table.lying.lap_after(pick)) is not None:
+            entry["next_lap"] = lap + 1
         positions_found.append(entry | ({"shuttles_against": against} if sides_seen else {}))
     question = answer.question
     return {
@@ -170,9 +172,10 @@ def _lines(draft: Draft, answer: _Answer) -> list[str]:
     for pick, against in islice(answer.places(), SHOWN):
         weft = draft.yarns[draft.weft[pick]].name
         then = _next(answer.table, pick)
-        tell = answer.tell[pick]
+        lap, tell = answer.table.lying.lap_after(pick), answer.tell[pick]
         lines.append(
-            f"  pick {pick + 1:>6}  {weft}; {f'next is pick {then}' if then else 'the last one'}; "
+            f"  pick {pick + 1:>6}  {weft}; {f'next is pick {then}' if then else 'the last one'}"
+            f"{'' if lap is None else f', or {lap + 1} in another lap'}; "
             f"{tell} {'row tells' if tell == 1 else 'rows tell'} it from every other"
             f"{'; a shuttle should lie on the other side' if against else ''}"
         )

@@ -49,6 +49,10 @@ class Lying:
     in_order: bool
     laps: tuple[Laps, ...]
 
+    def lap_after(self, pick: int) -> int | None:
+        """Return the first pick of the section that is woven to a length and ends with `pick` (indices); else None."""
+        return next((laps.first_pick for laps in self.laps if laps.last_pick == pick), None)
+
 
 def as_listed(piece: Piece) -> Lying:
     """Return the places of a piece of which no journal is known."""

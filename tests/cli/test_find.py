@@ -198,6 +198,16 @@ def test_what_was_woven_across_a_jump_is_found_where_the_journal_is_known(tmp_pa
     assert found(capsys, "Towels", "--seen", "sand, sand, sand")[1] == [2, 1]
 
 
+def test_after_the_last_pick_of_a_section_woven_to_a_length_another_lap_may_come(tmp_path, capsys):
+    band = tmp_path / "band.txt"
+    sections = "section: Body until 3 cm\n1 2\nsection: End\n3\n"
+    band.write_text(f"threading: 1-4\ntie-up: 1 2, 3 4, 1 3\ntreadling:\n{sections}", encoding="utf-8")
+    _, _, told = found(capsys, str(band), "--treadle", "2")
+    assert told["positions"] == [{"newest": 2, "next": 3, "rows": 1, "next_lap": 1}]
+    assert run(["find", str(band), "--treadle", "2"]) == 0
+    assert "next is pick 3, or 1 in another lap" in capsys.readouterr().out
+
+
 def test_neither_a_file_nor_a_warp(tmp_path, monkeypatch, capsys):
     monkeypatch.setenv("FELLSIDE_HOME", str(tmp_path))
     assert run(["find", "Curtain", "--seen", "?"]) == 2

@@ -7,6 +7,7 @@ from functools import partial
 import pytest
 
 from companion.draft.masks import is_raised
+from companion.draft.model import Section
 from companion.present.asking import Answered, Asked, Elsewhere
 from companion.present.elsewhere import ask_elsewhere
 from companion.present.fault import ask_fault
@@ -35,6 +36,7 @@ from companion.weaving.events import (
 from companion.weaving.onward import onward
 from companion.weaving.progress import begin, evolve
 from tests.screens.warps import twill_warp
+from tests.weaving.world import lever_draft, lever_warp
 
 
 def woven(warp, *commands):
@@ -111,6 +113,16 @@ def test_the_rows_beside_a_question_are_those_of_the_journal_jumps_and_all():
     progress = woven(warp, onward, onward, lambda w, p: jump(w, p, 6), onward, onward)
     assert follow(ask_fault(warp, progress), "Other").rows == (7, 6, 1, 0)
     assert follow(ask_fault(warp, progress), "Other", "One row lower").rows == (6, 1, 0)
+
+
+def test_a_place_at_the_end_of_a_lap_leads_to_another_lap_until_the_length_is_reached():
+    draft = lever_draft([0, 0, 1, 2], [Section("body", 3, until_cm=5.0), Section("end", 1)])
+    for picks_per_cm, after in ((2.0, 0), (0.6, 3)):
+        warp = lever_warp(draft, picks_per_cm=picks_per_cm)
+        progress = woven(warp, onward, onward, onward)
+        found = follow(ask_place(warp, progress), "Show what fits")
+        assert found.rows[0] == 2
+        assert events_of(warp, progress, follow(found, "Yes, go on from here")) == [Jumped(after, "place found")]
 
 
 def test_not_sure_asks_something_else_and_in_the_end_shows_what_fits():
