@@ -82,8 +82,18 @@ def legwork_words(legwork: Legwork, *, few_cords: bool) -> str:
     return (
         f"feet travel {legwork.travel_widths:.0f} treadle widths, "
         f"{_less(legwork.travel_saved_percent)} than in draft order; "
-        f"footwork in all {_less(legwork.effort_saved_percent)}; {how}"
+        f"footwork in all {_less(legwork.effort_saved_percent)}; {how}{_weighed(legwork)}"
     )
+
+
+def _weighed(legwork: Legwork) -> str:
+    """Say how many tie-ups with as few treadles were compared; nothing where the present one was kept."""
+    if not legwork.tieups_weighed:
+        return ""
+    if legwork.all_tieups and legwork.tieups_weighed == 1:
+        return "; no other tie-up has so few treadles"
+    rest = "all with so few treadles" if legwork.all_tieups else "there may be more with so few treadles"
+    return f"; {counted(legwork.tieups_weighed, 'tie-up')} compared, {rest}"
 
 
 def alternative_words(other: Alternative) -> str:

@@ -11,6 +11,7 @@ from collections import Counter
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 from itertools import chain, combinations, islice
+from math import perm
 
 from companion.draft.masks import Shed, count, without
 from companion.remap.answers import ShouldStop
@@ -18,13 +19,19 @@ from companion.remap.cords import cord_changes, forced, trimmed, untouched
 from companion.remap.footings import can_open, columns_of, footings_for
 from companion.remap.footwork import Walk, best_feet
 from companion.remap.loom import Footing, Loom, TieUp
-from companion.remap.ordering import Order, best_order
+from companion.remap.ordering import MOST_ORDERS, Order, best_order
 from companion.remap.remapped import Legwork, ShedFeet, TiedStage
 from companion.remap.spares import with_spares
 from companion.remap.targets import tie_of
 
-MOST_TIEUPS = 16
-"""How many tie-ups with equally few treadles are compared."""
+FEW_TIEUPS, MANY_TIEUPS = 16, 512
+"""How many tie-ups with equally few treadles are compared: so many always, and so many at most."""
+
+WEIGHING = 100_000_000
+"""In between, as many as take this many picks times orders of the treadles: a second or two."""
+
+ORDERS_AT_LEAST = 2_000
+"""What numpy asks for each pick, in orders, however few orders there are."""
 
 MOST_TRIED = 300
 """How many ways to give up treadles of the tie-up before are tried for the next stage."""
@@ -86,7 +93,7 @@ def _lightest(
     cords_at_least: int | None = None
     weighed = 0
     for tieup in tieups:
-        if weighed == MOST_TIEUPS:
+        if weighed == _most_tieups(job, len(tieup)):
             break
         weighed += 1
         for columns in _grown(job, tieup):
@@ -103,6 +110,14 @@ def _lightest(
     if best is None:
         raise AssertionError("no tie-up was given to choose from")
     return best, weighed, False
+
+
+def _most_tieups(job: Job, columns: int) -> int:
+    """Return how many tie-ups of so many columns are compared: fewer where one takes long."""
+    orders = perm(job.loom.treadles, columns)
+    if orders > MOST_ORDERS:
+        return FEW_TIEUPS
+    return max(FEW_TIEUPS, min(MANY_TIEUPS, WEIGHING // (len(job.treadling) * (orders + ORDERS_AT_LEAST))))
 
 
 def _place(job: Job, columns: tuple[int, ...], should_stop: ShouldStop) -> _Placed:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import random
-from itertools import pairwise
+from itertools import combinations, pairwise, permutations
 
 import numpy as np
 import pytest
@@ -108,3 +108,21 @@ def test_the_table_of_step_costs_knows_which_orders_keep_a_shed_open():
     steps = StepCosts(columns, 5, 2, [0b111])
     orders = np.array([[0, 2, 4], [0, 1, 4], [4, 0, 3], [0, 2, 3]], dtype=np.int8)
     assert steps.valid(orders).tolist() == [False, True, True, True]
+
+
+def test_a_treadling_cut_by_picks_that_leave_no_choice_costs_what_all_orders_say():
+    """Pairs of single shafts open one way only: these picks cut the treadling into stretches that recur."""
+    rng = random.Random("stretches")
+    columns = [1, 2, 4, 8]
+    pairs = [one | other for one, other in combinations(columns, 2)]
+    for share in (0.2, 0.5, 0.8, 1.0):
+        for length in (1, 2, 3, 25):
+            treadling = [rng.choice(pairs if rng.random() < share else columns) for _ in range(length)]
+            order = best_order(columns, 5, 1, treadling)
+            costs = []
+            for places in permutations(range(5), 4):
+                placed = by_treadle(columns, places, 5)
+                choices = {target: footings_for(target, placed, 1) for target in set(treadling)}
+                costs.append(best_feet(treadling, choices, 5).cost)
+            assert order.proven
+            assert order.cost == min(costs)

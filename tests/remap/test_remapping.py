@@ -16,9 +16,10 @@ from companion.remap import alternatives, remapping
 from companion.remap.answers import Part
 from companion.remap.cords import cord_changes
 from companion.remap.errors import RemapError
-from companion.remap.fewest import fits
+from companion.remap.fewest import fits, minimal_answers
 from companion.remap.footings import columns_of, footings_for
 from companion.remap.loom import Action, Loom, Tie
+from companion.remap.ordering import best_order
 from companion.remap.remapped import Verdict
 from companion.remap.remapping import remap
 from companion.remap.targets import targets_of
@@ -409,3 +410,19 @@ def test_a_thorough_answer_leaves_nothing_open():
     assert answer.fewest_stages
     assert answer.conflict.irreducible
     assert all(way.fewest.proven for way in answer.alternatives)
+
+
+def test_all_of_many_tie_ups_with_so_few_treadles_are_compared_for_the_feet():
+    rng = random.Random(9)
+    shafts, sheds = rng.choice((4, 5)), rng.randint(4, 8)
+    plan = [[s for s in range(1, shafts + 1) if rng.random() < 0.6] for _ in range(sheds)]
+    treadling = plan + [rng.choice(plan) for _ in range(20)]
+    draft = draft_of(threading=list(range(1, shafts + 1)), plan=treadling, shafts=shafts)
+    answer = remap(draft, Loom(shafts, 5, reach=2))
+    legwork = answer.stages[0].legwork
+    assert answer.fewest.treadles == 5
+    assert legwork.all_tieups
+    assert legwork.tieups_weighed > 16
+    for other in minimal_answers(draft.sheds(), shafts, Action.RISING, 2, 5):
+        columns = columns_of(other.tieup, shafts, Action.RISING)
+        assert legwork.cost <= best_order(columns, 5, 2, draft.sheds()).cost
