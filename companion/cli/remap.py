@@ -13,7 +13,7 @@ from pathlib import Path
 from types import FrameType
 
 from companion.cli import remap_words
-from companion.cli.loom_options import Usual, add_loom_arguments, loom_asked
+from companion.cli.loom_options import Usual, add_loom_arguments, profile_of
 from companion.cli.outputs import write_whole
 from companion.cli.remap_document import document
 from companion.cli.sources import load_draft
@@ -55,7 +55,7 @@ def run(arguments: argparse.Namespace) -> int:
     if arguments.seconds is not None and not arguments.seconds > 0:
         raise CommandError(f"--seconds {arguments.seconds:g}; give a time above 0")
     try:
-        profile = loom_asked(arguments, Usual(draft.shafts))
+        profile = profile_of(arguments, Usual(draft.shafts))
         with _stopped_by_ctrl_c(arguments.seconds or SECONDS) as should_stop, _progress_line() as progress:
             answer = remap(
                 draft,
