@@ -1,23 +1,33 @@
-"""Reach 1, both ways at once: `search_pairs` climbs from below, `search_savings` comes down from above.
+"""Reach 1, three ways at once: `search_pairs` climbs from below, `search_savings` comes down from above, and
+`search_prices` bounds what lies between.
 
 Neither is good everywhere. From below, many sheds made of few columns go fast, but when nearly every shed needs a
 treadle of its own the search drowns in them. From above it is the other way about: answers come at once, and the proof
-that one treadle more cannot be saved is short as long as few can be. So they take turns until they meet; what either
-proves counts for both, and the whole costs a small multiple of the better one.
+that one treadle more cannot be saved is short as long as few can be. In between, where some treadles can be saved but
+not most, both drown, and bounds that are nearly the truth are worth their time: there prices do best. They take turns
+until they meet; what one proves counts for all, and the whole costs a small multiple of the best.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from contextlib import suppress
 
 from companion.remap.bounds import counting_bound, fooling_set
+from companion.remap.corners import answer_by_corners
 from companion.remap.search_pairs import Columns, PairSearch
+from companion.remap.search_prices import PriceSearch
 from companion.remap.search_savings import SavingsSearch
 from companion.remap.search_watch import SearchPausedError, Watch
 from companion.remap.shares import further_columns
 
 TURN = 32
 """Nodes of one turn; from above, where a node costs as the square of the targets, fewer when there are over twenty."""
+
+TURN_PRICES = 100
+PATIENCE = 6
+"""By prices it goes in steps, longer turns than these would be no better; and only after so many turns of the others,
+since most drafts are done by then."""
 
 RESTARTS = 12
 MANY = 16
@@ -30,43 +40,70 @@ class Duel:
     def __init__(self, targets: Sequence[int]) -> None:
         self._targets = tuple(targets)
         self._seeds = fooling_set(targets, RESTARTS if len(targets) >= MANY else 0)
-        sure = len(self._seeds) + further_columns(targets, self._seeds)
-        self.low = max(sure, counting_bound(len(targets), reach=1))
+        self._further = further_columns(targets, self._seeds)
+        self.low = max(len(self._seeds) + self._further, counting_bound(len(targets), reach=1))
         self.best: Columns = self._targets
         self._below: PairSearch | None = None
         self._above: SavingsSearch | None = None
-        self._turn_above = max(1, min(TURN, TURN * 400 // len(targets) ** 2))
+        self._prices: PriceSearch | None = None
+        self._turns = 0
+        self._turn_above = max(2, min(TURN, TURN * 400 // len(targets) ** 2))
 
     def turn(self, watch: Watch, enough: int | None) -> None:
-        """Let both searches go on for a while, or until the bounds move. Raises SearchStoppedError.
+        """Let the searches go on for a while, or until the bounds move. Raises SearchStoppedError.
 
-        Where only the question matters whether `enough` columns do, the search from below asks just that.
+        Where only the question matters whether `enough` columns do, all but the one from above ask just that.
         """
-        treadles = self.low if enough is None else min(max(enough, self.low), len(self.best) - 1)
+        self._turns += 1
+        if self._turns == PATIENCE:
+            start = answer_by_corners(self._targets, self._seeds, self._further)
+            if start is not None and len(start) < len(self.best):
+                self.best = start
+                return
+        for search in (self._from_above, self._from_below, self._by_prices):
+            before = self.low, len(self.best)
+            with suppress(SearchPausedError):
+                search(watch, enough)
+            if before != (self.low, len(self.best)):
+                return
+
+    def _from_above(self, watch: Watch, enough: int | None) -> None:
         if self._above is None:
             self._above = SavingsSearch(self._targets, watch)
+        watch.allow(self._turn_above)
+        self._found(self._above.columns(len(self._targets) - len(self.best) + 1), len(self.best) - 1)
+
+    def _from_below(self, watch: Watch, enough: int | None) -> None:
+        treadles = self.low if enough is None else self._asked(enough)
         if self._below is None or self._below.treadles != treadles:
             self._below = PairSearch(self._targets, self._seeds, treadles, watch)
-        try:
-            watch.allow(self._turn_above)
-            found = self._above.columns(len(self._targets) - len(self.best) + 1)
-            if found is None:
-                self.low = len(self.best)
-            else:
-                self.best = found
+        watch.allow(TURN)
+        self._found(self._below.columns(), treadles)
+        self._below = None
+
+    def _by_prices(self, watch: Watch, enough: int | None) -> None:
+        if self._turns < PATIENCE:
             return
-        except SearchPausedError:
-            pass
+        if self._prices is None:
+            self._prices = PriceSearch(self._targets, watch)
+        if not self._prices.can_ask:
+            return
+        treadles = len(self.best) - 1 if enough is None else self._asked(enough)
+        watch.allow(TURN_PRICES)
         try:
-            watch.allow(TURN)
-            found = self._below.columns()
-            if found is None:
-                self.low = treadles + 1
-            else:
-                self.best = found
-            self._below = None
-        except SearchPausedError:
-            pass
+            self._found(self._prices.columns(treadles), treadles)
+        finally:
+            self.low = max(self.low, self._prices.low)
+
+    def _asked(self, enough: int) -> int:
+        return min(max(enough, self.low), len(self.best) - 1)
+
+    def _found(self, columns: Columns | None, treadles: int) -> None:
+        """Note what the question whether so many columns do has brought."""
+        if columns is None:
+            self.low = max(self.low, treadles + 1)
+        elif len(columns) < len(self.best):
+            self.best = columns
 
     def answers(self, watch: Watch) -> Iterator[Columns]:
         """Yield different answers with as many columns as the best one. Raises SearchStoppedError."""

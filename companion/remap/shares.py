@@ -32,7 +32,7 @@ def further_columns(targets: Sequence[int], seeds: Sequence[Seed]) -> int:
 
     For the sheds 1, 2, 3, 4 and the four that leave one of these shafts down it is 2 besides the four single shafts.
     """
-    hard = [target for target in targets if not _opened(target, seeds)]
+    hard = beyond_fooling(targets, seeds)
     if not hard:
         return 0
     twice_whole = [_counts(target, hard, seeds) for target in hard]
@@ -40,6 +40,11 @@ def further_columns(targets: Sequence[int], seeds: Sequence[Seed]) -> int:
     while further * _twice_share(further, twice_whole) < 2 * len(hard):
         further += 1
     return further
+
+
+def beyond_fooling(targets: Sequence[int], seeds: Sequence[Seed]) -> list[int]:
+    """Return the targets that no column or two of the fooling set can open."""
+    return [target for target in targets if not _opened(target, seeds)]
 
 
 def _brought(target: int, seeds: Sequence[Seed]) -> list[int]:

@@ -64,7 +64,7 @@ def random_sheds(shafts, sheds, rng):
 def families(reach):
     """Yield (family, size in words, shafts, sheds), small sizes first."""
     rng = random.Random(20)
-    for shafts in (4, 5, 6, 8, 10, 12):
+    for shafts in (4, 5, 6, 8, 10, 12, 14, 16):
         yield "double-faced", f"{shafts}x{2 * shafts}", shafts, double_faced(shafts, rng)
     for shafts in (8, 10, 12, 16):
         for sheds in (8, 12, 16, 20, 24):
