@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import time
 from collections.abc import Callable, Sequence
 from datetime import UTC, datetime
@@ -17,7 +18,7 @@ from companion.loomside import AtTheLoom
 from companion.places import asset
 from companion.record.page import to_html
 from companion.record.sheet import sheet
-from companion.record.tables import to_csv
+from companion.record.tables import to_csv, to_document
 from companion.remap.loom import Loom, TieUp
 from companion.remap.pieces import plan_pieces
 from companion.remap.remapped import Remapping
@@ -114,7 +115,7 @@ def sit_down(name: str) -> AtTheLoom:
 
 
 def save_record(name: str, folder: Path) -> Path:
-    """Write the record of a warp into `folder`, as a page to print and a table beside it; return the page.
+    """Write the record of a warp into `folder`, as a page to print, a table and JSON beside it; return the page.
 
     Raises JournalError, or OSError where the folder cannot be written.
     """
@@ -126,4 +127,5 @@ def save_record(name: str, folder: Path) -> Path:
     page.write_text(to_html(record, zone), encoding="utf-8")
     # The mark at the beginning tells spreadsheets that the letters are UTF-8.
     page.with_suffix(".csv").write_text("\ufeff" + to_csv(record, zone), encoding="utf-8")
+    page.with_suffix(".json").write_text(json.dumps(to_document(record, zone)) + "\n", encoding="utf-8")
     return page

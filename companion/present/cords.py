@@ -1,4 +1,4 @@
-"""The cords screen's contents: what to untie and to tie under each treadle, and what is done, for a head under the loom."""
+"""The cords screen's contents: what to untie and to tie under each treadle, and what is done."""
 
 from __future__ import annotations
 

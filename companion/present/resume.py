@@ -30,7 +30,7 @@ def ask_resume(warp: Warp, progress: Progress, away_ms: int) -> Asked[AtLoom]:
             Answer("Yes, weave on", lambda: Answered(back), main=True),
             Answer("No, find my place", partial(ask_place, warp, progress)),
             Answer("Another warp", lambda: Answered(Elsewhere.OTHER_WARP)),
-            Answer("Save the record", lambda: Answered(Elsewhere.RECORD)),
+            Answer("See the record", lambda: Answered(Elsewhere.RECORD)),
         ),
         detail=wording.BETWEEN.join(detail),
         with_cloth=True,

@@ -72,7 +72,19 @@ def tieup_drawing(tieup: TieUp, shafts: int) -> str:
 
 
 def cloth_drawing(sheet: PieceSheet, surface: Surface) -> str:
-    """Return an `img` of the newest picks as they lie in the cloth, newest on top; empty where nothing lies there.
+    """Return an `img` of the newest picks as they lie (see `cloth_image`); empty where nothing lies there."""
+    image = cloth_image(sheet, surface)
+    if image is None:
+        return ""
+    picks, ends, _ = image.shape
+    return (
+        f'<img alt="{surface.value} of the cloth, newest pick on top" src="{data_address(image)}" '
+        f'width="{ends * 4}" height="{picks * 4}">'
+    )
+
+
+def cloth_image(sheet: PieceSheet, surface: Surface) -> NDArray[np.uint8] | None:
+    """Return the newest picks as they lie, newest on top: picks x ends x 3, uint8; None where nothing lies there.
 
     The back is read through the cloth: end 1 stays on the left.
     """
@@ -80,7 +92,7 @@ def cloth_drawing(sheet: PieceSheet, surface: Surface) -> str:
     draft = sheet.piece.draft
     ends = min(draft.ends, MOST_ENDS_LYING)
     if not picks or not ends:
-        return ""
+        return None
     sheds = draft.sheds()
     up = weave(draft.threading[:ends], [sheds[pick] for pick in picks])
     palette = np.array([yarn.colour for yarn in draft.yarns], dtype=np.uint8)
@@ -88,10 +100,7 @@ def cloth_drawing(sheet: PieceSheet, surface: Surface) -> str:
     weft = palette[[draft.weft[pick] for pick in picks]]
     on_top = up == (surface is Surface.FACE)
     image: NDArray[np.uint8] = np.where(on_top[:, :, None], warp[None, :, :], weft[:, None, :])
-    return (
-        f'<img alt="{surface.value} of the cloth, newest pick on top" src="{data_address(image)}" '
-        f'width="{ends * 4}" height="{len(picks) * 4}">'
-    )
+    return image
 
 
 def _svg(

@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-from pathlib import Path
 from types import TracebackType
 from typing import Self
 
-from companion import app
 from companion.journal.errors import JournalError
 from companion.present.asking import Elsewhere
 from companion.present.cue import Sound
@@ -17,6 +15,7 @@ from companion.weaving.errors import WeavingError
 from companion.wiring.loom_at_window import LoomAtWindow
 from companion.wiring.pedal_at_window import PedalAtWindow
 from companion.wiring.preferences_at_window import PreferencesAtWindow
+from companion.wiring.record_at_window import show_record
 from companion.wiring.tie_up_at_window import say
 from companion.wiring.warps_at_window import WarpsAtWindow
 from companion.wiring.watchdog import SignsOfLife
@@ -76,9 +75,4 @@ class ScreenApp:
         if where is Elsewhere.OTHER_WARP:
             self._show_start()
             return
-        try:
-            page = app.save_record(name, Path.home() / "Documents" / "Fellside")
-        except (JournalError, OSError) as error:
-            say(self.window, f"the record could not be saved: {error}", self._show_start)
-        else:
-            say(self.window, f"{page} and the table beside it", self._show_start, "The record is saved")
+        show_record(self.window, name, leave=lambda: self._open(name))

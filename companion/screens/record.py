@@ -1,0 +1,158 @@
+"""The record screen: pages of what was done, turned by large buttons, and ways to keep it or hand it on."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from enum import Enum
+from pathlib import Path
+from typing import Any
+
+from kivy.lang import Builder
+from kivy.properties import ObjectProperty, StringProperty
+from kivy.uix.boxlayout import BoxLayout
+from kivy.uix.label import Label
+
+from companion.present.record_page import RecordPage
+from companion.screens.look import Look
+from companion.screens.place import Place
+from companion.screens.theme import Sizes
+from companion.screens.widgets import cloth_picture, fit_label
+from companion.screens.widgets.word_button import WordButton
+
+_DRAWN_WITH = (cloth_picture, fit_label)
+"""Imported for the kv rules, which find these widgets by name."""
+READING = "Reading the journal"
+
+
+class RecordDeed(Enum):
+    """The buttons, by their words."""
+
+    LEAVE = "Back"
+    EARLIER = "Page before"
+    LATER = "Next page"
+    SAVE = "Save page, table"
+    BUNDLE = "Bundle to move"
+
+
+class RecordScreen(BoxLayout, Place):  # type: ignore[misc]
+    """Shows `pages`, none while the journal is read; the callables are what the buttons ask for."""
+
+    # rebind: the rules of record.kv read parts of these, and follow only so.
+    look = ObjectProperty(None, rebind=True)
+    sizes = ObjectProperty(None, rebind=True)
+    title = StringProperty(READING)
+    where = StringProperty("")
+    line = StringProperty("")
+
+    def __init__(
+        self,
+        look: Look,
+        sizes: Sizes,
+        leave: Callable[[], None],
+        save: Callable[[], None],
+        bundle: Callable[[], None],
+        **rest: Any,
+    ) -> None:
+        super().__init__(look=look, sizes=sizes, **rest)
+        # Kivy's ids are weak: out of the body, these would be gone for good.
+        self._scroll, self._picture = self.ids.scroll.__self__, self.ids.picture.__self__
+        self._rows = self.ids.rows.__self__
+        self._pages: tuple[RecordPage, ...] = ()
+        self._at = 0
+        self._deeds: dict[RecordDeed, Callable[[], None]] = {
+            RecordDeed.LEAVE: leave,
+            RecordDeed.EARLIER: lambda: self.turn(-1),
+            RecordDeed.LATER: lambda: self.turn(1),
+            RecordDeed.SAVE: save,
+            RecordDeed.BUNDLE: bundle,
+        }
+        self._buttons = {deed: self._button(deed) for deed in RecordDeed}
+        self._rows.bind(width=self._show)
+        self._show()
+
+    def go_on(self) -> None:
+        """Show the next page."""
+        self.turn(1)
+
+    def go_back(self) -> None:
+        """Show the page before; from the first one, leave."""
+        if self._at:
+            self.turn(-1)
+        else:
+            self._deeds[RecordDeed.LEAVE]()
+
+    def fit(self, sizes: Sizes) -> None:
+        """Take on the sizes of a changed window."""
+        self.sizes = sizes
+        self._show()
+
+    def say(self, line: str) -> None:
+        """Show a line until the page is turned."""
+        self.line = line
+
+    def show_pages(self, pages: tuple[RecordPage, ...]) -> None:
+        """Show these pages, from the first one on."""
+        self._pages, self._at = pages, 0
+        self._show()
+
+    def turn(self, pages: int) -> None:
+        """Show another page, so many further on or back; after the last one comes the first."""
+        if self._pages:
+            self._at = (self._at + pages) % len(self._pages)
+            self.line = ""
+            self._show()
+            self._scroll.scroll_y = 1
+
+    def button(self, deed: RecordDeed) -> WordButton:
+        """Return the button for this."""
+        return self._buttons[deed]
+
+    def _show(self, *_: Any) -> None:
+        for button in self._buttons.values():
+            button.wanted_size = self.sizes.button * 1.2
+        self._rows.clear_widgets()
+        if not self._pages:
+            self.title, self.where = READING, ""
+            self._put(self._scroll)
+            return
+        page = self._pages[self._at]
+        self.title, self.where = page.title, f"{self._at + 1} of {len(self._pages)}"
+        self._put(self._scroll if page.picture is None else self._picture)
+        self._picture.image = page.picture
+        for label, words in page.rows:
+            self._rows.add_widget(self._words(label, 0.36, bold=not words))
+            self._rows.add_widget(self._words(words, 0.6, bold=False))
+
+    def _put(self, shown: Any) -> None:
+        if shown.parent is not self.ids.body or len(self.ids.body.children) > 1:
+            self.ids.body.clear_widgets()
+            self.ids.body.add_widget(shown)
+
+    def _words(self, text: str, share: float, bold: bool) -> Label:
+        label = Label(
+            text=text,
+            bold=bold,
+            font_size=self.sizes.word,
+            color=self.look.text,
+            size_hint=(share, None),
+            halign="left",
+            text_size=(max(self._rows.width * share - self.sizes.gap, 1), None),
+        )
+        label.texture_update()
+        label.height = max(label.texture_size[1], self.sizes.line)
+        return label
+
+    def _button(self, deed: RecordDeed) -> WordButton:
+        main = deed is RecordDeed.LATER
+        button = WordButton(
+            text=deed.value,
+            ground=self.look.left_foot if main else self.look.button,
+            ground_down=self.look.button_down,
+            color=self.look.on_foot if main else self.look.text,
+        )
+        button.bind(on_release=lambda _button: self._deeds[deed]())
+        self.ids.buttons.add_widget(button)
+        return button
+
+
+Builder.load_file(str(Path(__file__).with_suffix(".kv")))

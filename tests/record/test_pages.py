@@ -1,0 +1,49 @@
+"""The record on a small screen says what the printed page says, a few rows at a time."""
+
+from __future__ import annotations
+
+from companion.record.pages import MOST_ROWS, record_pages
+from companion.record.sheet import sheet
+from tests.record.conftest import FORMULA, HARMFUL
+from tests.weaving.world import AtLoom, lever_draft, lever_warp, two_stage_warp
+
+
+def words_of(pages):
+    return [f"{label} {words}" for page in pages for label, words in page.rows]
+
+
+def test_every_fault_note_and_measure_of_the_journal_is_on_a_page(woven):
+    pages = record_pages(sheet(woven.warp, woven.entries))
+    words = words_of(pages)
+    assert any("skipped end at pick 7, end 3" in line and HARMFUL in line and FORMULA in line for line in words)
+    assert any(f"before pick 8: {FORMULA}" in line for line in words)
+    assert any("3.5 cm under tension · 2.00 picks per cm" in line for line in words)
+    assert not any("a mistake" in line for line in words)
+    assert any("12, taken out again of these 2" in line for line in words)
+
+
+def test_face_and_back_are_complements_where_threads_differ_and_lie_newest_on_top(woven):
+    pictures = [page.picture for page in record_pages(sheet(woven.warp, woven.entries)) if page.picture is not None]
+    assert [picture.pixels.shape for picture in pictures[:2]] == [(9, 8, 3), (9, 8, 3)]
+    assert all(not picture.pixels.flags.writeable for picture in pictures)
+
+
+def test_a_tie_up_is_told_with_the_time_it_was_tied():
+    from companion.weaving.decide import accept_tie_up, re_tie
+
+    loom = AtLoom(two_stage_warp())
+    loom.do(accept_tie_up)
+    loom.do(re_tie)
+    words = words_of(record_pages(sheet(loom.warp, loom.entries)))
+    assert [line for line in words if "treadles tied" in line] == ["2023-11-14 22:13 treadles tied for stage 1"]
+    assert any(line.endswith("tie-up taken") for line in words)
+
+
+def test_long_lists_are_split_and_nothing_is_lost():
+    from companion.weaving.decide import write_note
+
+    loom = AtLoom(lever_warp(lever_draft([0])))
+    for number in range(2 * MOST_ROWS + 1):
+        loom.do(write_note, f"note {number}")
+    pages = [page for page in record_pages(sheet(loom.warp, loom.entries)) if page.title == "Notes"]
+    assert [len(page.rows) for page in pages] == [MOST_ROWS, MOST_ROWS, 1]

@@ -1,0 +1,59 @@
+"""The record in a real window: pages that turn, words that are not cut off, and large buttons."""
+
+from __future__ import annotations
+
+from itertools import combinations
+
+import pytest
+
+from companion.record.pages import record_pages
+from companion.record.sheet import sheet
+from tests.screens.stage import Stage
+from tests.screens.test_window import SIZES, texts_clipped, touch_targets
+from tests.weaving.world import AtLoom, two_stage_warp
+
+
+def woven_pages():
+    from companion.weaving.decide import re_tie, write_note
+
+    loom = AtLoom(two_stage_warp())
+    loom.weave(4)
+    loom.do(write_note, "a long note that goes on and on, such as one writes after an evening with many broken ends")
+    loom.do(re_tie)
+    loom.weave(3)
+    return record_pages(sheet(loom.warp, loom.entries))
+
+
+@pytest.mark.parametrize("theme_name", ["dark", "light"])
+@pytest.mark.parametrize("size", SIZES, ids=lambda size: f"{size[0]}x{size[1]}")
+def test_every_page_fits_and_can_be_turned(display, size, theme_name):
+    from companion.screens.record import READING, RecordDeed, RecordScreen
+    from companion.screens.theme import THEMES
+    from companion.screens.window import FellsideWindow
+
+    left = []
+
+    def screen(window):
+        return RecordScreen(window.look, window.sizes, lambda: left.append(1), lambda: None, lambda: None)
+
+    scale = 1.3 if theme_name == "light" else 1.0
+    pages = woven_pages()
+    with Stage(FellsideWindow(screen, theme=THEMES[theme_name], text_scale=scale)) as stage:
+        stage.resize(*size)
+        place = stage.app.place
+        assert place.title == READING
+        place.show_pages(pages)
+        stage.pump(4)
+        for number, page in enumerate(pages, 1):
+            assert (place.title, place.where) == (page.title, f"{number} of {len(pages)}")
+            assert texts_clipped(place.ids.buttons) == texts_clipped(place.ids.title) == []
+            for label in place._rows.children:
+                assert label.texture_size[0] <= label.width + 1
+                assert label.texture_size[1] <= label.height + 1
+            for one, other in combinations(touch_targets(place), 2):
+                assert min(*one.size, *other.size) >= 48
+                assert one.right <= other.x + 1 or other.right <= one.x + 1
+            stage.touch(place.button(RecordDeed.LATER))
+        assert place.where.startswith("1 of")
+        stage.key("backspace")
+        assert left == [1]
