@@ -73,7 +73,12 @@ class LookAtDraft:
     draft: str
 
 
-Start = OpenWarp | PutOnLoom | LookAtDraft | Settings
+@dataclass(frozen=True, slots=True)
+class OwnLooms:
+    """See and change the looms that the weaver owns."""
+
+
+Start = OpenWarp | PutOnLoom | LookAtDraft | OwnLooms | Settings
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,14 +93,17 @@ class Around:
 def ask_start(warps: Sequence[Choice], around: Around) -> Asked[Start]:
     """Ask for a warp to weave on, last used first, or for a new one."""
     new: Answer[Start] = Answer("A new warp", partial(ask_draft, around), main=not warps)
+    own: Answer[Start] = Answer("Your looms", partial(_chosen, OwnLooms()))
     settings: Answer[Start] = Answer("Settings", partial(_chosen, Settings()))
     if not warps:
-        return Asked("Nothing is on the loom yet", (new, settings), detail="Begin with a draft: your own, or the demo")
+        return Asked(
+            "Nothing is on the loom yet", (new, own, settings), detail="Begin with a draft: your own, or the demo"
+        )
     rows: list[Answer[Start]] = [
         Answer(warp.words, partial(_chosen, OpenWarp(warp.key)), index == 0, warp.detail)
         for index, warp in enumerate(warps)
     ]
-    return Asked("Which warp?", tuple(rows), foot=(new, settings), as_list=True)
+    return Asked("Which warp?", tuple(rows), foot=(new, own, settings), as_list=True)
 
 
 def ask_draft(around: Around) -> Asked[Start]:

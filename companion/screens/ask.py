@@ -134,6 +134,8 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
     def _size_rows(self) -> None:
         answers, rows = self.ids.answers, len(self._page.shown)
         answers.row_force_default = self.asked.as_list
+        # To Kivy this is also the least height of a row that is not forced: a list's rows must not stay behind.
+        answers.row_default_height = 0
         if self.asked.as_list and rows:
             room = self._list_height() - (rows - 1) * self.sizes.gap
             tallest = self._least_row() * _TALLEST_ROW

@@ -20,6 +20,7 @@ from companion.present.start import (
     Folder,
     LookAtDraft,
     OpenWarp,
+    OwnLooms,
     PutOnLoom,
     Settings,
     Start,
@@ -32,6 +33,7 @@ from companion.screens.window import FellsideWindow
 from companion.weaving.warp import LoomProfile
 from companion.wiring.draft_at_window import look_over
 from companion.wiring.drafts_watched import Drafts, DraftWatch
+from companion.wiring.looms_at_window import show_looms
 from companion.wiring.soon import soon
 from companion.wiring.tie_up_at_window import say, try_loom
 
@@ -106,6 +108,8 @@ class WarpsAtWindow:
                 self._with_draft(key, lambda name, draft: self._try_loom(name, draft, start.profile(draft.shafts)))
             case LookAtDraft(key):
                 self._with_draft(key, lambda name, draft: self._look_at_draft(key, name, draft))
+            case OwnLooms():
+                show_looms(self._window, self.show)
             case Settings():
                 self._settings()
 

@@ -1,0 +1,198 @@
+"""The looms that a weaver owns: listed, described by touch, changed one fact at a touch, removed and put back."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+from functools import partial
+
+from companion.present.asking import Answer, Answered, Asked, AskedToWrite
+from companion.present.start import loom_words
+from companion.remap.loom import Action, Loom
+from companion.weaving.warp import LoomProfile
+
+NAMES = ("Floor loom", "Table loom", "Small loom", "Large loom", "School loom")
+_NEW = LoomProfile(NAMES[0], Loom(shafts=4, treadles=6))
+_SHAFTS = (4, 8, 12, 16)
+_TREADLES = (4, 6, 8, 10, 12, 14)
+_MOST_SHAFTS, _MOST_TREADLES = 32, 20
+_WIDTHS_CM = (40.0, 60.0, 80.0, 100.0, 120.0, 150.0)
+_WASTES_CM = (30.0, 45.0, 60.0, 75.0, 90.0)
+"""Lengths at both ends that no cloth comes of, as weavers reckon them (common practice, no source)."""
+_ACTIONS = {
+    "Only raise shafts": Action.RISING,
+    "Only sink shafts": Action.SINKING,
+    "Raise some and sink the rest": Action.COUNTERMARCHE,
+    "Levers, no treadles": Action.LEVERS,
+}
+
+
+@dataclass(frozen=True, slots=True)
+class KeepLoom:
+    """Keep this loom; `was` is the name that it had before, empty for a new one."""
+
+    loom: LoomProfile
+    was: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class RemoveLoom:
+    """Take the loom of this name off the list."""
+
+    name: str
+
+
+@dataclass(frozen=True, slots=True)
+class LeaveLooms:
+    """The looms are as they shall be."""
+
+
+Looms = KeepLoom | RemoveLoom | LeaveLooms
+
+
+def ask_looms(looms: Sequence[LoomProfile], removed: LoomProfile | None = None) -> Asked[Looms]:
+    """Ask which loom to change; `removed` was taken off the list just now, and one touch puts it back."""
+    rows: list[Answer[Looms]] = [
+        Answer(loom.name, partial(_ask_loom, loom, loom.name), detail=loom_words(loom)) for loom in looms
+    ]
+    taken = {loom.name.casefold() for loom in looms}
+    name = next((name for name in NAMES if name.casefold() not in taken), f"Loom {len(looms) + 1}")
+    foot: list[Answer[Looms]] = [
+        Answer("Add a loom", partial(_ask_loom, replace(_NEW, name=name), ""), main=not looms),
+        Answer("Done", partial(_answered, LeaveLooms())),
+    ]
+    if removed is not None:
+        foot.insert(0, Answer(f"Put {removed.name} back", partial(_answered, KeepLoom(removed))))
+    return Asked(
+        "Your looms" if looms else "No loom is kept yet",
+        tuple(rows),
+        detail="" if looms else "A loom that is kept here is one touch away when a draft is put on it",
+        foot=tuple(foot),
+        as_list=True,
+    )
+
+
+def _ask_loom(loom: LoomProfile, was: str) -> Asked[Looms]:
+    """Show what a loom is; each fact is changed by touching it."""
+
+    def fact(words: str, ask: Callable[[LoomProfile, str], Asked[Looms] | AskedToWrite[Looms]]) -> Answer[Looms]:
+        return Answer(words, partial(ask, loom, was))
+
+    machine = loom.loom
+    feet: list[Answer[Looms]] = []
+    if machine.action is not Action.LEVERS:
+        other_reach = changed(loom, replace(machine, reach=3 - machine.reach))
+        reach = "Two treadles under a foot" if machine.reach == 2 else "One treadle under a foot"
+        feet = [
+            fact(_counted(machine.treadles, "treadle"), _ask_treadles),
+            Answer(reach, partial(_ask_loom, other_reach, was)),
+        ]
+    width = "Width unknown" if loom.weaving_width_cm is None else f"{loom.weaving_width_cm:g} cm wide"
+    answers = (
+        fact(_counted(machine.shafts, "shaft"), _ask_shafts),
+        *feet,
+        fact(_action_words(machine.action), _ask_action),
+        fact(width, _ask_width),
+        fact(f"{loom.loom_waste_cm:g} cm loom waste", _ask_waste),
+        fact("Another name", _ask_name),
+    )
+    tied = "its tie-up is known" if loom.present is not None else "its tie-up is learnt when a warp is tied on it"
+    remove: tuple[Answer[Looms], ...] = (Answer("Remove", partial(_answered, RemoveLoom(was))),) if was else ()
+    keep: Answer[Looms] = Answer("Keep it", partial(_answered, KeepLoom(loom, was)), main=True)
+    return Asked(loom.name, answers, detail=f"Touch what is otherwise; {tied}", foot=(*remove, keep), bit_by_bit="loom")
+
+
+def changed(loom: LoomProfile, machine: Loom) -> LoomProfile:
+    """Return the loom as another machine; a tie-up that this one cannot carry is forgotten."""
+    same = machine.action is loom.loom.action and machine.shafts >= loom.loom.shafts
+    fits = same and loom.present is not None and len(loom.present) <= machine.treadles
+    return replace(loom, loom=machine, present=loom.present if fits else None)
+
+
+def _ask_shafts(loom: LoomProfile, was: str) -> Asked[Looms]:
+    machine = loom.loom
+
+    def with_shafts(shafts: int) -> LoomProfile:
+        return changed(loom, replace(machine, shafts=shafts))
+
+    return _ask_count("shaft", machine.shafts, _SHAFTS, _MOST_SHAFTS, with_shafts, was, _ask_shafts)
+
+
+def _ask_treadles(loom: LoomProfile, was: str) -> Asked[Looms]:
+    machine = loom.loom
+
+    def with_treadles(treadles: int) -> LoomProfile:
+        return changed(loom, replace(machine, treadles=treadles))
+
+    return _ask_count("treadle", machine.treadles, _TREADLES, _MOST_TREADLES, with_treadles, was, _ask_treadles)
+
+
+def _ask_count(
+    what: str,
+    now: int,
+    usual: Sequence[int],
+    most: int,
+    with_count: Callable[[int], LoomProfile],
+    was: str,
+    again: Callable[[LoomProfile, str], Asked[Looms]],
+) -> Asked[Looms]:
+    steps: list[Answer[Looms]] = [
+        Answer(words, partial(again, with_count(count), was))
+        for words, count in (("One less", now - 1), ("One more", now + 1))
+        if 1 <= count <= most
+    ]
+    counts: list[Answer[Looms]] = [Answer(str(count), partial(_ask_loom, with_count(count), was)) for count in usual]
+    take: Answer[Looms] = Answer(f"{now} it is", partial(_ask_loom, with_count(now), was), main=True)
+    return Asked(f"{_counted(now, what)}?", tuple(counts), foot=(*steps, take), bit_by_bit=what)
+
+
+def _ask_action(loom: LoomProfile, was: str) -> Asked[Looms]:
+    def worked(action: Action) -> LoomProfile:
+        return changed(loom, replace(loom.loom, action=action))
+
+    return Asked(
+        "What do its treadles do?",
+        tuple(Answer(words, partial(_ask_loom, worked(action), was)) for words, action in _ACTIONS.items()),
+    )
+
+
+def _ask_width(loom: LoomProfile, was: str) -> Asked[Looms]:
+    widths = tuple(
+        Answer(f"{width:g} cm", partial(_ask_loom, replace(loom, weaving_width_cm=width), was)) for width in _WIDTHS_CM
+    )
+    unknown: Answer[Looms] = Answer("Leave it out", partial(_ask_loom, replace(loom, weaving_width_cm=None), was))
+    return Asked("How wide can it weave?", (*widths, unknown))
+
+
+def _ask_waste(loom: LoomProfile, was: str) -> Asked[Looms]:
+    return Asked(
+        "How much warp is wasted?",
+        tuple(
+            Answer(f"{waste:g} cm", partial(_ask_loom, replace(loom, loom_waste_cm=waste), was))
+            for waste in (0.0, *_WASTES_CM)
+        ),
+        detail="At both ends together, for one warp",
+    )
+
+
+def _ask_name(loom: LoomProfile, was: str) -> Asked[Looms]:
+    def called(name: str) -> Asked[Looms]:
+        return _ask_loom(replace(loom, name=name), was)
+
+    def write() -> AskedToWrite[Looms]:
+        return AskedToWrite("What is it called?", called, loom.name)
+
+    names = tuple(Answer(name, partial(called, name)) for name in NAMES)
+    return Asked("What is it called?", (*names, Answer("Write a name", write)))
+
+
+def _counted(number: int, what: str) -> str:
+    return f"{number} {what}" if number == 1 else f"{number} {what}s"
+
+
+def _action_words(action: Action) -> str:
+    return next(words for words, known in _ACTIONS.items() if known is action)
+
+
+def _answered(result: Looms) -> Answered[Looms]:
+    return Answered(result)
