@@ -128,6 +128,7 @@ def test_settings_change_the_looks_at_once_and_are_kept(home):
 def test_the_record_is_saved_where_the_weaver_keeps_papers(home):
     from companion.cli.weave import demo_warp_name
     from companion.present.weave import Action
+    from companion.screens.record import RecordDeed
 
     program = opened(demo_warp_name())
     with program, Stage(program.window) as stage:
@@ -135,12 +136,24 @@ def test_the_record_is_saved_where_the_weaver_keeps_papers(home):
         stage.until(lambda: stage.app.place.weave.ids.count.text.startswith("pick 2 "))
         stage.touch(stage.app.place.weave.button(Action.PAUSE))
         stage.until(lambda: stage.app.place.ask is not None)
-        choose(stage, "Save the record")
-        assert stage.app.place.ids.headline.text == "The record is saved"
+        choose(stage, "See the record")
+        screen = stage.app.place
+        stage.until(lambda: screen.where == "1 of " + screen.where.partition(" of ")[2])
+        stage.touch(screen.button(RecordDeed.SAVE))
+        stage.until(lambda: screen.line.startswith("Saved: Demo.html"))
+        stage.touch(screen.button(RecordDeed.BUNDLE))
+        stage.until(lambda: screen.line.startswith("Bundled: 2 entries, verified"))
+        stage.touch(screen.button(RecordDeed.LEAVE))
+        assert "Last pick 1" in stage.app.place.ask.ids.detail.text
     page = (home / "Documents" / "Fellside" / "Demo.html").read_text(encoding="utf-8")
     assert "<html" in page
     assert "Demo" in page
-    assert (home / "Documents" / "Fellside" / "Demo.csv").exists()
+    assert {path.name for path in (home / "Documents" / "Fellside").iterdir()} == {
+        "Demo.html",
+        "Demo.csv",
+        "Demo.json",
+        "Demo.zip",
+    }
 
 
 def test_a_pedal_that_acts_as_a_keyboard_is_taught_by_pressing_it(home):
