@@ -25,11 +25,12 @@ _DRAWN_WITH = (harness_picture,)
 STOP = "Stop"
 LEAVE = "Another loom"
 BACK = "Back to the warps"
+SAVE = "Save the card"
 
 
 class TieUpScreen(BoxLayout, Place):  # type: ignore[misc]
     """Shows `signs`. `accept`, `leave` and `stop` are called when the weaver takes the answer, goes back, or
-    has waited long enough; `try_loom` when the loom is to be used in another way."""
+    has waited long enough; `try_loom` when the loom is to be used in another way, `save` for the card to print."""
 
     # rebind: the rules of tie_up.kv read parts of these, and follow only so.
     signs = ObjectProperty(None, rebind=True)
@@ -44,6 +45,7 @@ class TieUpScreen(BoxLayout, Place):  # type: ignore[misc]
         leave: Callable[[], None],
         stop: Callable[[], None],
         try_loom: Callable[[Loom], None],
+        save: Callable[[], None] = lambda: None,
         **rest: Any,
     ) -> None:
         super().__init__(signs=searching_signs(None), look=look, sizes=sizes, **rest)
@@ -51,6 +53,7 @@ class TieUpScreen(BoxLayout, Place):  # type: ignore[misc]
         self._leave = leave
         self._stop = stop
         self._try_loom = try_loom
+        self._save = save
         self.bind(signs=self._write, sizes=self._write)
         self._write()
 
@@ -86,6 +89,8 @@ class TieUpScreen(BoxLayout, Place):  # type: ignore[misc]
         buttons.add_widget(self._button(LEAVE if signs.harness or signs.searching else BACK, self._leave, main=False))
         for words, loom in signs.others:
             buttons.add_widget(self._button(words, partial(self._try_loom, loom), main=False))
+        if signs.harness:
+            buttons.add_widget(self._button(SAVE, self._save, main=False))
         if signs.accept:
             buttons.add_widget(self._button(signs.accept, self._accept, main=True))
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
+from pathlib import Path
 
 from companion import app
 from companion.draft.model import Draft
@@ -19,6 +20,7 @@ from companion.weaving.decide import accept_tie_up
 from companion.weaving.errors import WeavingError
 from companion.weaving.progress import begin
 from companion.weaving.warp import LoomProfile
+from companion.wiring.saved_cards import save_card
 from companion.wiring.tie_up_search import TieUpSearch
 
 
@@ -55,9 +57,21 @@ def try_loom(
         search.stop()
         leave()
 
+    def save() -> None:
+        if search.answer is None:
+            return
+        try:
+            page = save_card(name, draft, search.answer, Path.home() / "Documents" / "Fellside")
+        except OSError as error:
+            line = f"the card could not be saved: {error.strerror or error}"
+        else:
+            line = f"Saved: {page}, the draft beside it"
+        screen.signs = replace(screen.signs, detail=line)
+
     screen = TieUpScreen(
         window.look,
         window.sizes,
+        save=save,
         accept=take,
         leave=go,
         stop=search.stop,
