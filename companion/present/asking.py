@@ -44,13 +44,14 @@ class Answered(Generic[Result]):
 class Answer(Generic[Result]):
     """One answer: its words, and what comes after it. `main`: the answer that most weavers give here.
 
-    `detail` is read beside the words, where the answers stand as a list.
+    `detail` is read beside the words, where the answers stand as a list. `own`: the words are the weaver's, a name.
     """
 
     words: str
     leads_to: Callable[[], Outcome[Result]]
     main: bool = False
     detail: str = ""
+    own: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,6 +61,7 @@ class Asked(Generic[Result]):
     `rows` are the picks (indices) of the rows drawn there, newest first, where they are not those of the journal.
     `lines` stand above the answers, to be read first. `foot` are answers in a row below the others, on every page where
     there are more answers than one page holds. `as_list`: the answers stand below one another, as wide as the screen.
+    `own` are words of the weaver's own in it, such as the name of a folder.
     Questions that follow one another with the same `bit_by_bit` (one more, one more) are one to whoever goes back.
     """
 
@@ -72,6 +74,7 @@ class Asked(Generic[Result]):
     foot: tuple[Answer[Result], ...] = ()
     as_list: bool = False
     bit_by_bit: str = ""
+    own: tuple[str, ...] = ()
 
     @property
     def main(self) -> Answer[Result] | None:

@@ -10,6 +10,7 @@ from companion.draft.cloth import Surface
 from companion.present.asking import Answer, Answered, Asked
 from companion.present.cautions import PEDAL_CAUTIONS
 from companion.present.letters import Layout
+from companion.present.trade_words import Trade
 from companion.present.weave import Action
 
 DARK, LIGHT = "dark", "light"
@@ -24,6 +25,7 @@ class Preferences:
     `bare_switch`, `two_pedals` and `inverted` say what hangs on that port: switches on its control lines instead of a
     board, a second pedal for back, switches that read as pressed when they are not.
     `letters` is the value of the `Layout` of the keyboard on the screen, `cloth` that of the `Surface` at the fell.
+    `trade` is the value of the `Trade` whose words the screens say.
     `next_keys` and `back_keys` are key codes of a pedal that acts as a keyboard, beside the usual ones.
     `advance_by_treadles`: where sensors feel the treadles, a pick is woven when the feet come off the right ones.
     """
@@ -41,6 +43,7 @@ class Preferences:
     double_tap: str = ""
     letters: str = Layout.QWERTY.value
     cloth: str = Surface.FACE.value
+    trade: str = Trade.BRITISH.value
     next_keys: tuple[int, ...] = ()
     back_keys: tuple[int, ...] = ()
 
@@ -67,12 +70,19 @@ def ask_preferences(now: Preferences, ports: Sequence[str]) -> Asked[Preferences
             ),
             _set("No voice" if now.voice else "Speak the feet", replace(now, voice=not now.voice)),
             Answer("Double tap", partial(_ask_double_tap, now)),
+            _other_trade(now),
             Answer("Keyboard", partial(_ask_letters, now)),
             Answer("Pedal", partial(_ask_pedal, now, tuple(ports))),
             Answer("Done", partial(_answered, now), main=True),
         ),
         detail=f"pedal: {now.pedal or 'none'}",
     )
+
+
+def _other_trade(now: Preferences) -> Answer[Preferences | Teach]:
+    if now.trade == Trade.NORTH_AMERICAN.value:
+        return _set("Say shaft, as in Britain", replace(now, trade=Trade.BRITISH.value), own=True)
+    return _set("Say harness, as in America", replace(now, trade=Trade.NORTH_AMERICAN.value), own=True)
 
 
 def _ask_letters(now: Preferences) -> Asked[Preferences | Teach]:
@@ -137,8 +147,8 @@ def _port_words(port: str) -> str:
     return port.rsplit("/", 1)[-1]
 
 
-def _set(words: str, preferences: Preferences, main: bool = False) -> Answer[Preferences | Teach]:
-    return Answer(words, partial(_answered, preferences), main)
+def _set(words: str, preferences: Preferences, main: bool = False, own: bool = False) -> Answer[Preferences | Teach]:
+    return Answer(words, partial(_answered, preferences), main, own=own)
 
 
 def _answered(result: Preferences | Teach) -> Answered[Preferences | Teach]:

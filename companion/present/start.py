@@ -100,7 +100,7 @@ def ask_start(warps: Sequence[Choice], around: Around) -> Asked[Start]:
             "Nothing is on the loom yet", (new, own, settings), detail="Begin with a draft: your own, or the demo"
         )
     rows: list[Answer[Start]] = [
-        Answer(warp.words, partial(_chosen, OpenWarp(warp.key)), index == 0, warp.detail)
+        Answer(warp.words, partial(_chosen, OpenWarp(warp.key)), index == 0, warp.detail, own=True)
         for index, warp in enumerate(warps)
     ]
     return Asked("Which warp?", tuple(rows), foot=(new, own, settings), as_list=True)
@@ -110,7 +110,7 @@ def ask_draft(around: Around) -> Asked[Start]:
     """Ask which draft to weave, of those that are there at this moment."""
     drafts = around.drafts()
     rows: list[Answer[Start]] = [
-        Answer(draft.words, partial(_ask_own_loom, draft.key, around), index == 0, draft.detail)
+        Answer(draft.words, partial(_ask_own_loom, draft.key, around), index == 0, draft.detail, own=True)
         for index, draft in enumerate(drafts)
     ]
     again: Answer[Start] = Answer("Look again", partial(ask_draft, around))
@@ -128,19 +128,21 @@ def ask_draft(around: Around) -> Asked[Start]:
 def ask_folder(folder: Folder, around: Around) -> Asked[Start]:
     """Ask which draft of a folder to weave, or which folder to look into instead."""
     into: list[Answer[Start]] = [
-        Answer(inner.words, partial(around.folder, inner.key), detail="folder") for inner in folder.folders
+        Answer(inner.words, partial(around.folder, inner.key), detail="folder", own=True) for inner in folder.folders
     ]
     drafts: list[Answer[Start]] = [
-        Answer(draft.words, partial(_ask_own_loom, draft.key, around), detail="draft") for draft in folder.drafts
+        Answer(draft.words, partial(_ask_own_loom, draft.key, around), detail="draft", own=True)
+        for draft in folder.drafts
     ]
     empty = "" if into or drafts else "no folder and no draft is in here"
     return Asked(
         folder.name,
         (*into, *drafts),
         detail=folder.problem or empty or folder.where,
-        foot=tuple(Answer(way.words, partial(around.folder, way.key)) for way in folder.ways),
+        foot=tuple(Answer(way.words, partial(around.folder, way.key), own=True) for way in folder.ways),
         as_list=True,
         bit_by_bit="folders",
+        own=(folder.name, folder.where, folder.problem),
     )
 
 
@@ -164,6 +166,7 @@ def ask_loom(draft: str, looms: Sequence[LoomProfile] = ()) -> Asked[Start]:
             partial(_chosen, PutOnLoom(draft, loom.loom.treadles, loom.loom.action, loom)),
             index == 0,
             loom_words(loom),
+            own=True,
         )
         for index, loom in enumerate(looms)
     ]

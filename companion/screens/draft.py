@@ -17,6 +17,7 @@ from companion.present.draft_keys import Key, Way, keys
 from companion.present.draft_sheet import Square
 from companion.present.draft_touch import can_edit
 from companion.present.draft_view import view_of
+from companion.present.trade_words import in_trade_words
 from companion.screens.look import CLEAR, Look
 from companion.screens.place import Place
 from companion.screens.theme import Sizes
@@ -110,15 +111,20 @@ class DraftScreen(BoxLayout, Place):  # type: ignore[misc]
         self._desk = moved_on(self._desk)
 
     def _say_where(self, *_: Any) -> None:
+        line = self._line_now()
+        if line:
+            own = [self.title, *(yarn.name for yarn in self.draft.yarns)]
+            self.line = in_trade_words(line, self.look.trade, own)
+
+    def _line_now(self) -> str:
         picture = self.ids.picture
         if picture.aimed is not None:
-            self.line = draft_words.square_words(self.draft, picture.aimed)
-        elif picture.sheet is not None and self.part is not None and not can_edit(picture.sheet):
-            self.line = draft_words.TOO_SMALL
-        elif self._desk.line or self._desk.standing_line:
-            self.line = self._desk.line or self._desk.standing_line
-        elif picture.sheet is not None:
-            self.line = draft_words.sheet_words(self.draft, picture.sheet)
+            return draft_words.square_words(self.draft, picture.aimed)
+        if picture.sheet is not None and self.part is not None and not can_edit(picture.sheet):
+            return draft_words.TOO_SMALL
+        if self._desk.line or self._desk.standing_line:
+            return self._desk.line or self._desk.standing_line
+        return "" if picture.sheet is None else draft_words.sheet_words(self.draft, picture.sheet)
 
     def _write(self, *_: Any) -> None:
         self.part, self.stretch = self._desk.part, self._desk.stretch
@@ -135,7 +141,7 @@ class DraftScreen(BoxLayout, Place):  # type: ignore[misc]
 
     def _write_button(self, key: Key, button: WordButton) -> None:
         button.key = key
-        button.text = key.words
+        button.text = in_trade_words(key.words, self.look.trade)
         button.wanted_size = self.sizes.button
         button.disabled = not key.possible
         button.opacity = 1.0 if key.possible else _DIM

@@ -10,6 +10,7 @@ from kivy.uix.boxlayout import BoxLayout
 
 from companion.present.asking import Answer, Answered, Asked, AskedToWrite, Outcome
 from companion.present.letters import Layout
+from companion.present.trade_words import in_trade_words
 from companion.screens.ask import AskScreen
 from companion.screens.look import Look
 from companion.screens.place import Place
@@ -37,7 +38,7 @@ class FlowSide(BoxLayout, Place):  # type: ignore[misc]
         self.write: WriteScreen | None = None
         self._trail = [asked]
         self._chosen = chosen
-        self.ask = AskScreen(asked, look, sizes)
+        self.ask = AskScreen(in_trade_words(asked, look.trade, asked.own), look, sizes)
         self.ask.bind(on_answer=lambda _screen, answer: self._follow(answer))
         self.add_widget(self.ask)
 
@@ -121,7 +122,8 @@ class FlowSide(BoxLayout, Place):  # type: ignore[misc]
 
     def _show(self) -> None:
         asked = self.asking
-        self.ask.asked = replace(asked, foot=(*self._ways_back(), *asked.foot))
+        whole = replace(asked, foot=(*self._ways_back(), *asked.foot))
+        self.ask.asked = in_trade_words(whole, self.ask.look.trade, asked.own)
 
     def _ways_back(self) -> tuple[Answer[Any], ...]:
         """Return the ways back, whatever was touched by mistake."""

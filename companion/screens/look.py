@@ -8,6 +8,7 @@ from functools import cache
 from kivy.metrics import dp
 
 from companion.present.contrast import from_hex
+from companion.present.trade_words import Trade
 from companion.screens.theme import SMALLEST_TARGET_DP, Sizes, Theme, sizes_for
 
 RGBA = tuple[float, float, float, float]
@@ -16,9 +17,10 @@ CLEAR: RGBA = (0.0, 0.0, 0.0, 0.0)
 
 @dataclass(frozen=True, slots=True)
 class Look:
-    """One theme, each colour as red, green, blue, opacity in 0..1."""
+    """One theme and the words of a trade; each colour as red, green, blue, opacity in 0..1."""
 
     theme: Theme
+    trade: Trade
     ground: RGBA
     panel: RGBA
     text: RGBA
@@ -39,10 +41,10 @@ def rgba(code: str) -> RGBA:
     return red / 255, green / 255, blue / 255, 1.0
 
 
-def look_of(theme: Theme) -> Look:
-    """Return the look of a theme."""
-    colours = {name: rgba(getattr(theme, name)) for name in Look.__slots__ if name != "theme"}
-    return Look(theme=theme, **colours)
+def look_of(theme: Theme, trade: Trade = Trade.BRITISH) -> Look:
+    """Return the look of a theme, and whose words its screens say."""
+    colours = {name: rgba(getattr(theme, name)) for name in Look.__slots__ if name not in ("theme", "trade")}
+    return Look(theme=theme, trade=trade, **colours)
 
 
 def window_sizes(width: float, height: float, text_scale: float = 1.0) -> Sizes:

@@ -23,6 +23,7 @@ from companion.present.letters import Layout
 from companion.present.measure import ask_measure
 from companion.present.note import NOTE_WORDS, ask_note
 from companion.present.resume import ask_resume
+from companion.present.trade_words import Said, Trade, in_trade_words, own_words
 from companion.present.weave import Action, WeaveSigns, weave_signs
 from companion.screens.ask import AskScreen
 from companion.screens.cords import CordsScreen
@@ -80,6 +81,7 @@ class LoomSide(BoxLayout, Place):  # type: ignore[misc]
         self._leave = leave
         self._feel = feel
         self._readings: dict[int, TreadlingReading] = {}
+        self._trade = look.trade
         self.weave = WeaveScreen(self._signs(), look, sizes, mirrored=mirrored)
         self.weave.bind(on_next=lambda *_: self.go_on(), on_action=lambda _screen, action: self.act(action))
         self.weave.ids.cloth.bind(size=lambda *_: self._show_cloth())
@@ -142,7 +144,7 @@ class LoomSide(BoxLayout, Place):  # type: ignore[misc]
         """Show how things stand now, and a line for the weaver where there is one."""
         left_the_loom = progress.now.paused and not self._progress.now.paused
         self._progress = progress
-        self.weave.message = line
+        self.weave.message = self._said(line)
         self._mark_feet(None)
         self.weave.signs = self._signs()
         self._show_cloth()
@@ -157,11 +159,16 @@ class LoomSide(BoxLayout, Place):  # type: ignore[misc]
         self.weave.signs = self._signs()
 
     def _signs(self) -> WeaveSigns:
-        return weave_signs(self._warp, self._progress, self._readings.get(self._progress.now.piece))
+        return self._said(weave_signs(self._warp, self._progress, self._readings.get(self._progress.now.piece)))
+
+    def _said(self, said: Said) -> Said:
+        # Names are gathered only where they are needed: not at every pick of a weaver who says shaft.
+        own = () if self._trade is Trade.BRITISH else own_words(self._warp, self._progress)
+        return in_trade_words(said, self._trade, own)
 
     def say(self, line: str) -> None:
         """Show a line until the next pick; it changes nothing."""
-        self.weave.message = line
+        self.weave.message = self._said(line)
         if self.cords is not None:
             self.cords.say(line)
 
@@ -215,12 +222,12 @@ class LoomSide(BoxLayout, Place):  # type: ignore[misc]
 
     def _show_question(self, asked: Asked[AtLoom]) -> None:
         if self.ask is None:
-            self.ask = AskScreen(asked, self.weave.look, self.weave.sizes)
+            self.ask = AskScreen(self._said(asked), self.weave.look, self.weave.sizes)
             self.ask.bind(on_answer=lambda _screen, answer: self._follow(answer))
             self.ask.ids.cloth.bind(size=lambda *_: self._show_asked_cloth())
             self._put(self.ask)
         else:
-            self.ask.asked = asked
+            self.ask.asked = self._said(asked)
         self._show_asked_cloth()
 
     def _show_asked_cloth(self) -> None:
@@ -252,7 +259,7 @@ class LoomSide(BoxLayout, Place):  # type: ignore[misc]
         return not now.finished and re_tie_due(self._warp, now) is not None
 
     def _show_cords(self) -> None:
-        signs = cord_signs(self._warp, self._progress)
+        signs = self._said(cord_signs(self._warp, self._progress))
         if signs is not None:
             self.cords = CordsScreen(signs, self.weave.look, self.weave.sizes)
             self.cords.bind(
@@ -263,7 +270,7 @@ class LoomSide(BoxLayout, Place):  # type: ignore[misc]
             self._put(self.cords)
 
     def _write_cords(self, line: str) -> None:
-        signs = cord_signs(self._warp, self._progress)
+        signs = self._said(cord_signs(self._warp, self._progress))
         if self.cords is not None and signs is not None:
             self.cords.signs = signs
             if line:

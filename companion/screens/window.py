@@ -13,6 +13,7 @@ from kivy.core.window import Window
 from kivy.uix.boxlayout import BoxLayout
 from kivy.uix.widget import Widget
 
+from companion.present.trade_words import Trade
 from companion.screens.look import look_of, window_sizes
 from companion.screens.place import Place
 from companion.screens.theme import DARK, Sizes, Theme
@@ -33,12 +34,13 @@ class FellsideWindow(App):  # type: ignore[misc]
         mirrored: bool = False,
         text_scale: float = 1.0,
         keys: KeyMeanings = USUAL_KEYS,
+        trade: Trade = Trade.BRITISH,
         **properties: Any,
     ) -> None:
         super().__init__(**properties)
         self._first_place = first_place
         self._keys = KeyPedal(keys, new_tally())
-        self.change_looks(theme, mirrored, text_scale)
+        self.change_looks(theme, mirrored, text_scale, trade)
         self.place: Any = Place()
         self._posted: queue.SimpleQueue[Callable[[], None]] = queue.SimpleQueue()
 
@@ -48,9 +50,9 @@ class FellsideWindow(App):  # type: ignore[misc]
         width, height = Window.size
         return window_sizes(width, height, self._text_scale)
 
-    def change_looks(self, theme: Theme, mirrored: bool, text_scale: float) -> None:
+    def change_looks(self, theme: Theme, mirrored: bool, text_scale: float, trade: Trade) -> None:
         """Take on other looks; places made from now on have them."""
-        self.look = look_of(theme)
+        self.look = look_of(theme, trade)
         self.mirrored = mirrored
         self._text_scale = text_scale
 

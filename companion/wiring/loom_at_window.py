@@ -13,6 +13,7 @@ from companion.draft.treadling import read_treadling
 from companion.loomside import LoomWorker, Told
 from companion.present.asking import Elsewhere
 from companion.present.cue import Sound, sound_of
+from companion.present.trade_words import in_trade_words, own_words
 from companion.present.weave import Action
 from companion.present.wording import spoken_words
 from companion.screens.loom_side import LoomSide
@@ -122,7 +123,8 @@ class LoomAtWindow:
             self._kept.sounds.play(sound)
         view = this_pick(warp, told.progress)
         if isinstance(event, PickWoven | PickTakenOut | Resumed) and view is not None:
-            self._kept.voice.say(spoken_words(view))
+            own = own_words(warp, told.progress)
+            self._kept.voice.say(in_trade_words(spoken_words(view), self._kept.trade, own))
         # A near miss is only written down: the warning that goes with it stands until the feet are right.
         if not isinstance(event, NearMiss):
             side.told(told.progress, told.problem)

@@ -11,6 +11,7 @@ from companion.draft.cloth import Surface
 from companion.places import asset
 from companion.present.letters import Layout
 from companion.present.preferences import Preferences, Teach, ask_preferences
+from companion.present.trade_words import Trade
 from companion.screens.flow_side import FlowSide
 from companion.screens.sounds import Sounds
 from companion.screens.teach_side import TeachSide
@@ -60,6 +61,11 @@ class PreferencesAtWindow:
         """The surface of the cloth that is drawn at the fell."""
         return Surface.BACK if self.now.cloth == Surface.BACK.value else Surface.FACE
 
+    @property
+    def trade(self) -> Trade:
+        """Whose words the screens and the voice say."""
+        return Trade.NORTH_AMERICAN if self.now.trade == Trade.NORTH_AMERICAN.value else Trade.BRITISH
+
     def turn_cloth(self, surface: Surface) -> None:
         """Remember which surface is drawn at the fell."""
         self.now = replace(self.now, cloth=surface.value)
@@ -97,6 +103,6 @@ class PreferencesAtWindow:
 
     def _change_looks(self) -> None:
         kept = self.now
-        self._window.change_looks(THEMES.get(kept.theme, DARK), kept.mirrored, kept.text_scale)
+        self._window.change_looks(THEMES.get(kept.theme, DARK), kept.mirrored, kept.text_scale, self.trade)
         taught = dict.fromkeys(kept.next_keys, Press.ADVANCE) | dict.fromkeys(kept.back_keys, Press.BACK)
         self._window.change_keys({**USUAL_KEYS, **taught})

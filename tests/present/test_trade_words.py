@@ -1,0 +1,109 @@
+"""The trade's words of Britain and North America, and the weaver's own words, which nobody puts into others."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import fields, replace
+from functools import partial
+
+import pytest
+
+from companion.draft.model import Section
+from companion.dressing import dress
+from companion.present.asking import Asked, AskedToWrite
+from companion.present.fault import ask_fault
+from companion.present.find import ask_place
+from companion.present.measure import ask_measure
+from companion.present.note import ask_note
+from companion.present.preferences import Preferences, ask_preferences
+from companion.present.resume import ask_resume
+from companion.present.start import ask_loom
+from companion.present.trade_words import Trade, in_trade_words, own_words
+from companion.present.weave import weave_signs
+from companion.remap.loom import Action, Loom
+from companion.remap.remapping import remap
+from companion.weaving.decide import write_note
+from companion.weaving.events import Entry
+from companion.weaving.onward import onward
+from companion.weaving.progress import begin, evolve
+from companion.weaving.warp import LoomProfile
+from tests.screens.warps import twill_draft, twill_warp
+
+
+def woven(warp, *commands):
+    progress = begin(warp)
+    for number, command in enumerate(commands, 1):
+        progress = evolve(warp, progress, Entry(number, 1000 * number, command(warp, progress)))
+    return progress
+
+
+def lever_warp():
+    profile = LoomProfile("table", Loom(4, 1, Action.LEVERS))
+    draft = replace(twill_draft(), sections=(Section("Four shaft hem", 4), Section("Body", 8)))
+    return dress("Towel", draft, profile, remap(draft, profile.loom))
+
+
+def text_of(said):
+    """Everything that is read in what a screen shows, field by field."""
+    if isinstance(said, Asked):
+        answers = [part for answer in (*said.answers, *said.foot) for part in (answer.words, answer.detail)]
+        return " | ".join((said.words, said.detail, *said.lines, *answers))
+    if isinstance(said, AskedToWrite):
+        return said.words
+    return " | ".join(getattr(said, field.name) for field in fields(said) if field.type == "str")
+
+
+def questions_from(asked, depth=3):
+    """The question and those that its answers lead to."""
+    yield asked
+    if depth and isinstance(asked, Asked):
+        for answer in (*asked.answers, *asked.foot)[:12]:
+            outcome = answer.leads_to()
+            if isinstance(outcome, Asked | AskedToWrite):
+                yield from questions_from(outcome, depth - 1)
+
+
+@pytest.mark.parametrize(
+    ("british", "american"),
+    [
+        ("shafts up: 1 3", "harnesses up: 1 3"),
+        ("end 12 on shaft 3", "end 12 on harness 3"),
+        ("Only raise shafts", "Only raise harnesses"),
+        ("Colour changed on purpose", "Color changed on purpose"),
+        ("As a countermarche loom", "As a countermarch loom"),
+        ("a crankshaft", "a crankshaft"),
+    ],
+)
+def test_lines_are_put_into_north_american_words_and_stay_in_british_ones(british, american):
+    assert in_trade_words(british, Trade.NORTH_AMERICAN) == american
+    assert in_trade_words(british, Trade.BRITISH) == british
+
+
+def test_at_every_pick_of_a_lever_loom_no_line_says_shaft_but_the_weavers_own():
+    warp = lever_warp()
+    for picks in range(12):
+        progress = woven(warp, *[onward] * picks)
+        signs = weave_signs(warp, progress)
+        said = in_trade_words(signs, Trade.NORTH_AMERICAN, own_words(warp, progress))
+        assert ("Four shaft hem" in said.place) == (picks < 4)
+        assert "shaft" not in text_of(said).replace("Four shaft hem", "")
+        assert "harness" in said.following or picks == 11
+        assert "harness" not in text_of(signs)
+
+
+def test_no_question_at_the_loom_or_before_it_says_shaft_in_north_america_nor_harness_in_britain():
+    warp = twill_warp()
+    note = partial(write_note, text="shaft 3 squeaks, colour of the edge")
+    progress = woven(warp, *[onward] * 3, note)
+    own = own_words(warp, progress)
+    firsts = [ask(warp, progress) for ask in (ask_fault, ask_note, ask_measure, ask_place)]
+    firsts += [ask_resume(warp, progress, 0), ask_loom("towel.wif"), ask_preferences(Preferences(), ())]
+    said_own = 0
+    for first in firsts:
+        for asked in questions_from(first):
+            american = text_of(in_trade_words(asked, Trade.NORTH_AMERICAN, own))
+            said_own += "shaft 3 squeaks, colour of the edge" in american
+            assert not re.search("shaft|colour", american.replace("shaft 3 squeaks, colour of the edge", ""))
+            # The setting itself names the words of the others.
+            assert not re.search("harness|color", text_of(asked).replace("Say harness, as in America", ""))
+    assert said_own
