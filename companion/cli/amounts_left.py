@@ -6,7 +6,15 @@ from collections.abc import Iterator
 
 from companion.cli.amounts_words import Document, between_lines, size_lines, weft_document, weft_lines
 from companion.record.wording import duration_words, length_words
-from companion.weaving.amounts import Density, density, early_warnings, picks_ahead, planned_picks, warp_left
+from companion.weaving.amounts import (
+    Density,
+    density,
+    early_warnings,
+    picks_ahead,
+    plan_notes,
+    planned_picks,
+    warp_left,
+)
 from companion.weaving.forecast import forecast
 from companion.weaving.progress import Progress
 from companion.weaving.state import woven_cm
@@ -38,7 +46,7 @@ def lines(warp: Warp, progress: Progress) -> Iterator[str]:
         yield f"  warp wound {length_words(left.wound_cm)}, used {length_words(left.used_cm)}"
         yield f"  warp left {length_words(left.left_cm)}, over at the end {length_words(left.over_cm)}"
     yield from size_lines(warp)
-    yield from (f"  note: {warning}" for warning in early_warnings(warp, progress))
+    yield from (f"  note: {warning}" for warning in _notes(warp, progress))
 
 
 def document(warp: Warp, progress: Progress) -> Document:
@@ -73,8 +81,12 @@ def document(warp: Warp, progress: Progress) -> Document:
             }
             for index, other in enumerate(warp.pieces)
         ],
-        "warnings": list(early_warnings(warp, progress)),
+        "warnings": _notes(warp, progress),
     }
+
+
+def _notes(warp: Warp, progress: Progress) -> list[str]:
+    return [*plan_notes(warp, progress.now.piece), *early_warnings(warp, progress)]
 
 
 def _density_words(told: Density) -> str:

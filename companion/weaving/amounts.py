@@ -2,8 +2,9 @@
 
 - A section that is woven to a length counts as the fewest whole repeats that reach it, at the picks per cm.
 - Warp used = woven length / (1 - take-up) + fringe + spacer; loom waste comes off once for the warp.
-- Where the weaver plans a piece longer or shorter than its treadling makes, the longer counts: better to be warned for
-  nothing than to run out.
+- Where the weaver plans a piece longer or shorter than its treadling makes, the longer counts for warp and weft: better
+  to be warned for nothing than to run out. The weft beyond the treadling is that of the treadling over again, from its
+  first pick on; picks to weave and time stay those of the treadling.
 - Where the picks per cm are neither planned nor measured, a length is None and so is everything that builds on it.
 """
 
@@ -94,6 +95,20 @@ def planned_picks(piece: Piece, picks_each_cm: float | None) -> PicksAhead:
     return _picks_from(piece, 0, picks_each_cm, None)
 
 
+def weft_picks_ahead(piece: Piece, state: State) -> PicksAhead:
+    """Return the picks that the piece on the loom still takes weft for: to its end, or its planned length if longer."""
+    ahead, woven = picks_ahead(piece, state), woven_cm(piece, state)
+    if state.finished or piece.length_cm is None or woven is None:
+        return ahead
+    return _to_length(piece, ahead, piece.length_cm - woven, picks_per_cm(piece, state))
+
+
+def planned_weft_picks(piece: Piece) -> PicksAhead:
+    """Return all picks that a piece takes weft for as planned: of its treadling, or its planned length if longer."""
+    picks_each_cm = piece.planned_picks_per_cm()
+    return _to_length(piece, planned_picks(piece, picks_each_cm), piece.length_cm, picks_each_cm)
+
+
 def warp_left(warp: Warp, progress: Progress) -> WarpLeft | None:
     """Return how the warp goes on; None where its length was not given."""
     winding = warp.winding
@@ -155,15 +170,24 @@ def finished_cm(warp: Warp, woven: float) -> float | None:
     return None if warp.winding is None else woven * (1 - warp.winding.shrinkage)
 
 
-def plan_notes(warp: Warp) -> tuple[str, ...]:
-    """Return where a piece's treadling and its planned length do not agree, each as one line."""
+def plan_notes(warp: Warp, first: int = 0) -> tuple[str, ...]:
+    """Return where treadling and planned length do not agree, each as one line, for pieces from `first` (index) on."""
     lines = []
-    for number, piece in enumerate(warp.pieces, 1):
-        treadled, planned = treadled_cm(piece), piece.length_cm
-        if treadled is not None and planned is not None and abs(treadled - planned) > AGREE_CM:
+    for number, piece in enumerate(warp.pieces[first:], first + 1):
+        if piece.length_cm is None:
+            continue
+        called = f"piece {number} ({piece.name}) is planned {piece.length_cm:g} cm long"
+        treadled = treadled_cm(piece)
+        if treadled is None:
+            lines.append(f"{called}, but its picks per cm are not known; its weft is counted for its treadling once")
+        elif piece.length_cm > treadled + AGREE_CM:
             lines.append(
-                f"piece {number} ({piece.name}) is planned {planned:g} cm long, its treadling makes {treadled:.1f} cm; "
-                "the warp is reckoned by the longer, the weft by the treadling"
+                f"{called}, its treadling makes {treadled:.1f} cm; warp and weft are reckoned for the planned length, "
+                "with the treadling begun over again"
+            )
+        elif piece.length_cm < treadled - AGREE_CM:
+            lines.append(
+                f"{called}, its treadling makes {treadled:.1f} cm; warp and weft are reckoned by the treadling"
             )
     return tuple(lines)
 
@@ -200,6 +224,21 @@ def _picks_from(piece: Piece, pick: int, picks_each_cm: float | None, state: Sta
         for yarn, number in Counter(piece.draft.weft[picks.start : picks.stop]).items():
             count[yarn] += number * more
     return PicksAhead(tuple(sorted(count.items())), certain)
+
+
+def _to_length(piece: Piece, ahead: PicksAhead, length_cm: float | None, picks_each_cm: float | None) -> PicksAhead:
+    """Return the picks ahead, and as many more, from the first of the treadling on, as this much cloth takes."""
+    if length_cm is None or picks_each_cm is None or not piece.picks:
+        return ahead
+    if length_cm - ahead.picks / picks_each_cm <= AGREE_CM:
+        return ahead
+    more = ceil(length_cm * picks_each_cm - CLOSE_ENOUGH_PICKS) - ahead.picks
+    times, rest = divmod(more, piece.picks)
+    count = Counter(dict(ahead.by_yarn))
+    for yarn, picks in Counter(piece.draft.weft).items():
+        count[yarn] += picks * times
+    count.update(piece.draft.weft[:rest])
+    return PicksAhead(tuple(sorted(count.items())), ahead.certain)
 
 
 def _piece_warp(warp: Warp, index: int, state: State) -> PieceWarp:

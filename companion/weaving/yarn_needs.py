@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
-from companion.weaving.amounts import PicksAhead, picks_ahead, planned_picks
+from companion.weaving.amounts import PicksAhead, planned_weft_picks, weft_picks_ahead
 from companion.weaving.progress import Progress
 from companion.weaving.shuttles import weft_per_pick
 from companion.weaving.state import Shuttle
@@ -51,9 +51,12 @@ class WarpYarn:
 
 
 def weft_needed(warp: Warp, progress: Progress) -> tuple[WeftNeed, ...]:
-    """Return what each shuttle still needs to the end of the piece on the loom, in order of first use."""
+    """Return what each shuttle still needs to the end of the piece on the loom, in order of first use.
+
+    Where the piece is planned longer than its treadling, that is for the planned length.
+    """
     piece = warp.pieces[progress.now.piece]
-    return _needs(warp, piece, picks_ahead(piece, progress.now), dict(enumerate(progress.now.shuttles)))
+    return _needs(warp, piece, weft_picks_ahead(piece, progress.now), dict(enumerate(progress.now.shuttles)))
 
 
 def weft_to_come(warp: Warp, progress: Progress) -> tuple[tuple[WeftNeed, ...], ...]:
@@ -66,7 +69,7 @@ def weft_to_come(warp: Warp, progress: Progress) -> tuple[tuple[WeftNeed, ...], 
         _needs(
             warp,
             piece,
-            planned_picks(piece, piece.planned_picks_per_cm()),
+            planned_weft_picks(piece),
             _shuttles_for(piece, warp, progress),
         )
         for piece in warp.pieces[now.piece + 1 :]
@@ -77,7 +80,7 @@ def weft_to_come(warp: Warp, progress: Progress) -> tuple[tuple[WeftNeed, ...], 
 def weft_planned(warp: Warp, piece_index: int) -> tuple[WeftNeed, ...]:
     """Return what each shuttle of a piece needs in all, by the plan and the width in the reed."""
     piece = warp.pieces[piece_index]
-    return _needs(warp, piece, planned_picks(piece, piece.planned_picks_per_cm()), {})
+    return _needs(warp, piece, planned_weft_picks(piece), {})
 
 
 def in_all(needs: Iterable[WeftNeed]) -> tuple[YarnTotal, ...]:

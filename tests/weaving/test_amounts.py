@@ -19,6 +19,7 @@ from companion.weaving.amounts import (
     pieces_planned,
     plan_notes,
     planned_picks,
+    planned_weft_picks,
     warp_left,
     warp_needed,
 )
@@ -204,3 +205,49 @@ def test_the_ends_of_each_yarn_are_told_in_metres_and_grams():
     # 8 ends of 4.3 m.
     assert warp_yarns(warp, 430.0) == (WarpYarn("sand", 8, pytest.approx(34.4), pytest.approx(3.44)),)
     assert warp_yarns(warp, None) == (WarpYarn("sand", 8, None, None),)
+
+
+def all_alike(length_cm, picks_per_cm=2.0, weft=(0, 0, 1)):
+    """One piece of three picks, planned to a length."""
+    return lever_warp(lever_draft(weft), picks_per_cm=picks_per_cm, length_cm=length_cm)
+
+
+@settings(max_examples=60)
+@given(
+    st.lists(st.sampled_from([0, 1, 2]), min_size=1, max_size=7), st.integers(1, 40), st.sampled_from([1.0, 2.5, 4.0])
+)
+def test_weft_for_a_planned_length_is_that_of_the_treadling_woven_over_and_over(weft, length_cm, per_cm):
+    piece = all_alike(float(length_cm), per_cm, weft).pieces[0]
+    counted = dict(planned_weft_picks(piece).by_yarn)
+    # By hand: picks one after another, beginning again, until the length lies there.
+    laid = list(weft)
+    if length_cm - len(weft) / per_cm > 1:
+        while len(laid) / per_cm < length_cm:
+            laid.append(weft[len(laid) % len(weft)])
+    assert counted == {yarn: laid.count(yarn) for yarn in set(laid)}
+
+
+def test_weft_left_for_a_planned_length_goes_by_what_is_woven_and_measured():
+    loom = AtLoom(all_alike(30.0))
+    assert [need.picks for need in weft_needed(loom.warp, loom.progress)] == [40, 20]
+    loom.weave(2)
+    # 60 picks in all are planned; 2 lie there.
+    assert [need.picks for need in weft_needed(loom.warp, loom.progress)] == [38, 20]
+    loom.do(decide.measure, 0.5)
+    # At 4 picks per cm the 29.5 cm to come are 118 picks: the third of this lap, and 117 begun anew.
+    assert [need.picks for need in weft_needed(loom.warp, loom.progress)] == [78, 40]
+    loom.do(decide.finish_piece)
+    assert [need.picks for need in weft_needed(loom.warp, loom.progress)] == [0, 0]
+
+
+def test_what_is_planned_beside_the_treadling_is_said_with_how_it_is_reckoned():
+    assert plan_notes(all_alike(30.0)) == (
+        "piece 1 (piece 1) is planned 30 cm long, its treadling makes 1.5 cm; "
+        "warp and weft are reckoned for the planned length, with the treadling begun over again",
+    )
+    assert plan_notes(all_alike(30.0, None)) == (
+        "piece 1 (piece 1) is planned 30 cm long, but its picks per cm are not known; "
+        "its weft is counted for its treadling once",
+    )
+    assert "reckoned by the treadling" in plan_notes(all_alike(1.0, weft=(0,) * 9))[0]
+    assert plan_notes(all_alike(2.0)) == plan_notes(all_alike(30.0), first=1) == ()
