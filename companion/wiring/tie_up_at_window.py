@@ -11,7 +11,8 @@ from companion.draft.model import Draft
 from companion.dressing import CannotDressError, dress
 from companion.journal.errors import JournalError
 from companion.journal.shelf import tidy_name
-from companion.present.tie_up import NOT_DONE, said_signs, searching_signs, tie_up_signs
+from companion.present.tie_up import NOT_DONE, TieUpSigns, said_signs, searching_signs, tie_up_signs
+from companion.present.trade_words import in_trade_words
 from companion.remap.answers import Progress
 from companion.remap.loom import Loom
 from companion.screens.tie_up import TieUpScreen
@@ -78,15 +79,18 @@ def try_loom(
         try_loom=lambda other: try_loom(window, name, draft, _used_otherwise(profile, other), weave, leave),
     )
 
+    def show(signs: TieUpSigns) -> None:
+        screen.signs = in_trade_words(signs, window.look.trade)
+
     def progressed(progress: Progress) -> None:
-        window.post(lambda: setattr(screen, "signs", searching_signs(progress)))
+        window.post(lambda: show(searching_signs(progress)))
 
     def ended() -> None:
         if search.answer is None:
             signs = said_signs(NOT_DONE, search.problem)
         else:
             signs = tie_up_signs(search.answer, profile.present)
-        window.post(lambda: setattr(screen, "signs", signs))
+        window.post(lambda: show(signs))
 
     window.show(screen)
     search.start(progressed, ended)
