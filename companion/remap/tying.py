@@ -15,7 +15,7 @@ from math import perm
 
 from companion.draft.masks import Shed, count, without
 from companion.remap.answers import ShouldStop
-from companion.remap.cords import cord_changes, forced, trimmed, untouched
+from companion.remap.cords import cheapest_places, cord_changes, forced, trimmed, untouched
 from companion.remap.footings import can_open, columns_of, footings_for
 from companion.remap.footwork import Walk, best_feet
 from companion.remap.loom import Footing, Loom, TieUp
@@ -97,6 +97,8 @@ def _lightest(
             break
         weighed += 1
         for columns in _grown(job, tieup):
+            if best is not None and _changes_more(job, columns, best.cords):
+                continue
             placed = _place(job, columns, should_stop)
             if cords_at_least is None or placed.cords_at_least < cords_at_least:
                 cords_at_least = placed.cords_at_least
@@ -120,6 +122,23 @@ def _most_tieups(job: Job, columns: int) -> int:
     return max(FEW_TIEUPS, min(MANY_TIEUPS, WEIGHING // (len(job.treadling) * (orders + ORDERS_AT_LEAST))))
 
 
+def _changes_more(job: Job, columns: tuple[int, ...], cords: int) -> bool:
+    """Tell, where that is quick, whether every answer inside these columns changes more cords than so many."""
+    if job.present is None or job.loom.reach != 1:
+        return False
+    costs = _cords_needed(job, columns, _present_columns(job, job.present))
+    return sum(row[place] for row, place in zip(costs, cheapest_places(costs), strict=True)) > cords
+
+
+def _cords_needed(job: Job, columns: tuple[int, ...], now: tuple[int, ...]) -> list[list[int]]:
+    """Return for each column and treadle the cords that change there at least, whatever is left off the column."""
+    needed = forced(columns, set(job.treadling), 2 * job.loom.reach)
+    return [
+        [count(without(Shed(must), Shed(old))) + count(without(Shed(old), Shed(column))) for old in now]
+        for column, must in zip(columns, needed, strict=True)
+    ]
+
+
 def _place(job: Job, columns: tuple[int, ...], should_stop: ShouldStop) -> _Placed:
     """Place columns for fewest cords, then leave off the cords that nothing needs and nobody has tied.
 
@@ -135,13 +154,7 @@ def _place(job: Job, columns: tuple[int, ...], should_stop: ShouldStop) -> _Plac
         pressed = by_treadle(columns, order.places, loom.treadles)
         return _Placed(pressed, columns, order.places, 0, order.proven, 0, order.cost)
     now = _present_columns(job, job.present)
-    needed = forced(columns, set(job.treadling), 2 * loom.reach)
-    bound = ordered(
-        [
-            [count(without(Shed(must), Shed(old))) + count(without(Shed(old), Shed(column))) for old in now]
-            for column, must in zip(columns, needed, strict=True)
-        ]
-    )
+    bound = ordered(_cords_needed(job, columns, now))
     as_they_are = ordered([[count(column ^ old) for old in now] for column in columns])
     at_least = bound.cords if bound.fewest_cords else 0
     ways = [_trimmed(job, columns, order, now, at_least) for order in (bound, as_they_are)]
