@@ -10,8 +10,8 @@ from companion.weaving.amounts import (
     Density,
     density,
     early_warnings,
+    notes_ahead,
     picks_ahead,
-    plan_notes,
     planned_picks,
     warp_left,
 )
@@ -86,7 +86,7 @@ def document(warp: Warp, progress: Progress) -> Document:
 
 
 def _notes(warp: Warp, progress: Progress) -> list[str]:
-    return [*plan_notes(warp, progress.now.piece), *early_warnings(warp, progress)]
+    return [*notes_ahead(warp, progress), *early_warnings(warp, progress)]
 
 
 def _density_words(told: Density) -> str:

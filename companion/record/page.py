@@ -34,8 +34,10 @@ from companion.record.wording import (
     tie_words,
     time_words,
 )
+from companion.weaving.amounts import notes_ahead
 from companion.weaving.events import Jumped
 from companion.weaving.faults import FaultRate
+from companion.weaving.yarn_needs import WeftNeed, YarnTotal
 
 _STYLE = """
 body { font: 11pt/1.4 Georgia, "Liberation Serif", serif; color: #111; background: #fff; }
@@ -194,11 +196,19 @@ def _set_places(sheet: Sheet, piece: PieceSheet) -> list[str]:
 def _ahead(sheet: Sheet) -> list[str]:
     ahead = sheet.ahead
     lines: list[str] = []
-    if any(need.picks for need in ahead.weft):
-        rows = [
-            (need.name, need.picks, range_words(need.metres, "m"), range_words(need.grams, "g")) for need in ahead.weft
-        ]
-        lines.append(_table(("shuttle", "picks to weave", "weft", "weight"), rows))
+    groups: list[tuple[str, Iterable[WeftNeed | YarnTotal]]] = [
+        (sheet.warp.pieces[sheet.told.progress.now.piece].name, ahead.weft),
+        *((sheet.warp.pieces[piece].name, needs) for piece, needs in ahead.later),
+        *([("in all", ahead.in_all)] if ahead.later else []),
+    ]
+    rows = [
+        (what, need.name, need.picks, range_words(need.metres, "m"), range_words(need.grams, "g"))
+        for what, needs in groups
+        for need in needs
+    ]
+    if any(need.picks for need in ahead.in_all):
+        lines.append(_table(("piece", "shuttle", "picks", "weft", "weight"), rows))
+    lines += [f"<p>{_text(note)}.</p>" for note in notes_ahead(sheet.warp, sheet.told.progress)]
     if ahead.time is not None and ahead.time.picks:
         least, likely, most = (
             duration_words(ms) for ms in (ahead.time.least_ms, ahead.time.likely_ms, ahead.time.most_ms)

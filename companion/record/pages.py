@@ -24,6 +24,7 @@ from companion.record.wording import (
     time_words,
 )
 from companion.weaving.events import ReTied, TieUpAccepted
+from companion.weaving.yarn_needs import WeftNeed, YarnTotal
 
 MOST_ROWS = 30
 """Rows on one page: what a thumb scrolls through without losing the page."""
@@ -124,12 +125,22 @@ def _ahead(sheet: Sheet) -> Iterator[tuple[str, str]]:
     if ahead.time is not None and ahead.time.picks:
         least, likely, most = map(duration_words, (ahead.time.least_ms, ahead.time.likely_ms, ahead.time.most_ms))
         yield "time", f"{likely}, between {least} and {most}"
-    for need in ahead.weft:
-        if need.picks:
-            yield need.name, f"{counted(need.picks, 'pick')}{BETWEEN}weft {range_words(need.metres, 'm')}"
+    groups = ((sheet.told.progress.now.piece, ahead.weft), *ahead.later)
+    for piece, needs in groups:
+        for need in needs:
+            if need.picks:
+                of_piece = f", piece {piece + 1}" if ahead.later else ""
+                yield need.name + of_piece, f"{counted(need.picks, 'pick')}{BETWEEN}{_weft_words(need)}"
+    for total in ahead.in_all if ahead.later else ():
+        yield f"{total.name}, in all", _weft_words(total)
     if ahead.warp is not None:
         yield "warp left", length_words(ahead.warp.left_cm)
         yield "over at the end", length_words(ahead.warp.over_cm)
+
+
+def _weft_words(need: WeftNeed | YarnTotal) -> str:
+    weight = "" if need.grams is None else f", {range_words(need.grams, 'g')}"
+    return f"weft {range_words(need.metres, 'm')}{weight}"
 
 
 def _faults(sheet: Sheet, zone: tzinfo | None) -> tuple[tuple[str, str], ...]:

@@ -16,8 +16,9 @@ from companion.weaving.events import BobbinChanged, Entry
 from companion.weaving.faults import FaultCount, count_faults
 from companion.weaving.forecast import Forecast, forecast
 from companion.weaving.history import History, PieceTold, history
+from companion.weaving.progress import Progress
 from companion.weaving.warp import Piece, Warp
-from companion.weaving.yarn_needs import WeftNeed, weft_needed
+from companion.weaving.yarn_needs import WeftNeed, YarnTotal, in_all, weft_to_come
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,11 +67,17 @@ class PieceSheet:
 
 @dataclass(frozen=True, slots=True)
 class Ahead:
-    """What is still to come on the loom, as things stand at the last entry; each None where nothing tells it."""
+    """What is still to come on the loom, as things stand at the last entry; each None where nothing tells it.
+
+    `time` and `weft` are of the piece on the loom, `later` is the weft of each piece (index) after it as planned,
+    `in_all` all of this weft together.
+    """
 
     warp: WarpLeft | None
     weft: tuple[WeftNeed, ...]
     time: Forecast | None
+    later: tuple[tuple[int, tuple[WeftNeed, ...]], ...]
+    in_all: tuple[YarnTotal, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,9 +102,21 @@ def sheet(warp: Warp, entries: Iterable[Entry]) -> Sheet:
         told=told,
         faults=count_faults(warp, told),
         pieces=tuple(_piece(warp, index, told) for index in range(len(told.pieces))),
-        ahead=Ahead(warp_left(warp, told.progress), weft_needed(warp, told.progress), forecast(warp, told.progress)),
+        ahead=_ahead(warp, told.progress),
         began_ms=state.began_ms,
         ended_ms=state.at_ms if state.number else None,
+    )
+
+
+def _ahead(warp: Warp, progress: Progress) -> Ahead:
+    on_loom = progress.now.piece
+    weft = weft_to_come(warp, progress)
+    return Ahead(
+        warp=warp_left(warp, progress),
+        weft=weft[on_loom],
+        time=forecast(warp, progress),
+        later=tuple(enumerate(weft))[on_loom + 1 :],
+        in_all=in_all(need for needs in weft for need in needs),
     )
 
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import csv
 import io
+from collections.abc import Iterable
 from datetime import UTC, tzinfo
 
 from companion.draft.masks import print_shed, shafts_of
@@ -19,6 +20,7 @@ from companion.remap.loom import Action, Footing, TieUp
 from companion.weaving.events import PickTakenOut, PickWoven
 from companion.weaving.faults import FaultRate
 from companion.weaving.history import Happened
+from companion.weaving.yarn_needs import WeftNeed, YarnTotal
 
 COLUMNS = (
     "entry", "time", "what", "undone", "piece", "section", "pick", "shafts up", "left foot", "right foot",
@@ -126,19 +128,25 @@ def _ahead(sheet: Sheet) -> dict[str, object]:
             "short_for_piece": None if warp.short_piece is None else warp.short_piece + 1,
             "short": _rounded(warp.short_cm),
         },
-        "weft": [
-            {
-                "shuttle": need.name,
-                "picks": need.picks,
-                "metres": None if need.metres is None else [_rounded(metres) for metres in need.metres],
-                "grams": None if need.grams is None else [_rounded(weight) for weight in need.grams],
-            }
-            for need in sheet.ahead.weft
-        ],
+        "weft": _weft(sheet.ahead.weft),
+        "weft_of_later_pieces": [{"piece": piece + 1, "weft": _weft(needs)} for piece, needs in sheet.ahead.later],
+        "weft_in_all": _weft(sheet.ahead.in_all),
         "minutes": None
         if time is None
         else [round(ms / 60_000, 1) for ms in (time.least_ms, time.likely_ms, time.most_ms)],
     }
+
+
+def _weft(needs: Iterable[WeftNeed | YarnTotal]) -> list[dict[str, object]]:
+    return [
+        {
+            "shuttle": need.name,
+            "picks": need.picks,
+            "metres": None if need.metres is None else [_rounded(metres) for metres in need.metres],
+            "grams": None if need.grams is None else [_rounded(weight) for weight in need.grams],
+        }
+        for need in needs
+    ]
 
 
 def _rounded(amount: float | None) -> float | None:

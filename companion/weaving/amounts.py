@@ -192,6 +192,11 @@ def plan_notes(warp: Warp, first: int = 0) -> tuple[str, ...]:
     return tuple(lines)
 
 
+def notes_ahead(warp: Warp, progress: Progress) -> tuple[str, ...]:
+    """Return the notes on the plan of the pieces that are not finished."""
+    return plan_notes(warp, progress.now.piece + int(progress.now.finished))
+
+
 def early_warnings(warp: Warp, progress: Progress) -> tuple[str, ...]:
     """Return what will run short, each as one line: `the warp is 30 cm short for piece 3 (runner)`."""
     lines = []

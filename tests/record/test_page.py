@@ -17,7 +17,8 @@ from companion.record.page import to_html
 from companion.record.png import png
 from companion.record.sheet import sheet
 from companion.remap.loom import Tie
-from companion.weaving.warp import Winding
+from companion.weaving import decide
+from companion.weaving.warp import Winding, YarnSize
 from tests.record.conftest import FORMULA, HARMFUL
 from tests.weaving.world import YARNS, AtLoom, lever_draft, lever_warp, two_stage_warp
 
@@ -96,6 +97,22 @@ def test_what_is_still_to_come_is_told():
     assert "not known" in text
     assert "At the pace of late: 1 min at the loom" in text
     assert "Warp left to weave with: 50.0 cm. Left over at the end: 30.0 cm." in text
+
+
+def test_weft_of_later_pieces_and_how_it_is_reckoned_are_told():
+    warp = lever_warp(lever_draft([0] * 100), lever_draft([1] * 40), picks_per_cm=2.0, length_cm=50.0)
+    loom = AtLoom(replace(warp, width_cm=50.0, sizes=(YarnSize("sea", 100.0),)))
+    loom.weave(20)
+    words = Reader(page_of(loom)).words
+    text = "\n".join(words)
+    # The second piece is planned 50 cm long: 100 picks of 0.55 m, not the 40 of its treadling.
+    assert "piece 2\nsea\n100\n55 m (50 to 60)\n5.5 g (5.0 to 6.0)" in text
+    assert "in all\nsand\n80\n44 m (40 to 48)\nnot known\nin all\nsea\n100" in text
+    assert "with the treadling begun over again." in text
+    loom.do(decide.finish_piece)
+    loom.do(decide.start_piece)
+    loom.do(decide.finish_piece)
+    assert "Still to come" not in page_of(loom)
 
 
 def test_what_is_left_out_of_a_picture_is_said():

@@ -81,8 +81,28 @@ def test_what_is_still_to_come_is_told_with_its_bounds():
             {"shuttle": "sand", "picks": 20, "metres": [10.0, 11.0, 12.0], "grams": [1.0, 1.1, 1.2]},
             {"shuttle": "sea", "picks": 20, "metres": [10.0, 11.0, 12.0], "grams": None},
         ],
+        "weft_of_later_pieces": [],
+        "weft_in_all": [
+            {"shuttle": "sand", "picks": 20, "metres": [10.0, 11.0, 12.0], "grams": [1.0, 1.1, 1.2]},
+            {"shuttle": "sea", "picks": 20, "metres": [10.0, 11.0, 12.0], "grams": None},
+        ],
         "minutes": [1.9, 2.0, 2.1],
     }
+
+
+def test_weft_of_the_pieces_after_the_one_on_the_loom_is_still_to_come():
+    warp = lever_warp(lever_draft([0] * 40), lever_draft([0, 1] * 10), lever_draft([1] * 10), picks_per_cm=2.0)
+    loom = AtLoom(replace(warp, width_cm=50.0, sizes=(YarnSize("sand", 100.0),)))
+    loom.weave(30)
+    ahead = to_document(sheet(loom.warp, loom.entries))["still_to_come"]
+    # By hand: 10, 10 and no picks of sand, 10 and 10 of sea to come, 0.55 m each; of 100 tex 0.055 g.
+    assert ahead["weft"] == [{"shuttle": "sand", "picks": 10, "metres": [5.0, 5.5, 6.0], "grams": [0.5, 0.55, 0.6]}]
+    second, third = ahead["weft_of_later_pieces"]
+    assert [(need["shuttle"], need["picks"]) for need in second["weft"]] == [("sand", 10), ("sea", 10)]
+    assert third == {"piece": 3, "weft": [{"shuttle": "sea", "picks": 10, "metres": [5.0, 5.5, 6.0], "grams": None}]}
+    sand, sea = ahead["weft_in_all"]
+    assert sand == {"shuttle": "sand", "picks": 20, "metres": [10.0, 11.0, 12.0], "grams": [1.0, 1.1, 1.2]}
+    assert (sea["picks"], sea["metres"], sea["grams"]) == (20, [10.0, 11.0, 12.0], None)
 
 
 def test_the_document_counts_from_one_and_is_json(woven):
