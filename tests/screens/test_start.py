@@ -312,3 +312,33 @@ def test_lists_fit_the_window_with_rows_to_touch(home, size, text_scale):
             assert all(min(target.size) >= 48 and target.x >= 0 and target.right <= size[0] for target in targets)
             for one, other in combinations(targets, 2):
                 assert one.right <= other.x or other.right <= one.x or one.top <= other.y or other.top <= one.y
+
+
+def test_a_loom_is_kept_changed_removed_and_put_back_by_touch(home):
+    from companion import app
+    from companion.looms import load_looms
+    from companion.remap.loom import Action, Loom
+
+    def kept():
+        return [(loom.name, loom.loom) for loom in load_looms(app.looms_file())]
+
+    program = opened()
+    with program, Stage(program.window) as stage:
+        stage.resize(800, 480)
+        choose(stage, "Your looms")
+        for words in ("Add a loom", "4 shafts", "8", "6 treadles", "One more", "7 it is"):
+            assert texts_clipped(stage.app.place) == []
+            assert all(min(target.size) >= 48 for target in touch_targets(stage.app.place))
+            choose(stage, words)
+        choose(stage, "Keep it")
+        assert kept() == [("Floor loom", Loom(8, 7))]
+        for words in ("Floor loom", "Only raise shafts", "Only sink shafts", "Another name", "Small loom", "Keep it"):
+            choose(stage, words)
+        assert kept() == [("Small loom", Loom(8, 7, Action.SINKING))]
+        for words in ("Small loom", "Remove"):
+            choose(stage, words)
+        assert kept() == []
+        choose(stage, "Put Small loom back")
+        assert kept() == [("Small loom", Loom(8, 7, Action.SINKING))]
+        choose(stage, "Done")
+        assert "Nothing is on the loom" in stage.app.place.ask.ids.words.text
