@@ -10,7 +10,6 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
-from itertools import chain, combinations, islice
 from math import perm
 
 from companion.draft.masks import Shed, count, without
@@ -32,9 +31,6 @@ WEIGHING = 100_000_000
 
 ORDERS_AT_LEAST = 2_000
 """What numpy asks for each pick, in orders, however few orders there are."""
-
-MOST_TRIED = 300
-"""How many ways to give up treadles of the tie-up before are tried for the next stage."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,7 +122,7 @@ def _changes_more(job: Job, columns: tuple[int, ...], cords: int) -> bool:
     """Tell, where that is quick, whether every answer inside these columns changes more cords than so many."""
     if job.present is None or job.loom.reach != 1:
         return False
-    costs = _cords_needed(job, columns, _present_columns(job, job.present))
+    costs = _cords_needed(job, columns, present_columns(job, job.present))
     return sum(row[place] for row, place in zip(costs, cheapest_places(costs), strict=True)) > cords
 
 
@@ -153,7 +149,7 @@ def _place(job: Job, columns: tuple[int, ...], should_stop: ShouldStop) -> _Plac
         order = ordered([])
         pressed = by_treadle(columns, order.places, loom.treadles)
         return _Placed(pressed, columns, order.places, 0, order.proven, 0, order.cost)
-    now = _present_columns(job, job.present)
+    now = present_columns(job, job.present)
     bound = ordered(_cords_needed(job, columns, now))
     as_they_are = ordered([[count(column ^ old) for old in now] for column in columns])
     at_least = bound.cords if bound.fewest_cords else 0
@@ -172,7 +168,7 @@ def tie_to(job: Job, columns: Sequence[int], should_stop: ShouldStop) -> tuple[T
 
     A cord that the sheds of these picks do not ask for stays untied, or tied, until a later stage asks for it.
     """
-    now = None if job.present is None else _present_columns(job, job.present)
+    now = None if job.present is None else present_columns(job, job.present)
     ranked = sorted(columns, key=lambda column: _rank(job, column))
     cords = [] if now is None else [[count(column ^ old) for old in now] for column in ranked]
     order = best_order(ranked, job.loom.treadles, 1, job.treadling, cords=cords, should_stop=should_stop)
@@ -239,11 +235,12 @@ def _as_it_is(job: Job) -> tuple[int, ...] | None:
     """Return the columns of the tie-up now on the loom where it opens every target already."""
     if job.present is None:
         return None
-    now = _present_columns(job, job.present)
+    now = present_columns(job, job.present)
     return now if _opens_all(job, now) else None
 
 
-def _present_columns(job: Job, present: TieUp) -> tuple[int, ...]:
+def present_columns(job: Job, present: TieUp) -> tuple[int, ...]:
+    """Return a column for every treadle of the loom, 0 where nothing is tied."""
     columns = columns_of(present, job.shafts, job.loom.action)
     return by_treadle(columns, range(len(columns)), job.loom.treadles)
 
@@ -295,23 +292,3 @@ def _legwork(job: Job, best: _Placed, walk: Walk, weighed: int, complete: bool) 
         tieups_weighed=weighed,
         all_tieups=complete,
     )
-
-
-def keeping_most(previous: TieUp, job: Job) -> TieUp | None:
-    """Return a tie-up for reach 1 that leaves as many treadles of the previous one as they are as can be.
-
-    Treadles are given up one, two, three … at a time until the targets that the rest do not open each have a treadle.
-    None where `MOST_TRIED` ways to give treadles up have not helped.
-    """
-    columns = _present_columns(job, previous)
-    targets = list(dict.fromkeys(target for target in job.treadling if target))
-    every = range(len(columns))
-    ways = chain.from_iterable(combinations(every, given_up) for given_up in (*every, len(columns)))
-    for given_up in islice(ways, MOST_TRIED):
-        kept = [0 if treadle in given_up else column for treadle, column in enumerate(columns)]
-        missing = [target for target in targets if not can_open(target, kept, job.loom.reach)]
-        if len(missing) <= len(given_up):
-            for treadle, target in zip(given_up, missing, strict=False):
-                kept[treadle] = target
-            return tuple(tie_of(column, job.shafts, job.loom.action) for column in kept if column)
-    return None

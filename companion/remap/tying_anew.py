@@ -15,6 +15,7 @@ from companion.remap.answers import ShouldStop
 from companion.remap.fewest import minimal_answers
 from companion.remap.footings import columns_of
 from companion.remap.footwork import Walk
+from companion.remap.keeping import keeping_most
 from companion.remap.known_fits import KnownFits, StoppedError
 from companion.remap.loom import TieUp
 from companion.remap.patience import Patience
@@ -22,7 +23,7 @@ from companion.remap.question import Question
 from companion.remap.remapped import Legwork, TiedStage
 from companion.remap.retying import Plan, fewest_cords_in_all
 from companion.remap.stages import Furthest, fewest_stages
-from companion.remap.tying import by_treadle, keeping_most, shed_feet, stage_of, tie, tie_to
+from companion.remap.tying import by_treadle, shed_feet, stage_of, tie, tie_to
 
 EFFORTS_OF_STAGE = 0.2
 """How long other tie-ups with as few treadles are looked for, for one stage."""
