@@ -25,7 +25,7 @@ TURN = 32
 """Nodes of one turn; from above, where a node costs as the square of the targets, fewer when there are over twenty."""
 
 TURN_PRICES = 100
-PATIENCE = 6
+PATIENCE = 12
 """By prices it goes in steps, longer turns than these would be no better; and only after so many turns of the others,
 since most drafts are done by then."""
 

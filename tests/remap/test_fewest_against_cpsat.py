@@ -9,6 +9,7 @@ import random
 import pytest
 
 from companion.draft.masks import shed_of
+from companion.remap import duel
 from companion.remap.fewest import fewest_treadles
 from companion.remap.loom import Action
 from tests.oracles import set_basis_cpsat as cpsat
@@ -17,9 +18,9 @@ from tests.remap.opening import assert_opens_every_shed
 R, S, C = Action.RISING, Action.SINKING, Action.COUNTERMARCHE
 
 
-def hidden_tieup(rng, shafts, most):
+def hidden_tieup(rng, shafts, most, treadles=(3, 5)):
     """Return sheds that one or two treadles of a random tie-up open, so that there is something to save."""
-    ties = [{s for s in range(1, shafts + 1) if rng.random() < 0.4} for _ in range(rng.randint(3, 5))]
+    ties = [{s for s in range(1, shafts + 1) if rng.random() < 0.4} for _ in range(rng.randint(*treadles))]
     return [rng.choice(ties) | rng.choice(ties) for _ in range(most)]
 
 
@@ -54,3 +55,17 @@ def test_cpsat_also_finds_our_number_by_itself(action, reach):
         wanted = random_sheds(rng, 4, 6)
         outcome = fewest_treadles([shed_of(shed) for shed in wanted], 4, action, reach)
         assert cpsat.fewest(4, wanted, action.value, reach) == (outcome.treadles, True)
+
+
+@pytest.mark.parametrize("action", [R, S, C])
+def test_prices_and_corners_agree_too_when_they_take_part_from_the_start(action, monkeypatch):
+    """Hidden tie-ups with more sheds, where treadles are saved but not most: the drafts that prices are for."""
+    monkeypatch.setattr(duel, "PATIENCE", 1)
+    rng = random.Random(f"between {action.value}")
+    for _ in range(12):
+        shafts = rng.randint(5, 8)
+        wanted = hidden_tieup(rng, shafts, 18, treadles=(5, 8))
+        outcome = fewest_treadles([shed_of(shed) for shed in wanted], shafts, action, 1)
+        assert outcome.proven
+        assert_opens_every_shed(outcome.answer, shafts, action, 1)
+        assert not cpsat.do(shafts, wanted, action.value, 1, outcome.treadles - 1), (shafts, wanted)
