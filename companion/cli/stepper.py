@@ -11,6 +11,7 @@ from companion.journal.errors import JournalError
 from companion.loomside import AtTheLoom, Command
 from companion.present import wording
 from companion.present.asking import Asked, AskedToWrite, AtLoom, Elsewhere, Outcome
+from companion.present.between_pieces import leave_after, leave_at_start
 from companion.present.find import ask_place
 from companion.present.last_time import last_time_lines
 from companion.present.unweaving import take_out_words
@@ -74,11 +75,14 @@ def place(loom: AtTheLoom, readings: Readings) -> str:
     now = loom.progress.now
     if view is None:
         if now.finished and now.piece + 1 >= len(loom.warp.pieces):
-            return wording.END_OF_WARP
-        return wording.piece_words(loom.warp, now.piece) + wording.BETWEEN + "enter to go on"
+            return _with_line(wording.END_OF_WARP, leave_after(loom.warp, now.piece))
+        end = wording.piece_words(loom.warp, now.piece) + wording.BETWEEN + "enter to go on"
+        return _with_line(end, leave_after(loom.warp, now.piece))
     if view.piece not in readings:
         readings[view.piece] = read_treadling(loom.warp.pieces[view.piece].draft)
     line = pick_line(view, readings[view.piece].place(view.pick))
+    if now.piece == 0 and not now.cloth.picks:
+        line = _with_line(line, leave_at_start(loom.warp))
     if view.re_tie is not None:
         line += f"\n  first re-tie the treadles for stage {view.re_tie + 1}, then enter"
     if view.until_cm is not None and view.pick_in_section == 0:
@@ -87,6 +91,10 @@ def place(loom: AtTheLoom, readings: Readings) -> str:
         line += f"\n  {wording.following_words(next_pick(loom.warp, loom.progress))}"
         line += f"\n  does your cloth look as it should? then enter; if not, {LOST}"
     return line
+
+
+def _with_line(line: str, more: str) -> str:
+    return f"{line}\n  {more}" if more else line
 
 
 def pick_line(view: PickView, here: PlaceInReading) -> str:

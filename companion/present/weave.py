@@ -8,6 +8,7 @@ from enum import Enum
 from companion.draft.masks import is_raised
 from companion.draft.treadling import TreadlingReading
 from companion.present import wording
+from companion.present.between_pieces import leave_after
 from companion.remap.loom import Footing, TieUp
 from companion.weaving.pick_view import PickView, next_pick, this_pick
 from companion.weaving.progress import Progress
@@ -117,7 +118,7 @@ def _at_the_end(warp: Warp, progress: Progress, piece: Piece) -> WeaveSigns:
         harness=_harness(piece, tieup, Footing(), None),
         left_foot=wording.RESTING,
         right_foot=wording.RESTING,
-        following="",
+        following=leave_after(warp, now.piece),
         cue=cue,
     )
 

@@ -253,10 +253,14 @@ def test_several_drafts_are_pieces_of_one_warp_woven_in_order(home, tmp_path):
         files[-1].write_text(text, encoding="ascii")
     words = ["weave", *map(str, files), "--text", "--treadles", "2"]
     sizes = ["--length", "300", "--waste", "60", "--take-up", "10", "--fringe", "5", "--picks-per-cm", "8"]
+    sizes += ["--spacer", "3"]
     done = fellside(home, *words, *sizes, typed="\n" * 10)
     assert done.returncode == 0, done.stderr
     assert "piece finished" in done.stdout
+    assert "leave 2.5 cm for the fringe before you weave" in done.stdout
+    assert "leave 8 cm: fringe 2.5 cm, spacer 3 cm, fringe 2.5 cm" in done.stdout
     done = fellside(home, *words, typed="\n" * 12)
+    assert "woven to its end\n  leave 2.5 cm for the fringe\n" in done.stdout
     assert woven_lines(done) == [f"woven: pick {pick}" for pick in range(1, 9)]
     assert "first re-tie the treadles for stage 1" in done.stdout
     record = json.loads(fellside(home, "record", "Plain and 1 more", "--json").stdout)

@@ -1,0 +1,36 @@
+"""How much warp to leave around the pieces: fringe that is kept, spacer that is cut away."""
+
+from __future__ import annotations
+
+from companion.weaving.warp import Warp
+
+
+def leave_at_start(warp: Warp) -> str:
+    """Return what to leave before the first pick of a warp, such as `leave 5 cm for the fringe`; empty for nothing.
+
+    A piece's fringe is given for both ends together; half of it lies at each.
+    """
+    fringe_cm = warp.pieces[0].fringe_cm / 2
+    return f"leave {_cm(fringe_cm)} for the fringe before you weave" if fringe_cm else ""
+
+
+def leave_after(warp: Warp, piece: int) -> str:
+    """Return what to leave after a piece (index): `leave 13 cm: fringe 5 cm, spacer 3 cm, fringe 5 cm`.
+
+    The fringes are those of this piece and of the next one. Empty where nothing is to be left.
+    """
+    on_loom, after = warp.pieces[piece], warp.pieces[piece + 1 : piece + 2]
+    parts = [("fringe", on_loom.fringe_cm / 2)]
+    if after:
+        parts += [("spacer", on_loom.spacer_cm), ("fringe", after[0].fringe_cm / 2)]
+    parts = [(what, length_cm) for what, length_cm in parts if length_cm]
+    if not parts:
+        return ""
+    together = f"leave {_cm(sum(length_cm for _, length_cm in parts))}"
+    if len(parts) == 1:
+        return f"{together} for the {parts[0][0]}"
+    return f"{together}: {', '.join(f'{what} {_cm(length_cm)}' for what, length_cm in parts)}"
+
+
+def _cm(length_cm: float) -> str:
+    return f"{round(length_cm, 1):g} cm"

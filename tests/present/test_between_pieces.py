@@ -1,0 +1,53 @@
+"""Warp to leave around pieces, reckoned by hand."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from companion.present.between_pieces import leave_after, leave_at_start
+from companion.present.weave import weave_signs
+from companion.weaving import decide
+from companion.weaving.amounts import pieces_planned
+from tests.weaving.world import AtLoom, lever_draft, lever_warp
+
+
+def two_pieces(first_fringe_cm=10.0, spacer_cm=3.0, second_fringe_cm=8.0):
+    warp = lever_warp(lever_draft([0, 1]), lever_draft([0]), picks_per_cm=1.0)
+    first, second = warp.pieces
+    first = replace(first, fringe_cm=first_fringe_cm, spacer_cm=spacer_cm)
+    return replace(warp, pieces=(first, replace(second, fringe_cm=second_fringe_cm)))
+
+
+@pytest.mark.parametrize(
+    ("fringes_and_spacer", "start", "between", "end"),
+    [
+        ((10.0, 3.0, 8.0), "leave 5 cm for the fringe before you weave",
+         "leave 12 cm: fringe 5 cm, spacer 3 cm, fringe 4 cm", "leave 4 cm for the fringe"),
+        ((0.0, 2.5, 0.0), "", "leave 2.5 cm for the spacer", ""),
+        ((0.0, 0.0, 0.0), "", "", ""),
+        ((7.0, 0.0, 0.0), "leave 3.5 cm for the fringe before you weave", "leave 3.5 cm for the fringe", ""),
+    ],
+)  # fmt: skip
+def test_half_of_each_fringe_lies_at_each_end_and_the_spacer_between(fringes_and_spacer, start, between, end):
+    warp = two_pieces(*fringes_and_spacer)
+    assert (leave_at_start(warp), leave_after(warp, 0), leave_after(warp, 1)) == (start, between, end)
+
+
+def test_what_is_left_around_the_pieces_is_what_the_amounts_take_for_it():
+    warp = two_pieces()
+    unwoven = sum(piece.warp_cm - piece.woven_cm for piece in pieces_planned(warp))
+    # 5 before the first, 12 between, 4 after the last.
+    assert unwoven == pytest.approx(5 + 12 + 4)
+
+
+def test_the_screen_says_what_to_leave_where_a_piece_ends():
+    loom = AtLoom(two_pieces())
+    loom.weave(2)
+    told = "leave 12 cm: fringe 5 cm, spacer 3 cm, fringe 4 cm"
+    assert weave_signs(loom.warp, loom.progress).following == told
+    loom.do(decide.finish_piece)
+    assert weave_signs(loom.warp, loom.progress).following == told
+    loom.do(decide.start_piece)
+    assert "leave" not in weave_signs(loom.warp, loom.progress).following
