@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from pathlib import Path
 
 from companion.draft.model import Draft
@@ -10,6 +10,7 @@ from companion.present.start import PutOnLoom, Start, ask_loom
 from companion.screens.draft import DraftScreen
 from companion.screens.flow_side import FlowSide
 from companion.screens.window import FellsideWindow
+from companion.weaving.warp import LoomProfile
 from companion.wiring.changed_drafts import ChangedDraft
 
 
@@ -19,8 +20,12 @@ def look_over(
     draft: Draft,
     put_on: Callable[[Draft, PutOnLoom], None],
     leave: Callable[[], None],
+    looms: Callable[[], Sequence[LoomProfile]],
 ) -> None:
-    """Show the draft of the file `stem`; then `put_on` a loom what became of it, or `leave`."""
+    """Show the draft of the file `stem`; then `put_on` one of the `looms`, or another, what became of it.
+
+    `leave` where the weaver goes back.
+    """
 
     def told(outcome: Path | OSError | None) -> None:
         window.post(lambda: show_kept(outcome))
@@ -42,7 +47,7 @@ def look_over(
 
     def ask_for_loom(changed: Draft) -> None:
         if keep(changed):
-            window.show(FlowSide(ask_loom(stem), window.look, window.sizes, go_on))
+            window.show(FlowSide(ask_loom(stem, looms()), window.look, window.sizes, go_on))
 
     def go_on(start: Start) -> None:
         if isinstance(start, PutOnLoom):

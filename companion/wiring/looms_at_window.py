@@ -6,6 +6,7 @@ from collections.abc import Callable
 
 from companion import app
 from companion.looms import LoomsError, load_looms, loom_named, save_looms, with_loom, without_loom
+from companion.present.letters import Layout
 from companion.present.looms import KeepLoom, Looms, RemoveLoom, ask_looms
 from companion.screens.flow_side import FlowSide
 from companion.screens.window import FellsideWindow
@@ -13,17 +14,22 @@ from companion.weaving.warp import LoomProfile
 from companion.wiring.tie_up_at_window import say
 
 
-def show_looms(window: FellsideWindow, leave: Callable[[], None], removed: LoomProfile | None = None) -> None:
-    """Put the looms on the screen; `leave` when the weaver is done. A file that cannot be used is told of."""
+def show_looms(
+    window: FellsideWindow, leave: Callable[[], None], letters: Layout, removed: LoomProfile | None = None
+) -> None:
+    """Put the looms on the screen; `leave` when the weaver is done. A file that cannot be used is told of.
+
+    `letters` is how the keyboard on the screen is arranged.
+    """
 
     def chosen(wanted: Looms) -> None:
         try:
             gone = _carry_out(wanted)
         except LoomsError as error:
-            say(window, str(error), lambda: show_looms(window, leave))
+            say(window, str(error), lambda: show_looms(window, leave, letters))
         else:
             if isinstance(wanted, KeepLoom | RemoveLoom):
-                show_looms(window, leave, gone)
+                show_looms(window, leave, letters, gone)
             else:
                 leave()
 
@@ -32,7 +38,7 @@ def show_looms(window: FellsideWindow, leave: Callable[[], None], removed: LoomP
     except LoomsError as error:
         say(window, str(error), leave)
     else:
-        window.show(FlowSide(ask_looms(looms, removed), window.look, window.sizes, chosen))
+        window.show(FlowSide(ask_looms(looms, removed), window.look, window.sizes, chosen, letters))
 
 
 def _carry_out(wanted: Looms) -> LoomProfile | None:

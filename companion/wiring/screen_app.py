@@ -35,7 +35,7 @@ class ScreenApp:
         )
         self._kept = PreferencesAtWindow(self.window, self._pedal, leave=self._show_start)
         self._loom = LoomAtWindow(self.window, self._kept, self._pedal, self._go)
-        self._warps = WarpsAtWindow(self.window, self._open, self._kept.ask)
+        self._warps = WarpsAtWindow(self.window, self._open, self._kept.ask, lambda: self._kept.letters)
 
     def __enter__(self) -> Self:
         self._kept.listen(self._today)

@@ -14,6 +14,7 @@ from companion.looms import LoomsError, load_looms
 from companion.places import Contents, asset, drafts_to_choose_from, look_into, sticks
 from companion.present.asking import Asked
 from companion.present.file_names import draft_choices
+from companion.present.letters import Layout
 from companion.present.start import (
     Around,
     Choice,
@@ -39,15 +40,27 @@ from companion.wiring.tie_up_at_window import say, try_loom
 
 WATCH_EVERY_S = 2.0
 """How soon a stick that was put in is told of."""
+STICKS = "sticks"
+"""Stands for the path of a folder that has every stick in it: no path of a folder is relative."""
 
 
 class WarpsAtWindow:
-    """The choice of warps and drafts; `weave` opens a warp by its name, `settings` asks for them."""
+    """The choice of warps and drafts; `weave` opens a warp by its name, `settings` asks for them.
 
-    def __init__(self, window: FellsideWindow, weave: Callable[[str], None], settings: Callable[[], None]) -> None:
+    `letters` tells how the keyboard on the screen is arranged.
+    """
+
+    def __init__(
+        self,
+        window: FellsideWindow,
+        weave: Callable[[str], None],
+        settings: Callable[[], None],
+        letters: Callable[[], Layout],
+    ) -> None:
         self._window = window
         self._weave = weave
         self._settings = settings
+        self._letters = letters
         self._side: FlowSide
         self._watch: DraftWatch
 
@@ -61,7 +74,7 @@ class WarpsAtWindow:
         last = shelf.last_used()
         names = sorted(shelf.names(), key=lambda name: name != last)
         asked = ask_start([Choice(name, name) for name in names], Around(self._drafts, self._folder, self._looms))
-        self._side = side = FlowSide(asked, self._window.look, self._window.sizes, self._chosen)
+        self._side = side = FlowSide(asked, self._window.look, self._window.sizes, self._chosen, self._letters())
         self._watch = watch = DraftWatch(partial(drafts_to_choose_from, Path.home()), partial(self._tell, side))
         watch.look_again()
 
@@ -89,14 +102,19 @@ class WarpsAtWindow:
         except LoomsError as error:
             # Weaving goes on with a loom described by touch; the file is told of and left as it is.
             line = str(error)
-            self._window.post(lambda: self._side.say(line))
+            self._window.post(lambda: self._say(line))
             return ()
+
+    def _say(self, line: str) -> None:
+        if isinstance(self._window.place, FlowSide):
+            self._window.place.say(line)
 
     def _folder(self, path: str) -> Asked[Start]:
         folder = Path(path) if path else Path.home()
 
         def look() -> Asked[Start]:
-            return ask_folder(_looked_into(folder), Around(self._drafts, self._folder, self._looms))
+            seen = _all_sticks() if path == STICKS else _looked_into(folder)
+            return ask_folder(seen, Around(self._drafts, self._folder, self._looms))
 
         return soon(self._window, self._side, waiting_for(folder.name), look)
 
@@ -109,7 +127,7 @@ class WarpsAtWindow:
             case LookAtDraft(key):
                 self._with_draft(key, lambda name, draft: self._look_at_draft(key, name, draft))
             case OwnLooms():
-                show_looms(self._window, self.show)
+                show_looms(self._window, self.show, self._letters())
             case Settings():
                 self._settings()
 
@@ -131,6 +149,7 @@ class WarpsAtWindow:
             draft,
             put_on=lambda changed, wanted: self._try_loom(name, changed, wanted.profile(changed.shafts)),
             leave=self.show,
+            looms=self._looms,
         )
 
     def _try_loom(self, name: str, draft: Draft, profile: LoomProfile) -> None:
@@ -146,7 +165,14 @@ def _looked_into(folder: Path) -> Folder:
         problem = f"it cannot be looked into: {error.strerror or error}"
     ways = [Choice(str(folder.parent), "Up")] if folder.parent != folder else []
     ways += [Choice(str(Path.home()), "Home")]
-    ways += [Choice(str(stick), f"Stick {stick.name}") for stick in sticks()[:1]]
+    match sticks():
+        case ():
+            pass
+        case (stick,):
+            ways.append(Choice(str(stick), f"Stick {stick.name}"))
+        case _:
+            # A foot holds no button for each of many sticks; a list does.
+            ways.append(Choice(STICKS, "Sticks"))
     return Folder(
         folder.name or str(folder),
         str(folder),
@@ -154,4 +180,14 @@ def _looked_into(folder: Path) -> Folder:
         draft_choices(found.drafts, folder, asset("drafts")),
         tuple(ways),
         problem,
+    )
+
+
+def _all_sticks() -> Folder:
+    """Return the sticks that are in this device now, as a folder that has them in it."""
+    return Folder(
+        "Sticks",
+        "on this device",
+        tuple(Choice(str(stick), stick.name) for stick in sticks()),
+        ways=(Choice(str(Path.home()), "Home"),),
     )

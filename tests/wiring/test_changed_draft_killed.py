@@ -25,7 +25,7 @@ from tests.screens.stage import Stage
 from tests.screens.warps import twill_draft
 program = ScreenApp(None)
 with program, Stage(program.window) as stage:
-    look_over(program.window, "towel", twill_draft(), print, print)
+    look_over(program.window, "towel", twill_draft(), print, print, tuple)
     stage.pump()
     screen = program.window.place
     stage.touch(screen.button("Edit"))
