@@ -13,7 +13,7 @@ from companion.draft.reading import read_draft
 from companion.dressing import NO_MEASURES, Measures, dress_pieces, reckon_with
 from companion.journal.backup import backup_folder
 from companion.journal.shelf import Shelf, data_folder, file_stem
-from companion.looms import NO_NAME, LoomsError, load_looms, save_looms, tied_now
+from companion.looms import NO_NAME, LoomsError, change_looms, load_looms, tied_now
 from companion.loomside import AtTheLoom
 from companion.places import asset
 from companion.record.page import to_html
@@ -100,10 +100,10 @@ def keep_tied(warp: Warp, tieup: TieUp) -> str:
     if warp.loom.name == NO_NAME:
         return ""
     try:
-        known = load_looms(looms_file())
-        tied = tied_now(known, warp.loom.name, tieup, shafts=warp.pieces[0].draft.shafts)
-        if tied != known:
-            save_looms(looms_file(), tied)
+        # Before there is a file, no lock needs to stand beside it.
+        if load_looms(looms_file()):
+            shafts = warp.pieces[0].draft.shafts
+            change_looms(looms_file(), lambda known: tied_now(known, warp.loom.name, tieup, shafts))
     except LoomsError as error:
         return f"the tie-up is in the journal, but not noted for loom {warp.loom.name!r}: {error}"
     return ""

@@ -1,14 +1,17 @@
 """The looms that this weaver owns, kept in one JSON file that a person can read: what each is, and how it is tied now.
 
-The file is never overwritten unread: where it cannot be understood, `load_looms` says so, and nothing is changed.
+The file is never overwritten unread: where it cannot be understood, `load_looms` says so, and nothing is changed. A
+change (`change_looms`) is made to the file as it is at that moment, so that two programs do not undo each other's.
 """
 
 from __future__ import annotations
 
 import json
 import math
+import time
+import typing
 import unicodedata
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 from itertools import zip_longest
 from pathlib import Path
@@ -16,6 +19,8 @@ from pathlib import Path
 from companion.draft.masks import every_shaft, union, without
 from companion.draft.model import MOST_SHAFTS
 from companion.journal.disk import publish, sync_file
+from companion.journal.errors import JournalError, JournalInUseError
+from companion.journal.lock import WriterLock
 from companion.journal.plain import PlainError, from_plain, to_plain
 from companion.remap.askable import check_askable
 from companion.remap.errors import RemapError
@@ -29,6 +34,8 @@ LONGEST_NAME = 80
 """Characters in a loom's name."""
 LONGEST_CM = 100_000.0
 """No loom is wider, none wastes more: a slip of the hand."""
+LONGEST_WAIT_S = 2.0
+"""Another program holds the file for as long as reading and writing it takes."""
 
 Looms = tuple[LoomProfile, ...]
 """Looms by name, sorted without regard to capitals."""
@@ -50,6 +57,20 @@ class KeptLoom:
     present: str | None = None
     width_cm: float | None = None
     waste_cm: float = 0.0
+
+
+_WRITTEN = {
+    "name": '"floor loom"',
+    "shafts": "4",
+    "treadles": "6",
+    "action": " or ".join(f'"{action.value}"' for action in Action),
+    "reach": "1",
+    "present": '"1 3, 2 4, -"',
+    "width_cm": "90",
+    "waste_cm": "60",
+}
+"""What the file may say of a loom, and how it is written there."""
+_NEEDED = ("name", "shafts", "treadles")
 
 
 def load_looms(path: Path) -> Looms:
@@ -74,12 +95,14 @@ def load_looms(path: Path) -> Looms:
     looms: Looms = ()
     for number, plain in enumerate(document["looms"], 1):
         try:
-            loom = _profile(from_plain(KeptLoom, plain))
+            loom = _profile(_read(plain))
             if _at(looms, loom.name) is not None:
                 raise LoomsError(f"a second loom is called {loom.name!r}")
             looms = with_loom(looms, loom)
-        except (PlainError, RemapError, LoomsError) as error:
-            raise _spoilt(path, f"loom {number}: {error}") from error
+        except (RemapError, LoomsError) as error:
+            name = plain.get("name") if isinstance(plain, dict) else None
+            called = f" ({name:.40})" if isinstance(name, str) and name.isprintable() else ""
+            raise _spoilt(path, f"loom {number}{called}: {error}") from error
     return looms
 
 
@@ -94,6 +117,29 @@ def save_looms(path: Path, looms: Iterable[LoomProfile]) -> None:
         publish(fresh, path)
     except OSError as error:
         raise LoomsError(f"{path}: {error.strerror or error}; check the rights and the room there") from error
+
+
+def change_looms(path: Path, change: Callable[[Looms], Looms]) -> Looms:
+    """Put what `change` makes of the looms kept at `path` in their place, and return it.
+
+    No other program changes them between the reading and the writing. Raises LoomsError, and what `change` raises:
+    nothing has changed then.
+    """
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True)
+        lock = _locked(path)
+    except OSError as error:
+        raise LoomsError(f"{path}: {error.strerror or error}; check the rights and the room there") from error
+    except JournalError as error:
+        raise LoomsError(str(error)) from error
+    try:
+        before = load_looms(path)
+        after = change(before)
+        if after != before:
+            save_looms(path, after)
+        return after
+    finally:
+        lock.release()
 
 
 def loom_named(looms: Looms, name: str) -> LoomProfile:
@@ -161,6 +207,37 @@ def checked(loom: LoomProfile) -> LoomProfile:
     if not (math.isfinite(loom.loom_waste_cm) and 0 <= loom.loom_waste_cm <= LONGEST_CM):
         raise LoomsError(f"a loom waste of {loom.loom_waste_cm:g} cm; give a number from 0")
     return replace(loom, name=name)
+
+
+def _locked(path: Path) -> WriterLock:
+    until = time.monotonic() + LONGEST_WAIT_S
+    while True:
+        try:
+            return WriterLock(path)
+        except JournalInUseError as error:
+            if time.monotonic() > until:
+                raise LoomsError(f"{path}: another program is changing the looms; try again") from error
+            time.sleep(0.01)
+
+
+def _read(plain: object) -> KeptLoom:
+    """Return the loom that the file writes so; raises LoomsError that names what is wrong and how it is written."""
+    if not isinstance(plain, dict):
+        raise LoomsError(
+            f'{json.dumps(plain):.40} is no loom, such as {{"name": "floor loom", "shafts": 4, "treadles": 6}}'
+        )
+    for name in _NEEDED:
+        if name not in plain:
+            raise LoomsError(f'"{name}" is missing, such as "{name}": {_WRITTEN[name]}')
+    hints, read = typing.get_type_hints(KeptLoom), {}
+    for name, value in plain.items():
+        if name not in _WRITTEN:
+            raise LoomsError(f'"{name:.40}" says nothing of a loom; known are {", ".join(_WRITTEN)}')
+        try:
+            read[name] = from_plain(hints[name], value)
+        except PlainError as error:
+            raise LoomsError(f'"{name}" is {json.dumps(value):.40}, not such as {_WRITTEN[name]}') from error
+    return KeptLoom(**read)
 
 
 def _at(looms: Looms, name: str) -> int | None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import replace
 
 import pytest
@@ -10,7 +11,17 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from companion.draft.masks import shed_of, without
-from companion.looms import LoomsError, load_looms, loom_named, save_looms, tied_now, with_loom, without_loom
+from companion.journal.lock import WriterLock
+from companion.looms import (
+    LoomsError,
+    change_looms,
+    load_looms,
+    loom_named,
+    save_looms,
+    tied_now,
+    with_loom,
+    without_loom,
+)
 from companion.remap.loom import Action, Loom, Tie
 from companion.weaving.warp import LoomProfile
 
@@ -84,21 +95,30 @@ def test_every_loom_comes_back_from_its_file(tmp_path_factory, profile):
         ("[" * 100_000, "recursion"),
         ("[]", 'no list "looms"'),
         ('{"looms": {}}', 'no list "looms"'),
-        ('{"looms": [3]}', "loom 1: 3 is not a KeptLoom"),
-        ('{"looms": [{"name": "a", "shafts": 4}]}', "loom 1: KeptLoom lacks its field treadles"),
-        ('{"looms": [{"name": "a", "shafts": 4, "treadles": 6, "colour": "red"}]}', "has no field colour"),
-        ('{"looms": [{"name": "a", "shafts": 4, "treadles": "6"}]}', "KeptLoom.treadles: '6' is not int"),
+        ('{"looms": [3]}', "loom 1: 3 is no loom, such as {"),
+        ('{"looms": [{"name": "a", "shafts": 4}]}', 'loom 1 (a): "treadles" is missing, such as "treadles": 6'),
+        (
+            '{"looms": [{"name": "a", "shafts": 4, "treadles": 6, "colour": "red"}]}',
+            '"colour" says nothing of a loom; known are name, shafts',
+        ),
+        ('{"looms": [{"name": "a", "shafts": 4, "treadles": "6"}]}', 'loom 1 (a): "treadles" is "6", not such as 6'),
         ('{"looms": [{"name": "a", "shafts": 4, "treadles": 0}]}', "say 1 to 20"),
         ('{"looms": [{"name": "a", "shafts": 4, "treadles": 6, "present": "1 9"}]}', "name shafts 1 to 4"),
         ('{"looms": [{"name": "a", "shafts": 4, "treadles": 1, "present": "1, 2"}]}', "2 treadles and the loom 1"),
-        ('{"looms": [{"name": "a", "shafts": 4, "treadles": 6, "action": "flying"}]}', "'flying' is no Action"),
-        ('{"looms": [{"name": "a", "shafts": 4, "treadles": 6, "width_cm": NaN}]}', "nan is no measure"),
+        (
+            '{"looms": [{"name": "a", "shafts": 4, "treadles": 6, "action": "flying"}]}',
+            '"action" is "flying", not such as "rising" or "sinking"',
+        ),
+        (
+            '{"looms": [{"name": "a", "shafts": 4, "treadles": 6, "width_cm": NaN}]}',
+            '"width_cm" is NaN, not such as 90',
+        ),
         ('{"looms": [{"name": "a", "shafts": 4, "treadles": 6, "width_cm": 0}]}', "a weaving width of 0 cm"),
         ('{"looms": [{"name": "a", "shafts": 4, "treadles": 6, "waste_cm": -1}]}', "a loom waste of -1 cm"),
         ('{"looms": [{"name": " ", "shafts": 4, "treadles": 6}]}', "give a loom 1 to 80 letters"),
         (
             '{"looms": [{"name": "a", "shafts": 4, "treadles": 6}, {"name": "A", "shafts": 4, "treadles": 6}]}',
-            "loom 2: a second loom is called 'A'",
+            "loom 2 (A): a second loom is called 'A'",
         ),
     ],
 )
@@ -110,6 +130,37 @@ def test_a_spoilt_file_is_one_clear_line(tmp_path, text, complaint):
     assert complaint in str(told.value)
     assert str(told.value).startswith(f"{path}: ")
     assert "mend the file" in str(told.value)
+
+
+def test_two_programs_that_change_looms_at_once_both_have_their_way(tmp_path):
+    path = tmp_path / "home" / "looms.json"
+
+    def adding(known, number):
+        return with_loom(known, replace(TABLE, name=f"loom number {number}"))
+
+    with ThreadPoolExecutor(8) as pool:
+        list(pool.map(lambda number: change_looms(path, lambda known: adding(known, number)), range(24)))
+    assert {loom.name for loom in load_looms(path)} == {f"loom number {number}" for number in range(24)}
+
+
+def test_looms_that_another_program_holds_too_long_are_told_of(tmp_path, monkeypatch):
+    monkeypatch.setattr("companion.looms.LONGEST_WAIT_S", 0.0)
+    path = tmp_path / "looms.json"
+    save_looms(path, (FLOOR,))
+    lock = WriterLock(path)
+    with pytest.raises(LoomsError, match="another program is changing the looms; try again"):
+        change_looms(path, lambda known: ())
+    lock.release()
+    assert load_looms(path) == (FLOOR,)
+    assert change_looms(path, lambda known: with_loom(known, TABLE)) == load_looms(path) == (FLOOR, TABLE)
+
+
+def test_a_change_that_cannot_be_leaves_the_looms_and_lets_them_go(tmp_path):
+    path = tmp_path / "looms.json"
+    save_looms(path, (FLOOR,))
+    with pytest.raises(LoomsError, match="no loom is called"):
+        change_looms(path, lambda known: without_loom(known, "barn"))
+    assert change_looms(path, lambda known: without_loom(known, "floor loom")) == ()
 
 
 def test_a_file_that_is_no_text_and_a_folder_in_its_place_are_told_of(tmp_path):

@@ -5,11 +5,12 @@ from __future__ import annotations
 import argparse
 import json
 from dataclasses import replace
+from functools import partial
 
 from companion import app
 from companion.cli.loom_options import Usual, add_loom_arguments, known_looms, overridden
 from companion.cli.status import DONE, CommandError
-from companion.looms import Looms, LoomsError, loom_named, save_looms, with_loom, without_loom
+from companion.looms import Looms, LoomsError, change_looms, loom_named, with_loom, without_loom
 from companion.record.wording import loom_words
 from companion.remap.errors import RemapError
 from companion.remap.tieup_text import print_tieup
@@ -42,8 +43,7 @@ def run(arguments: argparse.Namespace) -> int:
         raise CommandError(f"--{given[0]} goes with: fellside looms {ADD} NAME, or {CHANGE} NAME")
     try:
         if arguments.what is not None:
-            looms = _changed(arguments, looms)
-            save_looms(app.looms_file(), looms)
+            looms = change_looms(app.looms_file(), partial(_changed, arguments))
     except (LoomsError, RemapError) as error:
         raise CommandError(str(error)) from error
     if arguments.json:
