@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from companion import app
-from companion.looms import LoomsError, load_looms, loom_named, save_looms, with_loom, without_loom
+from companion.looms import Looms as KnownLooms
+from companion.looms import LoomsError, change_looms, load_looms, loom_named, same_loom, with_loom, without_loom
 from companion.present.letters import Layout
 from companion.present.looms import KeepLoom, Looms, RemoveLoom, ask_looms
 from companion.screens.flow_side import FlowSide
@@ -43,15 +44,18 @@ def show_looms(
 
 def _carry_out(wanted: Looms) -> LoomProfile | None:
     """Keep what the weaver wants; return the loom that was removed, if one was. Raises LoomsError."""
-    looms = load_looms(app.looms_file())
     match wanted:
         case KeepLoom(loom, was):
-            others = without_loom(looms, was) if was else looms
-            if any(other.name.casefold() == loom.name.casefold() for other in others):
-                raise LoomsError(f"another loom is called {loom.name!r}; give this one another name")
-            save_looms(app.looms_file(), with_loom(others, loom))
+
+            def with_kept(looms: KnownLooms) -> KnownLooms:
+                others = without_loom(looms, was) if was else looms
+                if any(same_loom(other.name, loom.name) for other in others):
+                    raise LoomsError(f"another loom is called {loom.name!r}; give this one another name")
+                return with_loom(others, loom)
+
+            change_looms(app.looms_file(), with_kept)
         case RemoveLoom(name):
-            gone = loom_named(looms, name)
-            save_looms(app.looms_file(), without_loom(looms, name))
+            gone = loom_named(load_looms(app.looms_file()), name)
+            change_looms(app.looms_file(), lambda looms: without_loom(looms, name))
             return gone
     return None
