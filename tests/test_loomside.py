@@ -1,6 +1,7 @@
 """At the loom: a command is on disk before it is acknowledged, and a pause leaves a copy."""
 
 import itertools
+from dataclasses import replace
 
 import pytest
 
@@ -10,10 +11,12 @@ from companion.journal.errors import JournalError
 from companion.journal.lock import lock_path
 from companion.journal.store import LOG_GONE, Journal
 from companion.loomside import AtTheLoom, LoomWorker
-from companion.weaving.decide import pause, resume, weave_pick
+from companion.weaving.decide import pause, re_tie, resume, undo, weave_pick
 from companion.weaving.errors import WeavingError
 from companion.weaving.events import Entry, Paused, PickWoven
+from companion.weaving.warp import Winding
 from tests.journal.warps import long_warp
+from tests.weaving.world import lever_draft, lever_warp, two_stage_warp
 
 
 @pytest.fixture
@@ -43,6 +46,79 @@ def test_the_next_start_stands_where_the_last_one_ended(path, clock):
         stood = loom.progress
     with AtTheLoom(Journal.open(path), clock) as loom:
         assert loom.progress == stood
+
+
+def test_a_tie_up_is_told_when_something_is_first_done_and_whenever_it_changes(tmp_path, clock):
+    warp = two_stage_warp()
+    first, second = (stage.tieup for stage in warp.pieces[0].stages)
+    told = []
+
+    def tied(of_warp, tieup):
+        told.append((of_warp.name, tieup))
+        return "that could not be noted" if tieup == second else ""
+
+    journal = Journal.create(tmp_path / "two ties.journal", warp, at_ms=0)
+    with AtTheLoom(journal, clock, tied=tied) as loom:
+        assert told == []
+        for _ in range(4):
+            loom.do(weave_pick)
+        assert told == [("two ties", first)]
+        loom.do(re_tie)
+        assert (told[1:], loom.notice) == ([("two ties", second)], "that could not be noted")
+        # What could not be noted is said once and holds nothing up.
+        loom.do(weave_pick)
+        assert (len(told), loom.notice) == (2, "")
+        loom.do(undo)
+        loom.do(undo)
+        assert told[2:] == [("two ties", first)]
+    with Journal.open_to_read(journal.path) as reader:
+        assert reader.last_number == 8
+
+
+def test_a_tie_up_that_could_not_be_put_on_disk_is_told_to_nobody(tmp_path, clock):
+    told = []
+    Journal.create(tmp_path / "two ties.journal", two_stage_warp(), at_ms=0).close()
+    journal = Journal.open_to_read(tmp_path / "two ties.journal")
+    with (
+        AtTheLoom(journal, clock, tied=lambda _warp, tieup: str(told.append(tieup))) as loom,
+        pytest.raises(JournalError),
+    ):
+        loom.do(weave_pick)
+    assert told == []
+
+
+def stepping(warp, path, typed):
+    """What the stepper says to these lines."""
+    said = []
+    with AtTheLoom(Journal.create(path, warp, at_ms=0), itertools.count(1_000, 1_000).__next__) as loom:
+        step_through(loom, typed, said.append)
+    return said
+
+
+def test_text_warns_early_that_the_warp_will_be_short_and_once_for_each_amount(tmp_path):
+    # Three pieces of 10 cm with 2 cm of fringe: 36 cm of warp.
+    warp = lever_warp(*[lever_draft([0] * 20)] * 3, picks_per_cm=2.0, fringe_cm=2.0)
+    typed = ["", "", "n fine", "m 2", "n still", "u", "u"]
+    warnings = [
+        line for line in stepping(replace(warp, winding=Winding(40.0)), tmp_path / "long", typed) if "short" in line
+    ]
+    # Two picks in 2 cm are 1 pick a cm: the piece will be 20 cm long, and 46 cm of warp are needed.
+    assert warnings == ["! the warp is 6 cm short for piece 3 (piece 3)"]
+    warnings = [
+        line for line in stepping(replace(warp, winding=Winding(34.0)), tmp_path / "short", typed) if "short" in line
+    ]
+    assert warnings == [
+        "! the warp is 2 cm short for piece 3 (piece 3)",
+        "! the warp is 12 cm short for piece 3 (piece 3)",
+        "! the warp is 2 cm short for piece 3 (piece 3)",
+    ]
+
+
+def test_text_says_that_the_bobbin_of_this_pick_runs_out(tmp_path):
+    warp = replace(lever_warp(lever_draft([0, 1] * 10)), width_cm=50.0)
+    said = stepping(warp, tmp_path / "bobbin", ["c sand 2"])
+    # 55 cm a pick: 2 m are 3 picks.
+    assert said[-2].endswith("  The sand bobbin runs out in some 3 picks")
 
 
 def test_a_command_that_does_not_apply_changes_nothing(path, clock):

@@ -16,6 +16,7 @@ from companion.present.find import ask_place
 from companion.present.last_time import last_time_lines
 from companion.present.unweaving import take_out_words
 from companion.record.wording import event_kind, event_words
+from companion.weaving.amounts import warp_warning
 from companion.weaving.decide import pause
 from companion.weaving.errors import WeavingError
 from companion.weaving.events import (
@@ -46,14 +47,19 @@ def step_through(loom: AtTheLoom, lines: Iterable[str], say: Callable[[str], Non
         say(f"! {loom.notice}")
     for told in last_time_lines(loom.come_back()):
         say(f"  {told}")
+    warned = _warn(loom, "", say)
     say(place(loom, readings))
     question: Asked[AtLoom] | None = None
     for line in lines:
         if line.strip().lower() == "q":
             break
+        woven = loom.progress.now.woven
         question, told_now = _answer(loom, line, question)
         for told in told_now:
             say(told)
+        # What is planned does not change by a pick, and long treadlings take a moment to count.
+        if loom.progress.now.woven == woven:
+            warned = _warn(loom, warned, say)
         if question is None:
             say(place(loom, readings))
         else:
@@ -87,10 +93,19 @@ def place(loom: AtTheLoom, readings: Readings) -> str:
         line += f"\n  first re-tie the treadles for stage {view.re_tie + 1}, then enter"
     if view.until_cm is not None and view.pick_in_section == 0:
         line += f"\n  until {view.until_cm:g} cm: {END_HELP}"
+    line = _with_line(line, wording.bobbin_words(loom.warp, loom.progress, view))
     if now.paused:
         line += f"\n  {wording.following_words(next_pick(loom.warp, loom.progress))}"
         line += f"\n  does your cloth look as it should? then enter; if not, {LOST}"
     return line
+
+
+def _warn(loom: AtTheLoom, warned: str, say: Callable[[str], None]) -> str:
+    """Say that the warp will be short, unless that is what it `warned` of last; return what there is to warn of."""
+    warning = warp_warning(loom.warp, loom.progress)
+    if warning and warning != warned:
+        say(f"! {warning}")
+    return warning
 
 
 def _with_line(line: str, more: str) -> str:

@@ -121,7 +121,9 @@ def amounts_words(warp: Warp, progress: Progress) -> str:
     if time_left is not None and time_left.least_ms >= MINUTE_MS:
         parts.append(f"{_hours(time_left.least_ms)} to {_hours(time_left.most_ms)} to go")
     left = warp_left(warp, progress)
-    if left is not None and left.left_cm is not None:
+    if left is not None and left.short_piece is not None:
+        parts.append(f"warp {left.short_cm:.0f} cm short for piece {left.short_piece + 1}")
+    elif left is not None and left.left_cm is not None:
         parts.append(f"{left.left_cm:.0f} cm of warp left")
     view = this_pick(warp, progress)
     for shuttle in shuttles(warp, progress):
@@ -139,6 +141,11 @@ def warning_words(warp: Warp, progress: Progress, view: PickView) -> str:
     """Return what to look out for before this pick; empty where nothing."""
     if view.re_tie is not None:
         return f"Touch here to tie the treadles for stage {view.re_tie + 1}"
+    return bobbin_words(warp, progress, view)
+
+
+def bobbin_words(warp: Warp, progress: Progress, view: PickView) -> str:
+    """Return that the bobbin of this pick's shuttle will run out soon; empty where it will not, or nobody knows."""
     for shuttle in shuttles(warp, progress):
         if shuttle.running_out and shuttle.yarn == view.yarn:
             return f"The {shuttle.name} bobbin runs out in some {shuttle.picks_left} picks"

@@ -197,13 +197,19 @@ def notes_ahead(warp: Warp, progress: Progress) -> tuple[str, ...]:
     return plan_notes(warp, progress.now.piece + int(progress.now.finished))
 
 
+def warp_warning(warp: Warp, progress: Progress) -> str:
+    """Return in one line that the warp will be short, and for which piece; empty where it reaches or none can tell."""
+    left = warp_left(warp, progress)
+    if left is None or left.short_piece is None:
+        return ""
+    name = warp.pieces[left.short_piece].name
+    return f"the warp is {ceil(left.short_cm - 1e-6)} cm short for piece {left.short_piece + 1} ({name})"
+
+
 def early_warnings(warp: Warp, progress: Progress) -> tuple[str, ...]:
     """Return what will run short, each as one line: `the warp is 30 cm short for piece 3 (runner)`."""
-    lines = []
-    left = warp_left(warp, progress)
-    if left is not None and left.short_piece is not None:
-        name = warp.pieces[left.short_piece].name
-        lines.append(f"the warp is {ceil(left.short_cm - 1e-6)} cm short for piece {left.short_piece + 1} ({name})")
+    short = warp_warning(warp, progress)
+    lines = [short] if short else []
     for shuttle in shuttles(warp, progress):
         if shuttle.running_out:
             picks = "1 more pick" if shuttle.picks_left == 1 else f"{shuttle.picks_left} more picks"
