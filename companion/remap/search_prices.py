@@ -22,7 +22,7 @@ from companion.remap.search_watch import Watch
 Columns = tuple[int, ...]
 
 FIRST_STEPS, HOT = 200, 0.2
-STEPS, WARM = 30, 0.01
+STEPS, WARM = 50, 0.01
 """Steps and first temperature: at the start, and at a branch, which starts from the prices of the one above."""
 COLD = 0.003
 """The last temperature: wants are spread over choices that differ by less than a hundredth of a treadle."""
