@@ -83,7 +83,8 @@ def dress_pieces(
             stages = _stages(profile, answer, re_tie)
         except CannotDressError as error:
             raise CannotDressError(str(error) if len(drafts) == 1 else f"{called}: {error}") from error
-        pieces.append(_measured(called, draft, measures.of_piece(index), stages, answer.footings))
+        piece = _measured(called, draft, measures.of_piece(index), stages, answer.footings)
+        pieces.append(replace(piece, face_down=answer.face_down))
     return _warp(name, profile, pieces, measures)
 
 

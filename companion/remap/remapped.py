@@ -124,6 +124,7 @@ class Remapping:
     woven both ways and compared, pick by pick; None where there is nothing to compare.
     `missing_shafts` are shafts (from 1) that carry ends and that the loom lacks. `fewest_stages`: re-tied, and no plan
     has fewer stages (proven). `fewest_cords_in_all`: nor does one with as few change fewer cords over all its stages.
+    `face_down`: the cloth lies with its face below, so the sheds are the complements of the draft's.
     """
 
     loom: Loom
@@ -138,6 +139,7 @@ class Remapping:
     missing_shafts: tuple[int, ...] = ()
     fewest_cords_in_all: bool = False
     fewest_stages: bool = False
+    face_down: bool = False
 
     @property
     def cords_in_all(self) -> int:
