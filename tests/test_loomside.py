@@ -121,6 +121,18 @@ def test_text_says_that_the_bobbin_of_this_pick_runs_out(tmp_path):
     assert said[-2].endswith("  The sand bobbin runs out in some 3 picks")
 
 
+def test_text_tells_how_to_settle_the_fault_of_a_pick_that_is_taken_out(tmp_path):
+    warp = lever_warp(lever_draft([0] * 9))
+    said = stepping(
+        warp, tmp_path / "fault", ["", "", "x wrong shed below 1", "x missed mended", "b", "b", "", "", "b"]
+    )
+    assert [line for line in said if "taken out" in line] == [
+        "  taken out: pick 2",
+        "  taken out: pick 1\n  fault 1 was noted in it; d 1 mended settles it",
+        "  taken out: pick 2",
+    ]
+
+
 def test_a_command_that_does_not_apply_changes_nothing(path, clock):
     with AtTheLoom(Journal.open(path), clock) as loom:
         loom.do(pause)

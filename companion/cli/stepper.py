@@ -26,9 +26,11 @@ from companion.weaving.events import (
     Jumped,
     LengthMeasured,
     NoteWritten,
+    PickTakenOut,
     Undone,
 )
 from companion.weaving.pick_view import PickView, next_pick, rows_at_fell, this_pick
+from companion.weaving.state import State
 from companion.weaving.taking_out import taking_out
 
 Readings = dict[int, TreadlingReading]
@@ -160,10 +162,21 @@ def _done(loom: AtTheLoom, command: Command) -> str:
     match event:
         case Jumped(pick):
             return f"  went to {f'pick {pick + 1}' if pick < piece.picks else 'the end of the piece'}"
+        case PickTakenOut(pick):
+            return "\n".join([f"  {wording.event_words(event)}", *_faults_in(loom.progress.now, pick)])
         case FaultNoted() | FaultSettled() | LengthMeasured() | BobbinChanged() | NoteWritten() | Undone():
             return f"  {event_kind(event)}: {event_words(event, piece)}"
         case _:
             return f"  {wording.event_words(event)}"
+
+
+def _faults_in(now: State, pick: int) -> list[str]:
+    """Return how to settle each open fault that was noted in a pick (index) of the piece on the loom."""
+    return [
+        f"  fault {fault.number + 1} was noted in it; d {fault.number + 1} mended settles it"
+        for fault in now.open_faults
+        if (fault.piece, fault.pick) == (now.piece, pick)
+    ]
 
 
 def _lying(loom: AtTheLoom) -> list[int]:

@@ -28,6 +28,7 @@ from companion.record.wording import (
     counted,
     duration_words,
     event_words,
+    fault_words,
     length_words,
     loom_words,
     range_words,
@@ -160,8 +161,11 @@ def _piece(sheet: Sheet, piece: PieceSheet) -> list[str]:
 
 def _cloth_words(piece: PieceSheet, surface: Surface) -> str:
     through = " Read through the cloth: end 1 on the left." if surface is Surface.BACK else ""
+    where = "as it lies"
+    if piece.piece.face_down:
+        where = "which lies below on the loom" if surface is Surface.FACE else "which lies up on the loom"
     return (
-        f"The {surface.value} as it lies, newest pick on top.{through}"
+        f"The {surface.value}, {where}, newest pick on top.{through}"
         + _shown(piece.piece.draft.ends, MOST_ENDS_LYING, "ends")
         + _shown(len(piece.lying), MOST_PICKS_LYING, "picks", "newest")
     )
@@ -240,7 +244,7 @@ def _faults(sheet: Sheet, zone: tzinfo | None) -> list[str]:
         for fault in sheet.told.faults
     ]
     headings = ("fault", "piece", "pick", "end", "kind", "note", "found", "what became of it", "how")
-    lines = ["<h2>Faults</h2>", _table(headings, rows)]
+    lines = ["<h2>Faults</h2>", _table(headings, rows), f"<p>{_text(fault_words(sheet.faults))}.</p>"]
     groups: tuple[tuple[str, tuple[FaultRate, ...]], ...] = (
         ("in all", (sheet.faults.all_picks,)),
         ("by change of the feet", sheet.faults.by_change),

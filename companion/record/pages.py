@@ -17,6 +17,7 @@ from companion.record.wording import (
     duration_words,
     event_kind,
     event_words,
+    fault_words,
     length_words,
     loom_words,
     range_words,
@@ -144,7 +145,7 @@ def _weft_words(need: WeftNeed | YarnTotal) -> str:
 
 
 def _faults(sheet: Sheet, zone: tzinfo | None) -> tuple[tuple[str, str], ...]:
-    rows = []
+    rows = [("in all", fault_words(sheet.faults))] if sheet.told.faults else []
     for fault in sheet.told.faults:
         end = "" if fault.end is None else f", end {fault.end + 1}"
         became = (

@@ -88,6 +88,8 @@ def to_document(sheet: Sheet, zone: tzinfo | None = UTC) -> dict[str, object]:
         ],
         "fault_rates": {
             "all": _rate(sheet.faults.all_picks),
+            "by_kind": [{"what": kind.value, "faults": number} for kind, number in sheet.faults.by_kind],
+            "by_state": [{"what": state.value, "faults": number} for state, number in sheet.faults.by_state],
             "by_change": [_rate(rate) for rate in sheet.faults.by_change],
             "by_section": [_rate(rate) for rate in sheet.faults.by_section],
             "by_hour": [_rate(rate) for rate in sheet.faults.by_hour],

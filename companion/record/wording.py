@@ -26,6 +26,7 @@ from companion.weaving.events import (
     TreadleTied,
     Undone,
 )
+from companion.weaving.faults import FaultCount
 from companion.weaving.warp import Piece
 
 UNKNOWN = "not known"
@@ -81,6 +82,13 @@ def tie_words(tie: Tie) -> str:
     """Return the cords of a treadle: `up 1 3, down 2 4`; what the loom has not is left out."""
     cords = [f"{way} {print_shed(shafts)}" for way, shafts in (("up", tie.up), ("down", tie.down)) if shafts]
     return ", ".join(cords) or "no cord"
+
+
+def fault_words(count: FaultCount) -> str:
+    """Return how many faults of each kind there were, and what became of them: `2 wrong shed; 1 found, 1 mended`."""
+    kinds = ", ".join(f"{number} {kind.value}" for kind, number in count.by_kind)
+    states = ", ".join(f"{number} {state.value}" for state, number in count.by_state)
+    return f"{kinds}; {states}"
 
 
 def event_kind(event: Event) -> str:

@@ -14,10 +14,12 @@ from companion.draft.cloth import Surface
 from companion.draft.masks import shed_of
 from companion.record.drawings import CELL, cloth_drawing, draft_drawing, tieup_drawing
 from companion.record.page import to_html
+from companion.record.pages import record_pages
 from companion.record.png import png
 from companion.record.sheet import sheet
 from companion.remap.loom import Tie
 from companion.weaving import decide
+from companion.weaving.events import FaultKind, FaultState
 from companion.weaving.warp import Winding, YarnSize
 from tests.record.conftest import FORMULA, HARMFUL
 from tests.weaving.world import YARNS, AtLoom, lever_draft, lever_warp, two_stage_warp
@@ -115,12 +117,37 @@ def test_weft_of_later_pieces_and_how_it_is_reckoned_are_told():
     assert "Still to come" not in page_of(loom)
 
 
+def test_faults_are_counted_by_kind_and_by_what_became_of_them():
+    loom = AtLoom(lever_warp(lever_draft([0] * 8)))
+    loom.weave(4)
+    loom.do(decide.note_fault, FaultKind.WRONG_SHED, 1)
+    loom.do(decide.note_fault, FaultKind.BROKEN_END, 3, 2, FaultState.MENDED)
+    loom.do(decide.note_fault, FaultKind.WRONG_SHED, 3)
+    loom.do(decide.note_fault, FaultKind.OTHER, 3)
+    loom.do(decide.undo)
+    loom.do(decide.take_out)
+    loom.do(decide.settle_fault, 2, FaultState.MENDED, "woven anew")
+    assert "2 wrong shed, 1 broken end; 1 found, 2 mended." in Reader(page_of(loom)).words
+    rows = [row for page in record_pages(sheet(loom.warp, loom.entries)) for row in page.rows]
+    assert ("in all", "2 wrong shed, 1 broken end; 1 found, 2 mended") in rows
+
+
 def test_what_is_left_out_of_a_picture_is_said():
     loom = AtLoom(lever_warp(lever_draft([0] * 70, ends=80)))
     loom.weave(1)
     text = "\n".join(Reader(page_of(loom)).words)
     assert "Shown are the first 64 of 80 ends." in text
     assert "Shown are the first 40 of 70 picks." in text
+
+
+def test_of_a_piece_woven_face_down_the_back_is_said_to_lie_up():
+    warp = lever_warp(lever_draft([0] * 4))
+    loom = AtLoom(replace(warp, pieces=(replace(warp.pieces[0], face_down=True),)))
+    loom.weave(2)
+    text = "\n".join(Reader(page_of(loom)).words)
+    assert "Woven with its face below." in text
+    assert "The face, which lies below on the loom, newest pick on top." in text
+    assert "The back, which lies up on the loom, newest pick on top." in text
 
 
 def test_an_unwoven_warp_has_a_page():

@@ -113,6 +113,8 @@ def test_the_document_counts_from_one_and_is_json(woven):
     assert document["pieces"][0]["sheds"][0] == {"stage": None, "shafts": [1, 2], "left": [], "right": [], "picks": 2}
     fault = document["faults"][0]
     assert (fault["fault"], fault["pick"], fault["end"], fault["state"], fault["how"]) == (1, 7, 3, "mended", FORMULA)
+    assert document["fault_rates"]["by_kind"] == [{"what": "skipped end", "faults": 1}]
+    assert document["fault_rates"]["by_state"] == [{"what": "mended", "faults": 1}]
     assert document["measures"][0]["picks_per_cm"] == 2.0
     assert document["fault_rates"]["all"] == {
         "what": "all picks",
