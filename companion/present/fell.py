@@ -50,15 +50,22 @@ def crossings_picture(up: NDArray[np.bool_], colours: NDArray[np.uint8]) -> Pict
 def fell_picture(warp: Warp, progress: Progress, rows: int, ends: int, surface: Surface = Surface.FACE) -> Picture:
     """Draw the next pick and, below it, the newest picks in the cloth: `rows` rows of the first `ends` ends.
 
-    Rows that are not woven yet show the bare warp. The back is read through the cloth: end 1 stays where it is.
+    Rows that are not woven yet show the bare warp. FACE is what lies up on the loom, also where the piece is woven face
+    down; what lies below is read through the cloth: end 1 stays where it is.
     """
     view = this_pick(warp, progress)
     woven = [row.pick for row in rows_at_fell(warp, progress, rows - 1)]
     return _picture(warp.pieces[progress.now.piece], [view.pick if view else None, *woven], rows, ends, surface)
 
 
-def turned_words(surface: Surface) -> str:
-    """Return which surface is drawn, where it is not the face, which lies up on the loom; else nothing."""
+def turned_words(surface: Surface, face_down: bool = False) -> str:
+    """Return which surface is drawn, by its true name; nothing for the face of a cloth woven face up.
+
+    `surface` counts from the weaver's seat: FACE is what lies up on the loom. Of a piece woven `face_down` that is
+    the back.
+    """
+    if face_down:
+        return "Face down: the back lies up" if surface is Surface.FACE else "Face of the cloth, below on the loom"
     return "" if surface is Surface.FACE else "Back of the cloth"
 
 

@@ -17,6 +17,8 @@ def ask_resume(warp: Warp, progress: Progress, away_ms: int) -> Asked[AtLoom]:
     """Ask whether the cloth looks as the journal has it; `away_ms` is the time since its last entry."""
     seen = coming_back(warp, progress, progress.now.at_ms + away_ms)
     detail = [wording.last_words(seen.last), wording.ago_words(seen.away_ms or 0)]
+    if warp.pieces[progress.now.piece].face_down:
+        detail.append("woven face down: this is its back")
     if seen.next is not None:
         detail.append(f"next {wording.pick_in_brief(seen.next)}")
     if seen.notes:

@@ -52,8 +52,8 @@ class LoomSide(BoxLayout, Place):  # type: ignore[misc]
     """One warp on the screen; `submit` takes commands and returns at once.
 
     `leave` goes elsewhere, `feel` takes sensed treadles, `turned` hears which
-    surface of the cloth at the fell is shown from now on. A question about the cloth always shows its face: that is
-    what lies up on the loom.
+    surface of the cloth at the fell is shown from now on: FACE is what lies up on the loom, whichever side that is.
+    A question about the cloth always shows what lies up.
     `away_ms` is the time since the journal's last entry: after a break the first thing asked is whether the
     cloth looks right. Where treadles are to be tied, the list of cords stands before the pick.
     """
@@ -92,7 +92,7 @@ class LoomSide(BoxLayout, Place):  # type: ignore[misc]
         self._begun: dict[str, str] = {}
         self._surface = surface
         self._turned = turned
-        self.weave.surface = turned_words(surface)
+        self._name_surface()
         self.add_widget(self.weave)
         if self._must_tie and not progress.now.cloth.picks:
             if progress.now.paused:
@@ -147,6 +147,7 @@ class LoomSide(BoxLayout, Place):  # type: ignore[misc]
         self.weave.message = self._said(line)
         self._mark_feet(None)
         self.weave.signs = self._signs()
+        self._name_surface()
         self._show_cloth()
         if self.cords is not None:
             self._write_cords(line)
@@ -211,9 +212,13 @@ class LoomSide(BoxLayout, Place):  # type: ignore[misc]
 
     def _turn_over(self) -> None:
         self._surface = Surface.BACK if self._surface is Surface.FACE else Surface.FACE
-        self.weave.surface = turned_words(self._surface)
+        self._name_surface()
         self._show_cloth()
         self._turned(self._surface)
+
+    def _name_surface(self) -> None:
+        piece = self._warp.pieces[self._progress.now.piece]
+        self.weave.surface = turned_words(self._surface, piece.face_down)
 
     def _show_cloth(self) -> None:
         rows, ends = self._rows_and_ends(self.weave)

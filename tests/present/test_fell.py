@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 
 from companion.draft.cloth import Surface
@@ -41,3 +43,13 @@ def test_on_the_back_of_the_next_pick_the_other_thread_is_on_top_at_every_crossi
         warp_on_top = [bool((tile[:, 0] < tile[:, middle]).all()) for tile in lies]
         assert warp_on_top == [end % 4 in (0, 1), end % 4 not in (0, 1)]
     assert (turned_words(Surface.FACE), turned_words(Surface.BACK)) == ("", "Back of the cloth")
+
+
+def test_of_a_piece_woven_face_down_the_back_lies_up_and_is_called_so():
+    warp = twill_warp()
+    turned = replace(warp, pieces=(replace(warp.pieces[0], face_down=True),))
+    for there, below in ((Surface.FACE, Surface.BACK), (Surface.BACK, Surface.FACE)):
+        up = fell_picture(turned, begin(turned), 4, 8, there).pixels[:TEXELS]
+        assert (up == fell_picture(warp, begin(warp), 4, 8, below).pixels[:TEXELS]).all()
+    assert turned_words(Surface.FACE, face_down=True) == "Face down: the back lies up"
+    assert turned_words(Surface.BACK, face_down=True) == "Face of the cloth, below on the loom"

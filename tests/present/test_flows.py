@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import partial
 
 import pytest
@@ -283,3 +284,10 @@ def test_each_setting_is_changed_alone():
     assert follow(asked, "Keyboard", "azerty").result == Preferences(letters="azerty")
     assert follow(asked, "Speak the feet").result == Preferences(voice=True)
     assert follow(asked, "Done").result == now
+
+
+def test_after_a_break_a_piece_woven_face_down_is_said_to_show_its_back():
+    warp = twill_warp()
+    turned = replace(warp, pieces=(replace(warp.pieces[0], face_down=True),))
+    seen = [ask_resume(one, begin(one), 0).detail for one in (warp, turned)]
+    assert ["face down: this is its back" in detail for detail in seen] == [False, True]
