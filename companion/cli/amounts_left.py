@@ -6,11 +6,11 @@ from collections.abc import Iterator
 
 from companion.cli.amounts_words import Document, between_lines, size_lines, weft_document, weft_lines
 from companion.record.wording import duration_words, length_words
+from companion.weaving.agreement import notes_ahead
 from companion.weaving.amounts import (
     Density,
     density,
     early_warnings,
-    notes_ahead,
     picks_ahead,
     planned_picks,
     warp_left,

@@ -13,11 +13,11 @@ from companion.cli.amounts_words import (
     weft_lines,
 )
 from companion.record.wording import length_words
+from companion.weaving.agreement import plan_notes
 from companion.weaving.amounts import (
     early_warnings,
     finished_cm,
     pieces_planned,
-    plan_notes,
     planned_picks,
     warp_left,
     warp_needed,

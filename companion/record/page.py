@@ -35,7 +35,7 @@ from companion.record.wording import (
     tie_words,
     time_words,
 )
-from companion.weaving.amounts import notes_ahead
+from companion.weaving.agreement import notes_ahead
 from companion.weaving.events import Jumped
 from companion.weaving.faults import FaultRate
 from companion.weaving.yarn_needs import WeftNeed, YarnTotal

@@ -170,33 +170,6 @@ def finished_cm(warp: Warp, woven: float) -> float | None:
     return None if warp.winding is None else woven * (1 - warp.winding.shrinkage)
 
 
-def plan_notes(warp: Warp, first: int = 0) -> tuple[str, ...]:
-    """Return where treadling and planned length do not agree, each as one line, for pieces from `first` (index) on."""
-    lines = []
-    for number, piece in enumerate(warp.pieces[first:], first + 1):
-        if piece.length_cm is None:
-            continue
-        called = f"piece {number} ({piece.name}) is planned {piece.length_cm:g} cm long"
-        treadled = treadled_cm(piece)
-        if treadled is None:
-            lines.append(f"{called}, but its picks per cm are not known; its weft is counted for its treadling once")
-        elif piece.length_cm > treadled + AGREE_CM:
-            lines.append(
-                f"{called}, its treadling makes {treadled:.1f} cm; warp and weft are reckoned for the planned length, "
-                "with the treadling begun over again"
-            )
-        elif piece.length_cm < treadled - AGREE_CM:
-            lines.append(
-                f"{called}, its treadling makes {treadled:.1f} cm; warp and weft are reckoned by the treadling"
-            )
-    return tuple(lines)
-
-
-def notes_ahead(warp: Warp, progress: Progress) -> tuple[str, ...]:
-    """Return the notes on the plan of the pieces that are not finished."""
-    return plan_notes(warp, progress.now.piece + int(progress.now.finished))
-
-
 def warp_warning(warp: Warp, progress: Progress) -> str:
     """Return in one line that the warp will be short, and for which piece; empty where it reaches or none can tell."""
     left = warp_left(warp, progress)

@@ -145,6 +145,10 @@ class Piece:
         """Return the planned picks per cm: as set, else from the draft's weft spacing, else None."""
         if self.picks_per_cm is not None:
             return self.picks_per_cm
+        return self.drafted_picks_per_cm()
+
+    def drafted_picks_per_cm(self) -> float | None:
+        """Return the picks per cm that the draft's weft spacing makes; None where it states none."""
         spacing = self.draft.weft_layout.spacing_cm
         total = sum(spacing)
         return len(spacing) / total if total > 0 else None

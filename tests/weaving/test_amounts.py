@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 
 from companion.draft.model import Section
 from companion.weaving import decide
+from companion.weaving.agreement import plan_notes
 from companion.weaving.amounts import (
     Density,
     density,
@@ -17,7 +18,6 @@ from companion.weaving.amounts import (
     finished_cm,
     picks_ahead,
     pieces_planned,
-    plan_notes,
     planned_picks,
     planned_weft_picks,
     warp_left,
@@ -238,16 +238,3 @@ def test_weft_left_for_a_planned_length_goes_by_what_is_woven_and_measured():
     assert [need.picks for need in weft_needed(loom.warp, loom.progress)] == [78, 40]
     loom.do(decide.finish_piece)
     assert [need.picks for need in weft_needed(loom.warp, loom.progress)] == [0, 0]
-
-
-def test_what_is_planned_beside_the_treadling_is_said_with_how_it_is_reckoned():
-    assert plan_notes(all_alike(30.0)) == (
-        "piece 1 (piece 1) is planned 30 cm long, its treadling makes 1.5 cm; "
-        "warp and weft are reckoned for the planned length, with the treadling begun over again",
-    )
-    assert plan_notes(all_alike(30.0, None)) == (
-        "piece 1 (piece 1) is planned 30 cm long, but its picks per cm are not known; "
-        "its weft is counted for its treadling once",
-    )
-    assert "reckoned by the treadling" in plan_notes(all_alike(1.0, weft=(0,) * 9))[0]
-    assert plan_notes(all_alike(2.0)) == plan_notes(all_alike(30.0), first=1) == ()
