@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import Enum
 
-from companion.draft.masks import is_raised
+from companion.draft.masks import is_raised, print_shed
 from companion.draft.treadling import TreadlingReading
 from companion.present import wording
 from companion.present.between_pieces import leave_after
@@ -47,7 +47,10 @@ class HarnessSigns:
 
 @dataclass(frozen=True, slots=True)
 class WeaveSigns:
-    """Everything that the weave screen says at one pick. Colours are parts in 0..1; shares add up to 1."""
+    """Everything that the weave screen says at one pick. Colours are parts in 0..1; shares add up to 1.
+
+    `levers` are the shafts to raise where the loom has no treadles; then no foot does anything.
+    """
 
     place: str
     count: str
@@ -66,6 +69,7 @@ class WeaveSigns:
     warning: str = ""
     left_letter: str = wording.LEFT_LETTER
     right_letter: str = wording.RIGHT_LETTER
+    levers: str = ""
 
 
 def weave_signs(warp: Warp, progress: Progress, reading: TreadlingReading | None = None) -> WeaveSigns:
@@ -94,6 +98,7 @@ def weave_signs(warp: Warp, progress: Progress, reading: TreadlingReading | None
         cue=wording.CUE_PAUSED if progress.now.paused else wording.CUE_WOVEN,
         amounts=wording.amounts_words(warp, progress),
         warning=wording.warning_words(warp, progress, view),
+        levers=print_shed(view.shed) if view.footing is None else "",
     )
 
 

@@ -250,6 +250,20 @@ def test_a_lost_place_is_found_from_what_lies_at_the_fell(journal_path):
     assert isinstance(found, Jumped)
 
 
+def height_of_words(label):
+    """How high the label's words stand in lines of its width, measured by a label of our own."""
+    from kivy.core.text import Label as CoreLabel
+
+    words = {"text": label.text, "font_name": label.font_name, "font_size": label.font_size, "bold": label.bold}
+    one_line = CoreLabel(**words).get_extents(label.text)
+    room = label.width - label.padding[0] - label.padding[2]
+    if one_line[0] <= room:
+        return one_line[1]
+    lines = CoreLabel(**words, text_size=(room, None))
+    lines.refresh()
+    return lines.texture.height
+
+
 def texts_clipped(root):
     from kivy.uix.label import Label
 
@@ -258,7 +272,11 @@ def texts_clipped(root):
         for child in walk(root)
         if isinstance(child, Label)
         and child.text
-        and (child._label.get_extents(child.text)[0] > child.width + 1 or child.font_size < 6)
+        and (
+            child._label.get_extents(max(child.text.split(), key=len, default=""))[0] > child.width + 1
+            or height_of_words(child) > child.height + 1
+            or child.font_size < 6
+        )
     ]
 
 

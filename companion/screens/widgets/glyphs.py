@@ -17,6 +17,14 @@ def extents(text: str, font_size: int, bold: bool) -> tuple[int, int]:
     return int(width), int(height)
 
 
+@lru_cache(maxsize=1024)
+def wrapped_height(text: str, font_size: int, bold: bool, width: int) -> int:
+    """Return how high a text stands, in pixels, in lines that are at most so wide; a word too long is broken."""
+    label = CoreLabel(text=text, font_name=FONT, font_size=font_size, bold=bold, text_size=(width, None))
+    label.refresh()
+    return int(label.texture.height)
+
+
 @lru_cache(maxsize=512)
 def glyph_texture(text: str, font_size: int) -> Texture:
     """Return bold white text as a texture, to be tinted where it is drawn."""

@@ -1,0 +1,139 @@
+"""The weave screen with what fits badly: long names, many shafts and treadles, warnings, ends; at every size."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from itertools import combinations
+
+import pytest
+
+from companion.draft.cloth import Surface
+from companion.present import wording
+from companion.present.fell import turned_words
+from companion.present.weave import HarnessSigns, weave_signs
+from companion.weaving.progress import begin
+from tests.screens.stage import walk
+from tests.screens.test_window import SIZES, at_the_screen, height_of_words, touch_targets
+from tests.screens.warps import twill_warp
+
+SMALLEST_READ_IN_PASSING = 18
+"""Pixels of font: the smallest that the theme itself sets."""
+CAPITALS = 0.711
+"""Of Roboto's size."""
+LONG_SECTION = "Second border with the supplementary pattern weft"
+LONG_SHUTTLE = "hand-dyed madder singles"
+
+
+def many_treadles(left, right):
+    harness = HarnessSigns(
+        shafts=24,
+        ties=tuple(tuple((shaft + treadle) % 3 - 1 for shaft in range(24)) for treadle in range(14)),
+        left=frozenset(left),
+        right=frozenset(right),
+        raised=tuple(shaft % 2 == 0 for shaft in range(24)),
+    )
+    feet = (" ".join(str(treadle + 1) for treadle in sorted(foot)) or wording.RESTING for foot in (left, right))
+    return dict(zip(("harness", "left_foot", "right_foot"), (harness, *feet), strict=True))
+
+
+def levers(shafts, up):
+    harness = HarnessSigns(shafts, (), frozenset(), frozenset(), tuple(shaft in up for shaft in range(shafts)))
+    words = " ".join(str(shaft + 1) for shaft in up)
+    return {
+        "harness": harness,
+        "left_foot": wording.RESTING,
+        "right_foot": wording.RESTING,
+        "levers": words,
+        "following": f"then  shafts up: {words} · {LONG_SHUTTLE} from the far right",
+    }
+
+
+AWKWARD = {
+    "long section": {"place": f"{LONG_SECTION} · repeat 114 of 125 · pick 15 of 28", "count": "pick 1234 of 10000"},
+    "long shuttle": {
+        "shuttle": LONG_SHUTTLE,
+        "following": f"then  L 13 14  R 11 12 · {LONG_SHUTTLE} from the far right",
+    },
+    "many treadles": many_treadles({1}, {12}),
+    "two under a foot": many_treadles({2, 3}, {5}),
+    "two high under a foot": many_treadles({11, 12}, ()),
+    "two high under each foot": many_treadles({9, 10}, {12, 13}),
+    "levers": levers(8, (0, 2, 4, 6)),
+    "many levers": levers(24, range(0, 24, 2)),
+    "warning": {"warning": f"The {LONG_SHUTTLE} bobbin runs out in some 12 picks"},
+    "re-tie": {"warning": "Touch here to tie the treadles for stage 12"},
+    "end of piece": {
+        "place": f"{LONG_SECTION} · piece 2 of 3",
+        "count": "10000 picks",
+        "shuttle": "",
+        "following": "leave 13 cm: fringe 5 cm, spacer 3 cm, fringe 5 cm",
+        "cue": wording.CUE_NEXT_PIECE,
+    },
+    "end of warp": {"shuttle": "", "following": "", "cue": wording.END_OF_WARP},
+    "paused": {"cue": wording.CUE_PAUSED},
+    "amounts": {"amounts": "4.2 h to 13.5 h to go · 1234 cm of warp left · some 123 picks on the bobbin"},
+}
+
+
+def misfits(screen, window):
+    """Every label too small to be read or with words beyond its box, and every pair of boxes that overlap."""
+    from kivy.uix.label import Label
+
+    shown = [child for child in walk(screen) if isinstance(child, Label) and child.text and child.get_root_window()]
+    shown = [child for child in shown if child.opacity and child.parent.opacity and child.height]
+    found = []
+    boxes = []
+    for label in shown:
+        label.texture_update()
+        x, y = label.to_window(*label.pos)
+        boxes.append((label.text, x, y, label.width, label.height))
+        if label.font_size < SMALLEST_READ_IN_PASSING and label.text not in ("L", "R"):
+            found.append(f"{label.text!r} at {label.font_size}")
+        natural = label._label.get_extents(max(label.text.split(), key=len))[0]
+        lines = height_of_words(label)
+        if natural > label.width + 1 or lines > label.height + 1:
+            found.append(f"{label.text!r} clipped: {natural} x {lines} in {label.size}")
+        if x < 0 or y < 0 or x + label.width > window[0] + 1 or y + label.height > window[1] + 1:
+            found.append(f"{label.text!r} out of the window: {x, y, label.size}")
+    for one, other in combinations(boxes, 2):
+        if min(one[1] + one[3], other[1] + other[3]) - max(one[1], other[1]) > 1 and (
+            min(one[2] + one[4], other[2] + other[4]) - max(one[2], other[2]) > 1
+        ):
+            found.append(f"{one[0]!r} over {other[0]!r}")
+    return found
+
+
+def small(screen):
+    """Every sign of this pick that is no tenth of the shorter side high, a cloth or a target that is too small."""
+    ids, shorter = screen.ids, min(screen.size)
+    if ids.cloth.height < 2.5 * screen.sizes.crossing:
+        yield f"cloth {ids.cloth.height}"
+    for target in touch_targets(screen):
+        if min(target.size) < 48:
+            yield f"target {target.size}"
+    for sign in (ids.left_foot.ids.treadles, ids.right_foot.ids.treadles, ids.levers, ids.shuttle):
+        capitals = sign.font_size * CAPITALS
+        read = sign.text and sign.text != wording.RESTING and sign.parent.opacity
+        if read and capitals < shorter / (20 if sign.text == LONG_SHUTTLE else 10):
+            yield f"{sign.text!r}: capitals 1/{shorter / capitals:.1f}"
+
+
+@pytest.mark.parametrize("text_scale", [1.0, 1.3], ids=["usual-text", "large-text"])
+def test_awkward_contents_are_whole_and_large_at_every_size(tmp_path, display, text_scale):
+    from kivy.clock import Clock
+
+    warp = twill_warp()
+    plain = weave_signs(warp, begin(warp))
+    with at_the_screen(tmp_path / "towel.journal", text_scale=text_scale) as stage:
+        screen, found = stage.app.place.weave, []
+        for size in SIZES:
+            stage.resize(*size)
+            for surface, pedal in ((Surface.FACE, ""), (Surface.BACK, "Pedal lost")):
+                screen.surface, screen.pedal = turned_words(surface), pedal
+                for name, changes in AWKWARD.items():
+                    screen.signs = replace(plain, **changes)
+                    # Laid out, not drawn: what is measured here needs no picture.
+                    for _ in range(3):
+                        Clock.tick()
+                    found += [(size, pedal, name, misfit) for misfit in (*misfits(screen, size), *small(screen))]
+        assert not found, "\n".join(map(str, found))
