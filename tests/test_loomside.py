@@ -121,6 +121,18 @@ def test_text_says_that_the_bobbin_of_this_pick_runs_out(tmp_path):
     assert said[-2].endswith("  The sand bobbin runs out in some 3 picks")
 
 
+def test_text_tells_where_the_treadling_ends_before_the_planned_length(tmp_path):
+    warp = lever_warp(lever_draft([0] * 4), picks_per_cm=2.0, length_cm=4.0)
+    said = stepping(warp, tmp_path / "long", [""] * 4 + ["j 1"] + [""] * 4)
+    ends = [line for line in said if "enter to go on" in line]
+    # Four picks are 2 cm; the second time they make the 4 cm that were planned.
+    assert ends == [
+        "piece 1 · piece 1 of 1 · enter to go on\n"
+        "  2 of the 4 cm planned are woven; j 1 = the treadling from its first pick again",
+        "piece 1 · piece 1 of 1 · enter to go on",
+    ]
+
+
 def test_text_tells_how_to_settle_the_fault_of_a_pick_that_is_taken_out(tmp_path):
     warp = lever_warp(lever_draft([0] * 9))
     said = stepping(

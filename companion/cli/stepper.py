@@ -11,7 +11,7 @@ from companion.journal.errors import JournalError
 from companion.loomside import AtTheLoom, Command
 from companion.present import wording
 from companion.present.asking import Asked, AskedToWrite, AtLoom, Elsewhere, Outcome
-from companion.present.between_pieces import leave_after, leave_at_start
+from companion.present.between_pieces import leave_after, leave_at_start, short_of_plan
 from companion.present.find import ask_place
 from companion.present.last_time import last_time_lines
 from companion.present.unweaving import take_out_words
@@ -35,6 +35,7 @@ from companion.weaving.taking_out import taking_out
 
 Readings = dict[int, TreadlingReading]
 """The treadling of each piece (index), read as repeats."""
+AGAIN = "; j 1 = the treadling from its first pick again"
 END_HELP = "e = that length is reached"
 
 
@@ -85,7 +86,8 @@ def place(loom: AtTheLoom, readings: Readings) -> str:
         if now.finished and now.piece + 1 >= len(loom.warp.pieces):
             return _with_line(wording.END_OF_WARP, leave_after(loom.warp, now.piece))
         end = wording.piece_words(loom.warp, now.piece) + wording.BETWEEN + "enter to go on"
-        return _with_line(end, leave_after(loom.warp, now.piece))
+        short = "" if now.finished else short_of_plan(loom.warp, loom.progress)
+        return _with_line(_with_line(end, short and short + AGAIN), leave_after(loom.warp, now.piece))
     if view.piece not in readings:
         readings[view.piece] = read_treadling(loom.warp.pieces[view.piece].draft)
     line = pick_line(view, readings[view.piece].place(view.pick))

@@ -1,8 +1,23 @@
-"""How much warp to leave around the pieces: fringe that is kept, spacer that is cut away."""
+"""What the end of a piece asks for: its planned length, and the warp to leave around it.
+
+Fringe is warp that is kept, spacer is cut away.
+"""
 
 from __future__ import annotations
 
+from companion.weaving.amounts import AGREE_CM
+from companion.weaving.progress import Progress
+from companion.weaving.state import woven_cm
 from companion.weaving.warp import Warp
+
+
+def short_of_plan(warp: Warp, progress: Progress) -> str:
+    """Return `14 of the 100 cm planned are woven`; empty where the piece has its length, or none was planned."""
+    piece = warp.pieces[progress.now.piece]
+    woven = woven_cm(piece, progress.now)
+    if woven is None or piece.length_cm is None or woven >= piece.length_cm - AGREE_CM:
+        return ""
+    return f"{woven:.0f} of the {_cm(piece.length_cm)} planned are woven"
 
 
 def leave_at_start(warp: Warp) -> str:
