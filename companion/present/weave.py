@@ -8,7 +8,7 @@ from enum import Enum
 from companion.draft.masks import is_raised, print_shed
 from companion.draft.treadling import TreadlingReading
 from companion.present import wording
-from companion.present.between_pieces import leave_after
+from companion.present.between_pieces import leave_after, short_of_plan
 from companion.remap.loom import Footing, TieUp
 from companion.weaving.pick_view import PickView, next_pick, this_pick
 from companion.weaving.progress import Progress
@@ -125,6 +125,7 @@ def _at_the_end(warp: Warp, progress: Progress, piece: Piece) -> WeaveSigns:
         right_foot=wording.RESTING,
         following=leave_after(warp, now.piece),
         cue=cue,
+        amounts="" if now.finished else short_of_plan(warp, progress),
     )
 
 

@@ -51,3 +51,11 @@ def test_the_screen_says_what_to_leave_where_a_piece_ends():
     assert weave_signs(loom.warp, loom.progress).following == told
     loom.do(decide.start_piece)
     assert "leave" not in weave_signs(loom.warp, loom.progress).following
+
+
+def test_the_screen_says_where_the_treadling_ends_before_the_planned_length():
+    loom = AtLoom(lever_warp(lever_draft([0] * 4), picks_per_cm=2.0, length_cm=4.0))
+    loom.weave(4)
+    assert weave_signs(loom.warp, loom.progress).amounts == "2 of the 4 cm planned are woven"
+    loom.do(decide.finish_piece)
+    assert weave_signs(loom.warp, loom.progress).amounts == ""
