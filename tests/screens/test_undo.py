@@ -1,0 +1,85 @@
+"""Undo at the loom: one touch takes back whatever was done last, and everything stands as it stood before."""
+
+from __future__ import annotations
+
+import pytest
+
+from companion.weaving.events import (
+    BobbinChanged,
+    FaultNoted,
+    Jumped,
+    LengthMeasured,
+    NoteWritten,
+    Paused,
+    PickTakenOut,
+    PickWoven,
+    Resumed,
+    Undone,
+)
+from tests.screens.test_window import at_the_screen, events_in
+
+
+@pytest.fixture
+def journal_path(tmp_path, display):
+    return tmp_path / "towel.journal"
+
+
+def standing(stage):
+    """What the screen shows and what the program knows, but for the time and the number of entries."""
+    place = stage.app.place
+    known = place._progress.now._replace(number=0, at_ms=0, at_loom_ms=0)
+    return place.weave.signs, place.weave.cloth.pixels.tobytes(), known
+
+
+def test_one_undo_takes_back_each_thing_that_a_weaver_does(journal_path):
+    from companion.present.weave import Action
+
+    def touched(action, *answers):
+        stage.touch(stage.app.place.weave.button(action))
+        for answer in answers:
+            stage.touch(stage.app.place.ask.button(answer))
+
+    def done(number):
+        stage.until(lambda: stage.app.place._progress.now.number == number)
+
+    deeds = [
+        (PickWoven, lambda: stage.touch(stage.app.place.weave.ids.next_area)),
+        (PickTakenOut, lambda: touched(Action.BACK)),
+        (FaultNoted, lambda: touched(Action.FAULT, "Wrong shed", "Mend later")),
+        (NoteWritten, lambda: touched(Action.NOTE, "Tension set anew")),
+        (LengthMeasured, lambda: touched(Action.MEASURE, "Under tension")),
+        (BobbinChanged, lambda: touched(Action.NOTE, "New bobbin: oat wool", "Yes")),
+        (Jumped, lambda: touched(Action.FIND, "I know: go elsewhere", "Leave out one pick")),
+    ]
+    with at_the_screen(journal_path) as stage:
+        for number in range(1, 6):
+            stage.key("space")
+            done(number)
+        for kind, do in deeds:
+            before, number = standing(stage), len(events_in(journal_path))
+            do()
+            done(number + 1)
+            assert isinstance(events_in(journal_path)[-1], kind)
+            assert standing(stage) != before
+            touched(Action.UNDO)
+            done(number + 2)
+            assert events_in(journal_path)[-1] == Undone(number + 1)
+            assert standing(stage) == before, kind
+        assert stage.app.place.weave.message == ""
+
+
+def test_undo_after_a_pause_goes_back_to_the_pause_and_asks_about_the_cloth_again(journal_path):
+    from companion.present.weave import Action
+
+    with at_the_screen(journal_path) as stage:
+        stage.key("space")
+        stage.until(lambda: len(events_in(journal_path)) == 1)
+        stage.touch(stage.app.place.weave.button(Action.PAUSE))
+        stage.until(lambda: stage.app.place.ask is not None)
+        stage.touch(stage.app.place.ask.button("Yes, weave on"))
+        stage.until(lambda: len(events_in(journal_path)) == 3)
+        stage.touch(stage.app.place.weave.button(Action.UNDO))
+        stage.until(lambda: stage.app.place.ask is not None)
+        stage.touch(stage.app.place.ask.button("Yes, weave on"))
+        stage.until(lambda: len(events_in(journal_path)) == 5)
+    assert events_in(journal_path) == [PickWoven(0), Paused(), Resumed(), Undone(3), Resumed()]
