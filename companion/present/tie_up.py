@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from companion.draft.masks import Shed, is_raised, print_shed
 from companion.present import wording
+from companion.present.cords import TIED_ALREADY
 from companion.present.weave import HarnessSigns
 from companion.remap.answers import Progress
 from companion.remap.cords import CordChange, cord_changes
@@ -22,6 +23,7 @@ NOT_DONE = "That did not work"
 class TieUpSigns:
     """Everything that the tie-up screen says. `accept` are the words on the button that takes the answer, if any.
 
+    `tied` are those on the button that takes it and says that the treadles are tied so already, where they may be.
     `others` are other ways to use the loom that would fit, and the words for each.
     """
 
@@ -31,6 +33,7 @@ class TieUpSigns:
     cords: tuple[str, ...]
     feet: tuple[str, ...]
     accept: str = ""
+    tied: str = ""
     searching: bool = False
     others: tuple[tuple[str, Loom], ...] = ()
 
@@ -63,7 +66,9 @@ def tie_up_signs(answer: Remapping, present: TieUp | None = None) -> TieUpSigns:
     cords = _cord_words(cord_changes(present or (), answer.tieup), loom.action)
     detail = f"{_fewest_words(answer.fewest)}{wording.BETWEEN}the same cloth, woven both ways and compared"
     if answer.verdict is Verdict.FITS:
-        return TieUpSigns("It fits", detail, harness, _some(cords), _some(_feet(answer)), accept="Weave it")
+        # Where the tie-up on the loom is known, the cords that are to change are known too: they are not tied yet.
+        tied = TIED_ALREADY if present is None else ""
+        return TieUpSigns("It fits", detail, harness, _some(cords), _some(_feet(answer)), accept="Weave it", tied=tied)
     stops = len(answer.stages) - 1
     return TieUpSigns(
         f"Not without {stops} {'stop' if stops == 1 else 'stops'} to re-tie",

@@ -98,7 +98,7 @@ class LoomSide(BoxLayout, Place):  # type: ignore[misc]
             if progress.now.paused:
                 submit(resume)
             self._show_cords()
-        elif progress.now.number:
+        elif progress.now.paused or progress.now.piece or progress.now.cloth.picks:
             self._show_question(ask_resume(warp, progress, away_ms))
 
     def go_on(self) -> None:

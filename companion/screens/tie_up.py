@@ -26,11 +26,13 @@ STOP = "Stop"
 LEAVE = "Another loom"
 BACK = "Back to the warps"
 SAVE = "Save the card"
+MORE = "More of the warp"
 
 
 class TieUpScreen(BoxLayout, Place):  # type: ignore[misc]
     """Shows `signs`. `accept`, `leave` and `stop` are called when the weaver takes the answer, goes back, or
-    has waited long enough; `try_loom` when the loom is to be used in another way, `save` for the card to print."""
+    has waited long enough; `try_loom` when the loom is to be used in another way, `save` for the card to print,
+    `tell_more` to tell more of the warp first, `tied` when the answer is taken and is how the treadles are tied."""
 
     # rebind: the rules of tie_up.kv read parts of these, and follow only so.
     signs = ObjectProperty(None, rebind=True)
@@ -46,6 +48,8 @@ class TieUpScreen(BoxLayout, Place):  # type: ignore[misc]
         stop: Callable[[], None],
         try_loom: Callable[[Loom], None],
         save: Callable[[], None] = lambda: None,
+        tell_more: Callable[[], None] = lambda: None,
+        tied: Callable[[], None] = lambda: None,
         **rest: Any,
     ) -> None:
         super().__init__(signs=searching_signs(None), look=look, sizes=sizes, **rest)
@@ -54,6 +58,8 @@ class TieUpScreen(BoxLayout, Place):  # type: ignore[misc]
         self._stop = stop
         self._try_loom = try_loom
         self._save = save
+        self._tell_more = tell_more
+        self._tied = tied
         self.bind(signs=self._write, sizes=self._write)
         self._write()
 
@@ -91,6 +97,10 @@ class TieUpScreen(BoxLayout, Place):  # type: ignore[misc]
             buttons.add_widget(self._button(words, partial(self._try_loom, loom), main=False))
         if signs.harness:
             buttons.add_widget(self._button(SAVE, self._save, main=False))
+        if signs.accept:
+            buttons.add_widget(self._button(MORE, self._tell_more, main=False))
+        if signs.tied:
+            buttons.add_widget(self._button(signs.tied, self._tied, main=False))
         if signs.accept:
             buttons.add_widget(self._button(signs.accept, self._accept, main=True))
 

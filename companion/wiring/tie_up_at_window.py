@@ -6,21 +6,20 @@ from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
 
-from companion import app
 from companion.draft.model import Draft
-from companion.dressing import CannotDressError, dress
+from companion.dressing import CannotDressError
 from companion.journal.errors import JournalError
-from companion.journal.shelf import tidy_name
+from companion.present.new_warp import NewPiece, NewWarp
 from companion.present.tie_up import NOT_DONE, TieUpSigns, said_signs, searching_signs, tie_up_signs
 from companion.present.trade_words import in_trade_words
 from companion.remap.answers import Progress
 from companion.remap.loom import Loom
 from companion.screens.tie_up import TieUpScreen
 from companion.screens.window import FellsideWindow
-from companion.weaving.decide import accept_tie_up
 from companion.weaving.errors import WeavingError
-from companion.weaving.progress import begin
 from companion.weaving.warp import LoomProfile
+from companion.wiring.new_warp_at_window import tell_of_warp
+from companion.wiring.new_warp_shelved import shelve
 from companion.wiring.saved_cards import save_card
 from companion.wiring.tie_up_search import TieUpSearch
 
@@ -39,20 +38,28 @@ def try_loom(
     """
     search = TieUpSearch(draft, profile)
 
-    def take() -> None:
-        if search.answer is None:
+    def found() -> NewWarp | None:
+        answer = search.answer
+        return None if answer is None else NewWarp(name, search.profile, (NewPiece(name, search.draft, answer),), {})
+
+    def put_on_shelf(warp: NewWarp | None, tied: bool = False) -> None:
+        if warp is None:
             return
-        shelf = app.shelf()
         try:
-            free = _free_name(tidy_name(name), shelf.names())
-            warp = dress(free, search.draft, search.profile, search.answer, re_tie=True)
-            with shelf.create(free, warp, app.now_ms()) as journal:
-                if warp.pieces[0].stages:
-                    journal.append(accept_tie_up(warp, begin(warp)), app.now_ms())
+            new = shelve(warp, tied)
         except (JournalError, WeavingError, CannotDressError) as error:
             say(window, str(error), leave)
         else:
-            weave(free)
+            weave(new)
+
+    def tell_more() -> None:
+        warp = found()
+        if warp is not None:
+            tell_of_warp(window, warp, put_on_shelf, back)
+
+    def back() -> None:
+        screen.fit(window.sizes)
+        window.show(screen)
 
     def go() -> None:
         search.stop()
@@ -73,7 +80,9 @@ def try_loom(
         window.look,
         window.sizes,
         save=save,
-        accept=take,
+        accept=lambda: put_on_shelf(found()),
+        tied=lambda: put_on_shelf(found(), tied=True),
+        tell_more=tell_more,
         leave=go,
         stop=search.stop,
         try_loom=lambda other: try_loom(window, name, draft, _used_otherwise(profile, other), weave, leave),
@@ -116,13 +125,3 @@ def _used_otherwise(profile: LoomProfile, loom: Loom) -> LoomProfile:
     if present is not None and (loom.action is not profile.loom.action or len(present) > loom.treadles):
         present = None
     return replace(profile, loom=loom, present=present)
-
-
-def _free_name(name: str, taken: tuple[str, ...]) -> str:
-    """Return the name, with a number behind it where a warp has it already: a second warp of one draft is usual."""
-    known = {other.casefold() for other in taken}
-    number, free = 1, name
-    while free.casefold() in known:
-        number += 1
-        free = f"{name} {number}"
-    return free

@@ -1,0 +1,279 @@
+"""A new warp told of by touch before it is woven: its measures, one fact at a touch, and further pieces on it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from enum import Enum
+from functools import partial
+
+from companion.draft.model import Draft
+from companion.present.asking import Answer, Answered, Asked
+from companion.present.start import Choice
+from companion.remap.remapped import Remapping
+from companion.weaving.warp import LoomProfile
+
+NOT_TOLD = "not told"
+THREADED_OTHERWISE = "is threaded otherwise, and one warp has one threading: choose another, or make another warp of it"
+_CM, _PERCENT, _PER_CM = "cm", "%", "per cm"
+
+
+class Fact(Enum):
+    """What can be told of a new warp; the value is what it is called."""
+
+    LENGTH = "Warp wound"
+    PICKS_PER_CM = "Picks per cm"
+    TAKE_UP = "Take-up"
+    SHRINKAGE = "Shrinkage"
+    WIDTH = "Width in the reed"
+    FRINGE = "Fringe of each piece"
+    SPACER = "Between pieces"
+    WASTE = "Loom waste"
+
+
+@dataclass(frozen=True, slots=True)
+class Dial:
+    """How a fact is set: the unit, the value begun with, the steps small and large, the bounds, and what it means."""
+
+    unit: str
+    begin: float
+    steps: tuple[float, float]
+    least: float
+    most: float
+    meaning: str
+
+
+DIALS: Mapping[Fact, Dial] = {
+    Fact.LENGTH: Dial(_CM, 300, (10, 100), 10, 20_000, "The whole length, loom waste included"),
+    Fact.PICKS_PER_CM: Dial(_PER_CM, 8, (0.5, 5), 0.5, 100, "On the loom, under tension"),
+    Fact.TAKE_UP: Dial(_PERCENT, 10, (1, 5), 0, 60, "Of the warp, used up by bending over and under the weft"),
+    Fact.SHRINKAGE: Dial(_PERCENT, 10, (1, 5), 0, 60, "Of the woven length, off the loom and in the wash"),
+    Fact.WIDTH: Dial(_CM, 50, (1, 10), 1, 1_000, "As it is sleyed"),
+    Fact.FRINGE: Dial(_CM, 20, (1, 10), 0, 500, "Unwoven, both ends of a piece together"),
+    Fact.SPACER: Dial(_CM, 5, (1, 10), 0, 500, "Warp that is cut away between a piece and the next"),
+    Fact.WASTE: Dial(_CM, 60, (5, 20), 0, 500, "At both ends together, for one warp"),
+}
+"""The values begun with are common practice, no source; the weaver sees and changes them."""
+
+Told = Mapping[Fact, float]
+"""What the weaver has told; a fact that is not in it is not known."""
+
+
+@dataclass(frozen=True, slots=True)
+class NewPiece:
+    """A piece as it will be woven: the draft, what it is called, and how the loom weaves it."""
+
+    title: str
+    draft: Draft
+    answer: Remapping
+
+    @property
+    def cords(self) -> int | None:
+        """The cords to change before it and within it, where that is known."""
+        counts = [stage.cords_changed for stage in self.answer.stages]
+        return None if None in counts else sum(count or 0 for count in counts)
+
+
+@dataclass(frozen=True, slots=True)
+class NewWarp:
+    """The warp as told so far: `pieces` in the order of weaving, on the loom of `profile`."""
+
+    name: str
+    profile: LoomProfile
+    pieces: tuple[NewPiece, ...]
+    told: Told
+
+    @property
+    def titles(self) -> tuple[str, ...]:
+        """What the pieces are called, in order: the weaver's words."""
+        return tuple(piece.title for piece in self.pieces)
+
+
+@dataclass(frozen=True, slots=True)
+class WeaveNew:
+    """Weave this warp."""
+
+    warp: NewWarp
+
+
+@dataclass(frozen=True, slots=True)
+class BackToTieUp:
+    """Look at the tie-up again."""
+
+
+Telling = WeaveNew | BackToTieUp
+
+
+@dataclass(frozen=True, slots=True)
+class Lookup:
+    """What the flow looks up: drafts, a line that tells what the warp takes, and the pieces planned anew.
+
+    `drafts` takes a line that says why the draft chosen before cannot be, `add` the key of a draft, `plan` the pieces
+    (indices) that stay; these may take their time.
+    """
+
+    drafts: Callable[[NewWarp, str], Asked[Telling]]
+    reckon: Callable[[NewWarp], str]
+    add: Callable[[NewWarp, str], Asked[Telling]]
+    plan: Callable[[NewWarp, Sequence[int]], Asked[Telling]]
+
+
+def ask_new_warp(warp: NewWarp, lookup: Lookup) -> Asked[Telling]:
+    """Show what is told of the warp; each fact is changed by touching it."""
+    rows: list[Answer[Telling]] = [
+        Answer(fact.value, partial(_ask_fact, warp, lookup, fact, _begin(warp, fact)), detail=value_words(warp, fact))
+        for fact in Fact
+        if fact is not Fact.SPACER or len(warp.pieces) > 1
+    ]
+    if len(warp.pieces) > 1:
+        rows.insert(
+            0, Answer(f"{len(warp.pieces)} pieces", partial(_ask_pieces, warp, lookup), detail=_between_words(warp))
+        )
+    foot: tuple[Answer[Telling], ...] = (
+        Answer("The tie-up", partial(_answered, BackToTieUp())),
+        Answer("Add a piece", partial(lookup.drafts, warp, "")),
+        Answer("Weave it", partial(_answered, WeaveNew(warp)), main=True),
+    )
+    return Asked(
+        warp.name,
+        tuple(rows),
+        detail=lookup.reckon(warp),
+        foot=foot,
+        as_list=True,
+        bit_by_bit="new warp",
+        own=(warp.name, *warp.titles),
+    )
+
+
+def value_words(warp: NewWarp, fact: Fact) -> str:
+    """Return what is told of a fact: `300 cm`, or that nothing is."""
+    value = known(warp, fact)
+    return NOT_TOLD if value is None else _number_words(fact, value)
+
+
+def known(warp: NewWarp, fact: Fact) -> float | None:
+    """Return what the weaver told, else what the loom or the drafts say, else None."""
+    if fact in warp.told:
+        return warp.told[fact]
+    if fact is Fact.WASTE:
+        return warp.profile.loom_waste_cm or None
+    first = warp.pieces[0].draft
+    if fact is Fact.WIDTH:
+        return sum(first.warp_layout.spacing_cm) or None
+    return None
+
+
+def ask_piece(warp: NewWarp, lookup: Lookup, drafts: Sequence[Choice], problem: str = "") -> Asked[Telling]:
+    """Ask which of these drafts is a further piece; `problem` says why the one chosen before cannot be."""
+    rows: list[Answer[Telling]] = [
+        Answer(draft.words, partial(lookup.add, warp, draft.key), detail=draft.detail, own=True) for draft in drafts
+    ]
+    return Asked(
+        "Which draft next?",
+        tuple(rows),
+        detail=problem or "One that is threaded as this warp is",
+        foot=(Answer("Look again", partial(lookup.drafts, warp, "")),),
+        as_list=True,
+        bit_by_bit="further piece",
+        own=(problem,) if problem else (),
+    )
+
+
+def waiting_for_drafts() -> Asked[Telling]:
+    """Return what is shown while drafts are looked for."""
+    return Asked("Looking for drafts", (), detail="It takes a while", as_list=True, bit_by_bit="further piece")
+
+
+def waiting_for_plan(titles: Sequence[str], stop: Callable[[], Asked[Telling]]) -> Asked[Telling]:
+    """Return what is shown while the order of the pieces is looked for; `stop` ends it with what is known."""
+    return Asked(
+        "Looking for the order",
+        (Answer("Stop", stop, main=True),),
+        detail="that changes fewest cords",
+        lines=(", ".join(titles),),
+        bit_by_bit="further piece",
+        own=tuple(titles),
+    )
+
+
+def _ask_fact(warp: NewWarp, lookup: Lookup, fact: Fact, value: float) -> Asked[Telling]:
+    dial = DIALS[fact]
+    small, large = dial.steps
+
+    def step(change: float) -> Answer[Telling]:
+        to = min(max(value + change, dial.least), dial.most)
+        sign = "+" if change > 0 else "−"
+        return Answer(f"{sign} {abs(change):g} {dial.unit}", partial(_ask_fact, warp, lookup, fact, to))
+
+    def told(facts: Told) -> Asked[Telling]:
+        return ask_new_warp(replace(warp, told=facts), lookup)
+
+    without = {other: kept for other, kept in warp.told.items() if other is not fact}
+    return Asked(
+        f"{fact.value}: {_number_words(fact, value)}",
+        (step(-small), step(small), step(-large), step(large)),
+        detail=dial.meaning,
+        foot=(
+            Answer("Leave it out", partial(told, without)),
+            Answer("That is it", partial(told, {**warp.told, fact: value}), main=True),
+        ),
+        bit_by_bit=fact.value,
+    )
+
+
+def _begin(warp: NewWarp, fact: Fact) -> float:
+    value = known(warp, fact)
+    return DIALS[fact].begin if value is None else value
+
+
+def _number_words(fact: Fact, value: float) -> str:
+    unit = DIALS[fact].unit
+    return f"{value:g}" if unit == _PER_CM else f"{value:g} {unit}"
+
+
+def _ask_pieces(warp: NewWarp, lookup: Lookup) -> Asked[Telling]:
+    rows: list[Answer[Telling]] = [
+        Answer(
+            f"{number}. {piece.title}",
+            partial(_ask_leave_out, warp, lookup, number - 1),
+            detail=_cords_words(piece.cords, first=number == 1),
+            own=True,
+        )
+        for number, piece in enumerate(warp.pieces, 1)
+    ]
+    on: Answer[Telling] = Answer("So be it", partial(ask_new_warp, warp, lookup), main=True)
+    return Asked("In this order", tuple(rows), detail="Touch one to leave it out", foot=(on,), as_list=True)
+
+
+def _ask_leave_out(warp: NewWarp, lookup: Lookup, out: int) -> Asked[Telling]:
+    title = warp.pieces[out].title
+    stay = [piece for piece in range(len(warp.pieces)) if piece != out]
+    return Asked(
+        title,
+        (
+            Answer("Keep it", partial(ask_new_warp, warp, lookup), main=True),
+            Answer("Leave it out", partial(lookup.plan, warp, stay)),
+        ),
+        own=(title,),
+    )
+
+
+def _between_words(warp: NewWarp) -> str:
+    changed = sum(piece.cords or 0 for piece in warp.pieces[1:])
+    return f"{_counted(changed)} between them"
+
+
+def _cords_words(cords: int | None, first: bool) -> str:
+    if cords is None:
+        return "tied for it" if first else ""
+    return f"{_counted(cords)} before"
+
+
+def _counted(cords: int) -> str:
+    if cords == 0:
+        return "no cord changes"
+    return "1 cord changes" if cords == 1 else f"{cords} cords change"
+
+
+def _answered(telling: Telling) -> Answered[Telling]:
+    return Answered(telling)

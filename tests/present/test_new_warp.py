@@ -1,0 +1,66 @@
+"""What is told of a new warp: one fact at a touch, within its bounds, and left out again without a trace."""
+
+from __future__ import annotations
+
+import pytest
+
+from companion.present.asking import Answered, Asked
+from companion.present.new_warp import DIALS, BackToTieUp, Fact, Lookup, NewPiece, NewWarp, WeaveNew, ask_new_warp
+from companion.remap.loom import Loom
+from companion.remap.remapping import remap
+from companion.weaving.warp import LoomProfile
+from tests.screens.warps import twill_draft
+
+LOOM = LoomProfile("Floor loom", Loom(4, 6), weaving_width_cm=90, loom_waste_cm=45)
+LOOKUP = Lookup(lambda _warp, problem: Asked(problem, ()), lambda _warp: "", lambda *_: None, lambda *_: None)
+
+
+def new_warp(pieces=1, **told):
+    draft = twill_draft()
+    piece = NewPiece("Towel", draft, remap(draft, LOOM.loom))
+    return NewWarp("Towel", LOOM, (piece,) * pieces, {Fact[name]: value for name, value in told.items()})
+
+
+def follow(asked, *words):
+    for word in words:
+        (answer,) = (answer for answer in (*asked.answers, *asked.foot) if answer.words == word)
+        asked = answer.leads_to()
+    return asked
+
+
+def details(asked):
+    return {answer.words: answer.detail for answer in asked.answers}
+
+
+def test_nothing_is_told_at_first_but_what_the_loom_says():
+    shown = details(ask_new_warp(new_warp(), LOOKUP))
+    assert shown.pop("Loom waste") == "45 cm"
+    assert set(shown.values()) == {"not told"}
+
+
+def test_weave_it_is_one_touch_with_what_was_told():
+    asked = ask_new_warp(new_warp(), LOOKUP)
+    assert asked.main.words == "Weave it"
+    end = follow(asked, "Take-up", "+ 5 %", "− 1 %", "That is it", "Weave it")
+    assert end == Answered(WeaveNew(new_warp(TAKE_UP=14)))
+    assert follow(asked, "The tie-up") == Answered(BackToTieUp())
+
+
+@pytest.mark.parametrize("fact", Fact)
+def test_no_fact_leaves_its_bounds_however_often_it_is_touched(fact):
+    dial = DIALS[fact]
+    for sign, bound in (("−", dial.least), ("+", dial.most)):
+        asked = follow(ask_new_warp(new_warp(pieces=2, **{fact.name: bound}), LOOKUP), fact.value)
+        step = f"{sign} {dial.steps[1]:g} {dial.unit}"
+        told = follow(asked, step, step, "That is it", "Weave it").result.warp.told
+        assert told == {fact: bound}
+
+
+def test_a_fact_that_is_left_out_is_not_told_any_more():
+    asked = ask_new_warp(new_warp(LENGTH=300, FRINGE=20), LOOKUP)
+    assert follow(asked, "Warp wound", "Leave it out", "Weave it").result.warp.told == {Fact.FRINGE: 20}
+
+
+def test_the_warp_between_pieces_is_asked_for_where_there_are_two():
+    assert "Between pieces" not in details(ask_new_warp(new_warp(), LOOKUP))
+    assert "Between pieces" in details(ask_new_warp(new_warp(pieces=2), LOOKUP))

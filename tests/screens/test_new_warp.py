@@ -1,0 +1,222 @@
+"""More told of a new warp by touch: measures, further pieces, and that it is tied already; in a real window."""
+
+from __future__ import annotations
+
+from itertools import combinations
+
+import pytest
+
+from companion.draft.model import Lifted
+from companion.draft.wif_write import write_wif
+from companion.present.new_warp import Fact
+from companion.weaving.amounts import early_warnings, warp_left
+from companion.weaving.progress import begin
+from tests.screens.stage import Stage
+from tests.screens.test_start import choose, opened
+from tests.screens.test_window import SIZES, texts_clipped, touch_targets
+from tests.screens.warps import twill_draft
+
+
+@pytest.fixture
+def home(tmp_path, display, monkeypatch):
+    from dataclasses import replace
+
+    monkeypatch.setenv("HOME", str(tmp_path))
+    monkeypatch.setenv("FELLSIDE_HOME", str(tmp_path / "fellside"))
+    documents = tmp_path / "Documents"
+    documents.mkdir()
+    towel = twill_draft()
+    sheds = towel.sheds()
+    napkin = replace(towel, title="Napkin", lifting=Lifted(tuple(reversed(sheds))))
+    other = replace(towel, title="Scarf", threading=tuple(reversed(towel.threading)))
+    for name, draft in (("towel", towel), ("napkin", napkin), ("scarf", other)):
+        (documents / f"{name}.wif").write_bytes(write_wif(draft))
+    return tmp_path
+
+
+def to_the_tie_up(stage):
+    for words in ("A new warp", "towel", "4 treadles", "Only raise shafts"):
+        choose(stage, words)
+    stage.until(lambda: stage.app.place.signs.accept == "Weave it")
+
+
+def to_more_of_the_warp(stage):
+    to_the_tie_up(stage)
+    stage.touch(stage.app.place.button("More of the warp"))
+
+
+def row(stage, fact):
+    while fact.value not in {button.text for button in stage.app.place.ask.ids.answers.children}:
+        choose(stage, "More")
+    return stage.app.place.ask.button(fact.value)
+
+
+def tell(stage, fact, *steps):
+    stage.pump(4)
+    stage.touch(row(stage, fact))
+    for step in (*steps, "That is it"):
+        choose(stage, step)
+
+
+def the_warp(name):
+    from companion import app
+
+    with app.shelf().open_to_read(name) as journal:
+        return journal.warp, [type(entry.event).__name__ for entry in journal.entries()]
+
+
+def test_what_is_told_of_a_warp_counts_at_the_loom(home):
+    program = opened()
+    with program, Stage(program.window) as stage:
+        to_more_of_the_warp(stage)
+        assert row(stage, Fact.LENGTH).detail == "not told"
+        tell(stage, Fact.LENGTH, "− 100 cm", "− 100 cm", "− 10 cm", "− 10 cm", "− 10 cm")
+        assert row(stage, Fact.LENGTH).detail == "70 cm"
+        tell(stage, Fact.PICKS_PER_CM, "− 5 per cm", "− 0.5 per cm")
+        tell(stage, Fact.TAKE_UP)
+        tell(stage, Fact.SHRINKAGE, "− 1 %")
+        tell(stage, Fact.WIDTH, "+ 10 cm")
+        tell(stage, Fact.FRINGE)
+        tell(stage, Fact.WASTE, "− 5 cm")
+        # 12 picks at 2.5 per cm are 4.8 cm; a tenth of the warp is taken up: 4.8 / 0.9 = 5.3; fringe 20, waste 55.
+        assert stage.app.place.ask.ids.detail.text.startswith("It takes 80 cm of warp: 10 cm short")
+        choose(stage, "Weave it")
+        stage.until(lambda: stage.app.place.cords is not None)
+    warp, _events = the_warp("Towel")
+    assert (warp.winding.length_cm, warp.winding.take_up, warp.winding.shrinkage) == (70, 0.1, 0.09)
+    assert (warp.width_cm, warp.loom.loom_waste_cm) == (60, 55)
+    assert (warp.pieces[0].picks_per_cm, warp.pieces[0].fringe_cm) == (2.5, 20)
+    assert warp_left(warp, begin(warp)).short_piece == 0
+    assert early_warnings(warp, begin(warp)) == ("the warp is 11 cm short for piece 1 (Towel)",)
+
+
+def test_a_fact_is_left_out_again_and_the_tie_up_is_one_touch_away(home):
+    program = opened()
+    with program, Stage(program.window) as stage:
+        to_more_of_the_warp(stage)
+        tell(stage, Fact.LENGTH)
+        stage.touch(row(stage, Fact.LENGTH))
+        choose(stage, "Leave it out")
+        assert row(stage, Fact.LENGTH).detail == "not told"
+        choose(stage, "The tie-up")
+        assert stage.app.place.ids.headline.text == "It fits"
+
+
+def test_another_piece_is_woven_on_the_same_warp_and_one_threaded_otherwise_is_refused(home):
+    program = opened()
+    with program, Stage(program.window) as stage:
+        to_more_of_the_warp(stage)
+        choose(stage, "Add a piece")
+        stage.until(lambda: stage.app.place.ask.ids.words.text == "Which draft next?")
+        choose(stage, "scarf")
+        stage.until(lambda: stage.app.place.ask.ids.detail.text.startswith("Scarf is threaded otherwise"))
+        assert texts_clipped(stage.app.place) == []
+        choose(stage, "napkin")
+        stage.until(lambda: stage.app.place.ask.ids.words.text == "Towel")
+        assert stage.app.place.ask.button("2 pieces").detail == "no cord changes between them"
+        tell(stage, Fact.SPACER)
+        choose(stage, "Weave it")
+        stage.until(lambda: stage.app.place.cords is not None)
+    warp, _events = the_warp("Towel and 1 more")
+    assert [piece.name for piece in warp.pieces] == ["Towel", "Napkin"]
+    assert [piece.spacer_cm for piece in warp.pieces] == [5, 0]
+    assert warp.pieces[0].stages[0].tieup == warp.pieces[1].stages[0].tieup
+
+
+def test_a_piece_is_left_out_again(home):
+    program = opened()
+    with program, Stage(program.window) as stage:
+        to_more_of_the_warp(stage)
+        choose(stage, "Add a piece")
+        stage.until(lambda: stage.app.place.ask.ids.words.text == "Which draft next?")
+        choose(stage, "napkin")
+        stage.until(lambda: stage.app.place.ask.ids.words.text == "Towel")
+        for words in ("2 pieces", "1. Towel", "Leave it out"):
+            choose(stage, words)
+        stage.until(lambda: stage.app.place.ask.ids.words.text == "Towel")
+        choose(stage, "Weave it")
+        stage.until(lambda: stage.app.place.cords is not None)
+    warp, _events = the_warp("Towel")
+    assert warp.pieces[0].draft.title == "Napkin"
+
+
+def test_a_search_for_an_order_shows_a_sign_of_life_and_is_stopped_or_left(home, monkeypatch):
+    from companion.remap.pieces import plan_pieces
+    from companion.wiring import new_warp_at_window
+
+    asked = []
+
+    def endless(drafts, loom, present, should_stop):
+        asked.append(should_stop)
+        while not should_stop():
+            pass
+        return plan_pieces(drafts, loom, present=present)
+
+    monkeypatch.setattr(new_warp_at_window, "plan_pieces", endless)
+    monkeypatch.setattr(new_warp_at_window, "TELL_EVERY_S", 0.05)
+    program = opened()
+    with program, Stage(program.window) as stage:
+        ask = stage.app.place.ask
+        to_more_of_the_warp(stage)
+        ask = stage.app.place.ask
+        choose(stage, "Add a piece")
+        stage.until(lambda: ask.ids.words.text == "Which draft next?")
+        choose(stage, "napkin")
+        assert ask.ids.words.text == "Looking for the order"
+        stage.until(lambda: ask.ids.detail.text == "0 s so far")
+        choose(stage, "Start again")
+        stage.until(asked[0])
+        assert ask.ids.words.text == "Towel"
+        choose(stage, "Add a piece")
+        stage.until(lambda: ask.ids.words.text == "Which draft next?")
+        choose(stage, "napkin")
+        choose(stage, "Stop")
+        stage.until(lambda: ask.ids.words.text == "Towel")
+        assert ask.button("2 pieces")
+
+
+def test_a_tie_up_that_is_on_the_loom_already_is_said_with_the_same_touch(home):
+    program = opened()
+    with program, Stage(program.window) as stage:
+        to_the_tie_up(stage)
+        stage.touch(stage.app.place.button("It is tied already"))
+        assert stage.app.place.cords is None
+        stage.touch(stage.app.place.weave.ids.next_area)
+        stage.until(lambda: stage.app.place.weave.ids.count.text == "pick 2 of 12")
+    _warp, events = the_warp("Towel")
+    assert events[:3] == ["TieUpAccepted", "ReTied", "PickWoven"]
+
+
+@pytest.mark.parametrize("text_scale", [1.0, 1.3], ids=["usual", "large"])
+def test_the_pages_of_a_new_warp_fit_every_window(home, text_scale):
+    from companion import app
+    from companion.present.preferences import Preferences
+    from companion.wiring.preference_file import save_preferences
+
+    def fits_every_window():
+        for size in SIZES:
+            stage.resize(*size)
+            targets = touch_targets(stage.app.place)
+            assert texts_clipped(stage.app.place) == []
+            assert all(min(target.size) >= 48 and target.x >= 0 and target.right <= size[0] for target in targets)
+            for one, other in combinations(targets, 2):
+                assert one.right <= other.x or other.right <= one.x or one.top <= other.y or other.top <= one.y
+
+    save_preferences(app.preference_file(), Preferences(text_scale=text_scale))
+    program = opened()
+    with program, Stage(program.window) as stage:
+        to_the_tie_up(stage)
+        fits_every_window()
+        stage.touch(stage.app.place.button("More of the warp"))
+        fits_every_window()
+        stage.touch(row(stage, Fact.LENGTH))
+        fits_every_window()
+        choose(stage, "That is it")
+        choose(stage, "Add a piece")
+        stage.until(lambda: stage.app.place.ask.ids.words.text == "Which draft next?")
+        fits_every_window()
+        choose(stage, "napkin")
+        stage.until(lambda: stage.app.place.ask.ids.words.text == "Towel")
+        fits_every_window()
+        choose(stage, "2 pieces")
+        fits_every_window()
