@@ -192,7 +192,7 @@ def early_warnings(warp: Warp, progress: Progress) -> tuple[str, ...]:
 
 def _picks_from(piece: Piece, pick: int, picks_each_cm: float | None, state: State | None) -> PicksAhead:
     """Count the picks from `pick` on; `state` tells how much of its section lies in the cloth already."""
-    count: Counter[int] = Counter(piece.draft.weft[pick:])
+    count = piece.weft_picks(range(pick, piece.picks))
     certain = True
     for index, section in enumerate(piece.sections):
         picks = piece.section_picks(index)
@@ -205,7 +205,7 @@ def _picks_from(piece: Piece, pick: int, picks_each_cm: float | None, state: Sta
         lying = state.cloth.newest_within(picks) if state and begun else 0
         after_this_lap = lying + (picks.stop - max(pick, picks.start))
         more = max(0, ceil((section.until_cm * picks_each_cm - after_this_lap - CLOSE_ENOUGH_PICKS) / len(picks)))
-        for yarn, number in Counter(piece.draft.weft[picks.start : picks.stop]).items():
+        for yarn, number in piece.weft_picks(picks).items():
             count[yarn] += number * more
     return PicksAhead(tuple(sorted(count.items())), certain)
 
@@ -219,9 +219,9 @@ def _to_length(piece: Piece, ahead: PicksAhead, length_cm: float | None, picks_e
     more = ceil(length_cm * picks_each_cm - CLOSE_ENOUGH_PICKS) - ahead.picks
     times, rest = divmod(more, piece.picks)
     count = Counter(dict(ahead.by_yarn))
-    for yarn, picks in Counter(piece.draft.weft).items():
+    for yarn, picks in piece.weft_picks(range(piece.picks)).items():
         count[yarn] += picks * times
-    count.update(piece.draft.weft[:rest])
+    count.update(piece.weft_picks(range(rest)))
     return PicksAhead(tuple(sorted(count.items())), ahead.certain)
 
 

@@ -175,7 +175,7 @@ def measure(warp: Warp, progress: Progress, centimetres: float, under_tension: b
 def change_bobbin(warp: Warp, progress: Progress, yarn: int, metres: float | None = None) -> BobbinChanged:
     """Return the event of a fresh bobbin in the shuttle of this yarn (index), its length where known."""
     piece = warp.pieces[progress.now.piece]
-    if yarn not in piece.draft.shuttles():
+    if yarn not in piece.shuttles:
         raise WeavingError(f"{piece.name} has no shuttle of yarn {yarn + 1}")
     if metres is not None and not (math.isfinite(metres) and metres > 0):
         raise WeavingError(f"{metres:g} m is no length of yarn; give one above 0")

@@ -66,7 +66,7 @@ def this_pick(warp: Warp, progress: Progress) -> PickView | None:
         return None
     newest = state.cloth.newest
     yarn_below = None if newest is None else piece.draft.weft[newest]
-    lies = {yarn: side_of(piece, state, yarn) for yarn in piece.draft.shuttles()}
+    lies = {yarn: side_of(piece, state, yarn) for yarn in piece.shuttles}
     return _view(warp, state, state.next_pick, re_tie_due(warp, state), yarn_below, lies)
 
 
@@ -82,7 +82,7 @@ def next_pick(warp: Warp, progress: Progress) -> PickView | None:
     if following_pick >= piece.picks:
         return None
     yarn = piece.draft.weft[pick]
-    lies = {other: side_of(piece, state, other) for other in piece.draft.shuttles()}
+    lies = {other: side_of(piece, state, other) for other in piece.shuttles}
     lies[yarn] = lies[yarn].opposite
     stage, stage_after = piece.stage_at(pick), piece.stage_at(following_pick)
     re_tie = None
@@ -95,7 +95,7 @@ def rows_at_fell(warp: Warp, progress: Progress, rows: int) -> tuple[FellRow, ..
     """Return the newest `rows` picks in the cloth of this piece, newest first; fewer where fewer are woven."""
     state = progress.now
     piece = warp.pieces[state.piece]
-    sides = {yarn: side_of(piece, state, yarn) for yarn in piece.draft.shuttles()}
+    sides = {yarn: side_of(piece, state, yarn) for yarn in piece.shuttles}
     found = []
     for pick in islice(state.cloth.newest_first(), rows):
         yarn = piece.draft.weft[pick]

@@ -62,12 +62,12 @@ def shuttles(warp: Warp, progress: Progress) -> tuple[ShuttleView, ...]:
     state = progress.now
     piece = warp.pieces[state.piece]
     views = []
-    for yarn in piece.draft.shuttles():
+    for yarn in piece.shuttles:
         shuttle = state.shuttles[yarn]
         per_pick = weft_per_pick(warp, shuttle)
         metres_left = _metres_left(shuttle, per_pick)
         picks_left = None if metres_left is None or per_pick is None else int(metres_left / per_pick.metres + 1e-9)
-        next_use = _next_use(piece.draft.weft, yarn, state.next_pick)
+        next_use = piece.next_use(yarn, state.next_pick)
         views.append(
             ShuttleView(
                 yarn=yarn,
@@ -104,10 +104,3 @@ def _metres_left(shuttle: Shuttle, per_pick: WeftPerPick | None) -> float | None
     if shuttle.bobbin_metres is None or per_pick is None:
         return None
     return max(0.0, shuttle.bobbin_metres - shuttle.bobbin_picks * per_pick.metres)
-
-
-def _next_use(weft: tuple[int, ...], yarn: int, pick: int) -> int | None:
-    try:
-        return weft.index(yarn, pick)
-    except ValueError:
-        return None

@@ -6,7 +6,8 @@ picks by index. Where a draft is edited, a new warp is made.
 
 from __future__ import annotations
 
-from bisect import bisect_right
+from bisect import bisect_left, bisect_right
+from collections import Counter
 from dataclasses import dataclass, field
 from enum import Enum
 from itertools import accumulate
@@ -115,6 +116,10 @@ class Piece:
     """The sections that cover the picks; a draft that names none is one section."""
     section_ends: tuple[int, ...] = field(init=False, repr=False, compare=False)
     """For each section the index of the pick after its last one."""
+    shuttles: tuple[int, ...] = field(init=False, repr=False, compare=False)
+    """The yarns (indices) of the weft, in order of first use: one shuttle each."""
+    _picks_of: tuple[tuple[int, ...], ...] = field(init=False, repr=False, compare=False)
+    """For each shuttle the picks (indices) that it weaves, in order."""
 
     def __post_init__(self) -> None:
         sheds = self.draft.sheds()
@@ -125,6 +130,11 @@ class Piece:
         object.__setattr__(self, "sheds", sheds)
         object.__setattr__(self, "sections", sections)
         object.__setattr__(self, "section_ends", tuple(accumulate(section.picks for section in sections)))
+        picks_of: dict[int, list[int]] = {}
+        for pick, yarn in enumerate(self.draft.weft):
+            picks_of.setdefault(yarn, []).append(pick)
+        object.__setattr__(self, "shuttles", tuple(picks_of))
+        object.__setattr__(self, "_picks_of", tuple(map(tuple, picks_of.values())))
         _check_piece(self)
 
     @property
@@ -140,6 +150,20 @@ class Piece:
         """Return the indices of the picks of a section: `range(0, 8)` for a first section of 8 picks."""
         end = self.section_ends[section]
         return range(end - self.sections[section].picks, end)
+
+    def weft_picks(self, picks: range) -> Counter[int]:
+        """Return how many of these picks (indices) each yarn (index) weaves; long treadlings take no longer."""
+        count: Counter[int] = Counter()
+        for yarn, its_picks in zip(self.shuttles, self._picks_of, strict=True):
+            if number := bisect_left(its_picks, picks.stop) - bisect_left(its_picks, picks.start):
+                count[yarn] = number
+        return count
+
+    def next_use(self, yarn: int, pick: int) -> int | None:
+        """Return the first pick (index) from `pick` on that is listed with this yarn (index); None without one."""
+        its_picks = self._picks_of[self.shuttles.index(yarn)]
+        at = bisect_left(its_picks, pick)
+        return its_picks[at] if at < len(its_picks) else None
 
     def planned_picks_per_cm(self) -> float | None:
         """Return the planned picks per cm: as set, else from the draft's weft spacing, else None."""

@@ -122,7 +122,7 @@ def _needs(warp: Warp, piece: Piece, ahead: PicksAhead, known: Mapping[int, Shut
     sizes = {size.yarn: size.tex for size in warp.sizes}
     picks_of = dict(ahead.by_yarn)
     needs = []
-    for yarn in piece.draft.shuttles():
+    for yarn in piece.shuttles:
         name, picks = piece.draft.yarns[yarn].name, picks_of.get(yarn, 0)
         each = weft_per_pick(warp, known.get(yarn, Shuttle()))
         metres = None if each is None else (picks * each.least, picks * each.metres, picks * each.most)

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from dataclasses import replace
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from companion.draft.masks import Shed, complement
 from companion.draft.model import Draft, Layout, Lifted, Section
@@ -82,3 +85,13 @@ def test_a_draft_without_picks_makes_a_piece():
     piece = Piece("empty", draft)
     assert (piece.sheds, piece.section_at(0)) == ((), 0)
     assert Shed(0) not in piece.sheds
+
+
+@given(st.lists(st.sampled_from([0, 1, 2]), max_size=9), st.integers(0, 9), st.integers(0, 9))
+def test_weft_is_counted_as_one_counts_it_pick_by_pick(weft, first, picks):
+    piece = lever_warp(lever_draft(weft)).pieces[0]
+    assert piece.shuttles == piece.draft.shuttles()
+    assert piece.weft_picks(range(first, first + picks)) == Counter(weft[first : first + picks])
+    for yarn in piece.shuttles:
+        listed = [pick for pick in range(first, len(weft)) if weft[pick] == yarn]
+        assert piece.next_use(yarn, first) == (listed[0] if listed else None)
