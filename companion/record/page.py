@@ -36,6 +36,7 @@ from companion.record.wording import (
     time_words,
 )
 from companion.weaving.agreement import notes_ahead
+from companion.weaving.amounts import warp_warning
 from companion.weaving.events import Jumped
 from companion.weaving.faults import FaultRate
 from companion.weaving.yarn_needs import WeftNeed, YarnTotal
@@ -222,7 +223,9 @@ def _ahead(sheet: Sheet) -> list[str]:
         cells = [(piece.name, length_words(piece.woven_cm), length_words(piece.warp_cm)) for piece in ahead.warp.pieces]
         lines.append(_table(("piece", "woven length, done or planned", "warp it takes"), cells))
         left, over = length_words(ahead.warp.left_cm), length_words(ahead.warp.over_cm)
-        lines.append(f"<p>Warp left to weave with: {left}. Left over at the end: {over}.</p>")
+        short = warp_warning(sheet.warp, sheet.told.progress)
+        end = f"{short[0].upper()}{short[1:]}" if short else f"Left over at the end: {over}"
+        lines.append(f"<p>Warp left to weave with: {left}. {_text(end)}.</p>")
     return ["<h2>Still to come</h2>", *lines] if lines else []
 
 

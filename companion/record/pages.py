@@ -24,6 +24,7 @@ from companion.record.wording import (
     tie_words,
     time_words,
 )
+from companion.weaving.amounts import warp_warning
 from companion.weaving.events import ReTied, TieUpAccepted
 from companion.weaving.yarn_needs import WeftNeed, YarnTotal
 
@@ -136,7 +137,8 @@ def _ahead(sheet: Sheet) -> Iterator[tuple[str, str]]:
         yield f"{total.name}, in all", _weft_words(total)
     if ahead.warp is not None:
         yield "warp left", length_words(ahead.warp.left_cm)
-        yield "over at the end", length_words(ahead.warp.over_cm)
+        short = warp_warning(sheet.warp, sheet.told.progress)
+        yield ("warning", short) if short else ("over at the end", length_words(ahead.warp.over_cm))
 
 
 def _weft_words(need: WeftNeed | YarnTotal) -> str:

@@ -101,6 +101,18 @@ def test_what_is_still_to_come_is_told():
     assert "Warp left to weave with: 50.0 cm. Left over at the end: 30.0 cm." in text
 
 
+def test_a_warp_that_is_short_is_said_to_be():
+    warp = lever_warp(lever_draft([0] * 100), lever_draft([0] * 100), picks_per_cm=2.0)
+    loom = AtLoom(replace(warp, winding=Winding(80.0)))
+    loom.weave(1)
+    assert (
+        "Warp left to weave with: 79.5 cm. The warp is 20 cm short for piece 2 (piece 2)."
+        in Reader(page_of(loom)).words
+    )
+    rows = [row for page in record_pages(sheet(loom.warp, loom.entries)) for row in page.rows]
+    assert ("warning", "the warp is 20 cm short for piece 2 (piece 2)") in rows
+
+
 def test_weft_of_later_pieces_and_how_it_is_reckoned_are_told():
     warp = lever_warp(lever_draft([0] * 100), lever_draft([1] * 40), picks_per_cm=2.0, length_cm=50.0)
     loom = AtLoom(replace(warp, width_cm=50.0, sizes=(YarnSize("sea", 100.0),)))
