@@ -11,6 +11,8 @@ from dataclasses import fields, is_dataclass, replace
 from enum import Enum
 from typing import Any, TypeVar
 
+from companion.present.note import PHRASES
+from companion.weaving.events import Entry, FaultNoted, FaultSettled, NoteWritten
 from companion.weaving.progress import Progress
 from companion.weaving.warp import Warp
 
@@ -36,6 +38,8 @@ _PAIRS = {
 }
 _WORD = re.compile(rf"\b(?:{'|'.join(sorted(_PAIRS, key=len, reverse=True))})\b", re.IGNORECASE)
 
+_QUOTED = re.compile(r"'[^']*'|\"[^\"]*\"")
+
 
 def in_trade_words(said: Said, trade: Trade, own: Iterable[str] = ()) -> Said:
     """Return a line, or a value with all its lines, in the words of a trade: `harnesses up: 1 3`.
@@ -55,8 +59,24 @@ def own_words(warp: Warp, progress: Progress) -> tuple[str, ...]:
     names = [warp.name, warp.loom.name]
     for piece in warp.pieces:
         names += [piece.name, *(section.name for section in piece.sections), *(one.name for one in piece.draft.yarns)]
-    notes = [note.text for note in progress.now.notes] + [fault.note for fault in progress.now.open_faults]
-    return (*names, *notes)
+    notes = [note.text for note in progress.now.notes if note.text not in PHRASES]
+    return (*names, *notes, *(fault.note for fault in progress.now.open_faults))
+
+
+def words_written(entries: Iterable[Entry]) -> tuple[str, ...]:
+    """Return what the weaver wrote in these entries: notes, and words about faults."""
+    events = (entry.event for entry in entries)
+    written = (
+        event.text if isinstance(event, NoteWritten) else event.note
+        for event in events
+        if isinstance(event, NoteWritten | FaultNoted | FaultSettled)
+    )
+    return tuple(words for words in written if words and words not in PHRASES)
+
+
+def words_quoted(line: str) -> tuple[str, ...]:
+    """Return what stands in quotation marks in a line, which are names: `("'Four shaft hem'",)`."""
+    return tuple(_QUOTED.findall(line))
 
 
 def _put(said: Any, kept: re.Pattern[str] | None) -> Any:

@@ -79,7 +79,7 @@ class DraftScreen(BoxLayout, Place):  # type: ignore[misc]
 
     def say(self, line: str) -> None:
         """Show a line until the draft is moved or changed."""
-        self.line = line
+        self.line = self._said(line)
 
     def button(self, words: str) -> WordButton:
         """Return the button with these words; KeyError where there is none."""
@@ -113,8 +113,11 @@ class DraftScreen(BoxLayout, Place):  # type: ignore[misc]
     def _say_where(self, *_: Any) -> None:
         line = self._line_now()
         if line:
-            own = [self.title, *(yarn.name for yarn in self.draft.yarns)]
-            self.line = in_trade_words(line, self.look.trade, own)
+            self.line = self._said(line)
+
+    def _said(self, line: str) -> str:
+        own = [self.title, *(yarn.name for yarn in self.draft.yarns)]
+        return in_trade_words(line, self.look.trade, own)
 
     def _line_now(self) -> str:
         picture = self.ids.picture

@@ -13,6 +13,7 @@ from companion.journal.bundle_file import write_bundle
 from companion.journal.errors import JournalError
 from companion.journal.shelf import file_stem
 from companion.places import sticks
+from companion.present.trade_words import in_trade_words, own_words, words_written
 from companion.record.pages import record_pages
 from companion.record.sheet import sheet
 from companion.screens.record import RecordScreen
@@ -29,7 +30,9 @@ def show_record(window: FellsideWindow, name: str, leave: Callable[[], None]) ->
 
     def read() -> str:
         with app.shelf().open_to_read(name) as journal:
-            pages = record_pages(sheet(journal.warp, journal.entries()), HERE)
+            whole = sheet(journal.warp, journal.entries())
+        own = (*own_words(whole.warp, whole.told.progress), *words_written(one.entry for one in whole.told.happened))
+        pages = in_trade_words(record_pages(whole, HERE), window.look.trade, own)
         window.post(lambda: screen.show_pages(pages))
         return ""
 

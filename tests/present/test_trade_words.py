@@ -18,13 +18,15 @@ from companion.present.note import ask_note
 from companion.present.preferences import Preferences, ask_preferences
 from companion.present.resume import ask_resume
 from companion.present.start import ask_loom
-from companion.present.trade_words import Trade, in_trade_words, own_words
+from companion.present.trade_words import Trade, in_trade_words, own_words, words_quoted, words_written
 from companion.present.weave import weave_signs
+from companion.present.wording import spoken_words
 from companion.remap.loom import Action, Loom
 from companion.remap.remapping import remap
 from companion.weaving.decide import write_note
-from companion.weaving.events import Entry
+from companion.weaving.events import Entry, NoteWritten, PickWoven
 from companion.weaving.onward import onward
+from companion.weaving.pick_view import this_pick
 from companion.weaving.progress import begin, evolve
 from companion.weaving.warp import LoomProfile
 from tests.screens.warps import twill_draft, twill_warp
@@ -107,3 +109,30 @@ def test_no_question_at_the_loom_or_before_it_says_shaft_in_north_america_nor_ha
             # The setting itself names the words of the others.
             assert not re.search("harness|color", text_of(asked).replace("Say harness, as in America", ""))
     assert said_own
+
+
+def test_what_the_weaver_wrote_stays_and_a_phrase_touched_does_not_count_as_written():
+    warp = twill_warp()
+    phrase, written = "Colour changed on purpose", "shaft 3 squeaks"
+    progress = woven(warp, onward, partial(write_note, text=phrase), partial(write_note, text=written))
+    entries = [Entry(1, 0, NoteWritten(phrase)), Entry(2, 0, NoteWritten(written)), Entry(3, 0, PickWoven(0))]
+    for own in (own_words(warp, progress), words_written(entries)):
+        assert (
+            in_trade_words(f"{phrase}; {written}", Trade.NORTH_AMERICAN, own) == f"Color changed on purpose; {written}"
+        )
+
+
+def test_names_in_quotation_marks_stay_in_a_line_that_is_put_into_other_words():
+    line = "piece 'Four shaft hem' needs 8 shafts"
+    said = in_trade_words(line, Trade.NORTH_AMERICAN, words_quoted(line))
+    assert said == "piece 'Four shaft hem' needs 8 harnesses"
+
+
+def test_the_voice_says_the_levers_in_the_words_of_the_trade_and_the_feet_in_both_alike():
+    levers, treadles = lever_warp(), twill_warp()
+    spoken = spoken_words(this_pick(levers, woven(levers)))
+    assert spoken.startswith("shafts up: 1 2")
+    assert in_trade_words(spoken, Trade.NORTH_AMERICAN).startswith("harnesses up: 1 2")
+    spoken = spoken_words(this_pick(treadles, woven(treadles)))
+    assert spoken == in_trade_words(spoken, Trade.NORTH_AMERICAN)
+    assert re.match(r"(left|right) 1", spoken)

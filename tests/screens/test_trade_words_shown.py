@@ -1,0 +1,120 @@
+"""A walk over every place of the program, with the words of one trade: no label says a word of the other."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+
+import pytest
+
+from companion.draft.wif_write import write_wif
+from companion.places import asset
+from tests.screens.stage import Stage, walk
+from tests.screens.warps import twill_draft
+
+OWN = "Four shaft harness towel"
+"""The weaver's own name for the draft stands in both words of the trade, and is left alone."""
+SETTING = "Say harness, as in America", "Say shaft, as in Britain"
+"""The setting names the words of the others."""
+
+
+@pytest.fixture
+def home(tmp_path, display, monkeypatch):
+    monkeypatch.setenv("HOME", str(tmp_path))
+    monkeypatch.setenv("FELLSIDE_HOME", str(tmp_path / "fellside"))
+    (tmp_path / "Documents").mkdir()
+    (tmp_path / "Documents" / "towel.wif").write_bytes(write_wif(replace(twill_draft(), title=OWN)))
+    (tmp_path / "Documents" / "spoilt.wif").write_bytes(b"[WIF]\nVersion=1.1\n[WEAVING]\nShafts=shaft\n")
+    return tmp_path
+
+
+@pytest.mark.parametrize(
+    ("trade", "theirs", "ours"),
+    [("North American", r"\bshafts?\b|colour", "harness"), ("British", r"\bharness(es)?\b|\bcolor", "shaft")],
+)
+def test_no_label_anywhere_says_a_word_of_the_other_trade(home, trade, theirs, ours):
+    from kivy.uix.label import Label
+
+    from companion import app
+    from companion.present.preferences import Preferences
+    from companion.present.weave import Action
+    from companion.wiring.preference_file import save_preferences
+    from companion.wiring.screen_app import ScreenApp
+
+    save_preferences(app.preference_file(), Preferences(trade=trade, sounds=False))
+    # The names of the drafts that come with the program are names, too.
+    names = {path.stem.replace("-", " ") for path in asset("drafts").iterdir()}
+    read, places = [], set()
+    program = ScreenApp(None)
+    with program, Stage(program.window) as stage:
+
+        def labels():
+            return [widget for widget in walk(stage.app.place) if isinstance(widget, Label)]
+
+        def look():
+            stage.pump(2)
+            places.add(type(stage.app.place).__name__)
+            texts = [label.text for label in labels() if label.text not in SETTING]
+            texts = [text.replace(OWN, "") for text in texts if text not in names]
+            read.extend(texts)
+            assert [text for text in texts if re.search(theirs, text, re.IGNORECASE)] == []
+
+        def choose(*answers):
+            for words in answers:
+                while words not in (shown := {label.text for label in labels()}) and "More" in shown:
+                    stage.touch(stage.app.place.ask.button("More"))
+                    look()
+                assert words in shown, shown
+                stage.touch(stage.app.place.ask.button(words))
+                look()
+
+        def press(*buttons):
+            for words in buttons:
+                stage.touch(stage.app.place.button(words))
+                look()
+
+        only_raise = f"Only raise {ours}{'es' if ours == 'harness' else 's'}"
+        look()
+        choose("Settings", "Double tap", "Nothing")
+        choose("Settings", "Pedal", "One that acts as a keyboard")
+        choose("Never mind")
+        choose("A new warp", "spoilt", "Look at the draft")
+        press("Back to the warps")
+        choose("A new warp", "towel", "Look at the draft")
+        press("Floats", "See back", "Edit")
+        stage.app.place.say(in_british := "the shaft of colour")
+        look()
+        assert ("shaft" in stage.app.place.line) == (in_british == stage.app.place.line) == (trade == "British")
+        press("Done", "Weave it")
+        choose("4 treadles", only_raise)
+        stage.until(lambda: stage.app.place.signs.accept)
+        look()
+        press("Weave it")
+        look()
+        stage.touch(stage.app.place.cords.button("It is tied already"))
+        look()
+        for pick in (2, 3, 4):
+            stage.key("space")
+            stage.until(lambda pick=pick: f"pick {pick} of" in stage.app.place.weave.ids.count.text)
+            look()
+        for action, answers in (
+            (Action.FAULT, ("Wrong shed", "Mend later")),
+            (Action.NOTE, ("Colour changed on purpose" if trade == "British" else "Color changed on purpose",)),
+            (Action.MEASURE, ("Under tension",)),
+            (Action.FIND, ("Not sure", "Not sure", "Never mind")),
+            (Action.TURN, ()),
+        ):
+            stage.touch(stage.app.place.weave.button(action))
+            look()
+            choose(*answers)
+        stage.touch(stage.app.place.weave.button(Action.PAUSE))
+        stage.until(lambda: stage.app.place.ask is not None)
+        look()
+        choose("See the record")
+        record = stage.app.place
+        stage.until(lambda: record.where)
+        for _ in range(int(record.where.split()[-1])):
+            look()
+            record.turn(1)
+    assert len(places) >= 6
+    assert any(ours in text for text in read)
