@@ -43,22 +43,30 @@ class RemoveLoom:
 
 
 @dataclass(frozen=True, slots=True)
+class DrawTieUp:
+    """Tell how this loom is tied now, square by square; then go on with it, which was called `was`."""
+
+    loom: LoomProfile
+    was: str
+
+
+@dataclass(frozen=True, slots=True)
 class LeaveLooms:
     """The looms are as they shall be."""
 
 
-Looms = KeepLoom | RemoveLoom | LeaveLooms
+Looms = KeepLoom | RemoveLoom | LeaveLooms | DrawTieUp
 
 
 def ask_looms(looms: Sequence[LoomProfile], removed: LoomProfile | None = None) -> Asked[Looms]:
     """Ask which loom to change; `removed` was taken off the list just now, and one touch puts it back."""
     rows: list[Answer[Looms]] = [
-        Answer(loom.name, partial(_ask_loom, loom, loom.name), detail=loom_words(loom)) for loom in looms
+        Answer(loom.name, partial(ask_loom_facts, loom, loom.name), detail=loom_words(loom)) for loom in looms
     ]
     taken = {loom.name.casefold() for loom in looms}
     name = next((name for name in NAMES if name.casefold() not in taken), f"Loom {len(looms) + 1}")
     foot: list[Answer[Looms]] = [
-        Answer("Add a loom", partial(_ask_loom, replace(_NEW, name=name), ""), main=not looms),
+        Answer("Add a loom", partial(ask_loom_facts, replace(_NEW, name=name), ""), main=not looms),
         Answer("Done", partial(_answered, LeaveLooms())),
     ]
     if removed is not None:
@@ -72,7 +80,7 @@ def ask_looms(looms: Sequence[LoomProfile], removed: LoomProfile | None = None) 
     )
 
 
-def _ask_loom(loom: LoomProfile, was: str) -> Asked[Looms]:
+def ask_loom_facts(loom: LoomProfile, was: str) -> Asked[Looms]:
     """Show what a loom is; each fact is changed by touching it."""
 
     def fact(words: str, ask: Callable[[LoomProfile, str], Asked[Looms] | AskedToWrite[Looms]]) -> Answer[Looms]:
@@ -85,7 +93,8 @@ def _ask_loom(loom: LoomProfile, was: str) -> Asked[Looms]:
         reach = "Two treadles under a foot" if machine.reach == 2 else "One treadle under a foot"
         feet = [
             fact(_counted(machine.treadles, "treadle"), _ask_treadles),
-            Answer(reach, partial(_ask_loom, other_reach, was)),
+            Answer(reach, partial(ask_loom_facts, other_reach, was)),
+            Answer("How it is tied", partial(_answered, DrawTieUp(loom, was))),
         ]
     width = "Width unknown" if loom.weaving_width_cm is None else f"{loom.weaving_width_cm:g} cm wide"
     answers = (
@@ -141,8 +150,10 @@ def _ask_count(
         for words, count in (("One less", now - 1), ("One more", now + 1))
         if 1 <= count <= most
     ]
-    counts: list[Answer[Looms]] = [Answer(str(count), partial(_ask_loom, with_count(count), was)) for count in usual]
-    take: Answer[Looms] = Answer(f"{now} it is", partial(_ask_loom, with_count(now), was), main=True)
+    counts: list[Answer[Looms]] = [
+        Answer(str(count), partial(ask_loom_facts, with_count(count), was)) for count in usual
+    ]
+    take: Answer[Looms] = Answer(f"{now} it is", partial(ask_loom_facts, with_count(now), was), main=True)
     return Asked(f"{_counted(now, what)}?", tuple(counts), foot=(*steps, take), bit_by_bit=what)
 
 
@@ -152,15 +163,16 @@ def _ask_action(loom: LoomProfile, was: str) -> Asked[Looms]:
 
     return Asked(
         "What do its treadles do?",
-        tuple(Answer(words, partial(_ask_loom, worked(action), was)) for words, action in _ACTIONS.items()),
+        tuple(Answer(words, partial(ask_loom_facts, worked(action), was)) for words, action in _ACTIONS.items()),
     )
 
 
 def _ask_width(loom: LoomProfile, was: str) -> Asked[Looms]:
     widths = tuple(
-        Answer(f"{width:g} cm", partial(_ask_loom, replace(loom, weaving_width_cm=width), was)) for width in _WIDTHS_CM
+        Answer(f"{width:g} cm", partial(ask_loom_facts, replace(loom, weaving_width_cm=width), was))
+        for width in _WIDTHS_CM
     )
-    unknown: Answer[Looms] = Answer("Leave it out", partial(_ask_loom, replace(loom, weaving_width_cm=None), was))
+    unknown: Answer[Looms] = Answer("Leave it out", partial(ask_loom_facts, replace(loom, weaving_width_cm=None), was))
     return Asked("How wide can it weave?", (*widths, unknown))
 
 
@@ -168,7 +180,7 @@ def _ask_waste(loom: LoomProfile, was: str) -> Asked[Looms]:
     return Asked(
         "How much warp is wasted?",
         tuple(
-            Answer(f"{waste:g} cm", partial(_ask_loom, replace(loom, loom_waste_cm=waste), was))
+            Answer(f"{waste:g} cm", partial(ask_loom_facts, replace(loom, loom_waste_cm=waste), was))
             for waste in (0.0, *_WASTES_CM)
         ),
         detail="At both ends together, for one warp",
@@ -177,7 +189,7 @@ def _ask_waste(loom: LoomProfile, was: str) -> Asked[Looms]:
 
 def _ask_name(loom: LoomProfile, was: str) -> Asked[Looms]:
     def called(name: str) -> Asked[Looms]:
-        return _ask_loom(replace(loom, name=name), was)
+        return ask_loom_facts(replace(loom, name=name), was)
 
     def write() -> AskedToWrite[Looms]:
         return AskedToWrite("What is it called?", called, loom.name)

@@ -71,6 +71,10 @@ class FlowSide(BoxLayout, Place):  # type: ignore[misc]
             self._trail[-1] = asked
             self._show()
 
+    def lead_on(self, asked: Asked[Any]) -> None:
+        """Ask this next, as if the weaver had come to it by touch: the way back leads where it does from there."""
+        self._ask(asked)
+
     def fit(self, sizes: Sizes) -> None:
         """Take on the sizes of a changed window."""
         self.ask.sizes = sizes

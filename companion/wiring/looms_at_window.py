@@ -8,8 +8,9 @@ from companion import app
 from companion.looms import Looms as KnownLooms
 from companion.looms import LoomsError, change_looms, load_looms, loom_named, same_loom, with_loom, without_loom
 from companion.present.letters import Layout
-from companion.present.looms import KeepLoom, Looms, RemoveLoom, ask_looms
+from companion.present.looms import DrawTieUp, KeepLoom, Looms, RemoveLoom, ask_loom_facts, ask_looms
 from companion.screens.flow_side import FlowSide
+from companion.screens.present_tieup import PresentTieUpScreen
 from companion.screens.window import FellsideWindow
 from companion.weaving.warp import LoomProfile
 from companion.wiring.tie_up_at_window import say
@@ -29,10 +30,20 @@ def show_looms(
         except LoomsError as error:
             say(window, str(error), lambda: show_looms(window, leave, letters))
         else:
-            if isinstance(wanted, KeepLoom | RemoveLoom):
+            if isinstance(wanted, DrawTieUp):
+                draw(wanted)
+            elif isinstance(wanted, KeepLoom | RemoveLoom):
                 show_looms(window, leave, letters, gone)
             else:
                 leave()
+
+    def draw(wanted: DrawTieUp) -> None:
+        def go_on(loom: LoomProfile) -> None:
+            side = FlowSide(ask_looms(looms, removed), window.look, window.sizes, chosen, letters)
+            side.lead_on(ask_loom_facts(loom, wanted.was))
+            window.show(side)
+
+        window.show(PresentTieUpScreen(wanted.loom, window.look, window.sizes, go_on, leave=lambda: go_on(wanted.loom)))
 
     try:
         looms = load_looms(app.looms_file())

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import combinations
+
 import pytest
 
 from companion.draft.wif_write import write_wif
@@ -11,6 +13,7 @@ from companion.remap.tieup_text import parse_tieup
 from companion.weaving.warp import LoomProfile
 from tests.screens.stage import Stage
 from tests.screens.test_start import choose, choose_draft, opened
+from tests.screens.test_window import SIZES, texts_clipped, touch_targets
 from tests.screens.warps import twill_draft
 
 
@@ -77,3 +80,76 @@ def test_a_draft_is_found_on_the_second_of_two_sticks(home, monkeypatch):
         stage.until(lambda: ask.ids.words.text == "RED")
         choose_draft(stage, "scarf")
         assert ask.ids.words.text == "How many treadles has your loom?"
+
+
+def squares_fit(stage):
+    targets = touch_targets(stage.app.place)
+    area = stage.app.place.ids.area
+    assert texts_clipped(stage.app.place) == []
+    assert all(min(target.size) >= 48 for target in targets)
+    for target in targets:
+        assert 0 <= target.x < target.right <= stage.app.place.right
+        if type(target).__name__ == "TieSquareButton":
+            assert area.y <= target.y < target.top <= area.top
+    for one, other in combinations(targets, 2):
+        assert one.right <= other.x or other.right <= one.x or one.top <= other.y or other.top <= one.y
+
+
+def to_the_squares(stage):
+    for words in ("Your looms", "Floor loom", "How it is tied"):
+        choose(stage, words)
+    stage.pump(4)
+
+
+def the_loom():
+    from companion import app
+    from companion.looms import load_looms
+
+    (loom,) = load_looms(app.looms_file())
+    return loom
+
+
+def test_the_present_tie_up_is_drawn_touched_kept_and_forgotten(home):
+    keep(LoomProfile("Floor loom", Loom(4, 4, Action.COUNTERMARCHE)))
+    program = opened()
+    with program, Stage(program.window) as stage:
+        stage.resize(800, 480)
+        to_the_squares(stage)
+        for treadle, shaft, touches in ((0, 0, 1), (0, 1, 2), (3, 3, 1), (3, 2, 3)):
+            for _ in range(touches):
+                stage.touch(stage.app.place.square(treadle, shaft))
+        stage.touch(stage.app.place.button("That is it"))
+        assert "its tie-up is known" in stage.app.place.ask.ids.detail.text
+        choose(stage, "Keep it")
+        assert the_loom().present == parse_tieup("1/2, -, -, 4/-", Action.COUNTERMARCHE)
+        choose(stage, "Floor loom")
+        choose(stage, "How it is tied")
+        stage.touch(stage.app.place.square(1, 1))
+        stage.touch(stage.app.place.button("Never mind"))
+        choose(stage, "Keep it")
+        assert the_loom().present == parse_tieup("1/2, -, -, 4/-", Action.COUNTERMARCHE)
+        choose(stage, "Floor loom")
+        choose(stage, "How it is tied")
+        stage.touch(stage.app.place.button("Not known"))
+        choose(stage, "Keep it")
+        assert the_loom().present is None
+
+
+@pytest.mark.parametrize("text_scale", [1.0, 1.3], ids=["usual", "large"])
+@pytest.mark.parametrize(("shafts", "treadles"), [(4, 6), (16, 14)])
+def test_the_squares_fit_every_window(home, shafts, treadles, text_scale):
+    from companion import app
+    from companion.present.preferences import Preferences
+    from companion.wiring.preference_file import save_preferences
+
+    save_preferences(app.preference_file(), Preferences(text_scale=text_scale))
+    keep(LoomProfile("Floor loom", Loom(shafts, treadles)))
+    program = opened()
+    with program, Stage(program.window) as stage:
+        to_the_squares(stage)
+        for size in SIZES:
+            stage.resize(*size)
+            squares_fit(stage)
+        if shafts > 4:
+            stage.touch(stage.app.place.button("More"))
+            squares_fit(stage)
