@@ -10,13 +10,22 @@ from companion.present.cords import TIED_ALREADY
 from companion.present.weave import HarnessSigns
 from companion.remap.answers import Progress
 from companion.remap.cords import CordChange, cord_changes
-from companion.remap.loom import Action, Footing, Loom, TieUp
+from companion.remap.loom import Action, Footing, TieUp
 from companion.remap.remapped import Alternative, Fewest, Remapping, Verdict
 
 MOST_LINES = 8
 """Lines of each kind that a screen shows; the printed card has them all."""
-MOST_OTHERS = 2
 NOT_DONE = "That did not work"
+
+
+@dataclass(frozen=True, slots=True)
+class TieUpCard:
+    """One of several ways side by side: its `name` in lines, its tie-up drawn where there is one, and its numbers."""
+
+    name: tuple[str, ...]
+    harness: HarnessSigns | None
+    numbers: tuple[str, ...]
+    chosen: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,7 +33,7 @@ class TieUpSigns:
     """Everything that the tie-up screen says. `accept` are the words on the button that takes the answer, if any.
 
     `tied` are those on the button that takes it and says that the treadles are tied so already, where they may be.
-    `others` are other ways to use the loom that would fit, and the words for each.
+    `several`: this is one of several ways; where these are shown side by side, `cards` has them all.
     """
 
     headline: str
@@ -35,7 +44,8 @@ class TieUpSigns:
     accept: str = ""
     tied: str = ""
     searching: bool = False
-    others: tuple[tuple[str, Loom], ...] = ()
+    several: bool = False
+    cards: tuple[TieUpCard, ...] = ()
 
 
 def searching_signs(progress: Progress | None) -> TieUpSigns:
@@ -62,36 +72,26 @@ def tie_up_signs(answer: Remapping, present: TieUp | None = None) -> TieUpSigns:
         return TieUpSigns("Not found in time", _fewest_words(answer.fewest), None, (), _other_ways(answer.alternatives))
     if loom.action is Action.LEVERS:
         return TieUpSigns("By levers", "the same cloth, shed by shed", None, (), (), accept="Weave it")
-    harness = _harness(answer.tieup, loom.shafts)
+    harness = harness_of(answer.tieup, loom.shafts)
     cords = _cord_words(cord_changes(present or (), answer.tieup), loom.action)
-    detail = f"{_fewest_words(answer.fewest)}{wording.BETWEEN}the same cloth, woven both ways and compared"
+    cloth = "the same cloth, its face below," if answer.face_down else "the same cloth,"
+    detail = f"{_fewest_words(answer.fewest)}{wording.BETWEEN}{cloth} woven both ways and compared"
+    down = ", face down" if answer.face_down else ""
     if answer.verdict is Verdict.FITS:
         # Where the tie-up on the loom is known, the cords that are to change are known too: they are not tied yet.
         tied = TIED_ALREADY if present is None else ""
-        return TieUpSigns("It fits", detail, harness, _some(cords), _some(_feet(answer)), accept="Weave it", tied=tied)
+        return TieUpSigns(
+            f"It fits{down}", detail, harness, _some(cords), _some(_feet(answer)), accept="Weave it", tied=tied
+        )
     stops = len(answer.stages) - 1
     return TieUpSigns(
-        f"Not without {stops} {'stop' if stops == 1 else 'stops'} to re-tie",
+        f"Not without {stops} {'stop' if stops == 1 else 'stops'} to re-tie{down}",
         detail,
         harness,
         _some(_stage_words(answer)),
         _other_ways(answer.alternatives),
         accept="Weave it so",
-        others=_others(answer),
     )
-
-
-def _others(answer: Remapping) -> tuple[tuple[str, Loom], ...]:
-    fitting = [other for other in answer.alternatives if other.fits and not other.face_down]
-    return tuple((_way_words(other.loom, answer.loom), other.loom) for other in fitting[:MOST_OTHERS])
-
-
-def _way_words(loom: Loom, asked: Loom) -> str:
-    if loom.reach != asked.reach:
-        return "Two treadles under one foot" if loom.reach == 2 else "One treadle under each foot"
-    if loom.treadles != asked.treadles:
-        return f"With {loom.treadles} treadles"
-    return f"As a {loom.action.value} loom"
 
 
 def _some(lines: tuple[str, ...]) -> tuple[str, ...]:
@@ -106,7 +106,8 @@ def _fewest_words(fewest: Fewest) -> str:
     return f"{fewest.treadles} treadles are the fewest ({certain})"
 
 
-def _harness(tieup: TieUp, shafts: int) -> HarnessSigns:
+def harness_of(tieup: TieUp, shafts: int) -> HarnessSigns:
+    """Return a tie-up to be drawn, with no foot on it."""
     return HarnessSigns(
         shafts=shafts,
         ties=tuple(

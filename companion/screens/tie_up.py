@@ -3,20 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from functools import partial
 from pathlib import Path
 from typing import Any
 
 from kivy.lang import Builder
 from kivy.properties import ObjectProperty
 from kivy.uix.boxlayout import BoxLayout
+from kivy.uix.widget import Widget
 
-from companion.present.tie_up import searching_signs
-from companion.remap.loom import Loom
+from companion.present.paging import Page, page_of
+from companion.present.tie_up import TieUpCard, TieUpSigns, searching_signs
 from companion.screens.look import Look
 from companion.screens.place import Place
 from companion.screens.theme import Sizes
 from companion.screens.widgets import harness_picture
+from companion.screens.widgets.choice_card import ChoiceCard
 from companion.screens.widgets.fit_label import FitLabel
 from companion.screens.widgets.word_button import WordButton
 
@@ -27,11 +28,19 @@ LEAVE = "Another loom"
 BACK = "Back to the warps"
 SAVE = "Save the card"
 MORE = "More of the warp"
+CLOSER = "Look closer"
+SIDE_BY_SIDE = "Side by side"
+MORE_WAYS = "More ways"
+FEWEST_CARDS, MOST_CARDS = 2, 4
+"""How many ways stand side by side: as many as can be read, and at least two, or there is nothing to compare."""
+CARD_WORDS = 8.5
+"""How wide a card is at least, in sizes of a word: 17 letters or so."""
 
 
 class TieUpScreen(BoxLayout, Place):  # type: ignore[misc]
     """Shows `signs`. `accept`, `leave` and `stop` are called when the weaver takes the answer, goes back, or
-    has waited long enough; `try_loom` when the loom is to be used in another way, `save` for the card to print,
+    has waited long enough; `choose` is given the number of the way that was touched, `look_closely` whether to see
+    the chosen one alone; `save` is called for the card to print,
     `tell_more` to tell more of the warp first, `tied` when the answer is taken and is how the treadles are tied."""
 
     # rebind: the rules of tie_up.kv read parts of these, and follow only so.
@@ -46,7 +55,8 @@ class TieUpScreen(BoxLayout, Place):  # type: ignore[misc]
         accept: Callable[[], None],
         leave: Callable[[], None],
         stop: Callable[[], None],
-        try_loom: Callable[[Loom], None],
+        choose: Callable[[int], None] = lambda _number: None,
+        look_closely: Callable[[bool], None] = lambda _closely: None,
         save: Callable[[], None] = lambda: None,
         tell_more: Callable[[], None] = lambda: None,
         tied: Callable[[], None] = lambda: None,
@@ -56,11 +66,15 @@ class TieUpScreen(BoxLayout, Place):  # type: ignore[misc]
         self._accept = accept
         self._leave = leave
         self._stop = stop
-        self._try_loom = try_loom
+        self._choose = choose
+        self._look_closely = look_closely
         self._save = save
         self._tell_more = tell_more
         self._tied = tied
-        self.bind(signs=self._write, sizes=self._write)
+        self._page = 0
+        # The ids are weak, and one of these is not on the screen.
+        self._views = (self.ids.answer.__self__, self.ids.cards.__self__)
+        self.bind(signs=self._write, sizes=self._write, width=self._write)
         self._write()
 
     def go_on(self) -> None:
@@ -69,8 +83,11 @@ class TieUpScreen(BoxLayout, Place):  # type: ignore[misc]
             self._accept()
 
     def go_back(self) -> None:
-        """Leave the search or the answer."""
-        self._leave()
+        """Leave the search or the answer; from one of several, to all side by side."""
+        if self.signs.several and not self.signs.cards:
+            self._look_closely(False)
+        else:
+            self._leave()
 
     def fit(self, sizes: Sizes) -> None:
         """Take on the sizes of a changed window."""
@@ -81,28 +98,79 @@ class TieUpScreen(BoxLayout, Place):  # type: ignore[misc]
         buttons: list[WordButton] = self.ids.buttons.children
         return next(button for button in buttons if button.text == words)
 
+    def card(self, first_line: str) -> ChoiceCard:
+        """Return the card whose name begins with this line; StopIteration where it is not on the screen."""
+        cards: list[ChoiceCard] = self.ids.cards.children
+        return next(card for card in cards if isinstance(card, ChoiceCard) and card.name[0] == first_line)
+
     def _write(self, *_: Any) -> None:
-        lines, signs = self.ids.lines, self.signs
+        answer, cards = self._views
+        self.ids.middle.clear_widgets()
+        self.ids.middle.add_widget(cards if self.signs.cards else answer)
+        self._write_cards()
+        self._write_answer()
+        self._write_buttons()
+
+    def _write_cards(self) -> None:
+        cards = self._views[1]
+        cards.clear_widgets()
+        page = self._cards_page()
+        for number, card in page.shown:
+            button = ChoiceCard(card, self.look, self.sizes.word)
+            button.bind(on_release=lambda _button, number=number: self._choose(number))
+            cards.add_widget(button)
+        for _ in range(self._cards_on_page() - len(page.shown) if page.of > 1 else 0):
+            # So that a card is as large on the last page as on the others.
+            cards.add_widget(Widget())
+
+    def _cards_page(self) -> Page[tuple[int, TieUpCard]]:
+        return page_of(tuple(enumerate(self.signs.cards)), self._page, self._cards_on_page())
+
+    def _cards_on_page(self) -> int:
+        """Return how many cards fit side by side, as many on each page as on the others."""
+        most = max(FEWEST_CARDS, min(MOST_CARDS, int(self.width / (self.sizes.word * CARD_WORDS))))
+        pages = max(-(-len(self.signs.cards) // most), 1)
+        return max(-(-len(self.signs.cards) // pages), 1)
+
+    def _turn_page(self) -> None:
+        self._page += 1
+        self._write()
+
+    def _write_answer(self) -> None:
+        lines, signs = self.ids.lines.__self__, self.signs
         lines.clear_widgets()
         for text in (*signs.cords, *signs.feet):
             lines.add_widget(
                 FitLabel(text=text, wanted_size=self.sizes.word, color=self.look.text, halign="left", valign="middle")
             )
-        buttons = self.ids.buttons
+
+    def _write_buttons(self) -> None:
+        buttons, signs = self.ids.buttons, self.signs
         buttons.clear_widgets()
         if signs.searching:
             buttons.add_widget(self._button(STOP, self._stop, main=True))
-        buttons.add_widget(self._button(LEAVE if signs.harness or signs.searching else BACK, self._leave, main=False))
-        for words, loom in signs.others:
-            buttons.add_widget(self._button(words, partial(self._try_loom, loom), main=False))
-        if signs.harness:
-            buttons.add_widget(self._button(SAVE, self._save, main=False))
-        if signs.accept:
-            buttons.add_widget(self._button(MORE, self._tell_more, main=False))
+        if not signs.several or signs.cards:
+            another = signs.harness or signs.searching or signs.several
+            buttons.add_widget(self._button(LEAVE if another else BACK, self._leave, main=False))
+        if signs.cards:
+            if self._cards_page().of > 1:
+                buttons.add_widget(self._button(MORE_WAYS, self._turn_page, main=False))
+            if signs.harness:
+                buttons.add_widget(self._button(CLOSER, lambda: self._look_closely(True), main=False))
+        else:
+            self._write_looked_at(buttons, signs)
         if signs.tied:
             buttons.add_widget(self._button(signs.tied, self._tied, main=False))
         if signs.accept:
             buttons.add_widget(self._button(signs.accept, self._accept, main=True))
+
+    def _write_looked_at(self, buttons: BoxLayout, signs: TieUpSigns) -> None:
+        if signs.several:
+            buttons.add_widget(self._button(SIDE_BY_SIDE, lambda: self._look_closely(False), main=False))
+        if signs.harness:
+            buttons.add_widget(self._button(SAVE, self._save, main=False))
+        if signs.accept:
+            buttons.add_widget(self._button(MORE, self._tell_more, main=False))
 
     def _button(self, words: str, act: Callable[[], None], main: bool) -> WordButton:
         look: Look = self.look

@@ -10,10 +10,10 @@ from companion.draft.model import Draft
 from companion.dressing import CannotDressError
 from companion.journal.errors import JournalError
 from companion.present.new_warp import NewPiece, NewWarp
-from companion.present.tie_up import NOT_DONE, TieUpSigns, said_signs, searching_signs, tie_up_signs
-from companion.present.trade_words import in_trade_words
+from companion.present.tie_up import NOT_DONE, TieUpSigns, said_signs, searching_signs
+from companion.present.tie_up_choices import choice_signs
+from companion.present.trade_words import in_trade_words, words_quoted
 from companion.remap.answers import Progress
-from companion.remap.loom import Loom
 from companion.screens.tie_up import TieUpScreen
 from companion.screens.window import FellsideWindow
 from companion.weaving.errors import WeavingError
@@ -34,75 +34,109 @@ def try_loom(
 ) -> None:
     """Look for a tie-up of `draft` on this loom, with few cords to change from the tie-up that is now on it.
 
-    Where the weaver takes it, `weave` the new warp under its name.
+    Where it does not fit, other ways stand beside it. What the weaver takes is woven under its name.
     """
-    search = TieUpSearch(draft, profile)
+    _TieUpAtWindow(window, name, TieUpSearch(draft, profile), weave, leave).begin()
 
-    def found() -> NewWarp | None:
-        answer = search.answer
-        return None if answer is None else NewWarp(name, search.profile, (NewPiece(name, search.draft, answer),), {})
 
-    def put_on_shelf(warp: NewWarp | None, tied: bool = False) -> None:
+class _TieUpAtWindow:
+    """One search on the screen: which of the ways found is chosen, and what becomes of it."""
+
+    def __init__(
+        self,
+        window: FellsideWindow,
+        name: str,
+        search: TieUpSearch,
+        weave: Callable[[str], None],
+        leave: Callable[[], None],
+    ) -> None:
+        self._window = window
+        self._name = name
+        self._search = search
+        self._weave = weave
+        self._leave_for = leave
+        self._chosen = 0
+        self._closely = False
+        self._screen = TieUpScreen(
+            window.look,
+            window.sizes,
+            save=self._save,
+            accept=lambda: self._put_on_shelf(self._found()),
+            tied=lambda: self._put_on_shelf(self._found(), tied=True),
+            tell_more=self._tell_more,
+            leave=self._leave,
+            stop=search.stop,
+            choose=self._choose,
+            look_closely=self._look_closely,
+        )
+
+    def begin(self) -> None:
+        """Show the screen and search."""
+        self._window.show(self._screen)
+        self._search.start(self._progressed, lambda: self._window.post(self._show_found))
+
+    def _found(self) -> NewWarp | None:
+        choice = self._search.choices[self._chosen] if self._search.choices else None
+        if choice is None or choice.answer is None:
+            return None
+        return NewWarp(self._name, choice.profile, (NewPiece(self._name, self._search.draft, choice.answer),), {})
+
+    def _put_on_shelf(self, warp: NewWarp | None, tied: bool = False) -> None:
         if warp is None:
             return
+        self._search.leave()
         try:
             new = shelve(warp, tied)
         except (JournalError, WeavingError, CannotDressError) as error:
-            say(window, str(error), leave)
+            say(self._window, str(error), self._leave_for)
         else:
-            weave(new)
+            self._weave(new)
 
-    def tell_more() -> None:
-        warp = found()
+    def _tell_more(self) -> None:
+        warp = self._found()
         if warp is not None:
-            tell_of_warp(window, warp, put_on_shelf, back)
+            tell_of_warp(self._window, warp, self._put_on_shelf, self._back)
 
-    def back() -> None:
-        screen.fit(window.sizes)
-        window.show(screen)
+    def _back(self) -> None:
+        self._screen.fit(self._window.sizes)
+        self._window.show(self._screen)
 
-    def go() -> None:
-        search.stop()
-        leave()
+    def _leave(self) -> None:
+        self._search.leave()
+        self._leave_for()
 
-    def save() -> None:
-        if search.answer is None:
+    def _save(self) -> None:
+        warp = self._found()
+        if warp is None:
             return
+        piece = warp.pieces[0]
         try:
-            page = save_card(name, draft, search.answer, Path.home() / "Documents" / "Fellside")
+            page = save_card(self._name, piece.draft, piece.answer, Path.home() / "Documents" / "Fellside")
         except OSError as error:
             line = f"the card could not be saved: {error.strerror or error}"
         else:
             line = f"Saved: {page}, the draft beside it"
-        screen.signs = replace(screen.signs, detail=line)
+        self._screen.signs = replace(self._screen.signs, detail=line)
 
-    screen = TieUpScreen(
-        window.look,
-        window.sizes,
-        save=save,
-        accept=lambda: put_on_shelf(found()),
-        tied=lambda: put_on_shelf(found(), tied=True),
-        tell_more=tell_more,
-        leave=go,
-        stop=search.stop,
-        try_loom=lambda other: try_loom(window, name, draft, _used_otherwise(profile, other), weave, leave),
-    )
+    def _choose(self, number: int) -> None:
+        self._chosen = number
+        self._show_found()
 
-    def show(signs: TieUpSigns) -> None:
-        screen.signs = in_trade_words(signs, window.look.trade)
+    def _look_closely(self, closely: bool) -> None:
+        self._closely = closely
+        self._show_found()
 
-    def progressed(progress: Progress) -> None:
-        window.post(lambda: show(searching_signs(progress)))
+    def _progressed(self, progress: Progress) -> None:
+        self._window.post(lambda: self._show(searching_signs(progress)))
 
-    def ended() -> None:
-        if search.answer is None:
-            signs = said_signs(NOT_DONE, search.problem)
+    def _show_found(self) -> None:
+        if self._search.problem:
+            self._show(said_signs(NOT_DONE, self._search.problem))
         else:
-            signs = tie_up_signs(search.answer, profile.present)
-        window.post(lambda: show(signs))
+            self._show(choice_signs(self._search.choices, self._chosen, self._closely))
 
-    window.show(screen)
-    search.start(progressed, ended)
+    def _show(self, signs: TieUpSigns) -> None:
+        self._screen.signs = in_trade_words(signs, self._window.look.trade)
 
 
 def say(window: FellsideWindow, line: str, leave: Callable[[], None], headline: str = NOT_DONE) -> None:
@@ -113,15 +147,6 @@ def say(window: FellsideWindow, line: str, leave: Callable[[], None], headline: 
         accept=lambda: None,
         leave=leave,
         stop=lambda: None,
-        try_loom=lambda _loom: None,
     )
-    screen.signs = said_signs(headline, line)
+    screen.signs = in_trade_words(said_signs(headline, line), window.look.trade, words_quoted(line))
     window.show(screen)
-
-
-def _used_otherwise(profile: LoomProfile, loom: Loom) -> LoomProfile:
-    """Return the weaver's loom worked in another way; its cords stay tied where they can be of use so."""
-    present = profile.present
-    if present is not None and (loom.action is not profile.loom.action or len(present) > loom.treadles):
-        present = None
-    return replace(profile, loom=loom, present=present)

@@ -4,36 +4,47 @@ from __future__ import annotations
 
 import threading
 from collections.abc import Callable
+from dataclasses import replace
 
 from companion.draft.model import Draft
+from companion.present.tie_up_choices import Choice, choices_of
 from companion.remap.answers import Progress
 from companion.remap.errors import RemapError
-from companion.remap.remapped import Remapping
 from companion.remap.remapping import remap
+from companion.remap.turned_over import remap_face_down
 from companion.weaving.warp import LoomProfile
 
 
 class TieUpSearch:
-    """The search for a tie-up in a thread of its own; `answer` or `problem` stands when it has ended."""
+    """The search for a tie-up in a thread of its own; `choices` or `problem` stands when it has ended.
+
+    Then the other ways are worked out in turn, each as thoroughly as the first.
+    """
 
     def __init__(self, draft: Draft, profile: LoomProfile) -> None:
         self.draft = draft
         self.profile = profile
-        self.answer: Remapping | None = None
+        self.choices: tuple[Choice, ...] = ()
         self.problem = ""
         self._stopped = threading.Event()
+        self._left = threading.Event()
 
-    def start(self, progressed: Callable[[Progress], None], ended: Callable[[], None]) -> None:
-        """Begin; both are called from the search's thread."""
-        threading.Thread(target=self._search, args=(progressed, ended), name="tie-up search", daemon=True).start()
+    def start(self, progressed: Callable[[Progress], None], found: Callable[[], None]) -> None:
+        """Begin; both are called from the search's thread, `found` whenever more is known to choose from."""
+        threading.Thread(target=self._search, args=(progressed, found), name="tie-up search", daemon=True).start()
 
     def stop(self) -> None:
-        """Let the search end soon with what it knows."""
+        """Let the search for this loom end soon with what it knows."""
         self._stopped.set()
 
-    def _search(self, progressed: Callable[[Progress], None], ended: Callable[[], None]) -> None:
+    def leave(self) -> None:
+        """Let everything end soon: nobody waits for it."""
+        self._left.set()
+        self._stopped.set()
+
+    def _search(self, progressed: Callable[[Progress], None], found: Callable[[], None]) -> None:
         try:
-            self.answer = remap(
+            answer = remap(
                 self.draft,
                 self.profile.loom,
                 present=self.profile.present,
@@ -42,4 +53,25 @@ class TieUpSearch:
             )
         except RemapError as error:
             self.problem = str(error)
-        ended()
+            found()
+            return
+        self.choices = choices_of(answer, self.profile)
+        found()
+        for number in range(1, len(self.choices)):
+            if self._left.is_set():
+                return
+            self._work_out(number)
+            found()
+
+    def _work_out(self, number: int) -> None:
+        choice = self.choices[number]
+        look_for = remap_face_down if choice.face_down else remap
+        loom, present = choice.profile.loom, choice.profile.present
+        try:
+            known = replace(choice, answer=look_for(self.draft, loom, present=present, should_stop=self._left.is_set))
+        except RemapError as error:
+            known = replace(choice, problem=str(error))
+        choices = list(self.choices)
+        choices[number] = known
+        # Set whole: the window's thread reads it meanwhile.
+        self.choices = tuple(choices)

@@ -73,9 +73,15 @@ def test_a_loom_with_too_few_treadles_is_told_what_would_do_and_how_often_to_re_
         assert "to re-tie" in stage.app.place.ids.headline.text
         assert "6 treadles are the fewest (proven)" in stage.app.place.ids.detail.text
         assert texts_clipped(stage.app.place) == []
-        stage.touch(stage.app.place.button("Two treadles under one foot"))
-        stage.until(lambda: stage.app.place.ids.headline.text == "It fits")
+        stage.until(lambda: all(card.harness for card in stage.app.place.signs.cards))
+        stage.touch(stage.app.place.card("Two treadles"))
+        assert stage.app.place.ids.headline.text == "Two treadles under one foot: it fits"
         assert "4 treadles are the fewest (proven)" in stage.app.place.ids.detail.text
+        stage.touch(stage.app.place.button("Look closer"))
+        assert texts_clipped(stage.app.place) == []
+        stage.touch(stage.app.place.button("Side by side"))
+        assert stage.app.place.card("Two treadles").mark.text == "Chosen"
+        assert stage.app.place.card("This loom").mark.text == ""
         stage.touch(stage.app.place.button("Another loom"))
         assert "Nothing is on the loom" in stage.app.place.ask.ids.words.text
 

@@ -1,0 +1,115 @@
+"""The ways to weave a draft side by side: this loom first, then every other way that fits, each with its own answer."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from textwrap import wrap
+
+from companion.present.tie_up import NOT_DONE, TieUpCard, TieUpSigns, harness_of, tie_up_signs
+from companion.remap.fewest import MOST_TREADLES
+from companion.remap.loom import Action, Loom
+from companion.remap.remapped import Remapping, Verdict
+from companion.weaving.warp import LoomProfile
+
+THIS_LOOM = "This loom"
+NAME_WIDTH = 15
+"""Letters in a line of a card's name, where its words let it be broken."""
+WORKED_OUT = "being worked out"
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """One way to weave the draft: the loom used so, which side of the cloth lies below, and the answer once known.
+
+    `problem` says why there is none to come.
+    """
+
+    name: str
+    profile: LoomProfile
+    face_down: bool = False
+    answer: Remapping | None = None
+    problem: str = ""
+
+
+def choices_of(answer: Remapping, profile: LoomProfile) -> tuple[Choice, ...]:
+    """Return the ways to choose from, the answer for this loom first; where it fits, it is the only one."""
+    own = Choice(THIS_LOOM, profile, answer.face_down, answer)
+    if answer.verdict not in (Verdict.RE_TIE, Verdict.UNKNOWN):
+        return (own,)
+    fitting = [
+        Choice(_name(other.loom, answer.loom, other.face_down), used_otherwise(profile, other.loom), other.face_down)
+        for other in answer.alternatives
+        if other.fits
+    ]
+    enough = answer.fewest.treadles
+    if enough is not None and answer.loom.treadles < enough <= MOST_TREADLES:
+        larger = replace(answer.loom, treadles=enough)
+        fitting.append(Choice(_name(larger, answer.loom, False), used_otherwise(profile, larger)))
+    return (own, *fitting)
+
+
+def used_otherwise(profile: LoomProfile, loom: Loom) -> LoomProfile:
+    """Return the weaver's loom worked in another way; its cords stay tied where they can be of use so."""
+    present = profile.present
+    if present is not None and (loom.action is not profile.loom.action or len(present) > loom.treadles):
+        present = None
+    return replace(profile, loom=loom, present=present)
+
+
+def choice_signs(choices: Sequence[Choice], chosen: int, closely: bool = False) -> TieUpSigns:
+    """Return what the screen says with these ways to choose from; `closely`: the chosen one is looked at alone."""
+    choice = choices[chosen]
+    if choice.answer is None:
+        signs = TieUpSigns(choice.name, choice.problem or WORKED_OUT, None, (), ())
+    else:
+        signs = tie_up_signs(choice.answer, choice.profile.present)
+    if len(choices) == 1:
+        return signs
+    if chosen and choice.answer is not None and choice.answer.verdict is Verdict.FITS:
+        signs = replace(signs, headline=f"{choice.name}: it fits")
+    if closely and signs.harness is not None:
+        return replace(signs, several=True)
+    return replace(signs, several=True, cards=tuple(_card(one, one is choice) for one in choices))
+
+
+def _name(loom: Loom, asked: Loom, face_down: bool) -> str:
+    if face_down:
+        return "Face down"
+    if loom.reach != asked.reach:
+        return "Two treadles under one foot" if loom.reach == 2 else "One treadle under each foot"
+    if loom.treadles != asked.treadles:
+        return f"With {loom.treadles} treadles"
+    return f"As a {loom.action.value} loom" if loom.action is not Action.COUNTERMARCHE else "As a countermarche"
+
+
+def _card(choice: Choice, chosen: bool) -> TieUpCard:
+    answer = choice.answer
+    name = tuple(wrap(choice.name, NAME_WIDTH))
+    if answer is None:
+        return TieUpCard(name, None, (NOT_DONE if choice.problem else WORKED_OUT,), chosen)
+    if not answer.stages:
+        return TieUpCard(name, None, ("not found in time",), chosen)
+    return TieUpCard(name, harness_of(answer.tieup, answer.loom.shafts), _numbers(answer), chosen)
+
+
+def _numbers(answer: Remapping) -> tuple[str, ...]:
+    used = {treadle for footing in answer.footings for treadle in (*footing.left, *footing.right)}
+    stops = len(answer.stages) - 1
+    proven = answer.fewest.proven if answer.verdict is Verdict.FITS else answer.fewest_stages
+    return (
+        f"{_counted(len(used), 'treadle')}, {_counted(stops, 'stop') if stops else 'no stop'}",
+        _cords(answer),
+        "proven the fewest" if proven else "not proven",
+    )
+
+
+def _cords(answer: Remapping) -> str:
+    if answer.stages[0].cords_changed is None and len(answer.stages) == 1:
+        tied = sum(tie.up.bit_count() + tie.down.bit_count() for tie in answer.tieup)
+        return f"{_counted(tied, 'cord')} to tie"
+    return f"{_counted(answer.cords_in_all, 'cord')} to change"
+
+
+def _counted(number: int, what: str) -> str:
+    return f"{number} {what}{'' if number == 1 else 's'}"

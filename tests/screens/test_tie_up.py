@@ -1,0 +1,123 @@
+"""Ways side by side on the tie-up screen: read at every size, chosen by a touch, woven face down."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from itertools import combinations
+
+import pytest
+
+from companion.draft.masks import complement, shed_of
+from companion.draft.model import Lifted
+from companion.draft.wif_write import write_wif
+from companion.present.tie_up import TieUpCard, TieUpSigns, harness_of
+from companion.remap.loom import Tie
+from tests.screens.stage import Stage, walk
+from tests.screens.test_window import SIZES, texts_clipped, touch_targets
+from tests.screens.warps import twill_draft
+
+
+@pytest.fixture
+def home(tmp_path, display, monkeypatch):
+    monkeypatch.setenv("HOME", str(tmp_path))
+    monkeypatch.setenv("FELLSIDE_HOME", str(tmp_path / "fellside"))
+    documents = tmp_path / "Documents"
+    documents.mkdir()
+    (documents / "ground.wif").write_bytes(write_wif(ground_draft()))
+    return tmp_path
+
+
+def ground_draft():
+    """Rising, seven sheds of one shaft down need many treadles; face down each lifts what two feet can."""
+    plan = tuple(complement(shed_of(up), 4) for up in ([1], [2], [3], [4], [1, 2], [3, 4], [1, 4], [2, 3], [2, 4]))
+    draft = twill_draft()
+    return replace(draft, lifting=Lifted(plan), weft=(0,) * len(plan), sections=(), title="Ground")
+
+
+def four_ways():
+    """Four cards with the longest names and numbers there are."""
+    harness = harness_of(tuple(Tie(up=shed_of([1, shaft])) for shaft in range(1, 9)), 8)
+    numbers = ("20 treadles, 65 stops", "167 cords to change", "proven the fewest")
+    names = (("This loom",), ("Two treadles", "under one foot"), ("As a", "countermarche"), ("With 12 treadles",))
+    cards = tuple(TieUpCard(name, harness, numbers, chosen=name == names[1]) for name in names)
+    detail = "12 treadles are the fewest (at least 11 are needed) \u00b7 the same cloth, woven both ways and compared"
+    return TieUpSigns(
+        "Two treadles under one foot: it fits", detail, harness, (), (), "Weave it", several=True, cards=cards
+    )
+
+
+def overlap(one, other):
+    (x, y), (width, height) = one.to_window(*one.pos), one.size
+    (left, bottom), (wide, high) = other.to_window(*other.pos), other.size
+    return x < left + wide and left < x + width and y < bottom + high and bottom < y + height
+
+
+@pytest.mark.parametrize("text_scale", [1.0, 1.3])
+@pytest.mark.parametrize("theme", ["dark", "light"])
+def test_four_ways_can_be_read_and_touched_at_every_size(display, theme, text_scale):
+    from companion.screens.look import look_of
+    from companion.screens.theme import THEMES
+    from companion.screens.tie_up import MORE_WAYS, TieUpScreen
+    from companion.screens.widgets.choice_card import ChoiceCard
+    from companion.screens.window import FellsideWindow
+
+    chosen = []
+
+    def made(window):
+        screen = TieUpScreen(
+            look_of(THEMES[theme]), window.sizes, lambda: None, lambda: None, lambda: None, choose=chosen.append
+        )
+        screen.signs = four_ways()
+        return screen
+
+    window = FellsideWindow(made, theme=THEMES[theme], text_scale=text_scale)
+    with Stage(window) as stage:
+        for size in SIZES:
+            stage.resize(*size)
+            seen = []
+            while len(seen) < 4:
+                cards = [one for one in reversed(stage.app.place.ids.cards.children) if isinstance(one, ChoiceCard)]
+                assert texts_clipped(stage.app.place) == []
+                targets = list(touch_targets(stage.app.place))
+                assert len(targets) >= len(cards) + 3
+                assert all(min(target.size) >= 48 for target in targets)
+                assert not any(overlap(*pair) for pair in combinations(targets, 2))
+                # No line of a card is smaller than the words of the program at its smallest.
+                lines = [one for card in cards for one in walk(card) if getattr(one, "text", "")]
+                assert min(line.font_size for line in lines) >= 16
+                assert len(cards) >= 2
+                stage.touch(cards[0])
+                assert chosen[-1] == len(seen)
+                seen += cards
+                if len(seen) < 4:
+                    stage.touch(stage.app.place.button(MORE_WAYS))
+            if len(cards) < 4:
+                stage.touch(stage.app.place.button(MORE_WAYS))
+
+
+def test_a_cloth_is_taken_face_down_and_woven_so(home):
+    from companion import app
+    from companion.wiring.screen_app import ScreenApp
+    from tests.screens.test_start import choose
+
+    program = ScreenApp(None)
+    with program, Stage(program.window) as stage:
+        for words in ("A new warp", "ground", "4 treadles", "Only raise shafts"):
+            choose(stage, words)
+        stage.until(lambda: stage.app.place.signs.cards and all(one.harness for one in stage.app.place.signs.cards))
+        assert texts_clipped(stage.app.place) == []
+        stage.touch(stage.app.place.card("Face down"))
+        assert stage.app.place.ids.headline.text == "Face down: it fits"
+        assert "its face below" in stage.app.place.ids.detail.text
+        stage.touch(stage.app.place.button("Weave it"))
+        stage.touch(stage.app.place.cords.button("It is tied already"))
+        screen = stage.app.place.weave
+        assert screen.ids.surface.text == "Face down: the back lies up"
+        assert texts_clipped(stage.app.place) == []
+        for pick, up in enumerate(([1], [2], [3], [4], [1, 2])):
+            assert [shaft + 1 for shaft in range(4) if screen.signs.harness.raised[shaft]] == up
+            stage.touch(screen.ids.next_area)
+            stage.until(lambda pick=pick: screen.ids.count.text == f"pick {pick + 2} of 9")
+    with app.shelf().open_to_read("Ground") as journal:
+        assert journal.warp.pieces[0].face_down
+        assert journal.warp.pieces[0].draft.sheds() == ground_draft().sheds()
