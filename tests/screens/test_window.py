@@ -173,6 +173,21 @@ def test_the_cloth_turns_over_at_a_touch_weaves_nothing_and_says_which_surface_i
     assert events_in(journal_path) == []
 
 
+def test_the_screen_does_not_sleep_at_the_loom_nor_on_a_pause(journal_path):
+    from kivy.core.window import Window
+
+    from companion.present.weave import Action
+
+    with at_the_screen(journal_path) as stage:
+        stage.key("space")
+        stage.until(shows(stage, "pick 2 of 12"))
+        assert not Window.allow_screensaver
+        stage.touch(stage.app.place.weave.button(Action.PAUSE))
+        stage.until(lambda: stage.app.place.ask is not None)
+        # A foot on a pedal wakes no screen: whoever comes back from a pause would weave on unseen.
+        assert not Window.allow_screensaver
+
+
 def test_two_quick_presses_are_two_picks(journal_path):
     with at_the_screen(journal_path) as stage:
         stage.app.post(stage.app.place.go_on)
