@@ -12,7 +12,7 @@ from companion.remap.loom import Action, Loom
 from companion.remap.tieup_text import parse_tieup
 from companion.weaving.warp import LoomProfile
 from tests.screens.stage import Stage
-from tests.screens.test_start import choose, choose_draft, opened
+from tests.screens.test_start import choose, choose_listed, opened
 from tests.screens.test_window import SIZES, texts_clipped, touch_targets
 from tests.screens.warps import twill_draft
 
@@ -78,7 +78,7 @@ def test_a_draft_is_found_on_the_second_of_two_sticks(home, monkeypatch):
         stage.until(lambda: ask.ids.words.text == "Sticks")
         choose(stage, "RED")
         stage.until(lambda: ask.ids.words.text == "RED")
-        choose_draft(stage, "scarf")
+        choose_listed(stage, "scarf")
         assert ask.ids.words.text == "How many treadles has your loom?"
 
 

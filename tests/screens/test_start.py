@@ -32,7 +32,7 @@ def choose(stage, words):
     stage.touch(stage.app.place.ask.button(words))
 
 
-def choose_draft(stage, words):
+def choose_listed(stage, words):
     while words not in {button.text for button in stage.app.place.ask.ids.answers.children}:
         choose(stage, "More")
     choose(stage, words)
@@ -66,7 +66,7 @@ def test_a_loom_with_too_few_treadles_is_told_what_would_do_and_how_often_to_re_
     program = opened()
     with program, Stage(program.window) as stage:
         choose(stage, "A new warp")
-        choose_draft(stage, "demo double faced four shaft")
+        choose_listed(stage, "demo double faced four shaft")
         choose(stage, "4 treadles")
         choose(stage, "Only raise shafts")
         stage.until(lambda: stage.app.place.signs.accept)
@@ -174,7 +174,7 @@ def test_a_pedal_that_acts_as_a_keyboard_is_taught_by_pressing_it(home):
     program = opened()
     with program, Stage(program.window) as stage:
         choose(stage, "Settings")
-        choose(stage, "Pedal")
+        choose_listed(stage, "Pedal")
         assert any("Extra-low voltage" in line.text for line in stage.app.place.ask.ids.lines.children)
         assert texts_clipped(stage.app.place) == []
         choose(stage, "One that acts as a keyboard")
@@ -207,10 +207,10 @@ def test_back_is_one_touch_from_every_question_and_changes_nothing(home):
         choose(stage, "Settings")
         for words in (["Double tap"], ["Pedal"]):
             for word in words:
-                choose(stage, word)
+                choose_listed(stage, word)
             choose(stage, "Start again")
             assert stage.app.place.ask.ids.words.text == "Settings"
-        choose(stage, "Pedal")
+        choose_listed(stage, "Pedal")
         choose(stage, "One that acts as a keyboard")
         choose(stage, "Never mind")
         assert stage.app.place.ask.ids.words.text == "Which warp?"
@@ -244,7 +244,7 @@ def test_a_draft_is_found_in_any_folder_and_a_folder_that_cannot_be_read_says_so
         choose(stage, "A new warp")
         choose(stage, "Any folder")
         stage.until(lambda: ask.ids.words.text == home.name)
-        choose_draft(stage, "Weaving")
+        choose_listed(stage, "Weaving")
         stage.until(lambda: ask.ids.words.text == "Weaving")
         (home / "Weaving" / "rugs").rename(home / "Weaving" / "gone")
         choose(stage, "rugs")
