@@ -6,6 +6,7 @@ from dataclasses import replace
 import pytest
 
 from companion.cli.stepper import step_through
+from companion.draft.model import Section
 from companion.journal.backup import copies
 from companion.journal.errors import JournalError
 from companion.journal.lock import lock_path
@@ -119,6 +120,27 @@ def test_text_says_that_the_bobbin_of_this_pick_runs_out(tmp_path):
     said = stepping(warp, tmp_path / "bobbin", ["c sand 2"])
     # 55 cm a pick: 2 m are 3 picks.
     assert said[-2].endswith("  The sand bobbin runs out in some 3 picks")
+
+
+def test_text_says_that_a_measure_shows_a_length_to_be_reached(tmp_path):
+    draft = lever_draft([0] * 6, [Section("hem", 2), Section("body", 2, until_cm=3.0), Section("end", 2)])
+    # 4 picks planned at 2 a cm are 2 cm, of which the body has 1; measured as 8 cm it has 4.
+    said = stepping(lever_warp(draft, picks_per_cm=2.0), tmp_path / "body", ["", "", "", "", "m 8", "e", "", ""])
+    told = [line for line in said if "until 3 cm" in line or "reached" in line]
+    assert [line.split("\n  ")[1] for line in told] == [
+        "until 3 cm: e = that length is reached",
+        "until 3 cm: e = that length is reached",
+        "3 cm are reached: e ends the section, enter weaves another repeat",
+    ]
+    assert [line for line in said if "woven: pick" in line] == [f"  woven: pick {pick}" for pick in range(1, 7)]
+
+
+def test_text_says_by_measure_when_a_section_woven_to_a_length_ends(tmp_path):
+    draft = lever_draft([0] * 6, [Section("hem", 2), Section("body", 2, until_cm=3.0), Section("end", 2)])
+    # Planned at 2 picks a cm the body would take 6 picks; measured at 1 a cm it takes 4, the fewest repeats that reach.
+    said = stepping(lever_warp(draft, picks_per_cm=2.0), tmp_path / "body", ["", "", "", "m 3", *[""] * 5])
+    woven = [line.removeprefix("  woven: pick ") for line in said if "woven: pick" in line]
+    assert woven == ["1", "2", "3", "4", "3", "4", "5", "6"]
 
 
 def test_text_tells_where_the_treadling_ends_before_the_planned_length(tmp_path):

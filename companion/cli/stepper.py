@@ -36,6 +36,7 @@ from companion.weaving.taking_out import taking_out
 Readings = dict[int, TreadlingReading]
 """The treadling of each piece (index), read as repeats."""
 AGAIN = "; j 1 = the treadling from its first pick again"
+REACHED = "reached: e ends the section, enter weaves another repeat"
 END_HELP = "e = that length is reached"
 
 
@@ -96,7 +97,8 @@ def place(loom: AtTheLoom, readings: Readings) -> str:
     if view.re_tie is not None:
         line += f"\n  first re-tie the treadles for stage {view.re_tie + 1}, then enter"
     if view.until_cm is not None and view.pick_in_section == 0:
-        line += f"\n  until {view.until_cm:g} cm: {END_HELP}"
+        reached = view.section_cm is not None and view.section_cm >= view.until_cm
+        line += f"\n  {view.until_cm:g} cm are {REACHED}" if reached else f"\n  until {view.until_cm:g} cm: {END_HELP}"
     line = _with_line(line, wording.bobbin_words(loom.warp, loom.progress, view))
     if now.paused:
         line += f"\n  {wording.following_words(next_pick(loom.warp, loom.progress))}"
