@@ -111,6 +111,7 @@ def _at_the_end(warp: Warp, progress: Progress, piece: Piece) -> WeaveSigns:
     else:
         cue = wording.END_OF_WARP
     tieup = piece.stages[-1].tieup if piece.stages else ()
+    short = "" if now.finished else short_of_plan(warp, progress)
     return WeaveSigns(
         place=wording.piece_words(warp, now.piece),
         count=f"{now.cloth.picks} picks",
@@ -125,7 +126,7 @@ def _at_the_end(warp: Warp, progress: Progress, piece: Piece) -> WeaveSigns:
         right_foot=wording.RESTING,
         following=leave_after(warp, now.piece),
         cue=cue,
-        amounts="" if now.finished else short_of_plan(warp, progress),
+        amounts=wording.BETWEEN.join(filter(None, (short, wording.amounts_words(warp, progress)))),
     )
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from math import ceil
+
 from companion.draft.masks import Shed, print_shed
 from companion.draft.repeats import RepeatStep
 from companion.draft.treadling import PlaceInReading
@@ -18,7 +20,7 @@ from companion.weaving.events import (
     Resumed,
     ReTied,
 )
-from companion.weaving.forecast import forecast
+from companion.weaving.forecast import Forecast, forecast
 from companion.weaving.pick_view import PickView, this_pick
 from companion.weaving.progress import Progress
 from companion.weaving.sensing import Judgement
@@ -118,18 +120,34 @@ def amounts_words(warp: Warp, progress: Progress) -> str:
     """Return what is left: time to the end of the piece, warp and this shuttle's weft, as far as they are known."""
     parts = []
     time_left = forecast(warp, progress)
-    if time_left is not None and time_left.least_ms >= MINUTE_MS:
-        parts.append(f"{_hours(time_left.least_ms)} to {_hours(time_left.most_ms)} to go")
+    if time_left is not None and time_left.picks:
+        parts.append(time_words(time_left))
     left = warp_left(warp, progress)
     if left is not None and left.short_piece is not None:
-        parts.append(f"warp {left.short_cm:.0f} cm short for piece {left.short_piece + 1}")
+        parts.append(f"warp {ceil(left.short_cm - 1e-6)} cm short for piece {left.short_piece + 1}")
     elif left is not None and left.left_cm is not None:
         parts.append(f"{left.left_cm:.0f} cm of warp left")
     view = this_pick(warp, progress)
     for shuttle in shuttles(warp, progress):
         if view is not None and shuttle.yarn == view.yarn and shuttle.picks_left is not None:
-            parts.append(f"some {shuttle.picks_left} picks on the bobbin")
+            parts.append(_on_the_bobbin(shuttle.picks_left))
     return BETWEEN.join(parts)
+
+
+def _on_the_bobbin(picks: int) -> str:
+    return {0: "the bobbin is empty", 1: "1 pick on the bobbin"}.get(picks, f"some {picks} picks on the bobbin")
+
+
+def time_words(time_left: Forecast) -> str:
+    """Return how long the piece still takes: `20 min to 40 min to go`, more where a length cannot be counted."""
+    least, most = _hours(time_left.least_ms), _hours(time_left.most_ms)
+    if time_left.most_ms < MINUTE_MS:
+        between = "less than 1 min"
+    elif time_left.least_ms < MINUTE_MS:
+        between = f"up to {most}"
+    else:
+        between = least if least == most else f"{least} to {most}"
+    return f"{between} to go" if time_left.certain else f"{between} to go, and more"
 
 
 def _hours(milliseconds: int) -> str:

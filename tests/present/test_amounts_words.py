@@ -4,8 +4,12 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from companion.present.wording import amounts_words
+import pytest
+
+from companion.present.weave import weave_signs
+from companion.present.wording import amounts_words, time_words
 from companion.weaving import decide
+from companion.weaving.forecast import Forecast
 from companion.weaving.warp import Winding
 from tests.weaving.world import AtLoom, lever_draft, lever_warp
 
@@ -18,3 +22,37 @@ def test_the_weaver_sees_early_for_which_piece_the_warp_is_short():
     assert amounts_words(loom.warp, loom.progress) == "39 cm of warp left"
     loom.do(decide.measure, 2.0)
     assert amounts_words(loom.warp, loom.progress) == "warp 6 cm short for piece 3"
+
+
+def test_at_the_end_of_a_piece_the_weaver_sees_how_much_warp_is_left_for_the_next():
+    warp = lever_warp(*[lever_draft([0] * 20)] * 2, picks_per_cm=2.0)
+    loom = AtLoom(replace(warp, winding=Winding(40.0)))
+    loom.weave(20)
+    assert weave_signs(loom.warp, loom.progress).amounts == "30 cm of warp left"
+    loom.do(decide.finish_piece)
+    assert weave_signs(loom.warp, loom.progress).amounts == "30 cm of warp left"
+
+
+@pytest.mark.parametrize(
+    ("minutes", "certain", "words"),
+    [
+        ((20, 40), True, "20 min to 40 min to go"),
+        ((100, 150), True, "1.7 h to 2.5 h to go"),
+        ((20.1, 20.3), True, "20 min to go"),
+        ((0.4, 3), True, "up to 3 min to go"),
+        ((0.2, 0.9), True, "less than 1 min to go"),
+        ((20, 40), False, "20 min to 40 min to go, and more"),
+    ],
+)
+def test_the_time_to_the_end_is_said_whenever_it_is_known(minutes, certain, words):
+    least_ms, most_ms = (round(60_000 * each) for each in minutes)
+    assert time_words(Forecast(7, (least_ms + most_ms) // 2, least_ms, most_ms, certain)) == words
+
+
+def test_a_bobbin_that_is_known_is_told_down_to_its_last_pick():
+    loom = AtLoom(replace(lever_warp(lever_draft([0] * 20), picks_per_cm=2.0), width_cm=50.0))
+    loom.do(decide.change_bobbin, 0, 1.2)
+    # One pick takes 50 cm and a tenth: two of them are on 1.2 m.
+    for words in ("some 2 picks on the bobbin", "1 pick on the bobbin", "the bobbin is empty"):
+        assert amounts_words(loom.warp, loom.progress) == words
+        loom.weave(1)
