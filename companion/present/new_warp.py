@@ -73,6 +73,11 @@ class NewPiece:
         counts = [stage.cords_changed for stage in self.answer.stages]
         return None if None in counts else sum(count or 0 for count in counts)
 
+    @property
+    def stops(self) -> int:
+        """How often the weaver stops within it to tie the treadles anew."""
+        return max(len(self.answer.stages) - 1, 0)
+
 
 @dataclass(frozen=True, slots=True)
 class NewWarp:
@@ -236,7 +241,7 @@ def _ask_pieces(warp: NewWarp, lookup: Lookup) -> Asked[Telling]:
         Answer(
             f"{number}. {piece.title}",
             partial(_ask_leave_out, warp, lookup, number - 1),
-            detail=_cords_words(piece.cords, first=number == 1),
+            detail=_cords_words(piece, first=number == 1),
             own=True,
         )
         for number, piece in enumerate(warp.pieces, 1)
@@ -263,10 +268,12 @@ def _between_words(warp: NewWarp) -> str:
     return f"{_counted(changed)} between them"
 
 
-def _cords_words(cords: int | None, first: bool) -> str:
-    if cords is None:
+def _cords_words(piece: NewPiece, first: bool) -> str:
+    if piece.stops:
+        return f"{piece.stops} {'stop' if piece.stops == 1 else 'stops'} to re-tie"
+    if piece.cords is None:
         return "tied for it" if first else ""
-    return f"{_counted(cords)} before"
+    return f"{_counted(piece.cords)} before"
 
 
 def _counted(cords: int) -> str:

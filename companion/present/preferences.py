@@ -71,10 +71,10 @@ def ask_preferences(now: Preferences, ports: Sequence[str]) -> Asked[Preferences
             _set("No voice" if now.voice else "Speak the feet", replace(now, voice=not now.voice)),
             Answer("Double tap", partial(_ask_double_tap, now)),
             _other_trade(now),
-            Answer("Keyboard", partial(_ask_letters, now)),
             Answer("Pedal", partial(_ask_pedal, now, tuple(ports))),
-            Answer("Done", partial(_answered, now), main=True),
+            Answer("Keyboard", partial(_ask_letters, now)),
         ),
+        foot=(Answer("Done", partial(_answered, now), main=True),),
         detail=f"pedal: {now.pedal or 'none'}",
     )
 

@@ -33,7 +33,7 @@ from companion.remap.pieces import plan_pieces
 from companion.remap.remapped import Verdict
 from companion.screens.flow_side import FlowSide
 from companion.screens.window import FellsideWindow
-from companion.wiring.new_warp_shelved import reckoned
+from companion.wiring.new_warp_shelved import contradiction, reckoned
 from companion.wiring.soon import soon
 
 TELL_EVERY_S = 1.0
@@ -48,7 +48,11 @@ def tell_of_warp(
     def chosen(telling: Telling) -> None:
         match telling:
             case WeaveNew(told):
-                weave(told)
+                if line := contradiction(told):
+                    # What was told stays on the screen, to be mended there.
+                    side.say(line)
+                else:
+                    weave(told)
             case BackToTieUp():
                 leave()
 
@@ -66,6 +70,8 @@ def tell_of_warp(
         except DraftError as error:
             return drafts(onto, f"{Path(key).name}: {error}")
         title = draft.title or Path(key).stem
+        if any(piece.answer.face_down for piece in onto.pieces):
+            return drafts(onto, "a piece woven face down stays alone on its warp")
         if draft.threading != onto.pieces[0].draft.threading:
             return drafts(onto, f"{title} {THREADED_OTHERWISE}")
         before = [(piece.title, piece.draft) for piece in onto.pieces]

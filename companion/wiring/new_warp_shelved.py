@@ -60,6 +60,15 @@ def reckoned(warp: NewWarp) -> str:
     return f"It takes {needed:.0f} cm of warp: {abs(over):.0f} cm {'over' if over >= 0 else 'short'}"
 
 
+def contradiction(warp: NewWarp) -> str:
+    """Return why the warp cannot be as it was told of, in one line; empty where it can."""
+    try:
+        reckon_with(warp.name, [piece.draft for piece in warp.pieces], profile_of(warp), measures_of(warp))
+    except WeavingError as error:
+        return str(error)
+    return ""
+
+
 def measures_of(warp: NewWarp, only_planned: bool = False) -> Measures:
     """Return what was told as the measures of the warp and of each piece; raises WeavingError.
 

@@ -102,6 +102,29 @@ def test_a_fact_is_left_out_again_and_the_tie_up_is_one_touch_away(home):
         assert stage.app.place.ids.headline.text == "It fits"
 
 
+def test_a_warp_wider_than_the_loom_is_told_of_and_what_was_told_stays(home):
+    from companion import app
+    from companion.looms import save_looms
+    from companion.remap.loom import Loom
+    from companion.weaving.warp import LoomProfile
+
+    save_looms(app.looms_file(), [LoomProfile("Small loom", Loom(4, 4), weaving_width_cm=45)])
+    program = opened()
+    with program, Stage(program.window) as stage:
+        for words in ("A new warp", "towel", "Small loom"):
+            choose(stage, words)
+        stage.until(lambda: stage.app.place.signs.accept == "Weave it")
+        stage.touch(stage.app.place.button("More of the warp"))
+        tell(stage, Fact.WIDTH)
+        choose(stage, "Weave it")
+        assert "50 cm wide in the reed; loom 'Small loom' weaves 45 cm" in stage.app.place.ask.ids.detail.text
+        assert texts_clipped(stage.app.place) == []
+        tell(stage, Fact.WIDTH, "− 10 cm")
+        choose(stage, "Weave it")
+        stage.until(lambda: stage.app.place.cords is not None)
+    assert the_warp("Towel")[0].width_cm == 40
+
+
 def test_another_piece_is_woven_on_the_same_warp_and_one_threaded_otherwise_is_refused(home):
     program = opened()
     with program, Stage(program.window) as stage:

@@ -9,6 +9,8 @@ from kivy.properties import NumericProperty, ObjectProperty
 from kivy.uix.behaviors import ButtonBehavior
 from kivy.uix.widget import Widget
 
+from companion.screens.look import rgba
+
 _CROSS_INSET = 0.2
 
 
@@ -29,6 +31,8 @@ class TieSquareButton(ButtonBehavior, Widget):  # type: ignore[misc]
         with self.canvas:
             Color(*(look.button_down if self.state == "down" else look.text if self.way > 0 else look.button))
             Rectangle(pos=self.pos, size=self.size)
+            Color(*rgba(look.theme.line))
+            Line(rectangle=(self.x, self.y, self.width, self.height), width=1)
             if self.way < 0:
                 inset = self.width * _CROSS_INSET
                 left, right = self.x + inset, self.right - inset
