@@ -23,6 +23,7 @@ from companion.remap.loom import Loom, TieUp
 from companion.remap.pieces import plan_pieces
 from companion.remap.remapped import Remapping
 from companion.remap.remapping import remap
+from companion.remap.turned_over import remap_face_down
 from companion.weaving.progress import begin
 from companion.weaving.state import tieup_on
 from companion.weaving.warp import LoomProfile, Warp
@@ -71,17 +72,20 @@ def put_on_shelf(
     profile: LoomProfile,
     re_tie: bool = False,
     measures: Measures = NO_MEASURES,
+    face_down: bool = False,
 ) -> None:
     """Make a warp with a piece of each draft, in order, and keep it; where it counts as tied, so does its loom.
 
-    Raises CannotDressError, RemapError, WeavingError or JournalError.
+    `face_down`: a single draft, to be woven with its face below. Raises CannotDressError, RemapError, WeavingError or
+    JournalError.
     """
     # What cannot be is told before the search, which may take its time.
     reckon_with(name, drafts, profile, measures)
     time_is_up = until(DRESSING_SECONDS)
     answers: tuple[Remapping, ...]
     if len(drafts) == 1:
-        answers = (remap(drafts[0], profile.loom, present=profile.present, should_stop=time_is_up),)
+        look_for = remap_face_down if face_down else remap
+        answers = (look_for(drafts[0], profile.loom, present=profile.present, should_stop=time_is_up),)
     else:
         answers = plan_pieces(
             drafts, profile.loom, present=profile.present, keep_order=True, should_stop=time_is_up

@@ -25,6 +25,8 @@ def check_agrees(name: str, warp: Warp, arguments: argparse.Namespace) -> None:
     for option, asked in _asked(arguments, warp).items():
         if asked.casefold() != has[option].casefold():
             _contradicts(name, option_of(option), asked, has[option])
+    if arguments.face_down and not all(piece.face_down for piece in warp.pieces):
+        _contradicts(name, "--face-down", "", "")
     sizes = {size.yarn: size for size in warp.sizes}
     for words in arguments.yarn or ():
         size = yarn_size(words, [piece.draft for piece in warp.pieces])
@@ -36,7 +38,7 @@ def check_agrees(name: str, warp: Warp, arguments: argparse.Namespace) -> None:
 def _contradicts(name: str, option: str, asked: str, has: str) -> None:
     stands = f"with {option} {has}" if has else f"without {option}"
     raise CommandError(
-        f"warp {name!r} is on the shelf {stands} and stays so; leave {option} {asked} out, "
+        f"warp {name!r} is on the shelf {stands} and stays so; leave {' '.join(filter(None, (option, asked)))} out, "
         "or make another warp of the draft under another --name"
     )
 

@@ -39,6 +39,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     new.add_argument("--name", metavar="NAME", help="what to call it (default: the title of the first draft)")
     add_loom_arguments(new)
     new.add_argument("--re-tie", action="store_true", help="accept stops to tie the treadles anew")
+    new.add_argument("--face-down", action="store_true", help="weave it with its face below (a single draft)")
     add_measures(new)
 
 
@@ -72,6 +73,8 @@ def _warp_name(arguments: argparse.Namespace) -> str:
         with shelf.open_to_read(name) as journal:
             check_agrees(name, journal.warp, arguments)
         return name
+    if arguments.face_down and len(what) > 1:
+        raise CommandError("--face-down is for a single draft; make a warp of each")
     drafts = [load_draft(name) for name in what]
     title = drafts[0].title or Path(what[0]).stem
     name = arguments.name or (title if len(what) == 1 else f"{title} and {len(what) - 1} more")
@@ -79,7 +82,8 @@ def _warp_name(arguments: argparse.Namespace) -> str:
         return name
     shafts, treadles = max(draft.shafts for draft in drafts), max(draft.treadles for draft in drafts)
     profile = with_waste(profile_of(arguments, Usual(shafts, treadles or shafts + 2)), arguments)
-    app.put_on_shelf(name, drafts, profile, arguments.re_tie, measures_of(arguments, drafts))
+    measures = measures_of(arguments, drafts)
+    app.put_on_shelf(name, drafts, profile, arguments.re_tie, measures, face_down=arguments.face_down)
     return name
 
 

@@ -122,6 +122,26 @@ def test_each_pick_tells_count_feet_shafts_shuttle_and_side(home, towel):
     assert "L " in first or "R " in first
 
 
+def test_face_down_the_other_shafts_are_up_and_it_stays_so(home, towel):
+    done = fellside(home, "weave", towel, "--text", "--face-down", typed="\nq\n")
+    assert (done.returncode, done.stderr) == (0, "")
+    first, second = [line for line in done.stdout.splitlines() if line.startswith("pick ")]
+    assert "shafts up: 3 4" in first
+    assert "shafts up: 1 4" in second
+    again = fellside(home, "weave", towel, "--text", "--face-down", typed="q\n")
+    assert (again.returncode, "shafts up: 1 4" in again.stdout) == (0, True)
+
+
+def test_a_warp_begun_face_up_is_not_woven_face_down_and_two_drafts_are_not_either(home, towel):
+    assert fellside(home, "weave", towel, "--text", typed="q\n").returncode == 0
+    done = fellside(home, "weave", towel, "--text", "--face-down")
+    assert done.returncode == 2
+    assert "without --face-down and stays so; leave --face-down out, or make another warp" in done.stderr
+    both = fellside(home, "weave", towel, towel, "--text", "--face-down")
+    assert (both.returncode, both.stderr.count("\n")) == (2, 1)
+    assert "--face-down is for a single draft" in both.stderr
+
+
 def test_the_next_day_it_goes_on_where_it_stopped_by_file_by_name_and_by_nothing(home, towel):
     fellside(home, "weave", towel, "--text", typed="\n\nq\n")
     for words in ([towel], ["Tea towel"], []):

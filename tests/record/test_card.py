@@ -12,6 +12,7 @@ from companion.present.cautions import TYING_CAUTIONS
 from companion.record.card import tieup_card
 from companion.remap.loom import Action, Loom, Tie
 from companion.remap.remapping import remap
+from companion.remap.turned_over import remap_face_down
 from tests.draft.drafts import draft_of
 
 DRAFT = draft_of(
@@ -50,6 +51,12 @@ def test_the_tie_up_is_drawn_cord_by_cord_where_the_cords_are(action, treadles):
             if getattr(tie, way) & shed_of([shaft])
         }
         assert drawn == tied
+
+
+def test_a_cloth_woven_face_down_is_said_to_lie_so():
+    says = "the face of the cloth lies below on the loom"
+    assert says in words(read("Two faces", remap_face_down(DRAFT, Loom(4, 8)))[1])
+    assert says not in words(read("Two faces", remap(DRAFT, Loom(4, 8)))[1])
 
 
 def test_feet_of_each_shed_and_the_cautions_are_on_it():
