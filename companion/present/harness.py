@@ -30,6 +30,7 @@ class HarnessLayout:
 
 _PEDAL_SHARE = 0.34
 _PEDAL_LONGEST = 2.6
+_PEDAL_BREADTH = 0.6
 _SHED_COLUMNS = 1.6
 _MARGIN = 0.14
 
@@ -40,7 +41,8 @@ def harness_layout(area: Box, shafts: int, treadles: int) -> HarnessLayout:
     pedal_height = min(area.height * _PEDAL_SHARE, column * _PEDAL_LONGEST)
     row = (area.height - pedal_height) / shafts
     cell = min(column, row)
-    column, row = min(column, cell * 2.2), min(row, cell * 1.6)
+    # Many shafts make flat cells: treadles are for reading, and as wide as these, then, they could not be read.
+    column, row = min(column, max(cell * 2.2, pedal_height * _PEDAL_BREADTH)), min(row, cell * 1.6)
     left = area.x + (area.width - column * (treadles + _SHED_COLUMNS)) / 2
     bottom = area.y + (area.height - pedal_height - row * shafts) / 2
     tie_bottom = bottom + pedal_height

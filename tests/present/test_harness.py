@@ -45,3 +45,10 @@ def test_treadle_one_is_leftmost_and_shaft_one_lowest():
     assert bottoms == sorted(bottoms)
     assert layout.ties[2][1].x == pytest.approx(layout.pedals[2].x)
     assert layout.ties[2][1].y == pytest.approx(layout.shafts[1].y)
+
+
+def test_fourteen_treadles_under_twenty_four_shafts_are_broad_enough_for_their_numbers():
+    # The room beside the half that means "next" on a window of 800 x 480.
+    layout = harness_layout(Box(0, 0, 388, 170), 24, 14)
+    assert all(pedal.width >= 16 for pedal in layout.pedals)
+    assert layout.shafts[-1].x + layout.shafts[-1].width <= 388
