@@ -137,7 +137,11 @@ def _change_words(change: CordChange, both: bool) -> str:
 
 def _feet(answer: Remapping) -> tuple[str, ...]:
     sheds = answer.stages[0].sheds if answer.stages else ()
-    return tuple(f"{print_shed(feet.shed)} up: {_footing(feet.footing)} ({feet.picks} picks)" for feet in sheds)
+    return tuple(f"{print_shed(feet.shed)} up: {_footing(feet.footing)} ({_picks(feet.picks)})" for feet in sheds)
+
+
+def _picks(number: int) -> str:
+    return f"{number} pick{'' if number == 1 else 's'}"
 
 
 def _footing(footing: Footing) -> str:

@@ -17,6 +17,10 @@ from tests.screens.test_window import SIZES, texts_clipped, touch_targets
 from tests.screens.warps import twill_draft
 
 
+LOOKS = [("dark", 1.0), ("light", 1.3)]
+"""A theme changes no size: each is seen at one size of the text, the look of every colour in test_contrast."""
+
+
 @pytest.fixture
 def home(tmp_path, display, monkeypatch):
     monkeypatch.setenv("HOME", str(tmp_path))
@@ -46,14 +50,22 @@ def four_ways():
     )
 
 
+def one_way():
+    """One of them looked at alone, with as many lines as the screen shows at most."""
+    lines = (*(f"treadle {treadle}: untie 1 3, tie 2 4 5 6 7" for treadle in range(1, 8)), "and 5 more")
+    feet = (*(f"1 2 3 5 {shaft} up: L 1 2  R 11 12 (133 picks)" for shaft in range(6, 13)), "and 50 more")
+    ways = four_ways()
+    harness, tied = ways.cards[0].harness, "It is tied already"
+    return replace(ways, harness=harness, cords=lines, feet=feet, tied=tied, cards=())
+
+
 def overlap(one, other):
     (x, y), (width, height) = one.to_window(*one.pos), one.size
     (left, bottom), (wide, high) = other.to_window(*other.pos), other.size
     return x < left + wide and left < x + width and y < bottom + high and bottom < y + height
 
 
-@pytest.mark.parametrize("text_scale", [1.0, 1.3])
-@pytest.mark.parametrize("theme", ["dark", "light"])
+@pytest.mark.parametrize(("theme", "text_scale"), LOOKS)
 def test_four_ways_can_be_read_and_touched_at_every_size(display, theme, text_scale):
     from companion.screens.look import look_of
     from companion.screens.theme import THEMES
@@ -93,6 +105,36 @@ def test_four_ways_can_be_read_and_touched_at_every_size(display, theme, text_sc
                     stage.touch(stage.app.place.button(MORE_WAYS))
             if len(cards) < 4:
                 stage.touch(stage.app.place.button(MORE_WAYS))
+
+
+@pytest.mark.parametrize(("theme", "text_scale"), LOOKS)
+@pytest.mark.parametrize(
+    "signs", [one_way(), replace(one_way(), several=False)], ids=["one of several", "the only one"]
+)
+def test_an_answer_can_be_read_and_taken_at_every_size(display, signs, theme, text_scale):
+    from companion.screens.theme import THEMES
+    from companion.screens.tie_up import TieUpScreen
+    from companion.screens.window import FellsideWindow
+
+    def made(window):
+        screen = TieUpScreen(window.look, window.sizes, lambda: None, lambda: None, lambda: None)
+        screen.signs = one_way()
+        return screen
+
+    with Stage(FellsideWindow(made, theme=THEMES[theme], text_scale=text_scale)) as stage:
+        for size in SIZES:
+            stage.resize(*size)
+            # The only way there is has another button in place of the one that shows the others.
+            stage.app.place.signs = replace(one_way(), several=not stage.app.place.signs.several)
+            stage.pump(4)
+            assert texts_clipped(stage.app.place) == []
+            targets = list(touch_targets(stage.app.place))
+            assert len(targets) == 5
+            assert all(min(target.size) >= 48 for target in targets)
+            assert not any(overlap(*pair) for pair in combinations(targets, 2))
+            lines = [one for one in stage.app.place.ids.lines.children if one.text]
+            assert len(lines) == 16
+            assert not any(overlap(*pair) for pair in combinations(lines, 2))
 
 
 def test_a_cloth_is_taken_face_down_and_woven_so(home):
