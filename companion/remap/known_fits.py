@@ -30,8 +30,8 @@ class KnownFits:
 
     def __init__(self, asked: Question, patience: Patience) -> None:
         self._asked = asked
-        self.patience = patience
-        """What the searches to come draw on."""
+        self._patience = patience
+        self._most_for_one = EFFORTS_OF_ONE
         self._shed_of = {target: shed for shed, target in asked.targets.items()}
         self._tieups: dict[frozenset[int], TieUp] = {}
         self._unfit: list[frozenset[int]] = []
@@ -59,7 +59,7 @@ class KnownFits:
             return True
         if any(unfit <= targets for unfit in self._unfit):
             return False
-        loom, turn = self._asked.loom, self.patience.turn(len(targets), self._asked.loom.reach, EFFORTS_OF_ONE)
+        loom, turn = self._asked.loom, self._patience.turn(len(targets), self._asked.loom.reach, self._most_for_one)
         sheds = [self._shed_of[target] for target in sorted(targets)]
         found = fits(sheds, self._asked.shafts, loom.action, loom.reach, loom.treadles, should_stop=turn)
         if isinstance(found, Solved):
@@ -68,10 +68,15 @@ class KnownFits:
         if not isinstance(found, OutOfBudget):
             self._unfit.append(targets)
             return False
-        if self.patience.should_stop():
+        if self._patience.should_stop():
             raise StoppedError
         self._open.add(targets)
         return None
+
+    def go_on(self, patience: Patience, most_for_one: float = EFFORTS_OF_ONE) -> None:
+        """Draw on another patience from now on, and let what was left open be asked again."""
+        self._patience, self._most_for_one = patience, most_for_one
+        self._open.clear()
 
     def of_sheds(self, sheds: Sequence[Shed]) -> bool | None:
         """Tell the verdict on sheds. Raises StoppedError."""

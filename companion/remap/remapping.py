@@ -5,7 +5,9 @@ feet (`tying`), and, where it does not fit, what is in the way (`conflict`), whe
 and what else would do (`alternatives`). Nothing leaves here that `proof` has not woven.
 
 Every part has its patience (see `patience`): what a part has not proved by then it calls not proven. First comes
-whether the draft fits; that alone is searched for ten times longer than how few treadles might do as well.
+whether the draft fits; that alone is searched for ten times longer than how few treadles might do as well. A thorough
+answer is the patient one first: only when every part has been answered is what they left open worked at without limit,
+so that whoever stops it never has less for having waited longer.
 
 A loom with fewer shafts than the draft declares weaves it as long as no end is on the missing shafts: lifting an
 empty shaft changes no cloth. Otherwise the verdict says which shafts are missing.
@@ -101,12 +103,10 @@ class _Answering:
 
     def answer(self) -> Remapping:
         asked = self._asked
-        found = self._fewest_treadles()
+        found = self._fewest_treadles(EFFORTS_FOR_FEWEST)
         fewest = _fewest_of(found, asked.one_each)
         if fewest.treadles is not None and fewest.treadles <= asked.loom.treadles:
-            self._begin(Part.FEET)
-            stage = self._on_one_tieup(found)
-            return Remapping(asked.loom, Verdict.FITS, fewest, asked.sheds, (stage,), self._proven((stage,)))
+            return self._fitting(found, fewest)
         if fewest.at_least <= asked.loom.treadles:
             return Remapping(asked.loom, Verdict.UNKNOWN, fewest, asked.sheds)
         return self._re_tied(found, fewest)
@@ -122,11 +122,11 @@ class _Answering:
         self._told = progress
         self._listener(progress)
 
-    def _fewest_treadles(self) -> Outcome:
-        """Search until it is known whether it fits; from then on only so long as the patience lasts."""
+    def _fewest_treadles(self, efforts: float) -> Outcome:
+        """Search until it is known whether it fits; from then on only for so many efforts."""
         asked = self._asked
         looking = self._patience(EFFORTS_TO_FIT).turn(len(asked.sheds), asked.loom.reach)
-        closing_in = self._patience(EFFORTS_FOR_FEWEST).turn(len(asked.sheds), asked.loom.reach)
+        closing_in = Patience(self._should_stop, efforts).turn(len(asked.sheds), asked.loom.reach)
 
         def stop() -> bool:
             told, treadles = self._told, asked.loom.treadles
@@ -137,6 +137,18 @@ class _Answering:
         return fewest_treadles(
             asked.sheds, asked.shafts, asked.loom.action, asked.loom.reach, should_stop=stop, progress=self._tell
         )
+
+    def _fitting(self, found: Outcome, fewest: Fewest) -> Remapping:
+        asked = self._asked
+        self._begin(Part.FEET)
+        stage = self._on_one_tieup(found)
+        if self._thorough and not fewest.proven:
+            found = self._fewest_treadles(NO_LIMIT)
+            before, fewest = fewest, _closest(fewest, _fewest_of(found, asked.one_each))
+            if fewest.treadles != before.treadles and not self._should_stop():
+                self._begin(Part.FEET)
+                stage = self._on_one_tieup(found)
+        return Remapping(asked.loom, Verdict.FITS, fewest, asked.sheds, (stage,), self._proven((stage,)))
 
     def _on_one_tieup(self, found: Outcome) -> TiedStage:
         asked = self._asked
@@ -178,11 +190,32 @@ class _Answering:
     def _re_tied(self, found: Outcome, fewest: Fewest) -> Remapping:
         asked = self._asked
         self._begin(Part.STAGES)
+        patience = Patience(self._should_stop, EFFORTS_FOR_STAGES)
+        fits = KnownFits(asked, patience)
         try:
-            plan, fits = self._plan()
+            plan = tied_anew(asked, fits, patience)
         except StoppedError:
             return Remapping(asked.loom, Verdict.UNKNOWN, fewest, asked.sheds)
-        answer = Remapping(
+        self._begin(Part.CONFLICT)
+        fits.go_on(Patience(self._should_stop, EFFORTS_FOR_CONFLICT))
+        conflict = self._conflict(fits)
+        self._begin(Part.OTHER_WAYS)
+        alternatives = other_ways(asked, found, False, self._should_stop)
+        if self._thorough:
+            if not fewest.proven:
+                found = self._fewest_treadles(NO_LIMIT)
+                fewest = _closest(fewest, _fewest_of(found, asked.one_each))
+            if not plan.fewest_stages:
+                self._begin(Part.STAGES)
+                plan = self._planned_without_limit(plan, fits)
+            if conflict is None or not conflict.irreducible:
+                self._begin(Part.CONFLICT)
+                fits.go_on(Patience(self._should_stop, NO_LIMIT), NO_LIMIT)
+                conflict = self._conflict(fits) or conflict
+            self._begin(Part.OTHER_WAYS)
+            more = other_ways(asked, found, True, self._should_stop)
+            alternatives = more if len(more) >= len(alternatives) else alternatives
+        return Remapping(
             asked.loom,
             Verdict.RE_TIE,
             fewest,
@@ -191,26 +224,19 @@ class _Answering:
             self._proven(plan.stages),
             fewest_stages=plan.fewest_stages,
             fewest_cords_in_all=plan.fewest_cords_in_all,
+            conflict=conflict,
+            alternatives=alternatives,
         )
-        self._begin(Part.CONFLICT)
-        answer = replace(answer, conflict=self._conflict(fits))
-        self._begin(Part.OTHER_WAYS)
-        return replace(answer, alternatives=other_ways(asked, found, self._thorough, self._should_stop))
 
-    def _plan(self) -> tuple[TiedAnew, KnownFits]:
-        """Plan the stages, with patience first; thoroughly only where that left something open."""
-        asked = self._asked
-        patience = Patience(self._should_stop, EFFORTS_FOR_STAGES)
-        fits = KnownFits(asked, patience)
-        plan = tied_anew(asked, fits, patience)
-        if self._thorough and not plan.fewest_stages:
-            patience = self._patience(NO_LIMIT)
-            thorough = KnownFits(asked, patience)
-            try:
-                return tied_anew(asked, thorough, patience), thorough
-            except StoppedError:
-                pass
-        return plan, fits
+    def _planned_without_limit(self, plan: TiedAnew, fits: KnownFits) -> TiedAnew:
+        """Plan the stages once more with all the time there is; a plan that was stopped has to have fewer of them."""
+        patience = Patience(self._should_stop, NO_LIMIT)
+        fits.go_on(patience, NO_LIMIT)
+        try:
+            again = tied_anew(self._asked, fits, patience)
+        except StoppedError:
+            return plan
+        return plan if self._should_stop() and len(again.stages) >= len(plan.stages) else again
 
     def _conflict(self, fits: KnownFits) -> Conflict | None:
         """Return what is in the way, sought among few sheds that are known not to fit."""
@@ -218,7 +244,6 @@ class _Answering:
             return None
         fewest = min(fits.unfit, key=len, default=frozenset(self._asked.targets.values()))
         sheds = [shed for shed in self._asked.sheds if self._asked.targets[shed] in fewest]
-        fits.patience = self._patience(EFFORTS_FOR_CONFLICT)
 
         def verdict(some: Sequence[Shed]) -> bool | None:
             try:
@@ -236,3 +261,9 @@ def _fewest_of(found: Outcome, one_each: int) -> Fewest:
     if isinstance(found, OutOfBudget) and found.best is not None:
         return Fewest(min(found.best.treadles, one_each), found.at_least)
     return Fewest(one_each, found.at_least)
+
+
+def _closest(one: Fewest, other: Fewest) -> Fewest:
+    """Return all that two searches know together."""
+    known = [fewest.treadles for fewest in (one, other) if fewest.treadles is not None]
+    return Fewest(min(known, default=None), max(one.at_least, other.at_least))

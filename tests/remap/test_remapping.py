@@ -412,6 +412,60 @@ def test_a_thorough_answer_leaves_nothing_open():
     assert all(way.fewest.proven for way in answer.alternatives)
 
 
+def stopped_after(looks, part):
+    """Return what says stop so many looks after this part has ended, and the listener that tells it so."""
+    left, begun = None, False
+
+    def told(progress):
+        nonlocal left, begun
+        begun = begun or progress.part is part
+        if begun and progress.part is not part and left is None:
+            left = looks
+
+    def should_stop():
+        nonlocal left
+        if left is not None:
+            left -= 1
+        return left is not None and left < 0
+
+    return should_stop, told
+
+
+def short_of_patience(monkeypatch):
+    for part in ("FOR_FEWEST", "FOR_OTHERS", "FOR_STAGES", "FOR_CONFLICT"):
+        monkeypatch.setattr(remapping, f"EFFORTS_{part}", 0.02)
+    monkeypatch.setattr(alternatives, "EFFORTS_OF_ONE", 0.02)
+
+
+@pytest.mark.parametrize("looks", [0, 20, 60])
+def test_who_waits_longer_for_a_thorough_answer_never_has_less_for_it(monkeypatch, looks):
+    short_of_patience(monkeypatch)
+    draft, loom = random_lift_plan(8, 20, 30, 24), Loom(8, 6)
+    patient = remap(draft, loom)
+    assert not patient.fewest.proven
+    should_stop, told = stopped_after(looks, Part.OTHER_WAYS)
+    stopped = remap(draft, loom, thorough=True, should_stop=should_stop, progress=told)
+    check(draft, stopped)
+    assert not stopped.fewest.proven
+    assert stopped.fewest.at_least >= patient.fewest.at_least
+    assert stopped.fewest.treadles <= patient.fewest.treadles
+    assert (stopped.stages, stopped.conflict) == (patient.stages, patient.conflict)
+    assert len(stopped.alternatives) == len(patient.alternatives)
+
+
+@pytest.mark.parametrize("looks", [0, 20])
+def test_a_thorough_search_for_fewer_treadles_takes_no_time_from_the_feet(monkeypatch, looks):
+    short_of_patience(monkeypatch)
+    draft, loom = random_lift_plan(8, 20, 30, 24), Loom(8, 20)
+    patient = remap(draft, loom)
+    assert not patient.fewest.proven
+    should_stop, told = stopped_after(looks, Part.FEET)
+    stopped = remap(draft, loom, thorough=True, should_stop=should_stop, progress=told)
+    check(draft, stopped)
+    assert stopped.fewest.treadles == patient.fewest.treadles
+    assert stopped.stages[0].legwork.cost <= patient.stages[0].legwork.cost
+
+
 def test_all_of_many_tie_ups_with_so_few_treadles_are_compared_for_the_feet():
     rng = random.Random(9)
     shafts, sheds = rng.choice((4, 5)), rng.randint(4, 8)
