@@ -16,7 +16,6 @@ from tests.screens.stage import Stage, walk
 from tests.screens.test_window import SIZES, texts_clipped, touch_targets
 from tests.screens.warps import twill_draft
 
-
 LOOKS = [("dark", 1.0), ("light", 1.3)]
 """A theme changes no size: each is seen at one size of the text, the look of every colour in test_contrast."""
 
@@ -108,10 +107,7 @@ def test_four_ways_can_be_read_and_touched_at_every_size(display, theme, text_sc
 
 
 @pytest.mark.parametrize(("theme", "text_scale"), LOOKS)
-@pytest.mark.parametrize(
-    "signs", [one_way(), replace(one_way(), several=False)], ids=["one of several", "the only one"]
-)
-def test_an_answer_can_be_read_and_taken_at_every_size(display, signs, theme, text_scale):
+def test_an_answer_can_be_read_and_taken_at_every_size(display, theme, text_scale):
     from companion.screens.theme import THEMES
     from companion.screens.tie_up import TieUpScreen
     from companion.screens.window import FellsideWindow
