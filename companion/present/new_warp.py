@@ -14,6 +14,7 @@ from companion.remap.remapped import Remapping
 from companion.weaving.warp import LoomProfile
 
 NOT_TOLD = "not told"
+AS_DRAFTED = "as drafted"
 THREADED_OTHERWISE = "is threaded otherwise, and one warp has one threading: choose another, or make another warp of it"
 _CM, _PERCENT, _PER_CM = "cm", "%", "per cm"
 
@@ -153,7 +154,9 @@ def ask_new_warp(warp: NewWarp, lookup: Lookup) -> Asked[Telling]:
 def value_words(warp: NewWarp, fact: Fact) -> str:
     """Return what is told of a fact: `300 cm`, or that nothing is."""
     value = known(warp, fact)
-    return NOT_TOLD if value is None else _number_words(fact, value)
+    if value is not None:
+        return _number_words(fact, value)
+    return AS_DRAFTED if fact is Fact.PICKS_PER_CM and any(_drafted(warp)) else NOT_TOLD
 
 
 def known(warp: NewWarp, fact: Fact) -> float | None:
@@ -162,10 +165,17 @@ def known(warp: NewWarp, fact: Fact) -> float | None:
         return warp.told[fact]
     if fact is Fact.WASTE:
         return warp.profile.loom_waste_cm or None
-    first = warp.pieces[0].draft
+    if fact is Fact.PICKS_PER_CM and len(set(_drafted(warp))) == 1:
+        return _drafted(warp)[0]
     if fact is Fact.WIDTH:
-        return sum(first.warp_layout.spacing_cm) or None
+        return sum(warp.pieces[0].draft.warp_layout.spacing_cm) or None
     return None
+
+
+def _drafted(warp: NewWarp) -> list[float | None]:
+    """Return the picks per cm that the draft of each piece says, to one decimal; None for one that says nothing."""
+    layouts = [piece.draft.weft_layout.spacing_cm for piece in warp.pieces]
+    return [round(len(spacing) / sum(spacing), 1) if sum(spacing) else None for spacing in layouts]
 
 
 def ask_piece(warp: NewWarp, lookup: Lookup, drafts: Sequence[Choice], problem: str = "") -> Asked[Telling]:

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
+from companion.draft.model import Layout
 from companion.present.asking import Answered, Asked
 from companion.present.new_warp import DIALS, BackToTieUp, Fact, Lookup, NewPiece, NewWarp, WeaveNew, ask_new_warp
 from companion.remap.loom import Loom
@@ -36,6 +39,21 @@ def test_nothing_is_told_at_first_but_what_the_loom_says():
     shown = details(ask_new_warp(new_warp(), LOOKUP))
     assert shown.pop("Loom waste") == "45 cm"
     assert set(shown.values()) == {"not told"}
+
+
+def test_picks_per_cm_that_the_drafts_say_are_shown_as_theirs():
+    warp = new_warp(pieces=2)
+    first, second = warp.pieces
+    dense = replace(first.draft, weft_layout=Layout(spacing_cm=(0.125,) * first.draft.picks))
+    shown = [
+        details(ask_new_warp(replace(warp, pieces=pieces), LOOKUP))["Picks per cm"]
+        for pieces in (
+            (first, second),
+            (replace(first, draft=dense), replace(second, draft=dense)),
+            (replace(first, draft=dense), second),
+        )
+    ]
+    assert shown == ["not told", "8", "as drafted"]
 
 
 def test_weave_it_is_one_touch_with_what_was_told():

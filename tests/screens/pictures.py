@@ -35,6 +35,7 @@ def main() -> None:
                 stage.picture(folder / f"{name}-{suffix}")
 
             _start_and_tie_up(width, height, theme, snap)
+            _at_the_looms(width, height, theme, snap)
             _weave_some()
             _at_the_loom(width, height, theme, snap)
     print(f"{len(list(folder.glob('*.png')))} pictures in {folder.name}/")
@@ -71,6 +72,25 @@ def _start_and_tie_up(width: int, height: int, theme: str, snap: Callable[[Stage
         choose("Only raise shafts")
         stage.until(lambda: stage.app.place.signs.accept)
         snap(stage, "tie-up")
+        stage.touch(stage.app.place.button("Tell more"))
+        snap(stage, "new-warp")
+
+
+def _at_the_looms(width: int, height: int, theme: str, snap: Callable[[Stage, str], None]) -> None:
+    from companion import app
+    from companion.looms import save_looms
+    from companion.remap.loom import Action, Loom
+    from companion.remap.tieup_text import parse_tieup
+    from companion.weaving.warp import LoomProfile
+
+    tied = parse_tieup("1 2/3 4, 2 3/1 4, 3 4/1 2, 1 4/2 3, 1 3/2 4, 2 4/1 3", Action.COUNTERMARCHE)
+    save_looms(app.looms_file(), [LoomProfile("Floor loom", Loom(4, 6, Action.COUNTERMARCHE), tied, 100, 60)])
+    program = _open(None, theme)
+    with program, Stage(program.window) as stage:
+        stage.resize(width, height)
+        for words, name in (("Your looms", "looms"), ("Floor loom", "loom-kept"), ("How it is tied", "loom-tied")):
+            stage.touch(stage.app.place.ask.button(words))
+            snap(stage, name)
 
 
 def _at_the_draft(stage: Stage, snap: Callable[[Stage, str], None]) -> None:

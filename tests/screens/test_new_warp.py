@@ -42,7 +42,7 @@ def to_the_tie_up(stage):
 
 def to_more_of_the_warp(stage):
     to_the_tie_up(stage)
-    stage.touch(stage.app.place.button("More of the warp"))
+    stage.touch(stage.app.place.button("Tell more"))
 
 
 def row(stage, fact):
@@ -114,7 +114,7 @@ def test_a_warp_wider_than_the_loom_is_told_of_and_what_was_told_stays(home):
         for words in ("A new warp", "towel", "Small loom"):
             choose(stage, words)
         stage.until(lambda: stage.app.place.signs.accept == "Weave it")
-        stage.touch(stage.app.place.button("More of the warp"))
+        stage.touch(stage.app.place.button("Tell more"))
         tell(stage, Fact.WIDTH)
         choose(stage, "Weave it")
         assert "50 cm wide in the reed; loom 'Small loom' weaves 45 cm" in stage.app.place.ask.ids.detail.text
@@ -144,6 +144,44 @@ def test_another_piece_is_woven_on_the_same_warp_and_one_threaded_otherwise_is_r
     assert [piece.name for piece in warp.pieces] == ["Towel", "Napkin"]
     assert [piece.spacer_cm for piece in warp.pieces] == [5, 0]
     assert warp.pieces[0].stages[0].tieup == warp.pieces[1].stages[0].tieup
+
+
+def test_pieces_are_woven_in_the_order_that_changes_fewest_cords(home):
+    from dataclasses import replace
+
+    from companion import app
+    from companion.looms import save_looms
+    from companion.remap.loom import Action, Loom
+    from companion.remap.tieup_text import parse_tieup
+    from companion.weaving.warp import LoomProfile
+
+    tied = parse_tieup("1 3, 2 4, 1 2 3, 2 3 4", Action.RISING)
+    save_looms(app.looms_file(), [LoomProfile("Floor loom", Loom(4, 4), tied)])
+    apron = replace(twill_draft(), title="Apron", lifting=Lifted((*(tie.up for tie in tied),) * 3))
+    (home / "Documents" / "apron.wif").write_bytes(write_wif(apron))
+    program = opened()
+    with program, Stage(program.window) as stage:
+        for words in ("A new warp", "towel", "Floor loom"):
+            choose(stage, words)
+        stage.until(lambda: stage.app.place.signs.accept == "Weave it")
+        stage.touch(stage.app.place.button("Tell more"))
+        choose(stage, "Add a piece")
+        stage.until(lambda: stage.app.place.ask.ids.words.text == "Which draft next?")
+        choose(stage, "apron")
+        stage.until(lambda: stage.app.place.ask.ids.words.text == "Towel")
+        choose(stage, "2 pieces")
+        rows = [(row.text, row.detail) for row in reversed(stage.app.place.ask.ids.answers.children)]
+        # The apron is on the loom already, and the towel takes "1 2, 1 4, 2 3, 3 4": 2 + 2 + 1 + 1 cords. Woven
+        # first, it would take these, and the apron as many again.
+        assert rows == [("1. Apron", "no cord changes before"), ("2. Towel", "6 cords change before")]
+        choose(stage, "So be it")
+        choose(stage, "Weave it")
+        stage.until(lambda: app.shelf().names())
+        stage.pump(4)
+    (name,) = app.shelf().names()
+    warp, _events = the_warp(name)
+    assert [piece.name for piece in warp.pieces] == ["Apron", "Towel"]
+    assert warp.pieces[0].stages[0].tieup == tied
 
 
 def test_a_piece_is_left_out_again(home):
@@ -230,7 +268,7 @@ def test_the_pages_of_a_new_warp_fit_every_window(home, text_scale):
     with program, Stage(program.window) as stage:
         to_the_tie_up(stage)
         fits_every_window()
-        stage.touch(stage.app.place.button("More of the warp"))
+        stage.touch(stage.app.place.button("Tell more"))
         fits_every_window()
         stage.touch(row(stage, Fact.LENGTH))
         fits_every_window()
