@@ -6,6 +6,7 @@ Line drawings are SVG, one path for all marks of a colour; the cloth is a PNG wi
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -27,6 +28,8 @@ MOST_PICKS_LYING = 600
 """The newest picks of a cloth that its picture shows."""
 CELL = 9
 _MARK = "#222222"
+_PAPER, _RULE, _INK = 255, 0xB5, 0x22
+"""Shades of grey in a drawing made of pixels."""
 _LINE = "#b5b5b5"
 _DOWN = "#8a3b12"
 
@@ -37,6 +40,34 @@ def draft_drawing(draft: Draft) -> str:
     Treadling (or lift plan) on the right, cloth below the threading with the warp-up crossings dark, the first pick on
     top and shaft 1 and end 1 at the cloth's upper left corner.
     """
+    quarters = _quarters(draft)
+    return _svg(quarters.columns, quarters.rows, quarters.grids, [(_MARK, quarters.marks)], "the draft")
+
+
+def draft_image(draft: Draft) -> NDArray[np.uint8]:
+    """Return the same drawing as pixels, for a screen: `CELL` to a square and a line all round, x 3, uint8."""
+    quarters = _quarters(draft)
+    image = np.full((quarters.rows * CELL + 1, quarters.columns * CELL + 1, 3), _PAPER, dtype=np.uint8)
+    for left, top, across, down in quarters.grids:
+        rows, columns = slice(top * CELL, (top + down) * CELL + 1), slice(left * CELL, (left + across) * CELL + 1)
+        image[rows, columns][::CELL] = _RULE
+        image[rows, columns][:, ::CELL] = _RULE
+    for column, row in quarters.marks:
+        image[row * CELL + 1 : (row + 1) * CELL, column * CELL + 1 : (column + 1) * CELL] = _INK
+    return image
+
+
+@dataclass(frozen=True, slots=True)
+class _Quarters:
+    """A draft laid out in squares: `grids` are ruled (left, top, across, down), `marks` filled (column, row)."""
+
+    columns: int
+    rows: int
+    grids: tuple[tuple[int, int, int, int], ...]
+    marks: tuple[tuple[int, int], ...]
+
+
+def _quarters(draft: Draft) -> _Quarters:
     ends, picks = min(draft.ends, MOST_ENDS), min(draft.picks, MOST_PICKS_DRAWN)
     lifted = isinstance(draft.lifting, Lifted)
     columns = draft.shafts if lifted else draft.treadles
@@ -60,7 +91,7 @@ def draft_drawing(draft: Draft) -> str:
     grids = [(0, 0, ends, draft.shafts), (0, top, ends, picks), (left, top, columns, picks)]
     if not lifted:
         grids.append((left, 0, columns, draft.shafts))
-    return _svg(left + columns, top + picks, grids, [(_MARK, marks)], "the draft")
+    return _Quarters(left + columns, top + picks, tuple(grids), tuple(marks))
 
 
 def tieup_drawing(tieup: TieUp, shafts: int) -> str:

@@ -10,7 +10,7 @@ from companion.draft.masks import print_shed
 from companion.present.fell import Picture
 from companion.present.record_page import RecordPage
 from companion.present.wording import BETWEEN, footing_words
-from companion.record.drawings import MOST_PICKS_LYING, cloth_image
+from companion.record.drawings import MOST_ENDS, MOST_PICKS_DRAWN, MOST_PICKS_LYING, cloth_image, draft_image
 from companion.record.sheet import PieceSheet, Sheet
 from companion.record.wording import (
     counted,
@@ -71,6 +71,7 @@ def _summary(sheet: Sheet, zone: tzinfo | None) -> Iterator[tuple[str, str]]:
 def _piece(sheet: Sheet, piece: PieceSheet, zone: tzinfo | None) -> Iterator[RecordPage]:
     name, told = piece.piece.name, piece.told
     yield from _split(name, _woven(piece))
+    yield _draft(piece)
     for surface in Surface:
         image = cloth_image(piece, surface)
         if image is not None:
@@ -81,6 +82,18 @@ def _piece(sheet: Sheet, piece: PieceSheet, zone: tzinfo | None) -> Iterator[Rec
     yield from _split(f"{name}: feet" if piece.tieups else f"{name}: sheds", _feet(piece))
     if told.relaxed is not None:
         yield RecordPage(f"{name}: relaxed", (("relaxed", length_words(told.relaxed.centimetres)),))
+
+
+def _draft(piece: PieceSheet) -> RecordPage:
+    draft = piece.piece.draft
+    image = draft_image(draft)
+    image.flags.writeable = False
+    parts = [
+        f"first {most} of {there} {what}"
+        for there, most, what in ((draft.ends, MOST_ENDS, "ends"), (draft.picks, MOST_PICKS_DRAWN, "picks"))
+        if there > most
+    ]
+    return RecordPage(", ".join([f"{piece.piece.name}: the draft", *parts]), picture=Picture(image))
 
 
 def _woven(piece: PieceSheet) -> Iterator[tuple[str, str]]:

@@ -12,7 +12,7 @@ import pytest
 
 from companion.draft.cloth import Surface
 from companion.draft.masks import shed_of
-from companion.record.drawings import CELL, cloth_drawing, draft_drawing, tieup_drawing
+from companion.record.drawings import CELL, cloth_drawing, draft_drawing, draft_image, tieup_drawing
 from companion.record.page import to_html
 from companion.record.pages import record_pages
 from companion.record.png import png
@@ -228,3 +228,17 @@ def test_a_draft_is_drawn_in_quarters():
     assert {(9, 5), (10, 6), (9, 7)} <= marks
     assert {(0, 5), (1, 5), (4, 5), (5, 5)} <= marks
     assert (2, 5) not in marks
+
+
+def test_the_draft_for_a_screen_has_the_same_squares_and_rules_between_them():
+    for draft in (two_stage_warp().pieces[0].draft, lever_draft([0, 1], ends=8)):
+        image = draft_image(draft)
+        middles = image[CELL // 2 :: CELL, CELL // 2 :: CELL, 0]
+        dark = {(int(column), int(row)) for row, column in zip(*np.where(middles < 60), strict=True)}
+        assert dark == squares(draft_drawing(draft), 'fill="#222222"')
+        ends = draft.ends * CELL
+        assert (image[0, : ends + 1] < 200).all()
+        # Between threading and cloth lies bare paper, and right of the threading too.
+        gap = draft.shafts * CELL
+        assert (image[gap + 1 : gap + CELL, : ends + 1] == 255).all()
+        assert (image[:, ends + 1 : ends + CELL] == 255).all()

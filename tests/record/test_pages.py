@@ -23,7 +23,8 @@ def test_every_fault_note_and_measure_of_the_journal_is_on_a_page(woven):
 
 
 def test_face_and_back_are_complements_where_threads_differ_and_lie_newest_on_top(woven):
-    pictures = [page.picture for page in record_pages(sheet(woven.warp, woven.entries)) if page.picture is not None]
+    pages = record_pages(sheet(woven.warp, woven.entries))
+    pictures = [page.picture for page in pages if page.picture is not None and "newest pick on top" in page.title]
     assert [picture.pixels.shape for picture in pictures[:2]] == [(9, 8, 3), (9, 8, 3)]
     assert all(not picture.pixels.flags.writeable for picture in pictures)
 
@@ -47,3 +48,10 @@ def test_long_lists_are_split_and_nothing_is_lost():
         loom.do(write_note, f"note {number}")
     pages = [page for page in record_pages(sheet(loom.warp, loom.entries)) if page.title == "Notes"]
     assert [len(page.rows) for page in pages] == [MOST_ROWS, MOST_ROWS, 1]
+
+
+def test_the_draft_of_each_piece_is_a_page_and_what_it_leaves_out_is_said():
+    loom = AtLoom(lever_warp(lever_draft([0] * 70, ends=80)))
+    (page,) = [page for page in record_pages(sheet(loom.warp, loom.entries)) if "the draft" in page.title]
+    assert page.title.endswith("the draft, first 64 of 80 ends, first 40 of 70 picks")
+    assert not page.picture.pixels.flags.writeable
