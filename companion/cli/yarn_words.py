@@ -53,7 +53,7 @@ def yarn_size(words: str, drafts: Sequence[Draft]) -> YarnSize:
     system = written["system"].lower()
     try:
         tex = _tex(written, _LONG_NAMES.get(system, system))
-        return YarnSize(known[name.casefold()], tex, " ".join(words[written.start("number") :].split()))
+        return YarnSize(known[name.casefold()], tex, " ".join(written.string[written.start("number") :].split()))
     except (ValueError, ArithmeticError) as error:
         raise _unreadable(words) from error
 

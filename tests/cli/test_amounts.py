@@ -105,6 +105,10 @@ def test_sizes_are_read_in_every_system(words, tex):
     assert (size.yarn, size.tex) == ("sand", pytest.approx(tex, rel=1e-4))
 
 
+def test_a_size_is_shown_as_it_was_written_without_the_name_and_blanks_around_it():
+    assert yarn_size("   sand  20  cotton 2-ply ", [lever_draft([0])]).words == "20 cotton 2-ply"
+
+
 @settings(max_examples=150, deadline=None)
 @given(st.text(max_size=25) | st.from_regex(r"sand [-0-9.e]{1,9} (tex|wraps|run)( [0-9]{1,6}-ply)?", fullmatch=True))
 def test_whatever_is_written_is_a_size_or_one_line(words):
