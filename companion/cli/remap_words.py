@@ -30,7 +30,8 @@ def lines(draft: Draft, answer: Remapping) -> Iterator[str]:
         case Verdict.UNKNOWN:
             needed = answer.fewest.at_least
             verb = "is" if needed == 1 else "are"
-            yield f"Not known: the search was stopped. At least {counted(needed, 'treadle')} {verb} needed."
+            known = "how else to weave it is not known" if needed > loom.treadles else "whether it fits is not known"
+            yield f"At least {counted(needed, 'treadle')} {verb} needed; {known}: the search was stopped."
             if answer.fewest.treadles is not None:
                 yield f"{counted(answer.fewest.treadles, 'treadle')} would do."
         case Verdict.FITS:

@@ -13,8 +13,11 @@ import time
 
 import pytest
 
+from companion.cli import remap_words
 from companion.cli.commands import run
 from companion.draft.wif_write import write_wif
+from companion.remap.loom import Loom
+from companion.remap.remapped import Fewest, Remapping, Verdict
 from tests.draft.drafts import draft_of
 from tests.oracles.lifting_by_hand import can_stand, cloth
 
@@ -210,6 +213,16 @@ def test_the_time_limit_is_kept_and_the_outcome_is_honest(remap):
     if found["outcome"] == "unknown":
         assert 1 <= found["fewest"]["at_least"] <= 20
         assert found["cloth_identical"] is None
+
+
+@pytest.mark.parametrize(
+    ("at_least", "unknown"), [(6, "whether it fits is not known"), (7, "how else to weave it is not known")]
+)
+def test_a_search_that_was_stopped_says_what_is_not_known(at_least, unknown):
+    draft = hard_draft()
+    answer = Remapping(Loom(24, 6), Verdict.UNKNOWN, Fewest(9, at_least), draft.sheds())
+    said = "\n".join(remap_words.lines(draft, answer))
+    assert f"At least {at_least} treadles are needed; {unknown}: the search was stopped." in said
 
 
 def test_a_terminal_sees_the_progress_and_ctrl_c_stops_the_search_with_what_is_known(tmp_path):
