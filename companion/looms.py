@@ -200,8 +200,6 @@ def checked(loom: LoomProfile) -> LoomProfile:
         check_askable(loom.loom, loom.present)
     except RemapError as error:
         raise LoomsError(str(error)) from error
-    if loom.present is not None and loom.loom.action is Action.LEVERS:
-        raise LoomsError("a loom of levers has no tie-up; leave its present tie-up out")
     if loom.weaving_width_cm is not None and not 0 < loom.weaving_width_cm <= LONGEST_CM:
         raise LoomsError(f"a weaving width of {loom.weaving_width_cm:g} cm; give a number above 0, or leave it out")
     if not (math.isfinite(loom.loom_waste_cm) and 0 <= loom.loom_waste_cm <= LONGEST_CM):

@@ -18,6 +18,8 @@ def check_askable(loom: Loom, present: TieUp | None) -> None:
         raise RemapError(f"a foot that presses {loom.reach} treadles", mend="say a reach of 1 or 2")
     if present is None:
         return
+    if loom.action is Action.LEVERS:
+        raise RemapError("a loom of levers has no tie-up", mend="leave its present tie-up out")
     if len(present) > loom.treadles:
         raise RemapError(
             f"the present tie-up has {len(present)} treadles and the loom {loom.treadles}", mend="leave the rest out"
