@@ -36,6 +36,9 @@ MOMENTUM = 0.8
 STEP = 5.0
 """How far a step goes, in temperatures; these two converge soon on all families of sheds that were measured."""
 
+NEARLY_SURE = 0.9
+"""Of columns wanted more than this by some target, the one goes first that all targets together want most."""
+
 
 class Prices:
     """The prices that the targets pay for the columns which are not in yet, and the bound that they give."""
@@ -50,8 +53,8 @@ class Prices:
         )
         self.uses = np.unique(np.concatenate([one, other]))
         self.uses = self.uses[self.uses >= 0]
+        # A column that is in costs nothing more: its price, the last one, stays nothing.
         free = len(self.uses)
-        """A column that is in costs nothing more: its price, the last one, stays nothing."""
         self._one = np.where(one < 0, free, np.searchsorted(self.uses, one))
         self._other = np.where(other < 0, free, np.searchsorted(self.uses, other))
         column = self.uses // targets
@@ -103,7 +106,3 @@ class Prices:
         by_one = np.maximum.reduceat(self._wanted, self._first_use)
         by_all = np.add.reduceat(self._wanted, self._first_use)
         return int(self._columns[np.argmax(np.minimum(by_one, NEARLY_SURE) + by_all / 100)])
-
-
-NEARLY_SURE = 0.9
-"""Of columns wanted more than this by some target, the one goes first that all targets together want most."""

@@ -79,7 +79,6 @@ class PriceSearch:
 
     def _entered(self, branch: _Branch, stack: list[_Branch]) -> Iterator[Columns | None]:
         """Bound one branch and strike out what it cannot afford; put what is left to decide on the stack."""
-        fresh = not len(branch.uses)
         for _round in range(MOST_ROUNDS):
             choices = branch.choices.settled()
             if choices is None or choices.cost > self._treadles:
@@ -87,16 +86,16 @@ class PriceSearch:
             if not len(choices.of):
                 yield choices.columns
                 return
+            at_start = not len(branch.uses)
             prices = Prices(choices, branch.uses, branch.logarithms)
-            steps, hot = (FIRST_STEPS, HOT) if not len(branch.uses) else (STEPS, WARM)
+            steps, hot = (FIRST_STEPS, HOT) if at_start else (STEPS, WARM)
             for step in range(steps):
                 prices.step(max(COLD, hot * (COLD / hot) ** (step / (0.8 * steps))))
-                if fresh:
+                if at_start:
                     self.low = max(self.low, choices.cost - (-prices.bound // TREADLE))
                 yield None
                 if prices.bound > (self._treadles - choices.cost) * TREADLE:
                     return
-            fresh = False
             affordable = prices.affordable(self._treadles - choices.cost)
             left = choices.among(affordable)
             if left is None:

@@ -1,10 +1,10 @@
 """What is known to fit: the search's own verdict where the patience lasts, and never a wrong one where it does not."""
 
 import itertools
+import random
 
 import pytest
 
-from companion.draft.masks import shed_of
 from companion.remap.answers import Solved
 from companion.remap.fewest import fits
 from companion.remap.footings import can_open, columns_of
@@ -40,23 +40,30 @@ def test_every_set_of_sheds_gets_the_verdict_of_the_search(action, reach, treadl
     assert known.unfit
 
 
-def test_without_patience_nothing_is_called_unfit():
-    asked = asked_on(Loom(4, 5))
+def hard_to_decide():
+    """Twenty random sheds of eight shafts on twelve treadles, one too few: no bound decides them without a search."""
+    rng = random.Random(24)
+    plan = [[shaft for shaft in range(1, 9) if rng.random() < 0.5] for _ in range(20)]
+    return question(draft_of(threading=list(range(1, 9)), plan=plan, shafts=8), Loom(8, 12), None)
+
+
+def test_without_patience_nothing_is_called_unfit_until_there_is_more():
+    asked = hard_to_decide()
     known = KnownFits(asked, Patience(lambda: False, 0))
     every = frozenset(asked.targets.values())
-    assert known.verdict(every) in (None, False)
-    if known.verdict(every) is None:
-        assert known.undecided
-        assert not known.unfit
-        assert not known(every)
+    assert known.verdict(every) is None
+    assert known.undecided
+    assert not known.unfit
+    assert not known(every)
+    known.go_on(Patience(lambda: False, NO_LIMIT), NO_LIMIT)
+    assert not known.undecided
+    alone = fits(asked.sheds, 8, Action.RISING, 1, 12)
+    assert known.verdict(every) == isinstance(alone, Solved)
 
 
 def test_the_one_who_waits_ends_it():
-    asked = asked_on(Loom(4, 4, reach=2))
+    asked = hard_to_decide()
     known = KnownFits(asked, Patience(lambda: True, NO_LIMIT))
-    try:
-        assert known.of_sheds([shed_of([1])])
-        decided = known.of_sheds(asked.sheds)
-    except StoppedError:
-        return
-    assert decided is not None
+    assert known.of_sheds(asked.sheds[:1])
+    with pytest.raises(StoppedError):
+        known.of_sheds(asked.sheds)

@@ -5,7 +5,6 @@ import random
 import pytest
 
 from companion.remap import search_prices
-from companion.remap.choices import choices_of
 from companion.remap.search_prices import PriceSearch
 from companion.remap.search_watch import SearchPausedError, Watch
 from tests.oracles import set_basis_cpsat as cpsat
@@ -88,4 +87,3 @@ def test_the_first_bound_is_proved_before_the_end():
     with pytest.raises(SearchPausedError):
         search.columns(15)
     assert 0 < search.low <= len(fewest(targets))
-    assert choices_of(targets) is not None
