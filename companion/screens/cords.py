@@ -15,11 +15,12 @@ from companion.present.cords import LATER, TICK_FIRST, CordRow, CordSigns
 from companion.screens.look import Look
 from companion.screens.theme import Sizes
 from companion.screens.widgets.fit_label import FitLabel
+from companion.screens.widgets.grow_label import GrowLabel
 from companion.screens.widgets.tick_row import TickRow
 from companion.screens.widgets.word_button import WordButton
 
-_DRAWN_WITH = (FitLabel,)
-"""Imported for the kv rules, which find this widget by name."""
+_DRAWN_WITH = (FitLabel, GrowLabel)
+"""Imported for the kv rules, which find these widgets by name."""
 MORE = "More"
 _ROW = 0.85
 """The least height of a row, in heights of a foot's sign; it grows where there is room, up to a whole one."""

@@ -122,5 +122,8 @@ def test_the_list_fits_with_large_rows_that_lie_apart(journal_path, size, theme_
                 or one[1] + one[3] <= other[1] + 1
                 or other[1] + other[3] <= one[1] + 1
             )
+        # The caution is no small print on any window: a fiftieth of the shorter side, and in its box.
+        assert cords.ids.caution.font_size * 0.711 >= min(size) / 50
+        assert cords.ids.caution.height <= cords.ids.caution.parent.height
         # Read with the head under the loom: the treadle's number is at least a fourteenth of the shorter side high.
         assert cords.row(0).ids.number.font_size * 0.711 >= min(size) / 14
