@@ -29,7 +29,10 @@ _COLUMNS_FROM = 1.25
 
 
 class CordsScreen(BoxLayout):  # type: ignore[misc]
-    """Shows `signs`. Says `on_tick` with a row that was touched, `on_tied`, or `on_later` for back to the pick."""
+    """Shows `signs`. Says `on_tick` with a row that was touched, `on_tied`, or `on_later` for back to the pick.
+
+    `mirrored`: the buttons lie the other way round, for the left hand.
+    """
 
     # rebind: the rules of cords.kv read parts of these, and follow only so.
     signs = ObjectProperty(None, rebind=True)
@@ -39,8 +42,9 @@ class CordsScreen(BoxLayout):  # type: ignore[misc]
 
     __events__ = ("on_tick", "on_tied", "on_later")
 
-    def __init__(self, signs: CordSigns, look: Look, sizes: Sizes, **rest: Any) -> None:
+    def __init__(self, signs: CordSigns, look: Look, sizes: Sizes, mirrored: bool = False, **rest: Any) -> None:
         self._page, self._pages = 0, 1
+        self._mirrored = mirrored
         super().__init__(signs=signs, look=look, sizes=sizes, line=signs.detail, **rest)
         self._write_buttons()
         self.bind(signs=self._write, look=self._write, sizes=self._write)
@@ -134,6 +138,8 @@ class CordsScreen(BoxLayout):  # type: ignore[misc]
             words = f"{MORE}: page {self._page + 1} of {self._pages}"
             buttons.add_widget(self._button(words, self.turn, main=False))
         buttons.add_widget(self._button(self.signs.tied, lambda: self.dispatch("on_tied"), main=self.signs.complete))
+        if self._mirrored:
+            buttons.children.reverse()
 
     def _button(self, words: str, act: Callable[[], None], main: bool) -> WordButton:
         look: Look = self.look

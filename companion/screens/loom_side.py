@@ -89,6 +89,7 @@ class LoomSide(BoxLayout, Place):  # type: ignore[misc]
         self.write: WriteScreen | None = None
         self.cords: CordsScreen | None = None
         self._letters = letters
+        self._mirrored = mirrored
         self._begun: dict[str, str] = {}
         self._surface = surface
         self._turned = turned
@@ -266,7 +267,7 @@ class LoomSide(BoxLayout, Place):  # type: ignore[misc]
     def _show_cords(self) -> None:
         signs = self._said(cord_signs(self._warp, self._progress))
         if signs is not None:
-            self.cords = CordsScreen(signs, self.weave.look, self.weave.sizes)
+            self.cords = CordsScreen(signs, self.weave.look, self.weave.sizes, mirrored=self._mirrored)
             self.cords.bind(
                 on_tick=lambda _screen, row: self._tick(row),
                 on_tied=lambda _screen: self._all_tied(),

@@ -35,7 +35,10 @@ class RecordDeed(Enum):
 
 
 class RecordScreen(BoxLayout, Place):  # type: ignore[misc]
-    """Shows `pages`, none while the journal is read; the callables are what the buttons ask for."""
+    """Shows `pages`, none while the journal is read; the callables are what the buttons ask for.
+
+    `mirrored`: the buttons lie the other way round, for the left hand.
+    """
 
     # rebind: the rules of record.kv read parts of these, and follow only so.
     look = ObjectProperty(None, rebind=True)
@@ -51,6 +54,7 @@ class RecordScreen(BoxLayout, Place):  # type: ignore[misc]
         leave: Callable[[], None],
         save: Callable[[], None],
         bundle: Callable[[], None],
+        mirrored: bool = False,
         **rest: Any,
     ) -> None:
         super().__init__(look=look, sizes=sizes, **rest)
@@ -67,6 +71,8 @@ class RecordScreen(BoxLayout, Place):  # type: ignore[misc]
             RecordDeed.BUNDLE: bundle,
         }
         self._buttons = {deed: self._button(deed) for deed in RecordDeed}
+        if mirrored:
+            self.ids.buttons.children.reverse()
         self._rows.bind(width=self._show)
         self._show()
 

@@ -66,7 +66,9 @@ def show_record(window: FellsideWindow, name: str, leave: Callable[[], None]) ->
 
         return ask
 
-    screen = RecordScreen(window.look, window.sizes, leave, save=asked(save), bundle=asked(bundle))
+    screen = RecordScreen(
+        window.look, window.sizes, leave, save=asked(save), bundle=asked(bundle), mirrored=window.mirrored
+    )
     window.show(screen)
     in_background(read)
 

@@ -127,3 +127,13 @@ def test_the_list_fits_with_large_rows_that_lie_apart(journal_path, size, theme_
         assert cords.ids.caution.height <= cords.ids.caution.parent.height
         # Read with the head under the loom: the treadle's number is at least a fourteenth of the shorter side high.
         assert cords.row(0).ids.number.font_size * 0.711 >= min(size) / 14
+
+
+def test_for_the_left_hand_the_last_button_comes_first(journal_path):
+    accepted(journal_path, TreadleTied(0, 1))
+    with at_the_screen(journal_path, mirrored=True) as stage:
+        cords = stage.app.place.cords
+        assert cords.button(cords.signs.tied).x < cords.width / 4
+        assert cords.button(LATER).x > cords.width / 4
+        stage.touch(cords.button(LATER))
+        assert stage.app.place.cords is None

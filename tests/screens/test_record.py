@@ -57,3 +57,21 @@ def test_every_page_fits_and_can_be_turned(display, size, theme_name):
         assert place.where.startswith("1 of")
         stage.key("backspace")
         assert left == [1]
+
+
+def test_for_the_left_hand_the_buttons_of_the_record_lie_the_other_way_round(display):
+    from companion.screens.record import RecordDeed, RecordScreen
+    from companion.screens.window import FellsideWindow
+
+    def screen(window):
+        nothing = [lambda: None] * 3
+        return RecordScreen(window.look, window.sizes, *nothing, mirrored=window.mirrored)
+
+    with Stage(FellsideWindow(screen, mirrored=True)) as stage:
+        stage.app.place.show_pages(woven_pages())
+        stage.pump(4)
+        places = [stage.app.place.button(deed).x for deed in RecordDeed]
+        assert places == sorted(places, reverse=True)
+        assert len(set(places)) == len(places)
+        stage.touch(stage.app.place.button(RecordDeed.LATER))
+        assert stage.app.place.where.startswith("2 of")
