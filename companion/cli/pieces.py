@@ -17,6 +17,7 @@ from companion.cli.status import DONE, NO_SUCH_ANSWER, CommandError
 from companion.draft.masks import print_shed
 from companion.draft.model import Draft
 from companion.present.wording import footing_words
+from companion.record.wording import loom_words
 from companion.remap.errors import RemapError
 from companion.remap.loom import Action, Loom
 from companion.remap.pieces import PiecePlan, plan_pieces
@@ -57,7 +58,7 @@ def run(arguments: argparse.Namespace) -> int:
 
 
 def _lines(plan: PiecePlan, names: list[str], loom: Loom) -> Iterator[str]:
-    yield f"{counted(len(names), 'piece')} on one warp; {remap_words.loom_words(loom)}"
+    yield f"{counted(len(names), 'piece')} on one warp; loom: {loom_words(loom)}"
     if plan.unfit:
         for piece, answer in zip(plan.order, plan.answers, strict=True):
             if answer.verdict is not Verdict.FITS:

@@ -8,6 +8,7 @@ from companion.cli.phrases import counted
 from companion.draft.masks import Shed, count, is_raised, print_shed, shed_of
 from companion.draft.model import Draft
 from companion.present.wording import footing_words
+from companion.record.wording import loom_words
 from companion.remap.cords import CordChange
 from companion.remap.loom import Action, Loom, Tie, TieUp
 from companion.remap.remapped import Alternative, Fewest, Legwork, Remapping, TiedStage, Verdict
@@ -21,7 +22,7 @@ def lines(draft: Draft, answer: Remapping) -> Iterator[str]:
     """Yield the answer line by line: the verdict, the tie-up, the feet, what to change, and what else would do."""
     loom = answer.loom
     parts = counted(draft.shafts, "shaft"), counted(len(answer.sheds), "shed"), counted(draft.picks, "pick")
-    yield f"{loom_words(loom)}; the draft has {', '.join(parts)}"
+    yield f"Loom: {loom_words(loom)}; the draft has {', '.join(parts)}"
     match answer.verdict:
         case Verdict.TOO_FEW_SHAFTS:
             shafts = print_shed(shed_of(answer.missing_shafts))
@@ -38,14 +39,6 @@ def lines(draft: Draft, answer: Remapping) -> Iterator[str]:
             yield from _fitting(answer)
         case Verdict.RE_TIE:
             yield from _re_tying(answer)
-
-
-def loom_words(loom: Loom) -> str:
-    """Return the loom in a phrase: `Loom: 4 shafts, 6 treadles, rising, one treadle under a foot`."""
-    if loom.action is Action.LEVERS:
-        return f"Table loom: {counted(loom.shafts, 'shaft')} with levers"
-    foot = "one treadle under a foot" if loom.reach == 1 else "up to two neighbouring treadles under a foot"
-    return f"Loom: {counted(loom.shafts, 'shaft')}, {counted(loom.treadles, 'treadle')}, {loom.action.value}, {foot}"
 
 
 def change_words(change: CordChange, action: Action) -> str:

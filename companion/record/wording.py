@@ -71,11 +71,12 @@ def range_words(amounts: tuple[float, float, float] | None, unit: str) -> str:
 
 
 def loom_words(loom: Loom) -> str:
-    """Return what a loom is: `4 shafts, 6 treadles, rising, one treadle to a foot`."""
+    """Return what a loom is: `4 shafts, 6 treadles, rising, one treadle under a foot`."""
     if loom.action is Action.LEVERS:
-        return f"{loom.shafts} shafts, levers"
-    foot = "one treadle to a foot" if loom.reach == 1 else f"up to {loom.reach} neighbouring treadles to a foot"
-    return f"{loom.shafts} shafts, {loom.treadles} treadles, {loom.action.value}, {foot}"
+        return f"{counted(loom.shafts, 'shaft')}, levers"
+    foot = "one treadle" if loom.reach == 1 else f"up to {loom.reach} neighbouring treadles"
+    parts = (counted(loom.shafts, "shaft"), counted(loom.treadles, "treadle"), loom.action.value)
+    return f"{', '.join(parts)}, {foot} under a foot"
 
 
 def tie_words(tie: Tie) -> str:

@@ -48,8 +48,9 @@ def test_one_is_not_several():
 
 def test_looms_and_cords():
     assert loom_words(Loom(4, 6, Action.SINKING, reach=2)) == (
-        "4 shafts, 6 treadles, sinking, up to 2 neighbouring treadles to a foot"
+        "4 shafts, 6 treadles, sinking, up to 2 neighbouring treadles under a foot"
     )
     assert loom_words(Loom(8, 0, Action.LEVERS)) == "8 shafts, levers"
+    assert loom_words(Loom(2, 1)) == "2 shafts, 1 treadle, rising, one treadle under a foot"
     assert tie_words(Tie(up=shed_of([1, 3]), down=shed_of([2]))) == "up 1 3, down 2"
     assert tie_words(Tie()) == "no cord"
