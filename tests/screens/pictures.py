@@ -35,6 +35,7 @@ def main() -> None:
                 stage.picture(folder / f"{name}-{suffix}")
 
             _start_and_tie_up(width, height, theme, snap)
+            _ways_and_cords(width, height, theme, snap)
             _at_the_looms(width, height, theme, snap)
             _weave_some()
             _at_the_loom(width, height, theme, snap)
@@ -74,6 +75,21 @@ def _start_and_tie_up(width: int, height: int, theme: str, snap: Callable[[Stage
         snap(stage, "tie-up")
         stage.touch(stage.app.place.button("Tell more"))
         snap(stage, "new-warp")
+
+
+def _ways_and_cords(width: int, height: int, theme: str, snap: Callable[[Stage, str], None]) -> None:
+    program = _open(None, theme)
+    with program, Stage(program.window) as stage:
+        stage.resize(width, height)
+        for words in ("A new warp", "demo double faced four shaft", "4 treadles", "Only raise shafts"):
+            while words not in {button.text for button in stage.app.place.ask.ids.answers.children}:
+                stage.touch(stage.app.place.ask.button("More"))
+            stage.touch(stage.app.place.ask.button(words))
+        stage.until(lambda: stage.app.place.signs.cards and all(one.harness for one in stage.app.place.signs.cards))
+        stage.touch(stage.app.place.card("Two treadles"))
+        snap(stage, "ways")
+        stage.touch(stage.app.place.button("Weave it"))
+        snap(stage, "cords")
 
 
 def _at_the_looms(width: int, height: int, theme: str, snap: Callable[[Stage, str], None]) -> None:
@@ -137,6 +153,13 @@ def _at_the_loom(width: int, height: int, theme: str, snap: Callable[[Stage, str
             stage.app.place.act(action)
             snap(stage, action.value.lower())
             stage.app.place.go_back()
+        stage.app.place.act(Action.PAUSE)
+        stage.until(lambda: stage.app.place.ask is not None)
+        stage.touch(stage.app.place.ask.button("See the record"))
+        stage.until(lambda: stage.app.place.where)
+        while "the draft" not in stage.app.place.title:
+            stage.app.place.turn(1)
+        snap(stage, "record")
 
 
 if __name__ == "__main__":
