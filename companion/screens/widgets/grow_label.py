@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from typing import Any
 
 from kivy.properties import NumericProperty
@@ -28,9 +29,10 @@ class GrowLabel(Label):  # type: ignore[misc]
 
     def _fit(self, *_: Any) -> None:
         room, most = int(self.width), max(self.least_height, self.most_height)
-        size = max(int(self.wanted_size), 1)
-        while size > 1 and self._height_at(size, room) > most:
-            size -= 1
+        # Smaller letters never stand higher: halving the sizes left measures few of them.
+        sizes = range(max(int(self.wanted_size), 1), 0, -1)
+        first = bisect_left(sizes, True, key=lambda size: self._height_at(size, room) <= most)
+        size = sizes[min(first, len(sizes) - 1)]
         self.font_size = size
         self.height = max(self.least_height, min(self._height_at(size, room), most)) if self.text else self.least_height
         self.text_size = (room, self.height)
