@@ -137,12 +137,17 @@ def _stages(profile: LoomProfile, answer: Remapping, re_tie: bool) -> tuple[Stag
         shafts = ", ".join(map(str, answer.missing_shafts))
         raise CannotDressError(f"ends are threaded on shafts that the loom lacks: {shafts}; use a loom that has them")
     if answer.verdict is Verdict.UNKNOWN:
-        raise CannotDressError(
-            f"no tie-up was found in time; at least {answer.fewest.at_least} treadles are needed; give it more time"
-        )
+        raise CannotDressError(_not_found(profile, answer))
     if answer.verdict is Verdict.RE_TIE and not re_tie:
         raise CannotDressError(_too_few(profile, answer))
     return tuple(Stage(stage.first, stage.last, stage.tieup) for stage in answer.stages)
+
+
+def _not_found(profile: LoomProfile, answer: Remapping) -> str:
+    least = answer.fewest.at_least
+    if least > profile.loom.treadles:
+        return f"{profile.loom.treadles} treadles are too few: it needs at least {least}; take a loom with more"
+    return f"no tie-up was found in time; at least {least} treadles are needed; try a loom with more"
 
 
 def _too_few(profile: LoomProfile, answer: Remapping) -> str:

@@ -69,7 +69,8 @@ def tie_up_signs(answer: Remapping, present: TieUp | None = None) -> TieUpSigns:
         shafts = " ".join(map(str, answer.missing_shafts))
         return TieUpSigns("Too few shafts", f"ends are threaded on shafts {shafts}, which the loom lacks", None, (), ())
     if answer.verdict is Verdict.UNKNOWN:
-        return TieUpSigns("Not found in time", _fewest_words(answer.fewest), None, (), _other_ways(answer.alternatives))
+        headline = "It does not fit" if answer.fewest.at_least > loom.treadles else "Not found in time"
+        return TieUpSigns(headline, _fewest_words(answer.fewest), None, (), _other_ways(answer.alternatives))
     if loom.action is Action.LEVERS:
         return TieUpSigns("By levers", "the same cloth, shed by shed", None, (), (), accept="Weave it")
     harness = harness_of(answer.tieup, loom.shafts)

@@ -17,7 +17,7 @@ from companion.screens.look import Look
 from companion.screens.theme import SMALLEST_TARGET_DP, Sizes
 from companion.screens.widgets.fit_label import FitLabel
 from companion.screens.widgets.row_button import RowButton
-from companion.screens.widgets.word_button import WordButton
+from companion.screens.widgets.word_button import WordButton, word_button
 
 MOST_ANSWERS = 9
 """Answers beside one another on one page: more are too small to be read from the bench."""
@@ -169,16 +169,8 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
         button.bind(on_release=lambda _button: self.dispatch("on_answer", answer))
 
     def _foot_button(self, words: str, act: Callable[[], None]) -> WordButton:
-        look = self.look
-        button = WordButton(
-            text=words,
-            wanted_size=self.sizes.word,
-            ground=look.button,
-            ground_down=look.button_down,
-            color=look.text,
-            size_hint_x=max(len(words), 6),
-        )
-        button.bind(on_release=lambda _button: act())
+        button = word_button(words, act, False, self.look, self.sizes.word)
+        button.size_hint_x = max(len(words), 6)
         return button
 
     def _colours(self, answer: Answer[Any]) -> dict[str, Any]:

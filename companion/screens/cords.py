@@ -17,7 +17,7 @@ from companion.screens.theme import Sizes
 from companion.screens.widgets.fit_label import FitLabel
 from companion.screens.widgets.grow_label import GrowLabel
 from companion.screens.widgets.tick_row import TickRow
-from companion.screens.widgets.word_button import WordButton
+from companion.screens.widgets.word_button import WordButton, word_button
 
 _DRAWN_WITH = (FitLabel, GrowLabel)
 """Imported for the kv rules, which find these widgets by name."""
@@ -142,16 +142,7 @@ class CordsScreen(BoxLayout):  # type: ignore[misc]
             buttons.children.reverse()
 
     def _button(self, words: str, act: Callable[[], None], main: bool) -> WordButton:
-        look: Look = self.look
-        button = WordButton(
-            text=words,
-            wanted_size=self.sizes.word,
-            ground=look.left_foot if main else look.button,
-            ground_down=look.button_down,
-            color=look.on_foot if main else look.text,
-        )
-        button.bind(on_release=lambda _button: act())
-        return button
+        return word_button(words, act, main, self.look, self.sizes.word)
 
 
 Builder.load_file(str(Path(__file__).with_suffix(".kv")))

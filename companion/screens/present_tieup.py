@@ -20,7 +20,7 @@ from companion.screens.place import Place
 from companion.screens.theme import SMALLEST_TARGET_DP, Sizes
 from companion.screens.widgets.fit_label import FitLabel
 from companion.screens.widgets.tie_square import TieSquareButton
-from companion.screens.widgets.word_button import WordButton
+from companion.screens.widgets.word_button import WordButton, word_button
 from companion.weaving.warp import LoomProfile
 
 LEAVE = "Never mind"
@@ -142,16 +142,7 @@ class PresentTieUpScreen(BoxLayout, Place):  # type: ignore[misc]
         buttons.add_widget(self._button(KEEP, lambda: self._keep(self.profile), main=True))
 
     def _button(self, words: str, act: Callable[[], None], main: bool) -> WordButton:
-        look: Look = self.look
-        button = WordButton(
-            text=words,
-            wanted_size=self.sizes.word,
-            ground=look.left_foot if main else look.button,
-            ground_down=look.button_down,
-            color=look.on_foot if main else look.text,
-        )
-        button.bind(on_release=lambda _button: act())
-        return button
+        return word_button(words, act, main, self.look, self.sizes.word)
 
 
 Builder.load_file(str(Path(__file__).with_suffix(".kv")))

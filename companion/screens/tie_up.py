@@ -19,7 +19,7 @@ from companion.screens.theme import Sizes
 from companion.screens.widgets import harness_picture
 from companion.screens.widgets.choice_card import ChoiceCard
 from companion.screens.widgets.fit_label import FitLabel
-from companion.screens.widgets.word_button import WordButton
+from companion.screens.widgets.word_button import WordButton, word_button
 
 _DRAWN_WITH = (harness_picture,)
 """Imported for the kv rules, which find this widget by name."""
@@ -173,16 +173,7 @@ class TieUpScreen(BoxLayout, Place):  # type: ignore[misc]
             buttons.add_widget(self._button(MORE, self._tell_more, main=False))
 
     def _button(self, words: str, act: Callable[[], None], main: bool) -> WordButton:
-        look: Look = self.look
-        button = WordButton(
-            text=words,
-            wanted_size=self.sizes.word,
-            ground=look.left_foot if main else look.button,
-            ground_down=look.button_down,
-            color=look.on_foot if main else look.text,
-        )
-        button.bind(on_release=lambda _button: act())
-        return button
+        return word_button(words, act, main, self.look, self.sizes.word)
 
 
 Builder.load_file(str(Path(__file__).with_suffix(".kv")))
