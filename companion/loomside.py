@@ -8,6 +8,7 @@ screen; commands wait in line, so that two quick presses are two picks.
 from __future__ import annotations
 
 import queue
+import shlex
 import threading
 from collections.abc import Callable
 from dataclasses import dataclass
@@ -15,7 +16,7 @@ from pathlib import Path
 from types import TracebackType
 from typing import Self
 
-from companion.journal.backup import back_up
+from companion.journal.backup import back_up, longer_copy
 from companion.journal.errors import JournalError
 from companion.journal.snapshots import keep_snapshot, progress_of
 from companion.journal.store import Journal
@@ -52,7 +53,7 @@ class AtTheLoom:
         self._copies = copies
         self._tied = tied
         self._tieup_told: TieUp | None = None
-        self.notice = journal.notice
+        self.notice = _loss_words(journal, copies)
         self.warp = journal.warp
         self.progress = progress_of(journal)
         keep_snapshot(journal, self.progress)
@@ -96,6 +97,16 @@ class AtTheLoom:
         except JournalError as error:
             return f"the pause is kept, but no copy was made: {error}"
         return ""
+
+
+def _loss_words(journal: Journal, copies: Path | None) -> str:
+    """Say what this journal lacks against what was acknowledged once, or against the copy that holds most."""
+    longer = longer_copy(journal, copies) if copies else None
+    if longer is None:
+        return journal.notice
+    found = longer.entries - journal.last_number
+    loss = journal.notice or "this journal is shorter than a copy of it"
+    return f"{loss}; {found} of them are in a copy: fellside backup --restore {shlex.quote(str(longer.path))}"
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,6 +1,7 @@
 """At the loom: a command is on disk before it is acknowledged, and a pause leaves a copy."""
 
 import itertools
+import shlex
 from dataclasses import replace
 
 import pytest
@@ -223,3 +224,22 @@ def test_text_tells_of_a_copy_that_could_not_be_made_at_the_end(path, clock, tmp
     with AtTheLoom(Journal.open(path), clock, copies=tmp_path / "copies") as loom:
         step_through(loom, [], said.append)
     assert said[-2].startswith("! the pause is kept, but no copy was made: ")
+
+
+def test_a_journal_shorter_than_its_copy_is_told_with_the_way_back(path, clock, tmp_path):
+    copies = tmp_path / "copies"
+    with AtTheLoom(Journal.open(path), clock, copies=copies) as loom:
+        for _ in range(3):
+            loom.do(weave_pick)
+        loom.do(pause)
+    kept = path.read_bytes()
+    with AtTheLoom(Journal.open(path), clock, copies=copies) as loom:
+        assert loom.notice == ""
+        for _ in range(3):
+            loom.do(resume if loom.progress.now.paused else weave_pick)
+        loom.do(pause)
+    path.write_bytes(kept)
+    newest = copies / f"{path.stem}~000002.journal"
+    with AtTheLoom(Journal.open(path), clock, copies=copies) as loom:
+        assert "4 entries that were on disk before are gone" in loom.notice
+        assert loom.notice.endswith(f"4 of them are in a copy: fellside backup --restore {shlex.quote(str(newest))}")

@@ -22,7 +22,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         "folder",
         nargs="?",
         metavar="DIR",
-        help=f"where the copies go; the newest {KEPT} of each warp stay (default: where each pause puts them)",
+        help=f"where the copies go; the newest {KEPT} of each history stay (default: where each pause puts them)",
     )
     what.add_argument("--restore", metavar="FILE", help="put this copy back; the journal in its place is set aside")
     parser.add_argument("--json", action="store_true", help="print one JSON document")
@@ -56,14 +56,28 @@ def run(arguments: argparse.Namespace) -> int:
 def _tell(folder: Path, made: dict[str, Copy], as_json: bool) -> None:
     if as_json:
         copies: list[dict[str, Any]] = [
-            {"warp": name, "entries": copy.entries, "file": str(copy.path), "new": copy.made_now}
+            {
+                "warp": name,
+                "entries": copy.entries,
+                "file": str(copy.path),
+                "new": copy.made_now,
+                "there": copy.there,
+                "others": copy.others,
+            }
             for name, copy in made.items()
         ]
         print(json.dumps({"folder": str(folder), "copies": copies}))
         return
     for name, copy in made.items():
         state = "copied and verified" if copy.made_now else "unchanged since this copy, verified again"
-        print(f"{name}: {copy.entries} entries, {state}: {copy.path}")
+        print(f"{name}: {copy.entries} entries, {state}: {copy.path}{_also_there(copy)}")
+
+
+def _also_there(copy: Copy) -> str:
+    if copy.there == 1:
+        return ""
+    others = f", {copy.others} of them of another warp or history, which stay" if copy.others else ""
+    return f" ({copy.there} copies of that name there{others})"
 
 
 def _restore(copy: Path, as_json: bool) -> int:

@@ -2,36 +2,47 @@
 
 A copy is made beside its final name, looked through page by page and seal by seal, and only then named; so a damaged
 journal or a full disk never costs an older copy. Copies count up (`Blue shawl~000012.journal`), whatever the clock
-says; the newest `KEPT` of each warp stay.
+says. A copy goes only when `KEPT` newer ones hold all that it holds: those of another warp of that name, of another
+device or of a history that went otherwise stay, and so does one that is longer than the journal.
 """
 
 from __future__ import annotations
 
-import shutil
+import re
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 
-from companion.journal.disk import companions_of, publish, remove_database, sync_file, sync_folder
+from companion.journal.disk import companions_of, publish, remove_database, sync_folder
 from companion.journal.errors import JournalError, clear_errors
 from companion.journal.lock import WriterLock
+from companion.journal.mark import mark_path
 from companion.journal.shelf import SUFFIX, Shelf, data_folder, name_of
 from companion.journal.store import Journal
 
 KEPT = 10
-"""How many copies of one warp stay in a folder."""
+"""How many copies of one history stay in a folder."""
 COUNT_MARK = "~"
 """Stands between name and count; a name never has one, since `file_stem` escapes it."""
 
 
+_NAMED = re.compile(rf"(?P<stem>.+?)(?:{COUNT_MARK}[0-9]+)?{re.escape(SUFFIX)}(?:\.set-aside-[0-9]+)?")
+"""A copy, a journal, or one that was set aside: all can be put back under the name of their warp."""
+
+
 @dataclass(frozen=True, slots=True)
 class Copy:
-    """A verified copy: its file, how many entries it holds, and whether it was made now or stood there already."""
+    """A verified copy: its file, how many entries it holds, and whether it was made now or stood there already.
+
+    `there` are all the copies under that name in the folder now, `others` those of another warp or history.
+    """
 
     path: Path
     entries: int
     made_now: bool
+    there: int = 1
+    others: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,15 +68,17 @@ def copies(folder: Path, stem: str) -> tuple[Path, ...]:
 def back_up(journal: Path, folder: Path) -> Copy:
     """Make a verified copy of a journal in `folder`, even while it is written; raises JournalError.
 
-    Where the newest copy there holds the same entries already, it is looked through instead of made again.
+    Where a copy there holds the same entries already, it is looked through instead of made again.
     """
     with clear_errors(folder):
         folder.mkdir(parents=True, exist_ok=True)
     with _alone_in(folder), Journal.open_to_read(journal) as source, clear_errors(folder):
         source.look_through()
         older = copies(folder, journal.stem)
-        if older and (entries := _entries_if_whole(older[-1], source)) == source.last_number:
-            return Copy(older[-1], entries, made_now=False)
+        held = {path: entries for path in older if (entries := _entries_held(path, source)) is not None}
+        same = [path for path in held if held[path] == source.last_number and _is_whole(path)]
+        if same:
+            return Copy(same[-1], source.last_number, False, len(older), len(older) - len(held))
         part = folder / f"{journal.stem}{COUNT_MARK}part"
         try:
             remove_database(part)
@@ -81,9 +94,24 @@ def back_up(journal: Path, folder: Path) -> Copy:
             publish(part, path)
         finally:
             remove_database(part)
-        for old in (*older, path)[:-KEPT]:
+        superseded = [*held, path][:-KEPT]
+        for old in superseded:
             old.unlink()
-        return Copy(path, entries, made_now=True)
+        return Copy(path, entries, True, len(older) + 1 - len(superseded), len(older) - len(held))
+
+
+def longer_copy(journal: Journal, folder: Path) -> Copy | None:
+    """Return the copy in `folder` that holds most of what this journal lacks; None where it lacks nothing."""
+    best: Copy | None = None
+    for path in copies(folder, journal.path.stem):
+        try:
+            with Journal.open_to_read(path) as copy:
+                of_this_warp, entries = copy.identity == journal.identity, copy.last_number
+        except JournalError:
+            continue
+        if of_this_warp and entries > max(journal.last_number, best.entries if best else 0):
+            best = Copy(path, entries, made_now=False)
+    return best
 
 
 def put_back(copy: Path, shelf: Shelf) -> PutBack:
@@ -91,25 +119,40 @@ def put_back(copy: Path, shelf: Shelf) -> PutBack:
 
     Raises JournalError where the copy is not whole, or where the warp on the shelf is whole and has no less in it.
     """
-    with Journal.open_to_read(copy) as journal:
-        entries, identity = journal.look_through(), journal.identity
-    name = name_of(copy.stem.split(COUNT_MARK)[0])
+    match = _NAMED.fullmatch(copy.name)
+    if match is None:
+        mend = f"call it NAME{COUNT_MARK}1{SUFFIX} and try again"
+        raise JournalError("is not named as a copy", place=copy, mend=mend)
+    name = name_of(match["stem"])
     path = shelf.path(name)
     with clear_errors(path):
         shelf.folder.mkdir(parents=True, exist_ok=True)
         lock = WriterLock(path)
+        fresh = path.with_name(path.name + ".new")
         try:
             lock.name_holder()
+            remove_database(fresh)
+            entries = _copy_with_log(copy, fresh)
             if path.exists():
-                _require_worse(path, entries, identity)
-            fresh = path.with_name(path.name + ".new")
-            shutil.copyfile(copy, fresh)
-            sync_file(fresh)
+                _require_worse(path, fresh, entries)
             set_aside = _set_aside(path)
             publish(fresh, path)
         finally:
+            remove_database(fresh)
             lock.release()
     return PutBack(name, entries, set_aside)
+
+
+def _copy_with_log(copy: Path, fresh: Path) -> int:
+    """Copy a journal with what only its log holds, and return how many entries were found when counted *there*."""
+    with Journal.open_to_read(copy) as source:
+        expected = source.look_through()
+        source.copy_to(fresh)
+        with Journal.open_to_read(fresh) as written:
+            entries = written.look_through()
+            if entries != expected or written.seal_of(entries) != source.seal_of(entries):
+                raise JournalError("was not taken whole by the disk", place=fresh, mend="free some space, try again")
+    return entries
 
 
 def _count(path: Path, stem: str) -> int:
@@ -127,22 +170,33 @@ def _alone_in(folder: Path) -> Iterator[None]:
         lock.release()
 
 
-def _entries_if_whole(copy: Path, source: Journal) -> int | None:
+def _entries_held(copy: Path, source: Journal) -> int | None:
+    """Return how many entries a copy holds where `source` holds them all too, else None."""
     try:
         with Journal.open_to_read(copy) as journal:
-            whole = journal.look_through()
-            return whole if journal.seal_of(whole) == source.seal_of(whole) else None
+            held = journal.last_number
+            same = journal.identity == source.identity and held <= source.last_number
+            return held if same and journal.seal_of(held) == source.seal_of(held) else None
     except JournalError:
         return None
 
 
-def _require_worse(path: Path, entries: int, identity: str) -> None:
+def _is_whole(copy: Path) -> bool:
     try:
-        with Journal.open_to_read(path) as present:
-            there, other = present.look_through(), present.identity
+        with Journal.open_to_read(copy) as journal:
+            journal.look_through()
+    except JournalError:
+        return False
+    return True
+
+
+def _require_worse(path: Path, fresh: Path, entries: int) -> None:
+    try:
+        with Journal.open_to_read(path) as present, Journal.open_to_read(fresh) as copy:
+            there, other = present.look_through(), present.identity != copy.identity
     except JournalError:
         return
-    if other != identity:
+    if other:
         raise JournalError(
             "is another warp than the copy",
             place=path,
@@ -155,8 +209,10 @@ def _require_worse(path: Path, entries: int, identity: str) -> None:
 
 
 def _set_aside(path: Path) -> Path | None:
-    files = [file for file in (*companions_of(path), path) if file.exists()]
-    if not files:
+    files = [file for file in (*companions_of(path), mark_path(path), path) if file.exists()]
+    if not path.exists():
+        for file in files:
+            file.unlink()
         return None
     number = 1
     while (aside := path.with_name(f"{path.name}.set-aside-{number}")).exists():

@@ -1,11 +1,15 @@
 """One writer per journal: a lock on a file beside it, which the operating system lets go when the process dies.
 
 The lock is not on the journal itself: SQLite holds locks of its own there, and closing a second handle would drop them.
+A folder for copies may lie on anybody's stick: no link is followed to a lock file, and nothing is written over that is
+not a lock of ours.
 """
 
 from __future__ import annotations
 
 import os
+import re
+import stat
 import sys
 from io import FileIO
 from pathlib import Path
@@ -25,6 +29,11 @@ else:
         fcntl.flock(file.fileno(), fcntl.LOCK_EX | fcntl.LOCK_NB)
 
 
+_OURS = re.compile(rb"(?:[0-9]{1,20}\r?\n?)?")
+"""All that a lock file ever holds: nothing, or the number of the process that has it."""
+_LONGEST = 22
+
+
 def lock_path(journal: Path) -> Path:
     """Return the lock file of a journal: `scarf.journal` has `scarf.journal.lock`."""
     return journal.with_name(journal.name + ".lock")
@@ -39,10 +48,7 @@ class WriterLock:
 
     def __init__(self, journal: Path, in_use: str = "this warp is already open") -> None:
         path = lock_path(journal)
-        try:
-            self._file: FileIO = path.open("a+b", buffering=0)
-        except OSError as error:
-            raise from_os(error, path) from error
+        self._file = _open_without_following(path)
         try:
             _try_lock(self._file)
         except (BlockingIOError, PermissionError) as error:
@@ -83,6 +89,39 @@ class WriterLock:
         except OSError:
             # It only makes messages better; a full disk must not keep the weaver out.
             return
+
+
+def _open_without_following(path: Path) -> FileIO:
+    if path.is_symlink():
+        raise _not_ours(path, "is a link")
+    # Where the system has no such flag, the look before must do.
+    flags = os.O_RDWR | os.O_CREAT | os.O_APPEND | getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_NONBLOCK", 0)
+    flags |= getattr(os, "O_BINARY", 0)
+    try:
+        file = FileIO(os.open(path, flags, 0o666), "a+b")
+    except OSError as error:
+        raise from_os(error, path) from error
+    try:
+        _require_ours(file, path)
+    except BaseException:
+        file.close()
+        raise
+    return file
+
+
+def _require_ours(file: FileIO, path: Path) -> None:
+    about = os.fstat(file.fileno())
+    if not stat.S_ISREG(about.st_mode):
+        raise _not_ours(path, "is no ordinary file")
+    file.seek(0)
+    if not _OURS.fullmatch(file.read(_LONGEST + 1)):
+        raise _not_ours(path, "holds something else")
+
+
+def _not_ours(path: Path, what: str) -> JournalError:
+    return JournalError(
+        f"{what}, where a lock belongs; nothing was written", place=path, mend="look what it is, and move it away"
+    )
 
 
 def _holder(path: Path) -> str:

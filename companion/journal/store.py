@@ -22,6 +22,7 @@ from companion.journal.codec import decode_event, encode_event
 from companion.journal.disk import log_path, publish, remove_database, sync_file
 from companion.journal.errors import JournalError, clear_errors, damaged
 from companion.journal.lock import WriterLock
+from companion.journal.mark import Acknowledged, Mark, missing_words, read_mark
 from companion.journal.plain import PlainError
 from companion.journal.schema import (
     TABLES,
@@ -45,6 +46,8 @@ LOG_GONE = (
 )
 Row = tuple[int, int, str, str, int]
 """A row of `entries`: number, at_ms, name, body, seal."""
+FOLD_EVERY = 16
+"""Entries after which the log is folded into the file: so many a lost log can cost at most."""
 READ_AT_ONCE = 2_000
 """Rows fetched together; no cursor stays open between, so a reader never holds the log back."""
 
@@ -55,10 +58,13 @@ class Journal:
     def __init__(self, path: Path, database: sqlite3.Connection, lock: WriterLock | None, notice: str = "") -> None:
         self.path = path
         self.notice = notice
+        self.missing = 0
+        """Entries that were acknowledged once and are not here; told in `notice` too."""
         self.snapshot_number = 0
         """The entry after which the snapshot was taken that was read or kept last; 0 before that."""
         self._database = database
         self._lock = lock
+        self._mark = Mark(path)
         self._copy = ExitStack()
         try:
             self._begin()
@@ -76,6 +82,12 @@ class Journal:
             self._last, self._seal = self._read_end()
         if self._lock:
             self._lock.name_holder()
+            marked = read_mark(self.path)
+            if marked and marked.identity == self.identity and marked.number > self._last:
+                self.missing = marked.number - self._last
+                self.notice = missing_words(self.missing)
+            else:
+                self._acknowledge()
 
     @classmethod
     def create(cls, path: Path, warp: Warp, at_ms: int, identity: str = "") -> Self:
@@ -150,6 +162,7 @@ class Journal:
             with clear_errors(self.path):
                 self._database.close()
         finally:
+            self._mark.close()
             self._copy.close()
             if self._lock:
                 self._lock.release()
@@ -173,6 +186,9 @@ class Journal:
         with clear_errors(self.path):
             self._database.execute(INSERT_ENTRY, (number, at_ms, name, body, seal))
         self._last, self._seal = number, seal
+        self._acknowledge()
+        if number % FOLD_EVERY == 0:
+            self._fold_log()
         return Entry(number, at_ms, event)
 
     def extend(self, entries: Iterable[Entry]) -> None:
@@ -184,6 +200,8 @@ class Journal:
                 last, seal = entry.number, seal_entry(seal, entry.number, entry.at_ms, name, body)
                 self._database.execute(INSERT_ENTRY, (last, entry.at_ms, name, body, seal))
         self._last, self._seal = last, seal
+        self._acknowledge()
+        self._fold_log()
 
     def entries(self, after: int = 0) -> Iterator[Entry]:
         """Yield the entries after number `after`, in order, each checked by its seal; raises JournalDamagedError."""
@@ -228,6 +246,16 @@ class Journal:
             self._database.execute("DELETE FROM snapshot")
             self._database.execute("INSERT INTO snapshot VALUES (?, ?, ?, ?)", (number, shape, body, seal))
         self.snapshot_number = number
+
+    def _acknowledge(self) -> None:
+        self._mark.set(Acknowledged(self._last, self._seal, self.identity))
+
+    def _fold_log(self) -> None:
+        try:
+            self._database.execute("PRAGMA wal_checkpoint(PASSIVE)").fetchone()
+        except sqlite3.Error:
+            # The entry is on disk in the log; that the file does not take it yet will be said when the log is full.
+            return
 
     @contextmanager
     def _transaction(self) -> Iterator[None]:

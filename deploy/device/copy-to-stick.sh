@@ -1,28 +1,39 @@
 #!/usr/bin/env bash
-# Copy the warps of USER, verified, to the stick DEVICE: copy-to-stick.sh DEVICE USER PROGRAM (as root)
+# Copy the warps of USER, verified, to the stick DEVICE: copy-to-stick.sh DEVICE USER PROGRAM (as root, to mount it)
+# A stick may be anybody's: nothing on it is followed, owned or written but by USER.
 set -euo pipefail
 
 device=$1 user=$2 program=$3
-label=$(blkid --output value --match-tag LABEL "$device" || true)
-if [[ $label != FELLSIDE ]]; then
-  echo "copy-to-stick.sh: $device is labelled '$label', not FELLSIDE: nothing copied" >&2
+refuse() {
+  echo "copy-to-stick.sh: $*; nothing copied" >&2
   exit 2
-fi
+}
 
-where=$(mktemp --directory /run/fellside-stick.XXXXXX)
+label=$(blkid --probe --output value --match-tag LABEL "$device" || true)
+if [[ $label != FELLSIDE ]]; then refuse "$device is labelled '$label', not FELLSIDE"; fi
+
+as_weaver() {
+  setpriv --reuid="$user" --regid="$(id --group "$user")" --init-groups --no-new-privs --inh-caps=-all -- \
+    env --ignore-environment PATH=/usr/bin:/bin HOME="$(getent passwd "$user" | cut --delimiter : --fields 6)" "$@"
+}
+
+where=$(mktemp --directory "${RUNTIME_DIRECTORY:-/run}/fellside-stick.XXXXXX")
 leave() {
   if mountpoint --quiet "$where"; then umount "$where"; fi
   rmdir "$where"
 }
 trap leave EXIT
 
-options=nosuid,nodev,noexec
-case "$(blkid --output value --match-tag TYPE "$device")" in
+options=nosuid,nodev,noexec,nosymfollow
+case "$(blkid --probe --output value --match-tag TYPE "$device")" in
   vfat | exfat) options+=,uid=$(id --user "$user"),gid=$(id --group "$user") ;;
 esac
 mount --options "$options" "$device" "$where"
-mkdir --parents "$where/fellside"
-if [[ $(stat --format %U "$where/fellside") != "$user" ]]; then chown "$user:" "$where/fellside"; fi
-runuser --user "$user" -- env HOME="$(getent passwd "$user" | cut --delimiter : --fields 6)" \
-  "$program" backup "$where/fellside"
+
+copies=$where/fellside
+if [[ -L $copies ]]; then refuse "'fellside' on the stick is a link, and where it leads is not the stick's to say"; fi
+if [[ -e $copies && ! -d $copies ]]; then refuse "'fellside' on the stick is no folder"; fi
+as_weaver mkdir --parents "$copies" ||
+  refuse "$user may not write on this stick; make a folder 'fellside' on it that $user owns, or format it as exFAT"
+as_weaver "$program" backup "$copies"
 sync --file-system "$where"

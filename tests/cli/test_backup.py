@@ -37,7 +37,14 @@ def test_json_goes_alone_to_stdout(shelf, tmp_path, capsys):
     assert json.loads(capsys.readouterr().out) == {
         "folder": str(folder),
         "copies": [
-            {"warp": name, "entries": 1, "file": str(folder / f"{name}~000001.journal"), "new": True}
+            {
+                "warp": name,
+                "entries": 1,
+                "file": str(folder / f"{name}~000001.journal"),
+                "new": True,
+                "there": 1,
+                "others": 0,
+            }
             for name in ("scarf", "towels")
         ],
     }

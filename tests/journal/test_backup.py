@@ -1,11 +1,12 @@
 """Copies: verified before they get their name, ten of each warp, and good for putting a warp back."""
 
+import shutil
 import sqlite3
 
 import pytest
 
 from companion.journal import backup
-from companion.journal.backup import KEPT, back_up, backup_folder, copies, put_back
+from companion.journal.backup import KEPT, back_up, backup_folder, copies, longer_copy, put_back
 from companion.journal.errors import JournalDamagedError, JournalError, JournalInUseError
 from companion.journal.lock import WriterLock
 from companion.journal.shelf import Shelf
@@ -199,3 +200,86 @@ def test_nothing_is_put_back_under_the_weavers_hands(shelf, folder):
 def test_the_copies_of_a_pause_lie_in_the_weavers_folder(monkeypatch, tmp_path):
     monkeypatch.setenv("FELLSIDE_HOME", str(tmp_path))
     assert backup_folder() == tmp_path / "backups"
+
+
+def killed(shelf, tmp_path, picks):
+    """The files of a warp whose program was killed: what is newest lies in the log only."""
+    left = tmp_path / "left"
+    with shelf.open("Scarf 1/2") as journal:
+        for pick in range(picks):
+            journal.append(NoteWritten(f"note {pick}"), 0)
+        shutil.copytree(shelf.folder, left)
+    return left / journal.path.name
+
+
+def test_a_rescued_journal_is_put_back_with_its_log(shelf, tmp_path):
+    rescued = killed(shelf, tmp_path, 9)
+    assert rescued.with_name(rescued.name + "-wal").stat().st_size
+    elsewhere = Shelf(tmp_path / "elsewhere")
+    done = put_back(rescued, elsewhere)
+    assert (done.name, done.entries) == ("Scarf 1/2", 14)
+    assert len(entries_of(elsewhere.path("Scarf 1/2"))) == 14
+
+
+def test_a_journal_that_was_set_aside_is_put_back_under_its_own_name(shelf, folder, tmp_path):
+    path = shelf.path("Scarf 1/2")
+    aside = tmp_path / (path.name + ".set-aside-1")
+    shutil.copyfile(path, aside)
+    elsewhere = Shelf(tmp_path / "elsewhere")
+    assert put_back(aside, elsewhere).name == "Scarf 1/2"
+    assert elsewhere.names() == ("Scarf 1/2",)
+
+
+def test_a_file_that_is_not_named_as_a_copy_is_refused(shelf, tmp_path):
+    odd = tmp_path / "scarf.db"
+    shutil.copyfile(shelf.path("Scarf 1/2"), odd)
+    with pytest.raises(JournalError, match="is not named as a copy"):
+        put_back(odd, shelf)
+
+
+def test_the_only_long_copy_outlives_a_loss(shelf, folder):
+    for _ in range(20):
+        weave_one(shelf)
+    long = back_up(shelf.path("Scarf 1/2"), folder).path
+    with Journal.open_to_read(shelf.path("Scarf 1/2")) as journal:
+        warp, made_at, identity = journal.warp, journal.made_at_ms, journal.identity
+        first = list(journal.entries())[:5]
+    for file in shelf.folder.glob("Scarf 1%2F2.*"):
+        file.unlink()
+    with shelf.create("Scarf 1/2", warp, made_at, identity) as journal:
+        journal.extend(first)
+        assert longer_copy(journal, folder).path == long
+    made = [back_up(shelf.path("Scarf 1/2"), folder)]
+    for _ in range(KEPT + 4):
+        weave_one(shelf)
+        made.append(back_up(shelf.path("Scarf 1/2"), folder))
+    assert copies(folder, "Scarf 1%2F2") == (long, *(copy.path for copy in made[-KEPT:]))
+    assert (made[-1].there, made[-1].others) == (KEPT + 1, 1)
+
+
+def test_two_devices_share_a_stick_without_driving_each_others_copies_out(shelf, folder, tmp_path):
+    other = Shelf(tmp_path / "another device")
+    other.create("Scarf 1/2", small_warp(), at_ms=0).close()
+    for _ in range(KEPT + 2):
+        for device in (shelf, other):
+            weave_one(device)
+            made = back_up(device.path("Scarf 1/2"), folder)
+    assert (made.there, made.others) == (2 * KEPT, KEPT)
+    again = back_up(shelf.path("Scarf 1/2"), folder)
+    assert (again.made_now, again.entries) == (False, 5 + KEPT + 2)
+
+
+def test_a_journal_that_lacks_nothing_has_no_longer_copy(shelf, folder):
+    back_up(shelf.path("Scarf 1/2"), folder)
+    with shelf.open("Scarf 1/2") as journal:
+        assert longer_copy(journal, folder) is None
+
+
+def test_a_link_in_place_of_the_lock_of_a_folder_cannot_empty_a_journal(shelf, folder):
+    folder.mkdir(parents=True)
+    journal = shelf.path("Scarf 1/2")
+    (folder / ".backup.lock").symlink_to(journal)
+    before = journal.read_bytes()
+    with pytest.raises(JournalError, match="is a link"):
+        back_up(journal, folder)
+    assert journal.read_bytes() == before

@@ -9,6 +9,7 @@ import pytest
 from companion.journal import schema
 from companion.journal.errors import JournalDamagedError, JournalError
 from companion.journal.lock import lock_path
+from companion.journal.mark import mark_path
 from companion.journal.snapshots import keep_snapshot, progress_of
 from companion.journal.store import LOG_GONE, Journal
 from companion.weaving.events import Entry, NoteWritten, PickWoven
@@ -190,6 +191,7 @@ def test_a_log_left_behind_can_be_read_without_taking_it_up(tmp_path):
 def test_a_log_that_is_gone_is_told_once_and_what_is_left_is_whole(tmp_path):
     path = cut_off(tmp_path, 60)
     path.with_name("a.journal-wal").unlink()
+    mark_path(path).unlink()
     with Journal.open(path) as journal:
         left = journal.look_through()
         assert tuple(journal.entries()) == ENTRIES[:left]
@@ -201,6 +203,7 @@ def test_a_log_that_is_gone_is_told_once_and_what_is_left_is_whole(tmp_path):
 def test_the_notice_outlives_an_opening_that_fails(tmp_path):
     path = cut_off(tmp_path, 60)
     path.with_name("a.journal-wal").unlink()
+    mark_path(path).unlink()
     good = path.read_bytes()
     path.write_bytes(b"")
     with pytest.raises(JournalError):

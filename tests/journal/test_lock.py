@@ -87,3 +87,26 @@ def test_a_folder_that_knows_no_locks_is_told(journal, monkeypatch):
 def test_a_folder_that_is_not_there_is_told(tmp_path):
     with pytest.raises(JournalError, match="No such file or directory"):
         WriterLock(tmp_path / "nowhere" / "a.journal")
+
+
+def test_a_lock_is_never_taken_through_a_link(journal, tmp_path):
+    precious = tmp_path / "precious"
+    precious.write_bytes(b"4711\n")
+    lock_path(journal).symlink_to(precious)
+    with pytest.raises(JournalError, match="is a link, where a lock belongs; nothing was written"):
+        WriterLock(journal)
+    assert precious.read_bytes() == b"4711\n"
+
+
+@pytest.mark.parametrize("content", [b"SQLite format 3\0", b"12 and more", b"1" * 23])
+def test_what_is_no_lock_of_ours_is_not_written_over(journal, content):
+    lock_path(journal).write_bytes(content)
+    with pytest.raises(JournalError, match="holds something else, where a lock belongs"):
+        WriterLock(journal)
+    assert lock_path(journal).read_bytes() == content
+
+
+def test_a_pipe_in_place_of_a_lock_holds_nobody_up(journal):
+    os.mkfifo(lock_path(journal))
+    with pytest.raises(JournalError, match="is no ordinary file"):
+        WriterLock(journal)

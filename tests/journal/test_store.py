@@ -200,7 +200,11 @@ def test_closing_twice_is_harmless_and_leaves_no_log(path, journal):
     journal.append(PickWoven(0), 0)
     journal.close()
     journal.close()
-    assert sorted(file.name for file in path.parent.iterdir()) == ["shawl.journal", "shawl.journal.lock"]
+    assert sorted(file.name for file in path.parent.iterdir()) == [
+        "shawl.journal",
+        "shawl.journal.lock",
+        "shawl.journal.mark",
+    ]
 
 
 def test_a_journal_is_not_made_over_another(path, journal):
