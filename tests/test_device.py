@@ -265,7 +265,9 @@ def test_systemd_understands_the_units(tmp_path, name):
     text = (ROOT / "deploy" / "device" / name).read_text()
     # Every program is one that this machine has: what stands before us is the unit, not what else is installed.
     lines = [
-        f"{line.split('=')[0]}=/bin/true" if line.startswith("Exec") else line.replace("@USER@", "root")
+        f"{line.split('=')[0]}=/bin/true"
+        if line.startswith("Exec")
+        else line.replace("@USER@", "root").replace("@HOME@", "/root")
         for line in text.splitlines()
     ]
     (tmp_path / name).write_text("\n".join(lines) + "\n")

@@ -7,6 +7,7 @@ import pwd
 import re
 import shutil
 import subprocess
+import tempfile
 from pathlib import Path
 
 import pytest
@@ -72,12 +73,11 @@ class Stick:
 
 
 @pytest.fixture
-def stick(tmp_path):
-    tmp_path.chmod(0o755)
-    for folder in tmp_path.parents:
-        if folder.name.startswith("pytest"):
-            folder.chmod(0o755)
-    return Stick(tmp_path)
+def stick():
+    # Not below pytest's own folder, which lets nobody but its owner in.
+    with tempfile.TemporaryDirectory() as folder:
+        Path(folder).chmod(0o755)
+        yield Stick(Path(folder))
 
 
 def test_the_warps_are_copied_by_the_weaver_and_not_by_root(stick):
@@ -126,7 +126,7 @@ def test_links_below_the_folder_are_not_followed(stick, tmp_path):
     assert precious.read_text() == "kept"
 
 
-def test_a_stick_of_another_label_is_left_alone(tmp_path, stick):
+def test_a_stick_of_another_label_is_left_alone(stick):
     stick.label = "HOLIDAY"
     stick.format()
     done = stick.plug_in()
