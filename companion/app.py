@@ -19,7 +19,7 @@ from companion.places import asset
 from companion.record.page import to_html
 from companion.record.sheet import sheet
 from companion.record.tables import to_csv, to_document
-from companion.remap.loom import Loom, TieUp
+from companion.remap.loom.loom import Loom, TieUp
 from companion.remap.pieces import plan_pieces
 from companion.remap.remapped import Remapping
 from companion.remap.remapping import remap

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from companion.draft.masks import print_shed
 from companion.draft.model import Draft
-from companion.remap.loom import Action, Footing, Loom
+from companion.remap.loom.loom import Action, Footing, Loom
 from companion.remap.remapped import Remapping, Verdict
 from companion.weaving.warp import LoomProfile, Piece, Stage, Warp, Winding, YarnSize
 

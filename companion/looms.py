@@ -24,8 +24,8 @@ from companion.journal.lock import WriterLock
 from companion.journal.plain import PlainError, from_plain, to_plain
 from companion.remap.askable import check_askable
 from companion.remap.errors import RemapError
-from companion.remap.loom import Action, Loom, Tie, TieUp
-from companion.remap.tieup_text import parse_tieup, print_tieup
+from companion.remap.loom.loom import Action, Loom, Tie, TieUp
+from companion.remap.loom.tieup_text import parse_tieup, print_tieup
 from companion.weaving.warp import LoomProfile
 
 NO_NAME = "loom"

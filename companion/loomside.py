@@ -20,7 +20,7 @@ from companion.journal.backup import back_up, longer_copy
 from companion.journal.errors import JournalError
 from companion.journal.snapshots import keep_snapshot, progress_of
 from companion.journal.store import Journal
-from companion.remap.loom import TieUp
+from companion.remap.loom.loom import TieUp
 from companion.weaving.coming_back import ComingBack, coming_back
 from companion.weaving.errors import WeavingError
 from companion.weaving.events import Entry, Event, Paused

@@ -31,6 +31,10 @@ MAY_IMPORT = {
 IMPURE_MODULES = {"os", "time", "random", "sqlite3", "socket", "subprocess", "threading", "pathlib", "tempfile"}
 
 
+REMAP_FLOORS = ("loom", "search", "feet", "stages")
+"""The groups of the remap room from below; what stands in the room itself is above them all, `errors` below."""
+
+
 def imports_of(path: Path) -> set[str]:
     names: set[str] = set()
     for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
@@ -54,6 +58,16 @@ def test_a_room_imports_only_the_rooms_below_it(room):
             parts = name.split(".")
             if parts[0] == "companion" and len(parts) > 1:
                 assert parts[1] in allowed, f"{path.relative_to(ROOT)} imports {name}"
+
+
+@pytest.mark.parametrize("floor", REMAP_FLOORS)
+def test_in_the_remap_room_a_group_imports_only_itself_and_the_groups_below(floor):
+    allowed = {"errors", *REMAP_FLOORS[: REMAP_FLOORS.index(floor) + 1]}
+    for path in sorted((ROOT / "companion" / "remap" / floor).glob("*.py")):
+        for name in imports_of(path):
+            parts = name.split(".")
+            if parts[:2] == ["companion", "remap"] and len(parts) > 2:
+                assert parts[2] in allowed, f"{path.relative_to(ROOT)} imports {name}"
 
 
 @pytest.mark.parametrize("room", PURE)

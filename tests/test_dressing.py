@@ -6,7 +6,7 @@ import pytest
 
 from companion.dressing import CannotDressError, dress
 from companion.present.tie_up import tie_up_signs
-from companion.remap.loom import Loom
+from companion.remap.loom.loom import Loom
 from companion.remap.remapped import Fewest, Remapping, Verdict
 from companion.weaving.warp import LoomProfile
 from tests.screens.warps import twill_draft

@@ -22,7 +22,7 @@ from companion.looms import (
     with_loom,
     without_loom,
 )
-from companion.remap.loom import Action, Loom, Tie
+from companion.remap.loom.loom import Action, Loom, Tie
 from companion.weaving.warp import LoomProfile
 
 FLOOR = LoomProfile("Floor loom", Loom(4, 6), (Tie(up=shed_of([1, 3])), Tie(up=shed_of([2, 4])), Tie()), 90.0, 60.5)

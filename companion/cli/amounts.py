@@ -17,7 +17,7 @@ from companion.dressing import reckon_with
 from companion.journal.errors import JournalError
 from companion.journal.snapshots import progress_of
 from companion.looms import NO_NAME
-from companion.remap.loom import Loom
+from companion.remap.loom.loom import Loom
 from companion.weaving.errors import WeavingError
 from companion.weaving.warp import LoomProfile, Warp
 

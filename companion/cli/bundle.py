@@ -15,8 +15,8 @@ from companion.journal.errors import JournalError
 from companion.journal.shelf import name_of, shelf_of_weaver
 from companion.journal.snapshots import progress_of
 from companion.looms import NO_NAME, LoomsError, load_looms, same_loom
-from companion.remap.loom import Action
-from companion.remap.tieup_text import print_tieup
+from companion.remap.loom.loom import Action
+from companion.remap.loom.tieup_text import print_tieup
 from companion.weaving.state import tieup_on
 
 SUMMARY = "a whole warp as one file, to move it to another device"

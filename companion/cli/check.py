@@ -24,7 +24,7 @@ from companion.draft.model import Draft
 from companion.draft.pictures import cloth_picture, drawdown_picture
 from companion.draft.png import png
 from companion.draft.selvedge import Edge, SelvedgeTurns
-from companion.remap.loom import Action
+from companion.remap.loom.loom import Action
 
 SUMMARY = "what a draft is: counts, sheds, floats, layers, shuttles, warnings"
 

@@ -10,9 +10,9 @@ from companion import app
 from companion.cli.status import CommandError
 from companion.draft.masks import common, every_shaft
 from companion.looms import NO_NAME, Looms, LoomsError, load_looms, loom_named
-from companion.remap.fewest import MOST_TREADLES
-from companion.remap.loom import Action, Loom, Tie, TieUp
-from companion.remap.tieup_text import parse_tieup
+from companion.remap.loom.loom import Action, Loom, Tie, TieUp
+from companion.remap.loom.tieup_text import parse_tieup
+from companion.remap.search.fewest import MOST_TREADLES
 from companion.weaving.warp import LoomProfile
 
 PRESENT_WORDS = '"1 3,2 4,…"'

@@ -13,7 +13,7 @@ from companion.cli.status import DONE, CommandError
 from companion.looms import Looms, LoomsError, change_looms, loom_named, with_loom, without_loom
 from companion.record.wording import loom_words
 from companion.remap.errors import RemapError
-from companion.remap.tieup_text import print_tieup
+from companion.remap.loom.tieup_text import print_tieup
 from companion.weaving.warp import LoomProfile
 
 SUMMARY = "your looms and how they are tied now: list, add, change, remove"

@@ -9,7 +9,7 @@ from companion.cli.new_warp import piece_measures
 from companion.cli.sizes import option_of
 from companion.cli.status import CommandError
 from companion.cli.yarn_words import yarn_size
-from companion.remap.tieup_text import parse_tieup, print_tieup
+from companion.remap.loom.tieup_text import parse_tieup, print_tieup
 from companion.weaving.warp import Warp
 
 _CLOSE = 1e-6

@@ -19,9 +19,10 @@ from companion.draft.model import Draft
 from companion.present.wording import footing_words
 from companion.record.wording import loom_words
 from companion.remap.errors import RemapError
-from companion.remap.loom import Action, Loom
+from companion.remap.feet.tied_stage import TiedStage
+from companion.remap.loom.loom import Action, Loom
 from companion.remap.pieces import PiecePlan, plan_pieces
-from companion.remap.remapped import Remapping, TiedStage, Verdict
+from companion.remap.remapped import Remapping, Verdict
 
 SUMMARY = "the order of several pieces on one warp that changes fewest cords"
 SECONDS = 60.0

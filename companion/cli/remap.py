@@ -19,10 +19,10 @@ from companion.cli.remap_document import document
 from companion.cli.sources import load_draft
 from companion.cli.status import DONE, NO_SUCH_ANSWER, CommandError
 from companion.record.card import tieup_card
-from companion.remap.answers import Part, Progress
 from companion.remap.errors import RemapError
 from companion.remap.remapped import Verdict
 from companion.remap.remapping import remap
+from companion.remap.search.answers import Part, Progress
 
 SUMMARY = "the loom's tie-up and feet for a draft, or how else to weave it"
 SECONDS = 30.0

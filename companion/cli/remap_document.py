@@ -7,9 +7,10 @@ from collections.abc import Sequence
 
 from companion.draft.masks import shafts_of
 from companion.draft.model import Draft
-from companion.remap.cords import CordChange
-from companion.remap.loom import Action, Footing, Tie
-from companion.remap.remapped import Alternative, Remapping, ShedFeet, TiedStage, Verdict
+from companion.remap.feet.tied_stage import ShedFeet, TiedStage
+from companion.remap.loom.cords import CordChange
+from companion.remap.loom.loom import Action, Footing, Tie
+from companion.remap.remapped import Alternative, Remapping, Verdict
 
 
 def document(draft: Draft, answer: Remapping) -> dict[str, object]:

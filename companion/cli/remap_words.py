@@ -9,9 +9,10 @@ from companion.draft.masks import Shed, count, is_raised, print_shed, shed_of
 from companion.draft.model import Draft
 from companion.present.wording import footing_words
 from companion.record.wording import loom_words
-from companion.remap.cords import CordChange
-from companion.remap.loom import Action, Loom, Tie, TieUp
-from companion.remap.remapped import Alternative, Fewest, Legwork, Remapping, TiedStage, Verdict
+from companion.remap.feet.tied_stage import Legwork, TiedStage
+from companion.remap.loom.cords import CordChange
+from companion.remap.loom.loom import Action, Loom, Tie, TieUp
+from companion.remap.remapped import Alternative, Fewest, Remapping, Verdict
 
 MOST_STAGES = 6
 """Stages printed in full: more would scroll the verdict out of sight."""

@@ -6,8 +6,8 @@ from dataclasses import dataclass
 
 from companion.draft.masks import NO_SHAFT, Shed, print_shed, union
 from companion.present.cautions import TYING_CAUTION
-from companion.remap.cords import CordChange
-from companion.remap.loom import Action
+from companion.remap.loom.cords import CordChange
+from companion.remap.loom.loom import Action
 from companion.weaving.cord_list import CordList, cord_list
 from companion.weaving.progress import Progress
 from companion.weaving.warp import Warp

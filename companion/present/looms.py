@@ -8,7 +8,7 @@ from functools import partial
 
 from companion.present.asking import Answer, Answered, Asked, AskedToWrite
 from companion.present.start import loom_words
-from companion.remap.loom import Action, Loom
+from companion.remap.loom.loom import Action, Loom
 from companion.weaving.warp import LoomProfile
 
 NAMES = ("Floor loom", "Table loom", "Small loom", "Large loom", "School loom")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from companion.draft.masks import is_raised, with_shaft
-from companion.remap.loom import Action, Loom, Tie, TieUp
+from companion.remap.loom.loom import Action, Loom, Tie, TieUp
 from companion.weaving.warp import LoomProfile
 
 _KEYS = {

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from functools import partial
 
 from companion.present.asking import Answer, Answered, Asked
-from companion.remap.loom import Action, Loom
+from companion.remap.loom.loom import Action, Loom
 from companion.weaving.warp import LoomProfile
 
 TREADLES = (4, 6, 8, 10, 12, 14)

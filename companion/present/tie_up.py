@@ -8,10 +8,10 @@ from companion.draft.masks import Shed, is_raised, print_shed
 from companion.present import wording
 from companion.present.cords import TIED_ALREADY
 from companion.present.weave import HarnessSigns
-from companion.remap.answers import Progress
-from companion.remap.cords import CordChange, cord_changes
-from companion.remap.loom import Action, Footing, TieUp
+from companion.remap.loom.cords import CordChange, cord_changes
+from companion.remap.loom.loom import Action, Footing, TieUp
 from companion.remap.remapped import Alternative, Fewest, Remapping, Verdict
+from companion.remap.search.answers import Progress
 
 MOST_LINES = 8
 """Lines of each kind that a screen shows; the printed card has them all."""

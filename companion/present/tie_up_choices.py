@@ -7,9 +7,9 @@ from dataclasses import dataclass, replace
 from textwrap import wrap
 
 from companion.present.tie_up import NOT_DONE, TieUpCard, TieUpSigns, harness_of, tie_up_signs
-from companion.remap.fewest import MOST_TREADLES
-from companion.remap.loom import Action, Loom
+from companion.remap.loom.loom import Action, Loom
 from companion.remap.remapped import Remapping, Verdict
+from companion.remap.search.fewest import MOST_TREADLES
 from companion.weaving.warp import LoomProfile
 
 THIS_LOOM = "This loom"

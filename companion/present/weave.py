@@ -9,7 +9,7 @@ from companion.draft.masks import is_raised, print_shed
 from companion.draft.treadling import TreadlingReading
 from companion.present import wording
 from companion.present.between_pieces import leave_after, short_of_plan
-from companion.remap.loom import Footing, TieUp
+from companion.remap.loom.loom import Footing, TieUp
 from companion.weaving.pick_view import PickView, next_pick, this_pick
 from companion.weaving.progress import Progress
 from companion.weaving.warp import Piece, Side, Warp

@@ -7,7 +7,7 @@ from math import ceil
 from companion.draft.masks import Shed, print_shed
 from companion.draft.repeats import RepeatStep
 from companion.draft.treadling import PlaceInReading
-from companion.remap.loom import Footing
+from companion.remap.loom.loom import Footing
 from companion.weaving.amounts import warp_left
 from companion.weaving.coming_back import LastPick
 from companion.weaving.events import (

@@ -14,9 +14,10 @@ from companion.draft.masks import Shed, is_raised, print_shed
 from companion.present.cautions import TYING_CAUTIONS
 from companion.present.wording import treadle_words
 from companion.record.wording import counted, loom_words
-from companion.remap.cords import CordChange
-from companion.remap.loom import Action, Loom, TieUp
-from companion.remap.remapped import Remapping, TiedStage, Verdict
+from companion.remap.feet.tied_stage import TiedStage
+from companion.remap.loom.cords import CordChange
+from companion.remap.loom.loom import Action, Loom, TieUp
+from companion.remap.remapped import Remapping, Verdict
 
 _STYLE = """
 @page { margin: 14mm; }

@@ -16,7 +16,7 @@ from companion.draft.masks import bits_of, is_raised
 from companion.draft.model import Draft, Lifted
 from companion.record.png import data_address
 from companion.record.sheet import PieceSheet
-from companion.remap.loom import TieUp
+from companion.remap.loom.loom import TieUp
 
 MOST_ENDS = 64
 """Ends drawn of a draft: more would print too small to count."""

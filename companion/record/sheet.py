@@ -10,7 +10,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from companion.draft.masks import Shed
-from companion.remap.loom import Footing, TieUp
+from companion.remap.loom.loom import Footing, TieUp
 from companion.weaving.amounts import WarpLeft, warp_left
 from companion.weaving.events import BobbinChanged, Entry
 from companion.weaving.faults import FaultCount, count_faults

@@ -16,7 +16,7 @@ from companion.draft.masks import print_shed, shafts_of
 from companion.record.planned import piece_document, warp_document
 from companion.record.sheet import PieceSheet, Sheet
 from companion.record.wording import event_kind, event_words, time_words
-from companion.remap.loom import Action, Footing, TieUp
+from companion.remap.loom.loom import Action, Footing, TieUp
 from companion.weaving.events import PickTakenOut, PickWoven
 from companion.weaving.faults import FaultRate
 from companion.weaving.history import Happened

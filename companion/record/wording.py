@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import UTC, datetime, tzinfo
 
 from companion.draft.masks import print_shed
-from companion.remap.loom import Action, Loom, Tie
+from companion.remap.loom.loom import Action, Loom, Tie
 from companion.weaving.events import (
     BobbinChanged,
     Event,

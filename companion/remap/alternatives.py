@@ -11,16 +11,16 @@ from dataclasses import dataclass, replace
 
 from companion.draft.masks import Shed, complement
 from companion.draft.model import distinct
-from companion.remap.answers import Answer, Outcome, OutOfBudget, ShouldStop, Solved
-from companion.remap.fewest import fewest_treadles
-from companion.remap.footings import columns_of
-from companion.remap.loom import Action, Loom, Tie
-from companion.remap.patience import NO_LIMIT, Patience
-from companion.remap.pressing import feet_for
+from companion.remap.loom.footings import columns_of
+from companion.remap.loom.loom import Action, Loom, Tie
+from companion.remap.loom.pressing import feet_for
+from companion.remap.loom.question import Question
+from companion.remap.loom.targets import targets_of, tie_of
 from companion.remap.proof import ProofFailedError, weaves_the_draft
-from companion.remap.question import Question
 from companion.remap.remapped import Alternative, Fewest
-from companion.remap.targets import targets_of, tie_of
+from companion.remap.search.answers import Answer, Outcome, OutOfBudget, ShouldStop, Solved
+from companion.remap.search.fewest import fewest_treadles
+from companion.remap.search.patience import NO_LIMIT, Patience
 
 EFFORTS_OF_ONE = 1.0
 """How long the fewest treadles of one way are searched for."""

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from companion.draft.masks import common, every_shaft, print_shed
 from companion.remap.errors import RemapError
-from companion.remap.fewest import MOST_TREADLES
-from companion.remap.loom import Action, Loom, TieUp
+from companion.remap.loom.loom import Action, Loom, TieUp
+from companion.remap.search.fewest import MOST_TREADLES
 
 
 def check_askable(loom: Loom, present: TieUp | None) -> None:

@@ -13,16 +13,17 @@ from dataclasses import dataclass, replace
 
 from companion.draft.masks import common, every_shaft
 from companion.draft.model import Draft, Lifted, distinct
-from companion.remap.answers import ShouldStop, Solved, never_stop
-from companion.remap.cords import cord_changes
 from companion.remap.errors import RemapError
-from companion.remap.fewest import fits
-from companion.remap.loom import Action, Loom, TieUp
-from companion.remap.piece_order import best_piece_order
+from companion.remap.feet.place_tieup import shed_feet
+from companion.remap.feet.tied_stage import TiedStage
+from companion.remap.loom.cords import cord_changes
+from companion.remap.loom.loom import Action, Loom, TieUp
 from companion.remap.proof import ProofFailedError, weaves_the_draft
-from companion.remap.remapped import Remapping, TiedStage, Verdict
+from companion.remap.remapped import Remapping, Verdict
 from companion.remap.remapping import remap
-from companion.remap.tying import shed_feet
+from companion.remap.search.answers import ShouldStop, Solved, never_stop
+from companion.remap.search.fewest import fits
+from companion.remap.stages.piece_order import best_piece_order
 
 
 @dataclass(frozen=True, slots=True)

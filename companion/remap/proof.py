@@ -15,7 +15,7 @@ from companion.draft.cloth import crossings_of
 from companion.draft.masks import Shed, shafts_of
 from companion.draft.model import Draft
 from companion.remap.errors import RemapError
-from companion.remap.loom import Action, Footing, Loom, TieUp
+from companion.remap.loom.loom import Action, Footing, Loom, TieUp
 
 PICKS_AT_ONCE = 512
 """Cloth is compared in stretches of this many picks, so that a long one does not fill the memory."""

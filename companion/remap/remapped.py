@@ -6,10 +6,10 @@ from dataclasses import dataclass
 from enum import Enum
 
 from companion.draft.masks import Shed
-from companion.remap.conflict import Conflict
-from companion.remap.cords import CordChange
-from companion.remap.levers import LeverChange
-from companion.remap.loom import Footing, Loom, TieUp
+from companion.remap.feet.tied_stage import TiedStage
+from companion.remap.loom.levers import LeverChange
+from companion.remap.loom.loom import Footing, Loom, TieUp
+from companion.remap.search.conflict import Conflict
 
 
 class Verdict(Enum):
@@ -32,73 +32,6 @@ class Fewest:
     def proven(self) -> bool:
         """Tell whether it is known exactly."""
         return self.treadles == self.at_least
-
-
-@dataclass(frozen=True, slots=True)
-class ShedFeet:
-    """A shed (the shafts that are up), its commonest footing, and how many picks open it.
-
-    `steady` is false where the feet that cost least open it in different ways at different picks.
-    """
-
-    shed: Shed
-    footing: Footing
-    picks: int
-    steady: bool
-
-
-@dataclass(frozen=True, slots=True)
-class Legwork:
-    """What the feet have to do on a stage, and what they would have to do with the columns in draft order.
-
-    `travel_widths` counts treadle widths. `best_order`: no order of these treadles costs less (proven); otherwise it is
-    the best found. `tieups_weighed` of the tie-ups with so few treadles were compared; `all_tieups` says: every one.
-    """
-
-    cost: int
-    travel_widths: float
-    draft_order_cost: int
-    draft_order_travel_widths: float
-    best_order: bool
-    tieups_weighed: int
-    all_tieups: bool
-
-    @property
-    def travel_saved_percent(self) -> float:
-        """How much less the feet travel than in draft order; below 0 where they travel more but with less effort."""
-        if not self.draft_order_travel_widths:
-            return 0.0
-        return 100 * (1 - self.travel_widths / self.draft_order_travel_widths)
-
-    @property
-    def effort_saved_percent(self) -> float:
-        """How much less the footwork costs than in draft order."""
-        return 100 * (1 - self.cost / self.draft_order_cost) if self.draft_order_cost else 0.0
-
-
-@dataclass(frozen=True, slots=True)
-class TiedStage:
-    """The picks `first` to `last` (indices, both woven) on one tie-up, with a footing per pick.
-
-    `tieup` has one tie per treadle of the loom; a treadle that no footing presses keeps the cords it had. `changes`
-    are the cords to change before it, from the present tie-up or the stage before; None where that is not known.
-    `fewest_cords`: no answer with so few treadles changes fewer (proven).
-    """
-
-    first: int
-    last: int
-    tieup: TieUp
-    footings: tuple[Footing, ...]
-    sheds: tuple[ShedFeet, ...]
-    changes: tuple[CordChange, ...] | None
-    fewest_cords: bool
-    at_section_end: bool
-    legwork: Legwork
-
-    @property
-    def cords_changed(self) -> int | None:
-        """How many cords change before this stage; None where the tie-up before it is not known."""
-        return None if self.changes is None else sum(change.cords for change in self.changes)
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,8 +1,8 @@
 """Can this loom weave this draft, and how do the feet move? The whole answer, from the draft to the proof.
 
 `remap` puts the parts together: the search for the fewest treadles (`fewest`), the choice among its answers and the
-feet (`tying`), and, where it does not fit, what is in the way (`conflict`), where to stop and tie anew (`tying_anew`)
-and what else would do (`alternatives`). Nothing leaves here that `proof` has not woven.
+feet (`place_tieup`), and, where it does not fit, what is in the way (`conflict`), where to stop and tie anew
+(`plan_stages`) and what else would do (`alternatives`). Nothing leaves here that `proof` has not woven.
 
 Every part has its patience (see `patience`): what a part has not proved by then it calls not proven. First comes
 whether the draft fits; that alone is searched for ten times longer than how few treadles might do as well. A thorough
@@ -21,7 +21,15 @@ from dataclasses import replace
 from companion.draft.masks import Shed
 from companion.draft.model import Draft, distinct
 from companion.remap.alternatives import other_ways
-from companion.remap.answers import (
+from companion.remap.askable import check_askable
+from companion.remap.feet.place_tieup import shed_feet, stage_of, tie
+from companion.remap.feet.tied_stage import TiedStage
+from companion.remap.loom.levers import lever_changes
+from companion.remap.loom.loom import Action, Loom, TieUp
+from companion.remap.loom.question import Question, question
+from companion.remap.proof import ProofFailedError, same_cloth, shafts_up, weaves_the_draft
+from companion.remap.remapped import Fewest, Remapping, Verdict
+from companion.remap.search.answers import (
     OnProgress,
     Outcome,
     OutOfBudget,
@@ -32,18 +40,11 @@ from companion.remap.answers import (
     never_stop,
     tell_nobody,
 )
-from companion.remap.askable import check_askable
-from companion.remap.conflict import Conflict, conflict_among
-from companion.remap.fewest import fewest_treadles, minimal_answers
-from companion.remap.known_fits import KnownFits, StoppedError
-from companion.remap.levers import lever_changes
-from companion.remap.loom import Action, Loom, TieUp
-from companion.remap.patience import NO_LIMIT, Patience, Turn
-from companion.remap.proof import ProofFailedError, same_cloth, shafts_up, weaves_the_draft
-from companion.remap.question import Question, question
-from companion.remap.remapped import Fewest, Remapping, TiedStage, Verdict
-from companion.remap.tying import shed_feet, stage_of, tie
-from companion.remap.tying_anew import TiedAnew, tied_anew
+from companion.remap.search.conflict import Conflict, conflict_among
+from companion.remap.search.fewest import fewest_treadles, minimal_answers
+from companion.remap.search.patience import NO_LIMIT, Patience, Turn
+from companion.remap.stages.known_fits import KnownFits, StoppedError
+from companion.remap.stages.plan_stages import TiedAnew, tied_anew
 
 EFFORTS_TO_FIT = 20.0
 """How long it is searched whether the draft fits."""

@@ -5,12 +5,12 @@ from __future__ import annotations
 from dataclasses import replace
 
 from companion.draft.model import Draft
-from companion.remap.answers import OnProgress, ShouldStop, never_stop, tell_nobody
 from companion.remap.errors import RemapError
-from companion.remap.loom import Action, Loom, TieUp
+from companion.remap.loom.loom import Action, Loom, TieUp
 from companion.remap.proof import ProofFailedError, same_cloth, shafts_up, weaves_the_draft
 from companion.remap.remapped import Alternative, Remapping
 from companion.remap.remapping import remap
+from companion.remap.search.answers import OnProgress, ShouldStop, never_stop, tell_nobody
 
 
 def can_turn_over(draft: Draft) -> bool:

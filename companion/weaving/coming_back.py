@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from companion.draft.masks import Shed
-from companion.remap.loom import Footing
+from companion.remap.loom.loom import Footing
 from companion.weaving.pick_view import FellRow, PickView, rows_at_fell, this_pick
 from companion.weaving.progress import Progress
 from companion.weaving.state import Note, OpenFault

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from companion.remap.cords import CordChange, cord_changes
+from companion.remap.loom.cords import CordChange, cord_changes
 from companion.weaving.state import State, tieup_on, with_ticks
 from companion.weaving.warp import Warp
 

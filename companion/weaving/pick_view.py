@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from itertools import islice
 
 from companion.draft.masks import Shed
-from companion.remap.loom import Footing, TieUp
+from companion.remap.loom.loom import Footing, TieUp
 from companion.weaving.progress import Progress
 from companion.weaving.state import State, following, laps_needed, picks_per_cm, re_tie_due, side_of
 from companion.weaving.warp import Side, Warp

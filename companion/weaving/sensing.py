@@ -11,7 +11,7 @@ from dataclasses import dataclass, field, replace
 from enum import Enum
 
 from companion.draft.masks import TreadleSet, treadles_of
-from companion.remap.loom import Footing
+from companion.remap.loom.loom import Footing
 
 Down = frozenset[int]
 """The treadles (indices from 0) that are down."""

@@ -11,8 +11,8 @@ from math import ceil
 from typing import NamedTuple
 
 from companion.draft.masks import common, every_shaft
-from companion.remap.cords import cord_changes
-from companion.remap.loom import Tie, TieUp
+from companion.remap.loom.cords import cord_changes
+from companion.remap.loom.loom import Tie, TieUp
 from companion.weaving.events import FaultKind
 from companion.weaving.runs import NO_CLOTH, Cloth
 from companion.weaving.warp import Piece, Side, Warp

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from itertools import islice
 
 from companion.draft.masks import Shed
-from companion.remap.loom import Footing
+from companion.remap.loom.loom import Footing
 from companion.weaving.errors import WeavingError
 from companion.weaving.pick_view import rows_at_fell
 from companion.weaving.progress import Progress

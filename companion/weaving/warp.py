@@ -15,7 +15,7 @@ from math import inf
 
 from companion.draft.masks import Shed, complement
 from companion.draft.model import Draft, Section
-from companion.remap.loom import Action, Footing, Loom, TieUp
+from companion.remap.loom.loom import Action, Footing, Loom, TieUp
 from companion.weaving.errors import WeavingError
 
 

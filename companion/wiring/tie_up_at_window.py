@@ -13,7 +13,7 @@ from companion.present.new_warp import NewPiece, NewWarp
 from companion.present.tie_up import NOT_DONE, TieUpSigns, said_signs, searching_signs
 from companion.present.tie_up_choices import choice_signs
 from companion.present.trade_words import in_trade_words, words_quoted
-from companion.remap.answers import Progress
+from companion.remap.search.answers import Progress
 from companion.screens.tie_up import TieUpScreen
 from companion.screens.window import FellsideWindow
 from companion.weaving.errors import WeavingError

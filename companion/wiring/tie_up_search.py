@@ -8,9 +8,9 @@ from dataclasses import replace
 
 from companion.draft.model import Draft
 from companion.present.tie_up_choices import Choice, choices_of
-from companion.remap.answers import Progress
 from companion.remap.errors import RemapError
 from companion.remap.remapping import remap
+from companion.remap.search.answers import Progress
 from companion.remap.turned_over import remap_face_down
 from companion.weaving.warp import LoomProfile
 

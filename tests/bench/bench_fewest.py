@@ -22,9 +22,9 @@ if __package__ in (None, ""):
     sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 
 from companion.draft.masks import shed_of
-from companion.remap.answers import Solved
-from companion.remap.fewest import fewest_treadles
-from companion.remap.loom import Action
+from companion.remap.loom.loom import Action
+from companion.remap.search.answers import Solved
+from companion.remap.search.fewest import fewest_treadles
 from tests.bench.fewest_families import families
 from tests.oracles import set_basis_cpsat
 

@@ -16,7 +16,7 @@ import pytest
 from companion.cli import remap_words
 from companion.cli.commands import run
 from companion.draft.wif_write import write_wif
-from companion.remap.loom import Loom
+from companion.remap.loom.loom import Loom
 from companion.remap.remapped import Fewest, Remapping, Verdict
 from tests.draft.drafts import draft_of
 from tests.oracles.lifting_by_hand import can_stand, cloth

@@ -11,7 +11,7 @@ from companion.draft.model import (
     Treadled,
     Yarn,
 )
-from companion.remap.loom import Action, Footing, Loom, Tie
+from companion.remap.loom.loom import Action, Footing, Loom, Tie
 from companion.weaving.warp import LoomProfile, Piece, Side, Stage, Warp, Winding
 
 YARNS = (Yarn("Ground", Colour(238, 232, 216)), Yarn("Blau – Größe 2", Colour(20, 60, 120)))

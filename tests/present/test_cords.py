@@ -15,8 +15,8 @@ from companion.present.cords import (
     change_words,
     cord_signs,
 )
-from companion.remap.cords import CordChange
-from companion.remap.loom import Action
+from companion.remap.loom.cords import CordChange
+from companion.remap.loom.loom import Action
 from companion.weaving.decide import accept_tie_up, re_tie, tie_treadle
 from tests.weaving.world import AtLoom, lever_draft, lever_warp, two_stage_warp
 

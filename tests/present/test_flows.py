@@ -18,7 +18,7 @@ from companion.present.note import PHRASES, ask_note
 from companion.present.preferences import Preferences, ask_preferences
 from companion.present.resume import ask_resume
 from companion.present.start import OpenWarp, PutOnLoom, ask_start
-from companion.remap.loom import Action
+from companion.remap.loom.loom import Action
 from companion.weaving.decide import jump, note_fault, pause, write_note
 from companion.weaving.events import (
     BobbinChanged,

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from companion.present.asking import Answered
 from companion.present.looms import KeepLoom, LeaveLooms, RemoveLoom, ask_looms, changed
-from companion.remap.loom import Action, Loom
-from companion.remap.tieup_text import parse_tieup
+from companion.remap.loom.loom import Action, Loom
+from companion.remap.loom.tieup_text import parse_tieup
 from companion.weaving.warp import LoomProfile
 
 TIED = parse_tieup("1 2, 3 4, 1 3", Action.RISING)

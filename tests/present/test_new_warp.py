@@ -9,7 +9,7 @@ import pytest
 from companion.draft.model import Layout
 from companion.present.asking import Answered, Asked
 from companion.present.new_warp import DIALS, BackToTieUp, Fact, Lookup, NewPiece, NewWarp, WeaveNew, ask_new_warp
-from companion.remap.loom import Loom
+from companion.remap.loom.loom import Loom
 from companion.remap.remapping import remap
 from companion.weaving.warp import LoomProfile
 from tests.screens.warps import twill_draft

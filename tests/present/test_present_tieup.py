@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 
 from companion.present.present_tieup import present_tieup_signs, with_square_touched
-from companion.remap.loom import Action, Loom
-from companion.remap.tieup_text import parse_tieup, print_tieup
+from companion.remap.loom.loom import Action, Loom
+from companion.remap.loom.tieup_text import parse_tieup, print_tieup
 from companion.weaving.warp import LoomProfile
 
 ANY = 10**6

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from companion.present.asking import Answered, Asked
 from companion.present.start import Around, Choice, Folder, PutOnLoom, ask_draft, ask_folder, ask_loom
-from companion.remap.loom import Action, Loom
+from companion.remap.loom.loom import Action, Loom
 from companion.weaving.warp import LoomProfile
 
 FLOOR = LoomProfile("Floor loom", Loom(4, 6), weaving_width_cm=90)

@@ -7,9 +7,9 @@ from dataclasses import replace
 import pytest
 
 from companion.present.tie_up_choices import THIS_LOOM, WORKED_OUT, choice_signs, choices_of, used_otherwise
-from companion.remap.loom import Action, Loom
+from companion.remap.loom.loom import Action, Loom
+from companion.remap.loom.tieup_text import parse_tieup
 from companion.remap.remapping import remap
-from companion.remap.tieup_text import parse_tieup
 from companion.remap.turned_over import remap_face_down
 from companion.weaving.warp import LoomProfile
 from tests.draft.drafts import draft_of

@@ -21,7 +21,7 @@ from companion.present.start import ask_loom
 from companion.present.trade_words import Trade, in_trade_words, own_words, words_quoted, words_written
 from companion.present.weave import weave_signs
 from companion.present.wording import spoken_words
-from companion.remap.loom import Action, Loom
+from companion.remap.loom.loom import Action, Loom
 from companion.remap.remapping import remap
 from companion.weaving.decide import write_note
 from companion.weaving.events import Entry, NoteWritten, PickWoven

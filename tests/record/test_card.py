@@ -10,7 +10,7 @@ import pytest
 from companion.draft.masks import shed_of
 from companion.present.cautions import TYING_CAUTIONS
 from companion.record.card import tieup_card
-from companion.remap.loom import Action, Loom, Tie
+from companion.remap.loom.loom import Action, Loom, Tie
 from companion.remap.remapping import remap
 from companion.remap.turned_over import remap_face_down
 from tests.draft.drafts import draft_of

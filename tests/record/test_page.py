@@ -17,7 +17,7 @@ from companion.record.page import to_html
 from companion.record.pages import record_pages
 from companion.record.png import png
 from companion.record.sheet import sheet
-from companion.remap.loom import Tie
+from companion.remap.loom.loom import Tie
 from companion.weaving import decide
 from companion.weaving.events import FaultKind, FaultState
 from companion.weaving.warp import Winding, YarnSize

@@ -5,7 +5,7 @@ from __future__ import annotations
 from companion.record.page import to_html
 from companion.record.sheet import FootingRow, sheet
 from companion.record.tables import to_document
-from companion.remap.loom import Footing
+from companion.remap.loom.loom import Footing
 from companion.weaving import decide
 from tests.weaving.world import TWILL, AtLoom, two_stage_warp
 

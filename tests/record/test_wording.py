@@ -9,7 +9,7 @@ import pytest
 
 from companion.draft.masks import shed_of
 from companion.record.wording import counted, duration_words, loom_words, tie_words, time_words
-from companion.remap.loom import Action, Loom, Tie
+from companion.remap.loom.loom import Action, Loom, Tie
 
 JANUARY_MS = 1_767_265_200_000
 """2026-01-01 11:00 UTC."""

@@ -1,7 +1,7 @@
 """Tells whether an answer opens what it says, from cords and feet alone; shares no code with the search."""
 
 from companion.draft.masks import shafts_of
-from companion.remap.loom import Action
+from companion.remap.loom.loom import Action
 
 
 def shed_opened(tieup, pressed, shafts, action):

@@ -6,10 +6,10 @@ import pytest
 
 from companion.draft.masks import complement, shed_of
 from companion.remap import alternatives
-from companion.remap.answers import OutOfBudget
-from companion.remap.fewest import fewest_treadles
-from companion.remap.loom import Action, Loom
-from companion.remap.question import question
+from companion.remap.loom.loom import Action, Loom
+from companion.remap.loom.question import question
+from companion.remap.search.answers import OutOfBudget
+from companion.remap.search.fewest import fewest_treadles
 from tests.draft.drafts import draft_of
 
 ACTIONS = (Action.RISING, Action.SINKING, Action.COUNTERMARCHE)

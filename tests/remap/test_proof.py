@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 
 from companion.draft.masks import Shed, is_raised, shed_of, with_shaft
-from companion.remap.loom import Action, Footing, Loom, Tie
+from companion.remap.loom.loom import Action, Footing, Loom, Tie
 from companion.remap.proof import ProofFailedError, check_feet, raised_by, weaves_the_draft
 from companion.remap.remapping import remap
 from tests.draft.drafts import draft_of

@@ -13,16 +13,16 @@ from companion.draft.cloth import interlacement
 from companion.draft.masks import Shed, shafts_of, shed_of
 from companion.draft.model import Section
 from companion.remap import alternatives, remapping
-from companion.remap.answers import Part
-from companion.remap.cords import cord_changes
 from companion.remap.errors import RemapError
-from companion.remap.fewest import fits, minimal_answers
-from companion.remap.footings import columns_of, footings_for
-from companion.remap.loom import Action, Loom, Tie
-from companion.remap.ordering import best_order
+from companion.remap.feet.ordering import best_order
+from companion.remap.loom.cords import cord_changes
+from companion.remap.loom.footings import columns_of, footings_for
+from companion.remap.loom.loom import Action, Loom, Tie
+from companion.remap.loom.targets import targets_of
 from companion.remap.remapped import Verdict
 from companion.remap.remapping import remap
-from companion.remap.targets import targets_of
+from companion.remap.search.answers import Part
+from companion.remap.search.fewest import fits, minimal_answers
 from tests.draft.drafts import draft_of
 from tests.oracles.lifting_by_hand import can_stand, cloth
 

@@ -13,7 +13,7 @@ from companion.draft.masks import shafts_of
 from companion.dressing import dress
 from companion.remap import turned_over
 from companion.remap.errors import RemapError
-from companion.remap.loom import Action, Loom
+from companion.remap.loom.loom import Action, Loom
 from companion.remap.proof import ProofFailedError
 from companion.remap.remapped import Verdict
 from companion.remap.remapping import remap

@@ -95,8 +95,8 @@ def _ways_and_cords(width: int, height: int, theme: str, snap: Callable[[Stage, 
 def _at_the_looms(width: int, height: int, theme: str, snap: Callable[[Stage, str], None]) -> None:
     from companion import app
     from companion.looms import save_looms
-    from companion.remap.loom import Action, Loom
-    from companion.remap.tieup_text import parse_tieup
+    from companion.remap.loom.loom import Action, Loom
+    from companion.remap.loom.tieup_text import parse_tieup
     from companion.weaving.warp import LoomProfile
 
     tied = parse_tieup("1 2/3 4, 2 3/1 4, 3 4/1 2, 1 4/2 3, 1 3/2 4, 2 4/1 3", Action.COUNTERMARCHE)

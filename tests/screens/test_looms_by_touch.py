@@ -8,8 +8,8 @@ import pytest
 
 from companion.draft.wif_write import write_wif
 from companion.present.draft_words import WEAVE
-from companion.remap.loom import Action, Loom
-from companion.remap.tieup_text import parse_tieup
+from companion.remap.loom.loom import Action, Loom
+from companion.remap.loom.tieup_text import parse_tieup
 from companion.weaving.warp import LoomProfile
 from tests.screens.stage import Stage
 from tests.screens.test_start import choose, choose_listed, opened

@@ -105,7 +105,7 @@ def test_a_fact_is_left_out_again_and_the_tie_up_is_one_touch_away(home):
 def test_a_warp_wider_than_the_loom_is_told_of_and_what_was_told_stays(home):
     from companion import app
     from companion.looms import save_looms
-    from companion.remap.loom import Loom
+    from companion.remap.loom.loom import Loom
     from companion.weaving.warp import LoomProfile
 
     save_looms(app.looms_file(), [LoomProfile("Small loom", Loom(4, 4), weaving_width_cm=45)])
@@ -151,8 +151,8 @@ def test_pieces_are_woven_in_the_order_that_changes_fewest_cords(home):
 
     from companion import app
     from companion.looms import save_looms
-    from companion.remap.loom import Action, Loom
-    from companion.remap.tieup_text import parse_tieup
+    from companion.remap.loom.loom import Action, Loom
+    from companion.remap.loom.tieup_text import parse_tieup
     from companion.weaving.warp import LoomProfile
 
     tied = parse_tieup("1 3, 2 4, 1 2 3, 2 3 4", Action.RISING)

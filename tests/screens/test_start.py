@@ -272,8 +272,8 @@ def test_a_file_that_is_no_draft_gets_one_clear_line_and_the_way_back(home):
 def test_the_weavers_own_loom_is_one_touch_and_its_cords_are_counted(home):
     from companion import app
     from companion.looms import save_looms
-    from companion.remap.loom import Action, Loom
-    from companion.remap.tieup_text import parse_tieup
+    from companion.remap.loom.loom import Action, Loom
+    from companion.remap.loom.tieup_text import parse_tieup
     from companion.weaving.warp import LoomProfile
 
     tied = parse_tieup("1 2, 2 3, 3 4, 1 4", Action.RISING)
@@ -322,7 +322,7 @@ def test_lists_fit_the_window_with_rows_to_touch(home, size, text_scale):
 def test_a_loom_is_kept_changed_removed_and_put_back_by_touch(home):
     from companion import app
     from companion.looms import load_looms
-    from companion.remap.loom import Action, Loom
+    from companion.remap.loom.loom import Action, Loom
 
     def kept():
         return [(loom.name, loom.loom) for loom in load_looms(app.looms_file())]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from companion.draft.masks import shed_of, treadle_set
 from companion.draft.model import Colour, Draft, Section, Treadled, Yarn
 from companion.dressing import dress
-from companion.remap.loom import Loom
+from companion.remap.loom.loom import Loom
 from companion.remap.remapping import remap
 from companion.weaving.warp import LoomProfile
 

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from companion.draft.masks import NO_SHAFT, shed_of
 from companion.journal.snapshots import progress_of
 from companion.journal.store import Journal
-from companion.remap.loom import Tie
+from companion.remap.loom.loom import Tie
 from companion.weaving.cord_list import cord_list
 from companion.weaving.decide import accept_tie_up, jump, re_tie, tie_treadle, undo, weave_pick
 from companion.weaving.errors import WeavingError

@@ -4,7 +4,7 @@ import random
 
 import pytest
 
-from companion.remap.loom import Footing
+from companion.remap.loom.loom import Footing
 from companion.weaving.sensing import Feet, Judgement, PickWatch, watch_over
 from tests.weaving.weaver import Mistake, Weaver
 

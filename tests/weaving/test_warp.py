@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from companion.draft.masks import Shed, complement
 from companion.draft.model import Draft, Layout, Lifted, Section
-from companion.remap.loom import Loom
+from companion.remap.loom.loom import Loom
 from companion.weaving.errors import WeavingError
 from companion.weaving.warp import LoomProfile, Piece, Stage, Warp, Winding, YarnSize
 from tests.weaving.world import LEVERS, TWILL, lever_draft, lever_warp, two_stage_warp

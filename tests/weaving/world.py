@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from companion.draft.masks import shed_of, treadle_set
 from companion.draft.model import Colour, Draft, Lifted, Treadled, Yarn
-from companion.remap.loom import Action, Footing, Loom, Tie
+from companion.remap.loom.loom import Action, Footing, Loom, Tie
 from companion.weaving.decide import weave_pick
 from companion.weaving.events import Entry
 from companion.weaving.progress import begin, evolve

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from companion.draft.reading import read_draft
-from companion.remap.loom import Loom
+from companion.remap.loom.loom import Loom
 from companion.remap.remapping import remap
 from companion.wiring.saved_cards import save_card
 from tests.screens.warps import twill_draft

@@ -5,7 +5,7 @@ from __future__ import annotations
 import threading
 
 from companion.remap.errors import RemapError
-from companion.remap.loom import Loom
+from companion.remap.loom.loom import Loom
 from companion.weaving.warp import LoomProfile
 from companion.wiring import tie_up_search
 from companion.wiring.tie_up_search import TieUpSearch

@@ -1,0 +1,76 @@
+"""Every way in which two feet can open a shed on a given tie-up.
+
+`pressing` gives one footing and is the check on the search; here are all of them, so that footwork can choose. A
+footing that presses a treadle in vain (the shed opens without it) is no choice: it only costs effort.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from itertools import combinations
+
+from companion.draft.masks import Shed, union, within
+from companion.remap.loom.loom import Action, Footing, Tie
+from companion.remap.loom.pressing import runs
+from companion.remap.loom.targets import column_of
+
+Columns = Sequence[int]
+"""The pulls that each treadle carries (see `targets`), treadle 1 first; 0 for an untied treadle."""
+
+
+def columns_of(tieup: Sequence[Tie], shafts: int, action: Action) -> tuple[int, ...]:
+    """Return the pulls of every treadle of a tie-up; the opposite of `targets.tie_of`."""
+    return tuple(column_of(tie, shafts, action) for tie in tieup)
+
+
+def footings_for(target: int, columns: Columns, reach: int) -> tuple[Footing, ...]:
+    """Return every footing that pulls exactly `target`: one foot before two, left foot first, leftmost first.
+
+    `footings_for(0b11, [0b01, 0b10], 1)` is `(Footing(left=(0,), right=(1,)),)`. Empty where the shed does not open.
+    An empty target has the one footing that presses nothing.
+    """
+    if target == 0:
+        return (Footing(),)
+    usable = [
+        run
+        for run in runs(len(columns), reach)
+        if all(columns[treadle] and within(columns[treadle], target) for treadle in run)
+    ]
+    single = [run for run in usable if opens(run, columns, target)]
+    pairs = [
+        (left, right)
+        for left in usable
+        for right in usable
+        if left[-1] < right[0] and opens(left + right, columns, target)
+    ]
+    return (
+        *(Footing(left=run) for run in single),
+        *(Footing(right=run) for run in single),
+        *(Footing(left, right) for left, right in pairs),
+    )
+
+
+def can_open(target: int, columns: Columns, reach: int) -> bool:
+    """Tell whether some footing pulls exactly `target`; much quicker than to list them all."""
+    if target == 0 or target in columns:
+        return True
+    if reach > 1:
+        return bool(footings_for(target, columns, reach))
+    inside = [column for column in columns if column and within(column, target)]
+    return any(union((Shed(one), Shed(other))) == target for one, other in combinations(inside, 2))
+
+
+def opens(treadles: tuple[int, ...], columns: Columns, target: int) -> bool:
+    """Tell whether these treadles together pull exactly `target` and none of them is pressed in vain."""
+    if _pulled(treadles, columns) != target:
+        return False
+    if len(treadles) == 1:
+        return True
+    return all(_pulled(fewer, columns) != target for fewer in combinations(treadles, len(treadles) - 1))
+
+
+def _pulled(treadles: tuple[int, ...], columns: Columns) -> int:
+    pulled = 0
+    for treadle in treadles:
+        pulled |= columns[treadle]
+    return pulled

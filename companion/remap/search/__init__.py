@@ -1,0 +1,1 @@
+"""The fewest treadles that open a set of sheds: bounds, engines, and the portfolio that runs them."""

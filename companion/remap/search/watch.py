@@ -1,0 +1,39 @@
+"""The thread between a search and whoever waits for it: counts nodes, pauses it, and stops it when told to."""
+
+from __future__ import annotations
+
+from companion.remap.search.answers import ShouldStop
+
+NODES_BETWEEN_LOOKS = 16
+"""How many nodes pass between two questions to `should_stop`: a few milliseconds, some tens on large drafts."""
+
+
+class SearchStoppedError(Exception):
+    """The one who waits wants no more; caught in `fewest`, never seen outside."""
+
+
+class SearchPausedError(Exception):
+    """This search has had its turn; caught where two searches take turns."""
+
+
+class Watch:
+    """Counts the nodes of a search, asks `should_stop` every so often, and ends a turn after its allowance."""
+
+    __slots__ = ("_pause_at", "_should_stop", "nodes")
+
+    def __init__(self, should_stop: ShouldStop) -> None:
+        self._should_stop = should_stop
+        self._pause_at: int | None = None
+        self.nodes = 0
+
+    def allow(self, nodes: int | None) -> None:
+        """Let the next search take this many nodes before it must pause; None for as many as it likes."""
+        self._pause_at = None if nodes is None else self.nodes + nodes
+
+    def node(self) -> None:
+        """Count one node. Raises SearchStoppedError or SearchPausedError when it was the last one for now."""
+        self.nodes += 1
+        if self.nodes % NODES_BETWEEN_LOOKS == 0 and self._should_stop():
+            raise SearchStoppedError
+        if self.nodes == self._pause_at:
+            raise SearchPausedError

@@ -1,0 +1,98 @@
+"""Which sets of sheds fit the loom on one tie-up: every answer of the search is kept, and answers for others too.
+
+A tie-up that opens some sheds opens every subset of them; what does not fit, does not fit with more sheds either. So
+many questions need no search. The search has a patience: where that ends, sheds count as not fitting together, and
+`undecided` says that this happened.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from companion.draft.masks import Shed
+from companion.remap.loom.footings import can_open, columns_of
+from companion.remap.loom.loom import TieUp
+from companion.remap.loom.question import Question
+from companion.remap.search.answers import OutOfBudget, Solved
+from companion.remap.search.fewest import fits
+from companion.remap.search.patience import Patience
+
+EFFORTS_OF_ONE = 0.3
+"""How long one set of sheds is searched for."""
+
+
+class StoppedError(Exception):
+    """Whoever waits wants no more, before it was known whether some sheds fit."""
+
+
+class KnownFits:
+    """Answers `fits` for sets of targets of one question."""
+
+    def __init__(self, asked: Question, patience: Patience) -> None:
+        self._asked = asked
+        self._patience = patience
+        self._most_for_one = EFFORTS_OF_ONE
+        self._shed_of = {target: shed for shed, target in asked.targets.items()}
+        self._tieups: dict[frozenset[int], TieUp] = {}
+        self._unfit: list[frozenset[int]] = []
+        self._open: set[frozenset[int]] = set()
+
+    @property
+    def undecided(self) -> bool:
+        """Whether the patience ended before some set was decided."""
+        return bool(self._open)
+
+    @property
+    def unfit(self) -> tuple[frozenset[int], ...]:
+        """The sets that are proved not to fit, in the order in which they were asked for."""
+        return tuple(self._unfit)
+
+    def __call__(self, targets: frozenset[int]) -> bool:
+        """Tell whether all of these targets fit on one tie-up. Raises StoppedError."""
+        return self.verdict(targets) is True
+
+    def verdict(self, targets: frozenset[int]) -> bool | None:
+        """Tell it, or None when the patience ended first. Raises StoppedError."""
+        if targets in self._open:
+            return None
+        if len(targets) <= self._asked.loom.treadles or self.tieup(targets) is not None:
+            return True
+        if any(unfit <= targets for unfit in self._unfit):
+            return False
+        loom, turn = self._asked.loom, self._patience.turn(len(targets), self._asked.loom.reach, self._most_for_one)
+        sheds = [self._shed_of[target] for target in sorted(targets)]
+        found = fits(sheds, self._asked.shafts, loom.action, loom.reach, loom.treadles, should_stop=turn)
+        if isinstance(found, Solved):
+            self._tieups[targets] = found.answer.tieup
+            return True
+        if not isinstance(found, OutOfBudget):
+            self._unfit.append(targets)
+            return False
+        if self._patience.should_stop():
+            raise StoppedError
+        self._open.add(targets)
+        return None
+
+    def go_on(self, patience: Patience, most_for_one: float = EFFORTS_OF_ONE) -> None:
+        """Draw on another patience from now on, and let what was left open be asked again."""
+        self._patience, self._most_for_one = patience, most_for_one
+        self._open.clear()
+
+    def of_sheds(self, sheds: Sequence[Shed]) -> bool | None:
+        """Tell the verdict on sheds. Raises StoppedError."""
+        return self.verdict(frozenset(self._asked.targets[shed] for shed in sheds))
+
+    def tieup(self, targets: frozenset[int]) -> TieUp | None:
+        """Return a tie-up that is known to open all of these targets, if there is one."""
+        if targets in self._tieups:
+            return self._tieups[targets]
+        for others, tieup in reversed(self._tieups.items()):
+            if targets <= others:
+                return tieup
+        loom = self._asked.loom
+        for tieup in reversed(self._tieups.values()):
+            columns = columns_of(tieup, self._asked.shafts, loom.action)
+            if all(can_open(target, columns, loom.reach) for target in targets):
+                self._tieups[targets] = tieup
+                return tieup
+        return None

@@ -1,0 +1,69 @@
+"""What is known to fit: the search's own verdict where the patience lasts, and never a wrong one where it does not."""
+
+import itertools
+import random
+
+import pytest
+
+from companion.remap.loom.footings import can_open, columns_of
+from companion.remap.loom.loom import Action, Loom
+from companion.remap.loom.question import question
+from companion.remap.search.answers import Solved
+from companion.remap.search.fewest import fits
+from companion.remap.search.patience import NO_LIMIT, Patience
+from companion.remap.stages.known_fits import KnownFits, StoppedError
+from tests.draft.drafts import draft_of
+
+DOUBLE_FACED = [[1], [2], [3], [4], [1, 2, 3], [2, 3, 4], [1, 3, 4], [1, 2, 4]]
+
+
+def asked_on(loom):
+    draft = draft_of(threading=[1, 2, 3, 4], tieup=DOUBLE_FACED, treadling=range(1, 9))
+    return question(draft, loom, None)
+
+
+@pytest.mark.parametrize(("action", "reach", "treadles"), [("rising", 1, 4), ("rising", 2, 3), ("countermarche", 1, 5)])
+def test_every_set_of_sheds_gets_the_verdict_of_the_search(action, reach, treadles):
+    asked = asked_on(Loom(4, treadles, Action(action), reach))
+    known = KnownFits(asked, Patience(lambda: False, NO_LIMIT))
+    for size in range(1, 9):
+        for sheds in itertools.combinations(asked.sheds, size):
+            targets = frozenset(asked.targets[shed] for shed in sheds)
+            alone = fits(sheds, 4, Action(action), reach, treadles)
+            assert known(targets) == isinstance(alone, Solved)
+            tieup = known.tieup(targets)
+            if tieup is not None:
+                columns = columns_of(tieup, 4, Action(action))
+                assert len(columns) <= treadles
+                assert all(can_open(target, columns, reach) for target in targets)
+    assert not known.undecided
+    assert known.unfit
+
+
+def hard_to_decide():
+    """Twenty random sheds of eight shafts on twelve treadles, one too few: no bound decides them without a search."""
+    rng = random.Random(24)
+    plan = [[shaft for shaft in range(1, 9) if rng.random() < 0.5] for _ in range(20)]
+    return question(draft_of(threading=list(range(1, 9)), plan=plan, shafts=8), Loom(8, 12), None)
+
+
+def test_without_patience_nothing_is_called_unfit_until_there_is_more():
+    asked = hard_to_decide()
+    known = KnownFits(asked, Patience(lambda: False, 0))
+    every = frozenset(asked.targets.values())
+    assert known.verdict(every) is None
+    assert known.undecided
+    assert not known.unfit
+    assert not known(every)
+    known.go_on(Patience(lambda: False, NO_LIMIT), NO_LIMIT)
+    assert not known.undecided
+    alone = fits(asked.sheds, 8, Action.RISING, 1, 12)
+    assert known.verdict(every) == isinstance(alone, Solved)
+
+
+def test_the_one_who_waits_ends_it():
+    asked = hard_to_decide()
+    known = KnownFits(asked, Patience(lambda: True, NO_LIMIT))
+    assert known.of_sheds(asked.sheds[:1])
+    with pytest.raises(StoppedError):
+        known.of_sheds(asked.sheds)
