@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from companion.cli.amounts_words import Document, between_lines, size_lines, weft_document, weft_lines
-from companion.record.wording import duration_words, length_words
+from companion.draft.units import measured_words, per_length_words
+from companion.record.wording import duration_words
 from companion.weaving.agreement import notes_ahead
 from companion.weaving.amounts import (
     Density,
@@ -32,7 +33,8 @@ def lines(warp: Warp, progress: Progress) -> Iterator[str]:
     if time is not None:
         between = f"{duration_words(time.least_ms)} to {duration_words(time.most_ms)}"
         yield f"  at the pace of late {duration_words(time.likely_ms)} ({between})"
-    yield f"  woven {length_words(woven_cm(piece, now))}; picks per cm {_density_words(density(piece, now))}"
+    closeness = f"picks {per_length_words()} {_density_words(density(piece, now))}"
+    yield f"  woven {measured_words(woven_cm(piece, now))}; {closeness}"
     yield from between_lines(warp, now.piece)
     yield from weft_lines(weft[now.piece])
     for index, later in enumerate(warp.pieces[now.piece + 1 :], now.piece + 1):
@@ -43,8 +45,8 @@ def lines(warp: Warp, progress: Progress) -> Iterator[str]:
         yield "in all"
         yield from weft_lines(in_all(need for needs in weft for need in needs))
     if left is not None:
-        yield f"  warp wound {length_words(left.wound_cm)}, used {length_words(left.used_cm)}"
-        yield f"  warp left {length_words(left.left_cm)}, over at the end {length_words(left.over_cm)}"
+        yield f"  warp wound {measured_words(left.wound_cm)}, used {measured_words(left.used_cm)}"
+        yield f"  warp left {measured_words(left.left_cm)}, over at the end {measured_words(left.over_cm)}"
     yield from size_lines(warp)
     yield from (f"  note: {warning}" for warning in _notes(warp, progress))
 

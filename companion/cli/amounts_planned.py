@@ -12,7 +12,7 @@ from companion.cli.amounts_words import (
     weft_document,
     weft_lines,
 )
-from companion.record.wording import length_words
+from companion.draft.units import measured_words
 from companion.weaving.agreement import plan_notes
 from companion.weaving.amounts import (
     early_warnings,
@@ -33,19 +33,19 @@ def lines(warp: Warp, wound: bool) -> Iterator[str]:
         piece = warp.pieces[index]
         picks = planned_picks(piece, piece.planned_picks_per_cm())
         yield f"{share.name}: {picks.picks} picks" + ("" if picks.certain else " and more, until a length is reached")
-        yield f"  woven on the loom {length_words(share.woven_cm)}, finished {_finished_words(warp, share.woven_cm)}"
+        yield f"  woven on the loom {measured_words(share.woven_cm)}, finished {_finished_words(warp, share.woven_cm)}"
         yield from between_lines(warp, index)
         yield from weft_lines(weft_planned(warp, index))
     needed = warp_needed(warp)
     if len(warp.pieces) > 1:
         yield "in all"
         yield from weft_lines(in_all(_all_weft(warp)))
-    yield f"  warp to wind {length_words(needed)} of {warp.pieces[0].draft.ends} ends"
+    yield f"  warp to wind {measured_words(needed)} of {warp.pieces[0].draft.ends} ends"
     yield from warp_lines(warp_yarns(warp, needed))
     yield from size_lines(warp)
     left = warp_left(warp, begin(warp)) if wound else None
     if left is not None:
-        yield f"  warp wound {length_words(left.wound_cm)}, over at the end {length_words(left.over_cm)}"
+        yield f"  warp wound {measured_words(left.wound_cm)}, over at the end {measured_words(left.over_cm)}"
     yield from (f"  note: {note}" for note in _notes(warp, wound))
 
 
@@ -95,7 +95,7 @@ def _notes(warp: Warp, wound: bool) -> list[str]:
 
 
 def _finished_words(warp: Warp, woven_cm: float | None) -> str:
-    return length_words(None if woven_cm is None else finished_cm(warp, woven_cm))
+    return measured_words(None if woven_cm is None else finished_cm(warp, woven_cm))
 
 
 def _sum(lengths: list[float | None]) -> float | None:

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from companion.record.wording import length_words, range_words
+from companion.draft.units import measured_words, size_words, weight_amount, yarn_amount
+from companion.record.wording import metres_words, weight_words
 from companion.weaving.warp import Warp
 from companion.weaving.yarn_needs import WarpYarn, WeftNeed, YarnTotal
 
@@ -14,7 +15,7 @@ Document = dict[str, object]
 def weft_lines(needs: Iterable[WeftNeed | YarnTotal], indent: str = "  ") -> list[str]:
     """Return a line for each shuttle: its picks, metres and grams."""
     return [
-        f"{indent}weft {need.name}: {need.picks} picks, {range_words(need.metres, 'm')}, {range_words(need.grams, 'g')}"
+        f"{indent}weft {need.name}: {need.picks} picks, {metres_words(need.metres)}, {weight_words(need.grams)}"
         for need in needs
     ]
 
@@ -34,26 +35,30 @@ def weft_document(needs: Iterable[WeftNeed | YarnTotal]) -> list[Document]:
 
 def warp_lines(yarns: Iterable[WarpYarn]) -> list[str]:
     """Return a line for each yarn of the warp: its ends, metres and grams."""
-    return [
-        f"  warp {yarn.name}: {yarn.ends} ends, {_amount(yarn.metres, 'm')}, {_amount(yarn.grams, 'g')}"
-        for yarn in yarns
-    ]
+    return [f"  warp {yarn.name}: {yarn.ends} ends, {_yarn_words(yarn)}" for yarn in yarns]
 
 
 def size_lines(warp: Warp) -> list[str]:
     """Return a line for each yarn whose size is known, so that the weaver sees how it was read."""
-    return [f"  yarn {size.yarn}: {f'{size.words}, ' if size.words else ''}{size.tex:.1f} tex" for size in warp.sizes]
+    return [
+        f"  yarn {size.yarn}: {f'{size.words}, ' if size.words else ''}{size_words(size.tex)}" for size in warp.sizes
+    ]
 
 
 def between_lines(warp: Warp, piece: int) -> list[str]:
     """Return what is kept or cut away with a piece (index) besides its cloth, in one line or none."""
     parts = [
-        f"{what} {length_words(length_cm)}"
+        f"{what} {measured_words(length_cm)}"
         for what, length_cm in (("fringe", warp.pieces[piece].fringe_cm), ("spacer", warp.pieces[piece].spacer_cm))
         if length_cm
     ]
     return [f"  {', '.join(parts)}"] if parts else []
 
 
-def _amount(amount: float | None, unit: str) -> str:
-    return f"{unit} not known" if amount is None else f"{amount:.1f} {unit}"
+def _yarn_words(yarn: WarpYarn) -> str:
+    amounts = ((yarn.metres, yarn_amount), (yarn.grams, weight_amount))
+    parts = (
+        f"{in_units(1)[1]} not known" if amount is None else "{:.1f} {}".format(*in_units(amount))
+        for amount, in_units in amounts
+    )
+    return ", ".join(parts)

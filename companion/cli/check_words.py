@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from companion.cli.phrases import counted, numbered
+from companion.cli.phrases import numbered
 from companion.draft.checks import Finding
 from companion.draft.deviations import Deviation
 from companion.draft.facts import Facts
@@ -13,6 +13,7 @@ from companion.draft.layers import Join
 from companion.draft.masks import print_shed
 from companion.draft.model import Draft
 from companion.draft.selvedge import Edge, SelvedgeTurns
+from companion.draft.units import counted, length_words
 
 _MOST_SHEDS = 24
 _MOST_LAYERS = 6
@@ -49,7 +50,7 @@ def _heading(facts: Facts) -> Iterator[str]:
     if not draft.rising:
         yield "  written for a sinking shed: tied shafts go down"
     for section in draft.sections:
-        until = "" if section.until_cm is None else f", repeated until {section.until_cm:g} cm"
+        until = "" if section.until_cm is None else f", repeated until {length_words(section.until_cm)}"
         yield f"  section {section.name}: {counted(section.picks, 'pick')}{until}"
 
 

@@ -10,6 +10,7 @@ from functools import partial
 from companion import app
 from companion.cli.loom_options import Usual, add_loom_arguments, known_looms, overridden
 from companion.cli.status import DONE, CommandError
+from companion.draft.units import length_words
 from companion.looms import Looms, LoomsError, change_looms, loom_named, with_loom, without_loom
 from companion.record.wording import loom_words
 from companion.remap.errors import RemapError
@@ -85,9 +86,9 @@ def _loom(arguments: argparse.Namespace, before: LoomProfile | None) -> LoomProf
 
 def _lines(loom: LoomProfile) -> list[str]:
     present = UNKNOWN if loom.present is None else print_tieup(loom.present, loom.loom.action)
-    width = "" if loom.weaving_width_cm is None else f"; weaves {loom.weaving_width_cm:g} cm"
+    width = "" if loom.weaving_width_cm is None else f"; weaves {length_words(loom.weaving_width_cm)}"
     return [
-        f"{loom.name}: {loom_words(loom.loom)}{width}; loom waste {loom.loom_waste_cm:g} cm",
+        f"{loom.name}: {loom_words(loom.loom)}{width}; loom waste {length_words(loom.loom_waste_cm)}",
         *([f"  tied now: {present}"] if loom.loom.treadles else []),
     ]
 

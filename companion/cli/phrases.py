@@ -9,11 +9,6 @@ MOST_SPANS = 8
 """After this many stretches a list of numbers is cut short in text; JSON has them all."""
 
 
-def counted(number: int, noun: str) -> str:
-    """Return a number with its noun: `1 pick`, `12 picks`."""
-    return f"{number:,} {noun}" if number == 1 else f"{number:,} {noun}s"
-
-
 def spans(indices: Iterable[int]) -> str:
     """Return rising indices from 0 as people count: `spans([0, 1, 2, 6])` is `1-3, 7`."""
     runs = [[index for _, index in run] for _, run in groupby(enumerate(indices), key=lambda pair: pair[1] - pair[0])]

@@ -8,7 +8,6 @@ import textwrap
 from collections.abc import Iterator
 from dataclasses import replace
 
-from companion.cli.phrases import counted
 from companion.cli.sources import load_draft
 from companion.cli.status import DONE, CommandError
 from companion.draft.chant import chant, chant_tabby
@@ -18,6 +17,7 @@ from companion.draft.repeat_search import Reading
 from companion.draft.repeats import Back, Part, Repeat, RepeatStep, Run, Series, Step
 from companion.draft.throws import Throw
 from companion.draft.treadling import PlaceInReading, SectionReading, TreadlingReading, read_treadling
+from companion.draft.units import counted, length_words
 from companion.weaving.pick_table import pick_table
 from companion.weaving.uniqueness import rows_that_tell
 from companion.weaving.warp import Piece
@@ -82,7 +82,7 @@ def _lines(
 
 def _section_words(one: SectionReading, first: int) -> str:
     section = one.section
-    until = "" if section.until_cm is None else f", again and again until {section.until_cm:g} cm"
+    until = "" if section.until_cm is None else f", again and again until {length_words(section.until_cm)}"
     last = first + section.picks - 1
     where = f" ({first} to {last})" if section.picks > 1 else f" ({first})" if section.picks else ""
     return f"{section.name}: {counted(section.picks, 'pick')}{where}{until}"

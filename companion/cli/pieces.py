@@ -10,12 +10,13 @@ from pathlib import Path
 from companion import app
 from companion.cli import remap_words
 from companion.cli.loom_options import Usual, add_loom_arguments, profile_of
-from companion.cli.phrases import counted
 from companion.cli.remap_document import document
 from companion.cli.sources import load_draft
 from companion.cli.status import DONE, NO_SUCH_ANSWER, CommandError
 from companion.draft.masks import print_shed
 from companion.draft.model import Draft
+from companion.draft.units import counted
+from companion.present.cords import change_words
 from companion.present.wording import footing_words
 from companion.record.wording import loom_words
 from companion.remap.errors import RemapError
@@ -82,7 +83,7 @@ def _stage(stage: TiedStage, loom: Loom, *, draw: bool) -> Iterator[str]:
     if draw:
         if stage.changes is not None:
             yield f"  cords to change before: {stage.cords_changed}"
-            yield from (f"    {remap_words.change_words(change, loom.action)}" for change in stage.changes)
+            yield from (f"    {change_words(change, loom.action)}" for change in stage.changes)
         yield from remap_words.drawn(stage.tieup, loom)
     for feet in stage.sheds:
         varies = "" if feet.steady else ", mostly"

@@ -8,11 +8,12 @@ import json
 from companion import app
 from companion.cli.outputs import write_whole
 from companion.cli.status import DONE, CommandError
+from companion.draft.units import counted
 from companion.journal.errors import JournalError
 from companion.record.page import to_html
 from companion.record.sheet import Sheet, sheet
 from companion.record.tables import to_csv, to_document
-from companion.record.wording import counted, duration_words, time_words
+from companion.record.wording import duration_words, time_words
 from companion.weaving.errors import WeavingError
 
 HERE = None

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from companion.cli.phrases import counted
 from companion.draft.masks import Shed, count, is_raised, print_shed, shed_of
 from companion.draft.model import Draft
+from companion.draft.units import counted
+from companion.present.cords import change_words
 from companion.present.wording import footing_words
 from companion.record.wording import loom_words
 from companion.remap.feet.tied_stage import Legwork, TiedStage
-from companion.remap.loom.cords import CordChange
 from companion.remap.loom.loom import Action, Loom, Tie, TieUp
 from companion.remap.remapped import Alternative, Fewest, Remapping, Verdict
 
@@ -40,20 +40,6 @@ def lines(draft: Draft, answer: Remapping) -> Iterator[str]:
             yield from _fitting(answer)
         case Verdict.RE_TIE:
             yield from _re_tying(answer)
-
-
-def change_words(change: CordChange, action: Action) -> str:
-    """Return what to do under one treadle: `treadle 2: untie 1 3, tie 2`."""
-    parts = []
-    for verb, up, down in (
-        ("untie", change.untie_up, change.untie_down),
-        ("tie", change.tie_up, change.tie_down),
-    ):
-        if action is Action.COUNTERMARCHE:
-            parts += [f"{verb} {print_shed(shafts)} {way}" for shafts, way in ((up, "up"), (down, "down")) if shafts]
-        else:
-            parts += [f"{verb} {print_shed(shafts)}" for shafts in (up, down) if shafts]
-    return f"treadle {change.treadle + 1}: {', '.join(parts)}"
 
 
 def fewest_words(fewest: Fewest) -> str:

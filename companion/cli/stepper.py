@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterable
 from companion.cli.asked import ROWS, answer_typed, asked_lines
 from companion.cli.keys import HELP, LOST, command_of, key_lines, whole_picks
 from companion.draft.treadling import PlaceInReading, TreadlingReading, read_treadling
+from companion.draft.units import length_words
 from companion.journal.errors import JournalError
 from companion.loomside import AtTheLoom, Command
 from companion.present import wording
@@ -98,7 +99,11 @@ def place(loom: AtTheLoom, readings: Readings) -> str:
         line += f"\n  first re-tie the treadles for stage {view.re_tie + 1}, then enter"
     if view.until_cm is not None and view.pick_in_section == 0:
         reached = view.section_cm is not None and view.section_cm >= view.until_cm
-        line += f"\n  {view.until_cm:g} cm are {REACHED}" if reached else f"\n  until {view.until_cm:g} cm: {END_HELP}"
+        line += (
+            f"\n  {length_words(view.until_cm)} are {REACHED}"
+            if reached
+            else f"\n  until {length_words(view.until_cm)}: {END_HELP}"
+        )
     line = _with_line(line, wording.bobbin_words(loom.warp, loom.progress, view))
     if now.paused:
         line += f"\n  {wording.following_words(next_pick(loom.warp, loom.progress))}"

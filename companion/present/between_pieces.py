@@ -5,6 +5,7 @@ Fringe is warp that is kept, spacer is cut away.
 
 from __future__ import annotations
 
+from companion.draft.units import length_words
 from companion.weaving.amounts import AGREE_CM
 from companion.weaving.progress import Progress
 from companion.weaving.state import woven_cm
@@ -48,4 +49,4 @@ def leave_after(warp: Warp, piece: int) -> str:
 
 
 def _cm(length_cm: float) -> str:
-    return f"{round(length_cm, 1):g} cm"
+    return length_words(round(length_cm, 1))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from functools import partial
 
+from companion.draft.units import yarn_words
 from companion.present.asking import NEVER_MIND, Answer, Answered, Asked, AtLoom
 from companion.weaving.decide import change_bobbin
 from companion.weaving.progress import Progress
@@ -24,12 +25,12 @@ def bobbin_answers(warp: Warp, progress: Progress) -> Iterator[Answer[AtLoom]]:
 
 def _ask_length(yarn: int, name: str, metres: int) -> Asked[AtLoom]:
     steps = [
-        Answer(f"{'+' if step > 0 else '−'} {abs(step)} m", partial(_ask_length, yarn, name, metres + step))
+        Answer(f"{'+' if step > 0 else '−'} {yarn_words(abs(step))}", partial(_ask_length, yarn, name, metres + step))
         for step in _STEPS_M
         if metres + step > 0
     ]
     return Asked(
-        f"{metres} m of {name} on it?",
+        f"{yarn_words(metres)} of {name} on it?",
         (
             Answer("Yes", partial(_note, yarn, float(metres)), main=True),
             Answer("Not known", partial(_note, yarn, None)),

@@ -55,7 +55,12 @@ def cord_signs(warp: Warp, progress: Progress) -> CordSigns | None:
 
 
 def change_words(change: CordChange, action: Action) -> str:
-    """Return what to do under one treadle in a line: `untie 1 3; tie 2`."""
+    """Return what to do under one treadle in a line: `treadle 2: untie 1 3; tie 2`, wherever cords are told of."""
+    return f"treadle {change.treadle + 1}: {under_treadle_words(change, action)}"
+
+
+def under_treadle_words(change: CordChange, action: Action) -> str:
+    """Return the same without the treadle's number: `untie 1 3; tie 2`."""
     parts = (untie_words(change, action), tie_words(change, action))
     return BETWEEN.join(part for part in parts if part)
 

@@ -6,6 +6,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 
+from companion.draft.units import counted, length_words
 from companion.present.asking import Answer, Answered, Asked, AskedToWrite
 from companion.present.start import loom_words
 from companion.remap.loom.loom import Action, Loom
@@ -92,17 +93,17 @@ def ask_loom_facts(loom: LoomProfile, was: str) -> Asked[Looms]:
         other_reach = changed(loom, replace(machine, reach=3 - machine.reach))
         reach = "Two treadles under a foot" if machine.reach == 2 else "One treadle under a foot"
         feet = [
-            fact(_counted(machine.treadles, "treadle"), _ask_treadles),
+            fact(counted(machine.treadles, "treadle"), _ask_treadles),
             Answer(reach, partial(ask_loom_facts, other_reach, was)),
             Answer("How it is tied", partial(_answered, DrawTieUp(loom, was))),
         ]
-    width = "Width unknown" if loom.weaving_width_cm is None else f"{loom.weaving_width_cm:g} cm wide"
+    width = "Width unknown" if loom.weaving_width_cm is None else f"{length_words(loom.weaving_width_cm)} wide"
     answers = (
-        fact(_counted(machine.shafts, "shaft"), _ask_shafts),
+        fact(counted(machine.shafts, "shaft"), _ask_shafts),
         *feet,
         fact(_action_words(machine.action), _ask_action),
         fact(width, _ask_width),
-        fact(f"{loom.loom_waste_cm:g} cm loom waste", _ask_waste),
+        fact(f"{length_words(loom.loom_waste_cm)} loom waste", _ask_waste),
         fact("Another name", _ask_name),
     )
     tied = "its tie-up is known" if loom.present is not None else "its tie-up is learnt when a warp is tied on it"
@@ -154,7 +155,7 @@ def _ask_count(
         Answer(str(count), partial(ask_loom_facts, with_count(count), was)) for count in usual
     ]
     take: Answer[Looms] = Answer(f"{now} it is", partial(ask_loom_facts, with_count(now), was), main=True)
-    return Asked(f"{_counted(now, what)}?", tuple(counts), foot=(*steps, take), bit_by_bit=what)
+    return Asked(f"{counted(now, what)}?", tuple(counts), foot=(*steps, take), bit_by_bit=what)
 
 
 def _ask_action(loom: LoomProfile, was: str) -> Asked[Looms]:
@@ -169,7 +170,7 @@ def _ask_action(loom: LoomProfile, was: str) -> Asked[Looms]:
 
 def _ask_width(loom: LoomProfile, was: str) -> Asked[Looms]:
     widths = tuple(
-        Answer(f"{width:g} cm", partial(ask_loom_facts, replace(loom, weaving_width_cm=width), was))
+        Answer(length_words(width), partial(ask_loom_facts, replace(loom, weaving_width_cm=width), was))
         for width in _WIDTHS_CM
     )
     unknown: Answer[Looms] = Answer("Leave it out", partial(ask_loom_facts, replace(loom, weaving_width_cm=None), was))
@@ -180,7 +181,7 @@ def _ask_waste(loom: LoomProfile, was: str) -> Asked[Looms]:
     return Asked(
         "How much warp is wasted?",
         tuple(
-            Answer(f"{waste:g} cm", partial(ask_loom_facts, replace(loom, loom_waste_cm=waste), was))
+            Answer(length_words(waste), partial(ask_loom_facts, replace(loom, loom_waste_cm=waste), was))
             for waste in (0.0, *_WASTES_CM)
         ),
         detail="At both ends together, for one warp",
@@ -196,10 +197,6 @@ def _ask_name(loom: LoomProfile, was: str) -> Asked[Looms]:
 
     names = tuple(Answer(name, partial(called, name)) for name in NAMES)
     return Asked("What is it called?", (*names, Answer("Write a name", write)))
-
-
-def _counted(number: int, what: str) -> str:
-    return f"{number} {what}" if number == 1 else f"{number} {what}s"
 
 
 def _action_words(action: Action) -> str:

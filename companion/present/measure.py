@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from functools import partial
 
+from companion.draft.units import length_words, measured_words, picks_words
 from companion.present.asking import NEVER_MIND, Answer, Answered, Asked, AtLoom
 from companion.weaving.decide import measure
 from companion.weaving.progress import Progress
@@ -26,19 +27,19 @@ def ask_measure(warp: Warp, progress: Progress) -> Asked[AtLoom]:
 def _ask(picks: int, millimetres: int) -> Asked[AtLoom]:
     centimetres = millimetres / 10
     steps = [
-        Answer(f"{'+' if step > 0 else '−'} {abs(step) / 10:g} cm", partial(_ask, picks, millimetres + step))
+        Answer(f"{'+' if step > 0 else '−'} {length_words(abs(step) / 10)}", partial(_ask, picks, millimetres + step))
         for step in _STEPS_MM
         if millimetres + step > 0
     ]
     return Asked(
-        f"{centimetres:.1f} cm woven?",
+        f"{measured_words(centimetres)} woven?",
         (
             Answer("Under tension", partial(_note, centimetres, True), main=True),
             Answer("Relaxed", partial(_note, centimetres, False)),
             *steps,
             NEVER_MIND,
         ),
-        detail=f"{picks} picks from the start of the piece: {picks / centimetres:.1f} picks per cm",
+        detail=f"{picks} picks from the start of the piece: {picks_words(picks / centimetres, '.1f')}",
     )
 
 

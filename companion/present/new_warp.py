@@ -275,7 +275,7 @@ def _ask_leave_out(warp: NewWarp, lookup: Lookup, out: int) -> Asked[Telling]:
 
 def _between_words(warp: NewWarp) -> str:
     changed = sum(piece.cords or 0 for piece in warp.pieces[1:])
-    return f"{_counted(changed)} between them"
+    return f"{_so_many_cords(changed)} between them"
 
 
 def _cords_words(piece: NewPiece, first: bool) -> str:
@@ -283,10 +283,10 @@ def _cords_words(piece: NewPiece, first: bool) -> str:
         return f"{piece.stops} {'stop' if piece.stops == 1 else 'stops'} to re-tie"
     if piece.cords is None:
         return "tied for it" if first else ""
-    return f"{_counted(piece.cords)} before"
+    return f"{_so_many_cords(piece.cords)} before"
 
 
-def _counted(cords: int) -> str:
+def _so_many_cords(cords: int) -> str:
     if cords == 0:
         return "no cord changes"
     return "1 cord changes" if cords == 1 else f"{cords} cords change"

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from companion.draft.masks import Shed, is_raised, print_shed
+from companion.draft.masks import is_raised, print_shed
+from companion.draft.units import counted
 from companion.present import wording
-from companion.present.cords import TIED_ALREADY
+from companion.present.cords import TIED_ALREADY, change_words
 from companion.present.weave import HarnessSigns
-from companion.remap.loom.cords import CordChange, cord_changes
+from companion.remap.loom.cords import cord_changes
 from companion.remap.loom.loom import Action, Footing, TieUp
 from companion.remap.remapped import Alternative, Fewest, Remapping, Verdict
 from companion.remap.search.answers import Progress
@@ -74,7 +75,7 @@ def tie_up_signs(answer: Remapping, present: TieUp | None = None) -> TieUpSigns:
     if loom.action is Action.LEVERS:
         return TieUpSigns("By levers", "the same cloth, shed by shed", None, (), (), accept="Weave it")
     harness = harness_of(answer.tieup, loom.shafts)
-    cords = _cord_words(cord_changes(present or (), answer.tieup), loom.action)
+    cords = tuple(change_words(change, loom.action) for change in cord_changes(present or (), answer.tieup))
     cloth = "the same cloth, its face below," if answer.face_down else "the same cloth,"
     detail = f"{_fewest_words(answer.fewest)}{wording.BETWEEN}{cloth} woven both ways and compared"
     down = ", face down" if answer.face_down else ""
@@ -121,28 +122,11 @@ def harness_of(tieup: TieUp, shafts: int) -> HarnessSigns:
     )
 
 
-def _cord_words(changes: tuple[CordChange, ...], action: Action) -> tuple[str, ...]:
-    both = action is Action.COUNTERMARCHE
-    return tuple(f"treadle {change.treadle + 1}: {_change_words(change, both)}" for change in changes)
-
-
-def _change_words(change: CordChange, both: bool) -> str:
-    def part(verb: str, up: Shed, down: Shed) -> list[str]:
-        if not both:
-            shafts = print_shed(Shed(up + down))
-            return [f"{verb} {shafts}"] if up or down else []
-        return [f"{verb} {print_shed(shafts)} {way}" for shafts, way in ((up, "up"), (down, "down")) if shafts]
-
-    return ", ".join(part("untie", change.untie_up, change.untie_down) + part("tie", change.tie_up, change.tie_down))
-
-
 def _feet(answer: Remapping) -> tuple[str, ...]:
     sheds = answer.stages[0].sheds if answer.stages else ()
-    return tuple(f"{print_shed(feet.shed)} up: {_footing(feet.footing)} ({_picks(feet.picks)})" for feet in sheds)
-
-
-def _picks(number: int) -> str:
-    return f"{number} pick{'' if number == 1 else 's'}"
+    return tuple(
+        f"{print_shed(feet.shed)} up: {_footing(feet.footing)} ({counted(feet.picks, 'pick')})" for feet in sheds
+    )
 
 
 def _footing(footing: Footing) -> str:

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from textwrap import wrap
 
+from companion.draft.units import counted
 from companion.present.tie_up import NOT_DONE, TieUpCard, TieUpSigns, harness_of, tie_up_signs
 from companion.remap.loom.loom import Action, Loom
 from companion.remap.remapped import Remapping, Verdict
@@ -98,7 +99,7 @@ def _numbers(answer: Remapping) -> tuple[str, ...]:
     stops = len(answer.stages) - 1
     proven = answer.fewest.proven if answer.verdict is Verdict.FITS else answer.fewest_stages
     return (
-        f"{_counted(len(used), 'treadle')}, {_counted(stops, 'stop') if stops else 'no stop'}",
+        f"{counted(len(used), 'treadle')}, {counted(stops, 'stop') if stops else 'no stop'}",
         _cords(answer),
         "proven the fewest" if proven else "not proven",
     )
@@ -107,9 +108,5 @@ def _numbers(answer: Remapping) -> tuple[str, ...]:
 def _cords(answer: Remapping) -> str:
     if answer.stages[0].cords_changed is None and len(answer.stages) == 1:
         tied = sum(tie.up.bit_count() + tie.down.bit_count() for tie in answer.tieup)
-        return f"{_counted(tied, 'cord')} to tie"
-    return f"{_counted(answer.cords_in_all, 'cord')} to change"
-
-
-def _counted(number: int, what: str) -> str:
-    return f"{number} {what}{'' if number == 1 else 's'}"
+        return f"{counted(tied, 'cord')} to tie"
+    return f"{counted(answer.cords_in_all, 'cord')} to change"

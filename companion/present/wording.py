@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from math import ceil
-
 from companion.draft.masks import Shed, print_shed
 from companion.draft.repeats import RepeatStep
 from companion.draft.treadling import PlaceInReading
+from companion.draft.units import length_words, rough_words, short_words
 from companion.remap.loom.loom import Footing
 from companion.weaving.amounts import warp_left
 from companion.weaving.coming_back import LastPick
@@ -77,7 +76,7 @@ def place_words(view: PickView, place: PlaceInReading | None = None) -> str:
     words.append(pick)
     if view.until_cm is not None:
         woven = "" if view.section_cm is None else f"{view.section_cm:.1f} of "
-        words.append(f"{woven}{view.until_cm:g} cm")
+        words.append(f"{woven}{length_words(view.until_cm)}")
     return BETWEEN.join(words)
 
 
@@ -124,9 +123,9 @@ def amounts_words(warp: Warp, progress: Progress) -> str:
         parts.append(time_words(time_left))
     left = warp_left(warp, progress)
     if left is not None and left.short_piece is not None:
-        parts.append(f"warp {ceil(left.short_cm - 1e-6)} cm short for piece {left.short_piece + 1}")
+        parts.append(f"warp {short_words(left.short_cm)} short for piece {left.short_piece + 1}")
     elif left is not None and left.left_cm is not None:
-        parts.append(f"{left.left_cm:.0f} cm of warp left")
+        parts.append(f"{rough_words(left.left_cm)} of warp left")
     view = this_pick(warp, progress)
     for shuttle in shuttles(warp, progress):
         if view is not None and shuttle.yarn == view.yarn and shuttle.picks_left is not None:

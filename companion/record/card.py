@@ -11,9 +11,11 @@ import html
 from collections.abc import Iterable, Iterator
 
 from companion.draft.masks import Shed, is_raised, print_shed
+from companion.draft.units import counted
 from companion.present.cautions import TYING_CAUTIONS
+from companion.present.cords import change_words
 from companion.present.wording import treadle_words
-from companion.record.wording import counted, loom_words
+from companion.record.wording import loom_words
 from companion.remap.feet.tied_stage import TiedStage
 from companion.remap.loom.cords import CordChange
 from companion.remap.loom.loom import Action, Loom, TieUp
@@ -146,17 +148,8 @@ def _list(lines: Iterable[str], kind: str = "") -> str:
 
 
 def _change(change: CordChange, action: Action) -> str:
-    parts = []
-    for verb, up, down in (("untie", change.untie_up, change.untie_down), ("tie", change.tie_up, change.tie_down)):
-        for shafts, way in ((up, " to go up"), (down, " to go down")):
-            if shafts:
-                parts.append(f"{verb} {_shafts(shafts)}{way if action is Action.COUNTERMARCHE else ''}")
-    return f"<strong>Treadle {change.treadle + 1}</strong>: {'; '.join(parts)}"
-
-
-def _shafts(shed: Shed) -> str:
-    numbers = print_shed(shed)
-    return f"shaft{'s' if ' ' in numbers else ''} {numbers}"
+    treadle, _, what = change_words(change, action).partition(": ")
+    return f"<strong>{treadle}</strong>: {what}"
 
 
 def tieup_picture(tieup: TieUp, loom: Loom) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from companion.draft.units import length_words, picks_words, size_words
 from companion.weaving.warp import Piece, Warp
 
 
@@ -11,14 +12,14 @@ def warp_facts(warp: Warp) -> list[tuple[str, str]]:
     if warp.winding is not None:
         wound = warp.winding
         shares = f"take-up {wound.take_up:.0%}, shrinkage {wound.shrinkage:.0%}"
-        facts.append(("Warp wound", f"{wound.length_cm:g} cm, {shares}"))
+        facts.append(("Warp wound", f"{length_words(wound.length_cm)}, {shares}"))
     if warp.width_cm is not None:
-        facts.append(("Width in the reed", f"{warp.width_cm:.4g} cm"))
+        facts.append(("Width in the reed", length_words(float(f"{warp.width_cm:.4g}"))))
     if warp.loom.loom_waste_cm:
-        facts.append(("Loom waste", f"{warp.loom.loom_waste_cm:g} cm"))
+        facts.append(("Loom waste", length_words(warp.loom.loom_waste_cm)))
     for size in warp.sizes:
         words = f"{size.words}, " if size.words else ""
-        facts.append((f"Yarn {size.yarn}", f"{words}{size.tex:.1f} tex"))
+        facts.append((f"Yarn {size.yarn}", f"{words}{size_words(size.tex)}"))
     return facts
 
 
@@ -26,10 +27,10 @@ def piece_plan(piece: Piece) -> str:
     """Return what was planned of a piece: `8 picks per cm, 120 cm long, fringe 20 cm`; empty where nothing was."""
     per_cm = piece.planned_picks_per_cm()
     parts = [
-        "" if per_cm is None else f"{per_cm:.4g} picks per cm",
-        "" if piece.length_cm is None else f"{piece.length_cm:g} cm long",
-        f"fringe {piece.fringe_cm:g} cm" if piece.fringe_cm else "",
-        f"spacer {piece.spacer_cm:g} cm" if piece.spacer_cm else "",
+        "" if per_cm is None else picks_words(per_cm),
+        "" if piece.length_cm is None else f"{length_words(piece.length_cm)} long",
+        f"fringe {length_words(piece.fringe_cm)}" if piece.fringe_cm else "",
+        f"spacer {length_words(piece.spacer_cm)}" if piece.spacer_cm else "",
     ]
     return ", ".join(part for part in parts if part)
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import UTC, datetime, tzinfo
 
 from companion.draft.masks import print_shed
+from companion.draft.units import counted, length_words, weight_amount, yarn_amount, yarn_words
 from companion.remap.loom.loom import Action, Loom, Tie
 from companion.weaving.events import (
     BobbinChanged,
@@ -44,11 +45,6 @@ def time_words(at_ms: int | None, zone: tzinfo | None = UTC, seconds: bool = Fal
     return moment.strftime("%Y-%m-%d %H:%M:%S" if seconds else "%Y-%m-%d %H:%M")
 
 
-def counted(number: int, what: str) -> str:
-    """Return a number with its noun: `1 sitting`, `2 sittings`."""
-    return f"{number} {what}" if number == 1 else f"{number} {what}s"
-
-
 def duration_words(milliseconds: int) -> str:
     """Return a duration: `2 h 05 min`, or `40 s` under a minute."""
     minutes = milliseconds // 60_000
@@ -57,17 +53,20 @@ def duration_words(milliseconds: int) -> str:
     return f"{minutes // 60} h {minutes % 60:02} min" if minutes >= 60 else f"{minutes} min"
 
 
-def length_words(centimetres: float | None) -> str:
-    """Return a length: `120.5 cm`."""
-    return UNKNOWN if centimetres is None else f"{centimetres:.1f} cm"
+def metres_words(metres: tuple[float, float, float] | None) -> str:
+    """Return a likely length of yarn and its bounds: `55 m (50 to 60)`."""
+    return UNKNOWN if metres is None else _range(*map(yarn_amount, metres))
 
 
-def range_words(amounts: tuple[float, float, float] | None, unit: str) -> str:
-    """Return a likely amount and its bounds: `55 m (50 to 60)`; small amounts keep a decimal."""
-    if amounts is None:
-        return UNKNOWN
-    least, likely, most = (f"{amount:.0f}" if amounts[2] >= 20 else f"{amount:.1f}" for amount in amounts)
-    return f"{likely} {unit} ({least} to {most})"
+def weight_words(grams: tuple[float, float, float] | None) -> str:
+    """Return a likely weight and its bounds: `5.5 g (5.0 to 6.0)`."""
+    return UNKNOWN if grams is None else _range(*map(weight_amount, grams))
+
+
+def _range(least: tuple[float, str], likely: tuple[float, str], most: tuple[float, str]) -> str:
+    # Small amounts keep a decimal.
+    digits = ".0f" if most[0] >= 20 else ".1f"
+    return f"{likely[0]:{digits}} {likely[1]} ({least[0]:{digits}} to {most[0]:{digits}})"
 
 
 def loom_words(loom: Loom) -> str:
@@ -110,10 +109,10 @@ def event_words(event: Event, piece: Piece) -> str:
         case NoteWritten(text):
             return text
         case LengthMeasured(centimetres, under_tension):
-            return f"{centimetres:g} cm {'under tension' if under_tension else 'relaxed'}"
+            return f"{length_words(centimetres)} {'under tension' if under_tension else 'relaxed'}"
         case BobbinChanged(yarn, metres):
             name = piece.draft.yarns[yarn].name
-            return name if metres is None else f"{name}, {metres:g} m"
+            return name if metres is None else f"{name}, {yarn_words(metres)}"
         case ReTied(stage):
             return f"for stage {stage + 1}"
         case TreadleTied(stage, treadle, tied):

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from math import isclose
 
+from companion.draft.units import density_number, length_words, measured_words, per_length_words, picks_words
 from companion.weaving.amounts import AGREE_CM, treadled_cm
 from companion.weaving.progress import Progress
 from companion.weaving.warp import Warp
@@ -22,23 +23,26 @@ def plan_notes(warp: Warp, first: int = 0) -> tuple[str, ...]:
         stated, drafted = piece.picks_per_cm, piece.drafted_picks_per_cm()
         if stated is not None and drafted is not None and not isclose(stated, drafted, rel_tol=AGREE_SHARE):
             lines.append(
-                f"piece {number} ({piece.name}) is planned at {stated:.4g} picks per cm, its draft spaces them for "
-                f"{drafted:.4g}; the plan counts"
+                f"piece {number} ({piece.name}) is planned at {picks_words(stated)}, its draft spaces them for "
+                f"{density_number(drafted):.4g}; the plan counts"
             )
         if piece.length_cm is None:
             continue
-        called = f"piece {number} ({piece.name}) is planned {piece.length_cm:g} cm long"
+        called = f"piece {number} ({piece.name}) is planned {length_words(piece.length_cm)} long"
         treadled = treadled_cm(piece)
         if treadled is None:
-            lines.append(f"{called}, but its picks per cm are not known; its weft is counted for its treadling once")
+            lines.append(
+                f"{called}, but its picks {per_length_words()} are not known; "
+                "its weft is counted for its treadling once"
+            )
         elif piece.length_cm > treadled + AGREE_CM:
             lines.append(
-                f"{called}, its treadling makes {treadled:.1f} cm; warp and weft are reckoned for the planned length, "
-                "with the treadling begun over again"
+                f"{called}, its treadling makes {measured_words(treadled)}; warp and weft are reckoned for the planned "
+                "length, with the treadling begun over again"
             )
         elif piece.length_cm < treadled - AGREE_CM:
             lines.append(
-                f"{called}, its treadling makes {treadled:.1f} cm; warp and weft are reckoned by the treadling"
+                f"{called}, its treadling makes {measured_words(treadled)}; warp and weft are reckoned by the treadling"
             )
     return tuple(lines)
 

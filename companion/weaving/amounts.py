@@ -14,6 +14,7 @@ from collections import Counter
 from dataclasses import dataclass
 from math import ceil
 
+from companion.draft.units import short_words
 from companion.weaving.progress import Progress
 from companion.weaving.shuttles import shuttles
 from companion.weaving.state import CLOSE_ENOUGH_PICKS, State, picks_per_cm, woven_cm
@@ -176,7 +177,7 @@ def warp_warning(warp: Warp, progress: Progress) -> str:
     if left is None or left.short_piece is None:
         return ""
     name = warp.pieces[left.short_piece].name
-    return f"the warp is {ceil(left.short_cm - 1e-6)} cm short for piece {left.short_piece + 1} ({name})"
+    return f"the warp is {short_words(left.short_cm)} short for piece {left.short_piece + 1} ({name})"
 
 
 def early_warnings(warp: Warp, progress: Progress) -> tuple[str, ...]:

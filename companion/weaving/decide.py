@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 
+from companion.draft.units import length_words, yarn_words
 from companion.weaving.cord_list import cord_list
 from companion.weaving.errors import ContradictionError, WeavingError
 from companion.weaving.events import (
@@ -166,7 +167,7 @@ def write_note(warp: Warp, progress: Progress, text: str) -> NoteWritten:
 def measure(warp: Warp, progress: Progress, centimetres: float, under_tension: bool = True) -> LengthMeasured:
     """Return the event of the cloth of this piece measured from its start."""
     if not SHORTEST_CM <= centimetres <= LONGEST_CM:
-        raise WeavingError(f"{centimetres:g} cm is no length of cloth; give cm, such as 12.5")
+        raise WeavingError(f"{length_words(centimetres)} is no length of cloth; give one such as {length_words(12.5)}")
     if progress.now.cloth.picks == 0:
         raise WeavingError("there is no cloth of this piece to measure yet")
     return LengthMeasured(centimetres, under_tension)
@@ -178,7 +179,7 @@ def change_bobbin(warp: Warp, progress: Progress, yarn: int, metres: float | Non
     if yarn not in piece.shuttles:
         raise WeavingError(f"{piece.name} has no shuttle of yarn {yarn + 1}")
     if metres is not None and not (math.isfinite(metres) and metres > 0):
-        raise WeavingError(f"{metres:g} m is no length of yarn; give one above 0")
+        raise WeavingError(f"{yarn_words(metres)} is no length of yarn; give one above 0")
     return BobbinChanged(yarn, metres)
 
 

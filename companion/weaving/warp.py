@@ -15,6 +15,7 @@ from math import inf
 
 from companion.draft.masks import Shed, complement
 from companion.draft.model import Draft, Section
+from companion.draft.units import length_words
 from companion.remap.loom.loom import Action, Footing, Loom, TieUp
 from companion.weaving.errors import WeavingError
 
@@ -69,7 +70,7 @@ class Winding:
 
     def __post_init__(self) -> None:
         if not self.length_cm > 0:
-            raise WeavingError(f"a warp of {self.length_cm:g} cm; give the length that was wound, in cm")
+            raise WeavingError(f"a warp of {length_words(self.length_cm)}; give the length that was wound")
         for what, share in (("take-up", self.take_up), ("shrinkage", self.shrinkage)):
             if not 0 <= share < 1:
                 raise WeavingError(f"a {what} of {share:g}; give a share from 0 to below 1, such as 0.1 for a tenth")
@@ -258,9 +259,11 @@ def _check_width(warp: Warp) -> None:
     if width_cm is None:
         return
     if not 0 < width_cm < inf:
-        raise WeavingError(f"warp {warp.name!r}: a width in the reed of {width_cm:g} cm; give a number above 0")
+        raise WeavingError(
+            f"warp {warp.name!r}: a width in the reed of {length_words(width_cm)}; give a number above 0"
+        )
     if widest_cm is not None and width_cm > widest_cm:
         raise WeavingError(
-            f"warp {warp.name!r} is {width_cm:g} cm wide in the reed; loom {warp.loom.name!r} weaves {widest_cm:g} cm; "
-            "state the width that was sleyed, or take a wider loom"
+            f"warp {warp.name!r} is {length_words(width_cm)} wide in the reed; loom {warp.loom.name!r} weaves "
+            f"{length_words(widest_cm)}; state the width that was sleyed, or take a wider loom"
         )

@@ -12,8 +12,8 @@ from companion.present.cords import (
     ALL_TIED,
     REST_TIED,
     TIED_ALREADY,
-    change_words,
     cord_signs,
+    under_treadle_words,
 )
 from companion.remap.loom.cords import CordChange
 from companion.remap.loom.loom import Action
@@ -66,9 +66,9 @@ def test_only_a_countermarche_says_which_way_a_cord_pulls(action, words):
     change = CordChange(0, shed_of([1, 3]), NO_SHAFT, shed_of([2]), NO_SHAFT)
     if action is Action.COUNTERMARCHE:
         change = replace(change, tie_down=shed_of([1, 3]))
-    assert change_words(change, action) == words
+    assert under_treadle_words(change, action) == words
 
 
 def test_a_sinking_loom_ties_the_shafts_that_sink():
     change = CordChange(2, NO_SHAFT, shed_of([4]), NO_SHAFT, shed_of([1]))
-    assert change_words(change, Action.SINKING) == "untie 4; tie 1"
+    assert under_treadle_words(change, Action.SINKING) == "untie 4; tie 1"

@@ -95,7 +95,7 @@ def test_it_says_what_the_squares_mean(action, meaning):
 def test_cords_to_change_stand_treadle_by_treadle():
     present = tuple(Tie(up=shed_of(shafts)) for shafts in ([1], [2], [3], [4], [1, 3], [2, 3, 4]))
     _, page = read("Two faces", remap(DRAFT, Loom(4, 6), present=present))
-    assert [words(line) for line in page.findall(".//ul[@class='cords']/li")] == ["Treadle 6: untie shaft 3"]
+    assert [words(line) for line in page.findall(".//ul[@class='cords']/li")] == ["treadle 6: untie 3"]
 
 
 def test_every_stage_of_a_re_tie_has_its_tie_up_and_feet():

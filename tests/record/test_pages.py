@@ -15,9 +15,9 @@ def words_of(pages):
 def test_every_fault_note_and_measure_of_the_journal_is_on_a_page(woven):
     pages = record_pages(sheet(woven.warp, woven.entries))
     words = words_of(pages)
-    assert any("skipped end at pick 7, end 3" in line and HARMFUL in line and FORMULA in line for line in words)
-    assert any(f"before pick 8: {FORMULA}" in line for line in words)
-    assert any("3.5 cm under tension · 2.00 picks per cm" in line for line in words)
+    assert any("pick 7 · end 3 · skipped end" in line and HARMFUL in line and FORMULA in line for line in words)
+    assert any(f"before pick 8 · {FORMULA}" in line for line in words)
+    assert any("3.5 cm under tension · picks 7 · 2.00 picks per cm" in line for line in words)
     assert not any("a mistake" in line for line in words)
     assert any("12, taken out again of these 2" in line for line in words)
 

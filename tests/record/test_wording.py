@@ -8,7 +8,7 @@ from datetime import UTC
 import pytest
 
 from companion.draft.masks import shed_of
-from companion.record.wording import counted, duration_words, loom_words, tie_words, time_words
+from companion.record.wording import duration_words, loom_words, tie_words, time_words
 from companion.remap.loom.loom import Action, Loom, Tie
 
 JANUARY_MS = 1_767_265_200_000
@@ -40,10 +40,6 @@ def test_a_time_that_no_calendar_has_is_not_known(at_ms):
 )
 def test_durations(milliseconds, words):
     assert duration_words(milliseconds) == words
-
-
-def test_one_is_not_several():
-    assert (counted(1, "pick"), counted(0, "pick"), counted(2, "pick")) == ("1 pick", "0 picks", "2 picks")
 
 
 def test_looms_and_cords():

@@ -1,0 +1,300 @@
+"""What a record says, in order, as one value: chapters of facts, tables, words and drawings, every number in words.
+
+The printed page (`page`) and the pages of a small screen (`pages`) are two ways of showing it; neither walks the sheet.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from datetime import UTC, tzinfo
+from enum import Enum
+
+from companion.draft.masks import print_shed
+from companion.draft.units import counted, length_words, measured_words, picks_words
+from companion.present.wording import treadle_words
+from companion.record.planned import piece_plan, warp_facts
+from companion.record.sheet import FootingRow, PieceSheet, Sheet
+from companion.record.wording import (
+    duration_words,
+    event_kind,
+    event_words,
+    fault_words,
+    loom_words,
+    metres_words,
+    tie_words,
+    time_words,
+    weight_words,
+)
+from companion.remap.loom.loom import TieUp
+from companion.weaving.agreement import notes_ahead
+from companion.weaving.amounts import warp_warning
+from companion.weaving.events import Jumped, ReTied, TieUpAccepted
+from companion.weaving.faults import FaultRate
+from companion.weaving.history import Fault, History
+from companion.weaving.yarn_needs import WeftNeed, YarnTotal
+
+Value = str | int | float
+"""What stands in a cell: a number is set to the right."""
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """Rows under headings; without headings each row is a label and what belongs to it. `title` may be empty."""
+
+    title: str
+    headings: tuple[str, ...]
+    rows: tuple[tuple[Value, ...], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Words:
+    """Sentences, one a line."""
+
+    lines: tuple[str, ...]
+
+
+class View(Enum):
+    """What is drawn of a piece; the value is what it is called."""
+
+    DRAFT = "the draft"
+    FACE = "face"
+    BACK = "back"
+
+
+@dataclass(frozen=True, slots=True)
+class Drawing:
+    """A picture of a piece."""
+
+    view: View
+    piece: PieceSheet
+
+
+@dataclass(frozen=True, slots=True)
+class TieUpDrawing:
+    """A picture of a tie-up on a loom of so many shafts."""
+
+    title: str
+    tieup: TieUp
+    shafts: int
+
+
+Part = Table | Words | Drawing | TieUpDrawing
+
+
+@dataclass(frozen=True, slots=True)
+class Chapter:
+    """A titled run of parts, in the order in which they are read."""
+
+    title: str
+    parts: tuple[Part, ...]
+
+
+def outline(sheet: Sheet, zone: tzinfo | None = UTC) -> tuple[Chapter, ...]:
+    """Return the whole record of a sheet, times as the clock of `zone` shows them; what was undone is only counted."""
+    told = sheet.told
+    chapters = [
+        Chapter(sheet.warp.name, (Table("", (), tuple(_summary(sheet, zone))),)),
+        *(_piece(sheet, piece, zone) for piece in sheet.pieces),
+        Chapter("Still to come", tuple(_ahead(sheet))),
+        Chapter("Faults", _faults(sheet, zone)),
+        Chapter("Measures", _table(("time", "piece", "length", "picks", "closeness"), _measures(sheet, zone))),
+        Chapter("Notes", _table(("time", "piece", "where", "note"), _notes(sheet, zone))),
+        Chapter("Sittings", _table(("from", "to", "time", "picks woven"), _sittings(told, zone))),
+    ]
+    return tuple(chapter for chapter in chapters if chapter.parts)
+
+
+def _table(headings: tuple[str, ...], rows: Iterable[tuple[Value, ...]], title: str = "") -> tuple[Table, ...]:
+    every = tuple(rows)
+    return (Table(title, headings, every),) if every else ()
+
+
+def _summary(sheet: Sheet, zone: tzinfo | None) -> Iterator[tuple[Value, ...]]:
+    state, told = sheet.told.progress.now, sheet.told
+    yield "Loom", f"{sheet.warp.loom.name}: {loom_words(sheet.warp.loom.loom)}"
+    yield "Begun", time_words(sheet.began_ms, zone)
+    yield "Last entry", time_words(sheet.ended_ms, zone)
+    yield "Time at the loom", f"{duration_words(state.at_loom_ms)} in {counted(len(told.sittings), 'sitting')}"
+    yield "Picks woven", f"{state.woven}, taken out again of these {state.taken_out}"
+    yield "Entries in the journal", f"{len(told.happened)}, undone of these {told.undone}"
+    if told.near_misses:
+        yield "Near misses", f"{told.near_misses}, told by sensors before the beat"
+    yield from warp_facts(sheet.warp)
+
+
+def _piece(sheet: Sheet, piece: PieceSheet, zone: tzinfo | None) -> Chapter:
+    views = (View.DRAFT, View.FACE, View.BACK) if piece.lying else (View.DRAFT,)
+    return Chapter(
+        f"Piece {piece.index + 1}: {piece.piece.name}",
+        (
+            Table("", (), tuple(_state(piece))),
+            *(Drawing(view, piece) for view in views),
+            *_tieups(sheet, piece),
+            *_table(("time", "what"), _tied(sheet, piece, zone), "Tied"),
+            *_feet(piece),
+            Table(
+                "Sections",
+                ("section", "picks listed", "woven to", "picks in the cloth"),
+                tuple(
+                    (row.name, row.listed, "" if row.until_cm is None else length_words(row.until_cm), row.lying)
+                    for row in piece.sections
+                ),
+            ),
+            Table(
+                "Shuttles",
+                ("shuttle", "picks in the cloth", "bobbins put in"),
+                tuple((row.name, row.picks, row.bobbins) for row in piece.shuttles),
+            ),
+            *_table(("entry", "where", "what"), _set_places(sheet, piece), "Out of turn"),
+        ),
+    )
+
+
+def _state(piece: PieceSheet) -> Iterator[tuple[Value, ...]]:
+    told = piece.told
+    yield "In the cloth", counted(len(piece.lying), "pick")
+    if told.woven_cm is not None:
+        yield "Woven", f"{measured_words(told.woven_cm)} under tension"
+    if told.relaxed is not None:
+        yield "Relaxed", measured_words(told.relaxed.centimetres)
+    yield "State", "finished" if told.finished else "still on the loom"
+    yield "Time", f"{duration_words(told.at_loom_ms)} at the loom"
+    if piece.piece.face_down:
+        yield "Faces", "woven with its face below"
+    if plan := piece_plan(piece.piece):
+        yield "Planned", plan
+
+
+def _tieups(sheet: Sheet, piece: PieceSheet) -> Iterator[Part]:
+    for stage, tieup in enumerate(piece.tieups):
+        of = f", stage {stage + 1} of {len(piece.tieups)}" if len(piece.tieups) > 1 else ""
+        yield TieUpDrawing(f"Tie-up{of}", tieup, sheet.warp.loom.loom.shafts)
+        yield Table("", ("treadle", "cords to shafts"), tuple((n, tie_words(tie)) for n, tie in enumerate(tieup, 1)))
+
+
+def _tied(sheet: Sheet, piece: PieceSheet, zone: tzinfo | None) -> Iterator[tuple[Value, ...]]:
+    for happened in sheet.told.happened:
+        event = happened.entry.event
+        if isinstance(event, ReTied | TieUpAccepted) and happened.piece == piece.index and not happened.undone:
+            words = f"{event_kind(event)} {event_words(event, piece.piece)}".strip()
+            yield time_words(happened.entry.at_ms, zone), words
+
+
+def _feet(piece: PieceSheet) -> tuple[Table, ...]:
+    stages = len(piece.tieups) > 1
+    headings = (
+        "shafts up",
+        *(("stage",) if stages else ()),
+        *(("left foot", "right foot") if piece.tieups else ()),
+        "picks in the cloth",
+    )
+    title = "Footing of each shed" if piece.tieups else "Sheds"
+    return _table(headings, (_footing(piece, row, stages) for row in piece.footings), title)
+
+
+def _footing(piece: PieceSheet, row: FootingRow, stages: bool) -> tuple[Value, ...]:
+    feet: tuple[Value, ...] = ()
+    if piece.tieups and row.footing is not None:
+        feet = (treadle_words(row.footing.left), treadle_words(row.footing.right))
+    stage: tuple[Value, ...] = (row.stage + 1,) if stages and row.stage is not None else ()
+    return (print_shed(row.shed), *stage, *feet, row.picks)
+
+
+def _set_places(sheet: Sheet, piece: PieceSheet) -> Iterator[tuple[Value, ...]]:
+    for happened in sheet.told.happened:
+        event = happened.entry.event
+        if happened.piece == piece.index and not happened.undone and isinstance(event, Jumped):
+            yield happened.entry.number, f"after pick {happened.next_pick}", event_words(event, piece.piece)
+
+
+def _ahead(sheet: Sheet) -> Iterator[Part]:
+    ahead = sheet.ahead
+    groups: list[tuple[str, Iterable[WeftNeed | YarnTotal]]] = [
+        (sheet.warp.pieces[sheet.told.progress.now.piece].name, ahead.weft),
+        *((sheet.warp.pieces[piece].name, needs) for piece, needs in ahead.later),
+        *([("in all", ahead.in_all)] if ahead.later else []),
+    ]
+    if any(need.picks for need in ahead.in_all):
+        rows = (
+            (what, need.name, need.picks, metres_words(need.metres), weight_words(need.grams))
+            for what, needs in groups
+            for need in needs
+        )
+        yield from _table(("piece", "shuttle", "picks", "weft", "weight"), rows)
+    lines = [f"{note}." for note in notes_ahead(sheet.warp, sheet.told.progress)]
+    if ahead.time is not None and ahead.time.picks:
+        least, likely, most = map(duration_words, (ahead.time.least_ms, ahead.time.likely_ms, ahead.time.most_ms))
+        between = "" if least == most else f", between {least} and {most}"
+        lines.append(f"At the pace of late: {likely} at the loom{between}.")
+    if ahead.warp is not None:
+        yield Table(
+            "",
+            ("piece", "woven length, done or planned", "warp it takes"),
+            tuple((one.name, measured_words(one.woven_cm), measured_words(one.warp_cm)) for one in ahead.warp.pieces),
+        )
+        short = warp_warning(sheet.warp, sheet.told.progress)
+        over = f"Left over at the end: {measured_words(ahead.warp.over_cm)}"
+        end = f"{short[0].upper()}{short[1:]}" if short else over
+        lines.append(f"Warp left to weave with: {measured_words(ahead.warp.left_cm)}. {end}.")
+    if lines:
+        yield Words(tuple(lines))
+
+
+def _faults(sheet: Sheet, zone: tzinfo | None) -> tuple[Part, ...]:
+    if not sheet.told.faults:
+        return (Words(("None was noted.",)),)
+    headings = ("found", "piece", "pick", "end", "kind", "note", "what became of it", "how")
+    groups: tuple[tuple[str, tuple[FaultRate, ...]], ...] = (
+        ("in all", (sheet.faults.all_picks,)),
+        ("by change of the feet", sheet.faults.by_change),
+        ("by section", sheet.faults.by_section),
+        ("by hour", sheet.faults.by_hour),
+    )
+    rates = (
+        (rate.heading, group, rate.faults, rate.picks, "" if rate.per_thousand is None else rate.per_thousand)
+        for group, several in groups
+        for rate in several
+    )
+    return (
+        *_table(headings, (_fault(sheet, fault, zone) for fault in sheet.told.faults)),
+        Words((f"{fault_words(sheet.faults)}.",)),
+        *_table(("where", "counted", "faults", "picks woven", "per 1,000 picks"), rates, "How often"),
+    )
+
+
+def _fault(sheet: Sheet, fault: Fault, zone: tzinfo | None) -> tuple[Value, ...]:
+    settled = fault.settled_at_ms
+    return (
+        time_words(fault.found_at_ms, zone),
+        sheet.warp.pieces[fault.piece].name,
+        fault.pick + 1,
+        "" if fault.end is None else fault.end + 1,
+        fault.kind.value,
+        fault.note,
+        "open" if settled is None else f"{fault.state.value}, {time_words(settled, zone)}",
+        fault.how,
+    )
+
+
+def _measures(sheet: Sheet, zone: tzinfo | None) -> Iterator[tuple[Value, ...]]:
+    for measure in sheet.told.measured:
+        yield (
+            time_words(measure.at_ms, zone),
+            sheet.warp.pieces[measure.piece].name,
+            f"{length_words(measure.centimetres)} {'under tension' if measure.under_tension else 'relaxed'}",
+            measure.picks,
+            picks_words(measure.picks / measure.centimetres, ".2f"),
+        )
+
+
+def _notes(sheet: Sheet, zone: tzinfo | None) -> Iterator[tuple[Value, ...]]:
+    for note in sheet.told.notes:
+        piece = sheet.warp.pieces[note.piece].name
+        yield time_words(note.at_ms, zone), piece, f"before pick {note.pick + 1}", note.text
+
+
+def _sittings(told: History, zone: tzinfo | None) -> Iterator[tuple[Value, ...]]:
+    for sitting in told.sittings:
+        spent = duration_words(max(0, sitting.ended_ms - sitting.began_ms))
+        yield time_words(sitting.began_ms, zone), time_words(sitting.ended_ms, zone), spent, sitting.picks
