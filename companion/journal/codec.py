@@ -1,56 +1,35 @@
 """Events to and from their stored form: a stored name and a JSON object of the event's fields.
 
-`STORED_NAMES` is the whole table. A stored name stays for ever, even where a class is renamed; a field added later has
-a default, so that journals written before it still load.
+An event is stored under the name of its class, so `weaving.events.Event` is the whole table. A stored name stays for
+ever: where a class is renamed, `STORED_AS` keeps the name it was stored under. A field added later has a default, so
+that journals written before it still load.
 """
 
 from __future__ import annotations
 
 import json
-from typing import Any, cast
+from collections.abc import Iterable, Mapping
+from typing import Any, cast, get_args
 
 from companion.journal.plain import PlainError, from_plain, to_plain
-from companion.weaving.events import (
-    BobbinChanged,
-    Entry,
-    Event,
-    FaultNoted,
-    FaultSettled,
-    Jumped,
-    LengthMeasured,
-    NearMiss,
-    NoteWritten,
-    Paused,
-    PickTakenOut,
-    PickWoven,
-    PieceFinished,
-    PieceStarted,
-    Resumed,
-    ReTied,
-    TieUpAccepted,
-    TreadleTied,
-    Undone,
-)
+from companion.weaving.events import Entry, Event
 
-STORED_NAMES: dict[str, type[Event]] = {
-    "PickWoven": PickWoven,
-    "PickTakenOut": PickTakenOut,
-    "Jumped": Jumped,
-    "FaultNoted": FaultNoted,
-    "FaultSettled": FaultSettled,
-    "NoteWritten": NoteWritten,
-    "LengthMeasured": LengthMeasured,
-    "BobbinChanged": BobbinChanged,
-    "ReTied": ReTied,
-    "Paused": Paused,
-    "Resumed": Resumed,
-    "PieceStarted": PieceStarted,
-    "PieceFinished": PieceFinished,
-    "NearMiss": NearMiss,
-    "TieUpAccepted": TieUpAccepted,
-    "TreadleTied": TreadleTied,
-    "Undone": Undone,
-}
+STORED_AS: Mapping[str, str] = {}
+"""Events whose class was renamed since they were first stored: the class's name today, and the name on disk."""
+
+
+def stored_names(kinds: Iterable[type[Event]], stored_as: Mapping[str, str]) -> dict[str, type[Event]]:
+    """Return the class behind each stored name; raises ValueError where two classes claim one name."""
+    named: dict[str, type[Event]] = {}
+    for kind in kinds:
+        name = stored_as.get(kind.__name__, kind.__name__)
+        if name in named:
+            raise ValueError(f"{kind.__name__} and {named[name].__name__} would both be stored as {name}")
+        named[name] = kind
+    return named
+
+
+STORED_NAMES = stored_names(get_args(Event), STORED_AS)
 _NAME_OF = {kind: name for name, kind in STORED_NAMES.items()}
 
 

@@ -91,9 +91,31 @@ def fault_words(count: FaultCount) -> str:
     return f"{kinds}; {states}"
 
 
+EVENT_KINDS: dict[type[Event], str] = {
+    PickWoven: "pick woven",
+    PickTakenOut: "taken out",
+    Jumped: "place set",
+    FaultNoted: "fault noted",
+    FaultSettled: "fault settled",
+    NoteWritten: "note",
+    LengthMeasured: "measured",
+    BobbinChanged: "fresh bobbin",
+    ReTied: "treadles tied",
+    TieUpAccepted: "tie-up taken",
+    TreadleTied: "treadle tied",
+    Paused: "left loom",
+    Resumed: "came back",
+    PieceStarted: "piece begun",
+    PieceFinished: "piece finished",
+    NearMiss: "near miss",
+    Undone: "undone",
+}
+"""What kind of thing each event is, for a reader."""
+
+
 def event_kind(event: Event) -> str:
     """Return what kind of thing happened, in two words at most."""
-    return _KINDS[type(event)]
+    return EVENT_KINDS[type(event)]
 
 
 def event_words(event: Event, piece: Piece) -> str:
@@ -127,27 +149,6 @@ def event_words(event: Event, piece: Piece) -> str:
             return f"entry {number}"
         case _:
             return ""
-
-
-_KINDS: dict[type[Event], str] = {
-    PickWoven: "pick woven",
-    PickTakenOut: "taken out",
-    Jumped: "place set",
-    FaultNoted: "fault noted",
-    FaultSettled: "fault settled",
-    NoteWritten: "note",
-    LengthMeasured: "measured",
-    BobbinChanged: "fresh bobbin",
-    ReTied: "treadles tied",
-    TieUpAccepted: "tie-up taken",
-    TreadleTied: "treadle tied",
-    Paused: "left loom",
-    Resumed: "came back",
-    PieceStarted: "piece begun",
-    PieceFinished: "piece finished",
-    NearMiss: "near miss",
-    Undone: "undone",
-}
 
 
 def _treadles(what: str, treadles: tuple[int, ...]) -> str:

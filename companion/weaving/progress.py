@@ -234,7 +234,8 @@ def _follow(warp: Warp, before: State, entry: Entry) -> State:
             in_order = index == state.piece + 1 < len(warp.pieces)
             _require(in_order, entry, f"piece {index + 1} of {len(warp.pieces)} begun after piece {state.piece + 1}")
             return _piece_started(warp, state, index)
-    raise ContradictionError(f"entry {entry.number}: {type(entry.event).__name__} means nothing here")
+        case Undone():
+            raise ContradictionError(f"entry {entry.number}: an undoing is no step of its own")
 
 
 def _require(holds: bool, entry: Entry, what: str) -> None:

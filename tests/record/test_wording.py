@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import time
 from datetime import UTC
+from typing import get_args
 
 import pytest
 
 from companion.draft.masks import shed_of
-from companion.record.wording import duration_words, loom_words, tie_words, time_words
+from companion.record.wording import EVENT_KINDS, duration_words, loom_words, tie_words, time_words
 from companion.remap.loom.loom import Action, Loom, Tie
+from companion.weaving.events import Event
 
 JANUARY_MS = 1_767_265_200_000
 """2026-01-01 11:00 UTC."""
@@ -50,3 +52,9 @@ def test_looms_and_cords():
     assert loom_words(Loom(2, 1)) == "2 shafts, 1 treadle, rising, one treadle under a foot"
     assert tie_words(Tie(up=shed_of([1, 3]), down=shed_of([2]))) == "up 1 3, down 2"
     assert tie_words(Tie()) == "no cord"
+
+
+def test_every_event_has_words_of_its_own_for_its_kind():
+    assert set(EVENT_KINDS) == set(get_args(Event))
+    assert len(set(EVENT_KINDS.values())) == len(EVENT_KINDS)
+    assert all(len(words.split()) <= 2 for words in EVENT_KINDS.values())
