@@ -21,7 +21,7 @@ from companion.journal.snapshots import progress_of
 from companion.weaving.errors import WeavingError
 from companion.weaving.finder import MOST_ROWS, Evidence, positions, rows_to_be_sure
 from companion.weaving.pick_table import PickTable, pick_table
-from companion.weaving.questions import Ask, Question, best_question
+from companion.weaving.questions import Ask, PlaceQuestion, best_question
 from companion.weaving.sides import speak_against
 from companion.weaving.state import State
 from companion.weaving.uniqueness import rows_that_tell
@@ -88,7 +88,7 @@ class _Answer:
     found: NDArray[np.int64]
     against: NDArray[np.bool_]
     tell: NDArray[np.int64]
-    question: Question | None
+    question: PlaceQuestion | None
     sure: int | None
 
     def places(self) -> Iterator[tuple[int, bool]]:
@@ -191,7 +191,7 @@ def _lines(draft: Draft, answer: _Answer) -> list[str]:
     return lines
 
 
-def _asked(draft: Draft, question: Question) -> str:
+def _asked(draft: Draft, question: PlaceQuestion) -> str:
     row = "the newest row" if question.row == 0 else f"row {question.row + 1}, counted from the newest"
     match question.ask:
         case Ask.WEFT:

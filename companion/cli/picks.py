@@ -14,7 +14,7 @@ from companion.draft.chant import chant, chant_tabby
 from companion.draft.masks import bits_of
 from companion.draft.model import Draft
 from companion.draft.repeat_search import Reading
-from companion.draft.repeats import Back, Part, Repeat, RepeatStep, Run, Series, Step
+from companion.draft.repeats import Back, PathStep, Repeat, RepeatStep, SequencePart, Series, SymbolRun
 from companion.draft.throws import Throw
 from companion.draft.treadling import PlaceInReading, SectionReading, TreadlingReading, read_treadling
 from companion.draft.units import counted, length_words
@@ -136,9 +136,9 @@ def _section_entries(draft: Draft, reading: TreadlingReading) -> Iterator[dict[s
         first += one.section.picks
 
 
-def _part_entries(draft: Draft, reading: Reading[Throw], part: Part) -> Iterator[dict[str, object]]:
+def _part_entries(draft: Draft, reading: Reading[Throw], part: SequencePart) -> Iterator[dict[str, object]]:
     match part:
-        case Run(symbols):
+        case SymbolRun(symbols):
             moved = "treadles" if draft.treadles else "shafts"
             for symbol in symbols:
                 throw = reading.items[symbol]
@@ -153,7 +153,7 @@ def _part_entries(draft: Draft, reading: Reading[Throw], part: Part) -> Iterator
             yield {"turned": turn.name.lower(), "parts": list(_part_entries(draft, reading, body))}
 
 
-def _step_entry(step: Step) -> dict[str, object]:
+def _step_entry(step: PathStep) -> dict[str, object]:
     entry: dict[str, object] = {"pick": step.pick + 1, "picks": step.picks}
     if isinstance(step, RepeatStep):
         return {"repeat": step.repeat + 1, "times": step.times, **entry}

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from companion.draft.masks import bits_of
 from companion.draft.model import Yarn
 from companion.draft.repeat_search import Reading
-from companion.draft.repeats import Back, Part, Repeat, Run, Series, Turn
+from companion.draft.repeats import Back, Repeat, SequencePart, Series, SymbolRun, Turn
 from companion.draft.shorthand_names import printed_names
 from companion.draft.throws import Throw
 
@@ -21,7 +21,7 @@ _FEWEST_IN_A_ROW = 5
 _FEWEST_IN_TURN = 4
 """From this many picks on, shuttles that change at every pick are named together."""
 
-_Shuttles = tuple[int, ...]
+_ThrowOrder = tuple[int, ...]
 """The yarns (indices) that are thrown in turn from here on; none where no shuttle has been named yet."""
 
 
@@ -41,10 +41,10 @@ class _Chanter:
     reading: Reading[Throw]
     names: tuple[str, ...]
 
-    def words(self, part: Part, thrown: _Shuttles = ()) -> Iterator[str]:
+    def words(self, part: SequencePart, thrown: _ThrowOrder = ()) -> Iterator[str]:
         """Yield the words of a part that stands where `thrown` are the shuttles named last."""
         for inner in part.parts if isinstance(part, Series) else (part,):
-            if isinstance(inner, Run):
+            if isinstance(inner, SymbolRun):
                 for stretch in self._stretches(inner):
                     if stretch.shuttles != thrown or len(thrown) > 1:
                         thrown = stretch.shuttles
@@ -58,7 +58,7 @@ class _Chanter:
             # Shuttles named within a bracket hold to its end, and those before it where it names none.
             yield from self._bracket(inner, thrown if alone is not None else ())
 
-    def _bracket(self, part: Part, thrown: _Shuttles) -> Iterator[str]:
+    def _bracket(self, part: SequencePart, thrown: _ThrowOrder) -> Iterator[str]:
         match part:
             case Repeat(body, times):
                 yield f"({' '.join(self.words(body, thrown))})x{times}"
@@ -69,17 +69,17 @@ class _Chanter:
             case Back(body, Turn.TWICE):
                 yield f"({' '.join(self.words(body, thrown))}) and reversed"
 
-    def _only_shuttle(self, part: Part) -> int | None:
+    def _only_shuttle(self, part: SequencePart) -> int | None:
         yarns = {self.reading.items[symbol].yarn for symbol in _symbols(part)}
         return yarns.pop() if len(yarns) == 1 else None
 
-    def _stretches(self, run: Run) -> Iterator[_Stretch]:
+    def _stretches(self, run: SymbolRun) -> Iterator[_Stretch]:
         """Cut a run where other shuttles come into use."""
         throws = [self.reading.items[symbol] for symbol in run.symbols]
         yarns = [throw.yarn for throw in throws]
         first = 0
         while first < len(yarns):
-            shuttles: _Shuttles = (yarns[first],)
+            shuttles: _ThrowOrder = (yarns[first],)
             stop = _thrown_in_turn(yarns, first, shuttles)
             in_turn = tuple(yarns[first : first + 2])
             if stop == first + 1 and _thrown_in_turn(yarns, first, in_turn) - first >= _FEWEST_IN_TURN:
@@ -92,11 +92,11 @@ class _Chanter:
 class _Stretch:
     """Picks, in words, that these shuttles throw in turn."""
 
-    shuttles: _Shuttles
+    shuttles: _ThrowOrder
     picks: tuple[str, ...]
 
 
-def _thrown_in_turn(yarns: Sequence[int], first: int, shuttles: _Shuttles) -> int:
+def _thrown_in_turn(yarns: Sequence[int], first: int, shuttles: _ThrowOrder) -> int:
     """Return the index after the last pick from `first` on that these shuttles throw in turn."""
     stop = first
     while stop < len(yarns) and yarns[stop] == shuttles[(stop - first) % len(shuttles)]:
@@ -104,9 +104,9 @@ def _thrown_in_turn(yarns: Sequence[int], first: int, shuttles: _Shuttles) -> in
     return stop
 
 
-def _symbols(part: Part) -> Iterator[int]:
+def _symbols(part: SequencePart) -> Iterator[int]:
     match part:
-        case Run(symbols):
+        case SymbolRun(symbols):
             yield from symbols
         case Series(parts):
             for inner in parts:

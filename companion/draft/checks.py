@@ -25,7 +25,7 @@ from companion.draft.masks import (
 from companion.draft.model import Draft, Treadled
 
 
-class Kind(Enum):
+class FindingKind(Enum):
     """What was found; the value says it in a few words."""
 
     NO_SHAFT_UP = "no end is lifted"
@@ -48,7 +48,7 @@ class Finding:
     `shuttle` is a yarn index, `section` the section that `SHUTTLE_ENDS_ACROSS` is about, None for the whole draft.
     """
 
-    kind: Kind
+    kind: FindingKind
     picks: tuple[int, ...] = ()
     ends: tuple[int, ...] = ()
     shafts: tuple[int, ...] = ()
@@ -73,7 +73,7 @@ def check(draft: Draft, *, counterbalanced: bool = False) -> tuple[Finding, ...]
     ]
     if counterbalanced:
         findings += _unbalanced(draft)
-    order = list(Kind)
+    order = list(FindingKind)
     return tuple(sorted(findings, key=lambda finding: order.index(finding.kind)))
 
 
@@ -91,12 +91,12 @@ def _picks_by_shed(draft: Draft) -> dict[Shed, list[int]]:
 def _sheds_that_do_not_open(draft: Draft) -> Iterator[Finding]:
     """A pick that lifts none of the shafts with ends, or all of them, lies loose above or below the cloth."""
     threaded = _threaded(draft)
-    loose: dict[Kind, list[int]] = {Kind.NO_SHAFT_UP: [], Kind.EVERY_SHAFT_UP: []}
+    loose: dict[FindingKind, list[int]] = {FindingKind.NO_SHAFT_UP: [], FindingKind.EVERY_SHAFT_UP: []}
     for shed, picks in _picks_by_shed(draft).items():
         if common(shed, threaded) == NO_SHAFT:
-            loose[Kind.NO_SHAFT_UP] += picks
+            loose[FindingKind.NO_SHAFT_UP] += picks
         elif within(threaded, shed):
-            loose[Kind.EVERY_SHAFT_UP] += picks
+            loose[FindingKind.EVERY_SHAFT_UP] += picks
     return (Finding(kind, picks=tuple(sorted(picks))) for kind, picks in loose.items() if picks)
 
 
@@ -105,7 +105,7 @@ def _sheds_repeated(draft: Draft) -> Iterator[Finding]:
     thrown = zip(draft.sheds(), draft.weft, strict=True)
     picks = tuple(pick for pick, (before, now) in enumerate(pairwise(thrown), 1) if before == now)
     if picks:
-        yield Finding(Kind.SHED_REPEATED, picks=picks)
+        yield Finding(FindingKind.SHED_REPEATED, picks=picks)
 
 
 def _threading(draft: Draft) -> Iterator[Finding]:
@@ -113,10 +113,10 @@ def _threading(draft: Draft) -> Iterator[Finding]:
     used = set(draft.threading)
     empty = tuple(shaft for shaft in range(draft.shafts) if shaft not in used)
     if empty:
-        yield Finding(Kind.SHAFT_EMPTY, shafts=empty)
+        yield Finding(FindingKind.SHAFT_EMPTY, shafts=empty)
     unthreaded = tuple(end for end, shaft in enumerate(draft.threading) if shaft is None)
     if unthreaded:
-        yield Finding(Kind.END_UNTHREADED, ends=unthreaded)
+        yield Finding(FindingKind.END_UNTHREADED, ends=unthreaded)
 
 
 def _idle_shafts(draft: Draft) -> Iterator[Finding]:
@@ -131,7 +131,7 @@ def _idle_shafts(draft: Draft) -> Iterator[Finding]:
         if not is_raised(changing, shaft)
     ]
     if idle:
-        yield Finding(Kind.SHAFT_IDLE, shafts=tuple(idle))
+        yield Finding(FindingKind.SHAFT_IDLE, shafts=tuple(idle))
 
 
 def _treadles(draft: Draft) -> Iterator[Finding]:
@@ -144,12 +144,12 @@ def _treadles(draft: Draft) -> Iterator[Finding]:
         alike.setdefault(tie, []).append(treadle)
     unused = tuple(treadle for treadle in range(draft.treadles) if treadle + 1 not in pressed)
     if unused:
-        yield Finding(Kind.TREADLE_UNUSED, treadles=unused)
+        yield Finding(FindingKind.TREADLE_UNUSED, treadles=unused)
     for tie, treadles in alike.items():
         if tie == NO_SHAFT:
-            yield Finding(Kind.TREADLE_UNTIED, treadles=tuple(treadles))
+            yield Finding(FindingKind.TREADLE_UNTIED, treadles=tuple(treadles))
         elif len(treadles) > 1:
-            yield Finding(Kind.TREADLES_ALIKE, treadles=tuple(treadles))
+            yield Finding(FindingKind.TREADLES_ALIKE, treadles=tuple(treadles))
 
 
 def _shuttles_that_end_across(draft: Draft) -> Iterator[Finding]:
@@ -166,7 +166,7 @@ def _shuttles_that_end_across(draft: Draft) -> Iterator[Finding]:
     for where, weft in stretches:
         for shuttle in dict.fromkeys(weft):
             if weft.count(shuttle) % 2:
-                yield Finding(Kind.SHUTTLE_ENDS_ACROSS, shuttle=shuttle, section=where)
+                yield Finding(FindingKind.SHUTTLE_ENDS_ACROSS, shuttle=shuttle, section=where)
 
 
 def _unbalanced(draft: Draft) -> Iterator[Finding]:
@@ -180,4 +180,4 @@ def _unbalanced(draft: Draft) -> Iterator[Finding]:
         for pick in picks
     ]
     if picks:
-        yield Finding(Kind.SHED_UNBALANCED, picks=tuple(sorted(picks)))
+        yield Finding(FindingKind.SHED_UNBALANCED, picks=tuple(sorted(picks)))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import NamedTuple
 
-from companion.draft.errors import Place
+from companion.draft.errors import SourceLocation
 from companion.draft.model import Draft
 
 
@@ -13,7 +13,7 @@ from companion.draft.model import Draft
 class Deviation:
     """One departure that was tolerated: where it first stands, what it is, and how often it occurs."""
 
-    place: Place
+    place: SourceLocation
     what: str
     times: int = 1
 
@@ -34,12 +34,12 @@ class Tolerated:
     """Gathers deviations while a file is read; one of a kind in one section is kept once and counted."""
 
     def __init__(self) -> None:
-        self._first: dict[tuple[str, str], Place] = {}
+        self._first: dict[tuple[str, str], SourceLocation] = {}
         self._times: dict[tuple[str, str], int] = {}
 
-    def note(self, what: str, place: Place | None = None) -> None:
+    def note(self, what: str, place: SourceLocation | None = None) -> None:
         """Note that `what` was tolerated at `place`."""
-        place = place or Place()
+        place = place or SourceLocation()
         kind = (place.section, what)
         self._first.setdefault(kind, place)
         self._times[kind] = self._times.get(kind, 0) + 1

@@ -171,30 +171,30 @@ def set_warps(draft: Draft, first: int, last: int, yarn: int) -> Draft:
 
 
 @dataclass(frozen=True, slots=True)
-class History:
+class EditHistory:
     """A draft under edit: what it is, what it was before each edit, and what undoing took back."""
 
     now: Draft
     past: tuple[Draft, ...] = ()
     future: tuple[Draft, ...] = ()
 
-    def edited(self, draft: Draft) -> History:
+    def edited(self, draft: Draft) -> EditHistory:
         """Return the history with one edit more; what was undone before can then no longer be redone."""
         if draft == self.now:
             return self
-        return History(draft, (*self.past, self.now)[-MOST_STEPS:])
+        return EditHistory(draft, (*self.past, self.now)[-MOST_STEPS:])
 
-    def undo(self) -> History:
+    def undo(self) -> EditHistory:
         """Return the history with the last edit taken back; as it is when there is none."""
         if not self.past:
             return self
-        return History(self.past[-1], self.past[:-1], (*self.future, self.now))
+        return EditHistory(self.past[-1], self.past[:-1], (*self.future, self.now))
 
-    def redo(self) -> History:
+    def redo(self) -> EditHistory:
         """Return the history with the edit that was taken back last made again; as it is when there is none."""
         if not self.future:
             return self
-        return History(self.future[-1], (*self.past, self.now), self.future[:-1])
+        return EditHistory(self.future[-1], (*self.past, self.now), self.future[:-1])
 
 
 def _picks_in_order(draft: Draft, order: Sequence[int], sections: tuple[Section, ...]) -> Draft:

@@ -9,7 +9,7 @@ _SHOWN_BESIDE = 40
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
+class SourceLocation:
     """Where in a file something stands: `section` and `key` as written, `line` and `column` from 1."""
 
     section: str = ""
@@ -33,9 +33,9 @@ class Place:
 class DraftError(ValueError):
     """A draft that cannot be read as cloth: says what is wrong, where, and how to mend it, in one line."""
 
-    def __init__(self, what: str, *, place: Place | None = None, mend: str = "") -> None:
+    def __init__(self, what: str, *, place: SourceLocation | None = None, mend: str = "") -> None:
         self.what = what
-        self.place = place or Place()
+        self.place = place or SourceLocation()
         self.mend = mend
         where = str(self.place)
         super().__init__(": ".join(part for part in (where, what) if part) + (f"; {mend}" if mend else ""))
@@ -44,7 +44,7 @@ class DraftError(ValueError):
 class ShorthandError(DraftError):
     """A shorthand draft that cannot be read; `caret` is the line with a mark before the place: `threading: 1 ^5`."""
 
-    def __init__(self, what: str, *, place: Place, source_line: str, mend: str = "") -> None:
+    def __init__(self, what: str, *, place: SourceLocation, source_line: str, mend: str = "") -> None:
         super().__init__(what, place=place, mend=mend)
         at = (place.column or 1) - 1
         before, after = source_line[max(at - _SHOWN_BESIDE, 0) : at], source_line[at : at + _SHOWN_BESIDE]

@@ -64,8 +64,8 @@ def longest_floats(woven: Crossings, places: int = 3) -> tuple[LongestFloats, ..
     found = []
     for surface in Surface:
         warp_on_top = woven.raised == (surface is Surface.FACE)
-        warp = _Lines(warp_on_top.T, woven.shed_of_pick, woven.shaft_of_end)
-        weft = _Lines(~warp_on_top, woven.shaft_of_end, woven.shed_of_pick)
+        warp = _ThreadLines(warp_on_top.T, woven.shed_of_pick, woven.shaft_of_end)
+        weft = _ThreadLines(~warp_on_top, woven.shaft_of_end, woven.shed_of_pick)
         for threads, lines in ((Threads.WARP, warp), (Threads.WEFT, weft)):
             length, count, named = lines.longest(places)
             found.append(LongestFloats(threads, surface, length, count, named))
@@ -84,7 +84,7 @@ def never_interlacing(woven: Crossings) -> NeverInterlacing:
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class _Lines:
+class _ThreadLines:
     """The threads of one direction, equal ones kept once as a line.
 
     At its `at`-th crossing, line `l` is on top where `on_top[l, kind_of_step[at]]`; thread `t` runs like line

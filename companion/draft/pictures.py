@@ -31,7 +31,7 @@ _ROUNDNESS = 0.45
 
 
 @dataclass(frozen=True, slots=True)
-class _Lines:
+class _ThreadPixels:
     """The pixels across the threads of one direction.
 
     `thread` (intp) is the thread that each pixel belongs to, `covered` (bool) whether the thread covers it, `light`
@@ -101,7 +101,7 @@ def _mean(sizes: tuple[float, ...]) -> float:
     return sum(sizes) / len(sizes) if sizes else 0.0
 
 
-def _lines(spacing_cm: tuple[float, ...], layout: Layout, pixels_per_cm: float) -> _Lines:
+def _lines(spacing_cm: tuple[float, ...], layout: Layout, pixels_per_cm: float) -> _ThreadPixels:
     """Lay threads side by side, each centred in its room; a thread of no size still gets one pixel."""
     edges = np.rint(np.cumsum((0.0, *spacing_cm)) * pixels_per_cm).astype(np.intp)
     room = np.maximum(np.diff(edges), 1)
@@ -111,7 +111,9 @@ def _lines(spacing_cm: tuple[float, ...], layout: Layout, pixels_per_cm: float) 
     thick = np.array(layout.thickness_cm or spacing_cm, dtype=np.float64) * pixels_per_cm
     half = np.clip(thick, 1.0, room)[thread] / 2
     off_middle = np.abs(np.arange(len(thread)) + 0.5 - middle) / half
-    return _Lines(thread, off_middle <= 1.0, (1.0 - _ROUNDNESS * np.minimum(off_middle, 1.0) ** 2).astype(np.float32))
+    return _ThreadPixels(
+        thread, off_middle <= 1.0, (1.0 - _ROUNDNESS * np.minimum(off_middle, 1.0) ** 2).astype(np.float32)
+    )
 
 
 def _check_cloth(draft: Draft) -> None:

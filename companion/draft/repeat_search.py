@@ -19,7 +19,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from companion.draft.repeat_tables import StretchTable
-from companion.draft.repeats import MARK_COST, PICK_COST, Back, Part, Repeat, Run, Turn, cost, series
+from companion.draft.repeats import MARK_COST, PICK_COST, Back, Repeat, SequencePart, SymbolRun, Turn, cost, series
 
 EXACT_PICKS = 1_000
 """The longest treadling of which the reading is always exact."""
@@ -36,7 +36,7 @@ Item = TypeVar("Item", bound=Hashable)
 class Reading(Generic[Item]):
     """A reading: `items[symbol]` is what a symbol of `part` stands for. `exact`: no reading is cheaper."""
 
-    part: Part
+    part: SequencePart
     items: tuple[Item, ...]
     cost: int
     exact: bool
@@ -77,7 +77,7 @@ class _Paths:
 
 
 @dataclass(frozen=True, slots=True)
-class _Body:
+class _RepeatedBody:
     """A long body worth reading, and the places where it makes up a step: (start, stop, how)."""
 
     start: int
@@ -103,10 +103,10 @@ class _LongSearch:
         """Return the cost of the best reading found of the picks `start` to `stop`."""
         return int(self._paths(start, stop)[1].costs[-1])
 
-    def part(self, start: int, stop: int) -> Part:
+    def part(self, start: int, stop: int) -> SequencePart:
         """Return the best reading found of the picks `start` to `stop`."""
         base, paths = self._paths(start, stop)
-        parts: list[Part] = []
+        parts: list[SequencePart] = []
         at = stop - start
         while at:
             step = paths.steps[at]
@@ -117,7 +117,7 @@ class _LongSearch:
                 body = self.part(*step.body)
                 parts.append(Back(body, step.how) if isinstance(step.how, Turn) else Repeat(body, step.how))
             at = begin
-        return series(reversed(parts)) if parts else Run(())
+        return series(reversed(parts)) if parts else SymbolRun(())
 
     def least_conceivable(self, items: int) -> int:
         """Return a cost that no reading of the whole goes below, with so many different items in it.
@@ -198,16 +198,16 @@ class _LongSearch:
             # What was read before the last steps were known may be cheaper with them.
             self._known.clear()
 
-    def _long_repeats(self, costs: NDArray[np.int32]) -> Iterator[_Body]:
+    def _long_repeats(self, costs: NDArray[np.int32]) -> Iterator[_RepeatedBody]:
         """Yield long bodies that are repeated: each run of repeats from its first and its likeliest start."""
         for first, stop, period in _long_runs(self._symbols, self._window):
             last = stop - 2 * period
             rise = costs[first + period : last + period + 1] - costs[first : last + 1]
             for start in sorted({first, first + int(rise.argmin())}):
                 times = range(2, (stop - start) // period + 1)
-                yield _Body(start, start + period, tuple((start + k * period, k) for k in times))
+                yield _RepeatedBody(start, start + period, tuple((start + k * period, k) for k in times))
 
-    def _long_turns(self, costs: NDArray[np.int32]) -> Iterator[_Body]:
+    def _long_turns(self, costs: NDArray[np.int32]) -> Iterator[_RepeatedBody]:
         """Yield bodies woven forth and back over more than the window, those that promise to save the most."""
         promising = []
         for turn, radii in ((Turn.ONCE, self._table.odd_radius), (Turn.TWICE, self._table.even_radius)):
@@ -221,7 +221,7 @@ class _LongSearch:
                         promising.append((-saving, centre - way, forth, forth + way, turn))
         for _, start, forth, stop, turn in sorted(promising, key=lambda found: found[:4])[:_PROMISING_TURNS]:
             point = ((stop - 1, Turn.POINT),) if turn is Turn.ONCE else ()
-            yield _Body(start, forth, ((stop, turn), *point))
+            yield _RepeatedBody(start, forth, ((stop, turn), *point))
 
     def _has_long_turn(self) -> bool:
         widest = max(2 * int(self._table.odd_radius.max()) - 1, 2 * int(self._table.even_radius.max()))

@@ -12,7 +12,7 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from companion.draft.repeats import MARK_COST, PICK_COST, Back, Part, Repeat, Run, Turn, series
+from companion.draft.repeats import MARK_COST, PICK_COST, Back, Repeat, SequencePart, SymbolRun, Turn, series
 
 LONGEST_STRETCH = 8_000
 """Beyond this the costs of a table, kept as 16-bit numbers, could overflow."""
@@ -56,11 +56,11 @@ class StretchTable:
             self._periodic[period] = _matches_from(self._sequence, period)
         return self._periodic[period]
 
-    def part(self, start: int, length: int) -> Part:
+    def part(self, start: int, length: int) -> SequencePart:
         """Return a cheapest reading of a stretch; of several a repeat, else a turn, else with a long first part."""
         # Marked parts nest only as deep as lengths can be halved, but unmarked ones may lie side by side by the
         # hundred: those are kept on a list.
-        parts: list[Part] = []
+        parts: list[SequencePart] = []
         waiting = [(start, length)]
         while waiting:
             start, length = waiting.pop()
@@ -68,13 +68,13 @@ class StretchTable:
             if marked is not None:
                 parts.append(marked)
             elif self.cost(start, length) == PICK_COST * length:
-                parts.append(Run(self.symbols[start : start + length]))
+                parts.append(SymbolRun(self.symbols[start : start + length]))
             else:
                 first = self._first_part(start, length)
                 waiting += [(start + first, length - first), (start, first)]
         return series(parts)
 
-    def _marked(self, start: int, length: int) -> Part | None:
+    def _marked(self, start: int, length: int) -> SequencePart | None:
         """Return the stretch as a repeat or a turn where that is a cheapest reading."""
         for way in self._ways(start, length):
             if self.cost(start, way.length) + MARK_COST == self.cost(start, length):

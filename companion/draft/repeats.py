@@ -26,7 +26,7 @@ class Turn(Enum):
 
 
 @dataclass(frozen=True, slots=True)
-class Run:
+class SymbolRun:
     """Picks one after the other, as numbers that stand for what is woven (see `Reading.items`)."""
 
     symbols: tuple[int, ...]
@@ -41,7 +41,7 @@ class Run:
 class Series:
     """Parts one after the other."""
 
-    parts: tuple[Part, ...]
+    parts: tuple[SequencePart, ...]
     ends: tuple[int, ...] = field(init=False, repr=False, compare=False)
     """For each part the number of picks up to its end."""
 
@@ -59,7 +59,7 @@ class Series:
 class Repeat:
     """A body woven `times` times."""
 
-    body: Part
+    body: SequencePart
     times: int
     picks: int = field(init=False, repr=False, compare=False)
 
@@ -71,7 +71,7 @@ class Repeat:
 class Back:
     """A body woven forth and then back, turned as `turn` says."""
 
-    body: Part
+    body: SequencePart
     turn: Turn
     picks: int = field(init=False, repr=False, compare=False)
 
@@ -80,13 +80,13 @@ class Back:
         object.__setattr__(self, "picks", 2 * self.body.picks - left_out)
 
 
-Part = Run | Series | Repeat | Back
+SequencePart = SymbolRun | Series | Repeat | Back
 
 
-def cost(part: Part) -> int:
+def cost(part: SequencePart) -> int:
     """Return what a reading costs: `PICK_COST` per pick written, `MARK_COST` per repeat or turn."""
     match part:
-        case Run(symbols):
+        case SymbolRun(symbols):
             return PICK_COST * len(symbols)
         case Series(parts):
             return sum(map(cost, parts))
@@ -94,10 +94,10 @@ def cost(part: Part) -> int:
             return MARK_COST + cost(body)
 
 
-def expand(part: Part) -> tuple[int, ...]:
+def expand(part: SequencePart) -> tuple[int, ...]:
     """Return the picks that a reading stands for, in order."""
     match part:
-        case Run(symbols):
+        case SymbolRun(symbols):
             return symbols
         case Series(parts):
             return tuple(chain.from_iterable(map(expand, parts)))
@@ -109,14 +109,14 @@ def expand(part: Part) -> tuple[int, ...]:
             return forth + {Turn.ONCE: back[1:], Turn.TWICE: back, Turn.POINT: back[1:-1]}[turn]
 
 
-def series(parts: Iterable[Part]) -> Part:
+def series(parts: Iterable[SequencePart]) -> SequencePart:
     """Return these parts as one: series are flattened and runs that meet are joined."""
-    flat: list[Part] = []
+    flat: list[SequencePart] = []
     for part in parts:
         for piece in part.parts if isinstance(part, Series) else (part,):
             last = flat[-1] if flat else None
-            if isinstance(piece, Run) and isinstance(last, Run):
-                flat[-1] = Run(last.symbols + piece.symbols)
+            if isinstance(piece, SymbolRun) and isinstance(last, SymbolRun):
+                flat[-1] = SymbolRun(last.symbols + piece.symbols)
             else:
                 flat.append(piece)
     return flat[0] if len(flat) == 1 else Series(tuple(flat))
@@ -141,10 +141,10 @@ class TurnStep:
     picks: int
 
 
-Step = RepeatStep | TurnStep
+PathStep = RepeatStep | TurnStep
 
 
-def path(part: Part, pick: int) -> tuple[Step, ...]:
+def path(part: SequencePart, pick: int) -> tuple[PathStep, ...]:
     """Return the repeats and turns that a pick (index) lies in, from the outermost inwards.
 
     Everything is counted as it is woven: on the way back the last repeat of a body comes first. Raises IndexError for
@@ -152,9 +152,9 @@ def path(part: Part, pick: int) -> tuple[Step, ...]:
     """
     if not 0 <= pick < part.picks:
         raise IndexError(f"pick {pick} of {part.picks}")
-    steps: list[Step] = []
+    steps: list[PathStep] = []
     reversed_here = False
-    while not isinstance(part, Run):
+    while not isinstance(part, SymbolRun):
         # `pick` counts in the order of weaving; `at` in the order in which the part is written.
         at = part.picks - 1 - pick if reversed_here else pick
         match part:

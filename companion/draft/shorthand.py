@@ -13,7 +13,7 @@ from companion.draft.masks import Shed, shed_of, treadle_set
 from companion.draft.model import MOST_SHAFTS, MOST_THREADS, MOST_TREADLES, Draft, Layout, Lifted, Section, Treadled
 from companion.draft.shorthand_picks import Pick, PickReader
 from companion.draft.shorthand_sequences import Cursor, Sequences, number_run
-from companion.draft.shorthand_tokens import Kind, Source, Statement
+from companion.draft.shorthand_tokens import SourceText, Statement, TokenKind
 from companion.draft.shorthand_yarns import YarnReader
 from companion.draft.wif_text import one_line
 from companion.draft.wif_threads import MOST_THREAD_CM
@@ -50,7 +50,7 @@ def parse_shorthand(text: str) -> Draft:
 
 class _Reader:
     def __init__(self, text: str) -> None:
-        self._source = Source(text)
+        self._source = SourceText(text)
         self._statements = self._source.statements(WORDS, _TEXTS)
         self._first: dict[str, Statement] = {}
         for statement in self._statements:
@@ -168,7 +168,7 @@ class _Reader:
 
     def _size_atom(self, cursor: Cursor) -> list[float] | None:
         token = cursor.next
-        if token.kind not in (Kind.NUMBER, Kind.MEASURE):
+        if token.kind not in (TokenKind.NUMBER, TokenKind.MEASURE):
             return None
         cursor.take()
         size = float(token.text)
@@ -210,7 +210,7 @@ class _Reader:
         if "tabby" not in self._first:
             return None
         cursor = self._cursor(self._first["tabby"])
-        named = cursor.next.kind in (Kind.WORD, Kind.STRING)
+        named = cursor.next.kind in (TokenKind.WORD, TokenKind.STRING)
         yarn = self._yarns.named(cursor, cursor.take()) if named else self._yarns.usual_weft(cursor)
         first, second = reader.one(cursor), reader.one(cursor)
         cursor.finish()

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from companion.draft.shorthand_sequences import Cursor, Sequences, number_run
-from companion.draft.shorthand_tokens import Kind, Token
+from companion.draft.shorthand_tokens import Token, TokenKind
 
 YarnOf = Callable[[Cursor, Token], int]
 """Returns the yarn (index) that a token names, or raises ShorthandError."""
@@ -63,7 +63,7 @@ class PickReader:
                 mend = "thread every end and tie a treadle for each shaft"
                 raise cursor.source.error_at(first, "the treadling cannot be as drawn in here", mend)
             return [Pick((shaft,)) for shaft in self.drawn_in]
-        if first.kind in (Kind.WORD, Kind.STRING):
+        if first.kind in (TokenKind.WORD, TokenKind.STRING):
             return self._shuttles(cursor)
         run = number_run(cursor, f"a {self.what}", self.most)
         if run is None:
@@ -77,7 +77,7 @@ class PickReader:
         yarns = [self.yarn_of(cursor, cursor.take())]
         while cursor.takes("/"):
             yarns.append(self.yarn_of(cursor, cursor.take()))
-        if cursor.next.kind is Kind.TIMES:
+        if cursor.next.kind is TokenKind.TIMES:
             raise cursor.source.error_at(cursor.next, "a shuttle stands here, not a pick", "write the picks first")
         return [_Shuttles(tuple(yarns))]
 

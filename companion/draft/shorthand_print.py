@@ -16,7 +16,7 @@ from companion.draft.colours import print_colour
 from companion.draft.masks import shafts_of, treadles_of
 from companion.draft.model import Draft, Lifted, Section, Treadled
 from companion.draft.repeat_search import read_repeats
-from companion.draft.repeats import Back, Part, Repeat, Run, Series, Turn
+from companion.draft.repeats import Back, Repeat, SequencePart, Series, SymbolRun, Turn
 from companion.draft.shorthand_names import printed_names, quoted
 from companion.draft.wif_text import one_line
 
@@ -158,10 +158,10 @@ def _runs(numbers: Sequence[int]) -> list[str]:
     return words
 
 
-def _tokens(part: Part, words: Callable[[tuple[int, ...]], list[str]]) -> list[str]:
+def _tokens(part: SequencePart, words: Callable[[tuple[int, ...]], list[str]]) -> list[str]:
     """Return a reading as words between which a line may break."""
     match part:
-        case Run(symbols):
+        case SymbolRun(symbols):
             return words(symbols)
         case Series(parts):
             return [word for one in parts for word in _tokens(one, words)]

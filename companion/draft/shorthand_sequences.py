@@ -10,7 +10,7 @@ from collections.abc import Callable
 from typing import Generic, TypeVar
 
 from companion.draft.model import MOST_THREADS
-from companion.draft.shorthand_tokens import Kind, Source, Token
+from companion.draft.shorthand_tokens import SourceText, Token, TokenKind
 
 MOST_DEPTH = 40
 """Brackets within brackets; more are a slip, and each level costs a level of the call stack."""
@@ -21,7 +21,7 @@ Item = TypeVar("Item")
 class Cursor:
     """The tokens of one statement and where the reader is in them; the last token is always the end."""
 
-    def __init__(self, source: Source, tokens: list[Token]) -> None:
+    def __init__(self, source: SourceText, tokens: list[Token]) -> None:
         self.source = source
         self._tokens = tokens
         self._at = 0
@@ -34,14 +34,14 @@ class Cursor:
     def take(self) -> Token:
         """Return the next token and go past it; the end is never gone past."""
         token = self._tokens[self._at]
-        if token.kind is not Kind.END:
+        if token.kind is not TokenKind.END:
             self._at += 1
         return token
 
     def takes(self, *words: str) -> bool:
         """Go past these signs or words if they come next, in any case, and tell whether they did."""
         coming = self._tokens[self._at : self._at + len(words)]
-        if [token.text.lower() for token in coming if token.kind is not Kind.STRING] != list(words):
+        if [token.text.lower() for token in coming if token.kind is not TokenKind.STRING] != list(words):
             return False
         self._at += len(words)
         return True
@@ -49,12 +49,12 @@ class Cursor:
     @property
     def at_end(self) -> bool:
         """Whether nothing is left."""
-        return self.next.kind is Kind.END
+        return self.next.kind is TokenKind.END
 
     def number(self, what: str, most: int) -> int:
         """Return the whole number that comes next; raises ShorthandError when there is none up to `most`."""
         token = self.take()
-        if token.kind is not Kind.NUMBER:
+        if token.kind is not TokenKind.NUMBER:
             raise self.source.error_at(token, f"{what} is missing before {_said(token)}", "write a whole number")
         digits = token.text.lstrip("0") or "0"
         if len(digits) > 9 or int(digits) > most:
@@ -68,7 +68,7 @@ class Cursor:
 
 
 def _said(token: Token) -> str:
-    return repr(token.text[:40]) if token.kind is not Kind.END else "the end of the line"
+    return repr(token.text[:40]) if token.kind is not TokenKind.END else "the end of the line"
 
 
 Atom = Callable[[Cursor], list[Item] | None]
@@ -121,7 +121,7 @@ class Sequences(Generic[Item]):
             after = self._after(items, cursor)
             if after is not None:
                 items = after
-            elif mark.kind is Kind.TIMES:
+            elif mark.kind is TokenKind.TIMES:
                 cursor.take()
                 times = cursor.number("the number of times", MOST_THREADS)
                 if len(items) * times > MOST_THREADS:
@@ -162,7 +162,7 @@ def _too_long(cursor: Cursor, token: Token, length: int) -> Exception:
 
 def number_run(cursor: Cursor, what: str, most: int) -> list[int] | None:
     """Return a number, or a run such as `1-4` or `4-1` written out, or None when no number comes next."""
-    if cursor.next.kind is not Kind.NUMBER:
+    if cursor.next.kind is not TokenKind.NUMBER:
         return None
     first = cursor.number(what, most)
     if not cursor.takes("-"):

@@ -8,7 +8,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 from enum import Enum
 
-from companion.draft.errors import Place, ShorthandError
+from companion.draft.errors import ShorthandError, SourceLocation
 
 _LINE_ENDS = re.compile("\r\n|\r|\n")
 _STATEMENT = re.compile(r"\s*(?P<word>[A-Za-z][A-Za-z -]{0,40}?)\s*:(?P<rest>.*)", re.DOTALL)
@@ -25,7 +25,7 @@ _TOKEN = re.compile(
 )
 
 
-class Kind(Enum):
+class TokenKind(Enum):
     """What a token is; the value says it to people."""
 
     NUMBER = "a number"
@@ -42,7 +42,7 @@ class Kind(Enum):
 class Token:
     """One token; `line` and `column` count from 1."""
 
-    kind: Kind
+    kind: TokenKind
     text: str
     line: int
     column: int
@@ -59,7 +59,7 @@ class Statement:
     tokens: list[Token] = field(default_factory=list)
 
 
-class Source:
+class SourceText:
     """The lines of a shorthand draft: makes statements of them, and errors that point into them."""
 
     def __init__(self, text: str) -> None:
@@ -68,7 +68,7 @@ class Source:
     def error(self, line: int, column: int, what: str, mend: str = "") -> ShorthandError:
         """Return the error at a place (line and column from 1)."""
         shown = self.lines[line - 1] if line <= len(self.lines) else ""
-        return ShorthandError(what, place=Place(line=line, column=column), source_line=shown, mend=mend)
+        return ShorthandError(what, place=SourceLocation(line=line, column=column), source_line=shown, mend=mend)
 
     def error_at(self, token: Token, what: str, mend: str = "") -> ShorthandError:
         """Return the error at a token."""
@@ -97,7 +97,7 @@ class Source:
         for statement in statements:
             last = statement.tokens[-1] if statement.tokens else None
             line, column = (last.line, last.column + len(last.text)) if last else (statement.line, statement.column)
-            statement.tokens.append(Token(Kind.END, "", line, column))
+            statement.tokens.append(Token(TokenKind.END, "", line, column))
         return statements
 
     def _unknown(self, word: str, line: int, column: int, known: set[str]) -> ShorthandError:
@@ -114,6 +114,6 @@ class Source:
                 what = "a quotation mark has no partner" if line[start] == '"' else f"{line[start]!r} is not understood"
                 raise self.error(number, start + 1, what)
             if match.lastgroup != "blank":
-                tokens.append(Token(Kind[match.lastgroup.upper()], match[0], number, start + 1))
+                tokens.append(Token(TokenKind[match.lastgroup.upper()], match[0], number, start + 1))
             start = match.end()
         return tokens

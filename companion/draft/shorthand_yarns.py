@@ -7,7 +7,7 @@ from functools import cached_property
 from companion.draft.colours import parse_colour
 from companion.draft.model import Yarn
 from companion.draft.shorthand_sequences import Cursor, Sequences
-from companion.draft.shorthand_tokens import Kind, Source, Statement, Token
+from companion.draft.shorthand_tokens import SourceText, Statement, Token, TokenKind
 from companion.draft.wif_text import one_line
 from companion.draft.wif_threads import DEFAULT_WARP, DEFAULT_WEFT, MOST_YARNS
 
@@ -15,7 +15,7 @@ from companion.draft.wif_threads import DEFAULT_WARP, DEFAULT_WEFT, MOST_YARNS
 class YarnReader:
     """Reads the statements `yarn`, `warp` and `weft`; all methods raise ShorthandError."""
 
-    def __init__(self, source: Source, statements: list[Statement]) -> None:
+    def __init__(self, source: SourceText, statements: list[Statement]) -> None:
         self._source = source
         self._statements = statements
         self._index: dict[str, int] = {}
@@ -26,7 +26,7 @@ class YarnReader:
     def named(self, cursor: Cursor, token: Token) -> int:
         """Return the yarn (index) that a token names."""
         name = name_in(token)
-        if token.kind not in (Kind.WORD, Kind.STRING) or name not in self._index:
+        if token.kind not in (TokenKind.WORD, TokenKind.STRING) or name not in self._index:
             if name in ("x", "X"):
                 raise cursor.source.error_at(token, f"a number of times is missing behind {name!r}", "write such as x3")
             there = ", ".join(yarn.name for yarn in self.yarns[:8])
@@ -69,13 +69,13 @@ class YarnReader:
         return next((statement for statement in self._statements if statement.word == word), None)
 
     def _atom(self, cursor: Cursor) -> list[int] | None:
-        if cursor.next.kind not in (Kind.WORD, Kind.STRING):
+        if cursor.next.kind not in (TokenKind.WORD, TokenKind.STRING):
             return None
         return [self.named(cursor, cursor.take())]
 
     def _yarn(self, cursor: Cursor) -> Yarn:
         named = cursor.take()
-        if named.kind not in (Kind.WORD, Kind.STRING):
+        if named.kind not in (TokenKind.WORD, TokenKind.STRING):
             raise self._source.error_at(named, "a yarn needs a name", "write a name and a colour: oat #dccfae")
         name = name_in(named)
         if name in self._index:
@@ -94,6 +94,6 @@ class YarnReader:
 
 def name_in(token: Token) -> str:
     """Return the name that a word or a quoted token is; a doubled quotation mark in quotes is one."""
-    if token.kind is Kind.STRING:
+    if token.kind is TokenKind.STRING:
         return one_line(token.text[1:-1].replace('""', '"'))
     return token.text

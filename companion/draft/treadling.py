@@ -9,7 +9,7 @@ from itertools import accumulate
 from companion.draft.masks import complement
 from companion.draft.model import Draft, Section
 from companion.draft.repeat_search import Reading, read_repeats
-from companion.draft.repeats import Step, path
+from companion.draft.repeats import PathStep, path
 from companion.draft.throws import Throw, throws_of
 
 TABBY_COST = 7
@@ -33,7 +33,7 @@ class SectionReading:
         """The cost of the reading, tabby included."""
         return self.reading.cost + (0 if self.tabby is None else TABBY_COST)
 
-    def steps(self, pick: int) -> tuple[Step, ...]:
+    def steps(self, pick: int) -> tuple[PathStep, ...]:
         """Return the repeats and turns round a pick (index in the section), tabby picks counted too."""
         if self.tabby is None:
             return path(self.reading.part, pick)
@@ -49,7 +49,7 @@ class PlaceInReading:
 
     section: int
     pick: int
-    steps: tuple[Step, ...]
+    steps: tuple[PathStep, ...]
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from companion.draft.deviations import Tolerated
-from companion.draft.errors import DraftError, Place
+from companion.draft.errors import DraftError, SourceLocation
 from companion.draft.model import ForeignSection
-from companion.draft.wif_text import Entry, RawSection, canonical, decode, one_line, sections_in
+from companion.draft.wif_text import KeyValueLine, RawSection, canonical, decode, one_line, sections_in
 from companion.draft.wif_values import measure, numbered, whole, without_comment, yes_or_no
 
 OUR_YARNS = "PRIVATE FELLSIDE YARNS"
@@ -51,7 +51,7 @@ class WifFile:
         self._foreign: list[ForeignSection] = []
         for section in sections_in(decode(data, self.tolerated), self.tolerated):
             self._place(section)
-        self._settings: dict[str, dict[str, Entry]] = {}
+        self._settings: dict[str, dict[str, KeyValueLine]] = {}
         self._check_head()
 
     def _place(self, section: RawSection) -> None:
@@ -98,27 +98,27 @@ class WifFile:
         """Tell whether the section stands in the file."""
         return section in self._known
 
-    def place(self, section: str, key: str = "") -> Place:
+    def place(self, section: str, key: str = "") -> SourceLocation:
         """Return where a key stands, or the section that it is missing from."""
         entry = self.setting(section, canonical(key)) if key else None
         if entry is not None:
             return entry.place
         raw = self._known.get(section)
-        return Place(section=section, key=key, line=raw.place.line if raw else None)
+        return SourceLocation(section=section, key=key, line=raw.place.line if raw else None)
 
-    def entries(self, section: str) -> list[Entry]:
+    def entries(self, section: str) -> list[KeyValueLine]:
         """Return the lines of a section; none when it is missing."""
         raw = self._known.get(section)
         return raw.entries if raw else []
 
-    def table(self, section: str, most: int, what: str) -> dict[int, Entry]:
+    def table(self, section: str, most: int, what: str) -> dict[int, KeyValueLine]:
         """Return a numbered section by number from 1; raises DraftError."""
         return numbered(self.entries(section), most, what, self.tolerated)
 
-    def setting(self, section: str, key: str) -> Entry | None:
+    def setting(self, section: str, key: str) -> KeyValueLine | None:
         """Return the first line with this key, or None where it is missing or empty."""
         if section not in self._settings:
-            found: dict[str, Entry] = {}
+            found: dict[str, KeyValueLine] = {}
             for entry in self.entries(section):
                 name = canonical(entry.key)
                 if name in found:

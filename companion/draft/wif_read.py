@@ -16,7 +16,7 @@ from companion.draft.errors import DraftError
 from companion.draft.masks import NO_SHAFT, NO_TREADLE, Shed, TreadleSet, complement, shed_of, ties_pressed, treadle_set
 from companion.draft.model import MOST_SHAFTS, MOST_THREADS, MOST_TREADLES, Draft, Lifted, Section, Treadled
 from companion.draft.wif_file import OUR_SECTIONS, WifFile
-from companion.draft.wif_text import Entry, one_line
+from companion.draft.wif_text import KeyValueLine, one_line
 from companion.draft.wif_threads import DEFAULT_WARP, DEFAULT_WEFT, Palette, layout
 from companion.draft.wif_values import measure, numbers, whole, without_comment, yes_or_no
 
@@ -77,12 +77,12 @@ def _count(file: WifFile, section: str, key: str, most: int, used: int) -> int:
 
 
 def _by_number(
-    table: dict[int, Entry], count: int, none: _Value, value: Callable[[Entry], _Value]
+    table: dict[int, KeyValueLine], count: int, none: _Value, value: Callable[[KeyValueLine], _Value]
 ) -> tuple[_Value, ...]:
     return tuple(value(table[number]) if number in table else none for number in range(1, count + 1))
 
 
-def _note_missing(file: WifFile, section: str, table: dict[int, Entry], count: int, sense: str) -> None:
+def _note_missing(file: WifFile, section: str, table: dict[int, KeyValueLine], count: int, sense: str) -> None:
     if len(table) < count:
         file.tolerated.note(f"{count - len(table)} lines are missing; {sense}", file.place(section))
 
@@ -98,7 +98,7 @@ def _threading(file: WifFile) -> tuple[tuple[int | None, ...], int]:
     return threading, max((shaft + 1 for shaft in threading if shaft is not None), default=0)
 
 
-def _shaft(file: WifFile, entry: Entry) -> int | None:
+def _shaft(file: WifFile, entry: KeyValueLine) -> int | None:
     shafts = numbers(entry, MOST_SHAFTS, file.tolerated)
     if len(shafts) > 1:
         raise DraftError(
@@ -117,7 +117,7 @@ def _lifting(file: WifFile) -> tuple[Treadled | None, Lifted | None, int]:
     picks = _count(file, "WEFT", "Threads", MOST_THREADS, max((*treadling, *plan), default=0))
     shafts = [0]
 
-    def shed(entry: Entry) -> Shed:
+    def shed(entry: KeyValueLine) -> Shed:
         lifted = numbers(entry, MOST_SHAFTS, file.tolerated)
         shafts.append(max(lifted, default=0))
         return shed_of(lifted)
@@ -138,10 +138,10 @@ def _lifting(file: WifFile) -> tuple[Treadled | None, Lifted | None, int]:
 
 def _treadled(
     file: WifFile,
-    tieup: dict[int, Entry],
-    treadling: dict[int, Entry],
+    tieup: dict[int, KeyValueLine],
+    treadling: dict[int, KeyValueLine],
     picks: int,
-    shed: Callable[[Entry], Shed],
+    shed: Callable[[KeyValueLine], Shed],
 ) -> Treadled | None:
     if not file.has("TIEUP"):
         if treadling:
@@ -152,7 +152,7 @@ def _treadled(
     if not file.has("TREADLING") and picks:
         return None
 
-    def pressed(entry: Entry) -> TreadleSet:
+    def pressed(entry: KeyValueLine) -> TreadleSet:
         return treadle_set(numbers(entry, MOST_TREADLES, file.tolerated))
 
     _note_missing(file, "TREADLING", treadling, picks, "no treadle is pressed at these picks")
@@ -202,7 +202,7 @@ def _sections(file: WifFile, picks: int) -> tuple[Section, ...]:
     return sections
 
 
-def _section(entry: Entry) -> Section:
+def _section(entry: KeyValueLine) -> Section:
     parts = entry.value.split(",", 2)
     if len(parts) != 3:
         raise DraftError("this is no section", place=entry.place, mend="write picks,centimetres,name: 96,,Border")

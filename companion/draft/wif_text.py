@@ -12,14 +12,14 @@ import unicodedata
 from dataclasses import dataclass, field
 
 from companion.draft.deviations import Tolerated
-from companion.draft.errors import DraftError, Place
+from companion.draft.errors import DraftError, SourceLocation
 
 _LINE_ENDS = re.compile("\r\n|\r|\n")
 _WIDE_MARKS = (codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)
 
 
 @dataclass(frozen=True, slots=True)
-class Entry:
+class KeyValueLine:
     """One `key=value` line; key and value as written, without the blanks around them."""
 
     key: str
@@ -28,9 +28,9 @@ class Entry:
     line: int
 
     @property
-    def place(self) -> Place:
+    def place(self) -> SourceLocation:
         """Where the line stands."""
-        return Place(section=self.section, key=_short(self.key), line=self.line)
+        return SourceLocation(section=self.section, key=_short(self.key), line=self.line)
 
 
 @dataclass(slots=True)
@@ -38,9 +38,9 @@ class RawSection:
     """One section as it stands: its name as written, its lines, and those of them that are `key=value`."""
 
     name: str
-    place: Place
+    place: SourceLocation
     lines: list[str] = field(default_factory=list)
-    entries: list[Entry] = field(default_factory=list)
+    entries: list[KeyValueLine] = field(default_factory=list)
 
 
 def canonical(name: str) -> str:
@@ -87,13 +87,13 @@ def sections_in(text: str, tolerated: Tolerated) -> list[RawSection]:
         elif sections:
             _take(sections[-1], line, number)
         elif stripped and not stripped.startswith(";"):
-            tolerated.note("text before the first section is passed over", Place(line=number))
+            tolerated.note("text before the first section is passed over", SourceLocation(line=number))
     return sections
 
 
 def _head(line: str, number: int, tolerated: Tolerated) -> RawSection:
     name, bracket, rest = line[1:].partition("]")
-    place = Place(section=_short(name.strip()), line=number)
+    place = SourceLocation(section=_short(name.strip()), line=number)
     if not bracket:
         raise DraftError("a section name without its closing bracket", place=place, mend="write ] after the name")
     if rest.strip() and not rest.lstrip().startswith(";"):
@@ -107,7 +107,7 @@ def _take(section: RawSection, line: str, number: int) -> None:
     if stripped and not stripped.startswith(";"):
         key, equals, value = stripped.partition("=")
         key = key.rstrip() if equals else ""
-        section.entries.append(Entry(key, value.lstrip() if equals else stripped, section.place.section, number))
+        section.entries.append(KeyValueLine(key, value.lstrip() if equals else stripped, section.place.section, number))
 
 
 def _short(name: str) -> str:

@@ -6,7 +6,7 @@ from companion.draft.colours import name_colours, print_colour
 from companion.draft.errors import DraftError
 from companion.draft.model import Colour, Layout, Yarn
 from companion.draft.wif_file import OUR_YARNS, WifFile
-from companion.draft.wif_text import Entry, one_line, quoted
+from companion.draft.wif_text import KeyValueLine, one_line, quoted
 from companion.draft.wif_values import measure, whole, without_comment
 
 MOST_YARNS = 10_000
@@ -47,7 +47,7 @@ class Palette:
         ]
         self._made: dict[Yarn, int] = {}
 
-    def _colour(self, entry: Entry) -> Colour:
+    def _colour(self, entry: KeyValueLine) -> Colour:
         parts = [whole(part.strip(), entry.place, MOST_COLOUR) for part in without_comment(entry.value).split(",")]
         if len(parts) != 3:
             raise DraftError(
@@ -77,7 +77,7 @@ class Palette:
             return tuple(made if yarn is None else yarn for yarn in yarns)
         return tuple(yarn for yarn in yarns if yarn is not None)
 
-    def _yarn(self, entry: Entry) -> int | None:
+    def _yarn(self, entry: KeyValueLine) -> int | None:
         """Return the yarn that a colour line names: a number of the palette, or red, green and blue."""
         parts = without_comment(entry.value).split(",")
         if len(parts) == 3:

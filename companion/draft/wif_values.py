@@ -9,8 +9,8 @@ import re
 from collections.abc import Iterable
 
 from companion.draft.deviations import Tolerated
-from companion.draft.errors import DraftError, Place
-from companion.draft.wif_text import Entry, quoted
+from companion.draft.errors import DraftError, SourceLocation
+from companion.draft.wif_text import KeyValueLine, quoted
 
 _WHOLE = re.compile(r"\+?0*([0-9]{1,9})")
 _MEASURE = re.compile(r"\+?[0-9]{0,400}(\.[0-9]{0,400})?([eE][+-]?[0-9]{1,3})?")
@@ -18,7 +18,7 @@ _YES = {"TRUE", "ON", "YES", "1"}
 _NO = {"FALSE", "OFF", "NO", "0"}
 
 
-def whole(text: str, place: Place, most: int) -> int:
+def whole(text: str, place: SourceLocation, most: int) -> int:
     """Return a whole number from 0 to `most`: `"08"` is 8; raises DraftError."""
     match = _WHOLE.fullmatch(text)
     if match is None and re.fullmatch(r"\+?[0-9]+", text) is None:
@@ -28,7 +28,7 @@ def whole(text: str, place: Place, most: int) -> int:
     return int(match[1])
 
 
-def measure(text: str, place: Place, most: float) -> float:
+def measure(text: str, place: SourceLocation, most: float) -> float:
     """Return a number from 0 to `most`, decimal point allowed: `"2.5"` is 2.5; raises DraftError."""
     if not any(letter.isdigit() for letter in text) or _MEASURE.fullmatch(text) is None:
         raise DraftError(f"{quoted(text)} is not a number", place=place, mend="write digits and a decimal point")
@@ -41,7 +41,7 @@ def measure(text: str, place: Place, most: float) -> float:
     return number
 
 
-def yes_or_no(text: str, place: Place) -> bool:
+def yes_or_no(text: str, place: SourceLocation) -> bool:
     """Return the truth of true, on, yes, 1 or false, off, no, 0 in any case; raises DraftError."""
     word = text.upper()
     if word not in _YES | _NO:
@@ -54,7 +54,7 @@ def without_comment(value: str) -> str:
     return value.partition(";")[0].rstrip()
 
 
-def numbers(entry: Entry, most: int, tolerated: Tolerated) -> tuple[int, ...]:
+def numbers(entry: KeyValueLine, most: int, tolerated: Tolerated) -> tuple[int, ...]:
     """Return a list of numbers as written, each once and without the zeros that stand for none; raises DraftError."""
     value = without_comment(entry.value)
     if not value:
@@ -67,9 +67,9 @@ def numbers(entry: Entry, most: int, tolerated: Tolerated) -> tuple[int, ...]:
     return tuple(dict.fromkeys(number for number in found if number))
 
 
-def numbered(entries: Iterable[Entry], most: int, what: str, tolerated: Tolerated) -> dict[int, Entry]:
+def numbered(entries: Iterable[KeyValueLine], most: int, what: str, tolerated: Tolerated) -> dict[int, KeyValueLine]:
     """Return a table by its number from 1; raises DraftError at a key that is none, or at two lines that disagree."""
-    table: dict[int, Entry] = {}
+    table: dict[int, KeyValueLine] = {}
     for entry in entries:
         number = _number_of(entry, most, what)
         if number in table:
@@ -79,7 +79,7 @@ def numbered(entries: Iterable[Entry], most: int, what: str, tolerated: Tolerate
     return table
 
 
-def _number_of(entry: Entry, most: int, what: str) -> int:
+def _number_of(entry: KeyValueLine, most: int, what: str) -> int:
     if not entry.key:
         raise DraftError(
             f"{quoted(entry.value)} is no line of this section", place=entry.place, mend=f"write {what} number=value"
@@ -95,7 +95,7 @@ def _number_of(entry: Entry, most: int, what: str) -> int:
     return number
 
 
-def _same(first: Entry, again: Entry, what: str, tolerated: Tolerated) -> None:
+def _same(first: KeyValueLine, again: KeyValueLine, what: str, tolerated: Tolerated) -> None:
     if without_comment(first.value) != without_comment(again.value):
         raise DraftError(
             f"this {what} stands twice, with {quoted(first.value)} in line {first.line}"

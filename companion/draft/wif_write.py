@@ -18,7 +18,7 @@ from companion.draft.wif_file import OUR_SECTIONS, OUR_YARNS, SETTINGS
 from companion.draft.wif_text import canonical, one_line
 
 _LINE_END = "\r\n"
-_Body = list[str]
+_SectionBody = list[str]
 
 
 def write_wif(draft: Draft) -> bytes:
@@ -49,7 +49,7 @@ def _section(name: str, body: Iterable[str]) -> str:
     return "".join(f"{line}{_LINE_END}" for line in (f"[{name}]", *body))
 
 
-def _sections(draft: Draft) -> Iterable[tuple[str, _Body | None]]:
+def _sections(draft: Draft) -> Iterable[tuple[str, _SectionBody | None]]:
     """Yield the sections in the order of the standard's own list; None for one that the draft has no use for."""
     lifting = draft.lifting
     # The standard asks for a number of treadles beside a lift plan too: one treadle per shaft opens any shed.
@@ -82,7 +82,7 @@ def _sections(draft: Draft) -> Iterable[tuple[str, _Body | None]]:
     yield OUR_SECTIONS, _our_sections(draft)
 
 
-def _table(values: Iterable[str]) -> _Body:
+def _table(values: Iterable[str]) -> _SectionBody:
     return [f"{number}={value}" for number, value in enumerate(values, 1)]
 
 
@@ -95,7 +95,7 @@ def _decimal(number: float) -> str:
     return format(Decimal(repr(number)), "f")
 
 
-def _text(draft: Draft) -> _Body | None:
+def _text(draft: Draft) -> _SectionBody | None:
     texts = (("Title", one_line(draft.title)), ("Author", one_line(draft.author)))
     return [f"{key}={text}" for key, text in texts if text] or None
 
@@ -104,7 +104,7 @@ def _alike(sizes: Sequence[float]) -> bool:
     return len(set(sizes)) == 1
 
 
-def _threads(yarns: tuple[int, ...], layout: Layout) -> _Body:
+def _threads(yarns: tuple[int, ...], layout: Layout) -> _SectionBody:
     body = [f"Threads={len(yarns)}"]
     if yarns:
         body.append(f"Color={Counter(yarns).most_common(1)[0][0] + 1}")
@@ -116,20 +116,20 @@ def _threads(yarns: tuple[int, ...], layout: Layout) -> _Body:
     return body
 
 
-def _thread_tables(direction: str, yarns: tuple[int, ...], layout: Layout) -> Iterable[tuple[str, _Body | None]]:
+def _thread_tables(direction: str, yarns: tuple[int, ...], layout: Layout) -> Iterable[tuple[str, _SectionBody | None]]:
     for what, sizes in (("THICKNESS", layout.thickness_cm), ("SPACING", layout.spacing_cm)):
         yield f"{direction} {what}", None if _alike(sizes) else _table(map(_decimal, sizes)) or None
     yield f"{direction} COLORS", _table(str(yarn + 1) for yarn in yarns) if len(set(yarns)) > 1 else None
 
 
-def _yarn_names(draft: Draft) -> _Body | None:
+def _yarn_names(draft: Draft) -> _SectionBody | None:
     names = [yarn.name for yarn in draft.yarns]
     if names == name_colours([yarn.colour for yarn in draft.yarns]):
         return None  # a reader gives these names by itself
     return _table(map(one_line, names))
 
 
-def _our_sections(draft: Draft) -> _Body | None:
+def _our_sections(draft: Draft) -> _SectionBody | None:
     return (
         _table(
             f"{section.picks},{'' if section.until_cm is None else _decimal(section.until_cm)},{one_line(section.name)}"

@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from enum import Enum
 
 from companion.draft.cloth import Surface, crossings_of
-from companion.draft.edits import History
+from companion.draft.edits import EditHistory
 from companion.draft.errors import DraftError
 from companion.draft.floats import Threads, longest_floats
 from companion.draft.model import Draft, Lifted
@@ -40,7 +40,7 @@ class Desk:
     before the last edit, to be marked again when that is undone. `line` is to be read until something moves.
     """
 
-    history: History
+    history: EditHistory
     surface: Surface = Surface.FACE
     floats_over: int | None = None
     part: Part | None = None
@@ -76,7 +76,7 @@ class Desk:
 
 def begun(draft: Draft) -> Desk:
     """Return the desk with a draft on it to look at."""
-    return Desk(History(draft))
+    return Desk(EditHistory(draft))
 
 
 def touched(desk: Desk, square: Square) -> Desk:
@@ -166,7 +166,7 @@ def redone(desk: Desk) -> Desk:
     return _at(desk, desk.history.redo(), desk.stretch)
 
 
-def _at(desk: Desk, history: History, stretch: Stretch | None) -> Desk:
+def _at(desk: Desk, history: EditHistory, stretch: Stretch | None) -> Desk:
     stays = stretch
     if stretch is not None and stretch is not desk.before:
         # Threads came or went: those marked may no longer be the ones that the weaver meant.

@@ -20,7 +20,7 @@ from companion.weaving.decide import jump, resume
 from companion.weaving.finder import MOST_ROWS, Evidence, SeenRow, positions, rows_that_tell_place
 from companion.weaving.pick_table import PickTable, pick_table
 from companion.weaving.progress import Progress
-from companion.weaving.questions import MOST_COUNTED, About, Ask, Question, best_question
+from companion.weaving.questions import MOST_COUNTED, About, Ask, PlaceQuestion, best_question
 from companion.weaving.sides import speak_against
 from companion.weaving.state import State, following
 from companion.weaving.warp import Piece, Side, Warp
@@ -110,7 +110,7 @@ def _go_on(search: _Search, pick: int) -> Answered[AtLoom]:
     return Answered((*back, partial(jump, pick=after, reason="place found")))
 
 
-def _words(search: _Search, question: Question) -> str:
+def _words(search: _Search, question: PlaceQuestion) -> str:
     row = "the newest row" if question.row == 0 else f"the row {question.row} below the newest"
     if question.ask is Ask.WEFT:
         return f"Which weft lies in {row}?"
@@ -123,7 +123,7 @@ def _words(search: _Search, question: Question) -> str:
 
 
 def _answers(
-    search: _Search, evidence: Evidence, question: Question, likely: NDArray[np.int64]
+    search: _Search, evidence: Evidence, question: PlaceQuestion, likely: NDArray[np.int64]
 ) -> list[tuple[str, Evidence]]:
     if question.ask is Ask.SINCE_CHANGE:
         counts = sorted({int(count) for count in search.table.since_change[likely] if count <= MOST_COUNTED})

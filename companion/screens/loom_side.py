@@ -36,7 +36,7 @@ from companion.weaving.decide import pause, re_tie, resume, take_out, tie_treadl
 from companion.weaving.onward import onward_tying_apart
 from companion.weaving.pick_view import rows_at_fell
 from companion.weaving.progress import Progress
-from companion.weaving.sensing import Feet, Judgement
+from companion.weaving.sensing import FeetState, Judgement
 from companion.weaving.state import re_tie_due
 from companion.weaving.warp import Warp
 
@@ -183,7 +183,7 @@ class LoomSide(BoxLayout, Place):  # type: ignore[misc]
         harness = self.weave.ids.harness
         harness.wrong = [] if judgement is None else list(judgement.wrong)
         harness.missing = [] if judgement is None else list(judgement.missing)
-        harness.feet_right = judgement is not None and judgement.feet is Feet.RIGHT
+        harness.feet_right = judgement is not None and judgement.feet is FeetState.RIGHT
 
     def feel(self, down: frozenset[int], at_s: float) -> None:
         """Sensors feel these treadles (indices from 0) down since `at_s` (monotonic seconds)."""

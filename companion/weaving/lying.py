@@ -16,7 +16,7 @@ from itertools import pairwise
 import numpy as np
 from numpy.typing import NDArray
 
-from companion.weaving.runs import Run
+from companion.weaving.runs import PickRun
 from companion.weaving.state import State
 from companion.weaving.warp import Piece
 
@@ -118,7 +118,7 @@ def _laps_of(loops: Loops, picks: int) -> tuple[Laps, ...]:
     return tuple(Laps(first, picks, first, last) for first, last in loops)
 
 
-def _in_order(runs: tuple[Run, ...], next_pick: int, loops: Loops) -> bool:
+def _in_order(runs: tuple[PickRun, ...], next_pick: int, loops: Loops) -> bool:
     """Tell whether these runs are the picks as listed from the first one on, laps of sections among them."""
     if not runs:
         return next_pick == 0

@@ -79,7 +79,7 @@ NOTES_KEPT = 5
 
 
 @dataclass(frozen=True, slots=True)
-class Step:
+class TrailStep:
     """An entry of the trail, and how things stood before it."""
 
     entry: Entry
@@ -91,7 +91,7 @@ class Progress:
     """How things stand now, and the trail of the newest events that stand, oldest first."""
 
     now: State
-    trail: tuple[Step, ...] = ()
+    trail: tuple[TrailStep, ...] = ()
 
     @property
     def settled(self) -> State:
@@ -133,7 +133,7 @@ def evolve(warp: Warp, progress: Progress, entry: Entry) -> Progress:
     if isinstance(entry.event, NearMiss | TieUpAccepted):
         # Nobody did it on purpose, or everything builds on it: "undo" reaches past it to what the weaver did.
         return Progress(_follow(warp, now, entry), progress.trail)
-    trail = (*(progress.trail if len(progress.trail) < TRAIL else progress.trail[1:]), Step(entry, now))
+    trail = (*(progress.trail if len(progress.trail) < TRAIL else progress.trail[1:]), TrailStep(entry, now))
     return Progress(_follow(warp, now, entry), trail)
 
 
@@ -150,7 +150,7 @@ def without(warp: Warp, progress: Progress, number: int) -> Progress:
     state = _with_clock_of(once_after[0], steps[place].before)
     again = []
     for step, once in zip(steps[place + 1 :], once_after[1:], strict=True):
-        again.append(Step(step.entry, state))
+        again.append(TrailStep(step.entry, state))
         state = _with_clock_of(once, _follow(warp, state, step.entry))
     return Progress(state, (*steps[:place], *again))
 

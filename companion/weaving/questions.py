@@ -43,7 +43,7 @@ About = tuple[Ask, int, int | None, int | None]
 
 
 @dataclass(frozen=True, slots=True)
-class Question:
+class PlaceQuestion:
     """A question about the row `row` (0 is the newest) and, for an end, the end `end` (indices).
 
     For a side, `yarn` (index) is that of the shuttle. `left_on_average` places remain; `left_at_worst` with the answer
@@ -81,13 +81,13 @@ def best_question(
     treadles: bool = False,
     known: Evidence = NOTHING_KNOWN,
     unsure: Collection[About] = (),
-) -> Question | None:
+) -> PlaceQuestion | None:
     """Return the best question about these places; None where none of them tells any two apart.
 
     `treadles`: the weaver remembers the feet, so a treadle may be asked for. What is `known` is not asked again, nor is
     what the weaver was `unsure` of.
     """
-    best: Question | None = None
+    best: PlaceQuestion | None = None
     for split in _splits(table, found, treadles, known):
         kept = np.asarray(split.kept[split.kept > 0], dtype=np.float64)
         if not len(kept) or (split.ask, split.row, split.end, split.yarn) in unsure:
@@ -95,7 +95,7 @@ def best_question(
         left = float(((kept + split.either / len(kept)) * (kept + split.either)).sum() / len(found))
         if left < len(found) - 1e-9 and (best is None or left < best.left_on_average - 1e-9):
             worst = int(kept.max()) + split.either
-            best = Question(split.ask, split.row, split.end, left, worst, split.yarn)
+            best = PlaceQuestion(split.ask, split.row, split.end, left, worst, split.yarn)
     return best
 
 

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 
 @dataclass(frozen=True, slots=True)
-class Run:
+class PickRun:
     """The picks `first` to `last` (indices) in order, `laps` times over."""
 
     first: int
@@ -30,8 +30,8 @@ class Cloth:
 
     Equal piles of picks are equal values."""
 
-    below: tuple[Run, ...] = ()
-    top: Run | None = None
+    below: tuple[PickRun, ...] = ()
+    top: PickRun | None = None
     picks: int = 0
 
     @property
@@ -43,10 +43,10 @@ class Cloth:
         """Return the cloth with this pick on top."""
         top = self.top
         if top is None:
-            return Cloth((), Run(pick, pick), 1)
+            return Cloth((), PickRun(pick, pick), 1)
         if pick == top.last + 1:
-            return Cloth(self.below, Run(top.first, pick), self.picks + 1)
-        return Cloth(_closed(self.below, top), Run(pick, pick), self.picks + 1)
+            return Cloth(self.below, PickRun(top.first, pick), self.picks + 1)
+        return Cloth(_closed(self.below, top), PickRun(pick, pick), self.picks + 1)
 
     def taken_out(self) -> Cloth:
         """Return the cloth without its newest pick; an empty cloth must not be asked."""
@@ -54,12 +54,12 @@ class Cloth:
         if top is None:
             raise ValueError("there is no pick to take out")
         if top.first < top.last:
-            return Cloth(below, Run(top.first, top.last - 1), self.picks - 1)
+            return Cloth(below, PickRun(top.first, top.last - 1), self.picks - 1)
         if not below:
             return NO_CLOTH
         run = below[-1]
-        older = below[:-1] if run.laps == 1 else (*below[:-1], Run(run.first, run.last, run.laps - 1))
-        return Cloth(older, Run(run.first, run.last), self.picks - 1)
+        older = below[:-1] if run.laps == 1 else (*below[:-1], PickRun(run.first, run.last, run.laps - 1))
+        return Cloth(older, PickRun(run.first, run.last), self.picks - 1)
 
     def newest_first(self) -> Iterator[int]:
         """Yield the indices of the picks in the cloth, newest first."""
@@ -78,7 +78,7 @@ class Cloth:
             number += run.picks
         return number
 
-    def _runs_from_top(self) -> Iterator[Run]:
+    def _runs_from_top(self) -> Iterator[PickRun]:
         if self.top:
             yield self.top
         yield from reversed(self.below)
@@ -87,8 +87,8 @@ class Cloth:
 NO_CLOTH = Cloth()
 
 
-def _closed(below: tuple[Run, ...], top: Run) -> tuple[Run, ...]:
+def _closed(below: tuple[PickRun, ...], top: PickRun) -> tuple[PickRun, ...]:
     """Put the finished top run on the pile; the same run once more is one more lap of it."""
     if below and (below[-1].first, below[-1].last) == (top.first, top.last):
-        return (*below[:-1], Run(top.first, top.last, below[-1].laps + 1))
+        return (*below[:-1], PickRun(top.first, top.last, below[-1].laps + 1))
     return (*below, top)

@@ -17,7 +17,7 @@ Down = frozenset[int]
 """The treadles (indices from 0) that are down."""
 
 
-class Feet(Enum):
+class FeetState(Enum):
     """How the feet stand."""
 
     WAITING = "waiting"
@@ -31,7 +31,7 @@ class Feet(Enum):
 class Judgement:
     """What was found at `at_s`: `wrong` treadles are down and should not be, `missing` ones are not and should."""
 
-    feet: Feet
+    feet: FeetState
     at_s: float
     wrong: tuple[int, ...] = ()
     missing: tuple[int, ...] = ()
@@ -39,7 +39,7 @@ class Judgement:
     @property
     def is_warning(self) -> bool:
         """Tell whether the weaver must not beat."""
-        return self.feet in (Feet.WRONG, Feet.MISSING)
+        return self.feet in (FeetState.WRONG, FeetState.MISSING)
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,7 +69,7 @@ class PickWatch:
     down: Down = frozenset()
     since_s: float = float("-inf")
     stepped_s: float = float("-inf")
-    told: Feet = Feet.WAITING
+    told: FeetState = FeetState.WAITING
     opened: bool = False
     times: SensingTimes = field(default_factory=SensingTimes)
 
@@ -92,42 +92,42 @@ class PickWatch:
         judged = self._judge(now_s)
         if judged is None or judged.feet is self.told:
             return self, ()
-        opened = self.opened or judged.feet is Feet.RIGHT
+        opened = self.opened or judged.feet is FeetState.RIGHT
         watch = replace(self, told=judged.feet, opened=opened)
         return watch, (judged,)
 
     def _released(self, at_s: float) -> tuple[PickWatch, tuple[Judgement, ...]]:
-        if self.down or self.told is Feet.WOVEN:
+        if self.down or self.told is FeetState.WOVEN:
             return self, ()
         if not self.opened:
             # The feet came off again without having opened the shed: nothing was woven, the warning is over.
-            return replace(self, told=Feet.WAITING), ()
-        if self.told is not Feet.RIGHT:
+            return replace(self, told=FeetState.WAITING), ()
+        if self.told is not FeetState.RIGHT:
             # Warned after the shed was right: the weaver has looked up, and says herself what has become of it.
-            return replace(self, told=Feet.WAITING, opened=False), ()
-        return replace(self, told=Feet.WOVEN), (Judgement(Feet.WOVEN, at_s),)
+            return replace(self, told=FeetState.WAITING, opened=False), ()
+        return replace(self, told=FeetState.WOVEN), (Judgement(FeetState.WOVEN, at_s),)
 
     def _judge(self, now_s: float) -> Judgement | None:
-        if not self.down or self.told is Feet.WOVEN:
+        if not self.down or self.told is FeetState.WOVEN:
             return None
         lasted_ms = (now_s - self.since_s) * 1000
         if self.down == self.wanted:
-            warned = self.told in (Feet.WRONG, Feet.MISSING)
+            warned = self.told in (FeetState.WRONG, FeetState.MISSING)
             stays_ms = self.times.mended_ms if warned else self.times.right_ms
-            return Judgement(Feet.RIGHT, now_s) if lasted_ms >= stays_ms else None
+            return Judgement(FeetState.RIGHT, now_s) if lasted_ms >= stays_ms else None
         wrong = tuple(sorted(self.down - self.wanted))
         # Where one pick's treadles are among the other's, a foot more or less says nothing of the next pick: it may
         # be a mistake, or feet that leave one by one. Then only lifting them all ends the pick.
         may_change_over = bool(self.wanted - self.following) and bool(self.following - self.wanted)
         changing_over = self.opened and may_change_over and self.down <= self.wanted | self.following
-        if changing_over and self.told is Feet.RIGHT and self.down == self.following:
+        if changing_over and self.told is FeetState.RIGHT and self.down == self.following:
             # Done as soon as only the next pick's treadles are down.
-            return Judgement(Feet.WOVEN, now_s) if lasted_ms >= self.times.right_ms else None
+            return Judgement(FeetState.WOVEN, now_s) if lasted_ms >= self.times.right_ms else None
         missing = tuple(sorted(self.wanted - self.down))
         if wrong and lasted_ms >= (self.times.overlap_ms if changing_over else self.times.wrong_ms):
-            return Judgement(Feet.WRONG, now_s, wrong, missing)
+            return Judgement(FeetState.WRONG, now_s, wrong, missing)
         if missing and not wrong and not self.opened and (now_s - self.stepped_s) * 1000 >= self.times.missing_ms:
-            return Judgement(Feet.MISSING, now_s, (), missing)
+            return Judgement(FeetState.MISSING, now_s, (), missing)
         return None
 
 

@@ -20,7 +20,7 @@ FEW_PICKS = 10
 """A bobbin that goes no further than this is worth a word before it runs out in the shed."""
 
 
-class Source(Enum):
+class WeftSource(Enum):
     """Where the weft per pick is known from."""
 
     LEARNED = "learned from bobbins woven up"
@@ -34,7 +34,7 @@ class WeftPerPick:
     metres: float
     least: float
     most: float
-    source: Source
+    source: WeftSource
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,12 +92,12 @@ def weft_per_pick(warp: Warp, shuttle: Shuttle) -> WeftPerPick | None:
     if width_cm is not None and width_cm > 0:
         by_width = [width_cm / 100 * (1 + take_up) for take_up in (0, WEFT_TAKE_UP, 2 * WEFT_TAKE_UP)]
     if not shuttle.bobbins:
-        return WeftPerPick(by_width[1], by_width[0], by_width[2], Source.WIDTH) if by_width else None
+        return WeftPerPick(by_width[1], by_width[0], by_width[2], WeftSource.WIDTH) if by_width else None
     mean = sum(bobbin.metres for bobbin in shuttle.bobbins) / sum(bobbin.picks for bobbin in shuttle.bobbins)
     # One bobbin says nothing of how much they differ: then the width bounds it as well.
     bounds = [bobbin.metres / bobbin.picks for bobbin in shuttle.bobbins]
     bounds += by_width if len(bounds) == 1 else []
-    return WeftPerPick(mean, min(bounds), max(bounds), Source.LEARNED)
+    return WeftPerPick(mean, min(bounds), max(bounds), WeftSource.LEARNED)
 
 
 def _metres_left(shuttle: Shuttle, per_pick: WeftPerPick | None) -> float | None:

@@ -21,7 +21,7 @@ from companion.screens.window import FellsideWindow
 from companion.weaving.decide import pause
 from companion.weaving.events import NearMiss, PickTakenOut, PickWoven, Resumed
 from companion.weaving.pick_view import this_pick
-from companion.weaving.sensing import Feet, Judgement
+from companion.weaving.sensing import FeetState, Judgement
 from companion.weaving.warp import Warp
 from companion.wiring.pedal_at_window import PedalAtWindow
 from companion.wiring.preferences_at_window import PreferencesAtWindow
@@ -111,7 +111,7 @@ class LoomAtWindow:
     def _show_feet(self, side: LoomSide, judgement: Judgement) -> None:
         if judgement.is_warning:
             self._kept.sounds.play(Sound.REFUSED)
-        if judgement.feet is not Feet.WOVEN:
+        if judgement.feet is not FeetState.WOVEN:
             side.show_feet(judgement)
 
     def _told(self, side: LoomSide, feet: SensedFeet, warp: Warp, told: Told) -> None:

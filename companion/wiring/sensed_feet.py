@@ -10,7 +10,7 @@ from companion.weaving.decide import note_near_miss
 from companion.weaving.onward import onward
 from companion.weaving.pick_view import next_pick, this_pick
 from companion.weaving.progress import Progress
-from companion.weaving.sensing import Down, Feet, Judgement, PickWatch, watch_over
+from companion.weaving.sensing import Down, FeetState, Judgement, PickWatch, watch_over
 from companion.weaving.warp import Warp
 
 
@@ -68,7 +68,7 @@ class SensedFeet:
         return tuple(Felt(judgement, self._command(judgement)) for judgement in judged)
 
     def _command(self, judgement: Judgement) -> Command | None:
-        if judgement.feet is Feet.WOVEN:
+        if judgement.feet is FeetState.WOVEN:
             return onward if self._advances else None
         if not judgement.is_warning or self._noted:
             return None

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from companion.draft.checks import Finding, Kind, check
+from companion.draft.checks import Finding, FindingKind, check
 from companion.draft.model import Section
 from tests.draft.drafts import draft_of
 
@@ -30,58 +30,60 @@ def test_a_plain_twill_has_nothing_to_look_at():
 
 def test_a_pick_that_lifts_no_end_or_every_end_is_found():
     draft = draft_of(threading=[1, 2], plan=[[1], [], [1, 2], [2], [], [1]])
-    assert only(draft, Kind.NO_SHAFT_UP).picks == (1, 4)
-    assert only(draft, Kind.EVERY_SHAFT_UP).picks == (2,)
+    assert only(draft, FindingKind.NO_SHAFT_UP).picks == (1, 4)
+    assert only(draft, FindingKind.EVERY_SHAFT_UP).picks == (2,)
 
 
 def test_shafts_without_ends_do_not_open_a_shed():
     draft = draft_of(threading=[1, 2], shafts=4, plan=[[3], [1, 2, 4], [1], [2]])
-    assert only(draft, Kind.NO_SHAFT_UP).picks == (0,)
-    assert only(draft, Kind.EVERY_SHAFT_UP).picks == (1,)
-    assert only(draft, Kind.SHAFT_EMPTY).shafts == (2, 3)
+    assert only(draft, FindingKind.NO_SHAFT_UP).picks == (0,)
+    assert only(draft, FindingKind.EVERY_SHAFT_UP).picks == (1,)
+    assert only(draft, FindingKind.SHAFT_EMPTY).shafts == (2, 3)
 
 
 def test_a_sinking_draft_is_judged_by_what_stands_up():
     draft = draft_of(threading=[1, 2], tieup=[[1, 2], [1], [2]], treadling=[1, 2, 3, 2], rising=False)
-    assert only(draft, Kind.NO_SHAFT_UP).picks == (0,)
+    assert only(draft, FindingKind.NO_SHAFT_UP).picks == (0,)
 
 
 def test_the_same_shed_twice_is_found_only_with_the_same_shuttle():
     one = draft_of(**TWILL, treadling=[1, 1, 2, 3, 3, 3])
-    assert only(one, Kind.SHED_REPEATED).picks == (1, 4, 5)
+    assert only(one, FindingKind.SHED_REPEATED).picks == (1, 4, 5)
     two = draft_of(**TWILL, treadling=[1, 1, 2, 2, 3, 3, 4, 4], weft=[1, 2] * 4)
-    assert Kind.SHED_REPEATED not in kinds(two)
+    assert FindingKind.SHED_REPEATED not in kinds(two)
 
 
 def test_two_treadles_that_open_the_same_shed_are_the_same_shed():
     draft = draft_of(threading=[1, 2], tieup=[[1], [1], [2]], treadling=[1, 2, 3, 3])
-    assert only(draft, Kind.SHED_REPEATED).picks == (1, 3)
+    assert only(draft, FindingKind.SHED_REPEATED).picks == (1, 3)
 
 
 def test_shafts_that_never_change_and_ends_on_no_shaft_are_found():
     draft = draft_of(threading=[1, 2, 3, None], plan=[[1, 3], [2, 3], [1, 3], [2, 3]])
-    assert only(draft, Kind.SHAFT_IDLE).shafts == (2,)
-    assert only(draft, Kind.END_UNTHREADED).ends == (3,)
+    assert only(draft, FindingKind.SHAFT_IDLE).shafts == (2,)
+    assert only(draft, FindingKind.END_UNTHREADED).ends == (3,)
 
 
 def test_treadles_unused_untied_and_alike_are_found():
     draft = draft_of(threading=[1, 2], tieup=[[1], [2], [], [1], [2], [1]], treadling=[1, 2, 4, 2])
-    assert only(draft, Kind.TREADLE_UNUSED).treadles == (2, 4, 5)
-    assert only(draft, Kind.TREADLE_UNTIED).treadles == (2,)
-    alike = [finding.treadles for finding in check(draft) if finding.kind is Kind.TREADLES_ALIKE]
+    assert only(draft, FindingKind.TREADLE_UNUSED).treadles == (2, 4, 5)
+    assert only(draft, FindingKind.TREADLE_UNTIED).treadles == (2,)
+    alike = [finding.treadles for finding in check(draft) if finding.kind is FindingKind.TREADLES_ALIKE]
     assert alike == [(0, 3, 5), (1, 4)]
 
 
 def test_a_shuttle_with_an_odd_number_of_picks_ends_across():
     draft = draft_of(**TWILL, treadling=[1, 2, 3, 4, 1], weft=[1, 2, 1, 2, 1])
-    assert only(draft, Kind.SHUTTLE_ENDS_ACROSS) == Finding(Kind.SHUTTLE_ENDS_ACROSS, shuttle=0)
+    assert only(draft, FindingKind.SHUTTLE_ENDS_ACROSS) == Finding(FindingKind.SHUTTLE_ENDS_ACROSS, shuttle=0)
 
 
 def test_a_section_woven_to_a_length_must_bring_each_shuttle_back():
     sections = (Section("hem", 3), Section("body", 3, until_cm=40), Section("end", 2))
     draft = draft_of(**TWILL, treadling=[1, 2, 3, 4, 1, 2, 3, 4], sections=sections)
     # The hem may end across: it is woven once, and the whole comes out even.
-    assert only(draft, Kind.SHUTTLE_ENDS_ACROSS) == Finding(Kind.SHUTTLE_ENDS_ACROSS, shuttle=1, section=1)
+    assert only(draft, FindingKind.SHUTTLE_ENDS_ACROSS) == Finding(
+        FindingKind.SHUTTLE_ENDS_ACROSS, shuttle=1, section=1
+    )
 
 
 @pytest.mark.parametrize(
@@ -100,8 +102,8 @@ def test_a_section_woven_to_a_length_must_bring_each_shuttle_back():
 def test_sheds_far_from_balanced_matter_where_shafts_pull_against_each_other(shafts, up, unbalanced):
     every = list(range(1, shafts + 1))
     draft = draft_of(threading=every, plan=[every[:up], every[up:]] * 2)
-    assert (Kind.SHED_UNBALANCED in kinds(draft, counterbalanced=True)) == unbalanced
-    assert Kind.SHED_UNBALANCED not in kinds(draft)
+    assert (FindingKind.SHED_UNBALANCED in kinds(draft, counterbalanced=True)) == unbalanced
+    assert FindingKind.SHED_UNBALANCED not in kinds(draft)
 
 
 @given(st.data())
@@ -113,7 +115,7 @@ def test_findings_come_in_the_order_of_their_kinds_and_name_places_that_exist(da
     treadling = data.draw(st.lists(st.sets(st.integers(1, max(len(tieup), 1)) if tieup else st.nothing()), max_size=9))
     draft = draft_of(threading=threading, shafts=shafts, tieup=tieup, treadling=treadling)
     found = check(draft, counterbalanced=True)
-    order = [list(Kind).index(finding.kind) for finding in found]
+    order = [list(FindingKind).index(finding.kind) for finding in found]
     assert order == sorted(order)
     for finding in found:
         assert all(0 <= pick < draft.picks for pick in finding.picks)

@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from companion.draft import edits
-from companion.draft.edits import History
+from companion.draft.edits import EditHistory
 from companion.draft.errors import DraftError
 from companion.draft.masks import shed_of, treadle_set
 from companion.draft.model import MOST_THREADS, Layout, Lifted, Section, Treadled
@@ -202,7 +202,7 @@ def chosen_edit(draft, choice):
 
 @given(drafts(most_threads=6, texts=words), st.lists(st.integers(0, 10**12), min_size=4, max_size=8))
 def test_undoing_everything_gives_back_the_very_draft_and_redoing_the_last(draft, choices):
-    history = History(draft)
+    history = EditHistory(draft)
     made = 0
     for choice in choices:
         try:
@@ -237,19 +237,19 @@ def test_reversing_twice_changes_nothing_and_deleting_undoes_repeating(draft, da
 
 
 def test_an_edit_after_an_undo_takes_the_place_of_what_was_undone():
-    history = History(cloth()).edited(edits.set_weft(cloth(), 0, 1)).undo().edited(edits.set_weft(cloth(), 1, 0))
+    history = EditHistory(cloth()).edited(edits.set_weft(cloth(), 0, 1)).undo().edited(edits.set_weft(cloth(), 1, 0))
     assert history.redo() is history
     assert history.now.weft == (0, 0, 0, 0, 1)
     assert history.undo().now == cloth()
 
 
 def test_an_edit_that_changes_nothing_is_no_step():
-    history = History(cloth())
+    history = EditHistory(cloth())
     assert history.edited(edits.set_weft(cloth(), 0, 0)) is history
 
 
 def test_the_history_is_bounded():
-    history = History(cloth())
+    history = EditHistory(cloth())
     for step in range(edits.MOST_STEPS + 10):
         history = history.edited(edits.set_weft(history.now, 0, (step + 1) % 2))
     assert len(history.past) == edits.MOST_STEPS

@@ -6,7 +6,7 @@ import dataclasses
 
 import pytest
 
-from companion.draft.errors import DraftError, Place
+from companion.draft.errors import DraftError, SourceLocation
 from companion.draft.masks import shed_of, treadle_set
 from companion.draft.model import MOST_SHAFTS, Layout, Lifted, Section, Treadled, distinct
 from tests.draft.drafts import draft_of
@@ -83,9 +83,9 @@ def test_drafts_are_values():
 @pytest.mark.parametrize(
     ("place", "said"),
     [
-        (Place(), ""),
-        (Place(section="TIEUP", key="3", line=12), "[TIEUP], key 3, line 12"),
-        (Place(line=2, column=7), "line 2, column 7"),
+        (SourceLocation(), ""),
+        (SourceLocation(section="TIEUP", key="3", line=12), "[TIEUP], key 3, line 12"),
+        (SourceLocation(line=2, column=7), "line 2, column 7"),
     ],
 )
 def test_a_place_is_told_as_far_as_it_is_known(place, said):
@@ -93,5 +93,5 @@ def test_a_place_is_told_as_far_as_it_is_known(place, said):
 
 
 def test_an_error_is_one_line_of_where_what_and_how_to_mend():
-    error = DraftError("shaft 9 of 8", place=Place(section="THREADING", key="1", line=4), mend="give 1 to 8")
+    error = DraftError("shaft 9 of 8", place=SourceLocation(section="THREADING", key="1", line=4), mend="give 1 to 8")
     assert str(error) == "[THREADING], key 1, line 4: shaft 9 of 8; give 1 to 8"

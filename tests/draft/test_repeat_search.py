@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from companion.draft.repeat_search import read_repeats
 from companion.draft.repeat_tables import StretchTable, palindrome_radii
-from companion.draft.repeats import MARK_COST, Back, Repeat, Run, Series, Turn, cost, expand
+from companion.draft.repeats import MARK_COST, Back, Repeat, Series, SymbolRun, Turn, cost, expand
 from tests.draft.test_repeats import READINGS
 from tests.oracles.chanting import all_words_in_one, cheapest
 
@@ -125,13 +125,13 @@ def test_a_treadling_turned_back_beyond_the_window_is_found():
 @pytest.mark.parametrize(
     ("sequence", "part"),
     [
-        ("", Run(())),
-        ("aa", Run((0, 0))),
-        ("aba", Run((0, 1, 0))),
-        ("abab", Repeat(Run((0, 1)), 2)),
-        ("abcdcb" * 8, Repeat(Back(Run((0, 1, 2, 3)), Turn.POINT), 8)),
-        ("abcdabcdabcde", Series((Repeat(Run((0, 1, 2, 3)), 3), Run((4,))))),
-        ("abcdefedcba", Back(Run((0, 1, 2, 3, 4, 5)), Turn.ONCE)),
+        ("", SymbolRun(())),
+        ("aa", SymbolRun((0, 0))),
+        ("aba", SymbolRun((0, 1, 0))),
+        ("abab", Repeat(SymbolRun((0, 1)), 2)),
+        ("abcdcb" * 8, Repeat(Back(SymbolRun((0, 1, 2, 3)), Turn.POINT), 8)),
+        ("abcdabcdabcde", Series((Repeat(SymbolRun((0, 1, 2, 3)), 3), SymbolRun((4,))))),
+        ("abcdefedcba", Back(SymbolRun((0, 1, 2, 3, 4, 5)), Turn.ONCE)),
     ],
 )
 def test_among_equals_the_reading_that_a_weaver_would_chant(sequence, part):

@@ -12,8 +12,8 @@ from companion.draft.repeats import (
     Back,
     Repeat,
     RepeatStep,
-    Run,
     Series,
+    SymbolRun,
     Turn,
     TurnStep,
     cost,
@@ -23,7 +23,7 @@ from companion.draft.repeats import (
 )
 
 READINGS = st.recursive(
-    st.lists(st.integers(0, 3), min_size=2, max_size=4).map(lambda symbols: Run(tuple(symbols))),
+    st.lists(st.integers(0, 3), min_size=2, max_size=4).map(lambda symbols: SymbolRun(tuple(symbols))),
     lambda inner: st.one_of(
         st.lists(inner, min_size=2, max_size=3).map(lambda parts: Series(tuple(parts))),
         st.builds(Repeat, inner, st.integers(2, 3)),
@@ -36,7 +36,7 @@ READINGS = st.recursive(
 def unrolled(part, backwards=False):
     """Every pick in the order of weaving, as (symbol, steps): what `path` must say, by writing it all out."""
     match part:
-        case Run(symbols):
+        case SymbolRun(symbols):
             return [(symbol, ()) for symbol in (symbols[::-1] if backwards else symbols)]
         case Series(parts):
             return [pick for inner in (parts[::-1] if backwards else parts) for pick in unrolled(inner, backwards)]
@@ -64,13 +64,13 @@ def unrolled(part, backwards=False):
     ("turn", "picks"), [(Turn.ONCE, (1, 2, 3, 2, 1)), (Turn.TWICE, (1, 2, 3, 3, 2, 1)), (Turn.POINT, (1, 2, 3, 2))]
 )
 def test_a_turn_weaves_what_its_name_says(turn, picks):
-    assert expand(Back(Run((1, 2, 3)), turn)) == picks
+    assert expand(Back(SymbolRun((1, 2, 3)), turn)) == picks
     assert turn.value == " ".join(map(str, picks))
 
 
 def test_a_reading_costs_its_picks_and_its_marks():
     # (1 2 3 4)x12 then 4 3 2 1: eight picks written, one repeat.
-    reading = Series((Repeat(Run((1, 2, 3, 4)), 12), Run((4, 3, 2, 1))))
+    reading = Series((Repeat(SymbolRun((1, 2, 3, 4)), 12), SymbolRun((4, 3, 2, 1))))
     assert cost(reading) == 8 * 2 + 3
     assert len(expand(reading)) == reading.picks == 52
 
@@ -91,12 +91,12 @@ def test_the_path_of_every_pick_is_that_of_the_reading_written_out(reading):
 
 def test_a_pick_is_told_as_a_weaver_would():
     """Repeat 4 of 12, pick 5 of 8, all counted from 0 here."""
-    reading = Series((Run((9, 9)), Repeat(Run((1, 2, 3, 4, 5, 6, 7, 8)), 12)))
+    reading = Series((SymbolRun((9, 9)), Repeat(SymbolRun((1, 2, 3, 4, 5, 6, 7, 8)), 12)))
     assert path(reading, 2 + 3 * 8 + 4) == (RepeatStep(3, 12, 4, 8),)
 
 
 def test_on_the_way_back_the_last_repeat_comes_first():
-    reading = Back(Series((Run((9,)), Repeat(Run((1, 2)), 3))), Turn.TWICE)
+    reading = Back(Series((SymbolRun((9,)), Repeat(SymbolRun((1, 2)), 3))), Turn.TWICE)
     # 9 1 2 1 2 1 2 | 2 1 2 1 2 1 9
     assert path(reading, 7) == (TurnStep(True, 7, 14), RepeatStep(0, 3, 0, 2))
     assert path(reading, 12) == (TurnStep(True, 12, 14), RepeatStep(2, 3, 1, 2))[:2]
@@ -106,7 +106,7 @@ def test_on_the_way_back_the_last_repeat_comes_first():
 @pytest.mark.parametrize("pick", [-1, 4])
 def test_a_pick_beyond_the_reading_is_refused(pick):
     with pytest.raises(IndexError):
-        path(Repeat(Run((1, 2)), 2), pick)
+        path(Repeat(SymbolRun((1, 2)), 2), pick)
 
 
 @settings(max_examples=40, deadline=None)
@@ -115,4 +115,4 @@ def test_parts_put_together_keep_their_picks_and_never_leave_two_runs_side_by_si
     joined = series(parts)
     assert expand(joined) == sum(map(expand, parts), ())
     top = joined.parts if isinstance(joined, Series) else (joined,)
-    assert not any(isinstance(one, Run) and isinstance(other, Run) for one, other in pairwise(top))
+    assert not any(isinstance(one, SymbolRun) and isinstance(other, SymbolRun) for one, other in pairwise(top))

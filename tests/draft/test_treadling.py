@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from companion.draft.masks import shed_of, treadle_set
 from companion.draft.model import Section
-from companion.draft.repeats import Repeat, RepeatStep, Run, expand
+from companion.draft.repeats import Repeat, RepeatStep, SymbolRun, expand
 from companion.draft.throws import Throw, throws_of
 from companion.draft.treadling import PlaceInReading, read_treadling
 from tests.draft.drafts import draft_of
@@ -29,9 +29,9 @@ def three_sections():
 def test_each_section_is_read_by_itself():
     """Read as one, the last two picks of the hem would join the body."""
     hem, body, border = read_treadling(three_sections()).sections
-    assert hem.reading.part == Repeat(Run((0, 1)), 2)
-    assert body.reading.part == Run((0, 1, 2, 3, 4, 5))
-    assert border.reading.part == Repeat(Run(tuple(range(8))), 12)
+    assert hem.reading.part == Repeat(SymbolRun((0, 1)), 2)
+    assert body.reading.part == SymbolRun((0, 1, 2, 3, 4, 5))
+    assert border.reading.part == Repeat(SymbolRun(tuple(range(8))), 12)
     assert [one.section.name for one in (hem, body, border)] == ["hem", "body", "border"]
 
 
@@ -113,7 +113,7 @@ def test_pattern_and_tabby_together_are_the_very_picks_and_every_place_counts_th
 def test_the_pattern_is_read_without_the_tabby_between_its_picks():
     reading = read_treadling(with_tabby([1, 1, 2] * 5))
     (section,) = reading.sections
-    assert section.reading.part == Repeat(Run((0, 0, 1)), 5)
+    assert section.reading.part == Repeat(SymbolRun((0, 0, 1)), 5)
     (step,) = reading.place(2 * 7 + 1).steps
     assert (step.repeat, step.times, step.pick, step.picks) == (2, 5, 3, 6)
 

@@ -9,7 +9,7 @@ import pytest
 
 from companion.app import DEMO_LOOM, demo_draft
 from companion.remap.remapping import remap
-from companion.weaving.sensing import Feet, treadles_in, watch_over
+from companion.weaving.sensing import FeetState, treadles_in, watch_over
 from drivers.events import TreadlesSensed
 from drivers.messages import Lamps, bits_of
 from drivers.pedal import PedalSettings, open_pedal
@@ -81,7 +81,7 @@ def test_every_planted_mistake_on_the_demo_warp_is_told_and_every_pick_woven_onc
         board.answer(pedals=1, treadles=DEMO_LOOM.loom.treadles)
         for pick, step in enumerate(steps):
             warnings, end = warnings_in(tread(board, step, chance, ears), footings[pick : pick + 2])
-            assert end is Feet.WOVEN
+            assert end is FeetState.WOVEN
             if warnings:
                 warned.add(pick)
     assert warned == set(mistakes)

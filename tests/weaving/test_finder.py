@@ -13,7 +13,7 @@ from companion.draft.masks import Shed, shed_of, treadle_set
 from companion.draft.model import Draft, Lifted, Section, Treadled
 from companion.weaving.finder import Evidence, SeenRow, positions, rows_that_tell_place, rows_to_be_sure
 from companion.weaving.pick_table import pick_table
-from companion.weaving.questions import Ask, Question, best_question
+from companion.weaving.questions import Ask, PlaceQuestion, best_question
 from companion.weaving.sides import speak_against
 from companion.weaving.uniqueness import rows_that_tell
 from companion.weaving.warp import Piece, Side
@@ -184,10 +184,10 @@ def test_the_best_question_leaves_what_it_says_and_no_question_leaves_less(piece
     found = np.arange(table.picks)
     best = best_question(table, found)
 
-    every = [Question(Ask.SINCE_CHANGE, 0, None, 0, 0)]
-    every += [Question(Ask.WEFT, row, None, 0, 0) for row in range(8)]
-    every += [Question(Ask.END, row, end, 0, 0) for row in range(8) for end in range(ENDS)]
-    every += [Question(Ask.SIDE, 0, None, 0, 0, yarn) for yarn in piece.draft.shuttles()]
+    every = [PlaceQuestion(Ask.SINCE_CHANGE, 0, None, 0, 0)]
+    every += [PlaceQuestion(Ask.WEFT, row, None, 0, 0) for row in range(8)]
+    every += [PlaceQuestion(Ask.END, row, end, 0, 0) for row in range(8) for end in range(ENDS)]
+    every += [PlaceQuestion(Ask.SIDE, 0, None, 0, 0, yarn) for yarn in piece.draft.shuttles()]
     least = min(left_on_average(piece, found.tolist(), question) for question in every)
     if best is None:
         assert least == len(found)

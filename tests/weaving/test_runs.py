@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from companion.weaving.runs import NO_CLOTH, Run
+from companion.weaving.runs import NO_CLOTH, PickRun
 
 
 def piled(picks):
@@ -38,7 +38,7 @@ def test_weaving_and_taking_out_is_a_stack(acts, start, stop):
 
 def test_a_repeat_woven_many_times_stays_short():
     cloth = piled([0, 1, *[2, 3, 4] * 1000])
-    assert (cloth.below, cloth.top) == ((Run(0, 4), Run(2, 4, laps=998)), Run(2, 4))
+    assert (cloth.below, cloth.top) == ((PickRun(0, 4), PickRun(2, 4, laps=998)), PickRun(2, 4))
 
 
 def test_nothing_can_be_taken_out_of_nothing():

@@ -5,7 +5,7 @@ import random
 import pytest
 
 from companion.remap.loom.loom import Footing
-from companion.weaving.sensing import Feet, Judgement, PickWatch, watch_over
+from companion.weaving.sensing import FeetState, Judgement, PickWatch, watch_over
 from tests.weaving.weaver import Mistake, Weaver
 
 ONE, TWO = frozenset({0}), frozenset({1, 3})
@@ -28,60 +28,60 @@ def feet(*arguments, **more):
 
 def test_right_treadles_are_right_and_the_pick_is_woven_when_they_are_released():
     judged = found(PickWatch(TWO), (1, {1}), (1.2, {1, 3}), (2, {3}), (2.1, set()))
-    assert judged == [Judgement(Feet.RIGHT, 2), Judgement(Feet.WOVEN, 2.1)]
+    assert judged == [Judgement(FeetState.RIGHT, 2), Judgement(FeetState.WOVEN, 2.1)]
 
 
 def test_a_wrong_treadle_is_told_with_what_is_missing():
     judged = found(PickWatch(TWO), (1, {1, 2}), until_s=1.2)
-    assert judged == [Judgement(Feet.WRONG, 1.2, wrong=(2,), missing=(3,))]
+    assert judged == [Judgement(FeetState.WRONG, 1.2, wrong=(2,), missing=(3,))]
     assert judged[0].is_warning
 
 
 def test_a_missing_treadle_is_told_after_the_second_foot_has_had_its_time():
     assert feet(PickWatch(TWO), (1, {1}), until_s=1.7) == []
-    assert found(PickWatch(TWO), (1, {1}), until_s=1.9) == [Judgement(Feet.MISSING, 1.9, missing=(3,))]
+    assert found(PickWatch(TWO), (1, {1}), until_s=1.9) == [Judgement(FeetState.MISSING, 1.9, missing=(3,))]
 
 
 def test_a_brushed_neighbour_is_no_mistake():
-    assert feet(PickWatch(TWO), (1, {1}), (1.1, {1, 2}), (1.2, {1, 3}), until_s=1.4) == [Feet.RIGHT]
+    assert feet(PickWatch(TWO), (1, {1}), (1.1, {1, 2}), (1.2, {1, 3}), until_s=1.4) == [FeetState.RIGHT]
 
 
 def test_a_mistake_mended_before_the_beat_weaves_the_pick():
     judged = feet(PickWatch(TWO), (1, {1, 2}), (2, {1}), (2.2, {1, 3}), (3, set()))
-    assert judged == [Feet.WRONG, Feet.MISSING, Feet.RIGHT, Feet.WOVEN]
+    assert judged == [FeetState.WRONG, FeetState.MISSING, FeetState.RIGHT, FeetState.WOVEN]
 
 
 def test_feet_that_leave_a_wrong_shed_one_after_the_other_weave_nothing():
-    assert feet(PickWatch(ONE), (1, {0, 4}), (2, {0}), (2.2, set()), until_s=9) == [Feet.WRONG]
+    assert feet(PickWatch(ONE), (1, {0, 4}), (2, {0}), (2.2, set()), until_s=9) == [FeetState.WRONG]
 
 
 def test_feet_that_come_off_again_weave_nothing():
-    assert feet(PickWatch(TWO), (1, {1, 2}), (2, set()), until_s=9) == [Feet.WRONG]
+    assert feet(PickWatch(TWO), (1, {1, 2}), (2, set()), until_s=9) == [FeetState.WRONG]
     assert feet(PickWatch(TWO), (1, {1}), (1.05, set()), until_s=9) == []
 
 
 def test_the_next_foot_may_be_down_before_the_last_one_is_up():
     watch = watch_over(Footing((0,)), Footing((), (3,)))
     judged = found(watch, (1, {0}), (2, {0, 3}), (2.4, {3}), until_s=2.6)
-    assert [judgement.feet for judgement in judged] == [Feet.RIGHT, Feet.WOVEN]
+    assert [judgement.feet for judgement in judged] == [FeetState.RIGHT, FeetState.WOVEN]
 
 
 def test_a_treadle_of_the_next_pick_added_too_early_is_wrong():
     watch = watch_over(Footing((0,)), Footing((0,), (3,)))
-    assert feet(watch, (1, {0}), (1.3, {0, 3}), until_s=1.5) == [Feet.RIGHT, Feet.WRONG]
+    assert feet(watch, (1, {0}), (1.3, {0, 3}), until_s=1.5) == [FeetState.RIGHT, FeetState.WRONG]
     watch = watch_over(Footing((0,)), Footing((), (3,)))
-    assert feet(watch, (1, {0}), (1.3, {0, 3}), (2.0, {3}), (2.2, set())) == [Feet.RIGHT, Feet.WRONG]
+    assert feet(watch, (1, {0}), (1.3, {0, 3}), (2.0, {3}), (2.2, set())) == [FeetState.RIGHT, FeetState.WRONG]
 
 
 def test_feet_that_leave_one_by_one_do_not_weave_the_next_pick_too():
     watch = watch_over(Footing((1,), (3,)), Footing((1,)))
-    assert feet(watch, (1, {1, 3}), (2, {1}), (2.5, set())) == [Feet.RIGHT, Feet.WOVEN]
+    assert feet(watch, (1, {1, 3}), (2, {1}), (2.5, set())) == [FeetState.RIGHT, FeetState.WOVEN]
 
 
 def test_a_pick_begun_with_the_feet_already_there_needs_no_second_step():
-    before = PickWatch(ONE, frozenset({3}), frozenset({3}), 2.4, 1.0, Feet.WOVEN, opened=True)
+    before = PickWatch(ONE, frozenset({3}), frozenset({3}), 2.4, 1.0, FeetState.WOVEN, opened=True)
     watch = watch_over(Footing((), (3,)), before=before)
-    assert feet(watch, (3, set())) == [Feet.RIGHT, Feet.WOVEN]
+    assert feet(watch, (3, set())) == [FeetState.RIGHT, FeetState.WOVEN]
 
 
 def test_a_clock_that_goes_back_finds_nothing_new():
@@ -114,7 +114,7 @@ def woven_by(weaver, picks, mistakes):
         looks = [at_s + 0.05 * look for look in range(1, int((next_s - at_s) / 0.05))]
         for look_s in [at_s, *looks]:
             watch, judged = watch.passed(look_s)
-            if Feet.WOVEN in [judgement.feet for judgement in judged]:
+            if FeetState.WOVEN in [judgement.feet for judgement in judged]:
                 woven.append(pick)
                 pick += 1
                 watch = watch_over(footing_at(pick), footing_at(pick + 1), watch)
@@ -123,7 +123,7 @@ def woven_by(weaver, picks, mistakes):
                 watch, more = watch.felt(frozenset(down), at_s)
                 judged += more
             warnings += [(pick, judgement, steps[pick]) for judgement in judged if judgement.is_warning]
-            if watch.told is Feet.WOVEN:
+            if watch.told is FeetState.WOVEN:
                 woven.append(pick)
                 pick += 1
                 watch = watch_over(footing_at(pick), footing_at(pick + 1), watch)

@@ -8,7 +8,7 @@ import pytest
 
 from companion.weaving import decide
 from companion.weaving.errors import WeavingError
-from companion.weaving.shuttles import Source, shuttles
+from companion.weaving.shuttles import WeftSource, shuttles
 from companion.weaving.warp import Side
 from tests.weaving.world import AtLoom, lever_draft, lever_warp
 
@@ -35,7 +35,7 @@ def test_picks_left_on_the_bobbin_come_from_the_width_until_a_bobbin_was_woven_u
     loom.do(decide.change_bobbin, 0, 22.0)
     # 50 cm and a tenth more are 0.55 m a pick: 40 picks.
     view = shuttles(loom.warp, loom.progress)[0]
-    assert (view.picks_left, view.per_pick.source, view.ask_length) == (40, Source.WIDTH, False)
+    assert (view.picks_left, view.per_pick.source, view.ask_length) == (40, WeftSource.WIDTH, False)
     loom.weave(30)
     view = shuttles(loom.warp, loom.progress)[0]
     assert (view.picks_left, view.running_out) == (10, True)
@@ -43,7 +43,7 @@ def test_picks_left_on_the_bobbin_come_from_the_width_until_a_bobbin_was_woven_u
     loom.do(decide.change_bobbin, 0, 22.0)
     # The bobbin gave 34 picks, so 22 m are 34 picks from now on.
     view = shuttles(loom.warp, loom.progress)[0]
-    assert (view.picks_left, view.per_pick.source, view.running_out) == (34, Source.LEARNED, False)
+    assert (view.picks_left, view.per_pick.source, view.running_out) == (34, WeftSource.LEARNED, False)
     assert (view.per_pick.least, view.per_pick.most) == pytest.approx((0.5, 22 / 34))
 
 
