@@ -10,9 +10,10 @@ from pathlib import Path
 
 from companion.draft.model import Draft
 from companion.draft.reading import read_draft
-from companion.dressing import NO_MEASURES, Measures, dress_pieces, reckon_with
 from companion.journal.backup import backup_folder
+from companion.journal.disk import write_whole
 from companion.journal.shelf import Shelf, data_folder, file_stem
+from companion.journal.store import Journal
 from companion.looms import NO_NAME, LoomsError, change_looms, load_looms, tied_now
 from companion.loomside import AtTheLoom
 from companion.places import asset
@@ -24,8 +25,7 @@ from companion.remap.pieces import plan_pieces
 from companion.remap.remapped import Remapping
 from companion.remap.remapping import remap
 from companion.remap.turned_over import remap_face_down
-from companion.weaving.progress import begin
-from companion.weaving.state import tieup_on
+from companion.weaving.decide import accept_tie_up, re_tie
 from companion.weaving.warp import LoomProfile, Warp
 
 DEMO = "drafts/demo-double-faced-four-shaft.wif"
@@ -66,34 +66,29 @@ def demo_draft() -> Draft:
     return read_draft(asset(DEMO).read_bytes())
 
 
-def put_on_shelf(
-    name: str,
-    drafts: Sequence[Draft],
-    profile: LoomProfile,
-    re_tie: bool = False,
-    measures: Measures = NO_MEASURES,
-    face_down: bool = False,
-) -> None:
-    """Make a warp with a piece of each draft, in order, and keep it; where it counts as tied, so does its loom.
+def answers_for(drafts: Sequence[Draft], profile: LoomProfile, face_down: bool = False) -> tuple[Remapping, ...]:
+    """Return a tie-up for each draft on this loom, the drafts woven in their order; raises RemapError.
 
-    `face_down`: a single draft, to be woven with its face below. Raises CannotDressError, RemapError, WeavingError or
-    JournalError.
+    `face_down`: a single draft, to be woven with its face below.
     """
-    # What cannot be is told before the search, which may take its time.
-    reckon_with(name, drafts, profile, measures)
     time_is_up = until(DRESSING_SECONDS)
-    answers: tuple[Remapping, ...]
     if len(drafts) == 1:
         look_for = remap_face_down if face_down else remap
-        answers = (look_for(drafts[0], profile.loom, present=profile.present, should_stop=time_is_up),)
-    else:
-        answers = plan_pieces(
-            drafts, profile.loom, present=profile.present, keep_order=True, should_stop=time_is_up
-        ).answers
-    warp = dress_pieces(name, drafts, profile, answers, re_tie, measures)
-    shelf().create(name, warp, now_ms()).close()
-    if (tieup := tieup_on(warp, begin(warp).now)) is not None:
-        keep_tied(warp, tieup)
+        return (look_for(drafts[0], profile.loom, present=profile.present, should_stop=time_is_up),)
+    return plan_pieces(drafts, profile.loom, present=profile.present, keep_order=True, should_stop=time_is_up).answers
+
+
+def put_on_shelf(warp: Warp, tied: bool) -> None:
+    """Keep a new warp under its name, its tie-up accepted: the one way to begin a warp, whatever face asks for it.
+
+    `tied`: the weaver says that the treadles are tied for its first piece already. Where nobody says so they are not,
+    unless the tie-up that is known to be on the loom is the same. Raises JournalError.
+    """
+    with _at_the_loom(shelf().create(warp.name, warp, now_ms())) as loom:
+        if warp.pieces[0].stages:
+            loom.do(accept_tie_up)
+            if tied:
+                loom.do(re_tie)
 
 
 def keep_tied(warp: Warp, tieup: TieUp) -> str:
@@ -115,7 +110,11 @@ def keep_tied(warp: Warp, tieup: TieUp) -> str:
 
 def sit_down(name: str) -> AtTheLoom:
     """Open the warp called `name` to weave on; raises JournalError."""
-    return AtTheLoom(shelf().open(name), now_ms, copies=backup_folder(), tied=keep_tied)
+    return _at_the_loom(shelf().open(name))
+
+
+def _at_the_loom(journal: Journal) -> AtTheLoom:
+    return AtTheLoom(journal, now_ms, copies=backup_folder(), tied=keep_tied)
 
 
 def save_record(name: str, folder: Path) -> Path:
@@ -128,8 +127,8 @@ def save_record(name: str, folder: Path) -> Path:
     zone = datetime.now().astimezone().tzinfo or UTC
     folder.mkdir(parents=True, exist_ok=True)
     page = folder / f"{file_stem(name)}.html"
-    page.write_text(to_html(record, zone), encoding="utf-8")
+    write_whole(page, to_html(record, zone).encode())
     # The mark at the beginning tells spreadsheets that the letters are UTF-8.
-    page.with_suffix(".csv").write_text("\ufeff" + to_csv(record, zone), encoding="utf-8")
-    page.with_suffix(".json").write_text(json.dumps(to_document(record, zone)) + "\n", encoding="utf-8")
+    write_whole(page.with_suffix(".csv"), ("\ufeff" + to_csv(record, zone)).encode())
+    write_whole(page.with_suffix(".json"), (json.dumps(to_document(record, zone)) + "\n").encode())
     return page

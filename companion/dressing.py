@@ -51,31 +51,17 @@ NO_MEASURES = Measures()
 
 def dress(
     name: str,
-    draft: Draft,
-    profile: LoomProfile,
-    answer: Remapping,
-    re_tie: bool = False,
-    measures: Measures = NO_MEASURES,
-) -> Warp:
-    """Return a warp called `name` with this draft as its one piece, tied as the answer says.
-
-    `re_tie`: the weaver accepts to stop and tie the treadles anew. Raises CannotDressError, which says what would do,
-    and WeavingError where the measures do not fit together.
-    """
-    return dress_pieces(name, [draft], profile, [answer], re_tie, measures)
-
-
-def dress_pieces(
-    name: str,
     drafts: Sequence[Draft],
     profile: LoomProfile,
     answers: Sequence[Remapping],
     re_tie: bool = False,
     measures: Measures = NO_MEASURES,
 ) -> Warp:
-    """Return a warp called `name` with a piece of each draft, in order; raises as `dress` does.
+    """Return a warp called `name` with a piece of each draft, in order, tied as the answers say.
 
-    A single piece is called as the warp is, several by their titles.
+    A single piece is called as the warp is, several by their titles. `re_tie`: the weaver accepts to stop and tie the
+    treadles anew. Raises CannotDressError, which says what would do, and WeavingError where the measures do not fit
+    together.
     """
     pieces = []
     for index, (called, draft, answer) in enumerate(zip(_piece_names(name, drafts), drafts, answers, strict=True)):

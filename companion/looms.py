@@ -18,7 +18,7 @@ from pathlib import Path
 
 from companion.draft.masks import every_shaft, union, without
 from companion.draft.model import MOST_SHAFTS
-from companion.journal.disk import publish, sync_file
+from companion.journal.disk import write_whole
 from companion.journal.errors import JournalError, JournalInUseError
 from companion.journal.lock import WriterLock
 from companion.journal.plain import PlainError, from_plain, to_plain
@@ -109,12 +109,9 @@ def load_looms(path: Path) -> Looms:
 def save_looms(path: Path, looms: Iterable[LoomProfile]) -> None:
     """Keep the looms at `path`, whole or not at all, on disk when this returns; raises LoomsError."""
     document = {"looms": [to_plain(KeptLoom, _kept(loom)) for loom in looms]}
-    fresh = path.with_name(path.name + ".new")
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
-        fresh.write_text(json.dumps(document, indent=1, ensure_ascii=False) + "\n", encoding="utf-8")
-        sync_file(fresh)
-        publish(fresh, path)
+        write_whole(path, (json.dumps(document, indent=1, ensure_ascii=False) + "\n").encode())
     except OSError as error:
         raise LoomsError(f"{path}: {error.strerror or error}; check the rights and the room there") from error
 

@@ -31,6 +31,11 @@ def asset(name: str) -> Path:
     return (installed if installed.is_dir() else _PACKAGE.parent / "assets") / name
 
 
+def own_papers() -> Path:
+    """Return the folder for what this weaver saves to keep: records, tie-up cards, changed drafts."""
+    return Path.home() / "Documents" / "Fellside"
+
+
 def sticks() -> tuple[Path, ...]:
     """Return the USB sticks and cards that are in this device now."""
     return tuple(stick for mounts in _MOUNTS for user in _entries(mounts) for stick in _entries(user) if stick.is_dir())

@@ -29,6 +29,6 @@ def test_what_is_known_of_a_loom_without_an_answer_is_said(at_least, line, headl
     draft = twill_draft()
     answer = Remapping(LOOM, Verdict.UNKNOWN, Fewest(9, at_least), draft.sheds())
     with pytest.raises(CannotDressError) as caught:
-        dress("towel", draft, LoomProfile("floor loom", LOOM), answer)
+        dress("towel", [draft], LoomProfile("floor loom", LOOM), [answer])
     assert str(caught.value) == line
     assert tie_up_signs(answer).headline == headline

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import replace
 
@@ -172,10 +173,10 @@ def test_a_file_that_is_no_text_and_a_folder_in_its_place_are_told_of(tmp_path):
         load_looms(tmp_path)
 
 
-def test_a_place_that_cannot_be_written_is_told_of_and_keeps_what_was_there(tmp_path):
+def test_a_place_that_cannot_be_written_is_told_of_and_keeps_what_was_there(tmp_path, monkeypatch):
     path = tmp_path / "looms.json"
     save_looms(path, (FLOOR,))
-    (tmp_path / "looms.json.new").mkdir()
+    monkeypatch.setattr(os, "fsync", lambda _: (_ for _ in ()).throw(OSError(28, "No space left on device")))
     with pytest.raises(LoomsError, match="check the rights and the room there"):
         save_looms(path, (TABLE,))
     assert load_looms(path) == (FLOOR,)

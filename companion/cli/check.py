@@ -19,11 +19,13 @@ from companion.draft.deviations import Deviation
 from companion.draft.errors import DraftError
 from companion.draft.facts import Facts, facts_of
 from companion.draft.floats import LongestFloats, Threads
+from companion.draft.layers import hangs_together
 from companion.draft.masks import shafts_of
 from companion.draft.model import Draft
 from companion.draft.pictures import cloth_picture, drawdown_picture
 from companion.draft.png import png
 from companion.draft.selvedge import Edge, SelvedgeTurns
+from companion.journal.disk import write_whole
 from companion.remap.loom.loom import Action
 
 SUMMARY = "what a draft is: counts, sheds, floats, layers, shuttles, warnings"
@@ -65,7 +67,7 @@ def _draw(draft: Draft, folder: Path, name: str) -> list[str]:
         folder.mkdir(parents=True, exist_ok=True)
         for what, picture in _pictures(draft):
             path = folder / f"{name}-{what}.png"
-            path.write_bytes(png(picture))
+            write_whole(path, png(picture))
             drawn.append(str(path))
     except OSError as error:
         raise CommandError(f"{folder}: {error.strerror or error}; name a folder that can be written to") from error
@@ -99,7 +101,7 @@ def _document(facts: Facts, deviations: tuple[Deviation, ...]) -> dict[str, obje
         "tabby": [list(shafts_of(shed)) for shed in facts.tabby] if facts.tabby else None,
         "floats": [_float_entry(floats) for floats in facts.floats],
         "never_interlacing": {"ends": _numbers(facts.loose.ends), "picks": _numbers(facts.loose.picks)},
-        "hangs_together": len(facts.layers) == 1,
+        "hangs_together": hangs_together(facts.layers),
         "layers": [{"ends": _numbers(layer.ends), "picks": _numbers(layer.picks)} for layer in facts.layers],
         "joins": [
             {"upper": pair.upper + 1, "lower": pair.lower + 1, "joined": pair.join.value} for pair in facts.joins

@@ -15,7 +15,7 @@ from companion.cli.sources import load_draft, names_a_warp
 from companion.cli.status import DONE, NO_SUCH_ANSWER, CommandError
 from companion.cli.stepper import step_through
 from companion.draft.model import Draft
-from companion.dressing import CannotDressError
+from companion.dressing import CannotDressError, dress, reckon_with
 from companion.journal.errors import JournalError
 from companion.journal.shelf import same_name
 from companion.remap.errors import RemapError
@@ -39,6 +39,9 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     new.add_argument("--name", metavar="NAME", help="what to call it (default: the title of the first draft)")
     add_loom_arguments(new)
     new.add_argument("--re-tie", action="store_true", help="accept stops to tie the treadles anew")
+    tied = new.add_mutually_exclusive_group()
+    tied.add_argument("--tied", action="store_true", default=None, help="the treadles are tied for it already")
+    tied.add_argument("--untied", dest="tied", action="store_false", help="they are not tied for it yet")
     new.add_argument("--face-down", action="store_true", help="weave it with its face below (a single draft)")
     add_measures(new)
 
@@ -83,7 +86,12 @@ def _warp_name(arguments: argparse.Namespace) -> str:
     shafts, treadles = max(draft.shafts for draft in drafts), max(draft.treadles for draft in drafts)
     profile = with_waste(profile_of(arguments, Usual(shafts, treadles or shafts + 2)), arguments)
     measures = measures_of(arguments, drafts)
-    app.put_on_shelf(name, drafts, profile, arguments.re_tie, measures, face_down=arguments.face_down)
+    # What cannot be is told before the search, which may take its time.
+    reckon_with(name, drafts, profile, measures)
+    answers = app.answers_for(drafts, profile, arguments.face_down)
+    warp = dress(name, drafts, profile, answers, arguments.re_tie, measures)
+    # Whoever says nothing weaves at once, unless it is known what else hangs on the treadles.
+    app.put_on_shelf(warp, tied=profile.present is None if arguments.tied is None else arguments.tied)
     return name
 
 
@@ -91,7 +99,8 @@ def demo_warp_name() -> str:
     """Return the name of the demo warp, which is put on the shelf first where it is not there yet."""
     drafts = [app.demo_draft()]
     if not _on_shelf(app.DEMO_NAME, drafts):
-        app.put_on_shelf(app.DEMO_NAME, drafts, app.DEMO_LOOM)
+        answers = app.answers_for(drafts, app.DEMO_LOOM)
+        app.put_on_shelf(dress(app.DEMO_NAME, drafts, app.DEMO_LOOM, answers), tied=True)
     return app.DEMO_NAME
 
 

@@ -11,8 +11,9 @@ from collections.abc import Sequence
 
 from companion.cli.status import CommandError
 from companion.draft.model import Draft
+from companion.draft.units import CM_PER_INCH
 from companion.weaving.warp import YarnSize
-from companion.weaving.yarn import CM_PER_INCH, Count, tex_of, tex_of_wraps
+from companion.weaving.yarn import Count, tex_of, tex_of_wraps
 
 _SYSTEMS = {
     "tex": Count.TEX,

@@ -1,4 +1,4 @@
-"""The cloth that a draft weaves: which thread is on top at every crossing, and its colour there.
+"""The cloth that a draft weaves: which thread is on top at every crossing.
 
 A long cloth has few different sheds and few different shafts, so it is kept as a small table of sheds x shafts
 and two lists of indices (`Crossings`); the full matrix is only made for whoever wants to see it.
@@ -102,18 +102,6 @@ def weave(threading: Sequence[int | None], sheds: Iterable[Shed]) -> NDArray[np.
 def interlacement(draft: Draft) -> NDArray[np.bool_]:
     """Return the draft's cloth: picks x ends, bool, True = warp up; first pick in row 0; read-only."""
     return crossings_of(draft).matrix()
-
-
-def colours(draft: Draft, surface: Surface = Surface.FACE, picks: slice = slice(None)) -> NDArray[np.uint8]:
-    """Return the colour of the thread on top at each crossing: picks x ends x 3, uint8, sRGB; read-only.
-
-    `picks` takes a stretch of the cloth. On the back the thread that lies below on the face is on top.
-    """
-    palette = np.array([yarn.colour for yarn in draft.yarns], dtype=np.uint8).reshape(-1, 3)
-    warp = palette[np.array(draft.warp, dtype=np.intp)]
-    weft = palette[np.array(draft.weft[picks], dtype=np.intp)]
-    warp_on_top = crossings_of(draft).matrix(picks) == (surface is Surface.FACE)
-    return _read_only(np.where(warp_on_top[:, :, None], warp[None, :, :], weft[:, None, :]))
 
 
 def _table(sheds: Sequence[Shed], shafts: int) -> NDArray[np.bool_]:

@@ -86,9 +86,9 @@ def layers(woven: Crossings) -> tuple[Layer, ...]:
     )
 
 
-def hangs_together(woven: Crossings) -> bool:
+def hangs_together(found: Sequence[Layer]) -> bool:
     """Tell whether no set of threads can be lifted off the rest (Clapham 1980)."""
-    return len(layers(woven)) == 1
+    return len(found) == 1
 
 
 def joins(found: Sequence[Layer], shuttle_of_pick: Sequence[int]) -> tuple[JoinedLayers, ...]:

@@ -11,7 +11,7 @@ from bisect import bisect_right
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 from enum import Enum
-from itertools import accumulate, chain
+from itertools import accumulate
 
 PICK_COST = 2
 MARK_COST = 3
@@ -92,21 +92,6 @@ def cost(part: SequencePart) -> int:
             return sum(map(cost, parts))
         case Repeat(body, _) | Back(body, _):
             return MARK_COST + cost(body)
-
-
-def expand(part: SequencePart) -> tuple[int, ...]:
-    """Return the picks that a reading stands for, in order."""
-    match part:
-        case SymbolRun(symbols):
-            return symbols
-        case Series(parts):
-            return tuple(chain.from_iterable(map(expand, parts)))
-        case Repeat(body, times):
-            return expand(body) * times
-        case Back(body, turn):
-            forth = expand(body)
-            back = forth[::-1]
-            return forth + {Turn.ONCE: back[1:], Turn.TWICE: back, Turn.POINT: back[1:-1]}[turn]
 
 
 def series(parts: Iterable[SequencePart]) -> SequencePart:

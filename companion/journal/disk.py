@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
+import errno
 import os
+import secrets
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
 
@@ -13,14 +17,45 @@ def sync_file(path: Path) -> None:
 
 
 def sync_folder(folder: Path) -> None:
-    """Return when the folder's list of names is on disk; Windows has no such call and keeps names by itself."""
+    """Return when the folder's list of names is on disk; Windows has no such call and keeps names by itself.
+
+    So do some file systems, and a folder that may be written but not read cannot be asked to.
+    """
     if os.name == "nt":
         return
-    handle = os.open(folder, os.O_RDONLY)
     try:
-        os.fsync(handle)
+        handle = os.open(folder, os.O_RDONLY)
+        try:
+            os.fsync(handle)
+        finally:
+            os.close(handle)
+    except OSError as error:
+        if error.errno not in (errno.EINVAL, errno.EACCES):
+            raise
+
+
+def write_whole(path: Path, content: bytes) -> None:
+    """Put a file with this content at `path`, on disk when this returns: all of it or, with OSError, what was there."""
+    with finished_in(path.parent, content) as finished:
+        publish(finished, path)
+
+
+@contextmanager
+def finished_in(folder: Path, content: bytes) -> Iterator[Path]:
+    """Give the path of a file with this content, on disk under a passing name in `folder`, for `publish`; or OSError.
+
+    No other program chooses that name; what was not published is gone at the end.
+    """
+    # Short, so that it fits wherever the true name does.
+    passing = folder / f".fellside-{secrets.token_hex(8)}"
+    try:
+        with passing.open("xb") as file:
+            file.write(content)
+            file.flush()
+            os.fsync(file.fileno())
+        yield passing
     finally:
-        os.close(handle)
+        passing.unlink(missing_ok=True)
 
 
 def log_path(database: Path) -> Path:

@@ -8,11 +8,12 @@ from __future__ import annotations
 
 import os
 import unicodedata
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
+from itertools import count
 from pathlib import Path
 from urllib.parse import unquote
 
-from companion.journal.disk import publish, sync_file
+from companion.journal.disk import write_whole
 from companion.journal.errors import JournalError, from_os
 from companion.journal.store import Journal
 from companion.weaving.warp import Warp
@@ -71,6 +72,11 @@ def tidy_name(name: str) -> str:
 def same_name(one: str, other: str) -> bool:
     """Tell whether two names are one to the shelf: capitals do not tell warps apart, on some disks they cannot."""
     return tidy_name(one).casefold() == tidy_name(other).casefold()
+
+
+def free_name(name: str, is_taken: Callable[[str], bool]) -> str:
+    """Return the name, with a number behind it where it is taken: `Towel`, else `Towel 2`, `Towel 3`."""
+    return next(free for number in count(1) if not is_taken(free := name if number == 1 else f"{name} {number}"))
 
 
 def shelf_of_weaver(environment: Mapping[str, str] = os.environ) -> Shelf:
@@ -135,11 +141,8 @@ class Shelf:
         return self.folder / "last-used"
 
     def _mark_used(self, path: Path) -> None:
-        fresh = self._mark.with_name("last-used.new")
         try:
-            fresh.write_text(path.stem + "\n", encoding="utf-8")
-            sync_file(fresh)
-            publish(fresh, self._mark)
+            write_whole(self._mark, f"{path.stem}\n".encode())
         except OSError:
             # A convenience: a full disk must not keep the weaver from a journal that can be read.
             return

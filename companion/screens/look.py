@@ -7,9 +7,8 @@ from functools import cache
 
 from kivy.metrics import dp
 
-from companion.present.contrast import from_hex
 from companion.present.trade_words import Trade
-from companion.screens.theme import SMALLEST_TARGET_DP, Sizes, Theme, sizes_for
+from companion.screens.theme import SMALLEST_TARGET_DP, Sizes, Theme, from_hex, sizes_for
 
 RGBA = tuple[float, float, float, float]
 CLEAR: RGBA = (0.0, 0.0, 0.0, 0.0)

@@ -62,19 +62,9 @@ LIGHT = Theme(
 THEMES = {theme.name: theme for theme in (DARK, LIGHT)}
 
 
-def text_pairs(theme: Theme) -> tuple[tuple[str, str], ...]:
-    """Return every pair of text colour and ground that the screens put together."""
-    return (
-        (theme.text, theme.ground),
-        (theme.text, theme.panel),
-        (theme.text, theme.button),
-        (theme.text, theme.button_down),
-        (theme.quiet_text, theme.ground),
-        (theme.quiet_text, theme.panel),
-        (theme.on_foot, theme.left_foot),
-        (theme.on_foot, theme.right_foot),
-        (theme.on_warning, theme.warning),
-    )
+def from_hex(code: str) -> tuple[int, int, int]:
+    """Return the sRGB colour of a code, each part 0..255: `from_hex("#E69F00")` is `(230, 159, 0)`."""
+    return int(code[1:3], 16), int(code[3:5], 16), int(code[5:7], 16)
 
 
 @dataclass(frozen=True, slots=True)

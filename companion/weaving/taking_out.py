@@ -1,4 +1,4 @@
-"""Taking picks out: each shed to open and each shuttle to pull, newest first; and freeing a fault below the fell.
+"""Taking picks out: each shed to open and each shuttle to pull, newest first.
 
 The shuttle of the newest pick lies at the side the pick left to. With that pick's shed open it goes back through to
 the other side, drawing the weft out; there it lies as it did before the pick was woven.
@@ -35,18 +35,6 @@ class TakeOut:
     re_tie: int | None
 
 
-@dataclass(frozen=True, slots=True)
-class FaultChoice:
-    """A fault some picks below the fell: `picks_to_take_out` frees it; else it is mended with a needle or left.
-
-    `in_cloth` is False where no such pick lies in the cloth: then there is nothing to take out for it.
-    """
-
-    pick: int
-    in_cloth: bool
-    picks_to_take_out: int
-
-
 def taking_out(warp: Warp, progress: Progress, picks: int) -> tuple[TakeOut, ...]:
     """Return the newest `picks` picks in the order they come out; raises WeavingError where fewer lie in the cloth."""
     lying = progress.now.cloth.picks
@@ -79,11 +67,3 @@ def pick_below_fell(progress: Progress, rows: int) -> int:
     if not 0 <= rows < progress.now.cloth.picks:
         raise WeavingError(f"no pick lies {rows} below the fell; {progress.now.cloth.picks} lie in the cloth")
     return next(islice(progress.now.cloth.newest_first(), rows, None))
-
-
-def fault_choice(progress: Progress, pick: int) -> FaultChoice:
-    """Return what it takes to free the newest place in the cloth where `pick` (index) lies."""
-    for depth, lying in enumerate(progress.now.cloth.newest_first(), 1):
-        if lying == pick:
-            return FaultChoice(pick, True, depth)
-    return FaultChoice(pick, False, 0)

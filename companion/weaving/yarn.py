@@ -1,4 +1,4 @@
-"""Yarn counts: every system to and from tex (grams per kilometre), and what a length weighs.
+"""Yarn counts: every system to tex (grams per kilometre), and what a length weighs.
 
 An indirect count is lengths of so many yards in a pound; its product with tex is a constant (ASTM D2260-03, Table 1:
 cotton 590.541, worsted 885.812, woollen run 310.034, linen lea 1653.52), worked out here from the yards, with the exact
@@ -7,13 +7,11 @@ cotton 590.541, worsted 885.812, woollen run 310.034, linen lea 1653.52), worked
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from enum import Enum
 from math import sqrt
 
-GRAMS_PER_POUND = 453.59237
-METRES_PER_YARD = 0.9144
-CM_PER_INCH = 2.54
+from companion.draft.units import CM_PER_INCH, G_PER_POUND, M_PER_YARD
+
 FIRM_YARN = 0.9
 """Threads side by side in an inch = this times √(yards per pound); T.R. Ashenhurst: 0.9 for firm yarn, 0.84 for soft.
 
@@ -50,18 +48,6 @@ def tex_of(number: float, count: Count, plies: int = 1) -> float:
     return _product(count) / number * plies
 
 
-def count_of(tex: float, count: Count) -> float:
-    """Return the number of a yarn in this system: `count_of(30, Count.COTTON)` is 19.7; raises ValueError."""
-    if not tex > 0:
-        raise ValueError(f"{tex:g} tex; give a number above 0")
-    return tex / _TEX_EACH[count] if count in _TEX_EACH else _product(count) / tex
-
-
-def plied_tex(strands: Iterable[float]) -> float:
-    """Return the tex of strands twisted together (take-up by the twist left out): the weights add up."""
-    return sum(strands)
-
-
 def tex_of_wraps(wraps_per_cm: float, firmness: float = FIRM_YARN) -> float:
     """Return the tex that a yarn of so many wraps per cm is likely to have: an estimate, as good as `firmness`.
 
@@ -70,7 +56,7 @@ def tex_of_wraps(wraps_per_cm: float, firmness: float = FIRM_YARN) -> float:
     if not wraps_per_cm > 0:
         raise ValueError(f"{wraps_per_cm:g} wraps per cm; give a number above 0")
     yards_per_pound = (wraps_per_cm * CM_PER_INCH / firmness) ** 2
-    return GRAMS_PER_POUND / (yards_per_pound * METRES_PER_YARD) * 1000
+    return G_PER_POUND / (yards_per_pound * M_PER_YARD) * 1000
 
 
 def wraps_per_cm(tex: float, firmness: float = FIRM_YARN) -> float:
@@ -80,7 +66,7 @@ def wraps_per_cm(tex: float, firmness: float = FIRM_YARN) -> float:
 
 def yards_per_pound(tex: float) -> float:
     """Return the length of a pound of yarn, in yards: `yards_per_pound(29.5)` is 16,800."""
-    return 1000 * GRAMS_PER_POUND / METRES_PER_YARD / tex
+    return 1000 * G_PER_POUND / M_PER_YARD / tex
 
 
 def closest_sett(threads_side_by_side: float, ends: int, intersections: int) -> float:
@@ -99,4 +85,4 @@ def grams(metres: float, tex: float) -> float:
 def _product(count: Count) -> float:
     if count is Count.METRIC:
         return 1000.0
-    return 1000 * GRAMS_PER_POUND / (_YARDS[count] * METRES_PER_YARD)
+    return 1000 * G_PER_POUND / (_YARDS[count] * M_PER_YARD)

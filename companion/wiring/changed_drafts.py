@@ -8,15 +8,12 @@ from __future__ import annotations
 
 import threading
 from collections.abc import Callable
-from itertools import count
 from pathlib import Path
 
 from companion.draft.model import Draft
 from companion.draft.wif_write import write_wif
-from companion.journal.disk import publish, sync_file
-
-_UNFINISHED = ".unfinished"
-"""How the name of a file ends that is not whole yet."""
+from companion.journal.disk import finished_in, publish
+from companion.journal.shelf import free_name
 
 
 class ChangedDraft:
@@ -81,26 +78,21 @@ class ChangedDraft:
     def _put(self, content: bytes) -> None:
         """Put the content in the place of the file in one step; what was there stays where this fails."""
         self._folder.mkdir(parents=True, exist_ok=True)
-        unfinished = self._folder / f"{self._stem} changed{_UNFINISHED}"
-        try:
-            unfinished.write_bytes(content)
-            sync_file(unfinished)
+        with finished_in(self._folder, content) as finished:
             if self._path is None:
                 self._path = _new_name(self._stem, self._folder)
-            publish(unfinished, self._path)
-        except OSError:
-            unfinished.unlink(missing_ok=True)
-            raise
+            publish(finished, self._path)
 
 
 def _new_name(stem: str, folder: Path) -> Path:
     """Take a name that no file has yet, with an empty file, and return its path."""
-    for number in count(1):
-        path = folder / f"{stem} changed{'' if number == 1 else f' {number}'}.wif"
+
+    def is_taken(name: str) -> bool:
         try:
             # "x": a file that came there in this very moment is not written over either.
-            path.open("xb").close()
+            (folder / f"{name}.wif").open("xb").close()
         except FileExistsError:
-            continue
-        break
-    return path
+            return True
+        return False
+
+    return folder / f"{free_name(f'{stem} changed', is_taken)}.wif"

@@ -6,6 +6,7 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 
 from companion.draft.model import Draft
+from companion.places import own_papers
 from companion.present.start import PutOnLoom, Start, ask_loom
 from companion.screens.draft import DraftScreen
 from companion.screens.flow_side import FlowSide
@@ -60,7 +61,7 @@ def look_over(
         if keep(changed):
             leave()
 
-    changed_draft = ChangedDraft(stem, draft, Path.home() / "Documents" / "Fellside", told)
+    changed_draft = ChangedDraft(stem, draft, own_papers(), told)
     screen = DraftScreen(stem.replace("-", " "), draft, window.look, window.sizes, ask_for_loom, go, changed_draft.keep)
     window.show(screen)
 

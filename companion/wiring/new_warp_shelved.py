@@ -5,11 +5,10 @@ from __future__ import annotations
 from dataclasses import replace
 
 from companion import app
-from companion.dressing import Measures, PieceMeasures, dress_pieces, reckon_with
-from companion.journal.shelf import tidy_name
+from companion.dressing import Measures, PieceMeasures, dress, reckon_with
+from companion.journal.shelf import free_name, tidy_name
 from companion.present.new_warp import Fact, NewWarp, known
 from companion.weaving.amounts import warp_needed
-from companion.weaving.decide import accept_tie_up, re_tie
 from companion.weaving.errors import WeavingError
 from companion.weaving.warp import LoomProfile, Winding
 
@@ -23,10 +22,13 @@ def shelve(warp: NewWarp, tied: bool = False) -> str:
     `tied`: the weaver says that the treadles are tied so already. Raises CannotDressError, WeavingError or
     JournalError.
     """
-    shelf = app.shelf()
     more = len(warp.pieces) - 1
-    name = free_name(tidy_name(warp.name if not more else f"{warp.name} and {more} more"), shelf.names())
-    made = dress_pieces(
+    known = {name.casefold() for name in app.shelf().names()}
+    # A second warp of one draft is usual.
+    name = free_name(
+        tidy_name(warp.name if not more else f"{warp.name} and {more} more"), lambda name: name.casefold() in known
+    )
+    made = dress(
         name,
         [piece.draft for piece in warp.pieces],
         profile_of(warp),
@@ -34,12 +36,7 @@ def shelve(warp: NewWarp, tied: bool = False) -> str:
         re_tie=True,
         measures=measures_of(warp),
     )
-    shelf.create(name, made, app.now_ms()).close()
-    if made.pieces[0].stages:
-        with app.sit_down(name) as loom:
-            loom.do(accept_tie_up)
-            if tied:
-                loom.do(re_tie)
+    app.put_on_shelf(made, tied)
     return name
 
 
@@ -95,13 +92,3 @@ def measures_of(warp: NewWarp, only_planned: bool = False) -> Measures:
 def profile_of(warp: NewWarp) -> LoomProfile:
     """Return the loom with the waste that was told, where one was."""
     return replace(warp.profile, loom_waste_cm=warp.told.get(Fact.WASTE, warp.profile.loom_waste_cm))
-
-
-def free_name(name: str, taken: tuple[str, ...]) -> str:
-    """Return the name, with a number behind it where a warp has it already: a second warp of one draft is usual."""
-    known = {other.casefold() for other in taken}
-    number, free = 1, name
-    while free.casefold() in known:
-        number += 1
-        free = f"{name} {number}"
-    return free

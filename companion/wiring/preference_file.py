@@ -7,6 +7,7 @@ from dataclasses import asdict, fields
 from pathlib import Path
 from typing import Any
 
+from companion.journal.disk import write_whole
 from companion.present.preferences import Preferences
 
 
@@ -32,6 +33,4 @@ def load_preferences(path: Path) -> Preferences:
 def save_preferences(path: Path, preferences: Preferences) -> None:
     """Keep the settings at `path`, whole or not at all; raises OSError."""
     path.parent.mkdir(parents=True, exist_ok=True)
-    fresh = path.with_name(path.name + ".new")
-    fresh.write_text(json.dumps(asdict(preferences), indent=1) + "\n", encoding="utf-8")
-    fresh.replace(path)
+    write_whole(path, (json.dumps(asdict(preferences), indent=1) + "\n").encode())

@@ -5,14 +5,13 @@ from __future__ import annotations
 import os
 import threading
 from collections.abc import Callable, Iterable
-from itertools import count
 from pathlib import Path
 
 from companion import app
 from companion.journal.bundle_file import write_bundle
 from companion.journal.errors import JournalError
-from companion.journal.shelf import file_stem
-from companion.places import sticks
+from companion.journal.shelf import file_stem, free_name
+from companion.places import own_papers, sticks
 from companion.present.trade_words import in_trade_words, own_words, words_written
 from companion.record.pages import record_pages
 from companion.record.sheet import sheet
@@ -76,12 +75,11 @@ def show_record(window: FellsideWindow, name: str, leave: Callable[[], None]) ->
 def folders() -> tuple[Path, ...]:
     """Return the folders for papers: this weaver's own, and one on each USB stick that can be written now."""
     writable = (stick for stick in sticks() if os.access(stick, os.W_OK))
-    return (Path.home() / "Documents" / "Fellside", *(stick / "Fellside" for stick in writable))
+    return (own_papers(), *(stick / "Fellside" for stick in writable))
 
 
 def _free(folder: Path, stem: str) -> Path:
-    names = (f"{stem}{'' if number == 1 else f' {number}'}.zip" for number in count(1))
-    return next(folder / name for name in names if not (folder / name).exists())
+    return folder / f"{free_name(stem, lambda free: (folder / f'{free}.zip').exists())}.zip"
 
 
 def _and(paths: Iterable[Path]) -> str:

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from itertools import count
 from pathlib import Path
 
 from companion.draft.model import Draft
 from companion.draft.wif_write import write_wif
-from companion.journal.shelf import file_stem, tidy_name
+from companion.journal.disk import write_whole
+from companion.journal.shelf import file_stem, free_name, tidy_name
 from companion.record.card import tieup_card
 from companion.remap.remapped import Remapping
 
@@ -17,10 +17,12 @@ def save_card(title: str, draft: Draft, answer: Remapping, folder: Path) -> Path
 
     What is there already stays: `Towel card.html`, `Towel card 2.html`.
     """
+
+    def is_taken(stem: str) -> bool:
+        return any((folder / f"{stem}{suffix}").exists() for suffix in (".html", ".wif"))
+
     folder.mkdir(parents=True, exist_ok=True)
-    stem = file_stem(tidy_name(title))
-    pages = (folder / f"{stem} card{'' if number == 1 else f' {number}'}.html" for number in count(1))
-    page = next(page for page in pages if not page.exists() and not page.with_suffix(".wif").exists())
-    page.with_suffix(".wif").write_bytes(write_wif(draft))
-    page.write_text(tieup_card(title, answer), encoding="utf-8")
+    page = folder / f"{free_name(f'{file_stem(tidy_name(title))} card', is_taken)}.html"
+    write_whole(page.with_suffix(".wif"), write_wif(draft))
+    write_whole(page, tieup_card(title, answer).encode())
     return page

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
-from pathlib import Path
 
 from companion.draft.model import Draft
 from companion.dressing import CannotDressError
 from companion.journal.errors import JournalError
+from companion.places import own_papers
 from companion.present.new_warp import NewPiece, NewWarp
 from companion.present.tie_up import NOT_DONE, TieUpSigns, said_signs, searching_signs
 from companion.present.tie_up_choices import choice_signs
@@ -111,7 +111,7 @@ class _TieUpAtWindow:
             return
         piece = warp.pieces[0]
         try:
-            page = save_card(self._name, piece.draft, piece.answer, Path.home() / "Documents" / "Fellside")
+            page = save_card(self._name, piece.draft, piece.answer, own_papers())
         except OSError as error:
             line = f"the card could not be saved: {error.strerror or error}"
         else:

@@ -10,10 +10,10 @@ from companion.draft.chant import chant
 from companion.draft.masks import treadle_set
 from companion.draft.model import Colour, Yarn
 from companion.draft.repeat_search import read_repeats
-from companion.draft.repeats import expand
 from companion.draft.shorthand import parse_shorthand
 from companion.draft.throws import Throw, throws_of
 from tests.draft.test_repeats import READINGS
+from tests.oracles.reading_expanded import expand
 
 YARNS = tuple(Yarn(name, Colour(10, 20, 30)) for name in ("oat", "sea blue", "x2"))
 """A plain name, one of two words, and one that would be read as "times two": the last two need quotation marks."""

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from companion.draft.cloth import Surface, colours, crossings, crossings_of, interlacement, weave
+from companion.draft.cloth import crossings, crossings_of, interlacement, weave
 from companion.draft.masks import shed_of
-from companion.draft.model import Colour, Draft, Lifted, Treadled, Yarn
+from companion.draft.model import Colour, Treadled
 from tests.draft.drafts import draft_of
 
 WHITE, RED, BLUE = Colour(255, 255, 255), Colour(200, 0, 0), Colour(0, 0, 200)
@@ -71,21 +70,6 @@ def test_equal_sheds_and_shafts_are_kept_once_and_counted():
 def test_a_cloth_cannot_be_changed_by_its_reader():
     with pytest.raises(ValueError, match="read-only"):
         weave([0], [shed_of([1])])[0, 0] = False
-
-
-def test_face_and_back_show_the_upper_and_the_lower_thread():
-    draft = Draft(
-        shafts=2,
-        threading=(0, 1),
-        lifting=Lifted((shed_of([1]), shed_of([2]))),
-        yarns=(Yarn("white", WHITE), Yarn("red", RED), Yarn("blue", BLUE)),
-        warp=(0, 1),
-        weft=(2, 0),
-    )
-    assert colours(draft).tolist() == [[list(WHITE), list(BLUE)], [list(WHITE), list(RED)]]
-    assert colours(draft, Surface.BACK).tolist() == [[list(BLUE), list(RED)], [list(WHITE), list(WHITE)]]
-    assert colours(draft, picks=slice(1, 2)).tolist() == colours(draft).tolist()[1:]
-    assert colours(draft).dtype == np.uint8
 
 
 def test_a_tie_up_and_the_lift_plan_that_says_the_same_weave_the_same():

@@ -9,7 +9,7 @@ import pytest
 
 from companion.draft.cloth import Surface, crossings_of
 from companion.draft.floats import Threads, longest_floats, never_interlacing
-from companion.draft.layers import hangs_together
+from companion.draft.layers import hangs_together, layers
 from companion.draft.tabby import tabby_sheds
 from tests.draft.cloths import cloth_of, repeated, satin, twill
 from tests.draft.drafts import draft_of
@@ -47,7 +47,7 @@ def test_a_counter_makes_a_satin_exactly_when_the_table_has_it(ends):
     ]
     assert made == WOLFENSBERGER[ends]
     for counter in made:
-        assert hangs_together(cloth_of(satin(ends, counter)))
+        assert hangs_together(layers(cloth_of(satin(ends, counter))))
         assert face_floats(satin(ends, counter)) == (1, ends - 1)
         assert face_floats(satin(ends, counter, warp_faced=True)) == (ends - 1, 1)
 
@@ -168,7 +168,7 @@ def twill_of(line):
 @pytest.mark.parametrize(("period", "number"), list(enumerate([0, 1, 1, 3, 3, 7, 8, 17, 22, 43], 1)), ids=str)
 def test_twills_that_hang_together_are_as_many_as_they_should_be(period, number):
     """B. Grünbaum and G. C. Shephard, "Satins and twills", Mathematics Magazine 53 (1980), theorem 2; OEIS A056357."""
-    assert sum(hangs_together(cloth_of(twill_of(line))) for line in twill_classes(period)) == number
+    assert sum(hangs_together(layers(cloth_of(twill_of(line)))) for line in twill_classes(period)) == number
 
 
 @pytest.mark.parametrize(("period", "split"), [(4, [1, 1, 1]), (8, [1, 4, 5, 3, 2, 1, 1])])

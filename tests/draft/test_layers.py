@@ -27,7 +27,7 @@ def parts_of(cloth):
 @pytest.mark.parametrize(("picks", "ends"), [(1, 1), (1, 4), (2, 2), (2, 3), (3, 2), (2, 4), (3, 3), (4, 2)])
 def test_a_cloth_hangs_together_exactly_when_no_threads_can_be_lifted_off(picks, ends):
     for cloth in every_cloth(picks, ends):
-        assert hangs_together(cloth_of(cloth)) != can_lift_off(cloth), cloth
+        assert hangs_together(layers(cloth_of(cloth))) != can_lift_off(cloth), cloth
 
 
 @pytest.mark.parametrize(
@@ -55,7 +55,7 @@ def test_of_the_65536_cloths_of_four_picks_and_four_ends_22730_hang_together():
         if list(chosen) != sorted(chosen):
             continue
         cloth = [list(rows[row]) for row in chosen]
-        holds = hangs_together(cloth_of(cloth))
+        holds = hangs_together(layers(cloth_of(cloth)))
         assert holds == (len(strong_parts(cloth)) == 1), cloth
         held += holds * orders(chosen)
     assert held == 22_730
@@ -94,7 +94,7 @@ def test_the_layers_lie_one_above_the_other(cloth):
 )
 def test_repeating_a_cloth_does_not_change_whether_it_hangs_together(cloth, down, across):
     # A single thread crosses nothing that could hold its copy, so cloths of loose threads stay loose.
-    assert hangs_together(cloth_of(cloth)) == hangs_together(cloth_of(repeated(cloth, down, across)))
+    assert hangs_together(layers(cloth_of(cloth))) == hangs_together(layers(cloth_of(repeated(cloth, down, across))))
 
 
 @pytest.mark.parametrize(
@@ -115,7 +115,7 @@ def test_repeating_a_cloth_does_not_change_whether_it_hangs_together(cloth, down
 )
 def test_the_weaves_of_one_cloth_hang_together(cloth):
     # Common knowledge of the trade.
-    assert hangs_together(cloth_of(cloth))
+    assert hangs_together(layers(cloth_of(cloth)))
 
 
 BROOKS = draft_of(threading=[1, 2, 3, 4] * 3, plan=[[1], [1, 2, 4], [2], [1, 2, 3]] * 3)
@@ -151,14 +151,14 @@ def test_a_shuttle_for_each_cloth_joins_nothing():
 def test_one_stitch_binds_a_double_cloth():
     """A back end over a face pick: J. T. Taylor, Cotton Weaving and Designing, 6th ed., p. 199."""
     stitched = draft_of(threading=[1, 2, 3, 4], plan=[[1, 3], [1, 2, 4], [2], [1, 2, 3]])
-    assert hangs_together(crossings_of(stitched))
+    assert hangs_together(layers(crossings_of(stitched)))
 
 
 def test_both_colours_in_every_line_are_not_enough():
     """S. L. Rasmussen, Electronic Journal of Combinatorics 15 (2008), R1, abstract: such grids can fall apart."""
     cloth = crossings_of(BROOKS).matrix().tolist()
     assert all(any(line) and not all(line) for line in cloth + list(zip(*cloth, strict=True)))
-    assert not hangs_together(cloth_of(cloth))
+    assert not hangs_together(layers(cloth_of(cloth)))
 
 
 def test_an_end_in_no_heddle_is_a_layer_of_its_own_below_the_cloth():

@@ -10,9 +10,10 @@ from hypothesis import strategies as st
 
 from companion.draft.repeat_search import read_repeats
 from companion.draft.repeat_tables import StretchTable, palindrome_radii
-from companion.draft.repeats import MARK_COST, Back, Repeat, Series, SymbolRun, Turn, cost, expand
+from companion.draft.repeats import MARK_COST, Back, Repeat, Series, SymbolRun, Turn, cost
 from tests.draft.test_repeats import READINGS
 from tests.oracles.chanting import all_words_in_one, cheapest
+from tests.oracles.reading_expanded import expand
 
 CHANTS = READINGS.map(expand)
 

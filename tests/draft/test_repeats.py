@@ -17,10 +17,10 @@ from companion.draft.repeats import (
     Turn,
     TurnStep,
     cost,
-    expand,
     path,
     series,
 )
+from tests.oracles.reading_expanded import expand
 
 READINGS = st.recursive(
     st.lists(st.integers(0, 3), min_size=2, max_size=4).map(lambda symbols: SymbolRun(tuple(symbols))),

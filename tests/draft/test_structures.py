@@ -14,7 +14,7 @@ import networkx as nx
 import numpy as np
 import pytest
 
-from companion.draft.cloth import Surface, colours, interlacement
+from companion.draft.cloth import Surface, interlacement
 from companion.draft.masks import shafts_of, shed_of, treadles_of
 from companion.draft.reading import read_with_deviations
 from companion.draft.wif_write import write_wif
@@ -141,6 +141,13 @@ def test_each_tie_of_the_demo_lies_under_the_floats_beside_it():
     cloth = cloth_of("demo-double-faced-four-shaft.wif")[""]
     for pick in range(1, draft.picks - 1, 2):
         assert not (cloth[[pick - 1, pick + 1]][:, cloth[pick] == 0]).any()
+
+
+def colours(draft, surface):
+    """The colour of the thread on top at each crossing: picks x ends x 3."""
+    palette = np.array([yarn.colour for yarn in draft.yarns])
+    on_top = interlacement(draft) == (surface is Surface.FACE)
+    return np.where(on_top[:, :, None], palette[list(draft.warp)][None], palette[list(draft.weft)][:, None])
 
 
 def shares(draft, picks, ends, surface):

@@ -8,10 +8,11 @@ from hypothesis import strategies as st
 
 from companion.draft.masks import shed_of, treadle_set
 from companion.draft.model import Section
-from companion.draft.repeats import Repeat, RepeatStep, SymbolRun, expand
+from companion.draft.repeats import Repeat, RepeatStep, SymbolRun
 from companion.draft.throws import Throw, throws_of
 from companion.draft.treadling import PlaceInReading, read_treadling
 from tests.draft.drafts import draft_of
+from tests.oracles.reading_expanded import expand
 
 EIGHT = list(range(1, 9))
 

@@ -42,7 +42,7 @@ def woven(warp, *commands):
 def lever_warp():
     profile = LoomProfile("table", Loom(4, 1, Action.LEVERS))
     draft = replace(twill_draft(), sections=(Section("Four shaft hem", 4), Section("Body", 8)))
-    return dress("Towel", draft, profile, remap(draft, profile.loom))
+    return dress("Towel", [draft], profile, [remap(draft, profile.loom)])
 
 
 def text_of(said):

@@ -66,8 +66,8 @@ def test_the_ends_that_stand_up_are_those_off_the_face(action, treadles):
 def test_the_piece_that_is_dressed_opens_the_sheds_of_the_answer():
     draft = random_draft(1)
     profile = LoomProfile("loom", Loom(draft.shafts, 8))
-    face_up = dress("cloth", draft, profile, remap(draft, profile.loom)).pieces[0]
-    piece = dress("cloth", draft, profile, remap_face_down(draft, profile.loom)).pieces[0]
+    face_up = dress("cloth", [draft], profile, [remap(draft, profile.loom)]).pieces[0]
+    piece = dress("cloth", [draft], profile, [remap_face_down(draft, profile.loom)]).pieces[0]
     assert (face_up.face_down, piece.face_down) == (False, True)
     assert piece.draft == face_up.draft
     every = set(range(1, draft.shafts + 1))

@@ -10,7 +10,7 @@ from companion.weaving import decide
 from companion.weaving.errors import WeavingError
 from companion.weaving.pick_view import this_pick
 from companion.weaving.state import side_of
-from companion.weaving.taking_out import fault_choice, pick_below_fell, taking_out
+from companion.weaving.taking_out import pick_below_fell, taking_out
 from tests.weaving.world import AtLoom, lever_draft, lever_warp, two_stage_warp
 
 
@@ -54,15 +54,12 @@ def test_no_more_can_be_taken_out_than_lies_there():
         loom.do(decide.take_out)
 
 
-def test_a_fault_below_the_fell_tells_how_many_picks_free_it():
+def test_a_fault_lies_so_many_rows_below_the_newest_pick():
     loom = AtLoom(lever_warp(lever_draft([0] * 9)))
     loom.weave(4)
     loom.do(decide.jump, 1)
     loom.weave(2)
     # Woven 1 2 3 4 2 3: pick index 2 lies newest at the top, index 3 two below it.
     assert [pick_below_fell(loom.progress, rows) for rows in range(6)] == [2, 1, 3, 2, 1, 0]
-    assert fault_choice(loom.progress, 3).picks_to_take_out == 3
-    assert fault_choice(loom.progress, 2).picks_to_take_out == 1
-    assert not fault_choice(loom.progress, 8).in_cloth
     with pytest.raises(WeavingError, match="no pick lies 6 below"):
         pick_below_fell(loom.progress, 6)

@@ -13,13 +13,12 @@ from kivy.uix.widget import Widget
 from companion.draft.floats import Threads
 from companion.draft.model import Colour
 from companion.draft.stretches import Stretch
-from companion.present.contrast import from_hex
 from companion.present.draft_sheet import FIRST, Corner, DraftSheet, Grid, Quarter, Square, draft_sheet
 from companion.present.draft_touch import can_change, can_edit, is_number
 from companion.present.draft_view import DraftView, Inks, quarter_picture
 from companion.present.harness import Box
 from companion.screens.look import rgba
-from companion.screens.theme import Theme
+from companion.screens.theme import Theme, from_hex
 from companion.screens.widgets.glyphs import glyph_texture
 
 _SMALLEST_NUMERAL = 9
