@@ -22,14 +22,12 @@ from companion.journal.snapshots import keep_snapshot, progress_of
 from companion.journal.store import Journal
 from companion.remap.loom.loom import TieUp
 from companion.weaving.coming_back import ComingBack, coming_back
+from companion.weaving.decide import Command
 from companion.weaving.errors import WeavingError
-from companion.weaving.events import Entry, Event, Paused
+from companion.weaving.events import Entry, Paused
 from companion.weaving.progress import Progress, evolve
 from companion.weaving.state import tieup_on
 from companion.weaving.warp import Warp
-
-Command = Callable[[Warp, Progress], Event]
-"""A decision of `companion.weaving.decide`, its own arguments already given."""
 
 
 class AtTheLoom:
@@ -110,7 +108,7 @@ def _loss_words(journal: Journal, copies: Path | None) -> str:
 
 
 @dataclass(frozen=True, slots=True)
-class Told:
+class CommandResult:
     """What became of a command: the progress now, the entry if it is on disk, and one line about what went wrong."""
 
     progress: Progress
@@ -126,7 +124,7 @@ class LoomWorker:
     once, mostly empty) are those of the open journal.
     """
 
-    def __init__(self, open_loom: Callable[[], AtTheLoom], listener: Callable[[Told], None]) -> None:
+    def __init__(self, open_loom: Callable[[], AtTheLoom], listener: Callable[[CommandResult], None]) -> None:
         self._open_loom = open_loom
         self._listener = listener
         self._waiting: queue.SimpleQueue[Command | None] = queue.SimpleQueue()
@@ -166,6 +164,6 @@ class LoomWorker:
                 try:
                     entry = loom.do(command)
                 except (WeavingError, JournalError) as error:
-                    self._listener(Told(loom.progress, problem=str(error)))
+                    self._listener(CommandResult(loom.progress, problem=str(error)))
                 else:
-                    self._listener(Told(loom.progress, entry, problem=loom.notice))
+                    self._listener(CommandResult(loom.progress, entry, problem=loom.notice))

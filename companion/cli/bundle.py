@@ -9,7 +9,7 @@ from pathlib import Path
 
 from companion.app import looms_file
 from companion.cli.status import DONE, CommandError
-from companion.journal.bundle import Outcome, bring_in
+from companion.journal.bundle import ImportResult, bring_in
 from companion.journal.bundle_file import write_bundle
 from companion.journal.errors import JournalError
 from companion.journal.shelf import name_of, shelf_of_weaver
@@ -21,9 +21,9 @@ from companion.weaving.state import tieup_on
 
 SUMMARY = "a whole warp as one file, to move it to another device"
 _WORDS = {
-    Outcome.NEW: "brought in, {entries} entries",
-    Outcome.EXTENDED: "{added} entries added, {entries} in all",
-    Outcome.NOTHING_TO_DO: "nothing to do, all of it is here already ({entries} entries)",
+    ImportResult.NEW: "brought in, {entries} entries",
+    ImportResult.EXTENDED: "{added} entries added, {entries} in all",
+    ImportResult.NOTHING_TO_DO: "nothing to do, all of it is here already ({entries} entries)",
 }
 
 

@@ -33,7 +33,7 @@ COMMANDS = (
 )
 
 
-class Command(Protocol):
+class CommandModule(Protocol):
     """What a command module offers."""
 
     SUMMARY: str
@@ -53,8 +53,8 @@ class _OneLineParser(argparse.ArgumentParser):
         sys.exit(BAD_INPUT)
 
 
-def _module(name: str) -> Command:
-    return cast(Command, import_module(f"companion.cli.{name}"))
+def _module(name: str) -> CommandModule:
+    return cast(CommandModule, import_module(f"companion.cli.{name}"))
 
 
 def _usage() -> str:

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from functools import partial
 
 from companion.cli import typed
-from companion.loomside import Command
 from companion.weaving.decide import (
+    Command,
     end_section,
     finish_piece,
     measure,
@@ -31,7 +31,7 @@ HELP = "enter = next pick, b = back, q = pause, ? = the other keys"
 
 
 @dataclass(frozen=True, slots=True)
-class Key:
+class KeyBinding:
     """One key: what it does in words, and the command that it and what follows it stand for."""
 
     does: str
@@ -72,21 +72,21 @@ def end_at_length(warp: Warp, progress: Progress) -> Event:
 
 
 KEYS = {
-    "": Key("next pick", _always(onward)),
-    "b": Key("back: take out the newest pick", _always(take_out)),
-    "u": Key("undo the newest entry", _always(undo)),
-    "n": Key("note these words", lambda rest: partial(write_note, text=rest), "WORDS"),
-    "m": Key(
+    "": KeyBinding("next pick", _always(onward)),
+    "b": KeyBinding("back: take out the newest pick", _always(take_out)),
+    "u": KeyBinding("undo the newest entry", _always(undo)),
+    "n": KeyBinding("note these words", lambda rest: partial(write_note, text=rest), "WORDS"),
+    "m": KeyBinding(
         "the piece measures so many cm under tension", lambda rest: partial(measure, centimetres=_number(rest)), "CM"
     ),
-    "c": Key("a fresh bobbin", typed.bobbin, typed.BOBBIN_TAKES),
-    "x": Key("note a fault, so many picks below the newest", typed.fault, typed.FAULT_TAKES),
-    "d": Key("fault N is settled", typed.settled, typed.SETTLED_TAKES),
-    "j": Key("go to this pick, or to a section or its repeat", typed.place, typed.JUMP_TAKES),
-    "s": Key("skip so many picks", lambda rest: partial(skip, picks=whole_picks(rest)), "PICKS"),
-    "e": Key("that length is reached: end the section", _always(end_at_length)),
-    "r": Key("weave the section once more", _always(repeat_section)),
-    "f": Key("finish the piece here", _always(finish_piece)),
+    "c": KeyBinding("a fresh bobbin", typed.bobbin, typed.BOBBIN_TAKES),
+    "x": KeyBinding("note a fault, so many picks below the newest", typed.fault, typed.FAULT_TAKES),
+    "d": KeyBinding("fault N is settled", typed.settled, typed.SETTLED_TAKES),
+    "j": KeyBinding("go to this pick, or to a section or its repeat", typed.place, typed.JUMP_TAKES),
+    "s": KeyBinding("skip so many picks", lambda rest: partial(skip, picks=whole_picks(rest)), "PICKS"),
+    "e": KeyBinding("that length is reached: end the section", _always(end_at_length)),
+    "r": KeyBinding("weave the section once more", _always(repeat_section)),
+    "f": KeyBinding("finish the piece here", _always(finish_piece)),
 }
 
 

@@ -9,16 +9,16 @@ from companion.cli.keys import HELP, LOST, command_of, key_lines, whole_picks
 from companion.draft.treadling import PlaceInReading, TreadlingReading, read_treadling
 from companion.draft.units import length_words
 from companion.journal.errors import JournalError
-from companion.loomside import AtTheLoom, Command
+from companion.loomside import AtTheLoom
 from companion.present import wording
-from companion.present.asking import Asked, AskedToWrite, AtLoom, Elsewhere, Outcome
+from companion.present.asking import Asked, AskedToWrite, AtLoom, Elsewhere, FlowStep
 from companion.present.between_pieces import leave_after, leave_at_start, short_of_plan
 from companion.present.find import ask_place
 from companion.present.last_time import last_time_lines
 from companion.present.unweaving import take_out_words
 from companion.record.wording import event_kind, event_words
 from companion.weaving.amounts import warp_warning
-from companion.weaving.decide import pause
+from companion.weaving.decide import Command, pause
 from companion.weaving.errors import WeavingError
 from companion.weaving.events import (
     BobbinChanged,
@@ -150,7 +150,7 @@ def _answer(loom: AtTheLoom, line: str, question: Asked[AtLoom] | None) -> tuple
         return question, [f"! {error}"]
 
 
-def _go_on(loom: AtTheLoom, outcome: Outcome[AtLoom]) -> tuple[Asked[AtLoom] | None, list[str]]:
+def _go_on(loom: AtTheLoom, outcome: FlowStep[AtLoom]) -> tuple[Asked[AtLoom] | None, list[str]]:
     """Follow an answer: to the next question, or to the commands that the flow ends in."""
     if isinstance(outcome, Asked):
         return outcome, []

@@ -10,8 +10,7 @@ from collections.abc import Sequence
 
 from companion.draft.repeats import RepeatStep
 from companion.draft.treadling import read_treadling
-from companion.loomside import Command
-from companion.weaving.decide import change_bobbin, jump, note_fault, settle_fault
+from companion.weaving.decide import Command, change_bobbin, jump, note_fault, settle_fault
 from companion.weaving.errors import WeavingError
 from companion.weaving.events import Event, FaultKind, FaultState
 from companion.weaving.progress import Progress

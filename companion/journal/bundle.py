@@ -17,7 +17,7 @@ from companion.weaving.errors import ContradictionError
 from companion.weaving.progress import Progress, fold
 
 
-class Outcome(Enum):
+class ImportResult(Enum):
     """What bringing in a bundle did."""
 
     NEW = "new"
@@ -30,7 +30,7 @@ class BroughtIn:
     """A bundle brought in: the warp's name here, and how many of its `entries` were `added`."""
 
     name: str
-    outcome: Outcome
+    outcome: ImportResult
     added: int
     entries: int
 
@@ -87,7 +87,7 @@ def _put_new(bundle: Bundle, shelf: Shelf, name: str, identity: str, standing: P
     except BaseException:
         remove_database(journal.path)
         raise
-    return BroughtIn(name, Outcome.NEW, entries, entries)
+    return BroughtIn(name, ImportResult.NEW, entries, entries)
 
 
 def _add_missing(bundle: Bundle, shelf: Shelf, name: str) -> BroughtIn:
@@ -100,13 +100,13 @@ def _add_missing(bundle: Bundle, shelf: Shelf, name: str) -> BroughtIn:
                 mend="keep both: bring it in under another name with --as NAME",
             )
     if shared == bundle.manifest.entries:
-        return BroughtIn(name, Outcome.NOTHING_TO_DO, 0, here.last_number)
+        return BroughtIn(name, ImportResult.NOTHING_TO_DO, 0, here.last_number)
     with shelf.open(name) as journal:
         if journal.last_number != shared:
             raise BundleError(f"{name!r} is being woven on", place=bundle.file, mend="bring it in at a pause")
         journal.extend(islice(bundle.entries(), shared, None))
         keep_snapshot(journal, progress_of(journal))
-        return BroughtIn(name, Outcome.EXTENDED, journal.last_number - shared, journal.last_number)
+        return BroughtIn(name, ImportResult.EXTENDED, journal.last_number - shared, journal.last_number)
 
 
 def _shared_entries(bundle: Bundle, here: Journal) -> int | None:

@@ -44,7 +44,7 @@ LOG_GONE = (
     "the program was cut off last time and its log is gone since: the newest picks may be missing here; "
     "compare with your cloth"
 )
-Row = tuple[int, int, str, str, int]
+EntryRow = tuple[int, int, str, str, int]
 """A row of `entries`: number, at_ms, name, body, seal."""
 FOLD_EVERY = 16
 """Entries after which the log is folded into the file: so many a lost log can cost at most."""
@@ -270,7 +270,7 @@ class Journal:
                     self._database.execute("ROLLBACK")
                 raise
 
-    def _rows(self, after: int) -> Iterator[Row]:
+    def _rows(self, after: int) -> Iterator[EntryRow]:
         number, seal = after, self.seal_of(after)
         while rows := self._rows_after(number):
             for row in rows:
@@ -280,7 +280,7 @@ class Journal:
                     raise damaged(self.path, f"entry {number} is not as it was written")
                 yield row
 
-    def _rows_after(self, number: int) -> list[Row]:
+    def _rows_after(self, number: int) -> list[EntryRow]:
         with clear_errors(self.path):
             return self._database.execute(
                 "SELECT number, at_ms, name, body, seal FROM entries WHERE number > ? ORDER BY number LIMIT ?",

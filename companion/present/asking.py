@@ -12,13 +12,10 @@ from dataclasses import dataclass
 from enum import Enum
 from typing import Generic, TypeVar
 
-from companion.weaving.events import Event
-from companion.weaving.progress import Progress
-from companion.weaving.warp import Warp
+from companion.weaving.decide import Command
 
 Result = TypeVar("Result")
 
-Command = Callable[[Warp, Progress], Event]
 Commands = tuple[Command, ...]
 """What a flow at the loom ends in: carried out in order, then the pick is shown again."""
 
@@ -48,7 +45,7 @@ class Answer(Generic[Result]):
     """
 
     words: str
-    leads_to: Callable[[], Outcome[Result]]
+    leads_to: Callable[[], FlowStep[Result]]
     main: bool = False
     detail: str = ""
     own: bool = False
@@ -90,11 +87,11 @@ class AskedToWrite(Generic[Result]):
     """
 
     words: str
-    leads_to: Callable[[str], Outcome[Result]]
+    leads_to: Callable[[str], FlowStep[Result]]
     written: str = ""
 
 
-Outcome = Asked[Result] | AskedToWrite[Result] | Answered[Result]
+FlowStep = Asked[Result] | AskedToWrite[Result] | Answered[Result]
 """What an answer leads to: another question, or the end of the flow."""
 
 

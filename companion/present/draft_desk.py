@@ -16,14 +16,14 @@ from companion.draft.floats import Threads, longest_floats
 from companion.draft.model import Draft, Lifted
 from companion.draft.stretches import Stretch, between, copied, number_of
 from companion.present import draft_words as words
-from companion.present.draft_sheet import Part, Quarter, Square
+from companion.present.draft_sheet import DraftPart, Quarter, Square
 from companion.present.draft_touch import changed, is_number
 
 FLOATS_OVER = (None, 3, 5, 7)
 """What the floats button goes through: no floats marked, then those longer than so many threads."""
 
 
-class Question(Enum):
+class DeskQuestion(Enum):
     """What is asked about the marked stretch before something is done with it."""
 
     TIMES = "how often"
@@ -43,10 +43,10 @@ class Desk:
     history: EditHistory
     surface: Surface = Surface.FACE
     floats_over: int | None = None
-    part: Part | None = None
+    part: DraftPart | None = None
     stretch: Stretch | None = None
     goes_on: bool = False
-    question: Question | None = None
+    question: DeskQuestion | None = None
     first_yarn: int = 0
     before: Stretch | None = None
     line: str = ""
@@ -62,13 +62,13 @@ class Desk:
         if self.stretch is None:
             return ""
         match self.question:
-            case Question.TIMES:
+            case DeskQuestion.TIMES:
                 return words.times_question(self.stretch)
-            case Question.INSERT:
+            case DeskQuestion.INSERT:
                 return words.insert_question(self.stretch)
-            case Question.PLACE:
+            case DeskQuestion.PLACE:
                 return words.place_question(self.stretch)
-            case Question.YARN:
+            case DeskQuestion.YARN:
                 return words.yarn_question(self.stretch)
             case None:
                 return words.marked_words(self.stretch, self.goes_on)
@@ -86,7 +86,7 @@ def touched(desk: Desk, square: Square) -> Desk:
     ends = square.quarter is Quarter.END_NUMBERS
     threads, thread = (Threads.WARP, square.column) if ends else (Threads.WEFT, square.row)
     marked = desk.stretch
-    if marked is not None and desk.question is Question.PLACE:
+    if marked is not None and desk.question is DeskQuestion.PLACE:
         return with_copy(desk, marked, thread)
     if marked is None or not desk.goes_on:
         return _marking(desk, Stretch(threads, thread, thread + 1), goes_on=True)
@@ -114,15 +114,15 @@ def with_other_floats(desk: Desk) -> Desk:
     return replace(desk, floats_over=longer_than, line=line)
 
 
-def can_be_changed(part: Part, draft: Draft) -> bool:
+def can_be_changed(part: DraftPart, draft: Draft) -> bool:
     """Tell whether the draft has this part; a lift plan has no tie-up."""
-    return part is not Part.TIE_UP or not isinstance(draft.lifting, Lifted)
+    return part is not DraftPart.TIE_UP or not isinstance(draft.lifting, Lifted)
 
 
-def changing(desk: Desk, part: Part | None = None) -> Desk:
+def changing(desk: Desk, part: DraftPart | None = None) -> Desk:
     """Return the desk with this part to be changed, or the one where all quarters are seen."""
     if part is None:
-        part = Part.TIE_UP if can_be_changed(Part.TIE_UP, desk.draft) else Part.TREADLING
+        part = DraftPart.TIE_UP if can_be_changed(DraftPart.TIE_UP, desk.draft) else DraftPart.TREADLING
     return replace(desk, part=part, before=None, line=words.how_to_edit(part))
 
 
@@ -136,7 +136,7 @@ def unmarked(desk: Desk) -> Desk:
     return replace(desk, stretch=None, goes_on=False, question=None, before=None, line="")
 
 
-def asking(desk: Desk, question: Question | None) -> Desk:
+def asking(desk: Desk, question: DeskQuestion | None) -> Desk:
     """Return the desk with a question about what is marked, or none."""
     return replace(desk, question=question, goes_on=False, first_yarn=0, line="")
 

@@ -16,7 +16,7 @@ from companion.draft.stretches import Stretch, number_of, of_yarn, repeated, tak
 from companion.present import draft_words as words
 from companion.present.draft_desk import (
     Desk,
-    Question,
+    DeskQuestion,
     asking,
     can_be_changed,
     changing,
@@ -29,7 +29,7 @@ from companion.present.draft_desk import (
     with_copy,
     with_other_floats,
 )
-from companion.present.draft_sheet import Part
+from companion.present.draft_sheet import DraftPart
 
 TIMES = (2, 3, 4, 5, 6, 10)
 """How often a stretch can be had by one touch; 8 times is 2 times 4."""
@@ -44,7 +44,7 @@ class Way(Enum):
 
 
 @dataclass(frozen=True, slots=True)
-class Key:
+class DeskKey:
     """One button: its words and what it leads to.
 
     `lit`: what it says is on; `main`: most weavers go this way; `yarn` is the colour of the yarn that it stands for.
@@ -58,116 +58,116 @@ class Key:
     yarn: Colour | None = None
 
 
-def keys(desk: Desk) -> tuple[Key, ...]:
+def keys(desk: Desk) -> tuple[DeskKey, ...]:
     """Return the row of buttons, from left to right."""
     if desk.part is None:
         return _to_look(desk)
     if desk.stretch is None:
         return _to_change(desk, desk.part)
     match desk.question:
-        case Question.TIMES:
+        case DeskQuestion.TIMES:
             return _times(desk, desk.stretch)
-        case Question.INSERT:
+        case DeskQuestion.INSERT:
             return _insert(desk, desk.stretch)
-        case Question.PLACE:
+        case DeskQuestion.PLACE:
             return _place(desk, desk.stretch)
-        case Question.YARN:
+        case DeskQuestion.YARN:
             return _yarns(desk, desk.stretch)
         case None:
             return _with_stretch(desk, desk.stretch)
 
 
-def _to_look(desk: Desk) -> tuple[Key, ...]:
+def _to_look(desk: Desk) -> tuple[DeskKey, ...]:
     floats = desk.floats_over
     return (
-        Key(words.LEAVE, lambda: Way.LEAVE),
+        DeskKey(words.LEAVE, lambda: Way.LEAVE),
         _undo(desk),
         _redo(desk),
         _turn_over(desk),
-        Key(words.floats_words(floats), lambda: with_other_floats(desk), lit=floats is not None),
-        Key(words.WEAVE, lambda: Way.WEAVE, main=True),
-        Key(words.EDIT, lambda: changing(desk)),
+        DeskKey(words.floats_words(floats), lambda: with_other_floats(desk), lit=floats is not None),
+        DeskKey(words.WEAVE, lambda: Way.WEAVE, main=True),
+        DeskKey(words.EDIT, lambda: changing(desk)),
     )
 
 
-def _to_change(desk: Desk, part: Part) -> tuple[Key, ...]:
-    def choose(other: Part) -> Key:
+def _to_change(desk: Desk, part: DraftPart) -> tuple[DeskKey, ...]:
+    def choose(other: DraftPart) -> DeskKey:
         name, there = words.part_words(other, desk.draft), can_be_changed(other, desk.draft)
-        return Key(name, lambda: changing(desk, other), possible=there, lit=other is part)
+        return DeskKey(name, lambda: changing(desk, other), possible=there, lit=other is part)
 
-    done = Key(words.DONE, lambda: looking(desk), main=True)
-    return _turn_over(desk), _undo(desk), _redo(desk), *map(choose, Part), done
+    done = DeskKey(words.DONE, lambda: looking(desk), main=True)
+    return _turn_over(desk), _undo(desk), _redo(desk), *map(choose, DraftPart), done
 
 
-def _with_stretch(desk: Desk, stretch: Stretch) -> tuple[Key, ...]:
-    def ask(name: str, question: Question, possible: bool = True) -> Key:
-        return Key(name, lambda: asking(desk, question), possible)
+def _with_stretch(desk: Desk, stretch: Stretch) -> tuple[DeskKey, ...]:
+    def ask(name: str, question: DeskQuestion, possible: bool = True) -> DeskKey:
+        return DeskKey(name, lambda: asking(desk, question), possible)
 
     return (
-        Key(words.REVERSE, lambda: edited(desk, lambda draft: turned(draft, stretch), stretch), stretch.number > 1),
+        DeskKey(words.REVERSE, lambda: edited(desk, lambda draft: turned(draft, stretch), stretch), stretch.number > 1),
         _undo(desk),
-        ask(words.REPEAT, Question.TIMES),
-        ask(words.INSERT, Question.INSERT),
-        ask(words.YARN, Question.YARN, possible=len(desk.draft.yarns) > 1),
-        Key(words.DELETE, lambda: edited(desk, lambda draft: taken_out(draft, stretch), None)),
-        Key(words.UNMARK, lambda: unmarked(desk)),
+        ask(words.REPEAT, DeskQuestion.TIMES),
+        ask(words.INSERT, DeskQuestion.INSERT),
+        ask(words.YARN, DeskQuestion.YARN, possible=len(desk.draft.yarns) > 1),
+        DeskKey(words.DELETE, lambda: edited(desk, lambda draft: taken_out(draft, stretch), None)),
+        DeskKey(words.UNMARK, lambda: unmarked(desk)),
     )
 
 
-def _times(desk: Desk, stretch: Stretch) -> tuple[Key, ...]:
-    def repeat(times: int) -> Key:
+def _times(desk: Desk, stretch: Stretch) -> tuple[DeskKey, ...]:
+    def repeat(times: int) -> DeskKey:
         longer = replace(stretch, last=stretch.first + times * stretch.number)
-        return Key(
+        return DeskKey(
             words.times_words(times), lambda: edited(desk, lambda draft: repeated(draft, stretch, times), longer)
         )
 
     return *map(repeat, TIMES), _cancel(desk)
 
 
-def _insert(desk: Desk, stretch: Stretch) -> tuple[Key, ...]:
-    def empty(name: str, at: int, like: int) -> Key:
+def _insert(desk: Desk, stretch: Stretch) -> tuple[DeskKey, ...]:
+    def empty(name: str, at: int, like: int) -> DeskKey:
         def put_in(draft: Draft) -> Draft:
             return with_empty(draft, stretch.threads, at, like)
 
-        return Key(name, lambda: edited(desk, put_in, Stretch(stretch.threads, at, at + 1)))
+        return DeskKey(name, lambda: edited(desk, put_in, Stretch(stretch.threads, at, at + 1)))
 
     return (
         empty(words.EMPTY_BEFORE, stretch.first, stretch.first),
         empty(words.EMPTY_AFTER, stretch.last, stretch.last - 1),
-        Key(words.COPY, lambda: asking(desk, Question.PLACE)),
+        DeskKey(words.COPY, lambda: asking(desk, DeskQuestion.PLACE)),
         _cancel(desk),
     )
 
 
-def _place(desk: Desk, stretch: Stretch) -> tuple[Key, ...]:
+def _place(desk: Desk, stretch: Stretch) -> tuple[DeskKey, ...]:
     end = number_of(stretch.threads, desk.draft)
-    return Key(words.AT_THE_END, lambda: with_copy(desk, stretch, end)), _cancel(desk)
+    return DeskKey(words.AT_THE_END, lambda: with_copy(desk, stretch, end)), _cancel(desk)
 
 
-def _yarns(desk: Desk, stretch: Stretch) -> tuple[Key, ...]:
-    def paint(yarn: int) -> Key:
+def _yarns(desk: Desk, stretch: Stretch) -> tuple[DeskKey, ...]:
+    def paint(yarn: int) -> DeskKey:
         name, colour = words.yarn_words(desk.draft, yarn), desk.draft.yarns[yarn].colour
-        return Key(name, lambda: edited(desk, lambda draft: of_yarn(draft, stretch, yarn), stretch), yarn=colour)
+        return DeskKey(name, lambda: edited(desk, lambda draft: of_yarn(draft, stretch, yarn), stretch), yarn=colour)
 
     number = len(desk.draft.yarns)
     if number <= YARNS_IN_A_ROW + 1:
         return *map(paint, range(number)), _cancel(desk)
     shown = range(number)[desk.first_yarn : desk.first_yarn + YARNS_IN_A_ROW]
-    more = Key(words.MORE_YARNS, lambda: replace(desk, first_yarn=shown.stop % number))
+    more = DeskKey(words.MORE_YARNS, lambda: replace(desk, first_yarn=shown.stop % number))
     return *map(paint, shown), more, _cancel(desk)
 
 
-def _turn_over(desk: Desk) -> Key:
-    return Key(words.surface_words(desk.surface), lambda: turned_over(desk))
+def _turn_over(desk: Desk) -> DeskKey:
+    return DeskKey(words.surface_words(desk.surface), lambda: turned_over(desk))
 
 
-def _undo(desk: Desk) -> Key:
-    return Key(words.UNDO, lambda: undone(desk), possible=bool(desk.history.past))
+def _undo(desk: Desk) -> DeskKey:
+    return DeskKey(words.UNDO, lambda: undone(desk), possible=bool(desk.history.past))
 
 
-def _redo(desk: Desk) -> Key:
-    return Key(words.REDO, lambda: redone(desk), possible=bool(desk.history.future))
+def _redo(desk: Desk) -> DeskKey:
+    return DeskKey(words.REDO, lambda: redone(desk), possible=bool(desk.history.future))
 
 
-def _cancel(desk: Desk) -> Key:
-    return Key(words.CANCEL, lambda: asking(desk, None))
+def _cancel(desk: Desk) -> DeskKey:
+    return DeskKey(words.CANCEL, lambda: asking(desk, None))

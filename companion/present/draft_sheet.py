@@ -27,7 +27,7 @@ _FEWEST_ACROSS, _FEWEST_UP = 8, 6.5
 """Squares to touch that there is at least room for: six ends and four shafts, with the rows and columns beside them."""
 
 
-class Part(Enum):
+class DraftPart(Enum):
     """The part of a draft that is being changed."""
 
     THREADING = "threading"
@@ -198,7 +198,7 @@ def columns_beside(draft: Draft) -> int:
 
 
 def draft_sheet(
-    draft: Draft, area: Box, wanted_cell: float, corner: Corner = FIRST, part: Part | None = None
+    draft: Draft, area: Box, wanted_cell: float, corner: Corner = FIRST, part: DraftPart | None = None
 ) -> DraftSheet:
     """Lay a draft out in `area` from this corner on, or from the last that fills the window; `part` is being changed.
 
@@ -208,8 +208,8 @@ def draft_sheet(
     cell = _cell(draft, area, wanted_cell, part)
     gap = max(cell // (3 if part is None else 8), 1)
     step = cell + gap
-    end_numbers, pick_numbers = part is Part.THREADING, part is Part.TREADLING
-    with_shafts, with_treadles = part is not Part.TREADLING, part is not Part.THREADING
+    end_numbers, pick_numbers = part is DraftPart.THREADING, part is DraftPart.TREADLING
+    with_shafts, with_treadles = part is not DraftPart.TREADLING, part is not DraftPart.THREADING
 
     head, side = (1 + end_numbers) * step + with_shafts * gap, (1 + pick_numbers) * step + with_treadles * gap
     shafts = _window(draft.shafts * with_shafts, (area.height - head) // cell, corner.shaft)
@@ -255,7 +255,7 @@ def draft_sheet(
     return DraftSheet(cell, gap, shown, ends, picks, shafts, treadles)
 
 
-def _cell(draft: Draft, area: Box, wanted: float, part: Part | None) -> int:
+def _cell(draft: Draft, area: Box, wanted: float, part: DraftPart | None) -> int:
     if part is None:
         across = area.width * _MOST_SHARE / (columns_beside(draft) + 2)
         up = area.height * _MOST_SHARE / (draft.shafts + 2)

@@ -6,7 +6,7 @@ from companion.draft.cloth import Surface
 from companion.draft.floats import LongestFloats, Threads
 from companion.draft.model import Draft, Lifted
 from companion.draft.stretches import Stretch
-from companion.present.draft_sheet import DraftSheet, Part, Quarter, Shown, Square
+from companion.present.draft_sheet import DraftPart, DraftSheet, Quarter, Shown, Square
 from companion.present.wording import BETWEEN
 
 LEAVE = "Leave"
@@ -30,7 +30,7 @@ MORE_YARNS = "More"
 TOUCH_A_SQUARE = "Touch a square, slide to the right one, lift"
 TOO_SMALL = "The squares are too small to touch"
 
-_PART = {Part.THREADING: "Threading", Part.TIE_UP: "Tie-up", Part.TREADLING: "Treadling"}
+_PART = {DraftPart.THREADING: "Threading", DraftPart.TIE_UP: "Tie-up", DraftPart.TREADLING: "Treadling"}
 _THREAD = {Threads.WARP: "end", Threads.WEFT: "pick"}
 
 
@@ -85,9 +85,9 @@ def longest_words(longest: tuple[LongestFloats, ...], surface: Surface) -> str:
     return f"longest floats: {', '.join(parts)}"
 
 
-def part_words(part: Part, draft: Draft) -> str:
+def part_words(part: DraftPart, draft: Draft) -> str:
     """Return the name of a part: `Treadling`, or `Lift plan` where there is one instead."""
-    return "Lift plan" if part is Part.TREADLING and isinstance(draft.lifting, Lifted) else _PART[part]
+    return "Lift plan" if part is DraftPart.TREADLING and isinstance(draft.lifting, Lifted) else _PART[part]
 
 
 def yarn_words(draft: Draft, yarn: int) -> str:
@@ -100,9 +100,9 @@ def times_words(times: int) -> str:
     return f"{times} times"
 
 
-def how_to_edit(part: Part) -> str:
+def how_to_edit(part: DraftPart) -> str:
     """Return what a finger does in a part: where there are numbers, they are touched to mark a stretch."""
-    if part is Part.TIE_UP:
+    if part is DraftPart.TIE_UP:
         return TOUCH_A_SQUARE
     return f"Touch a square{BETWEEN}a number marks a stretch"
 

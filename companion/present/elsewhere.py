@@ -8,8 +8,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from functools import partial
 
-from companion.present.asking import NEVER_MIND, Answer, Answered, Asked, AtLoom, Command
-from companion.weaving.decide import end_section, finish_piece, repeat_section, skip
+from companion.present.asking import NEVER_MIND, Answer, Answered, Asked, AtLoom
+from companion.weaving.decide import Command, end_section, finish_piece, repeat_section, skip
 from companion.weaving.errors import WeavingError
 from companion.weaving.progress import Progress
 from companion.weaving.warp import Warp

@@ -8,11 +8,11 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from functools import partial
 
-from companion.present.asking import NEVER_MIND, Answer, Answered, Asked, AtLoom, Command
+from companion.present.asking import NEVER_MIND, Answer, Answered, Asked, AtLoom
 from companion.present.fell import MOST_ROWS_DRAWN
 from companion.present.unweaving import take_out_words
 from companion.present.which_end import ask_end, end_words
-from companion.weaving.decide import note_fault, settle_fault, take_out
+from companion.weaving.decide import Command, note_fault, settle_fault, take_out
 from companion.weaving.events import FaultKind, FaultState
 from companion.weaving.pick_view import rows_at_fell
 from companion.weaving.progress import Progress

@@ -6,14 +6,14 @@ from collections import Counter
 from collections.abc import Sequence
 from pathlib import PurePath
 
-from companion.present.start import Choice
+from companion.present.start import MenuItem
 
 
-def draft_choices(paths: Sequence[PurePath], home: PurePath, shipped: PurePath) -> tuple[Choice, ...]:
+def draft_choices(paths: Sequence[PurePath], home: PurePath, shipped: PurePath) -> tuple[MenuItem, ...]:
     """Return a choice for each draft file, in their order, told apart by their words: `towel`, or `towel.txt`."""
     words = told_apart(paths)
     return tuple(
-        Choice(str(path), word, place_words(path.parent, home, shipped))
+        MenuItem(str(path), word, place_words(path.parent, home, shipped))
         for path, word in zip(paths, words, strict=True)
     )
 

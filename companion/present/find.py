@@ -33,7 +33,7 @@ def ask_place(warp: Warp, progress: Progress) -> Asked[AtLoom]:
     """Ask what lies at the fell, beginning with every place of the piece."""
     now = progress.now
     piece = warp.pieces[now.piece]
-    asked = _ask(_Search(piece, now, pick_table(piece, now)), Evidence())
+    asked = _ask(_PlaceSearch(piece, now, pick_table(piece, now)), Evidence())
     if next(possible_moves(warp, progress), None) is None:
         return asked
     elsewhere: Answer[AtLoom] = Answer("I know: go elsewhere", partial(ask_elsewhere, warp, progress))
@@ -41,7 +41,7 @@ def ask_place(warp: Warp, progress: Progress) -> Asked[AtLoom]:
 
 
 @dataclass(frozen=True, slots=True)
-class _Search:
+class _PlaceSearch:
     """What stays from question to question; `unsure` is what the weaver could not tell."""
 
     piece: Piece
@@ -50,7 +50,7 @@ class _Search:
     unsure: frozenset[About] = frozenset()
 
 
-def _ask(search: _Search, evidence: Evidence) -> Asked[AtLoom]:
+def _ask(search: _PlaceSearch, evidence: Evidence) -> Asked[AtLoom]:
     found = positions(search.table, evidence)
     if len(found) == 0:
         again: Answer[AtLoom] = Answer("Begin again", lambda: _ask(replace(search, unsure=frozenset()), Evidence()))
@@ -75,7 +75,7 @@ def _ask(search: _Search, evidence: Evidence) -> Asked[AtLoom]:
     )
 
 
-def _show(search: _Search, evidence: Evidence, found: NDArray[np.int64], shown: int) -> Asked[AtLoom]:
+def _show(search: _PlaceSearch, evidence: Evidence, found: NDArray[np.int64], shown: int) -> Asked[AtLoom]:
     table, place = search.table, int(found[shown])
     pick = int(table.pick[place])
     answers: list[Answer[AtLoom]] = [Answer("Yes, go on from here", partial(_go_on, search, pick), main=True)]
@@ -104,13 +104,13 @@ def _rows_words(rows: int | None) -> str:
     return f"its newest {'row lies' if rows == 1 else f'{rows} rows lie'} so nowhere else"
 
 
-def _go_on(search: _Search, pick: int) -> Answered[AtLoom]:
+def _go_on(search: _PlaceSearch, pick: int) -> Answered[AtLoom]:
     back = (partial(resume, looked_right=False),) if search.now.paused else ()
     after = following(search.piece, search.now, search.now.cloth, pick)
     return Answered((*back, partial(jump, pick=after, reason="place found")))
 
 
-def _words(search: _Search, question: PlaceQuestion) -> str:
+def _words(search: _PlaceSearch, question: PlaceQuestion) -> str:
     row = "the newest row" if question.row == 0 else f"the row {question.row} below the newest"
     if question.ask is Ask.WEFT:
         return f"Which weft lies in {row}?"
@@ -123,7 +123,7 @@ def _words(search: _Search, question: PlaceQuestion) -> str:
 
 
 def _answers(
-    search: _Search, evidence: Evidence, question: PlaceQuestion, likely: NDArray[np.int64]
+    search: _PlaceSearch, evidence: Evidence, question: PlaceQuestion, likely: NDArray[np.int64]
 ) -> list[tuple[str, Evidence]]:
     if question.ask is Ask.SINCE_CHANGE:
         counts = sorted({int(count) for count in search.table.since_change[likely] if count <= MOST_COUNTED})

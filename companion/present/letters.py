@@ -13,7 +13,7 @@ MOST_LETTERS = 200
 """A note is as long as this and no longer: some four lines on the screen."""
 
 
-class Layout(Enum):
+class KeyboardLayout(Enum):
     """How the letters are arranged, by the first six of them."""
 
     QWERTY = "qwerty"
@@ -21,7 +21,7 @@ class Layout(Enum):
     AZERTY = "azerty"
 
 
-class Press(Enum):
+class KeyAction(Enum):
     """What a key of the board does."""
 
     LETTER = "letter"
@@ -37,7 +37,7 @@ class LetterKey:
     """One key: its `words`, the share of its row that it takes (a letter is 1), and the `letter` that it writes."""
 
     words: str
-    press: Press = Press.LETTER
+    press: KeyAction = KeyAction.LETTER
     letter: str = ""
     share: float = 1.0
 
@@ -46,14 +46,14 @@ Rows = tuple[tuple[LetterKey, ...], ...]
 """The board from its top row to its bottom row."""
 
 _LETTERS = {
-    Layout.QWERTY: ("qwertyuiop", "asdfghjkl'", "zxcvbnm"),
-    Layout.QWERTZ: ("qwertzuiopü", "asdfghjklöä", "yxcvbnmß"),
-    Layout.AZERTY: ("azertyuiop", "qsdfghjklm", "wxcvbné"),
+    KeyboardLayout.QWERTY: ("qwertyuiop", "asdfghjkl'", "zxcvbnm"),
+    KeyboardLayout.QWERTZ: ("qwertzuiopü", "asdfghjklöä", "yxcvbnmß"),
+    KeyboardLayout.AZERTY: ("azertyuiop", "qsdfghjklm", "wxcvbné"),
 }
 _SIGNS = {
-    Layout.QWERTY: ("1234567890", "-/:;()+=%&", '!?"#*@'),
-    Layout.QWERTZ: ("1234567890", "-/:;()+=%&", "!?\"#*@'"),
-    Layout.AZERTY: ("1234567890", "-/:;()+=%'", "!?èàçùêô"),
+    KeyboardLayout.QWERTY: ("1234567890", "-/:;()+=%&", '!?"#*@'),
+    KeyboardLayout.QWERTZ: ("1234567890", "-/:;()+=%&", "!?\"#*@'"),
+    KeyboardLayout.AZERTY: ("1234567890", "-/:;()+=%'", "!?èàçùêô"),
 }
 
 
@@ -68,15 +68,15 @@ class Writing:
     def pressed(self, key: LetterKey) -> Writing:
         """Return what stands after a key of the board; Done changes nothing."""
         match key.press:
-            case Press.LETTER | Press.SPACE:
+            case KeyAction.LETTER | KeyAction.SPACE:
                 return self.typed(key.letter)
-            case Press.DELETE:
+            case KeyAction.DELETE:
                 return self.deleted()
-            case Press.SHIFT:
+            case KeyAction.SHIFT:
                 return replace(self, capital=not self.capital)
-            case Press.PAGE:
+            case KeyAction.PAGE:
                 return replace(self, signs=not self.signs)
-            case Press.DONE:
+            case KeyAction.DONE:
                 return self
 
     def typed(self, letters: str) -> Writing:
@@ -90,7 +90,7 @@ class Writing:
         return replace(self, text=text, capital=not text)
 
 
-def rows_of(layout: Layout, writing: Writing) -> Rows:
+def rows_of(layout: KeyboardLayout, writing: Writing) -> Rows:
     """Return the board as it stands now: letters or signs, capitals or not."""
     rows = (_SIGNS if writing.signs else _LETTERS)[layout]
     upper, middle, lower = ([_letter(letter, writing.capital) for letter in row] for row in rows)
@@ -98,13 +98,13 @@ def rows_of(layout: Layout, writing: Writing) -> Rows:
     return (
         tuple(upper),
         tuple(middle),
-        (LetterKey("Aa", Press.SHIFT, share=side), *lower, LetterKey("Delete", Press.DELETE, share=side + 0.5)),
+        (LetterKey("Aa", KeyAction.SHIFT, share=side), *lower, LetterKey("Delete", KeyAction.DELETE, share=side + 0.5)),
         (
-            LetterKey("abc" if writing.signs else "123", Press.PAGE, share=side),
+            LetterKey("abc" if writing.signs else "123", KeyAction.PAGE, share=side),
             LetterKey(",", letter=","),
-            LetterKey("space", Press.SPACE, letter=" ", share=4),
+            LetterKey("space", KeyAction.SPACE, letter=" ", share=4),
             LetterKey(".", letter="."),
-            LetterKey("Done", Press.DONE, share=side + 1.0),
+            LetterKey("Done", KeyAction.DONE, share=side + 1.0),
         ),
     )
 

@@ -56,17 +56,17 @@ class LeaveLooms:
     """The looms are as they shall be."""
 
 
-Looms = KeepLoom | RemoveLoom | LeaveLooms | DrawTieUp
+LoomsOutcome = KeepLoom | RemoveLoom | LeaveLooms | DrawTieUp
 
 
-def ask_looms(looms: Sequence[LoomProfile], removed: LoomProfile | None = None) -> Asked[Looms]:
+def ask_looms(looms: Sequence[LoomProfile], removed: LoomProfile | None = None) -> Asked[LoomsOutcome]:
     """Ask which loom to change; `removed` was taken off the list just now, and one touch puts it back."""
-    rows: list[Answer[Looms]] = [
+    rows: list[Answer[LoomsOutcome]] = [
         Answer(loom.name, partial(ask_loom_facts, loom, loom.name), detail=loom_words(loom)) for loom in looms
     ]
     taken = {loom.name.casefold() for loom in looms}
     name = next((name for name in NAMES if name.casefold() not in taken), f"Loom {len(looms) + 1}")
-    foot: list[Answer[Looms]] = [
+    foot: list[Answer[LoomsOutcome]] = [
         Answer("Add a loom", partial(ask_loom_facts, replace(_NEW, name=name), ""), main=not looms),
         Answer("Done", partial(_answered, LeaveLooms())),
     ]
@@ -81,14 +81,16 @@ def ask_looms(looms: Sequence[LoomProfile], removed: LoomProfile | None = None) 
     )
 
 
-def ask_loom_facts(loom: LoomProfile, was: str) -> Asked[Looms]:
+def ask_loom_facts(loom: LoomProfile, was: str) -> Asked[LoomsOutcome]:
     """Show what a loom is; each fact is changed by touching it."""
 
-    def fact(words: str, ask: Callable[[LoomProfile, str], Asked[Looms] | AskedToWrite[Looms]]) -> Answer[Looms]:
+    def fact(
+        words: str, ask: Callable[[LoomProfile, str], Asked[LoomsOutcome] | AskedToWrite[LoomsOutcome]]
+    ) -> Answer[LoomsOutcome]:
         return Answer(words, partial(ask, loom, was))
 
     machine = loom.loom
-    feet: list[Answer[Looms]] = []
+    feet: list[Answer[LoomsOutcome]] = []
     if machine.action is not Action.LEVERS:
         other_reach = changed(loom, replace(machine, reach=3 - machine.reach))
         reach = "Two treadles under a foot" if machine.reach == 2 else "One treadle under a foot"
@@ -107,8 +109,8 @@ def ask_loom_facts(loom: LoomProfile, was: str) -> Asked[Looms]:
         fact("Another name", _ask_name),
     )
     tied = "its tie-up is known" if loom.present is not None else "its tie-up is learnt when a warp is tied on it"
-    remove: tuple[Answer[Looms], ...] = (Answer("Remove", partial(_answered, RemoveLoom(was))),) if was else ()
-    keep: Answer[Looms] = Answer("Keep it", partial(_answered, KeepLoom(loom, was)), main=True)
+    remove: tuple[Answer[LoomsOutcome], ...] = (Answer("Remove", partial(_answered, RemoveLoom(was))),) if was else ()
+    keep: Answer[LoomsOutcome] = Answer("Keep it", partial(_answered, KeepLoom(loom, was)), main=True)
     return Asked(loom.name, answers, detail=f"Touch what is otherwise; {tied}", foot=(*remove, keep), bit_by_bit="loom")
 
 
@@ -119,7 +121,7 @@ def changed(loom: LoomProfile, machine: Loom) -> LoomProfile:
     return replace(loom, loom=machine, present=loom.present if fits else None)
 
 
-def _ask_shafts(loom: LoomProfile, was: str) -> Asked[Looms]:
+def _ask_shafts(loom: LoomProfile, was: str) -> Asked[LoomsOutcome]:
     machine = loom.loom
 
     def with_shafts(shafts: int) -> LoomProfile:
@@ -128,7 +130,7 @@ def _ask_shafts(loom: LoomProfile, was: str) -> Asked[Looms]:
     return _ask_count("shaft", machine.shafts, _SHAFTS, _MOST_SHAFTS, with_shafts, was, _ask_shafts)
 
 
-def _ask_treadles(loom: LoomProfile, was: str) -> Asked[Looms]:
+def _ask_treadles(loom: LoomProfile, was: str) -> Asked[LoomsOutcome]:
     machine = loom.loom
 
     def with_treadles(treadles: int) -> LoomProfile:
@@ -144,21 +146,21 @@ def _ask_count(
     most: int,
     with_count: Callable[[int], LoomProfile],
     was: str,
-    again: Callable[[LoomProfile, str], Asked[Looms]],
-) -> Asked[Looms]:
-    steps: list[Answer[Looms]] = [
+    again: Callable[[LoomProfile, str], Asked[LoomsOutcome]],
+) -> Asked[LoomsOutcome]:
+    steps: list[Answer[LoomsOutcome]] = [
         Answer(words, partial(again, with_count(count), was))
         for words, count in (("One less", now - 1), ("One more", now + 1))
         if 1 <= count <= most
     ]
-    counts: list[Answer[Looms]] = [
+    counts: list[Answer[LoomsOutcome]] = [
         Answer(str(count), partial(ask_loom_facts, with_count(count), was)) for count in usual
     ]
-    take: Answer[Looms] = Answer(f"{now} it is", partial(ask_loom_facts, with_count(now), was), main=True)
+    take: Answer[LoomsOutcome] = Answer(f"{now} it is", partial(ask_loom_facts, with_count(now), was), main=True)
     return Asked(f"{counted(now, what)}?", tuple(counts), foot=(*steps, take), bit_by_bit=what)
 
 
-def _ask_action(loom: LoomProfile, was: str) -> Asked[Looms]:
+def _ask_action(loom: LoomProfile, was: str) -> Asked[LoomsOutcome]:
     def worked(action: Action) -> LoomProfile:
         return changed(loom, replace(loom.loom, action=action))
 
@@ -168,16 +170,18 @@ def _ask_action(loom: LoomProfile, was: str) -> Asked[Looms]:
     )
 
 
-def _ask_width(loom: LoomProfile, was: str) -> Asked[Looms]:
+def _ask_width(loom: LoomProfile, was: str) -> Asked[LoomsOutcome]:
     widths = tuple(
         Answer(length_words(width), partial(ask_loom_facts, replace(loom, weaving_width_cm=width), was))
         for width in _WIDTHS_CM
     )
-    unknown: Answer[Looms] = Answer("Leave it out", partial(ask_loom_facts, replace(loom, weaving_width_cm=None), was))
+    unknown: Answer[LoomsOutcome] = Answer(
+        "Leave it out", partial(ask_loom_facts, replace(loom, weaving_width_cm=None), was)
+    )
     return Asked("How wide can it weave?", (*widths, unknown))
 
 
-def _ask_waste(loom: LoomProfile, was: str) -> Asked[Looms]:
+def _ask_waste(loom: LoomProfile, was: str) -> Asked[LoomsOutcome]:
     return Asked(
         "How much warp is wasted?",
         tuple(
@@ -188,11 +192,11 @@ def _ask_waste(loom: LoomProfile, was: str) -> Asked[Looms]:
     )
 
 
-def _ask_name(loom: LoomProfile, was: str) -> Asked[Looms]:
-    def called(name: str) -> Asked[Looms]:
+def _ask_name(loom: LoomProfile, was: str) -> Asked[LoomsOutcome]:
+    def called(name: str) -> Asked[LoomsOutcome]:
         return ask_loom_facts(replace(loom, name=name), was)
 
-    def write() -> AskedToWrite[Looms]:
+    def write() -> AskedToWrite[LoomsOutcome]:
         return AskedToWrite("What is it called?", called, loom.name)
 
     names = tuple(Answer(name, partial(called, name)) for name in NAMES)
@@ -203,5 +207,5 @@ def _action_words(action: Action) -> str:
     return next(words for words, known in _ACTIONS.items() if known is action)
 
 
-def _answered(result: Looms) -> Answered[Looms]:
+def _answered(result: LoomsOutcome) -> Answered[LoomsOutcome]:
     return Answered(result)

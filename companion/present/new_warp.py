@@ -9,7 +9,7 @@ from functools import partial
 
 from companion.draft.model import Draft
 from companion.present.asking import Answer, Answered, Asked
-from companion.present.start import Choice
+from companion.present.start import MenuItem
 from companion.remap.remapped import Remapping
 from companion.weaving.warp import LoomProfile
 
@@ -56,7 +56,7 @@ DIALS: Mapping[Fact, Dial] = {
 }
 """The values begun with are common practice, no source; the weaver sees and changes them."""
 
-Told = Mapping[Fact, float]
+KnownFacts = Mapping[Fact, float]
 """What the weaver has told; a fact that is not in it is not known."""
 
 
@@ -87,7 +87,7 @@ class NewWarp:
     name: str
     profile: LoomProfile
     pieces: tuple[NewPiece, ...]
-    told: Told
+    told: KnownFacts
 
     @property
     def titles(self) -> tuple[str, ...]:
@@ -178,7 +178,7 @@ def _drafted(warp: NewWarp) -> list[float | None]:
     return [round(len(spacing) / sum(spacing), 1) if sum(spacing) else None for spacing in layouts]
 
 
-def ask_piece(warp: NewWarp, lookup: Lookup, drafts: Sequence[Choice], problem: str = "") -> Asked[Telling]:
+def ask_piece(warp: NewWarp, lookup: Lookup, drafts: Sequence[MenuItem], problem: str = "") -> Asked[Telling]:
     """Ask which of these drafts is a further piece; `problem` says why the one chosen before cannot be."""
     rows: list[Answer[Telling]] = [
         Answer(draft.words, partial(lookup.add, warp, draft.key), detail=draft.detail, own=True) for draft in drafts
@@ -220,7 +220,7 @@ def _ask_fact(warp: NewWarp, lookup: Lookup, fact: Fact, value: float) -> Asked[
         sign = "+" if change > 0 else "−"
         return Answer(f"{sign} {abs(change):g} {dial.unit}", partial(_ask_fact, warp, lookup, fact, to))
 
-    def told(facts: Told) -> Asked[Telling]:
+    def told(facts: KnownFacts) -> Asked[Telling]:
         return ask_new_warp(replace(warp, told=facts), lookup)
 
     without = {other: kept for other, kept in warp.told.items() if other is not fact}

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable
 from functools import partial
 
-from companion.present.asking import NEVER_MIND, Answer, Asked, AtLoom, Outcome
+from companion.present.asking import NEVER_MIND, Answer, Asked, AtLoom, FlowStep
 
 
-def ask_number(words: str, most: int, then: Callable[[int], Outcome[AtLoom]], typed: str = "") -> Asked[AtLoom]:
+def ask_number(words: str, most: int, then: Callable[[int], FlowStep[AtLoom]], typed: str = "") -> Asked[AtLoom]:
     """Ask for a number from 1 to `most` and go on with it; a digit too many is left out."""
     asks = partial(ask_number, words, most, then)
     end: list[Answer[AtLoom]] = [Answer("Take back", partial(asks, typed[:-1])), _digit(asks, "0", typed, most)]

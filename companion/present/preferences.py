@@ -9,9 +9,9 @@ from functools import partial
 from companion.draft.cloth import Surface
 from companion.present.asking import Answer, Answered, Asked
 from companion.present.cautions import PEDAL_CAUTIONS
-from companion.present.letters import Layout
+from companion.present.letters import KeyboardLayout
 from companion.present.trade_words import Trade
-from companion.present.weave import Action
+from companion.present.weave import WeaveButton
 
 DARK, LIGHT = "dark", "light"
 USUAL_TEXT, LARGE_TEXT = 1.0, 1.3
@@ -21,11 +21,11 @@ USUAL_TEXT, LARGE_TEXT = 1.0, 1.3
 class Preferences:
     """The settings; the defaults suit a first start. `pedal` is the name of a serial port, empty for none.
 
-    `double_tap` is the value of the weave screen's `Action` that a double tap of the pedal stands for, empty for none.
+    `double_tap` is the value of the `WeaveButton` that a double tap of the pedal stands for, empty for none.
     `bare_switch`, `two_pedals` and `inverted` say what hangs on that port: switches on its control lines instead of a
     board, a second pedal for back, switches that read as pressed when they are not.
-    `letters` is the value of the `Layout` of the keyboard on the screen, `cloth` that of the `Surface` at the fell.
-    `trade` is the value of the `Trade` whose words the screens say.
+    `letters` is the value of the `KeyboardLayout` of the keyboard on the screen, `cloth` that of the `Surface` at the
+    fell, `trade` that of the `Trade` whose words the screens say.
     `next_keys` and `back_keys` are key codes of a pedal that acts as a keyboard, beside the usual ones.
     `advance_by_treadles`: where sensors feel the treadles, a pick is woven when the feet come off the right ones.
     """
@@ -41,7 +41,7 @@ class Preferences:
     advance_by_treadles: bool = False
     voice: bool = False
     double_tap: str = ""
-    letters: str = Layout.QWERTY.value
+    letters: str = KeyboardLayout.QWERTY.value
     cloth: str = Surface.FACE.value
     trade: str = Trade.BRITISH.value
     next_keys: tuple[int, ...] = ()
@@ -88,7 +88,9 @@ def _other_trade(now: Preferences) -> Answer[Preferences | Teach]:
 def _ask_letters(now: Preferences) -> Asked[Preferences | Teach]:
     return Asked(
         "Which keyboard on the screen?",
-        tuple(_set(one.value, replace(now, letters=one.value), main=one.value == now.letters) for one in Layout),
+        tuple(
+            _set(one.value, replace(now, letters=one.value), main=one.value == now.letters) for one in KeyboardLayout
+        ),
         detail="Named by its first six letters",
     )
 
@@ -97,7 +99,7 @@ def _ask_double_tap(now: Preferences) -> Asked[Preferences | Teach]:
     return Asked(
         "What is a double tap?",
         (
-            *(_set(action.value, replace(now, double_tap=action.value)) for action in Action),
+            *(_set(action.value, replace(now, double_tap=action.value)) for action in WeaveButton),
             _set("Nothing", replace(now, double_tap=""), main=True),
         ),
         detail="With a double tap, a single one is heard a moment later",

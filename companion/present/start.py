@@ -20,7 +20,7 @@ _ACTIONS = {
 
 
 @dataclass(frozen=True, slots=True)
-class Choice:
+class MenuItem:
     """Something to choose: `key` names it to the program, `words` to the weaver, `detail` says more about it."""
 
     key: str
@@ -34,9 +34,9 @@ class Folder:
 
     name: str
     where: str
-    folders: tuple[Choice, ...] = ()
-    drafts: tuple[Choice, ...] = ()
-    ways: tuple[Choice, ...] = ()
+    folders: tuple[MenuItem, ...] = ()
+    drafts: tuple[MenuItem, ...] = ()
+    ways: tuple[MenuItem, ...] = ()
     problem: str = ""
 
 
@@ -85,12 +85,12 @@ Start = OpenWarp | PutOnLoom | LookAtDraft | OwnLooms | Settings
 class Around:
     """What the start looks up, each as it is when asked: drafts, a folder by its path (empty for home), the looms."""
 
-    drafts: Callable[[], Sequence[Choice]]
+    drafts: Callable[[], Sequence[MenuItem]]
     folder: Callable[[str], Asked[Start]]
     looms: Callable[[], Sequence[LoomProfile]]
 
 
-def ask_start(warps: Sequence[Choice], around: Around) -> Asked[Start]:
+def ask_start(warps: Sequence[MenuItem], around: Around) -> Asked[Start]:
     """Ask for a warp to weave on, last used first, or for a new one."""
     new: Answer[Start] = Answer("A new warp", partial(ask_draft, around), main=not warps)
     own: Answer[Start] = Answer("Your looms", partial(_chosen, OwnLooms()))

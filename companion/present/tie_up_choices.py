@@ -20,7 +20,7 @@ WORKED_OUT = "being worked out"
 
 
 @dataclass(frozen=True, slots=True)
-class Choice:
+class WeavingChoice:
     """One way to weave the draft: the loom used so, which side of the cloth lies below, and the answer once known.
 
     `problem` says why there is none to come.
@@ -33,20 +33,22 @@ class Choice:
     problem: str = ""
 
 
-def choices_of(answer: Remapping, profile: LoomProfile) -> tuple[Choice, ...]:
+def choices_of(answer: Remapping, profile: LoomProfile) -> tuple[WeavingChoice, ...]:
     """Return the ways to choose from, the answer for this loom first; where it fits, it is the only one."""
-    own = Choice(THIS_LOOM, profile, answer.face_down, answer)
+    own = WeavingChoice(THIS_LOOM, profile, answer.face_down, answer)
     if answer.verdict not in (Verdict.RE_TIE, Verdict.UNKNOWN):
         return (own,)
     fitting = [
-        Choice(_name(other.loom, answer.loom, other.face_down), used_otherwise(profile, other.loom), other.face_down)
+        WeavingChoice(
+            _name(other.loom, answer.loom, other.face_down), used_otherwise(profile, other.loom), other.face_down
+        )
         for other in answer.alternatives
         if other.fits
     ]
     enough = answer.fewest.treadles
     if enough is not None and answer.loom.treadles < enough <= MOST_TREADLES:
         larger = replace(answer.loom, treadles=enough)
-        fitting.append(Choice(_name(larger, answer.loom, False), used_otherwise(profile, larger)))
+        fitting.append(WeavingChoice(_name(larger, answer.loom, False), used_otherwise(profile, larger)))
     return (own, *fitting)
 
 
@@ -58,7 +60,7 @@ def used_otherwise(profile: LoomProfile, loom: Loom) -> LoomProfile:
     return replace(profile, loom=loom, present=present)
 
 
-def choice_signs(choices: Sequence[Choice], chosen: int, closely: bool = False) -> TieUpSigns:
+def choice_signs(choices: Sequence[WeavingChoice], chosen: int, closely: bool = False) -> TieUpSigns:
     """Return what the screen says with these ways to choose from; `closely`: the chosen one is looked at alone."""
     choice = choices[chosen]
     if choice.answer is None:
@@ -84,7 +86,7 @@ def _name(loom: Loom, asked: Loom, face_down: bool) -> str:
     return f"As a {loom.action.value} loom" if loom.action is not Action.COUNTERMARCHE else "As a countermarche"
 
 
-def _card(choice: Choice, chosen: bool) -> TieUpCard:
+def _card(choice: WeavingChoice, chosen: bool) -> TieUpCard:
     answer = choice.answer
     name = tuple(wrap(choice.name, NAME_WIDTH))
     if answer is None:

@@ -15,7 +15,7 @@ from companion.weaving.progress import Progress
 from companion.weaving.warp import Piece, Side, Warp
 
 
-class Action(Enum):
+class WeaveButton(Enum):
     """The buttons at the foot of the weave screen."""
 
     BACK = "Back"

@@ -9,11 +9,11 @@ from collections.abc import Callable, Sequence
 from functools import partial
 
 from companion.draft.model import Draft
-from companion.present.asking import NEVER_MIND, Answer, Asked, AtLoom, Outcome
+from companion.present.asking import NEVER_MIND, Answer, Asked, AtLoom, FlowStep
 from companion.present.number_pad import ask_number
 from companion.weaving.warp import Side
 
-Then = Callable[[int], Outcome[AtLoom]]
+Then = Callable[[int], FlowStep[AtLoom]]
 
 
 def ask_end(draft: Draft, then: Then) -> Asked[AtLoom]:
@@ -50,7 +50,7 @@ def _ask_heddle(draft: Draft, shaft: int, then: Then) -> Asked[AtLoom]:
 
 
 def _ask_count(what: str, ends: Sequence[int], side: Side, then: Then) -> Asked[AtLoom]:
-    def counted(number: int) -> Outcome[AtLoom]:
+    def counted(number: int) -> FlowStep[AtLoom]:
         return then(ends[number - 1] if side is Side.LEFT else ends[-number])
 
     return ask_number(f"{what} from the {side.value}", len(ends), counted)

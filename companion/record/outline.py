@@ -79,7 +79,7 @@ class TieUpDrawing:
     shafts: int
 
 
-Part = Table | Words | Drawing | TieUpDrawing
+ChapterPart = Table | Words | Drawing | TieUpDrawing
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,7 +87,7 @@ class Chapter:
     """A titled run of parts, in the order in which they are read."""
 
     title: str
-    parts: tuple[Part, ...]
+    parts: tuple[ChapterPart, ...]
 
 
 def outline(sheet: Sheet, zone: tzinfo | None = UTC) -> tuple[Chapter, ...]:
@@ -166,7 +166,7 @@ def _state(piece: PieceSheet) -> Iterator[tuple[Value, ...]]:
         yield "Planned", plan
 
 
-def _tieups(sheet: Sheet, piece: PieceSheet) -> Iterator[Part]:
+def _tieups(sheet: Sheet, piece: PieceSheet) -> Iterator[ChapterPart]:
     for stage, tieup in enumerate(piece.tieups):
         of = f", stage {stage + 1} of {len(piece.tieups)}" if len(piece.tieups) > 1 else ""
         yield TieUpDrawing(f"Tie-up{of}", tieup, sheet.warp.loom.loom.shafts)
@@ -208,7 +208,7 @@ def _set_places(sheet: Sheet, piece: PieceSheet) -> Iterator[tuple[Value, ...]]:
             yield happened.entry.number, f"after pick {happened.next_pick}", event_words(event, piece.piece)
 
 
-def _ahead(sheet: Sheet) -> Iterator[Part]:
+def _ahead(sheet: Sheet) -> Iterator[ChapterPart]:
     ahead = sheet.ahead
     groups: list[tuple[str, Iterable[WeftNeed | YarnTotal]]] = [
         (sheet.warp.pieces[sheet.told.progress.now.piece].name, ahead.weft),
@@ -241,7 +241,7 @@ def _ahead(sheet: Sheet) -> Iterator[Part]:
         yield Words(tuple(lines))
 
 
-def _faults(sheet: Sheet, zone: tzinfo | None) -> tuple[Part, ...]:
+def _faults(sheet: Sheet, zone: tzinfo | None) -> tuple[ChapterPart, ...]:
     if not sheet.told.faults:
         return (Words(("None was noted.",)),)
     headings = ("found", "piece", "pick", "end", "kind", "note", "what became of it", "how")

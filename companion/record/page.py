@@ -20,7 +20,7 @@ from companion.record.drawings import (
     draft_drawing,
     tieup_drawing,
 )
-from companion.record.outline import Chapter, Drawing, Part, Table, TieUpDrawing, Value, View, Words, outline
+from companion.record.outline import Chapter, ChapterPart, Drawing, Table, TieUpDrawing, Value, View, Words, outline
 from companion.record.sheet import PieceSheet, Sheet
 
 _STYLE = """
@@ -68,7 +68,7 @@ def _chapter(chapter: Chapter) -> Iterator[str]:
     yield from map(_part, chapter.parts)
 
 
-def _part(part: Part) -> str:
+def _part(part: ChapterPart) -> str:
     match part:
         case Table():
             heading = f"<h3>{_text(part.title)}</h3>" if part.title else ""

@@ -19,7 +19,7 @@ from companion.record.sheet import PieceSheet, Sheet
 MOST_ROWS = 30
 """Rows on one page: what a thumb scrolls through without losing the page."""
 
-Row = tuple[str, str]
+TableRow = tuple[str, str]
 _NAMED = frozenset({"shafts up", "left foot", "right foot"})
 """Headings without which their words would be bare numbers."""
 
@@ -30,7 +30,7 @@ def record_pages(sheet: Sheet, zone: tzinfo | None = UTC) -> tuple[RecordPage, .
 
 
 def _pages(chapter: Chapter) -> Iterator[RecordPage]:
-    rows: list[Row] = []
+    rows: list[TableRow] = []
     for part in chapter.parts:
         match part:
             case Drawing():
@@ -47,12 +47,12 @@ def _pages(chapter: Chapter) -> Iterator[RecordPage]:
     yield from _split(chapter.title, rows)
 
 
-def _split(title: str, rows: list[Row]) -> Iterator[RecordPage]:
+def _split(title: str, rows: list[TableRow]) -> Iterator[RecordPage]:
     for first in range(0, len(rows), MOST_ROWS):
         yield RecordPage(title, tuple(rows[first : first + MOST_ROWS]))
 
 
-def _row(headings: tuple[str, ...], row: tuple[Value, ...]) -> Row:
+def _row(headings: tuple[str, ...], row: tuple[Value, ...]) -> TableRow:
     """Return the first cell and the others beside it; a number says what it counts, since no heading stands above."""
     if not headings:
         label, words = row

@@ -13,7 +13,7 @@ from kivy.uix.boxlayout import BoxLayout
 from companion.draft.model import Draft
 from companion.present import draft_words
 from companion.present.draft_desk import Desk, begun, moved_on, touched
-from companion.present.draft_keys import Key, Way, keys
+from companion.present.draft_keys import DeskKey, Way, keys
 from companion.present.draft_sheet import Square
 from companion.present.draft_touch import can_edit
 from companion.present.draft_view import view_of
@@ -89,7 +89,7 @@ class DraftScreen(BoxLayout, Place):  # type: ignore[misc]
         """Do what a touch on one square of the draft does."""
         self._become(touched(self._desk, square))
 
-    def _press(self, key: Key) -> None:
+    def _press(self, key: DeskKey) -> None:
         outcome = key.leads_to()
         if isinstance(outcome, Way):
             self._ways[outcome](self.draft)
@@ -142,7 +142,7 @@ class DraftScreen(BoxLayout, Place):  # type: ignore[misc]
         self._buttons[-1].size_hint_x = 1
         self._say_where()
 
-    def _write_button(self, key: Key, button: WordButton) -> None:
+    def _write_button(self, key: DeskKey, button: WordButton) -> None:
         button.key = key
         button.text = in_trade_words(key.words, self.look.trade)
         button.wanted_size = self.sizes.button

@@ -8,8 +8,8 @@ from typing import Any
 
 from kivy.uix.boxlayout import BoxLayout
 
-from companion.present.asking import Answer, Answered, Asked, AskedToWrite, Outcome
-from companion.present.letters import Layout
+from companion.present.asking import Answer, Answered, Asked, AskedToWrite, FlowStep
+from companion.present.letters import KeyboardLayout
 from companion.present.trade_words import in_trade_words
 from companion.screens.ask import AskScreen
 from companion.screens.look import Look
@@ -30,7 +30,7 @@ class FlowSide(BoxLayout, Place):  # type: ignore[misc]
         look: Look,
         sizes: Sizes,
         chosen: Callable[[Any], None],
-        letters: Layout = Layout.QWERTY,
+        letters: KeyboardLayout = KeyboardLayout.QWERTY,
         **properties: Any,
     ) -> None:
         super().__init__(**properties)
@@ -108,7 +108,7 @@ class FlowSide(BoxLayout, Place):  # type: ignore[misc]
     def _follow(self, answer: Answer[Any]) -> None:
         self._go(answer.leads_to())
 
-    def _go(self, outcome: Outcome[Any]) -> None:
+    def _go(self, outcome: FlowStep[Any]) -> None:
         if isinstance(outcome, Answered):
             self._chosen(outcome.result)
         elif isinstance(outcome, AskedToWrite):

@@ -14,17 +14,17 @@ from kivy.uix.boxlayout import BoxLayout
 from companion.draft.cloth import Surface
 from companion.draft.treadling import TreadlingReading
 from companion.present import wording
-from companion.present.asking import Answer, Asked, AskedToWrite, AtLoom, Command, Elsewhere, Outcome
+from companion.present.asking import Answer, Asked, AskedToWrite, AtLoom, Elsewhere, FlowStep
 from companion.present.cords import CordRow, cord_signs
 from companion.present.fault import ask_fault
 from companion.present.fell import fell_picture, fell_window, rows_picture, turned_words
 from companion.present.find import ask_place
-from companion.present.letters import Layout
+from companion.present.letters import KeyboardLayout
 from companion.present.measure import ask_measure
 from companion.present.note import NOTE_WORDS, ask_note
 from companion.present.resume import ask_resume
 from companion.present.trade_words import Said, Trade, in_trade_words, own_words
-from companion.present.weave import Action, WeaveSigns, weave_signs
+from companion.present.weave import WeaveButton, WeaveSigns, weave_signs
 from companion.screens.ask import AskScreen
 from companion.screens.cords import CordsScreen
 from companion.screens.look import Look
@@ -32,7 +32,7 @@ from companion.screens.place import Place
 from companion.screens.theme import Sizes
 from companion.screens.weave import WeaveScreen
 from companion.screens.write import WriteScreen
-from companion.weaving.decide import pause, re_tie, resume, take_out, tie_treadle, undo
+from companion.weaving.decide import Command, pause, re_tie, resume, take_out, tie_treadle, undo
 from companion.weaving.onward import onward_tying_apart
 from companion.weaving.pick_view import rows_at_fell
 from companion.weaving.progress import Progress
@@ -40,11 +40,11 @@ from companion.weaving.sensing import FeetState, Judgement
 from companion.weaving.state import re_tie_due
 from companion.weaving.warp import Warp
 
-_COMMANDS: dict[Action, Command] = {Action.BACK: take_out, Action.PAUSE: pause, Action.UNDO: undo}
-_FLOWS: dict[Action, Callable[[Warp, Progress], Asked[AtLoom]]] = {
-    Action.FAULT: ask_fault,
-    Action.MEASURE: ask_measure,
-    Action.FIND: ask_place,
+_COMMANDS: dict[WeaveButton, Command] = {WeaveButton.BACK: take_out, WeaveButton.PAUSE: pause, WeaveButton.UNDO: undo}
+_FLOWS: dict[WeaveButton, Callable[[Warp, Progress], Asked[AtLoom]]] = {
+    WeaveButton.FAULT: ask_fault,
+    WeaveButton.MEASURE: ask_measure,
+    WeaveButton.FIND: ask_place,
 }
 
 
@@ -69,7 +69,7 @@ class LoomSide(BoxLayout, Place):  # type: ignore[misc]
         sizes: Sizes,
         away_ms: int = 0,
         mirrored: bool = False,
-        letters: Layout = Layout.QWERTY,
+        letters: KeyboardLayout = KeyboardLayout.QWERTY,
         surface: Surface = Surface.FACE,
         turned: Callable[[Surface], None] = lambda _surface: None,
         **properties: Any,
@@ -119,13 +119,13 @@ class LoomSide(BoxLayout, Place):  # type: ignore[misc]
         if main is not None:
             self._follow(main)
 
-    def act(self, action: Action) -> None:
+    def act(self, action: WeaveButton) -> None:
         """The weaver touched a button at the foot of the screen."""
         if action in _FLOWS:
             self._show_question(_FLOWS[action](self._warp, self._progress))
-        elif action is Action.TURN:
+        elif action is WeaveButton.TURN:
             self._turn_over()
-        elif action is Action.NOTE:
+        elif action is WeaveButton.NOTE:
             self._show_question(ask_note(self._warp, self._progress, self._begun.get(NOTE_WORDS, "")))
         else:
             self._submit(_COMMANDS[action])
@@ -300,7 +300,7 @@ class LoomSide(BoxLayout, Place):  # type: ignore[misc]
     def _follow(self, answer: Answer[AtLoom]) -> None:
         self._go(answer.leads_to())
 
-    def _go(self, outcome: Outcome[AtLoom]) -> None:
+    def _go(self, outcome: FlowStep[AtLoom]) -> None:
         if isinstance(outcome, Asked):
             self._show_question(outcome)
         elif isinstance(outcome, AskedToWrite):

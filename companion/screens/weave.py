@@ -10,7 +10,7 @@ from kivy.properties import ListProperty, NumericProperty, ObjectProperty, Strin
 from kivy.uix.behaviors import ButtonBehavior
 from kivy.uix.boxlayout import BoxLayout
 
-from companion.present.weave import Action, WeaveSigns
+from companion.present.weave import WeaveButton, WeaveSigns
 from companion.screens.look import CLEAR, Look
 from companion.screens.theme import Sizes
 from companion.screens.widgets import cloth_picture, fit_label, grow_label, harness_picture, piece_bar, shuttle_sign
@@ -83,7 +83,7 @@ class WeaveScreen(BoxLayout):  # type: ignore[misc]
 
     def __init__(self, signs: WeaveSigns, look: Look, sizes: Sizes, mirrored: bool = False, **rest: Any) -> None:
         super().__init__(signs=signs, look=look, sizes=sizes, **rest)
-        self._buttons = {action: self._button(action) for action in Action}
+        self._buttons = {action: self._button(action) for action in WeaveButton}
         if mirrored:
             self.ids.halves.children.reverse()
             self.ids.halves.do_layout()
@@ -95,14 +95,14 @@ class WeaveScreen(BoxLayout):  # type: ignore[misc]
     def on_next(self) -> None:
         """The weaver touched the half that means: this pick is woven, show the next."""
 
-    def on_action(self, action: Action) -> None:
+    def on_action(self, action: WeaveButton) -> None:
         """The weaver touched one of the buttons at the foot of the screen."""
 
-    def button(self, action: Action) -> WordButton:
+    def button(self, action: WeaveButton) -> WordButton:
         """Return the button of an action."""
         return self._buttons[action]
 
-    def _button(self, action: Action) -> WordButton:
+    def _button(self, action: WeaveButton) -> WordButton:
         button = WordButton(text=action.value)
         button.bind(on_release=lambda _button: self.dispatch("on_action", action))
         self.ids.actions.add_widget(button)

@@ -36,7 +36,9 @@ class WriteScreen(BoxLayout):  # type: ignore[misc]
 
     __events__ = ("on_written", "on_left")
 
-    def __init__(self, asked: AskedToWrite[Any], look: Look, sizes: Sizes, layout: letters.Layout, **rest: Any) -> None:
+    def __init__(
+        self, asked: AskedToWrite[Any], look: Look, sizes: Sizes, layout: letters.KeyboardLayout, **rest: Any
+    ) -> None:
         writing = Writing(asked.written, capital=not asked.written)
         self._layout = layout
         super().__init__(asked=asked, look=look, sizes=sizes, writing=writing, **rest)
@@ -55,7 +57,7 @@ class WriteScreen(BoxLayout):  # type: ignore[misc]
 
     def press(self, key: LetterKey) -> None:
         """A key of the board was touched."""
-        if key.press is letters.Press.DONE:
+        if key.press is letters.KeyAction.DONE:
             self.finish()
         else:
             self.writing = self.writing.pressed(key)

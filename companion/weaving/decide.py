@@ -7,12 +7,14 @@ Every command takes the warp and the progress first, so that one with its own ar
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 
 from companion.draft.units import length_words, yarn_words
 from companion.weaving.cord_list import cord_list
 from companion.weaving.errors import ContradictionError, WeavingError
 from companion.weaving.events import (
     BobbinChanged,
+    Event,
     FaultKind,
     FaultNoted,
     FaultSettled,
@@ -36,6 +38,8 @@ from companion.weaving.progress import TRAIL, Progress, without
 from companion.weaving.state import LONGEST_CM, SHORTEST_CM, re_tie_due
 from companion.weaving.warp import Piece, Warp
 
+Command = Callable[[Warp, Progress], Event]
+"""What the weaver asks for: a function of this module, its own arguments already given."""
 APART = (NoteWritten, LengthMeasured, BobbinChanged, FaultNoted)
 """Events that can be taken back out of turn: they stand beside the picks."""
 

@@ -10,11 +10,11 @@ from functools import partial
 
 from companion import app
 from companion.draft.treadling import read_treadling
-from companion.loomside import LoomWorker, Told
+from companion.loomside import CommandResult, LoomWorker
 from companion.present.asking import Elsewhere
 from companion.present.cue import Sound, sound_of
 from companion.present.trade_words import in_trade_words, own_words
-from companion.present.weave import Action
+from companion.present.weave import WeaveButton
 from companion.present.wording import spoken_words
 from companion.screens.loom_side import LoomSide
 from companion.screens.window import FellsideWindow
@@ -54,7 +54,7 @@ class LoomAtWindow:
     def side(self, name: str) -> LoomSide:
         """Sit down at the warp called `name`; raises JournalError."""
 
-        def show(told: Told) -> None:
+        def show(told: CommandResult) -> None:
             self._window.post(lambda: self._told(side, feet, worker.warp, told))
 
         self.close()
@@ -95,7 +95,7 @@ class LoomAtWindow:
 
     def double_tapped(self) -> None:
         """Do what the weaver has chosen for a double tap of the pedal, where a warp is on the screen."""
-        action = next((action for action in Action if action.value == self._kept.now.double_tap), None)
+        action = next((action for action in WeaveButton if action.value == self._kept.now.double_tap), None)
         if action is not None and isinstance(self._window.place, LoomSide):
             self._window.place.act(action)
 
@@ -114,7 +114,7 @@ class LoomAtWindow:
         if judgement.feet is not FeetState.WOVEN:
             side.show_feet(judgement)
 
-    def _told(self, side: LoomSide, feet: SensedFeet, warp: Warp, told: Told) -> None:
+    def _told(self, side: LoomSide, feet: SensedFeet, warp: Warp, told: CommandResult) -> None:
         feet.stand_at(told.progress)
         self._pedal.light(feet.lamps)
         event = None if told.entry is None else told.entry.event

@@ -5,10 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from companion import app
-from companion.looms import Looms as KnownLooms
-from companion.looms import LoomsError, change_looms, load_looms, loom_named, same_loom, with_loom, without_loom
-from companion.present.letters import Layout
-from companion.present.looms import DrawTieUp, KeepLoom, Looms, RemoveLoom, ask_loom_facts, ask_looms
+from companion.looms import Looms, LoomsError, change_looms, load_looms, loom_named, same_loom, with_loom, without_loom
+from companion.present.letters import KeyboardLayout
+from companion.present.looms import DrawTieUp, KeepLoom, LoomsOutcome, RemoveLoom, ask_loom_facts, ask_looms
 from companion.screens.flow_side import FlowSide
 from companion.screens.present_tieup import PresentTieUpScreen
 from companion.screens.window import FellsideWindow
@@ -17,14 +16,14 @@ from companion.wiring.tie_up_at_window import say
 
 
 def show_looms(
-    window: FellsideWindow, leave: Callable[[], None], letters: Layout, removed: LoomProfile | None = None
+    window: FellsideWindow, leave: Callable[[], None], letters: KeyboardLayout, removed: LoomProfile | None = None
 ) -> None:
     """Put the looms on the screen; `leave` when the weaver is done. A file that cannot be used is told of.
 
     `letters` is how the keyboard on the screen is arranged.
     """
 
-    def chosen(wanted: Looms) -> None:
+    def chosen(wanted: LoomsOutcome) -> None:
         try:
             gone = _carry_out(wanted)
         except LoomsError as error:
@@ -53,12 +52,12 @@ def show_looms(
         window.show(FlowSide(ask_looms(looms, removed), window.look, window.sizes, chosen, letters))
 
 
-def _carry_out(wanted: Looms) -> LoomProfile | None:
+def _carry_out(wanted: LoomsOutcome) -> LoomProfile | None:
     """Keep what the weaver wants; return the loom that was removed, if one was. Raises LoomsError."""
     match wanted:
         case KeepLoom(loom, was):
 
-            def with_kept(looms: KnownLooms) -> KnownLooms:
+            def with_kept(looms: Looms) -> Looms:
                 others = without_loom(looms, was) if was else looms
                 if any(same_loom(other.name, loom.name) for other in others):
                     raise LoomsError(f"another loom is called {loom.name!r}; give this one another name")

@@ -27,7 +27,7 @@ from companion.present.new_warp import (
     waiting_for_drafts,
     waiting_for_plan,
 )
-from companion.present.start import Choice
+from companion.present.start import MenuItem
 from companion.remap.errors import RemapError
 from companion.remap.pieces import plan_pieces
 from companion.remap.remapped import Verdict
@@ -135,5 +135,5 @@ def _in_best_order(
     return soon(window, side, waiting, work)
 
 
-def _drafts() -> tuple[Choice, ...]:
+def _drafts() -> tuple[MenuItem, ...]:
     return draft_choices(drafts_to_choose_from(Path.home()), Path.home(), asset("drafts"))

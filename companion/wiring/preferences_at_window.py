@@ -9,7 +9,7 @@ from dataclasses import replace
 from companion import app
 from companion.draft.cloth import Surface
 from companion.places import asset
-from companion.present.letters import Layout
+from companion.present.letters import KeyboardLayout
 from companion.present.preferences import Preferences, Teach, ask_preferences
 from companion.present.trade_words import Trade
 from companion.screens.flow_side import FlowSide
@@ -52,9 +52,9 @@ class PreferencesAtWindow:
         self._window.show(FlowSide(ask_preferences(self.now, ports), self._window.look, self._window.sizes, self._set))
 
     @property
-    def letters(self) -> Layout:
+    def letters(self) -> KeyboardLayout:
         """How the keyboard on the screen is arranged."""
-        return next((one for one in Layout if one.value == self.now.letters), Layout.QWERTY)
+        return next((one for one in KeyboardLayout if one.value == self.now.letters), KeyboardLayout.QWERTY)
 
     @property
     def surface(self) -> Surface:

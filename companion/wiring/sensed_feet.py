@@ -5,8 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import partial
 
-from companion.present.asking import Command
-from companion.weaving.decide import note_near_miss
+from companion.weaving.decide import Command, note_near_miss
 from companion.weaving.onward import onward
 from companion.weaving.pick_view import next_pick, this_pick
 from companion.weaving.progress import Progress

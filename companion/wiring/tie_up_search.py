@@ -7,7 +7,7 @@ from collections.abc import Callable
 from dataclasses import replace
 
 from companion.draft.model import Draft
-from companion.present.tie_up_choices import Choice, choices_of
+from companion.present.tie_up_choices import WeavingChoice, choices_of
 from companion.remap.errors import RemapError
 from companion.remap.remapping import remap
 from companion.remap.search.answers import Progress
@@ -24,7 +24,7 @@ class TieUpSearch:
     def __init__(self, draft: Draft, profile: LoomProfile) -> None:
         self.draft = draft
         self.profile = profile
-        self.choices: tuple[Choice, ...] = ()
+        self.choices: tuple[WeavingChoice, ...] = ()
         self.problem = ""
         self._stopped = threading.Event()
         self._left = threading.Event()

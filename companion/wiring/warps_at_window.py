@@ -14,12 +14,12 @@ from companion.looms import LoomsError, load_looms
 from companion.places import Contents, asset, drafts_to_choose_from, look_into, sticks
 from companion.present.asking import Asked
 from companion.present.file_names import draft_choices
-from companion.present.letters import Layout
+from companion.present.letters import KeyboardLayout
 from companion.present.start import (
     Around,
-    Choice,
     Folder,
     LookAtDraft,
+    MenuItem,
     OpenWarp,
     OwnLooms,
     PutOnLoom,
@@ -55,7 +55,7 @@ class WarpsAtWindow:
         window: FellsideWindow,
         weave: Callable[[str], None],
         settings: Callable[[], None],
-        letters: Callable[[], Layout],
+        letters: Callable[[], KeyboardLayout],
     ) -> None:
         self._window = window
         self._weave = weave
@@ -73,7 +73,7 @@ class WarpsAtWindow:
         shelf = app.shelf()
         last = shelf.last_used()
         names = sorted(shelf.names(), key=lambda name: name != last)
-        asked = ask_start([Choice(name, name) for name in names], Around(self._drafts, self._folder, self._looms))
+        asked = ask_start([MenuItem(name, name) for name in names], Around(self._drafts, self._folder, self._looms))
         self._side = side = FlowSide(asked, self._window.look, self._window.sizes, self._chosen, self._letters())
         self._watch = watch = DraftWatch(partial(drafts_to_choose_from, Path.home()), partial(self._tell, side))
         watch.look_again()
@@ -93,7 +93,7 @@ class WarpsAtWindow:
         words = f"New: {first.words} ({first.detail})" + (f" and {len(news) - 1} more" if len(news) > 1 else "")
         self._window.post(lambda: side.say(words))
 
-    def _drafts(self) -> tuple[Choice, ...]:
+    def _drafts(self) -> tuple[MenuItem, ...]:
         return draft_choices(self._watch.offer(), Path.home(), asset("drafts"))
 
     def _looms(self) -> tuple[LoomProfile, ...]:
@@ -163,20 +163,20 @@ def _looked_into(folder: Path) -> Folder:
         found = look_into(folder)
     except OSError as error:
         problem = f"it cannot be looked into: {error.strerror or error}"
-    ways = [Choice(str(folder.parent), "Up")] if folder.parent != folder else []
-    ways += [Choice(str(Path.home()), "Home")]
+    ways = [MenuItem(str(folder.parent), "Up")] if folder.parent != folder else []
+    ways += [MenuItem(str(Path.home()), "Home")]
     match sticks():
         case ():
             pass
         case (stick,):
-            ways.append(Choice(str(stick), f"Stick {stick.name}"))
+            ways.append(MenuItem(str(stick), f"Stick {stick.name}"))
         case _:
             # A foot holds no button for each of many sticks; a list does.
-            ways.append(Choice(STICKS, "Sticks"))
+            ways.append(MenuItem(STICKS, "Sticks"))
     return Folder(
         folder.name or str(folder),
         str(folder),
-        tuple(Choice(str(inner), inner.name) for inner in found.folders),
+        tuple(MenuItem(str(inner), inner.name) for inner in found.folders),
         draft_choices(found.drafts, folder, asset("drafts")),
         tuple(ways),
         problem,
@@ -188,6 +188,6 @@ def _all_sticks() -> Folder:
     return Folder(
         "Sticks",
         "on this device",
-        tuple(Choice(str(stick), stick.name) for stick in sticks()),
-        ways=(Choice(str(Path.home()), "Home"),),
+        tuple(MenuItem(str(stick), stick.name) for stick in sticks()),
+        ways=(MenuItem(str(Path.home()), "Home"),),
     )

@@ -2,7 +2,7 @@
 
 import pytest
 
-from companion.journal.bundle import BroughtIn, Outcome, bring_in
+from companion.journal.bundle import BroughtIn, ImportResult, bring_in
 from companion.journal.bundle_file import write_bundle
 from companion.journal.errors import BundleError, JournalError, JournalInUseError
 from companion.journal.shelf import Shelf
@@ -54,7 +54,7 @@ def content(shelf, name="shawl"):
 
 
 def test_a_warp_comes_over_whole(home, class_room, carry):
-    assert bring_in(carry(home), class_room) == BroughtIn("shawl", Outcome.NEW, 3, 3)
+    assert bring_in(carry(home), class_room) == BroughtIn("shawl", ImportResult.NEW, 3, 3)
     assert content(class_room) == content(home)
     with class_room.open("shawl") as journal:
         assert progress_of(journal).now.next_pick == 3
@@ -63,7 +63,7 @@ def test_a_warp_comes_over_whole(home, class_room, carry):
 
 def test_an_empty_warp_comes_over(home, class_room, carry):
     home.create("empty", long_warp(4), at_ms=9).close()
-    assert bring_in(carry(home, "empty"), class_room) == BroughtIn("empty", Outcome.NEW, 0, 0)
+    assert bring_in(carry(home, "empty"), class_room) == BroughtIn("empty", ImportResult.NEW, 0, 0)
     assert content(class_room, "empty") == content(home, "empty")
 
 
@@ -71,8 +71,8 @@ def test_the_same_bundle_twice_is_harmless(home, class_room, carry):
     file = carry(home)
     bring_in(file, class_room)
     before = content(class_room)
-    assert bring_in(file, class_room) == BroughtIn("shawl", Outcome.NOTHING_TO_DO, 0, 3)
-    assert bring_in(file, home) == BroughtIn("shawl", Outcome.NOTHING_TO_DO, 0, 3)
+    assert bring_in(file, class_room) == BroughtIn("shawl", ImportResult.NOTHING_TO_DO, 0, 3)
+    assert bring_in(file, home) == BroughtIn("shawl", ImportResult.NOTHING_TO_DO, 0, 3)
     assert content(class_room) == before
     assert class_room.names() == ("shawl",)
 
@@ -80,7 +80,7 @@ def test_the_same_bundle_twice_is_harmless(home, class_room, carry):
 def test_a_longer_bundle_adds_what_is_missing(home, class_room, carry):
     bring_in(carry(home), class_room)
     weave(home, 3, 4)
-    assert bring_in(carry(home), class_room) == BroughtIn("shawl", Outcome.EXTENDED, 2, 5)
+    assert bring_in(carry(home), class_room) == BroughtIn("shawl", ImportResult.EXTENDED, 2, 5)
     assert content(class_room) == content(home)
 
 
@@ -88,14 +88,14 @@ def test_an_older_bundle_takes_nothing_away(home, class_room, carry):
     old = carry(home)
     bring_in(old, class_room)
     weave(class_room, 3, 4)
-    assert bring_in(old, class_room) == BroughtIn("shawl", Outcome.NOTHING_TO_DO, 0, 5)
+    assert bring_in(old, class_room) == BroughtIn("shawl", ImportResult.NOTHING_TO_DO, 0, 5)
 
 
 def test_a_warp_goes_to_and_fro(home, class_room, carry):
     bring_in(carry(home), class_room)
     for there, back, picks in ((class_room, home, (3, 4)), (home, class_room, (5,)), (class_room, home, (6, 7, 8))):
         weave(there, *picks)
-        assert bring_in(carry(there), back).outcome is Outcome.EXTENDED
+        assert bring_in(carry(there), back).outcome is ImportResult.EXTENDED
         assert content(home) == content(class_room)
 
 
@@ -103,7 +103,7 @@ def test_a_warp_is_known_by_more_than_its_name(home, class_room, carry):
     bring_in(carry(home), class_room, as_name="Shawl for class")
     assert class_room.names() == ("Shawl for class",)
     weave(home, 3)
-    assert bring_in(carry(home), class_room) == BroughtIn("Shawl for class", Outcome.EXTENDED, 1, 4)
+    assert bring_in(carry(home), class_room) == BroughtIn("Shawl for class", ImportResult.EXTENDED, 1, 4)
 
 
 def test_woven_on_apart_is_refused_and_both_can_be_kept(home, class_room, carry):
@@ -115,7 +115,7 @@ def test_woven_on_apart_is_refused_and_both_can_be_kept(home, class_room, carry)
     with pytest.raises(BundleError, match="is woven on otherwise than 'shawl' here; nothing was changed; keep both"):
         bring_in(file, class_room)
     assert content(class_room) == before
-    assert bring_in(file, class_room, as_name="shawl from home") == BroughtIn("shawl from home", Outcome.NEW, 5, 5)
+    assert bring_in(file, class_room, as_name="shawl from home") == BroughtIn("shawl from home", ImportResult.NEW, 5, 5)
     assert content(class_room) == before
     assert content(class_room, "shawl from home")[1:] == content(home)[1:]
     assert content(class_room, "shawl from home")[0] != content(home)[0]
@@ -166,4 +166,4 @@ def test_a_disk_that_refuses_leaves_no_half_a_warp(home, class_room, carry, monk
         bring_in(file, class_room)
     assert class_room.names() == ()
     monkeypatch.undo()
-    assert bring_in(file, class_room).outcome is Outcome.NEW
+    assert bring_in(file, class_room).outcome is ImportResult.NEW

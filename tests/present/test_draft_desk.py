@@ -11,7 +11,7 @@ from companion.draft.model import MOST_THREADS, Colour, Lifted, Yarn
 from companion.draft.stretches import Stretch
 from companion.present.draft_desk import begun, touched
 from companion.present.draft_keys import Way, keys
-from companion.present.draft_sheet import Part, Quarter, Square
+from companion.present.draft_sheet import DraftPart, Quarter, Square
 from tests.screens.warps import twill_draft
 
 DRAFT = twill_draft()
@@ -39,7 +39,7 @@ def words(desk):
 def test_what_is_only_looked_at_can_be_left_or_woven():
     assert pressed(begun(DRAFT), "Leave") is Way.LEAVE
     assert pressed(begun(DRAFT), "Weave it") is Way.WEAVE
-    assert pressed(begun(DRAFT), "Edit", "Threading").part is Part.THREADING
+    assert pressed(begun(DRAFT), "Edit", "Threading").part is DraftPart.THREADING
     assert pressed(begun(DRAFT), "Edit", "Threading", "Done").part is None
 
 
@@ -113,7 +113,7 @@ def test_more_threads_than_can_be_woven_are_refused_in_one_line_and_the_marking_
 
 def test_a_lift_plan_has_no_tie_up_to_change():
     desk = pressed(begun(replace(DRAFT, lifting=Lifted(DRAFT.sheds()))), "Edit")
-    assert desk.part is Part.TREADLING
+    assert desk.part is DraftPart.TREADLING
     assert words(desk)[3:6] == ["Threading", "Tie-up", "Lift plan"]
     assert [key.possible for key in keys(desk)[3:6]] == [True, False, True]
 

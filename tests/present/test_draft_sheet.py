@@ -10,7 +10,7 @@ from companion.draft.floats import Threads
 from companion.draft.masks import shed_of, treadle_set
 from companion.draft.model import Colour, Draft, Lifted, Treadled, Yarn
 from companion.draft.stretches import Stretch
-from companion.present.draft_sheet import Corner, Part, Quarter, Shown, Square, columns_beside, draft_sheet
+from companion.present.draft_sheet import Corner, DraftPart, Quarter, Shown, Square, columns_beside, draft_sheet
 from companion.present.harness import Box
 
 ACROSS = (Quarter.CLOTH, Quarter.TREADLING, Quarter.WEFT_COLOURS, Quarter.PICK_NUMBERS)
@@ -49,7 +49,7 @@ def sheets(draw):
         draw(st.integers(0, 30)), draw(st.integers(0, 90)), draw(st.integers(200, 1300)), draw(st.integers(200, 1300))
     )
     cell = draw(st.floats(1, 60))
-    return draft, area, draft_sheet(draft, area, cell, draw(corners), draw(st.none() | st.sampled_from(Part)))
+    return draft, area, draft_sheet(draft, area, cell, draw(corners), draw(st.none() | st.sampled_from(DraftPart)))
 
 
 def squares_of(grid, quarter):
@@ -110,24 +110,24 @@ def test_a_draft_to_read_shows_all_its_shafts_and_treadles(drawn):
         assert sheet.treadles.number == columns_beside(draft)
 
 
-@pytest.mark.parametrize("part", Part)
+@pytest.mark.parametrize("part", DraftPart)
 @pytest.mark.parametrize(("width", "height"), [(788, 350), (1010, 460), (1270, 630), (780, 1080)])
 @pytest.mark.parametrize(("shafts", "treadles"), [(4, 6), (8, 10), (40, 66)])
 def test_a_finger_finds_squares_as_large_as_wanted_in_the_part_that_is_changed(part, width, height, shafts, treadles):
     """The heights are what is left of the windows besides the line above and the buttons below."""
     sheet = draft_sheet(draft_of(shafts, treadles, 200, 300), Box(0, 0, width, height), 48, part=part)
     assert sheet.cell == 48
-    if part is not Part.TREADLING:
+    if part is not DraftPart.TREADLING:
         assert sheet.shafts.number >= 4
-    if part is not Part.THREADING:
+    if part is not DraftPart.THREADING:
         assert sheet.treadles.number >= 6
-    if part is Part.THREADING:
+    if part is DraftPart.THREADING:
         assert sheet.ends.number >= 6
-    if part is Part.TREADLING:
+    if part is DraftPart.TREADLING:
         assert sheet.picks.number >= 5
 
 
-@pytest.mark.parametrize("part", Part)
+@pytest.mark.parametrize("part", DraftPart)
 def test_every_shaft_treadle_end_and_pick_can_be_reached_in_the_part_that_is_changed(part):
     draft = draft_of(24, 30, 100, 120)
 
@@ -140,23 +140,23 @@ def test_every_shaft_treadle_end_and_pick_can_be_reached_in_the_part_that_is_cha
 
 
 def test_a_finger_beside_the_shafts_moves_the_shafts_only_where_some_are_out_of_sight():
-    many = draft_sheet(draft_of(24, 8, 100, 120), Box(0, 0, 788, 350), 48, part=Part.THREADING)
+    many = draft_sheet(draft_of(24, 8, 100, 120), Box(0, 0, 788, 350), 48, part=DraftPart.THREADING)
     box = many.grids[Quarter.THREADING].box
     assert many.drag(box.x + box.width + 20, box.y + 5, 2, 1) == (2, 0, -1, 0)
     assert many.drag(box.x + 5, box.y + box.height + 60, 2, 1) == (2, 1, 0, 0)
-    few = draft_sheet(draft_of(4, 8, 100, 120), Box(0, 0, 788, 350), 48, part=Part.THREADING)
+    few = draft_sheet(draft_of(4, 8, 100, 120), Box(0, 0, 788, 350), 48, part=DraftPart.THREADING)
     box = few.grids[Quarter.THREADING].box
     assert few.drag(box.x + box.width + 20, box.y + 5, 2, 1) == (2, 1, 0, 0)
 
 
 def test_a_finger_on_the_numbers_of_treadles_moves_them_where_some_are_out_of_sight():
-    sheet = draft_sheet(draft_of(4, 40, 100, 120), Box(0, 0, 788, 350), 48, part=Part.TREADLING)
+    sheet = draft_sheet(draft_of(4, 40, 100, 120), Box(0, 0, 788, 350), 48, part=DraftPart.TREADLING)
     box = sheet.grids[Quarter.TREADLING].box
     assert sheet.drag(box.x + 5, box.y + box.height + 20, 2, 1) == (0, 1, 0, -2)
 
 
 def test_what_is_marked_is_cut_off_at_the_window():
-    sheet = draft_sheet(draft_of(4, 6, 100, 120), Box(0, 0, 788, 350), 48, Corner(10, 20), Part.THREADING)
+    sheet = draft_sheet(draft_of(4, 6, 100, 120), Box(0, 0, 788, 350), 48, Corner(10, 20), DraftPart.THREADING)
     numbers = sheet.grids[Quarter.END_NUMBERS]
     whole = sheet.span(Stretch(Threads.WARP, 0, 100), Quarter.END_NUMBERS)
     assert whole == numbers.box

@@ -8,7 +8,7 @@ import pytest
 
 from companion.draft.masks import shed_of, treadle_set
 from companion.draft.model import Lifted
-from companion.present.draft_sheet import Corner, Part, Quarter, Square, draft_sheet
+from companion.present.draft_sheet import Corner, DraftPart, Quarter, Square, draft_sheet
 from companion.present.draft_touch import can_change, can_edit, changed
 from companion.present.draft_words import sheet_words, square_words
 from companion.present.harness import Box
@@ -85,7 +85,7 @@ def test_what_part_of_the_draft_is_shown_is_said():
     assert sheet_words(DRAFT, draft_sheet(DRAFT, Box(0, 0, 800, 480), 16)) == "24 ends · 12 picks"
     part = draft_sheet(DRAFT, Box(0, 0, 300, 210), 16, Corner(4, 3))
     assert sheet_words(DRAFT, part) == "ends 5 to 17 of 24 · picks 4 to 10 of 12"
-    shafts = draft_sheet(replace(DRAFT, shafts=8), Box(0, 0, 788, 350), 48, Corner(shaft=9), Part.THREADING)
+    shafts = draft_sheet(replace(DRAFT, shafts=8), Box(0, 0, 788, 350), 48, Corner(shaft=9), DraftPart.THREADING)
     assert sheet_words(DRAFT, shafts) == "ends 1 to 15 of 24 · shafts 5 to 8 of 8"
     sinking = replace(DRAFT, rising=False)
     assert sheet_words(sinking, draft_sheet(sinking, Box(0, 0, 800, 480), 16)) == "24 ends · 12 picks · ties sink"

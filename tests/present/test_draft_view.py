@@ -11,7 +11,7 @@ from hypothesis.extra.numpy import arrays
 from companion.draft.cloth import Surface
 from companion.draft.masks import shed_of, treadle_set
 from companion.draft.model import Colour, Draft, Lifted, Treadled, Yarn
-from companion.present.draft_sheet import Corner, Part, Quarter, Square, draft_sheet
+from companion.present.draft_sheet import Corner, DraftPart, Quarter, Square, draft_sheet
 from companion.present.draft_view import Inks, marked_floats, quarter_picture, view_of
 from companion.present.harness import Box
 
@@ -25,7 +25,7 @@ INKS = Inks(
 )
 YARNS = (Yarn("oat", Colour(230, 220, 190)), Yarn("indigo", Colour(60, 70, 120)), Yarn("madder", Colour(170, 50, 40)))
 SHAFTS, TREADLES = 4, 5
-PARTS = st.none() | st.sampled_from(Part)
+PARTS = st.none() | st.sampled_from(DraftPart)
 
 
 @st.composite

@@ -255,10 +255,10 @@ def test_true_answers_lead_to_the_true_place(pick):
 
 
 def test_the_start_flow_ends_in_a_warp_or_a_loom():
-    from companion.present.start import Around, Choice
+    from companion.present.start import Around, MenuItem
 
-    warps = [Choice(f"w{n}", f"Warp {n}") for n in range(7)]
-    around = Around(lambda: [Choice("/d/towel.wif", "towel")], lambda _path: Asked("no folder", ()), lambda: ())
+    warps = [MenuItem(f"w{n}", f"Warp {n}") for n in range(7)]
+    around = Around(lambda: [MenuItem("/d/towel.wif", "towel")], lambda _path: Asked("no folder", ()), lambda: ())
     asked = ask_start(warps, around)
     assert follow(asked, "Warp 2") == Answered(OpenWarp("w2"))
     assert follow(asked, "Warp 6") == Answered(OpenWarp("w6"))

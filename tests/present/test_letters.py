@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from companion.present.letters import MOST_LETTERS, Layout, Press, Writing, rows_of
+from companion.present.letters import MOST_LETTERS, KeyAction, KeyboardLayout, Writing, rows_of
 
 
 def keys_of(layout, writing):
@@ -19,7 +19,7 @@ def press(writing, layout, words):
     return writing.pressed(next(key for key in keys_of(layout, writing) if key.words == words))
 
 
-@pytest.mark.parametrize("layout", Layout)
+@pytest.mark.parametrize("layout", KeyboardLayout)
 def test_every_letter_and_digit_has_exactly_one_key_and_every_key_other_words(layout):
     for writing, wanted in ((Writing(capital=False), string.ascii_lowercase), (Writing(signs=True), string.digits)):
         words = [key.words for key in keys_of(layout, writing)]
@@ -27,13 +27,13 @@ def test_every_letter_and_digit_has_exactly_one_key_and_every_key_other_words(la
         assert set(wanted) <= set(words)
 
 
-@pytest.mark.parametrize("layout", Layout)
+@pytest.mark.parametrize("layout", KeyboardLayout)
 def test_the_first_six_letters_are_the_layouts_name(layout):
     top = rows_of(layout, Writing(capital=False))[0]
     assert "".join(key.letter for key in top[:6]) == layout.value
 
 
-@pytest.mark.parametrize("layout", Layout)
+@pytest.mark.parametrize("layout", KeyboardLayout)
 def test_a_row_is_short_enough_for_thumbs_on_the_smallest_screen(layout):
     for signs in (False, True):
         for row in rows_of(layout, Writing(signs=signs)):
@@ -45,26 +45,28 @@ def test_a_row_is_short_enough_for_thumbs_on_the_smallest_screen(layout):
 def test_words_are_written_key_by_key_with_a_capital_first():
     writing = Writing()
     for words in ("B", "e", "a", "t", "space", "o", "k", "123", "2", "abc", "Delete"):
-        writing = press(writing, Layout.QWERTY, words)
+        writing = press(writing, KeyboardLayout.QWERTY, words)
     assert writing.text == "Beat ok"
-    assert press(press(writing, Layout.QWERTY, "Aa"), Layout.QWERTY, "D").text == "Beat okD"
-    assert press(writing, Layout.QWERTY, "Done") == writing
+    assert press(press(writing, KeyboardLayout.QWERTY, "Aa"), KeyboardLayout.QWERTY, "D").text == "Beat okD"
+    assert press(writing, KeyboardLayout.QWERTY, "Done") == writing
 
 
 def test_accents_of_the_language_are_there_and_the_sharp_s_stays_one_letter():
-    assert {"Ä", "Ö", "Ü", "ß"} <= {key.words for key in keys_of(Layout.QWERTZ, Writing())}
-    assert "é" in {key.words for key in keys_of(Layout.AZERTY, Writing(capital=False))}
-    assert {"è", "à", "ç", "ù"} <= {key.words for key in keys_of(Layout.AZERTY, Writing(capital=False, signs=True))}
+    assert {"Ä", "Ö", "Ü", "ß"} <= {key.words for key in keys_of(KeyboardLayout.QWERTZ, Writing())}
+    assert "é" in {key.words for key in keys_of(KeyboardLayout.AZERTY, Writing(capital=False))}
+    assert {"è", "à", "ç", "ù"} <= {
+        key.words for key in keys_of(KeyboardLayout.AZERTY, Writing(capital=False, signs=True))
+    }
 
 
-@given(st.lists(st.integers(0, 60), max_size=40), st.sampled_from(Layout))
+@given(st.lists(st.integers(0, 60), max_size=40), st.sampled_from(KeyboardLayout))
 def test_whatever_is_pressed_the_text_is_what_the_letters_and_deletes_make(presses, layout):
     writing, expected = Writing(), ""
     for number in presses:
         keys = keys_of(layout, writing)
         key = keys[number % len(keys)]
         writing = writing.pressed(key)
-        expected = expected[:-1] if key.press is Press.DELETE else expected + key.letter
+        expected = expected[:-1] if key.press is KeyAction.DELETE else expected + key.letter
     assert writing.text == expected
 
 

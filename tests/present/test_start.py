@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from companion.present.asking import Answered, Asked
-from companion.present.start import Around, Choice, Folder, PutOnLoom, ask_draft, ask_folder, ask_loom
+from companion.present.start import Around, Folder, MenuItem, PutOnLoom, ask_draft, ask_folder, ask_loom
 from companion.remap.loom.loom import Action, Loom
 from companion.weaving.warp import LoomProfile
 
@@ -21,7 +21,7 @@ def answer(asked, words):
 
 
 def test_the_weavers_own_looms_come_first_and_are_handed_on_whole():
-    asked = answer(ask_draft(around([Choice("t", "towel")], (FLOOR, TABLE))), "towel").leads_to()
+    asked = answer(ask_draft(around([MenuItem("t", "towel")], (FLOOR, TABLE))), "towel").leads_to()
     assert [(row.words, row.detail) for row in asked.answers] == [
         ("Floor loom", "4 shafts, 6 treadles, rising"),
         ("Table loom", "8 shafts, levers"),
@@ -40,10 +40,10 @@ def test_without_a_loom_of_ones_own_the_treadles_are_asked_for_at_once():
 
 
 def test_drafts_are_looked_up_each_time_they_are_asked_for():
-    found = [Choice("a", "apron")]
+    found = [MenuItem("a", "apron")]
     asked = ask_draft(Around(lambda: tuple(found), lambda path: Asked(path, ()), lambda: ()))
     assert [row.words for row in asked.answers] == ["apron"]
-    found.insert(0, Choice("b", "belt"))
+    found.insert(0, MenuItem("b", "belt"))
     assert [row.words for row in answer(asked, "Look again").leads_to().answers] == ["belt", "apron"]
 
 
@@ -55,7 +55,11 @@ def test_no_draft_at_all_says_what_to_do():
 
 def test_a_folder_shows_folders_then_drafts_and_leads_on():
     folder = Folder(
-        "Weaving", "/home/w/Weaving", (Choice("/x", "old"),), (Choice("/t.wif", "towel"),), (Choice("/home/w", "Up"),)
+        "Weaving",
+        "/home/w/Weaving",
+        (MenuItem("/x", "old"),),
+        (MenuItem("/t.wif", "towel"),),
+        (MenuItem("/home/w", "Up"),),
     )
     asked = ask_folder(folder, around())
     assert [(row.words, row.detail) for row in asked.answers] == [("old", "folder"), ("towel", "draft")]

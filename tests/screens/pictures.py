@@ -141,7 +141,7 @@ def _weave_some() -> None:
 
 def _at_the_loom(width: int, height: int, theme: str, snap: Callable[[Stage, str], None]) -> None:
     from companion import app
-    from companion.present.weave import Action
+    from companion.present.weave import WeaveButton
 
     program = _open(app.DEMO_NAME, theme)
     with program, Stage(program.window) as stage:
@@ -149,11 +149,11 @@ def _at_the_loom(width: int, height: int, theme: str, snap: Callable[[Stage, str
         snap(stage, "resume")
         stage.touch(stage.app.place.ask.button("Yes, weave on"))
         snap(stage, "weave")
-        for action in (Action.FAULT, Action.NOTE, Action.MEASURE, Action.FIND):
+        for action in (WeaveButton.FAULT, WeaveButton.NOTE, WeaveButton.MEASURE, WeaveButton.FIND):
             stage.app.place.act(action)
             snap(stage, action.value.lower())
             stage.app.place.go_back()
-        stage.app.place.act(Action.PAUSE)
+        stage.app.place.act(WeaveButton.PAUSE)
         stage.until(lambda: stage.app.place.ask is not None)
         stage.touch(stage.app.place.ask.button("See the record"))
         stage.until(lambda: stage.app.place.where)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from companion.present.weave import Action
+from companion.present.weave import WeaveButton
 from companion.weaving.events import FaultNoted, Paused, PickTakenOut, PickWoven, Resumed
 from tests.screens.stage import Stage
 from tests.screens.test_start import choose, choose_listed, home, opened
@@ -38,10 +38,10 @@ def test_from_an_empty_device_to_the_record_of_thirty_picks(home):
         for pick in range(2, 32):
             stage.touch(weave.ids.next_area)
             stage.until(lambda pick=pick: weave.ids.count.text.startswith(f"pick {pick} of"))
-        stage.touch(weave.button(Action.BACK))
+        stage.touch(weave.button(WeaveButton.BACK))
         stage.until(lambda: weave.ids.count.text.startswith("pick 30 of"))
-        assert answered(stage, Action.FAULT) <= 3
-        stage.touch(weave.button(Action.PAUSE))
+        assert answered(stage, WeaveButton.FAULT) <= 3
+        stage.touch(weave.button(WeaveButton.PAUSE))
         stage.until(lambda: stage.app.place.ask is not None)
     (name,) = app.shelf().names()
 
@@ -49,8 +49,8 @@ def test_from_an_empty_device_to_the_record_of_thirty_picks(home):
         place = stage.app.place
         choose(stage, place.ask.asked.main.words)
         stage.until(lambda: place.ask is None and place.weave.ids.count.text.startswith("pick 30 of"))
-        answered(stage, Action.FIND)
-        stage.touch(place.weave.button(Action.PAUSE))
+        answered(stage, WeaveButton.FIND)
+        stage.touch(place.weave.button(WeaveButton.PAUSE))
         stage.until(lambda: place.ask is not None)
         choose(stage, "See the record")
         stage.until(lambda: stage.app.place is not place)

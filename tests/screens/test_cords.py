@@ -53,13 +53,13 @@ def test_a_tie_up_just_taken_is_ticked_treadle_by_treadle_before_the_first_pick(
 
 
 def test_it_is_tied_already_is_one_touch_and_undo_brings_the_list_back(journal_path):
-    from companion.present.weave import Action
+    from companion.present.weave import WeaveButton
 
     accepted(journal_path)
     with at_the_screen(journal_path) as stage:
         stage.touch(stage.app.place.cords.button(TIED_ALREADY))
         stage.until(holds(journal_path, 2))
-        stage.touch(stage.app.place.weave.button(Action.UNDO))
+        stage.touch(stage.app.place.weave.button(WeaveButton.UNDO))
         stage.until(holds(journal_path, 3))
         stage.key("space")
         assert stage.app.place.cords is not None

@@ -50,16 +50,16 @@ def test_a_draft_that_was_looked_at_goes_on_the_weavers_own_loom(home):
 
 def test_the_name_of_a_loom_is_written_on_the_keyboard_that_the_weaver_chose(home):
     from companion import app
-    from companion.present.letters import Layout
+    from companion.present.letters import KeyboardLayout
     from companion.present.preferences import Preferences
     from companion.wiring.preference_file import save_preferences
 
-    save_preferences(app.preference_file(), Preferences(letters=Layout.AZERTY.value))
+    save_preferences(app.preference_file(), Preferences(letters=KeyboardLayout.AZERTY.value))
     program = opened()
     with program, Stage(program.window) as stage:
         for words in ("Your looms", "Add a loom", "Another name", "Write a name"):
             choose(stage, words)
-        assert "".join(key.words for key in stage.app.place.write.rows[0][:6]).casefold() == Layout.AZERTY.value
+        assert "".join(key.words for key in stage.app.place.write.rows[0][:6]).casefold() == KeyboardLayout.AZERTY.value
 
 
 def test_a_draft_is_found_on_the_second_of_two_sticks(home, monkeypatch):

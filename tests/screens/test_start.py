@@ -88,14 +88,14 @@ def test_a_loom_with_too_few_treadles_is_told_what_would_do_and_how_often_to_re_
 def test_from_the_pause_the_weaver_goes_to_another_warp_and_back(home):
     from companion import app
     from companion.cli.weave import demo_warp_name
-    from companion.present.weave import Action
+    from companion.present.weave import WeaveButton
 
     name = demo_warp_name()
     program = opened(name)
     with program, Stage(program.window) as stage:
         stage.key("space")
         stage.until(lambda: stage.app.place.weave.ids.count.text.startswith("pick 2 "))
-        stage.touch(stage.app.place.weave.button(Action.PAUSE))
+        stage.touch(stage.app.place.weave.button(WeaveButton.PAUSE))
         stage.until(lambda: stage.app.place.ask is not None)
         choose(stage, "Another warp")
         assert stage.app.place.ask.ids.words.text == "Which warp?"
@@ -136,14 +136,14 @@ def test_settings_change_the_looks_at_once_and_are_kept(home):
 
 def test_the_record_is_saved_where_the_weaver_keeps_papers(home):
     from companion.cli.weave import demo_warp_name
-    from companion.present.weave import Action
+    from companion.present.weave import WeaveButton
     from companion.screens.record import RecordDeed
 
     program = opened(demo_warp_name())
     with program, Stage(program.window) as stage:
         stage.key("space")
         stage.until(lambda: stage.app.place.weave.ids.count.text.startswith("pick 2 "))
-        stage.touch(stage.app.place.weave.button(Action.PAUSE))
+        stage.touch(stage.app.place.weave.button(WeaveButton.PAUSE))
         stage.until(lambda: stage.app.place.ask is not None)
         choose(stage, "See the record")
         screen = stage.app.place

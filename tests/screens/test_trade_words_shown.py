@@ -37,7 +37,7 @@ def test_no_label_anywhere_says_a_word_of_the_other_trade(home, trade, theirs, o
 
     from companion import app
     from companion.present.preferences import Preferences
-    from companion.present.weave import Action
+    from companion.present.weave import WeaveButton
     from companion.wiring.preference_file import save_preferences
     from companion.wiring.screen_app import ScreenApp
 
@@ -98,16 +98,16 @@ def test_no_label_anywhere_says_a_word_of_the_other_trade(home, trade, theirs, o
             stage.until(lambda pick=pick: f"pick {pick} of" in stage.app.place.weave.ids.count.text)
             look()
         for action, answers in (
-            (Action.FAULT, ("Wrong shed", "Mend later")),
-            (Action.NOTE, ("Colour changed on purpose" if trade == "British" else "Color changed on purpose",)),
-            (Action.MEASURE, ("Under tension",)),
-            (Action.FIND, ("Not sure", "Not sure", "Never mind")),
-            (Action.TURN, ()),
+            (WeaveButton.FAULT, ("Wrong shed", "Mend later")),
+            (WeaveButton.NOTE, ("Colour changed on purpose" if trade == "British" else "Color changed on purpose",)),
+            (WeaveButton.MEASURE, ("Under tension",)),
+            (WeaveButton.FIND, ("Not sure", "Not sure", "Never mind")),
+            (WeaveButton.TURN, ()),
         ):
             stage.touch(stage.app.place.weave.button(action))
             look()
             choose(*answers)
-        stage.touch(stage.app.place.weave.button(Action.PAUSE))
+        stage.touch(stage.app.place.weave.button(WeaveButton.PAUSE))
         stage.until(lambda: stage.app.place.ask is not None)
         look()
         choose("See the record")

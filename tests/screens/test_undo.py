@@ -32,7 +32,7 @@ def standing(stage):
 
 
 def test_one_undo_takes_back_each_thing_that_a_weaver_does(journal_path):
-    from companion.present.weave import Action
+    from companion.present.weave import WeaveButton
 
     def touched(action, *answers):
         stage.touch(stage.app.place.weave.button(action))
@@ -44,12 +44,12 @@ def test_one_undo_takes_back_each_thing_that_a_weaver_does(journal_path):
 
     deeds = [
         (PickWoven, lambda: stage.touch(stage.app.place.weave.ids.next_area)),
-        (PickTakenOut, lambda: touched(Action.BACK)),
-        (FaultNoted, lambda: touched(Action.FAULT, "Wrong shed", "Mend later")),
-        (NoteWritten, lambda: touched(Action.NOTE, "Tension set anew")),
-        (LengthMeasured, lambda: touched(Action.MEASURE, "Under tension")),
-        (BobbinChanged, lambda: touched(Action.NOTE, "New bobbin: oat wool", "Yes")),
-        (Jumped, lambda: touched(Action.FIND, "I know: go elsewhere", "Leave out one pick")),
+        (PickTakenOut, lambda: touched(WeaveButton.BACK)),
+        (FaultNoted, lambda: touched(WeaveButton.FAULT, "Wrong shed", "Mend later")),
+        (NoteWritten, lambda: touched(WeaveButton.NOTE, "Tension set anew")),
+        (LengthMeasured, lambda: touched(WeaveButton.MEASURE, "Under tension")),
+        (BobbinChanged, lambda: touched(WeaveButton.NOTE, "New bobbin: oat wool", "Yes")),
+        (Jumped, lambda: touched(WeaveButton.FIND, "I know: go elsewhere", "Leave out one pick")),
     ]
     with at_the_screen(journal_path) as stage:
         for number in range(1, 6):
@@ -61,7 +61,7 @@ def test_one_undo_takes_back_each_thing_that_a_weaver_does(journal_path):
             done(number + 1)
             assert isinstance(events_in(journal_path)[-1], kind)
             assert standing(stage) != before
-            touched(Action.UNDO)
+            touched(WeaveButton.UNDO)
             done(number + 2)
             assert events_in(journal_path)[-1] == Undone(number + 1)
             assert standing(stage) == before, kind
@@ -69,16 +69,16 @@ def test_one_undo_takes_back_each_thing_that_a_weaver_does(journal_path):
 
 
 def test_undo_after_a_pause_goes_back_to_the_pause_and_asks_about_the_cloth_again(journal_path):
-    from companion.present.weave import Action
+    from companion.present.weave import WeaveButton
 
     with at_the_screen(journal_path) as stage:
         stage.key("space")
         stage.until(lambda: len(events_in(journal_path)) == 1)
-        stage.touch(stage.app.place.weave.button(Action.PAUSE))
+        stage.touch(stage.app.place.weave.button(WeaveButton.PAUSE))
         stage.until(lambda: stage.app.place.ask is not None)
         stage.touch(stage.app.place.ask.button("Yes, weave on"))
         stage.until(lambda: len(events_in(journal_path)) == 3)
-        stage.touch(stage.app.place.weave.button(Action.UNDO))
+        stage.touch(stage.app.place.weave.button(WeaveButton.UNDO))
         stage.until(lambda: stage.app.place.ask is not None)
         stage.touch(stage.app.place.ask.button("Yes, weave on"))
         stage.until(lambda: len(events_in(journal_path)) == 5)

@@ -131,15 +131,15 @@ def test_keys_go_on_and_back_and_a_held_key_counts_once(journal_path):
 
 
 def test_back_and_pause_are_one_touch_away_and_next_brings_the_weaver_back(journal_path):
-    from companion.present.weave import Action
+    from companion.present.weave import WeaveButton
 
     with at_the_screen(journal_path) as stage:
         screen = stage.app.place.weave
         stage.touch(screen.ids.next_area)
         stage.until(shows(stage, "pick 2 of 12"))
-        stage.touch(screen.button(Action.BACK))
+        stage.touch(screen.button(WeaveButton.BACK))
         stage.until(shows(stage, "pick 1 of 12"))
-        stage.touch(screen.button(Action.PAUSE))
+        stage.touch(screen.button(WeaveButton.PAUSE))
         stage.until(lambda: stage.app.place.ask is not None)
         assert stage.app.place.ask.ids.words.text == "Does your cloth look like this?"
         stage.touch(stage.app.place.ask.button("Yes, weave on"))
@@ -158,16 +158,16 @@ def test_taking_out_where_nothing_is_woven_says_why_and_changes_nothing(journal_
 
 
 def test_the_cloth_turns_over_at_a_touch_weaves_nothing_and_says_which_surface_it_shows(journal_path):
-    from companion.present.weave import Action
+    from companion.present.weave import WeaveButton
 
     with at_the_screen(journal_path) as stage:
         screen = stage.app.place.weave
         face = screen.cloth.pixels.copy()
-        stage.touch(screen.button(Action.TURN))
+        stage.touch(screen.button(WeaveButton.TURN))
         assert screen.ids.surface.text == "Back of the cloth"
         assert screen.ids.surface.font_size >= 18
         assert screen.cloth.pixels.shape[1] == face.shape[1]
-        stage.touch(screen.button(Action.TURN))
+        stage.touch(screen.button(WeaveButton.TURN))
         assert screen.ids.surface.text == ""
         assert (screen.cloth.pixels == face).all()
     assert events_in(journal_path) == []
@@ -176,13 +176,13 @@ def test_the_cloth_turns_over_at_a_touch_weaves_nothing_and_says_which_surface_i
 def test_the_screen_does_not_sleep_at_the_loom_nor_on_a_pause(journal_path):
     from kivy.core.window import Window
 
-    from companion.present.weave import Action
+    from companion.present.weave import WeaveButton
 
     with at_the_screen(journal_path) as stage:
         stage.key("space")
         stage.until(shows(stage, "pick 2 of 12"))
         assert not Window.allow_screensaver
-        stage.touch(stage.app.place.weave.button(Action.PAUSE))
+        stage.touch(stage.app.place.weave.button(WeaveButton.PAUSE))
         stage.until(lambda: stage.app.place.ask is not None)
         # A foot on a pedal wakes no screen: whoever comes back from a pause would weave on unseen.
         assert not Window.allow_screensaver
@@ -210,13 +210,13 @@ def test_opened_again_it_stands_at_the_pick_after_the_last_one_on_disk(journal_p
 
 
 def test_a_fault_is_noted_in_three_touches(journal_path):
-    from companion.present.weave import Action
+    from companion.present.weave import WeaveButton
 
     with at_the_screen(journal_path) as stage:
         for pick in (2, 3, 4):
             stage.key("space")
             stage.until(shows(stage, f"pick {pick} of 12"))
-        stage.touch(stage.app.place.weave.button(Action.FAULT))
+        stage.touch(stage.app.place.weave.button(WeaveButton.FAULT))
         stage.touch(stage.app.place.ask.button("Wrong shed"))
         stage.touch(stage.app.place.ask.button("Mended"))
         stage.until(lambda: len(events_in(journal_path)) == 4)
@@ -224,34 +224,34 @@ def test_a_fault_is_noted_in_three_touches(journal_path):
 
 
 def test_a_note_is_written_in_two_touches(journal_path):
-    from companion.present.weave import Action
+    from companion.present.weave import WeaveButton
 
     with at_the_screen(journal_path) as stage:
-        stage.touch(stage.app.place.weave.button(Action.NOTE))
+        stage.touch(stage.app.place.weave.button(WeaveButton.NOTE))
         stage.touch(stage.app.place.ask.button("Tension set anew"))
         stage.until(lambda: len(events_in(journal_path)) == 1)
     assert events_in(journal_path) == [NoteWritten("Tension set anew")]
 
 
 def test_a_length_is_measured_in_two_touches_and_can_be_undone_with_one(journal_path):
-    from companion.present.weave import Action
+    from companion.present.weave import WeaveButton
 
     with at_the_screen(journal_path) as stage:
         stage.key("space")
         stage.until(shows(stage, "pick 2 of 12"))
-        stage.touch(stage.app.place.weave.button(Action.MEASURE))
+        stage.touch(stage.app.place.weave.button(WeaveButton.MEASURE))
         stage.touch(stage.app.place.ask.button("Under tension"))
         stage.until(lambda: len(events_in(journal_path)) == 2)
-        stage.touch(stage.app.place.weave.button(Action.UNDO))
+        stage.touch(stage.app.place.weave.button(WeaveButton.UNDO))
         stage.until(lambda: len(events_in(journal_path)) == 3)
     assert events_in(journal_path)[1:] == [LengthMeasured(10.0), Undone(2)]
 
 
 def test_a_lost_place_is_found_from_what_lies_at_the_fell(journal_path):
-    from companion.present.weave import Action
+    from companion.present.weave import WeaveButton
 
     with at_the_screen(journal_path) as stage:
-        stage.touch(stage.app.place.weave.button(Action.FIND))
+        stage.touch(stage.app.place.weave.button(WeaveButton.FIND))
         for _ in range(12):
             buttons = {button.text: button for button in stage.app.place.ask.ids.answers.children}
             if "Yes, go on from here" in buttons:
@@ -306,7 +306,7 @@ def touch_targets(root):
 @pytest.mark.parametrize("size", SIZES, ids=lambda size: f"{size[0]}x{size[1]}")
 @pytest.mark.parametrize("text_scale", [1.0, 1.3], ids=["usual-text", "large-text"])
 def test_nothing_is_clipped_and_targets_are_large_and_apart(journal_path, size, text_scale, theme_name, mirrored):
-    from companion.present.weave import Action
+    from companion.present.weave import WeaveButton
     from companion.screens.theme import THEMES
 
     with at_the_screen(journal_path, theme=THEMES[theme_name], mirrored=mirrored, text_scale=text_scale) as stage:
@@ -314,7 +314,7 @@ def test_nothing_is_clipped_and_targets_are_large_and_apart(journal_path, size, 
         root = stage.app.place.weave
         assert texts_clipped(root) == []
         targets = touch_targets(root)
-        assert len(targets) == 1 + len(Action)
+        assert len(targets) == 1 + len(WeaveButton)
         boxes = [(*target.to_window(*target.pos), *target.size) for target in targets]
         for x, y, width, height in boxes:
             assert min(width, height) >= 48
@@ -339,7 +339,7 @@ def test_nothing_is_clipped_and_targets_are_large_and_apart(journal_path, size, 
 
 @pytest.mark.parametrize("size", SIZES, ids=lambda size: f"{size[0]}x{size[1]}")
 def test_every_question_fits_with_large_targets_that_lie_apart(journal_path, size):
-    from companion.present.weave import Action
+    from companion.present.weave import WeaveButton
 
     with at_the_screen(journal_path) as stage:
         stage.resize(*size)
@@ -347,11 +347,11 @@ def test_every_question_fits_with_large_targets_that_lie_apart(journal_path, siz
             stage.key("space")
             stage.until(shows(stage, f"pick {pick} of 12"))
         for action, *answers in (
-            (Action.FAULT, "Skipped end", "One row lower", "Unweave to it"),
-            (Action.NOTE, "New bobbin: oat wool"),
-            (Action.MEASURE, "+ 10 cm"),
-            (Action.FIND, "Not sure"),
-            (Action.FIND, "I know: go elsewhere"),
+            (WeaveButton.FAULT, "Skipped end", "One row lower", "Unweave to it"),
+            (WeaveButton.NOTE, "New bobbin: oat wool"),
+            (WeaveButton.MEASURE, "+ 10 cm"),
+            (WeaveButton.FIND, "Not sure"),
+            (WeaveButton.FIND, "I know: go elsewhere"),
         ):
             stage.touch(stage.app.place.weave.button(action))
             for answer in (*answers, None):

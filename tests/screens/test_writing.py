@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from companion.present.letters import Layout
+from companion.present.letters import KeyboardLayout
 from companion.weaving.events import NoteWritten, PickWoven
 from tests.screens.test_window import SIZES, at_the_screen, events_in, texts_clipped, touch_targets
 
@@ -15,9 +15,9 @@ def journal_path(tmp_path, display):
 
 
 def begin_to_write(stage, words="In your own words"):
-    from companion.present.weave import Action
+    from companion.present.weave import WeaveButton
 
-    stage.touch(stage.app.place.weave.button(Action.NOTE))
+    stage.touch(stage.app.place.weave.button(WeaveButton.NOTE))
     stage.touch(stage.app.place.ask.button(words))
     return stage.app.place.write
 
@@ -88,7 +88,7 @@ def test_every_key_is_large_and_every_word_whole_on_every_arrangement(journal_pa
     with at_the_screen(journal_path, text_scale=1.3) as stage:
         stage.resize(*size)
         asked = begin_to_write(stage).asked
-        for layout in Layout:
+        for layout in KeyboardLayout:
             write = WriteScreen(asked, stage.app.look, stage.app.sizes, layout)
             stage.app.place._put(write)
             for page in ("letters", "signs"):

@@ -67,7 +67,7 @@ def test_unplugged_weaving_goes_on_by_touch_and_plugged_in_again_by_foot(tmp_pat
 
 
 def test_the_pedal_answers_a_question_with_its_main_answer(tmp_path, board, pedal):
-    from companion.present.weave import Action
+    from companion.present.weave import WeaveButton
 
     path = tmp_path / "towel.journal"
     with at_the_screen(path) as stage:
@@ -75,7 +75,7 @@ def test_the_pedal_answers_a_question_with_its_main_answer(tmp_path, board, peda
         board.answer()
         board.press(200)
         stage.until(shows(stage, "pick 2 of 12"))
-        stage.touch(stage.app.place.weave.button(Action.PAUSE))
+        stage.touch(stage.app.place.weave.button(WeaveButton.PAUSE))
         stage.until(lambda: stage.app.place.ask is not None)
         board.press(200)
         stage.until(lambda: stage.app.place.ask is None)

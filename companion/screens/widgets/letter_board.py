@@ -8,7 +8,7 @@ from typing import Any
 from kivy.properties import NumericProperty, ObjectProperty
 from kivy.uix.boxlayout import BoxLayout
 
-from companion.present.letters import LetterKey, Press
+from companion.present.letters import KeyAction, LetterKey
 from companion.screens.look import Look
 from companion.screens.widgets.word_button import WordButton
 
@@ -49,7 +49,7 @@ class LetterBoard(BoxLayout):  # type: ignore[misc]
             self._build()
         for button, key in self._pairs():
             look: Look = self.look
-            lit = key.press is Press.DONE
+            lit = key.press is KeyAction.DONE
             button.text = key.words
             button.size_hint_x = key.share
             button.wanted_size = self.letter_size
