@@ -111,3 +111,12 @@ def test_loading_the_core_loads_neither_kivy_nor_serial():
         [sys.executable, "-c", script], check=False, cwd=ROOT, capture_output=True, text=True, timeout=60
     )
     assert done.returncode == 0, done.stderr
+
+
+def test_one_module_of_companion_shifts_bits():
+    for path in sorted((ROOT / "companion").rglob("*.py")):
+        shifts = any(
+            isinstance(node, ast.BinOp | ast.AugAssign) and isinstance(node.op, ast.LShift | ast.RShift)
+            for node in ast.walk(ast.parse(path.read_text(encoding="utf-8")))
+        )
+        assert shifts == (path == ROOT / "companion" / "draft" / "masks.py"), path

@@ -1,4 +1,4 @@
-"""Sets of shafts and of treadles as bit masks; the one module that shifts bits for them.
+"""Sets of shafts, of treadles and of indices as bit masks; the one module of companion/ that shifts bits.
 
 Bit 0 is shaft 1 (nearest the weaver) or treadle 1 (leftmost). People count from 1, so everything that a
 person sees passes through `shafts_of`/`shed_of` and `treadles_of`/`treadle_set`.
@@ -18,12 +18,27 @@ NO_SHAFT = Shed(0)
 NO_TREADLE = TreadleSet(0)
 
 
+def bit(index: int) -> int:
+    """Return the set of one member, told by its index from 0: `bit(2)` is `0b100`."""
+    return 1 << index
+
+
+def first_bits(members: int) -> int:
+    """Return the set of the indices below `members`: `first_bits(3)` is `0b111`."""
+    return (1 << members) - 1
+
+
+def has_bit(mask: int, index: int) -> bool:
+    """Tell whether the index, from 0, is in the set."""
+    return bool(mask >> index & 1)
+
+
 def _mask(numbers: Iterable[int], what: str) -> int:
     mask = 0
     for number in numbers:
         if number < 1:
             raise ValueError(f"{what} are numbered from 1, not {number}")
-        mask |= 1 << (number - 1)
+        mask |= bit(number - 1)
     return mask
 
 
@@ -57,7 +72,7 @@ def treadles_of(pressed: TreadleSet) -> tuple[int, ...]:
 
 def every_shaft(shafts: int) -> Shed:
     """Return the shed that raises all of `shafts` shafts."""
-    return Shed((1 << shafts) - 1)
+    return Shed(first_bits(shafts))
 
 
 def complement(shed: Shed, shafts: int) -> Shed:
@@ -80,12 +95,12 @@ def ties_pressed(tieup: tuple[Shed, ...], pressed: TreadleSet) -> Shed:
 
 def is_raised(shed: Shed, shaft_index: int) -> bool:
     """Tell whether the shaft with this index (from 0) is in the shed."""
-    return bool(shed >> shaft_index & 1)
+    return has_bit(shed, shaft_index)
 
 
 def with_shaft(shed: Shed, shaft_index: int, raised: bool) -> Shed:
     """Return the shed with one shaft (index from 0) put in or taken out."""
-    return Shed(shed | 1 << shaft_index) if raised else Shed(shed & ~(1 << shaft_index))
+    return Shed(shed | bit(shaft_index)) if raised else Shed(shed & ~bit(shaft_index))
 
 
 def common(one: Shed, other: Shed) -> Shed:

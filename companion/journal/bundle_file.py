@@ -39,7 +39,7 @@ MOST_BYTES = {MANIFEST: 1_000_000, ENTRIES: 1_000_000_000}
 """Unpacked; a million entries take some 80 MB."""
 MOST_BYTES_OTHERS = 64_000_000
 LONGEST_LINE = 1_000_000
-AT_ONCE = 1 << 16
+AT_ONCE = 65_536
 _STAMP = (1980, 1, 1, 0, 0, 0)
 """The date of every member: the same journal gives the same bundle, byte for byte."""
 _MEND = "ask for the bundle again and copy it anew"

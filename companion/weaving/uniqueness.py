@@ -22,7 +22,7 @@ def rows_that_tell(look: NDArray[np.int64]) -> NDArray[np.int64]:
         return np.zeros(0, dtype=np.int64)
     ranks = [np.unique(look, return_inverse=True)[1].astype(np.int64) + 1]
     while int(ranks[-1].max()) < picks and len(ranks) <= picks.bit_length():
-        older = _below(ranks[-1], 1 << (len(ranks) - 1))
+        older = _below(ranks[-1], 2 ** (len(ranks) - 1))
         both = ranks[-1] * (picks + 1) + older
         ranks.append(np.unique(both, return_inverse=True)[1].astype(np.int64) + 1)
     order = np.argsort(ranks[-1], kind="stable")
@@ -47,7 +47,7 @@ def _rows_in_common(
     for power in reversed(range(len(ranks))):
         both = (one >= 0) & (other >= 0)
         same = both & (ranks[power][np.maximum(one, 0)] == ranks[power][np.maximum(other, 0)])
-        step = np.where(same, 1 << power, 0)
+        step = np.where(same, 2**power, 0)
         common += step
         one -= step
         other -= step

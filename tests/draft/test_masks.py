@@ -78,3 +78,11 @@ def test_pulls_keep_up_and_down_apart(up, down, shafts):
 def test_a_shed_is_printed_as_weavers_write_it():
     assert masks.print_shed(masks.shed_of([3, 1])) == "1 3"
     assert masks.print_shed(masks.NO_SHAFT) == "none"
+
+
+@given(st.sets(st.integers(0, 40)), st.integers(0, 41))
+def test_a_set_of_indices_holds_the_bits_of_its_members(indices, index):
+    mask = sum(masks.bit(member) for member in indices)
+    assert set(masks.bits_of(mask)) == indices
+    assert masks.has_bit(mask, index) == (index in indices)
+    assert set(masks.bits_of(mask & masks.first_bits(index))) == {member for member in indices if member < index}

@@ -14,7 +14,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from companion.draft.masks import Shed, bits_of, is_raised, union
+from companion.draft.masks import Shed, bit, bits_of, first_bits, is_raised, union
 
 MOST_PAIRS = 1600
 """Above this many pairs the greedy choice would take longer than what it saves."""
@@ -36,14 +36,14 @@ def fooling_set(targets: Sequence[int], restarts: int) -> tuple[Seed, ...]:
     Pairs that clash with the fewest others are taken first; `restarts` times another one is put before them.
     """
     pairs, clashes = _clashes(targets)
-    everything = (1 << len(pairs)) - 1
+    everything = first_bits(len(pairs))
     best = _apart(clashes, everything, ())
     order = sorted(range(len(pairs)), key=lambda at: (clashes[at].bit_count(), at))
     for first in order[1 : 1 + min(restarts, MOST_WORK // max(1, len(pairs)))]:
         other = _apart(clashes, everything & ~clashes[first], (first,))
         if len(other) > len(best):
             best = other
-    return tuple(Seed(targets[pairs[at][0]], 1 << pairs[at][1]) for at in best)
+    return tuple(Seed(targets[pairs[at][0]], bit(pairs[at][1])) for at in best)
 
 
 def _clashes(targets: Sequence[int]) -> tuple[list[tuple[int, int]], list[int]]:
@@ -55,8 +55,8 @@ def _clashes(targets: Sequence[int]) -> tuple[list[tuple[int, int]], list[int]]:
     with_pull: dict[int, int] = {}
     with_target: dict[int, int] = {}
     for at, (k, pull) in enumerate(pairs):
-        with_pull[pull] = with_pull.get(pull, 0) | 1 << at
-        with_target[k] = with_target.get(k, 0) | 1 << at
+        with_pull[pull] = with_pull.get(pull, 0) | bit(at)
+        with_target[k] = with_target.get(k, 0) | bit(at)
     holding = {
         pull: union(Shed(with_target.get(k, 0)) for k, t in enumerate(targets) if is_raised(Shed(t), pull))
         for pull in with_pull

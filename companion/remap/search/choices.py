@@ -27,7 +27,7 @@ from operator import and_
 import numpy as np
 import numpy.typing as npt
 
-from companion.draft.masks import bits_of
+from companion.draft.masks import bit, bits_of, first_bits
 
 Ints = npt.NDArray[np.int64]
 Bools = npt.NDArray[np.bool_]
@@ -161,9 +161,9 @@ def _pairs(target: int, worth: Sequence[int]) -> list[tuple[int, int]]:
     holding = dict.fromkeys(bits_of(target), 0)
     for at, column in enumerate(inside):
         for pull in bits_of(column):
-            holding[pull] |= 1 << at
+            holding[pull] |= bit(at)
     pairs = [(target, 0)]
     for at, column in enumerate(inside):
         fitting = reduce(and_, (holding[pull] for pull in bits_of(target & ~column)))
-        pairs += [(column, inside[k]) for k in bits_of(fitting & ~((2 << at) - 1))]
+        pairs += [(column, inside[k]) for k in bits_of(fitting & ~first_bits(at + 1))]
     return pairs

@@ -87,7 +87,7 @@ class PairSearch:
 
     def _tightest(self, node: _Node) -> int:
         """Return the index of the open target with the fewest repairs, after striking out the refuted ones; or -1."""
-        chosen, least = -1, 1 << 30
+        chosen, least = -1, 2**30
         for at, (is_open, repairs) in enumerate(node.known):
             if is_open and len(repairs) < least:
                 if repairs and node.nogoods:

@@ -29,7 +29,7 @@ from companion.remap.search.choices import Bools, Choices, Ints
 
 Floats = npt.NDArray[np.float64]
 
-TREADLE = 1 << 20
+TREADLE = 2**20
 """The cost of one column, in whole parts."""
 
 MOMENTUM = 0.8

@@ -19,6 +19,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
+from companion.draft.masks import bit, bits_of
 from companion.remap.search.bounds import Seed
 from companion.remap.search.linear_forest import LinearForest, Pair
 from companion.remap.search.watch import Watch
@@ -116,7 +117,7 @@ class RowSearch:
             room = self._treadles - len(node.columns)
             return (DEAD if _apart(missing, room) > room else helpless[0][0]), []
         helped.sort()
-        chosen, fewest, least = OPENED, [], 1 << 30
+        chosen, fewest, least = OPENED, [], 2**30
         for _, at in helped[:CLOSE_LOOKS]:
             target = self._targets[at]
             repairs = _repairs(target, node.columns, self._must, node.forest)
@@ -135,7 +136,7 @@ class RowSearch:
             joined = forest.joined(repair.pairs)
             if joined is None:
                 continue
-            shrunk = tuple(c & target if repair.shrunk >> i & 1 else c for i, c in enumerate(columns))
+            shrunk = _shrink(columns, repair.shrunk, target)
             changed = [c & ~s for c, s in zip(columns, shrunk, strict=True)]
             lost = 0
             for c in changed:
@@ -145,7 +146,7 @@ class RowSearch:
                 for t, was in zip(self._targets, opened, strict=True)
             ]
             yield _Node(shrunk, joined, after, nogoods)
-            bounds = tuple((i, shrunk[i]) for i in range(len(columns)) if repair.shrunk >> i & 1)
+            bounds = tuple((i, shrunk[i]) for i in bits_of(repair.shrunk))
             nogoods = (*nogoods, _Nogood(bounds, repair.pairs))
         if len(columns) < self._treadles:
             grown, joined = (*columns, target), forest.grown()
@@ -205,19 +206,19 @@ def _repairs(target: int, columns: Columns, must: Columns, forest: LinearForest)
     outside = 0
     for i, c in enumerate(columns):
         if c & ~target:
-            outside |= 1 << i
+            outside |= bit(i)
     found: list[Repair] = []
     for k, (i, a) in enumerate(usable):
         rest_a = target & ~a
         if not rest_a:
-            found.append(Repair(1 << i & outside, ()))
+            found.append(Repair(bit(i) & outside, ()))
             continue
         for m, (j, b) in enumerate(usable[k + 1 :], k + 1):
             if b == target:
                 continue
             rest_b = rest_a & ~b
             if not rest_b:
-                found.append(Repair((1 << i | 1 << j) & outside, ()))
+                found.append(Repair((bit(i) | bit(j)) & outside, ()))
                 continue
             if rest_b == rest_a:
                 continue
@@ -237,7 +238,7 @@ def _repairs(target: int, columns: Columns, must: Columns, forest: LinearForest)
 
 def _add_three(found: list[Repair], used: tuple[int, int, int], outside: int, forest: LinearForest) -> None:
     i, j, k = used
-    shrunk = (1 << i | 1 << j | 1 << k) & outside
+    shrunk = (bit(i) | bit(j) | bit(k)) & outside
     for pair in ((i, j), (i, k), (j, k)):
         if forest.allows(*pair):
             found.append(Repair(shrunk, () if pair in forest.pairs else (pair,)))
@@ -245,7 +246,7 @@ def _add_three(found: list[Repair], used: tuple[int, int, int], outside: int, fo
 
 def _add_four(found: list[Repair], used: tuple[int, int, int, int], outside: int, forest: LinearForest) -> None:
     i, j, k, m = used
-    shrunk = (1 << i | 1 << j | 1 << k | 1 << m) & outside
+    shrunk = (bit(i) | bit(j) | bit(k) | bit(m)) & outside
     for pair, other in (((i, j), (k, m)), ((i, k), (j, m)), ((i, m), (j, k))):
         if forest.allows(*pair) and forest.allows(*other):
             new = tuple(p for p in (pair, other) if p not in forest.pairs)
@@ -270,11 +271,19 @@ def _least(repairs: list[Repair]) -> list[Repair]:
     return least
 
 
+def _shrink(columns: Columns, shrunk: int, target: int) -> Columns:
+    """Return the columns with those of the set `shrunk` kept inside the target."""
+    changed = list(columns)
+    for i in bits_of(shrunk):
+        changed[i] &= target
+    return tuple(changed)
+
+
 def _refuted(repair: Repair, target: int, node: _Node) -> bool:
-    columns, forest = node.columns, node.forest
+    columns, forest = _shrink(node.columns, repair.shrunk, target), node.forest
     for bounds, pairs in node.nogoods:
         for i, bound in bounds:
-            if (columns[i] & target if repair.shrunk >> i & 1 else columns[i]) & ~bound:
+            if columns[i] & ~bound:
                 break
         else:
             if not pairs or all(pair in repair.pairs or pair in forest.pairs for pair in pairs):

@@ -193,7 +193,7 @@ def _partners(target: int, columns: Sequence[int]) -> int:
 def _tightest(state: _State) -> tuple[int, list[Makers]] | None:
     """Return the open target with the fewest choices, and these; 0: nothing is open; None: the state is dead."""
     column = state.column
-    chosen, fewest, least = 0, [], 1 << 30
+    chosen, fewest, least = 0, [], 2**30
     for target, own in column.items():
         if own == target:
             continue

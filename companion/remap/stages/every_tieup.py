@@ -25,7 +25,7 @@ from companion.draft.masks import Shed, shafts_of, shed_of
 Costs = NDArray[np.int64]
 """A number for every tie-up."""
 
-NEVER = np.int64(1) << np.int64(60)
+NEVER = np.int64(2**60)
 """The cost of a tie-up that is no choice."""
 
 
