@@ -1,4 +1,4 @@
-"""Pedals that act as a keyboard (page-turners): key codes of a window in, presses out. Pure: the window calls it.
+"""Pedals that act as a keyboard (page-turners): key codes of a window in, presses out. Pure: every time is an argument.
 
 A key means what the weaver taught it by pressing. It speaks once when it goes down and not again until it has come
 up: a window repeats a key that is held, and does not say so.
@@ -10,7 +10,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from types import MappingProxyType
 
-from drivers.events import Press, Pressed
+from drivers.debounce import Edge
+from drivers.events import Listener, Press, Pressed
+from drivers.gestures import Gestures, GestureTimes, PedalUse
 from drivers.tally import Ignored, Tally
 
 KeyMeanings = Mapping[int, Press]
@@ -33,32 +35,63 @@ USUAL_KEYS: KeyMeanings = MappingProxyType(
 """What page-turners usually send, as the codes that Kivy's window gives (`kivy.core.window.Keyboard.keycodes`)."""
 
 
-class KeyPedal:
-    """The keys of a keyboard-like pedal."""
+_USUAL_TIMES = GestureTimes()
 
-    def __init__(self, meanings: KeyMeanings, ignored: Tally) -> None:
+
+class KeyPedal:
+    """The keys of a keyboard-like pedal: tells `listener` of presses, with the same gestures as a foot-switch.
+
+    `double_tap` is what two quick ones for "next" ask for; None: every key speaks at once when it goes down.
+    """
+
+    def __init__(
+        self,
+        meanings: KeyMeanings,
+        listener: Listener,
+        ignored: Tally,
+        double_tap: Press | None = None,
+        times: GestureTimes = _USUAL_TIMES,
+    ) -> None:
         self._meanings = meanings
+        self._listener = listener
         self._ignored = ignored
         self._down: set[int] = set()
+        uses = {press: PedalUse(press, hold=None) for press in Press}
+        uses[Press.ADVANCE] = PedalUse(Press.ADVANCE, hold=None, double_tap=double_tap)
+        self._gestures = {press: Gestures(use, times, ignored) for press, use in uses.items()}
 
-    def key_down(self, code: int, at_s: float) -> Pressed | None:
-        """Return the press that this key asks for, or None for a repeat and for keys without a meaning."""
+    def key_down(self, code: int, at_s: float) -> bool:
+        """Take a key that went down, or the repeat of one that is down; tell whether it has a meaning."""
+        meaning = self._meanings.get(code)
         if code in self._down:
             self._ignored[Ignored.KEY_REPEAT] += 1
-            return None
-        self._down.add(code)
-        if code not in self._meanings:
+        elif meaning is None:
+            self._down.add(code)
             self._ignored[Ignored.UNMAPPED_KEY] += 1
-            return None
-        return Pressed(self._meanings[code], at_s)
+        else:
+            self._down.add(code)
+            self._tell(self._gestures[meaning].observe(Edge(True, at_s), at_s))
+        return meaning is not None
 
-    def key_up(self, code: int) -> None:
+    def key_up(self, code: int, at_s: float) -> None:
         """Let the key speak again."""
+        meaning = self._meanings.get(code)
+        if code in self._down and meaning is not None:
+            self._tell(self._gestures[meaning].observe(Edge(False, at_s), at_s))
         self._down.discard(code)
+
+    def time_passed(self, at_s: float) -> None:
+        """Tell of a tap that no second one has followed; call it some twenty times a second where double taps count."""
+        for gestures in self._gestures.values():
+            self._tell(gestures.observe(None, at_s))
 
     def focus_lost(self) -> None:
         """Forget what is down: the window will not hear those keys come up."""
         self._down.clear()
+
+    def _tell(self, presses: list[Pressed]) -> None:
+        for pressed in presses:
+            self._listener(pressed)
 
 
 @dataclass(frozen=True, slots=True)

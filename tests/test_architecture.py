@@ -10,11 +10,8 @@ from pathlib import Path
 import pytest
 
 ROOT = Path(__file__).resolve().parents[1]
-ROOMS = ("draft", "remap", "weaving", "journal", "record", "present", "screens", "cli")
+ROOMS = ("draft", "remap", "weaving", "journal", "record", "present", "screens", "workshop", "wiring", "cli")
 PURE = ("draft", "remap", "weaving")
-
-WIRING = {"app", "dressing", "looms", "loomside", "places", "wiring"}
-"""Modules that wire the rooms together; they stand above all rooms but the command line."""
 
 MAY_IMPORT = {
     "draft": set(),
@@ -24,7 +21,9 @@ MAY_IMPORT = {
     "present": {"draft", "remap", "weaving"},
     "record": {"draft", "remap", "weaving", "present"},
     "screens": {"draft", "remap", "weaving", "present"},
-    "cli": {"draft", "remap", "weaving", "journal", "record", "present", "screens"} | WIRING,
+    "workshop": {"draft", "remap", "weaving", "journal", "record", "present"},
+    "wiring": {"draft", "remap", "weaving", "journal", "record", "present", "screens", "workshop"},
+    "cli": {"draft", "remap", "weaving", "journal", "record", "present", "screens", "workshop", "wiring"},
 }
 """For each room the rooms it may import, besides itself."""
 
@@ -33,6 +32,11 @@ IMPURE_MODULES = {"os", "time", "random", "sqlite3", "socket", "subprocess", "th
 
 REMAP_FLOORS = ("loom", "search", "feet", "stages")
 """The groups of the remap room from below; what stands in the room itself is above them all, `errors` below."""
+
+
+MAY_IMPORT_DRIVERS = {"wiring", "cli", "workshop"}
+"""Rooms that may speak to pedals; a screen hears of them through what is wired to it."""
+ROOT_MODULES = {"__init__.py", "__main__.py"}
 
 
 def imports_of(path: Path) -> set[str]:
@@ -58,6 +62,19 @@ def test_a_room_imports_only_the_rooms_below_it(room):
             parts = name.split(".")
             if parts[0] == "companion" and len(parts) > 1:
                 assert parts[1] in allowed, f"{path.relative_to(ROOT)} imports {name}"
+
+
+def test_every_module_stands_in_a_room():
+    folders = {path.name for path in (ROOT / "companion").iterdir() if path.is_dir() and any(path.rglob("*.py"))}
+    assert folders == set(ROOMS) == set(MAY_IMPORT)
+    assert {path.name for path in (ROOT / "companion").glob("*.py")} == ROOT_MODULES
+
+
+@pytest.mark.parametrize("room", ROOMS)
+def test_drivers_are_reached_only_from_where_things_are_wired(room):
+    for path in files_of(room):
+        reached = any(name.split(".")[0] == "drivers" for name in imports_of(path))
+        assert not reached or room in MAY_IMPORT_DRIVERS, path
 
 
 @pytest.mark.parametrize("floor", REMAP_FLOORS)

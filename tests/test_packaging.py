@@ -78,7 +78,7 @@ def test_the_installed_program_finds_its_assets_and_reads_one(installed, tmp_pat
     found = run(
         python,
         "-c",
-        "from companion.app import DEMO\nfrom companion.places import asset\nprint(asset(DEMO))",
+        "from companion.workshop.app import DEMO\nfrom companion.workshop.places import asset\nprint(asset(DEMO))",
         cwd=tmp_path,
     )
     assert found.returncode == 0, found.stderr

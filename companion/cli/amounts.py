@@ -6,20 +6,20 @@ import argparse
 import json
 from pathlib import Path
 
-from companion import app
 from companion.cli import amounts_left, amounts_planned
 from companion.cli.loom_options import loom_named_in
 from companion.cli.new_warp import add_measures, measures_of, with_waste
 from companion.cli.sizes import option_of
 from companion.cli.sources import load_draft, names_a_warp
 from companion.cli.status import DONE, CommandError
-from companion.dressing import reckon_with
 from companion.journal.errors import JournalError
 from companion.journal.snapshots import progress_of
-from companion.looms import NO_NAME
 from companion.remap.loom.loom import Loom
 from companion.weaving.errors import WeavingError
 from companion.weaving.warp import LoomProfile, Warp
+from companion.workshop import app
+from companion.workshop.dressing import reckon_with
+from companion.workshop.looms import NO_NAME
 
 SUMMARY = "how much warp and weft drafts take, or a warp still needs"
 _UNNAMED_LOOM = LoomProfile(NO_NAME, Loom(1, 1))

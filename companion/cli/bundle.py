@@ -7,17 +7,17 @@ import json
 import shlex
 from pathlib import Path
 
-from companion.app import looms_file
 from companion.cli.status import DONE, CommandError
 from companion.journal.bundle import ImportResult, bring_in
 from companion.journal.bundle_file import write_bundle
 from companion.journal.errors import JournalError
 from companion.journal.shelf import name_of, shelf_of_weaver
 from companion.journal.snapshots import progress_of
-from companion.looms import NO_NAME, LoomsError, load_looms, same_loom
 from companion.remap.loom.loom import Action
 from companion.remap.loom.tieup_text import print_tieup
 from companion.weaving.state import tieup_on
+from companion.workshop.app import looms_file
+from companion.workshop.looms import NO_NAME, LoomsError, load_looms, same_loom
 
 SUMMARY = "a whole warp as one file, to move it to another device"
 _WORDS = {

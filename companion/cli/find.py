@@ -11,7 +11,6 @@ from itertools import islice
 import numpy as np
 from numpy.typing import NDArray
 
-from companion import app
 from companion.cli.seen import seen_rows, shuttles_seen
 from companion.cli.sources import load_draft, names_a_warp
 from companion.cli.status import DONE, NO_SUCH_ANSWER, CommandError
@@ -26,6 +25,7 @@ from companion.weaving.sides import speak_against
 from companion.weaving.state import State
 from companion.weaving.uniqueness import rows_that_tell
 from companion.weaving.warp import Piece
+from companion.workshop import app
 
 SUMMARY = "find the place from what is seen at the fell"
 SHOWN = 20

@@ -6,14 +6,14 @@ import argparse
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
-from companion import app
 from companion.cli.status import CommandError
 from companion.draft.masks import common, every_shaft
-from companion.looms import NO_NAME, Looms, LoomsError, load_looms, loom_named
 from companion.remap.loom.loom import Action, Loom, Tie, TieUp
 from companion.remap.loom.tieup_text import parse_tieup
 from companion.remap.search.fewest import MOST_TREADLES
 from companion.weaving.warp import LoomProfile
+from companion.workshop import app
+from companion.workshop.looms import NO_NAME, Looms, LoomsError, load_looms, loom_named
 
 PRESENT_WORDS = '"1 3,2 4,…"'
 

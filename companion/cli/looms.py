@@ -7,15 +7,15 @@ import json
 from dataclasses import replace
 from functools import partial
 
-from companion import app
 from companion.cli.loom_options import Usual, add_loom_arguments, known_looms, overridden
 from companion.cli.status import DONE, CommandError
 from companion.draft.units import length_words
-from companion.looms import Looms, LoomsError, change_looms, loom_named, with_loom, without_loom
 from companion.record.wording import loom_words
 from companion.remap.errors import RemapError
 from companion.remap.loom.tieup_text import print_tieup
 from companion.weaving.warp import LoomProfile
+from companion.workshop import app
+from companion.workshop.looms import Looms, LoomsError, change_looms, loom_named, with_loom, without_loom
 
 SUMMARY = "your looms and how they are tied now: list, add, change, remove"
 ADD, CHANGE, REMOVE = "add", "change", "remove"

@@ -10,8 +10,8 @@ from companion.cli.sizes import check_sizes, one_for_each
 from companion.cli.status import CommandError
 from companion.cli.yarn_words import yarn_size
 from companion.draft.model import Draft
-from companion.dressing import Measures, PieceMeasures
 from companion.weaving.warp import LoomProfile, Winding
+from companion.workshop.dressing import Measures, PieceMeasures
 
 ANY_LENGTH_CM = 1.0
 """The length of a warp of which only its take-up and shrinkage count."""

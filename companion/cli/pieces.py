@@ -7,7 +7,6 @@ import json
 from collections.abc import Iterator
 from pathlib import Path
 
-from companion import app
 from companion.cli import remap_words
 from companion.cli.loom_options import Usual, add_loom_arguments, profile_of
 from companion.cli.remap_document import document
@@ -24,6 +23,7 @@ from companion.remap.feet.tied_stage import TiedStage
 from companion.remap.loom.loom import Action, Loom
 from companion.remap.pieces import PiecePlan, plan_pieces
 from companion.remap.remapped import Remapping, Verdict
+from companion.workshop import app
 
 SUMMARY = "the order of several pieces on one warp that changes fewest cords"
 SECONDS = 60.0

@@ -5,7 +5,6 @@ from __future__ import annotations
 import argparse
 import json
 
-from companion import app
 from companion.cli.outputs import write_whole
 from companion.cli.status import DONE, CommandError
 from companion.draft.units import counted
@@ -15,6 +14,7 @@ from companion.record.sheet import Sheet, sheet
 from companion.record.tables import to_csv, to_document
 from companion.record.wording import duration_words, time_words
 from companion.weaving.errors import WeavingError
+from companion.workshop import app
 
 HERE = None
 """Times as the clock of this place shows them, summer time included."""

@@ -11,11 +11,11 @@ import subprocess
 import sys
 import tempfile
 
-from companion import app
 from companion.cli.status import DONE, NO_SUCH_ANSWER, CommandError
 from companion.cli.stepper import Readings, place
 from companion.cli.weave import demo_warp_name
 from companion.weaving.decide import weave_pick
+from companion.workshop import app
 
 SUMMARY = "weave the demo's first picks, be cut off, and resume at the right pick"
 PICKS = 12

@@ -9,7 +9,6 @@ from companion.cli.keys import HELP, LOST, command_of, key_lines, whole_picks
 from companion.draft.treadling import PlaceInReading, TreadlingReading, read_treadling
 from companion.draft.units import length_words
 from companion.journal.errors import JournalError
-from companion.loomside import AtTheLoom
 from companion.present import wording
 from companion.present.asking import Asked, AskedToWrite, AtLoom, Elsewhere, FlowStep
 from companion.present.between_pieces import leave_after, leave_at_start, short_of_plan
@@ -33,6 +32,7 @@ from companion.weaving.events import (
 from companion.weaving.pick_view import PickView, next_pick, rows_at_fell, this_pick
 from companion.weaving.state import State
 from companion.weaving.taking_out import taking_out
+from companion.workshop.loomside import AtTheLoom
 
 Readings = dict[int, TreadlingReading]
 """The treadling of each piece (index), read as repeats."""

@@ -7,7 +7,6 @@ import sys
 from collections.abc import Sequence
 from pathlib import Path
 
-from companion import app
 from companion.cli.loom_options import Usual, add_loom_arguments, profile_of
 from companion.cli.new_warp import add_measures, measures_of, with_waste
 from companion.cli.on_shelf import check_agrees
@@ -15,12 +14,13 @@ from companion.cli.sources import load_draft, names_a_warp
 from companion.cli.status import DONE, NO_SUCH_ANSWER, CommandError
 from companion.cli.stepper import step_through
 from companion.draft.model import Draft
-from companion.dressing import CannotDressError, dress, reckon_with
 from companion.journal.errors import JournalError
 from companion.journal.shelf import same_name
 from companion.remap.errors import RemapError
 from companion.screens import environment
 from companion.weaving.errors import WeavingError
+from companion.workshop import app
+from companion.workshop.dressing import CannotDressError, dress, reckon_with
 
 SUMMARY = "step through the picks of a draft or of a warp begun before"
 

@@ -21,7 +21,8 @@ USUAL_TEXT, LARGE_TEXT = 1.0, 1.3
 class Preferences:
     """The settings; the defaults suit a first start. `pedal` is the name of a serial port, empty for none.
 
-    `double_tap` is the value of the `WeaveButton` that a double tap of the pedal stands for, empty for none.
+    Everything is kept by ids that stay when a button is called otherwise. `double_tap` is the `action_id` of what a
+    double tap of the pedal stands for, empty for none.
     `bare_switch`, `two_pedals` and `inverted` say what hangs on that port: switches on its control lines instead of a
     board, a second pedal for back, switches that read as pressed when they are not.
     `letters` is the value of the `KeyboardLayout` of the keyboard on the screen, `cloth` that of the `Surface` at the
@@ -46,6 +47,16 @@ class Preferences:
     trade: str = Trade.BRITISH.value
     next_keys: tuple[int, ...] = ()
     back_keys: tuple[int, ...] = ()
+
+
+def action_id(action: WeaveButton) -> str:
+    """Return the name by which an action is kept, whatever its button says: `note`."""
+    return action.name.lower()
+
+
+def action_of(kept: str) -> WeaveButton | None:
+    """Return the action that was kept by this id; None for none, or one that is no more."""
+    return next((action for action in WeaveButton if action_id(action) == kept), None)
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,7 +110,7 @@ def _ask_double_tap(now: Preferences) -> Asked[Preferences | Teach]:
     return Asked(
         "What is a double tap?",
         (
-            *(_set(action.value, replace(now, double_tap=action.value)) for action in WeaveButton),
+            *(_set(action.value, replace(now, double_tap=action_id(action))) for action in WeaveButton),
             _set("Nothing", replace(now, double_tap=""), main=True),
         ),
         detail="With a double tap, a single one is heard a moment later",

@@ -22,8 +22,8 @@ Said = TypeVar("Said")
 class Trade(Enum):
     """Whose words the screens say."""
 
-    BRITISH = "British"
-    NORTH_AMERICAN = "North American"
+    BRITISH = "british"
+    NORTH_AMERICAN = "north_american"
 
 
 _PAIRS = {

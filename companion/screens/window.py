@@ -1,11 +1,11 @@
-"""The window: one place at a time, keys and pedal presses handed to it, and news from other threads brought to it."""
+"""The window: one place at a time, keys handed to whoever hears them, and news from other threads brought to it."""
 
 from __future__ import annotations
 
 import queue
 import time
 from collections.abc import Callable
-from typing import Any
+from typing import Any, Protocol
 
 from kivy.app import App
 from kivy.clock import Clock
@@ -17,9 +17,22 @@ from companion.present.trade_words import Trade
 from companion.screens.look import look_of, window_sizes
 from companion.screens.place import Place
 from companion.screens.theme import DARK, Sizes, Theme
-from drivers.events import Press
-from drivers.keys import USUAL_KEYS, KeyMeanings, KeyPedal
-from drivers.tally import new_tally
+
+
+class Keyboard(Protocol):
+    """Whoever makes something of the keys of a keyboard, real or in a pedal; times are monotonic seconds."""
+
+    def key_down(self, code: int, at_s: float) -> bool:
+        """Take a key that went down, or its repeat; tell whether it has a meaning."""
+        ...
+
+    def key_up(self, code: int, at_s: float) -> None:
+        """Take a key that came up."""
+        ...
+
+    def focus_lost(self) -> None:
+        """Forget what is down: the window will not hear those keys come up."""
+        ...
 
 
 class FellsideWindow(App):  # type: ignore[misc]
@@ -33,13 +46,12 @@ class FellsideWindow(App):  # type: ignore[misc]
         theme: Theme = DARK,
         mirrored: bool = False,
         text_scale: float = 1.0,
-        keys: KeyMeanings = USUAL_KEYS,
         trade: Trade = Trade.BRITISH,
         **properties: Any,
     ) -> None:
         super().__init__(**properties)
         self._first_place = first_place
-        self._keys = KeyPedal(keys, new_tally())
+        self._keyboard: Keyboard | None = None
         self.change_looks(theme, mirrored, text_scale, trade)
         self.place: Any = Place()
         self._posted: queue.SimpleQueue[Callable[[], None]] = queue.SimpleQueue()
@@ -75,9 +87,9 @@ class FellsideWindow(App):  # type: ignore[misc]
         self.root.clear_widgets()
         self.root.add_widget(place)
 
-    def change_keys(self, keys: KeyMeanings) -> None:
-        """Let keys mean something else from now on."""
-        self._keys = KeyPedal(keys, new_tally())
+    def listen_to_keys(self, keyboard: Keyboard) -> None:
+        """Hand all keys that the place does not take for itself to this one from now on."""
+        self._keyboard = keyboard
 
     def post(self, news: Callable[[], None]) -> None:
         """Call `news` soon on Kivy's thread, in order of posting; may be called from any thread."""
@@ -104,21 +116,15 @@ class FellsideWindow(App):  # type: ignore[misc]
     def _key_down(self, _window: Any, key: int, *_: Any) -> bool:
         if self.place.hear_key(key):
             return True
-        pressed = self._keys.key_down(key, time.monotonic())
-        if pressed is None:
-            return False
-        if pressed.press is Press.ADVANCE:
-            self.place.go_on()
-        else:
-            self.place.go_back()
-        return True
+        return self._keyboard is not None and self._keyboard.key_down(key, time.monotonic())
 
     def _text_typed(self, _window: Any, text: str) -> None:
         self.place.hear_text(text)
 
     def _key_up(self, _window: Any, key: int, *_: Any) -> None:
-        self._keys.key_up(key)
+        if self._keyboard is not None:
+            self._keyboard.key_up(key, time.monotonic())
 
     def _focus_changed(self, _window: Any, focused: bool) -> None:
-        if not focused:
-            self._keys.focus_lost()
+        if not focused and self._keyboard is not None:
+            self._keyboard.focus_lost()

@@ -8,34 +8,35 @@ from typing import Self
 from companion.journal.errors import JournalError
 from companion.present.asking import Elsewhere
 from companion.present.cue import Sound
-from companion.screens.flow_side import FlowSide
-from companion.screens.loom_side import LoomSide
+from companion.screens.at_loom import LoomPlace
+from companion.screens.flow import FlowPlace
 from companion.screens.window import FellsideWindow
 from companion.weaving.errors import WeavingError
-from companion.wiring.loom_at_window import LoomAtWindow
-from companion.wiring.pedal_at_window import PedalAtWindow
-from companion.wiring.preferences_at_window import PreferencesAtWindow
-from companion.wiring.record_at_window import show_record
-from companion.wiring.tie_up_at_window import say
-from companion.wiring.warps_at_window import WarpsAtWindow
-from companion.wiring.watchdog import SignsOfLife
+from companion.wiring.ear import USUAL_GUARD, Ear
+from companion.wiring.loom import LoomWay
+from companion.wiring.preferences import PreferencesWay
+from companion.wiring.record import show_record
+from companion.wiring.start import StartWay
+from companion.wiring.tie_up import say
+from companion.workshop.watchdog import SignsOfLife
+from drivers.double_guard import GuardTimes
 
 
 class ScreenApp:
     """The window, opened on the warp called `name`, or on the choice of warps where it is None.
 
-    `pedal` is a serial port to listen to today, whatever the settings say.
+    `pedal` is a serial port to listen to today, whatever the settings say; `guard` None believes every press.
     """
 
-    def __init__(self, name: str | None, pedal: str | None = None) -> None:
+    def __init__(self, name: str | None, pedal: str | None = None, guard: GuardTimes | None = USUAL_GUARD) -> None:
         self._today = pedal
         self.window = FellsideWindow(lambda _window: self._start() if name is None else self._loom.side(name))
-        self._pedal = PedalAtWindow(
-            swallowed=lambda: self._kept.sounds.play(Sound.REFUSED), double_tapped=self._double_tapped
+        self._ear = Ear(
+            swallowed=lambda: self._kept.sounds.play(Sound.REFUSED), double_tapped=self._double_tapped, guard=guard
         )
-        self._kept = PreferencesAtWindow(self.window, self._pedal, leave=self._show_start)
-        self._loom = LoomAtWindow(self.window, self._kept, self._pedal, self._go)
-        self._warps = WarpsAtWindow(self.window, self._open, self._kept.ask, lambda: self._kept.letters)
+        self._kept = PreferencesWay(self.window, self._ear, leave=self._show_start)
+        self._loom = LoomWay(self.window, self._kept, self._ear, self._go)
+        self._warps = StartWay(self.window, self._open, self._kept.ask, lambda: self._kept.letters)
 
     def __enter__(self) -> Self:
         self._kept.listen(self._today)
@@ -44,7 +45,7 @@ class ScreenApp:
     def __exit__(
         self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
     ) -> None:
-        self._pedal.close()
+        self._ear.close()
         self._kept.close()
         self._loom.close()
 
@@ -56,7 +57,7 @@ class ScreenApp:
     def _double_tapped(self) -> None:
         self._loom.double_tapped()
 
-    def _start(self) -> FlowSide:
+    def _start(self) -> FlowPlace:
         self._loom.close()
         return self._warps.side()
 
@@ -65,7 +66,7 @@ class ScreenApp:
 
     def _open(self, name: str) -> None:
         try:
-            place: LoomSide = self._loom.side(name)
+            place: LoomPlace = self._loom.side(name)
         except (JournalError, WeavingError) as error:
             say(self.window, str(error), self._show_start)
         else:

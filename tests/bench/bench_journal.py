@@ -19,9 +19,9 @@ from pathlib import Path
 from companion.journal.backup import back_up
 from companion.journal.snapshots import keep_snapshot, progress_of
 from companion.journal.store import Journal
-from companion.loomside import AtTheLoom
 from companion.weaving.decide import jump, weave_pick
 from companion.weaving.events import Entry, Jumped, PickWoven
+from companion.workshop.loomside import AtTheLoom
 from tests.journal.warps import long_warp
 
 PICKS = 10_000

@@ -8,7 +8,7 @@ import json
 import pytest
 
 from companion.cli.commands import run
-from companion.places import asset
+from companion.workshop.places import asset
 
 WAFFLE = str(asset("drafts/waffle-four-shaft.txt"))
 BARN = ("add", "Barn loom", "--shafts", "8", "--treadles", "10", "--width", "90", "--waste", "60")

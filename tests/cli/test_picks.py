@@ -10,7 +10,7 @@ from companion.cli.commands import run
 from companion.draft.model import Section
 from companion.draft.reading import read_draft
 from companion.draft.wif_write import write_wif
-from companion.places import asset
+from companion.workshop.places import asset
 from tests.draft.drafts import draft_of
 from tests.oracles.places_by_hand import rows_that_tell
 

@@ -8,7 +8,7 @@ import re
 import pytest
 
 from companion.cli.commands import run
-from companion.places import asset
+from companion.workshop.places import asset
 
 MATS = [str(asset(f"drafts/diversified-plain-weave-four-shaft-{number}.txt")) for number in (1, 4, 2, 5, 3)]
 

@@ -21,9 +21,9 @@ from pathlib import Path
 
 from companion.journal.snapshots import progress_of
 from companion.journal.store import Journal
-from companion.loomside import AtTheLoom
 from companion.weaving.decide import jump, weave_pick
 from companion.weaving.events import Jumped, PickWoven
+from companion.workshop.loomside import AtTheLoom
 from tests.journal.warps import long_warp
 
 PICKS = 1_000

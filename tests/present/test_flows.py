@@ -280,7 +280,7 @@ def test_each_setting_is_changed_alone():
     assert follow(wired, "Two bare switches", "The other way round").result == Preferences(
         pedal=port, bare_switch=True, two_pedals=True, inverted=True
     )
-    assert follow(asked, "Double tap", "Undo").result == Preferences(double_tap="Undo")
+    assert follow(asked, "Double tap", "Undo").result == Preferences(double_tap="undo")
     assert follow(asked, "Keyboard", "azerty").result == Preferences(letters="azerty")
     assert follow(asked, "Speak the feet").result == Preferences(voice=True)
     assert follow(asked, "Done").result == now

@@ -9,7 +9,6 @@ from functools import partial
 import pytest
 
 from companion.draft.model import Section
-from companion.dressing import dress
 from companion.present.asking import Asked, AskedToWrite
 from companion.present.fault import ask_fault
 from companion.present.find import ask_place
@@ -29,6 +28,7 @@ from companion.weaving.onward import onward
 from companion.weaving.pick_view import this_pick
 from companion.weaving.progress import begin, evolve
 from companion.weaving.warp import LoomProfile
+from companion.workshop.dressing import dress
 from tests.screens.warps import twill_draft, twill_warp
 
 

@@ -10,13 +10,13 @@ import pytest
 from companion.draft.masks import shed_of
 from companion.draft.model import Treadled
 from companion.draft.reading import read_draft
-from companion.places import asset
 from companion.remap.errors import RemapError
 from companion.remap.loom.cords import cords_between
 from companion.remap.loom.loom import Action, Loom, Tie
 from companion.remap.pieces import plan_pieces
 from companion.remap.proof import weaves_the_draft
 from companion.remap.remapped import Verdict
+from companion.workshop.places import asset
 from tests.draft.drafts import draft_of
 
 MATS = tuple(

@@ -10,7 +10,6 @@ import random
 import pytest
 
 from companion.draft.masks import shafts_of
-from companion.dressing import dress
 from companion.remap import turned_over
 from companion.remap.errors import RemapError
 from companion.remap.loom.loom import Action, Loom
@@ -19,6 +18,7 @@ from companion.remap.remapped import Verdict
 from companion.remap.remapping import remap
 from companion.remap.turned_over import can_turn_over, remap_face_down
 from companion.weaving.warp import LoomProfile
+from companion.workshop.dressing import dress
 from tests.draft.drafts import draft_of
 
 

@@ -43,10 +43,10 @@ def main() -> None:
 
 
 def _open(name: str | None, theme: str):
-    from companion import app
     from companion.present.preferences import Preferences
-    from companion.wiring.preference_file import save_preferences
     from companion.wiring.screen_app import ScreenApp
+    from companion.workshop import app
+    from companion.workshop.preference_file import save_preferences
 
     save_preferences(app.preference_file(), Preferences(theme=theme, sounds=False))
     return ScreenApp(name)
@@ -93,11 +93,11 @@ def _ways_and_cords(width: int, height: int, theme: str, snap: Callable[[Stage, 
 
 
 def _at_the_looms(width: int, height: int, theme: str, snap: Callable[[Stage, str], None]) -> None:
-    from companion import app
-    from companion.looms import save_looms
     from companion.remap.loom.loom import Action, Loom
     from companion.remap.loom.tieup_text import parse_tieup
     from companion.weaving.warp import LoomProfile
+    from companion.workshop import app
+    from companion.workshop.looms import save_looms
 
     tied = parse_tieup("1 2/3 4, 2 3/1 4, 3 4/1 2, 1 4/2 3, 1 3/2 4, 2 4/1 3", Action.COUNTERMARCHE)
     save_looms(app.looms_file(), [LoomProfile("Floor loom", Loom(4, 6, Action.COUNTERMARCHE), tied, 100, 60)])
@@ -127,10 +127,10 @@ def _at_the_draft(stage: Stage, snap: Callable[[Stage, str], None]) -> None:
 
 
 def _weave_some() -> None:
-    from companion import app
     from companion.cli.weave import demo_warp_name
-    from companion.loomside import AtTheLoom
     from companion.weaving.onward import onward
+    from companion.workshop import app
+    from companion.workshop.loomside import AtTheLoom
 
     end_ms = app.now_ms() - AWAY_MS
     times_ms = iter(range(end_ms - PICKS_WOVEN * PICK_MS, end_ms, PICK_MS))
@@ -140,8 +140,8 @@ def _weave_some() -> None:
 
 
 def _at_the_loom(width: int, height: int, theme: str, snap: Callable[[Stage, str], None]) -> None:
-    from companion import app
     from companion.present.weave import WeaveButton
+    from companion.workshop import app
 
     program = _open(app.DEMO_NAME, theme)
     with program, Stage(program.window) as stage:

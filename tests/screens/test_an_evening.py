@@ -25,7 +25,7 @@ def answered(stage, action):
 
 
 def test_from_an_empty_device_to_the_record_of_thirty_picks(home):
-    from companion import app
+    from companion.workshop import app
 
     with opened() as program, Stage(program.window) as stage:
         choose(stage, "A new warp")

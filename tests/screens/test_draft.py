@@ -274,7 +274,7 @@ def test_a_draft_without_cloth_is_shown_as_far_as_it_goes(display, draft):
 
 
 def test_from_the_choice_of_a_draft_the_weaver_looks_changes_and_weaves_it(home):  # noqa: F811
-    from companion import app
+    from companion.workshop import app
 
     own = home / "Documents" / "towel.wif"
     before = own.read_bytes()

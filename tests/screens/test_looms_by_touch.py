@@ -29,8 +29,8 @@ def home(tmp_path, display, monkeypatch):
 
 
 def keep(*looms):
-    from companion import app
-    from companion.looms import save_looms
+    from companion.workshop import app
+    from companion.workshop.looms import save_looms
 
     save_looms(app.looms_file(), looms)
 
@@ -49,10 +49,10 @@ def test_a_draft_that_was_looked_at_goes_on_the_weavers_own_loom(home):
 
 
 def test_the_name_of_a_loom_is_written_on_the_keyboard_that_the_weaver_chose(home):
-    from companion import app
     from companion.present.letters import KeyboardLayout
     from companion.present.preferences import Preferences
-    from companion.wiring.preference_file import save_preferences
+    from companion.workshop import app
+    from companion.workshop.preference_file import save_preferences
 
     save_preferences(app.preference_file(), Preferences(letters=KeyboardLayout.AZERTY.value))
     program = opened()
@@ -63,13 +63,13 @@ def test_the_name_of_a_loom_is_written_on_the_keyboard_that_the_weaver_chose(hom
 
 
 def test_a_draft_is_found_on_the_second_of_two_sticks(home, monkeypatch):
-    from companion.wiring import warps_at_window
+    from companion.wiring import start
 
     sticks = (home / "BLUE", home / "RED")
     for stick in sticks:
         stick.mkdir()
     (sticks[1] / "scarf.wif").write_bytes(write_wif(twill_draft()))
-    monkeypatch.setattr(warps_at_window, "sticks", lambda: sticks)
+    monkeypatch.setattr(start, "sticks", lambda: sticks)
     program = opened()
     with program, Stage(program.window) as stage:
         ask = stage.app.place.ask
@@ -104,8 +104,8 @@ def to_the_squares(stage):
 
 
 def the_loom():
-    from companion import app
-    from companion.looms import load_looms
+    from companion.workshop import app
+    from companion.workshop.looms import load_looms
 
     (loom,) = load_looms(app.looms_file())
     return loom
@@ -140,9 +140,9 @@ def test_the_present_tie_up_is_drawn_touched_kept_and_forgotten(home):
 @pytest.mark.parametrize("text_scale", [1.0, 1.3], ids=["usual", "large"])
 @pytest.mark.parametrize(("shafts", "treadles"), [(4, 6), (16, 14)])
 def test_the_squares_fit_every_window(home, shafts, treadles, text_scale):
-    from companion import app
     from companion.present.preferences import Preferences
-    from companion.wiring.preference_file import save_preferences
+    from companion.workshop import app
+    from companion.workshop.preference_file import save_preferences
 
     save_preferences(app.preference_file(), Preferences(text_scale=text_scale))
     keep(LoomProfile("Floor loom", Loom(shafts, treadles)))

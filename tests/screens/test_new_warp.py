@@ -59,7 +59,7 @@ def tell(stage, fact, *steps):
 
 
 def the_warp(name):
-    from companion import app
+    from companion.workshop import app
 
     with app.shelf().open_to_read(name) as journal:
         return journal.warp, [type(entry.event).__name__ for entry in journal.entries()]
@@ -103,10 +103,10 @@ def test_a_fact_is_left_out_again_and_the_tie_up_is_one_touch_away(home):
 
 
 def test_a_warp_wider_than_the_loom_is_told_of_and_what_was_told_stays(home):
-    from companion import app
-    from companion.looms import save_looms
     from companion.remap.loom.loom import Loom
     from companion.weaving.warp import LoomProfile
+    from companion.workshop import app
+    from companion.workshop.looms import save_looms
 
     save_looms(app.looms_file(), [LoomProfile("Small loom", Loom(4, 4), weaving_width_cm=45)])
     program = opened()
@@ -149,11 +149,11 @@ def test_another_piece_is_woven_on_the_same_warp_and_one_threaded_otherwise_is_r
 def test_pieces_are_woven_in_the_order_that_changes_fewest_cords(home):
     from dataclasses import replace
 
-    from companion import app
-    from companion.looms import save_looms
     from companion.remap.loom.loom import Action, Loom
     from companion.remap.loom.tieup_text import parse_tieup
     from companion.weaving.warp import LoomProfile
+    from companion.workshop import app
+    from companion.workshop.looms import save_looms
 
     tied = parse_tieup("1 3, 2 4, 1 2 3, 2 3 4", Action.RISING)
     save_looms(app.looms_file(), [LoomProfile("Floor loom", Loom(4, 4), tied)])
@@ -203,7 +203,7 @@ def test_a_piece_is_left_out_again(home):
 
 def test_a_search_for_an_order_shows_a_sign_of_life_and_is_stopped_or_left(home, monkeypatch):
     from companion.remap.pieces import plan_pieces
-    from companion.wiring import new_warp_at_window
+    from companion.wiring import new_warp
 
     asked = []
 
@@ -213,8 +213,8 @@ def test_a_search_for_an_order_shows_a_sign_of_life_and_is_stopped_or_left(home,
             pass
         return plan_pieces(drafts, loom, present=present)
 
-    monkeypatch.setattr(new_warp_at_window, "plan_pieces", endless)
-    monkeypatch.setattr(new_warp_at_window, "TELL_EVERY_S", 0.05)
+    monkeypatch.setattr(new_warp, "plan_pieces", endless)
+    monkeypatch.setattr(new_warp, "TELL_EVERY_S", 0.05)
     program = opened()
     with program, Stage(program.window) as stage:
         ask = stage.app.place.ask
@@ -250,9 +250,9 @@ def test_a_tie_up_that_is_on_the_loom_already_is_said_with_the_same_touch(home):
 
 @pytest.mark.parametrize("text_scale", [1.0, 1.3], ids=["usual", "large"])
 def test_the_pages_of_a_new_warp_fit_every_window(home, text_scale):
-    from companion import app
     from companion.present.preferences import Preferences
-    from companion.wiring.preference_file import save_preferences
+    from companion.workshop import app
+    from companion.workshop.preference_file import save_preferences
 
     def fits_every_window():
         for size in SIZES:

@@ -55,7 +55,7 @@ def test_every_page_fits_and_can_be_turned(display, size, theme_name):
                 assert one.right <= other.x + 1 or other.right <= one.x + 1
             stage.touch(place.button(RecordDeed.LATER))
         assert place.where.startswith("1 of")
-        stage.key("backspace")
+        place.go_back()
         assert left == [1]
 
 

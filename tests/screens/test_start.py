@@ -23,7 +23,7 @@ def home(tmp_path, display, monkeypatch):
 def opened(name=None):
     from companion.wiring.screen_app import ScreenApp
 
-    return ScreenApp(name)
+    return ScreenApp(name, guard=None)
 
 
 def choose(stage, words):
@@ -39,7 +39,7 @@ def choose_listed(stage, words):
 
 
 def test_a_newcomer_whose_loom_is_tied_weaves_the_first_pick_of_a_draft_file_in_six_touches(home):
-    from companion import app
+    from companion.workshop import app
 
     program = opened()
     with program, Stage(program.window) as stage:
@@ -86,9 +86,9 @@ def test_a_loom_with_too_few_treadles_is_told_what_would_do_and_how_often_to_re_
 
 
 def test_from_the_pause_the_weaver_goes_to_another_warp_and_back(home):
-    from companion import app
     from companion.cli.weave import demo_warp_name
     from companion.present.weave import WeaveButton
+    from companion.workshop import app
 
     name = demo_warp_name()
     program = opened(name)
@@ -120,8 +120,8 @@ def test_the_start_flow_and_the_tie_up_fit_the_window(home, size):
 
 
 def test_settings_change_the_looks_at_once_and_are_kept(home):
-    from companion import app
-    from companion.wiring.preference_file import load_preferences
+    from companion.workshop import app
+    from companion.workshop.preference_file import load_preferences
 
     program = opened()
     with program, Stage(program.window) as stage:
@@ -190,9 +190,9 @@ def test_a_pedal_that_acts_as_a_keyboard_is_taught_by_pressing_it(home):
 
 
 def test_back_is_one_touch_from_every_question_and_changes_nothing(home):
-    from companion import app
     from companion.cli.weave import demo_warp_name
-    from companion.wiring.preference_file import load_preferences
+    from companion.workshop import app
+    from companion.workshop.preference_file import load_preferences
 
     demo_warp_name()
     before = load_preferences(app.preference_file())
@@ -217,9 +217,9 @@ def test_back_is_one_touch_from_every_question_and_changes_nothing(home):
 
 
 def test_a_file_copied_while_the_list_is_on_the_screen_is_told_of_and_moves_nothing(home, monkeypatch):
-    from companion.wiring import warps_at_window
+    from companion.wiring import start
 
-    monkeypatch.setattr(warps_at_window, "WATCH_EVERY_S", 0.05)
+    monkeypatch.setattr(start, "WATCH_EVERY_S", 0.05)
     program = opened()
     with program, Stage(program.window) as stage:
         choose(stage, "A new warp")
@@ -270,11 +270,11 @@ def test_a_file_that_is_no_draft_gets_one_clear_line_and_the_way_back(home):
 
 
 def test_the_weavers_own_loom_is_one_touch_and_its_cords_are_counted(home):
-    from companion import app
-    from companion.looms import save_looms
     from companion.remap.loom.loom import Action, Loom
     from companion.remap.loom.tieup_text import parse_tieup
     from companion.weaving.warp import LoomProfile
+    from companion.workshop import app
+    from companion.workshop.looms import save_looms
 
     tied = parse_tieup("1 2, 2 3, 3 4, 1 4", Action.RISING)
     save_looms(app.looms_file(), [LoomProfile("Floor loom", Loom(4, 4), tied)])
@@ -299,9 +299,9 @@ def test_the_weavers_own_loom_is_one_touch_and_its_cords_are_counted(home):
 def test_lists_fit_the_window_with_rows_to_touch(home, size, text_scale):
     from itertools import combinations
 
-    from companion import app
     from companion.present.preferences import Preferences
-    from companion.wiring.preference_file import save_preferences
+    from companion.workshop import app
+    from companion.workshop.preference_file import save_preferences
 
     for number in range(12):
         (home / "Documents" / f"a rather long name of a draft, number {number}.wif").write_bytes(b"")
@@ -320,9 +320,9 @@ def test_lists_fit_the_window_with_rows_to_touch(home, size, text_scale):
 
 
 def test_a_loom_is_kept_changed_removed_and_put_back_by_touch(home):
-    from companion import app
-    from companion.looms import load_looms
     from companion.remap.loom.loom import Action, Loom
+    from companion.workshop import app
+    from companion.workshop.looms import load_looms
 
     def kept():
         return [(loom.name, loom.loom) for loom in load_looms(app.looms_file())]

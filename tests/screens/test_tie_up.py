@@ -134,11 +134,11 @@ def test_an_answer_can_be_read_and_taken_at_every_size(display, theme, text_scal
 
 
 def test_a_cloth_is_taken_face_down_and_woven_so(home):
-    from companion import app
     from companion.wiring.screen_app import ScreenApp
+    from companion.workshop import app
     from tests.screens.test_start import choose
 
-    program = ScreenApp(None)
+    program = ScreenApp(None, guard=None)
     with program, Stage(program.window) as stage:
         for words in ("A new warp", "ground", "4 treadles", "Only raise shafts"):
             choose(stage, words)

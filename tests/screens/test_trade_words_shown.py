@@ -8,7 +8,7 @@ from dataclasses import replace
 import pytest
 
 from companion.draft.wif_write import write_wif
-from companion.places import asset
+from companion.workshop.places import asset
 from tests.screens.stage import Stage, walk
 from tests.screens.warps import twill_draft
 
@@ -35,17 +35,17 @@ def home(tmp_path, display, monkeypatch):
 def test_no_label_anywhere_says_a_word_of_the_other_trade(home, trade, theirs, ours):
     from kivy.uix.label import Label
 
-    from companion import app
     from companion.present.preferences import Preferences
     from companion.present.weave import WeaveButton
-    from companion.wiring.preference_file import save_preferences
     from companion.wiring.screen_app import ScreenApp
+    from companion.workshop import app
+    from companion.workshop.preference_file import save_preferences
 
     save_preferences(app.preference_file(), Preferences(trade=trade, sounds=False))
     # The names of the drafts that come with the program are names, too.
     names = {path.stem.replace("-", " ") for path in asset("drafts").iterdir()}
     read, places = [], set()
-    program = ScreenApp(None)
+    program = ScreenApp(None, guard=None)
     with program, Stage(program.window) as stage:
 
         def labels():

@@ -8,7 +8,6 @@ from itertools import combinations
 import pytest
 
 from companion.journal.store import Journal
-from companion.loomside import AtTheLoom, LoomWorker
 from companion.weaving.events import (
     FaultKind,
     FaultNoted,
@@ -22,6 +21,8 @@ from companion.weaving.events import (
     Resumed,
     Undone,
 )
+from companion.workshop.loomside import AtTheLoom, LoomWorker
+from drivers.keys import USUAL_KEYS
 from tests.screens.stage import Stage, walk
 from tests.screens.warps import twill_warp
 
@@ -29,17 +30,18 @@ SIZES = [(800, 480), (1024, 600), (1280, 800), (800, 1280)]
 
 
 @contextmanager
-def at_the_screen(path, warp=None, **looks):
-    """Open the window on the journal at `path`, made first where it is not there."""
-    from companion.screens.loom_side import LoomSide
+def at_the_screen(path, warp=None, guard=None, **looks):
+    """Open the window on the journal at `path`, made first where it is not there; without `guard`, tests press fast."""
+    from companion.screens.at_loom import LoomPlace
     from companion.screens.window import FellsideWindow
+    from companion.wiring.ear import Ear
 
     if not path.exists():
         Journal.create(path, warp or twill_warp(), at_ms=0).close()
     clock = iter(range(1, 10**9, 1000))
 
-    def loom_side(window):
-        return LoomSide(
+    def at_loom(window):
+        return LoomPlace(
             worker.warp,
             worker.at_start,
             worker.submit,
@@ -50,7 +52,8 @@ def at_the_screen(path, warp=None, **looks):
             mirrored=window.mirrored,
         )
 
-    window = FellsideWindow(loom_side, **looks)
+    window = FellsideWindow(at_loom, **looks)
+    Ear(guard=guard).listen_to_keys(window, USUAL_KEYS)
 
     def show(told):
         window.post(lambda: window.place.told(told.progress, told.problem))
@@ -128,6 +131,17 @@ def test_keys_go_on_and_back_and_a_held_key_counts_once(journal_path):
         stage.key("page_up")
         stage.until(shows(stage, "pick 2 of 12"))
     assert events_in(journal_path) == [PickWoven(0), PickWoven(1), PickTakenOut(1)]
+
+
+def test_two_keys_too_soon_after_one_another_are_one_pick_and_that_is_told(journal_path):
+    from drivers.double_guard import GuardTimes
+
+    with at_the_screen(journal_path, guard=GuardTimes(least_ms=60_000, most_ms=60_000)) as stage:
+        stage.key("space")
+        stage.until(shows(stage, "pick 2 of 12"))
+        stage.key("page_down")
+        stage.until(lambda: "not counted" in stage.app.place.weave.message)
+    assert events_in(journal_path) == [PickWoven(0)]
 
 
 def test_back_and_pause_are_one_touch_away_and_next_brings_the_weaver_back(journal_path):

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from companion.draft.masks import shed_of, treadle_set
 from companion.draft.model import Colour, Draft, Section, Treadled, Yarn
-from companion.dressing import dress
 from companion.remap.loom.loom import Loom
 from companion.remap.remapping import remap
 from companion.weaving.warp import LoomProfile
+from companion.workshop.dressing import dress
 
 TWILL = ([1, 2], [2, 3], [3, 4], [4, 1])
 

@@ -7,9 +7,9 @@ import sys
 
 import pytest
 
-from companion.app import DEMO_LOOM, demo_draft
 from companion.remap.remapping import remap
 from companion.weaving.sensing import FeetState, treadles_in, watch_over
+from companion.workshop.app import DEMO_LOOM, demo_draft
 from drivers.events import TreadlesSensed
 from drivers.messages import Lamps, bits_of
 from drivers.pedal import PedalSettings, open_pedal

@@ -6,7 +6,6 @@ import io
 
 import pytest
 
-from companion import app
 from companion.cli.commands import run
 from companion.draft.wif_write import write_wif
 from companion.journal.snapshots import progress_of
@@ -17,7 +16,8 @@ from companion.remap.remapping import remap
 from companion.weaving.events import ReTied, TieUpAccepted
 from companion.weaving.state import re_tie_due, tieup_on
 from companion.weaving.warp import LoomProfile
-from companion.wiring.new_warp_shelved import shelve
+from companion.workshop import app
+from companion.workshop.new_warp import shelve
 from tests.screens.warps import twill_draft
 
 STRAIGHT = "1 2, 2 3, 3 4, 1 4"

@@ -1,0 +1,318 @@
+"""A warp at the loom: the weave screen and its questions; takes touches and presses, hands commands on.
+
+What became of a command comes back through `told`, on Kivy's thread.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from functools import partial
+from typing import Any
+
+from kivy.uix.boxlayout import BoxLayout
+
+from companion.draft.cloth import Surface
+from companion.draft.treadling import TreadlingReading
+from companion.present import wording
+from companion.present.asking import Answer, Asked, AskedToWrite, AtLoom, Elsewhere, FlowStep
+from companion.present.cords import CordRow, cord_signs
+from companion.present.fault import ask_fault
+from companion.present.fell import fell_picture, fell_window, rows_picture, turned_words
+from companion.present.find import ask_place
+from companion.present.letters import KeyboardLayout
+from companion.present.measure import ask_measure
+from companion.present.note import NOTE_WORDS, ask_note
+from companion.present.resume import ask_resume
+from companion.present.trade_words import Said, Trade, in_trade_words, own_words
+from companion.present.weave import WeaveButton, WeaveSigns, weave_signs
+from companion.screens.ask import AskScreen
+from companion.screens.cords import CordsScreen
+from companion.screens.look import Look
+from companion.screens.place import Place
+from companion.screens.theme import Sizes
+from companion.screens.weave import WeaveScreen
+from companion.screens.write import WriteScreen
+from companion.weaving.decide import Command, pause, re_tie, resume, take_out, tie_treadle, undo
+from companion.weaving.onward import onward_tying_apart
+from companion.weaving.pick_view import rows_at_fell
+from companion.weaving.progress import Progress
+from companion.weaving.sensing import FeetState, Judgement
+from companion.weaving.state import re_tie_due
+from companion.weaving.warp import Warp
+
+_COMMANDS: dict[WeaveButton, Command] = {WeaveButton.BACK: take_out, WeaveButton.PAUSE: pause, WeaveButton.UNDO: undo}
+_FLOWS: dict[WeaveButton, Callable[[Warp, Progress], Asked[AtLoom]]] = {
+    WeaveButton.FAULT: ask_fault,
+    WeaveButton.MEASURE: ask_measure,
+    WeaveButton.FIND: ask_place,
+}
+
+
+class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
+    """One warp on the screen; `submit` takes commands and returns at once.
+
+    `leave` goes elsewhere, `feel` takes sensed treadles, `turned` hears which
+    surface of the cloth at the fell is shown from now on: FACE is what lies up on the loom, whichever side that is.
+    A question about the cloth always shows what lies up.
+    `away_ms` is the time since the journal's last entry: after a break the first thing asked is whether the
+    cloth looks right. Where treadles are to be tied, the list of cords stands before the pick.
+    """
+
+    def __init__(
+        self,
+        warp: Warp,
+        progress: Progress,
+        submit: Callable[[Command], None],
+        leave: Callable[[Elsewhere], None],
+        feel: Callable[[frozenset[int], float], None],
+        look: Look,
+        sizes: Sizes,
+        away_ms: int = 0,
+        mirrored: bool = False,
+        letters: KeyboardLayout = KeyboardLayout.QWERTY,
+        surface: Surface = Surface.FACE,
+        turned: Callable[[Surface], None] = lambda _surface: None,
+        **properties: Any,
+    ) -> None:
+        super().__init__(**properties)
+        self._warp = warp
+        self._progress = progress
+        self._submit = submit
+        self._leave = leave
+        self._feel = feel
+        self._readings: dict[int, TreadlingReading] = {}
+        self._trade = look.trade
+        self.weave = WeaveScreen(self._signs(), look, sizes, mirrored=mirrored)
+        self.weave.bind(on_next=lambda *_: self.go_on(), on_action=lambda _screen, action: self.act(action))
+        self.weave.ids.cloth.bind(size=lambda *_: self._show_cloth())
+        self.ask: AskScreen | None = None
+        self.write: WriteScreen | None = None
+        self.cords: CordsScreen | None = None
+        self._letters = letters
+        self._mirrored = mirrored
+        self._begun: dict[str, str] = {}
+        self._surface = surface
+        self._turned = turned
+        self._name_surface()
+        self.add_widget(self.weave)
+        if self._must_tie and not progress.now.cloth.picks:
+            if progress.now.paused:
+                submit(resume)
+            self._show_cords()
+        elif progress.now.paused or progress.now.piece or progress.now.cloth.picks:
+            self._show_question(ask_resume(warp, progress, away_ms))
+
+    def go_on(self) -> None:
+        """The weaver says "next"; to a question, that is its main answer, and to words half written it is nothing."""
+        if self.write is not None:
+            return
+        if self.cords is not None:
+            self.cords.go_on()
+            return
+        if self.ask is None and self._must_tie:
+            self._show_cords()
+            return
+        if self.ask is None:
+            self._submit(onward_tying_apart)
+            return
+        main = next((answer for answer in self.ask.asked.answers if answer.main), None)
+        if main is not None:
+            self._follow(main)
+
+    def act(self, action: WeaveButton) -> None:
+        """The weaver touched a button at the foot of the screen."""
+        if action in _FLOWS:
+            self._show_question(_FLOWS[action](self._warp, self._progress))
+        elif action is WeaveButton.TURN:
+            self._turn_over()
+        elif action is WeaveButton.NOTE:
+            self._show_question(ask_note(self._warp, self._progress, self._begun.get(NOTE_WORDS, "")))
+        else:
+            self._submit(_COMMANDS[action])
+
+    def go_back(self) -> None:
+        """The weaver says "back": out of a question, else the newest pick out."""
+        if self.write is not None:
+            self.write.leave()
+        elif self.cords is not None:
+            self._show_pick()
+        elif self.ask is None:
+            self._submit(take_out)
+        elif not self._progress.now.paused:
+            self._show_pick()
+
+    def told(self, progress: Progress, line: str) -> None:
+        """Show how things stand now, and a line for the weaver where there is one."""
+        left_the_loom = progress.now.paused and not self._progress.now.paused
+        self._progress = progress
+        self.weave.message = self._said(line)
+        self._mark_feet(None)
+        self.weave.signs = self._signs()
+        self._name_surface()
+        self._show_cloth()
+        if self.cords is not None:
+            self._write_cords(line)
+        if left_the_loom:
+            self._show_question(ask_resume(self._warp, progress, 0))
+
+    def take_reading(self, piece: int, reading: TreadlingReading) -> None:
+        """Say from now on where in its repeats a pick of this piece stands."""
+        self._readings[piece] = reading
+        self.weave.signs = self._signs()
+
+    def _signs(self) -> WeaveSigns:
+        return self._said(weave_signs(self._warp, self._progress, self._readings.get(self._progress.now.piece)))
+
+    def _said(self, said: Said) -> Said:
+        # Names are gathered only where they are needed: not at every pick of a weaver who says shaft.
+        own = () if self._trade is Trade.BRITISH else own_words(self._warp, self._progress)
+        return in_trade_words(said, self._trade, own)
+
+    def say(self, line: str) -> None:
+        """Show a line until the next pick; it changes nothing."""
+        self.weave.message = self._said(line)
+        if self.cords is not None:
+            self.cords.say(line)
+
+    def show_feet(self, judgement: Judgement) -> None:
+        """Show the feet's mistake, or that they stand right."""
+        self._mark_feet(judgement)
+        self.weave.message = wording.feet_words(judgement)
+
+    def _mark_feet(self, judgement: Judgement | None) -> None:
+        harness = self.weave.ids.harness
+        harness.wrong = [] if judgement is None else list(judgement.wrong)
+        harness.missing = [] if judgement is None else list(judgement.missing)
+        harness.feet_right = judgement is not None and judgement.feet is FeetState.RIGHT
+
+    def feel(self, down: frozenset[int], at_s: float) -> None:
+        """Sensors feel these treadles (indices from 0) down since `at_s` (monotonic seconds)."""
+        self._feel(down, at_s)
+
+    def hear_key(self, code: int) -> bool:
+        """Take the keys of a real keyboard while the weaver writes."""
+        return self.write is not None and self.write.hear_key(code)
+
+    def hear_text(self, text: str) -> None:
+        """Write what a real keyboard writes, while the weaver writes."""
+        if self.write is not None:
+            self.write.hear_text(text)
+
+    def show_pedal(self, words: str) -> None:
+        """Show how it stands with the pedal, for as long as it stands so."""
+        self.weave.pedal = words
+
+    def fit(self, sizes: Sizes) -> None:
+        """Take on the sizes of a changed window."""
+        self.weave.sizes = sizes
+        if self.ask is not None:
+            self.ask.sizes = sizes
+        for screen in (self.write, self.cords):
+            if screen is not None:
+                screen.sizes = sizes
+
+    def _turn_over(self) -> None:
+        self._surface = Surface.BACK if self._surface is Surface.FACE else Surface.FACE
+        self._name_surface()
+        self._show_cloth()
+        self._turned(self._surface)
+
+    def _name_surface(self) -> None:
+        piece = self._warp.pieces[self._progress.now.piece]
+        self.weave.surface = turned_words(self._surface, piece.face_down)
+
+    def _show_cloth(self) -> None:
+        rows, ends = self._rows_and_ends(self.weave)
+        self.weave.cloth = fell_picture(self._warp, self._progress, rows, ends, self._surface)
+        self.weave.cloth_marked_share = 1 / rows
+
+    def _show_question(self, asked: Asked[AtLoom]) -> None:
+        if self.ask is None:
+            self.ask = AskScreen(self._said(asked), self.weave.look, self.weave.sizes)
+            self.ask.bind(on_answer=lambda _screen, answer: self._follow(answer))
+            self.ask.ids.cloth.bind(size=lambda *_: self._show_asked_cloth())
+            self._put(self.ask)
+        else:
+            self.ask.asked = self._said(asked)
+        self._show_asked_cloth()
+
+    def _show_asked_cloth(self) -> None:
+        if self.ask is None or not self.ask.asked.with_cloth:
+            return
+        rows, ends = self._rows_and_ends(self.ask)
+        piece = self._warp.pieces[self._progress.now.piece]
+        lying = self.ask.asked.rows or [row.pick for row in rows_at_fell(self._warp, self._progress, rows)]
+        self.ask.cloth = rows_picture(piece, lying, rows, ends)
+
+    def _show_writing(self, asked: AskedToWrite[AtLoom]) -> None:
+        def written(_screen: WriteScreen, text: str) -> None:
+            self._begun.pop(asked.words, None)
+            self._go(asked.leads_to(text))
+
+        def left(_screen: WriteScreen, text: str) -> None:
+            # Nothing is lost by a touch made by mistake: the words stand there when the weaver comes back.
+            self._begun[asked.words] = text
+            self._show_pick()
+
+        self.ask, self.write = None, WriteScreen(asked, self.weave.look, self.weave.sizes, self._letters)
+        self.write.bind(on_written=written, on_left=left)
+        self._put(self.write)
+
+    @property
+    def _must_tie(self) -> bool:
+        """Whether treadles are to be tied before the next pick."""
+        now = self._progress.now
+        return not now.finished and re_tie_due(self._warp, now) is not None
+
+    def _show_cords(self) -> None:
+        signs = self._said(cord_signs(self._warp, self._progress))
+        if signs is not None:
+            self.cords = CordsScreen(signs, self.weave.look, self.weave.sizes, mirrored=self._mirrored)
+            self.cords.bind(
+                on_tick=lambda _screen, row: self._tick(row),
+                on_tied=lambda _screen: self._all_tied(),
+                on_later=lambda _screen: self._show_pick(),
+            )
+            self._put(self.cords)
+
+    def _write_cords(self, line: str) -> None:
+        signs = self._said(cord_signs(self._warp, self._progress))
+        if self.cords is not None and signs is not None:
+            self.cords.signs = signs
+            if line:
+                self.cords.say(line)
+
+    def _tick(self, row: CordRow) -> None:
+        self._submit(partial(tie_treadle, treadle=row.treadle, tied=not row.done))
+
+    def _all_tied(self) -> None:
+        self._submit(re_tie)
+        self._show_pick()
+
+    def _show_pick(self) -> None:
+        self.ask = self.write = self.cords = None
+        self._put(self.weave)
+
+    def _put(self, screen: BoxLayout) -> None:
+        self.clear_widgets()
+        self.add_widget(screen)
+
+    def _follow(self, answer: Answer[AtLoom]) -> None:
+        self._go(answer.leads_to())
+
+    def _go(self, outcome: FlowStep[AtLoom]) -> None:
+        if isinstance(outcome, Asked):
+            self._show_question(outcome)
+        elif isinstance(outcome, AskedToWrite):
+            self._show_writing(outcome)
+        elif isinstance(outcome.result, Elsewhere):
+            self._leave(outcome.result)
+        else:
+            for command in outcome.result:
+                self._submit(command)
+            self._show_pick()
+
+    @staticmethod
+    def _rows_and_ends(screen: WeaveScreen | AskScreen) -> tuple[int, int]:
+        box = screen.ids.cloth
+        return fell_window(box.width, box.height, screen.sizes.crossing)

@@ -1,0 +1,70 @@
+"""A draft looked over, and changed, in the window before it is put on a loom; a changed one is kept in its own file."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from pathlib import Path
+
+from companion.draft.model import Draft
+from companion.present.start import PutOnLoom, Start, ask_loom
+from companion.screens.draft import DraftScreen
+from companion.screens.flow import FlowPlace
+from companion.screens.window import FellsideWindow
+from companion.weaving.warp import LoomProfile
+from companion.workshop.changed_drafts import ChangedDraft
+from companion.workshop.places import own_papers
+
+
+def look_over(
+    window: FellsideWindow,
+    stem: str,
+    draft: Draft,
+    put_on: Callable[[Draft, PutOnLoom], None],
+    leave: Callable[[], None],
+    looms: Callable[[], Sequence[LoomProfile]],
+) -> None:
+    """Show the draft of the file `stem`; then `put_on` one of the `looms`, or another, what became of it.
+
+    `leave` where the weaver goes back.
+    """
+
+    def told(outcome: Path | OSError | None) -> None:
+        window.post(lambda: show_kept(outcome))
+
+    def show_kept(outcome: Path | OSError | None) -> None:
+        if isinstance(outcome, OSError):
+            screen.say(_not_kept(outcome))
+        else:
+            screen.title = stem.replace("-", " ") if outcome is None else outcome.stem
+
+    def keep(changed: Draft) -> bool:
+        """See that a changed draft is on disk; tell whether nothing is lost by going on."""
+        try:
+            changed_draft.keep_now(changed)
+        except OSError as error:
+            screen.say(_not_kept(error))
+            return False
+        return True
+
+    def ask_for_loom(changed: Draft) -> None:
+        if keep(changed):
+            window.show(FlowPlace(ask_loom(stem, looms()), window.look, window.sizes, go_on))
+
+    def go_on(start: Start) -> None:
+        if isinstance(start, PutOnLoom):
+            put_on(screen.draft, start)
+        else:
+            screen.fit(window.sizes)
+            window.show(screen)
+
+    def go(changed: Draft) -> None:
+        if keep(changed):
+            leave()
+
+    changed_draft = ChangedDraft(stem, draft, own_papers(), told)
+    screen = DraftScreen(stem.replace("-", " "), draft, window.look, window.sizes, ask_for_loom, go, changed_draft.keep)
+    window.show(screen)
+
+
+def _not_kept(error: OSError) -> str:
+    return f"the changed draft could not be kept: {error.strerror or error}"

@@ -1,0 +1,130 @@
+"""A warp woven in the window: the journal's worker, sensed feet, sounds and voice, tied to the loom side."""
+
+from __future__ import annotations
+
+import threading
+import time
+from collections.abc import Callable, Sequence
+from contextlib import ExitStack
+from functools import partial
+
+from companion.draft.treadling import read_treadling
+from companion.present.asking import Elsewhere
+from companion.present.cue import Sound, sound_of
+from companion.present.preferences import action_of
+from companion.present.trade_words import in_trade_words, own_words
+from companion.present.wording import spoken_words
+from companion.screens.at_loom import LoomPlace
+from companion.screens.window import FellsideWindow
+from companion.weaving.decide import pause
+from companion.weaving.events import NearMiss, PickTakenOut, PickWoven, Resumed
+from companion.weaving.pick_view import this_pick
+from companion.weaving.sensing import FeetState, Judgement
+from companion.weaving.warp import Warp
+from companion.wiring.ear import Ear
+from companion.wiring.preferences import PreferencesWay
+from companion.workshop import app
+from companion.workshop.loomside import CommandResult, LoomWorker
+from companion.workshop.sensed_feet import Felt, SensedFeet
+
+FEET_EVERY_S = 0.05
+"""How often the feet on the treadles are judged anew; feet are not faster."""
+
+
+class LoomWay:
+    """The loom that the weaver sits at, one warp at a time; `go` is called with where else the weaver wants to be."""
+
+    def __init__(
+        self,
+        window: FellsideWindow,
+        kept: PreferencesWay,
+        ear: Ear,
+        go: Callable[[Elsewhere, str], None],
+    ) -> None:
+        self._window = window
+        self._kept = kept
+        self._ear = ear
+        self._go = go
+        self._at_loom = ExitStack()
+
+    def close(self) -> None:
+        """Leave the loom, on a pause; harmless where nobody sits at it."""
+        self._at_loom.close()
+
+    def side(self, name: str) -> LoomPlace:
+        """Sit down at the warp called `name`; raises JournalError."""
+
+        def show(told: CommandResult) -> None:
+            self._window.post(lambda: self._told(side, feet, worker.warp, told))
+
+        self.close()
+        worker = self._at_loom.enter_context(LoomWorker(lambda: app.sit_down(name), show))
+        # Whoever goes elsewhere or closes the window leaves the loom; on a pause already, this is refused and harmless.
+        self._at_loom.callback(worker.submit, pause)
+        feet = SensedFeet(worker.warp, self._kept.now.advance_by_treadles)
+        feet.stand_at(worker.at_start)
+        self._ear.light(feet.lamps)
+
+        def outcome(felt: Sequence[Felt]) -> None:
+            for one in felt:
+                if one.judgement is not None:
+                    self._show_feet(side, one.judgement)
+                if one.command is not None:
+                    worker.submit(one.command)
+
+        # Some of what the feet do is certain only when it has lasted.
+        self._at_loom.callback(self._window.every(FEET_EVERY_S, lambda: outcome(feet.passed(time.monotonic()))))
+        side = LoomPlace(
+            worker.warp,
+            worker.at_start,
+            worker.submit,
+            lambda where: self._go(where, name),
+            lambda down, at_s: outcome(feet.felt(down, at_s)),
+            self._window.look,
+            self._window.sizes,
+            away_ms=app.now_ms() - worker.at_start.now.at_ms,
+            mirrored=self._window.mirrored,
+            letters=self._kept.letters,
+            surface=self._kept.surface,
+            turned=self._kept.turn_cloth,
+        )
+        side.show_pedal(self._ear.words)
+        side.say(worker.notice)
+        self._read_treadlings(side, worker.warp, first=worker.at_start.now.piece)
+        return side
+
+    def double_tapped(self) -> None:
+        """Do what the weaver has chosen for a double tap of the pedal, where a warp is on the screen."""
+        action = action_of(self._kept.now.double_tap)
+        if action is not None and isinstance(self._window.place, LoomPlace):
+            self._window.place.act(action)
+
+    def _read_treadlings(self, side: LoomPlace, warp: Warp, first: int) -> None:
+        def read() -> None:
+            for piece in range(first, len(warp.pieces)):
+                reading = read_treadling(warp.pieces[piece].draft)
+                self._window.post(partial(side.take_reading, piece, reading))
+
+        # A treadling of many thousand picks takes a second or more to read; weaving need not wait for it.
+        threading.Thread(target=read, name="treadling reader", daemon=True).start()
+
+    def _show_feet(self, side: LoomPlace, judgement: Judgement) -> None:
+        if judgement.is_warning:
+            self._kept.sounds.play(Sound.REFUSED)
+        if judgement.feet is not FeetState.WOVEN:
+            side.show_feet(judgement)
+
+    def _told(self, side: LoomPlace, feet: SensedFeet, warp: Warp, told: CommandResult) -> None:
+        feet.stand_at(told.progress)
+        self._ear.light(feet.lamps)
+        event = None if told.entry is None else told.entry.event
+        sound = sound_of(warp, told.progress, event)
+        if sound is not None:
+            self._kept.sounds.play(sound)
+        view = this_pick(warp, told.progress)
+        if isinstance(event, PickWoven | PickTakenOut | Resumed) and view is not None:
+            own = own_words(warp, told.progress)
+            self._kept.voice.say(in_trade_words(spoken_words(view), self._kept.trade, own))
+        # A near miss is only written down: the warning that goes with it stands until the feet are right.
+        if not isinstance(event, NearMiss):
+            side.told(told.progress, told.problem)

@@ -1,0 +1,139 @@
+"""More told of a new warp in the window before it is woven: its measures, and further pieces on it."""
+
+from __future__ import annotations
+
+import threading
+import time
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+from pathlib import Path
+
+from companion.draft.errors import DraftError
+from companion.draft.model import Draft
+from companion.draft.reading import read_draft
+from companion.present.asking import Asked
+from companion.present.file_names import draft_choices
+from companion.present.new_warp import (
+    THREADED_OTHERWISE,
+    BackToTieUp,
+    Lookup,
+    NewPiece,
+    NewWarp,
+    Telling,
+    WeaveNew,
+    ask_new_warp,
+    ask_piece,
+    waiting_for_drafts,
+    waiting_for_plan,
+)
+from companion.present.start import MenuItem
+from companion.remap.errors import RemapError
+from companion.remap.pieces import plan_pieces
+from companion.remap.remapped import Verdict
+from companion.screens.flow import FlowPlace
+from companion.screens.window import FellsideWindow
+from companion.wiring.background import in_background
+from companion.workshop.new_warp import contradiction, reckoned
+from companion.workshop.places import asset, drafts_to_choose_from
+
+TELL_EVERY_S = 1.0
+"""How often the weaver is told that the search for an order still goes on."""
+
+
+def tell_of_warp(
+    window: FellsideWindow, warp: NewWarp, weave: Callable[[NewWarp], None], leave: Callable[[], None]
+) -> None:
+    """Let the weaver tell more of a warp, then `weave` it as told; `leave` goes back to the tie-up."""
+
+    def chosen(telling: Telling) -> None:
+        match telling:
+            case WeaveNew(told):
+                if line := contradiction(told):
+                    # What was told stays on the screen, to be mended there.
+                    side.say(line)
+                else:
+                    weave(told)
+            case BackToTieUp():
+                leave()
+
+    def drafts(onto: NewWarp, problem: str) -> Asked[Telling]:
+        def look() -> Asked[Telling]:
+            return ask_piece(onto, lookup, _drafts(), problem)
+
+        return in_background(window, side, waiting_for_drafts(), look)
+
+    def add(onto: NewWarp, key: str) -> Asked[Telling]:
+        try:
+            draft = read_draft(Path(key).read_bytes())
+        except OSError as error:
+            return drafts(onto, f"{Path(key).name}: {error.strerror or error}")
+        except DraftError as error:
+            return drafts(onto, f"{Path(key).name}: {error}")
+        title = draft.title or Path(key).stem
+        if any(piece.answer.face_down for piece in onto.pieces):
+            return drafts(onto, "a piece woven face down stays alone on its warp")
+        if draft.threading != onto.pieces[0].draft.threading:
+            return drafts(onto, f"{title} {THREADED_OTHERWISE}")
+        before = [(piece.title, piece.draft) for piece in onto.pieces]
+        return _in_best_order(window, side, onto, (*before, (title, draft)), lookup)
+
+    def plan(onto: NewWarp, stay: Sequence[int]) -> Asked[Telling]:
+        pieces = [(onto.pieces[piece].title, onto.pieces[piece].draft) for piece in stay]
+        return _in_best_order(window, side, onto, pieces, lookup)
+
+    lookup = Lookup(drafts, reckoned, add, plan)
+    side = FlowPlace(ask_new_warp(warp, lookup), window.look, window.sizes, chosen)
+    window.show(side)
+
+
+def _in_best_order(
+    window: FellsideWindow,
+    side: FlowPlace,
+    warp: NewWarp,
+    drafts: Sequence[tuple[str, Draft]],
+    lookup: Lookup,
+) -> Asked[Telling]:
+    """Look for the order of these pieces that changes fewest cords, while the screen lives on."""
+    stopped = threading.Event()
+
+    def stop() -> Asked[Telling]:
+        stopped.set()
+        return waiting
+
+    def work() -> Asked[Telling]:
+        try:
+            plan = plan_pieces(
+                [draft for _, draft in drafts],
+                warp.profile.loom,
+                present=warp.profile.present,
+                should_stop=stopped.is_set,
+            )
+        except RemapError as error:
+            return ask_piece(warp, lookup, _drafts(), str(error))
+        finally:
+            stopped.set()
+        pieces = tuple(NewPiece(*drafts[piece], answer) for piece, answer in zip(plan.order, plan.answers, strict=True))
+        unknown = [piece.title for piece in pieces if piece.answer.verdict not in (Verdict.FITS, Verdict.RE_TIE)]
+        if unknown:
+            return ask_piece(
+                warp, lookup, _drafts(), f"no tie-up was found for {unknown[0]}: give the search more time"
+            )
+        return ask_new_warp(replace(warp, pieces=pieces), lookup)
+
+    def tick() -> None:
+        if side.asking is not waiting:
+            # Whoever went back waits for nothing any more.
+            stopped.set()
+        if stopped.is_set():
+            end()
+        else:
+            side.say(f"{time.monotonic() - began:.0f} s so far")
+
+    began = time.monotonic()
+    waiting = waiting_for_plan([title for title, _ in drafts], stop)
+    end = window.every(TELL_EVERY_S, tick)
+    return in_background(window, side, waiting, work)
+
+
+def _drafts() -> tuple[MenuItem, ...]:
+    return draft_choices(drafts_to_choose_from(Path.home()), Path.home(), asset("drafts"))

@@ -1,0 +1,108 @@
+"""The settings of this weaver: asked for in the window, kept in their file, and in force at once."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from contextlib import suppress
+from dataclasses import replace
+
+from companion.draft.cloth import Surface
+from companion.present.letters import KeyboardLayout
+from companion.present.preferences import Preferences, Teach, ask_preferences
+from companion.present.trade_words import Trade
+from companion.screens.flow import FlowPlace
+from companion.screens.sounds import Sounds
+from companion.screens.theme import DARK, THEMES
+from companion.screens.window import FellsideWindow
+from companion.wiring.ear import Ear, pedal_settings
+from companion.wiring.teach import teach
+from companion.wiring.tie_up import say
+from companion.workshop import app
+from companion.workshop.places import asset
+from companion.workshop.preference_file import load_preferences, save_preferences
+from companion.workshop.voice import Voice
+from drivers.discovery import find_ports
+from drivers.events import Press
+from drivers.keys import USUAL_KEYS, KeyLesson
+
+
+class PreferencesWay:
+    """`now` are the settings in force; `sounds` and `voice` follow them, the pedal and the window's looks too."""
+
+    def __init__(self, window: FellsideWindow, ear: Ear, leave: Callable[[], None]) -> None:
+        self._window = window
+        self._ear = ear
+        self._leave = leave
+        self.now = load_preferences(app.preference_file())
+        self.sounds = Sounds(asset, self.now.sounds)
+        self.voice = Voice(self.now.voice)
+        self._change_looks()
+
+    def close(self) -> None:
+        """Fall silent."""
+        self.voice.close()
+
+    def listen(self, today: str | None = None) -> None:
+        """Listen to the pedal of the settings, or to the one on the serial port named for today."""
+        self._ear.listen_to(today or self.now.pedal, self._window, pedal_settings(self.now))
+
+    def ask(self) -> None:
+        """Put the settings on the screen."""
+        ports = [port.name for port in find_ports()]
+        self._window.show(FlowPlace(ask_preferences(self.now, ports), self._window.look, self._window.sizes, self._set))
+
+    @property
+    def letters(self) -> KeyboardLayout:
+        """How the keyboard on the screen is arranged."""
+        return next((one for one in KeyboardLayout if one.value == self.now.letters), KeyboardLayout.QWERTY)
+
+    @property
+    def surface(self) -> Surface:
+        """The surface of the cloth that is drawn at the fell."""
+        return Surface.BACK if self.now.cloth == Surface.BACK.value else Surface.FACE
+
+    @property
+    def trade(self) -> Trade:
+        """Whose words the screens and the voice say."""
+        return Trade.NORTH_AMERICAN if self.now.trade == Trade.NORTH_AMERICAN.value else Trade.BRITISH
+
+    def turn_cloth(self, surface: Surface) -> None:
+        """Remember which surface is drawn at the fell."""
+        self.now = replace(self.now, cloth=surface.value)
+        # Where it cannot be kept it holds for today: too little a thing to stop a weaver for.
+        with suppress(OSError):
+            save_preferences(app.preference_file(), self.now)
+
+    def _set(self, wanted: Preferences | Teach) -> None:
+        if isinstance(wanted, Teach):
+            teach(self._window, self._taught, self._leave)
+        else:
+            self._keep(wanted)
+
+    def _taught(self, lesson: KeyLesson) -> None:
+        def codes(wanted: Press) -> tuple[int, ...]:
+            return tuple(code for code, press in lesson.meanings.items() if press is wanted)
+
+        self._keep(replace(self.now, next_keys=codes(Press.ADVANCE), back_keys=codes(Press.BACK)))
+
+    def _keep(self, wanted: Preferences) -> None:
+        before, self.now = self.now, wanted
+        if wanted.pedal != before.pedal or pedal_settings(wanted) != pedal_settings(before):
+            self.listen()
+        self.sounds = Sounds(asset, wanted.sounds)
+        self.voice.close()
+        self.voice = Voice(wanted.voice)
+        self._change_looks()
+        try:
+            save_preferences(app.preference_file(), wanted)
+        except OSError as error:
+            line = f"the settings hold for today but could not be kept: {error.strerror or error}"
+            say(self._window, line, self._leave)
+        else:
+            self._leave()
+
+    def _change_looks(self) -> None:
+        kept = self.now
+        self._window.change_looks(THEMES.get(kept.theme, DARK), kept.mirrored, kept.text_scale, self.trade)
+        taught = dict.fromkeys(kept.next_keys, Press.ADVANCE) | dict.fromkeys(kept.back_keys, Press.BACK)
+        self._ear.listen_to_keys(self._window, {**USUAL_KEYS, **taught}, double_tap=bool(kept.double_tap))

@@ -1,0 +1,193 @@
+"""The start: which warp to weave on, or which draft to look at or to put on which loom."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from functools import partial
+from pathlib import Path
+
+from companion.draft.errors import DraftError
+from companion.draft.model import Draft
+from companion.draft.reading import read_draft
+from companion.present.asking import Asked
+from companion.present.file_names import draft_choices
+from companion.present.letters import KeyboardLayout
+from companion.present.start import (
+    Around,
+    Folder,
+    LookAtDraft,
+    MenuItem,
+    OpenWarp,
+    OwnLooms,
+    PutOnLoom,
+    Settings,
+    Start,
+    ask_folder,
+    ask_start,
+    waiting_for,
+)
+from companion.screens.flow import FlowPlace
+from companion.screens.window import FellsideWindow
+from companion.weaving.warp import LoomProfile
+from companion.wiring.background import in_background
+from companion.wiring.draft import look_over
+from companion.wiring.looms import show_looms
+from companion.wiring.tie_up import say, try_loom
+from companion.workshop import app
+from companion.workshop.drafts_watched import Drafts, DraftWatch
+from companion.workshop.looms import LoomsError, load_looms
+from companion.workshop.places import Contents, asset, drafts_to_choose_from, look_into, sticks
+
+WATCH_EVERY_S = 2.0
+"""How soon a stick that was put in is told of."""
+STICKS = "sticks"
+"""Stands for the path of a folder that has every stick in it: no path of a folder is relative."""
+
+
+class StartWay:
+    """The choice of warps and drafts; `weave` opens a warp by its name, `settings` asks for them.
+
+    `letters` tells how the keyboard on the screen is arranged.
+    """
+
+    def __init__(
+        self,
+        window: FellsideWindow,
+        weave: Callable[[str], None],
+        settings: Callable[[], None],
+        letters: Callable[[], KeyboardLayout],
+    ) -> None:
+        self._window = window
+        self._weave = weave
+        self._settings = settings
+        self._letters = letters
+        self._side: FlowPlace
+        self._watch: DraftWatch
+
+    def show(self) -> None:
+        """Put the choice on the screen."""
+        self._window.show(self.side())
+
+    def side(self) -> FlowPlace:
+        """Return the choice as it is now: warps on the shelf, last used first, and drafts, watched while it shows."""
+        shelf = app.shelf()
+        last = shelf.last_used()
+        names = sorted(shelf.names(), key=lambda name: name != last)
+        asked = ask_start([MenuItem(name, name) for name in names], Around(self._drafts, self._folder, self._looms))
+        self._side = side = FlowPlace(asked, self._window.look, self._window.sizes, self._chosen, self._letters())
+        self._watch = watch = DraftWatch(partial(drafts_to_choose_from, Path.home()), partial(self._tell, side))
+        watch.look_again()
+
+        def tick() -> None:
+            if self._window.place is side:
+                watch.look_again()
+            else:
+                end()
+
+        end = self._window.every(WATCH_EVERY_S, tick)
+        return side
+
+    def _tell(self, side: FlowPlace, news: Drafts) -> None:
+        """Say that drafts came; nothing that the weaver reads or touches moves."""
+        first = draft_choices(news[:1], Path.home(), asset("drafts"))[0]
+        words = f"New: {first.words} ({first.detail})" + (f" and {len(news) - 1} more" if len(news) > 1 else "")
+        self._window.post(lambda: side.say(words))
+
+    def _drafts(self) -> tuple[MenuItem, ...]:
+        return draft_choices(self._watch.offer(), Path.home(), asset("drafts"))
+
+    def _looms(self) -> tuple[LoomProfile, ...]:
+        try:
+            return load_looms(app.looms_file())
+        except LoomsError as error:
+            # Weaving goes on with a loom described by touch; the file is told of and left as it is.
+            line = str(error)
+            self._window.post(lambda: self._say(line))
+            return ()
+
+    def _say(self, line: str) -> None:
+        if isinstance(self._window.place, FlowPlace):
+            self._window.place.say(line)
+
+    def _folder(self, path: str) -> Asked[Start]:
+        folder = Path(path) if path else Path.home()
+
+        def look() -> Asked[Start]:
+            seen = _all_sticks() if path == STICKS else _looked_into(folder)
+            return ask_folder(seen, Around(self._drafts, self._folder, self._looms))
+
+        return in_background(self._window, self._side, waiting_for(folder.name), look)
+
+    def _chosen(self, start: Start) -> None:
+        match start:
+            case OpenWarp(name):
+                self._weave(name)
+            case PutOnLoom(key):
+                self._with_draft(key, lambda name, draft: self._try_loom(name, draft, start.profile(draft.shafts)))
+            case LookAtDraft(key):
+                self._with_draft(key, lambda name, draft: self._look_at_draft(key, name, draft))
+            case OwnLooms():
+                show_looms(self._window, self.show, self._letters())
+            case Settings():
+                self._settings()
+
+    def _with_draft(self, key: str, use: Callable[[str, Draft], None]) -> None:
+        """Read the draft file `key` and use it under its title; a file that cannot be read is told of."""
+        try:
+            draft = read_draft(Path(key).read_bytes())
+        except OSError as error:
+            say(self._window, f"{Path(key).name}: {error.strerror or error}", self.show)
+        except DraftError as error:
+            say(self._window, f"{Path(key).name}: {error}", self.show)
+        else:
+            use(draft.title or Path(key).stem, draft)
+
+    def _look_at_draft(self, key: str, name: str, draft: Draft) -> None:
+        look_over(
+            self._window,
+            Path(key).stem,
+            draft,
+            put_on=lambda changed, wanted: self._try_loom(name, changed, wanted.profile(changed.shafts)),
+            leave=self.show,
+            looms=self._looms,
+        )
+
+    def _try_loom(self, name: str, draft: Draft, profile: LoomProfile) -> None:
+        try_loom(self._window, name, draft, profile, self._weave, self.show)
+
+
+def _looked_into(folder: Path) -> Folder:
+    """Return what a folder holds, and the ways out of it."""
+    found, problem = Contents((), ()), ""
+    try:
+        found = look_into(folder)
+    except OSError as error:
+        problem = f"it cannot be looked into: {error.strerror or error}"
+    ways = [MenuItem(str(folder.parent), "Up")] if folder.parent != folder else []
+    ways += [MenuItem(str(Path.home()), "Home")]
+    match sticks():
+        case ():
+            pass
+        case (stick,):
+            ways.append(MenuItem(str(stick), f"Stick {stick.name}"))
+        case _:
+            # A foot holds no button for each of many sticks; a list does.
+            ways.append(MenuItem(STICKS, "Sticks"))
+    return Folder(
+        folder.name or str(folder),
+        str(folder),
+        tuple(MenuItem(str(inner), inner.name) for inner in found.folders),
+        draft_choices(found.drafts, folder, asset("drafts")),
+        tuple(ways),
+        problem,
+    )
+
+
+def _all_sticks() -> Folder:
+    """Return the sticks that are in this device now, as a folder that has them in it."""
+    return Folder(
+        "Sticks",
+        "on this device",
+        tuple(MenuItem(str(stick), stick.name) for stick in sticks()),
+        ways=(MenuItem(str(Path.home()), "Home"),),
+    )

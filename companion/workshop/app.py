@@ -1,0 +1,134 @@
+"""The one place that wires rooms, drivers and screens together."""
+
+from __future__ import annotations
+
+import json
+import time
+from collections.abc import Callable, Sequence
+from datetime import UTC, datetime
+from pathlib import Path
+
+from companion.draft.model import Draft
+from companion.draft.reading import read_draft
+from companion.journal.backup import backup_folder
+from companion.journal.disk import write_whole
+from companion.journal.shelf import Shelf, data_folder, file_stem
+from companion.journal.store import Journal
+from companion.record.page import to_html
+from companion.record.sheet import sheet
+from companion.record.tables import to_csv, to_document
+from companion.remap.loom.loom import Loom, TieUp
+from companion.remap.pieces import plan_pieces
+from companion.remap.remapped import Remapping
+from companion.remap.remapping import remap
+from companion.remap.turned_over import remap_face_down
+from companion.weaving.decide import accept_tie_up, re_tie
+from companion.weaving.warp import LoomProfile, Warp
+from companion.workshop.looms import NO_NAME, LoomsError, change_looms, load_looms, tied_now
+from companion.workshop.loomside import AtTheLoom
+from companion.workshop.places import asset
+
+DEMO = "drafts/demo-double-faced-four-shaft.wif"
+DEMO_NAME = "Demo"
+DEMO_LOOM = LoomProfile("demo loom", Loom(shafts=4, treadles=6))
+DRESSING_SECONDS = 20.0
+"""How long finding a tie-up for a new warp may take before the weaver is told that none was found in time."""
+
+
+def now_ms() -> int:
+    """Return the time of day in Unix milliseconds."""
+    return time.time_ns() // 1_000_000
+
+
+def until(seconds: float) -> Callable[[], bool]:
+    """Return a question that is answered yes once this many seconds have gone by."""
+    end = time.monotonic() + seconds
+    return lambda: time.monotonic() > end
+
+
+def shelf() -> Shelf:
+    """Return the shelf of this weaver's warps."""
+    return Shelf(data_folder() / "journal")
+
+
+def preference_file() -> Path:
+    """Return where this weaver's settings are kept."""
+    return data_folder() / "settings.json"
+
+
+def looms_file() -> Path:
+    """Return where this weaver's looms are kept; `companion.workshop.looms` reads and writes it."""
+    return data_folder() / "looms.json"
+
+
+def demo_draft() -> Draft:
+    """Return the draft of the demo warp, which ships with the program."""
+    return read_draft(asset(DEMO).read_bytes())
+
+
+def answers_for(drafts: Sequence[Draft], profile: LoomProfile, face_down: bool = False) -> tuple[Remapping, ...]:
+    """Return a tie-up for each draft on this loom, the drafts woven in their order; raises RemapError.
+
+    `face_down`: a single draft, to be woven with its face below.
+    """
+    time_is_up = until(DRESSING_SECONDS)
+    if len(drafts) == 1:
+        look_for = remap_face_down if face_down else remap
+        return (look_for(drafts[0], profile.loom, present=profile.present, should_stop=time_is_up),)
+    return plan_pieces(drafts, profile.loom, present=profile.present, keep_order=True, should_stop=time_is_up).answers
+
+
+def put_on_shelf(warp: Warp, tied: bool) -> None:
+    """Keep a new warp under its name, its tie-up accepted: the one way to begin a warp, whatever face asks for it.
+
+    `tied`: the weaver says that the treadles are tied for its first piece already. Where nobody says so they are not,
+    unless the tie-up that is known to be on the loom is the same. Raises JournalError.
+    """
+    with _at_the_loom(shelf().create(warp.name, warp, now_ms())) as loom:
+        if warp.pieces[0].stages:
+            loom.do(accept_tie_up)
+            if tied:
+                loom.do(re_tie)
+
+
+def keep_tied(warp: Warp, tieup: TieUp) -> str:
+    """Note that the loom of this warp is tied so now; return one line where that could not be kept, mostly nothing.
+
+    The journal holds the tie-up anyhow: that the loom's file is not up to date must never hold up the weaving.
+    """
+    if warp.loom.name == NO_NAME:
+        return ""
+    try:
+        # Before there is a file, no lock needs to stand beside it.
+        if load_looms(looms_file()):
+            shafts = warp.pieces[0].draft.shafts
+            change_looms(looms_file(), lambda known: tied_now(known, warp.loom.name, tieup, shafts))
+    except LoomsError as error:
+        return f"the tie-up is in the journal, but not noted for loom {warp.loom.name!r}: {error}"
+    return ""
+
+
+def sit_down(name: str) -> AtTheLoom:
+    """Open the warp called `name` to weave on; raises JournalError."""
+    return _at_the_loom(shelf().open(name))
+
+
+def _at_the_loom(journal: Journal) -> AtTheLoom:
+    return AtTheLoom(journal, now_ms, copies=backup_folder(), tied=keep_tied)
+
+
+def save_record(name: str, folder: Path) -> Path:
+    """Write the record of a warp into `folder`, as a page to print, a table and JSON beside it; return the page.
+
+    Raises JournalError, or OSError where the folder cannot be written.
+    """
+    with shelf().open_to_read(name) as journal:
+        record = sheet(journal.warp, journal.entries())
+    zone = datetime.now().astimezone().tzinfo or UTC
+    folder.mkdir(parents=True, exist_ok=True)
+    page = folder / f"{file_stem(name)}.html"
+    write_whole(page, to_html(record, zone).encode())
+    # The mark at the beginning tells spreadsheets that the letters are UTF-8.
+    write_whole(page.with_suffix(".csv"), ("\ufeff" + to_csv(record, zone)).encode())
+    write_whole(page.with_suffix(".json"), (json.dumps(to_document(record, zone)) + "\n").encode())
+    return page

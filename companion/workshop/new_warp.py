@@ -1,0 +1,94 @@
+"""A new warp, as the weaver told of it, reckoned with and put on the shelf."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from companion.journal.shelf import free_name, tidy_name
+from companion.present.new_warp import Fact, NewWarp, known
+from companion.weaving.amounts import warp_needed
+from companion.weaving.errors import WeavingError
+from companion.weaving.warp import LoomProfile, Winding
+from companion.workshop import app
+from companion.workshop.dressing import Measures, PieceMeasures, dress, reckon_with
+
+_ANY_LENGTH_CM = 1.0
+"""The length of a warp of which only its take-up counts."""
+
+
+def shelve(warp: NewWarp, tied: bool = False) -> str:
+    """Make the warp and keep it; return its name, with a number behind it where another has it already.
+
+    `tied`: the weaver says that the treadles are tied so already. Raises CannotDressError, WeavingError or
+    JournalError.
+    """
+    more = len(warp.pieces) - 1
+    known = {name.casefold() for name in app.shelf().names()}
+    # A second warp of one draft is usual.
+    name = free_name(
+        tidy_name(warp.name if not more else f"{warp.name} and {more} more"), lambda name: name.casefold() in known
+    )
+    made = dress(
+        name,
+        [piece.draft for piece in warp.pieces],
+        profile_of(warp),
+        [piece.answer for piece in warp.pieces],
+        re_tie=True,
+        measures=measures_of(warp),
+    )
+    app.put_on_shelf(made, tied)
+    return name
+
+
+def reckoned(warp: NewWarp) -> str:
+    """Return one line: what the warp takes and how far the wound length reaches, or why it cannot be so."""
+    drafts = [piece.draft for piece in warp.pieces]
+    try:
+        planned = reckon_with(warp.name, drafts, profile_of(warp), measures_of(warp, only_planned=True))
+    except WeavingError as error:
+        return str(error)
+    needed = warp_needed(planned)
+    wound = known(warp, Fact.LENGTH)
+    if needed is None:
+        return "Tell the picks per cm, and it is reckoned how much warp it takes"
+    if wound is None:
+        return f"It takes {needed:.0f} cm of warp"
+    over = wound - needed
+    return f"It takes {needed:.0f} cm of warp: {abs(over):.0f} cm {'over' if over >= 0 else 'short'}"
+
+
+def contradiction(warp: NewWarp) -> str:
+    """Return why the warp cannot be as it was told of, in one line; empty where it can."""
+    try:
+        reckon_with(warp.name, [piece.draft for piece in warp.pieces], profile_of(warp), measures_of(warp))
+    except WeavingError as error:
+        return str(error)
+    return ""
+
+
+def measures_of(warp: NewWarp, only_planned: bool = False) -> Measures:
+    """Return what was told as the measures of the warp and of each piece; raises WeavingError.
+
+    `only_planned`: the warp need not be wound yet for its take-up to count.
+    """
+    told = warp.told
+    length = told.get(Fact.LENGTH, _ANY_LENGTH_CM if only_planned else None)
+    shares = (told.get(Fact.TAKE_UP, 0.0) / 100, told.get(Fact.SHRINKAGE, 0.0) / 100)
+    last = len(warp.pieces) - 1
+    return Measures(
+        winding=None if length is None else Winding(length, *shares),
+        width_cm=told.get(Fact.WIDTH),
+        pieces=tuple(
+            PieceMeasures(
+                picks_per_cm=told.get(Fact.PICKS_PER_CM),
+                fringe_cm=told.get(Fact.FRINGE, 0.0),
+                spacer_cm=told.get(Fact.SPACER, 0.0) if index < last else 0.0,
+            )
+            for index in range(len(warp.pieces))
+        ),
+    )
+
+
+def profile_of(warp: NewWarp) -> LoomProfile:
+    """Return the loom with the waste that was told, where one was."""
+    return replace(warp.profile, loom_waste_cm=warp.told.get(Fact.WASTE, warp.profile.loom_waste_cm))

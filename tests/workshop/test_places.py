@@ -1,0 +1,30 @@
+"""The start screen offers drafts, newest first, and nothing that only shares their ending."""
+
+from __future__ import annotations
+
+import os
+
+from companion.workshop.places import asset, drafts_to_choose_from
+
+
+def test_the_demo_draft_ships_with_the_program():
+    assert asset("drafts/demo-double-faced-four-shaft.wif").is_file()
+
+
+def test_drafts_are_found_where_weavers_keep_them_newest_first(tmp_path):
+    names = {"Documents/old.wif": 1, "Downloads/towels/new.WIF": 3, "Drafts/typed.txt": 2, "Documents/letter.txt": 4}
+    for name, changed in names.items():
+        path = tmp_path / name
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.write_text("threading: 1 2" if "typed" in name else "dear weaver", encoding="utf-8")
+        os.utime(path, (changed, changed))
+    found = [path.name for path in drafts_to_choose_from(tmp_path)]
+    assert found[:3] == ["new.WIF", "typed.txt", "old.wif"]
+    assert "letter.txt" not in found
+    assert "demo-double-faced-four-shaft.wif" in found[3:]
+
+
+def test_where_there_are_no_folders_only_the_drafts_of_the_program_are_offered(tmp_path):
+    found = drafts_to_choose_from(tmp_path)
+    assert found
+    assert all(path.parent == asset("drafts") for path in found)

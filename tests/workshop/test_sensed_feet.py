@@ -1,0 +1,114 @@
+"""Treadle sensors at the end of a real cable: warned before the beat, woven when the feet come off, lamps lit."""
+
+from __future__ import annotations
+
+import pytest
+
+from companion.weaving.events import NearMiss, PickWoven
+from companion.weaving.sensing import treadles_in
+from drivers.messages import Lamps, bits_of
+from tests.drivers.wired import WiredBoard
+from tests.screens.stage import Stage
+
+
+@pytest.fixture
+def board(tmp_path):
+    wired = WiredBoard(tmp_path / "footboard")
+    yield wired
+    if wired.plugged_in:
+        wired.pull_out()
+
+
+@pytest.fixture
+def program(tmp_path, display, monkeypatch, board):
+    monkeypatch.setenv("HOME", str(tmp_path))
+    monkeypatch.setenv("FELLSIDE_HOME", str(tmp_path / "fellside"))
+    from companion.cli.weave import demo_warp_name
+    from companion.present.preferences import Preferences
+    from companion.wiring.screen_app import ScreenApp
+    from companion.workshop import app
+    from companion.workshop.preference_file import save_preferences
+
+    save_preferences(app.preference_file(), Preferences(pedal=board.port, sounds=False, advance_by_treadles=True))
+    return ScreenApp(demo_warp_name())
+
+
+def events():
+    """What happened at the loom, after the tie-up of the demo was accepted and tied."""
+    from companion.workshop import app
+
+    with app.shelf().open_to_read(app.DEMO_NAME) as journal:
+        return [entry.event for entry in journal.entries(after=2)]
+
+
+def wanted_now():
+    from companion.workshop import app
+
+    with app.shelf().open_to_read(app.DEMO_NAME) as journal:
+        piece = journal.warp.pieces[0]
+    return [treadles_in(footing.pressed) for footing in piece.footings]
+
+
+def test_the_right_treadles_light_up_and_weave_the_pick_when_the_feet_come_off(program, board):
+    first, second, *_ = wanted_now()
+    with program, Stage(program.window) as stage:
+        board.answer(pedals=1, treadles=6)
+        stage.until(lambda: stage.app.place.weave.ids.pedal.text == "pedal")
+        assert board.hear() == Lamps(bits_of(first))
+        board.state(treadles=bits_of(first))
+        board.state(treadles=bits_of(first))
+        stage.until(lambda: stage.app.place.weave.ids.harness.feet_right)
+        for _ in range(4):
+            board.state(treadles=0)
+        stage.until(lambda: stage.app.place.weave.ids.count.text.startswith("pick 2 "))
+        # Orders are repeated until the board says that its lamps are so; the last word is what counts.
+        heard = board.hear()
+        while heard == Lamps(bits_of(first)):
+            heard = board.hear()
+        assert heard == Lamps(bits_of(second))
+    assert events()[0] == PickWoven(0)
+
+
+def test_a_wrong_treadle_is_crossed_out_before_the_beat_and_noted_once(program, board):
+    first = wanted_now()[0]
+    other = next(treadle for treadle in range(6) if treadle not in first)
+    with program, Stage(program.window) as stage:
+        board.answer(pedals=1, treadles=6)
+        stage.until(lambda: stage.app.place.weave.ids.pedal.text == "pedal")
+        board.state(treadles=bits_of(frozenset({other})))
+        board.state(treadles=bits_of(frozenset({other})))
+        stage.until(lambda: stage.app.place.weave.ids.harness.wrong == [other])
+        assert f"Not treadle {other + 1}" in stage.app.place.weave.ids.cue.text
+        assert stage.app.place.weave.ids.harness.missing == sorted(first)
+        stage.until(lambda: len(events()) == 1)
+        assert stage.app.place.weave.ids.count.text.startswith("pick 1 ")
+        assert "Not treadle" in stage.app.place.weave.ids.cue.text
+    assert events()[0] == NearMiss(0, (other,), tuple(sorted(first)))
+
+
+def test_a_double_tap_does_what_the_weaver_gave_it_and_the_voice_says_the_feet(tmp_path, display, monkeypatch, board):
+    monkeypatch.setenv("HOME", str(tmp_path))
+    monkeypatch.setenv("FELLSIDE_HOME", str(tmp_path / "fellside"))
+    from companion.cli.weave import demo_warp_name
+    from companion.present.preferences import Preferences
+    from companion.wiring.screen_app import ScreenApp
+    from companion.workshop import app
+    from companion.workshop.preference_file import save_preferences
+
+    said = []
+    monkeypatch.setattr("companion.workshop.voice.Voice.say", lambda _voice, words: said.append(words))
+    save_preferences(app.preference_file(), Preferences(pedal=board.port, sounds=False, voice=True, double_tap="note"))
+    with ScreenApp(demo_warp_name()) as program, Stage(program.window) as stage:
+        board.answer(pedals=1, treadles=6)
+        stage.until(lambda: stage.app.place.weave.ids.pedal.text == "pedal")
+        stage.touch(stage.app.place.weave.ids.next_area)
+        stage.until(lambda: stage.app.place.weave.ids.count.text.startswith("pick 2 "))
+        assert len(said) == 1
+        assert ("left" in said[0]) or ("right" in said[0])
+        assert "sea from the right" in said[0]
+        # Two taps of 0.2 s each, 0.2 s apart.
+        for pedals in (1, 0, 1, 0):
+            for _ in range(4):
+                board.state(pedals)
+        stage.until(lambda: stage.app.place.ask is not None)
+        assert stage.app.place.ask.ids.words.text == "Note what?"
