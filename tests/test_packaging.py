@@ -87,3 +87,13 @@ def test_the_installed_program_finds_its_assets_and_reads_one(installed, tmp_pat
     done = run(installed / "bin" / "fellside", "check", demo, "--json", cwd=tmp_path)
     assert done.returncode == 0, done.stderr
     assert json.loads(done.stdout)
+
+
+def test_the_installed_package_has_the_version_that_it_says_and_shows_its_types(installed, tmp_path):
+    told = "import companion, importlib.metadata as m; print(companion.__version__, m.version('fellside'))"
+    done = run(installed / "bin" / "python", "-c", told, cwd=tmp_path)
+    assert done.returncode == 0, done.stderr
+    said, recorded = done.stdout.split()
+    assert said == recorded
+    for package in ("companion", "drivers"):
+        assert list(installed.glob(f"lib/*/site-packages/{package}/py.typed"))

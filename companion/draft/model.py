@@ -112,6 +112,10 @@ class Draft:
     def __post_init__(self) -> None:
         _check(self)
 
+    def __repr__(self) -> str:
+        lifting = f"{self.treadles} treadles" if isinstance(self.lifting, Treadled) else "lift plan"
+        return f"<Draft {self.title!r}: {self.shafts} shafts, {lifting}, {self.ends} ends, {self.picks} picks>"
+
     @property
     def ends(self) -> int:
         """How many warp ends there are."""

@@ -74,6 +74,17 @@ class Remapping:
     fewest_stages: bool = False
     face_down: bool = False
 
+    def __repr__(self) -> str:
+        treadles, at_least = self.fewest.treadles, self.fewest.at_least
+        if self.missing_shafts:
+            found = f"missing {', '.join(map(str, self.missing_shafts))}"
+        elif treadles is None:
+            found = f"at least {at_least} treadles needed"
+        else:
+            found = f"fewest treadles {treadles}" + ("" if self.fewest.proven else f", at least {at_least} needed")
+        loom = f"{self.loom.shafts} shafts, {self.loom.treadles} treadles, {self.loom.action.value}"
+        return f"<Remapping {self.verdict.value!r} ({loom}): {found}>"
+
     @property
     def cords_in_all(self) -> int:
         """How many cords change over all stages; those of a first tie-up with none known before it do not count."""

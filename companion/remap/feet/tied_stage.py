@@ -70,6 +70,9 @@ class TiedStage:
     at_section_end: bool
     legwork: Legwork
 
+    def __repr__(self) -> str:
+        return f"<TiedStage: picks {self.first + 1} to {self.last + 1} on {len(self.tieup)} treadles>"
+
     @property
     def cords_changed(self) -> int | None:
         """How many cords change before this stage; None where the tie-up before it is not known."""
