@@ -8,24 +8,17 @@ from functools import partial
 
 from companion.draft.units import counted, length_words
 from companion.present.asking import Answer, Answered, Asked, AskedToWrite
-from companion.present.start import loom_words
+from companion.present.loom_choices import ACTIONS, TREADLES, loom_words
 from companion.remap.loom.loom import Action, Loom
 from companion.weaving.warp import LoomProfile
 
 NAMES = ("Floor loom", "Table loom", "Small loom", "Large loom", "School loom")
 _NEW = LoomProfile(NAMES[0], Loom(shafts=4, treadles=6))
 _SHAFTS = (4, 8, 12, 16)
-_TREADLES = (4, 6, 8, 10, 12, 14)
 _MOST_SHAFTS, _MOST_TREADLES = 32, 20
 _WIDTHS_CM = (40.0, 60.0, 80.0, 100.0, 120.0, 150.0)
 _WASTES_CM = (30.0, 45.0, 60.0, 75.0, 90.0)
 """Lengths at both ends that no cloth comes of, as weavers reckon them (common practice, no source)."""
-_ACTIONS = {
-    "Only raise shafts": Action.RISING,
-    "Only sink shafts": Action.SINKING,
-    "Raise some and sink the rest": Action.COUNTERMARCHE,
-    "Levers, no treadles": Action.LEVERS,
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,7 +55,7 @@ LoomsOutcome = KeepLoom | RemoveLoom | LeaveLooms | DrawTieUp
 def ask_looms(looms: Sequence[LoomProfile], removed: LoomProfile | None = None) -> Asked[LoomsOutcome]:
     """Ask which loom to change; `removed` was taken off the list just now, and one touch puts it back."""
     rows: list[Answer[LoomsOutcome]] = [
-        Answer(loom.name, partial(ask_loom_facts, loom, loom.name), detail=loom_words(loom)) for loom in looms
+        Answer(loom.name, partial(ask_loom_facts, loom, loom.name), detail=loom_words(loom.loom)) for loom in looms
     ]
     taken = {loom.name.casefold() for loom in looms}
     name = next((name for name in NAMES if name.casefold() not in taken), f"Loom {len(looms) + 1}")
@@ -103,7 +96,7 @@ def ask_loom_facts(loom: LoomProfile, was: str) -> Asked[LoomsOutcome]:
     answers = (
         fact(counted(machine.shafts, "shaft"), _ask_shafts),
         *feet,
-        fact(_action_words(machine.action), _ask_action),
+        fact(ACTIONS[machine.action], _ask_action),
         fact(width, _ask_width),
         fact(f"{length_words(loom.loom_waste_cm)} loom waste", _ask_waste),
         fact("Another name", _ask_name),
@@ -136,7 +129,7 @@ def _ask_treadles(loom: LoomProfile, was: str) -> Asked[LoomsOutcome]:
     def with_treadles(treadles: int) -> LoomProfile:
         return changed(loom, replace(machine, treadles=treadles))
 
-    return _ask_count("treadle", machine.treadles, _TREADLES, _MOST_TREADLES, with_treadles, was, _ask_treadles)
+    return _ask_count("treadle", machine.treadles, TREADLES, _MOST_TREADLES, with_treadles, was, _ask_treadles)
 
 
 def _ask_count(
@@ -166,7 +159,7 @@ def _ask_action(loom: LoomProfile, was: str) -> Asked[LoomsOutcome]:
 
     return Asked(
         "What do its treadles do?",
-        tuple(Answer(words, partial(ask_loom_facts, worked(action), was)) for words, action in _ACTIONS.items()),
+        tuple(Answer(words, partial(ask_loom_facts, worked(action), was)) for action, words in ACTIONS.items()),
     )
 
 
@@ -201,10 +194,6 @@ def _ask_name(loom: LoomProfile, was: str) -> Asked[LoomsOutcome]:
 
     names = tuple(Answer(name, partial(called, name)) for name in NAMES)
     return Asked("What is it called?", (*names, Answer("Write a name", write)))
-
-
-def _action_words(action: Action) -> str:
-    return next(words for words, known in _ACTIONS.items() if known is action)
 
 
 def _answered(result: LoomsOutcome) -> Answered[LoomsOutcome]:

@@ -21,12 +21,11 @@ USUAL_TEXT, LARGE_TEXT = 1.0, 1.3
 class Preferences:
     """The settings; the defaults suit a first start. `pedal` is the name of a serial port, empty for none.
 
-    Everything is kept by ids that stay when a button is called otherwise. `double_tap` is the `action_id` of what a
-    double tap of the pedal stands for, empty for none.
+    `double_tap` is what a double tap of the pedal stands for, None for nothing.
     `bare_switch`, `two_pedals` and `inverted` say what hangs on that port: switches on its control lines instead of a
     board, a second pedal for back, switches that read as pressed when they are not.
-    `letters` is the value of the `KeyboardLayout` of the keyboard on the screen, `cloth` that of the `Surface` at the
-    fell, `trade` that of the `Trade` whose words the screens say.
+    `letters` are those of the keyboard on the screen, `cloth` is the surface drawn at the fell, `trade` whose words the
+    screens and the voice say.
     `next_keys` and `back_keys` are key codes of a pedal that acts as a keyboard, beside the usual ones.
     `advance_by_treadles`: where sensors feel the treadles, a pick is woven when the feet come off the right ones.
     """
@@ -41,22 +40,12 @@ class Preferences:
     sounds: bool = True
     advance_by_treadles: bool = False
     voice: bool = False
-    double_tap: str = ""
-    letters: str = KeyboardLayout.QWERTY.value
-    cloth: str = Surface.FACE.value
-    trade: str = Trade.BRITISH.value
+    double_tap: WeaveButton | None = None
+    letters: KeyboardLayout = KeyboardLayout.QWERTY
+    cloth: Surface = Surface.FACE
+    trade: Trade = Trade.BRITISH
     next_keys: tuple[int, ...] = ()
     back_keys: tuple[int, ...] = ()
-
-
-def action_id(action: WeaveButton) -> str:
-    """Return the name by which an action is kept, whatever its button says: `note`."""
-    return action.name.lower()
-
-
-def action_of(kept: str) -> WeaveButton | None:
-    """Return the action that was kept by this id; None for none, or one that is no more."""
-    return next((action for action in WeaveButton if action_id(action) == kept), None)
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,10 +53,12 @@ class Teach:
     """Teach the program the keys of a pedal."""
 
 
-def ask_preferences(now: Preferences, ports: Sequence[str]) -> Asked[Preferences | Teach]:
-    """Ask what to change; `ports` are the serial ports that a pedal may be on."""
+def ask_preferences(now: Preferences, ports: Sequence[str], can_speak: bool) -> Asked[Preferences | Teach]:
+    """Ask what to change; `ports` are the serial ports that a pedal may be on, `can_speak` whether a voice is there."""
     other_theme = LIGHT if now.theme == DARK else DARK
     large = now.text_scale == LARGE_TEXT
+    speak = _set("No voice" if now.voice else "Speak the feet", replace(now, voice=not now.voice))
+    voice = (speak,) if can_speak else ()
     return Asked(
         "Settings",
         (
@@ -79,7 +70,7 @@ def ask_preferences(now: Preferences, ports: Sequence[str]) -> Asked[Preferences
                 "Advance by pedal or touch" if now.advance_by_treadles else "Advance by the treadles",
                 replace(now, advance_by_treadles=not now.advance_by_treadles),
             ),
-            _set("No voice" if now.voice else "Speak the feet", replace(now, voice=not now.voice)),
+            *voice,
             Answer("Double tap", partial(_ask_double_tap, now)),
             _other_trade(now),
             Answer("Pedal", partial(_ask_pedal, now, tuple(ports))),
@@ -91,17 +82,15 @@ def ask_preferences(now: Preferences, ports: Sequence[str]) -> Asked[Preferences
 
 
 def _other_trade(now: Preferences) -> Answer[Preferences | Teach]:
-    if now.trade == Trade.NORTH_AMERICAN.value:
-        return _set("Say shaft, as in Britain", replace(now, trade=Trade.BRITISH.value), own=True)
-    return _set("Say harness, as in America", replace(now, trade=Trade.NORTH_AMERICAN.value), own=True)
+    if now.trade is Trade.NORTH_AMERICAN:
+        return _set("Say shaft, as in Britain", replace(now, trade=Trade.BRITISH), own=True)
+    return _set("Say harness, as in America", replace(now, trade=Trade.NORTH_AMERICAN), own=True)
 
 
 def _ask_letters(now: Preferences) -> Asked[Preferences | Teach]:
     return Asked(
         "Which keyboard on the screen?",
-        tuple(
-            _set(one.value, replace(now, letters=one.value), main=one.value == now.letters) for one in KeyboardLayout
-        ),
+        tuple(_set(one.value, replace(now, letters=one), main=one is now.letters) for one in KeyboardLayout),
         detail="Named by its first six letters",
     )
 
@@ -110,8 +99,8 @@ def _ask_double_tap(now: Preferences) -> Asked[Preferences | Teach]:
     return Asked(
         "What is a double tap?",
         (
-            *(_set(action.value, replace(now, double_tap=action_id(action))) for action in WeaveButton),
-            _set("Nothing", replace(now, double_tap=""), main=True),
+            *(_set(button.value, replace(now, double_tap=button)) for button in WeaveButton),
+            _set("Nothing", replace(now, double_tap=None), main=True),
         ),
         detail="With a double tap, a single one is heard a moment later",
     )

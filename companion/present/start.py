@@ -6,17 +6,11 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import partial
 
+from companion.draft.units import counted
 from companion.present.asking import Answer, Answered, Asked
+from companion.present.loom_choices import ACTIONS, TREADLES, loom_words
 from companion.remap.loom.loom import Action, Loom
 from companion.weaving.warp import LoomProfile
-
-TREADLES = (4, 6, 8, 10, 12, 14)
-"""Treadles that floor looms are commonly built with (common practice, no source)."""
-_ACTIONS = {
-    "Only raise shafts": Action.RISING,
-    "Only sink shafts": Action.SINKING,
-    "Raise some and sink the rest": Action.COUNTERMARCHE,
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -165,7 +159,7 @@ def ask_loom(draft: str, looms: Sequence[LoomProfile] = ()) -> Asked[Start]:
             loom.name,
             partial(_chosen, PutOnLoom(draft, loom.loom.treadles, loom.loom.action, loom)),
             index == 0,
-            loom_words(loom),
+            loom_words(loom.loom),
             own=True,
         )
         for index, loom in enumerate(looms)
@@ -174,19 +168,11 @@ def ask_loom(draft: str, looms: Sequence[LoomProfile] = ()) -> Asked[Start]:
     return Asked("On which loom?", (*own, other), foot=(look,), as_list=True)
 
 
-def loom_words(profile: LoomProfile) -> str:
-    """Return what a loom is, in a few words: `4 shafts, 6 treadles, rising`."""
-    loom = profile.loom
-    if loom.action is Action.LEVERS:
-        return f"{loom.shafts} shafts, levers"
-    return f"{loom.shafts} shafts, {loom.treadles} treadles, {loom.action.value}"
-
-
 def _ask_treadles(draft: str, others: tuple[Answer[Start], ...]) -> Asked[Start]:
     counts: list[Answer[Start]] = [
-        Answer(f"{count} treadles", partial(_ask_action, draft, count), main=count == 6) for count in TREADLES
+        Answer(counted(count, "treadle"), partial(_ask_action, draft, count), main=count == 6) for count in TREADLES
     ]
-    levers: Answer[Start] = Answer("Levers, no treadles", partial(_chosen, PutOnLoom(draft, 1, Action.LEVERS)))
+    levers: Answer[Start] = Answer(ACTIONS[Action.LEVERS], partial(_chosen, PutOnLoom(draft, 1, Action.LEVERS)))
     return Asked("How many treadles has your loom?", (*counts, levers, *others))
 
 
@@ -195,7 +181,8 @@ def _ask_action(draft: str, treadles: int) -> Asked[Start]:
         "What do its treadles do?",
         tuple(
             Answer(words, partial(_chosen, PutOnLoom(draft, treadles, action)), main=action is Action.RISING)
-            for words, action in _ACTIONS.items()
+            for action, words in ACTIONS.items()
+            if action is not Action.LEVERS
         ),
         detail="A treadle pulls the shafts tied to it up, or down, or each its own way",
     )

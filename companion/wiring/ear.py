@@ -29,7 +29,7 @@ KEYS_EVERY_S = 0.05
 
 def pedal_settings(preferences: Preferences) -> PedalSettings:
     """Return how the weaver's pedal is wired and what its gestures mean."""
-    double_tap = Press.HOLD if preferences.double_tap else None
+    double_tap = Press.HOLD if preferences.double_tap is not None else None
     if preferences.two_pedals:
         uses: tuple[PedalUse, ...] = (
             PedalUse(Press.ADVANCE, hold=None, double_tap=double_tap),

@@ -11,7 +11,6 @@ from functools import partial
 from companion.draft.treadling import read_treadling
 from companion.present.asking import Elsewhere
 from companion.present.cue import Sound, sound_of
-from companion.present.preferences import action_of
 from companion.present.trade_words import in_trade_words, own_words
 from companion.present.wording import spoken_words
 from companion.screens.at_loom import LoomPlace
@@ -84,8 +83,8 @@ class LoomWay:
             self._window.sizes,
             away_ms=app.now_ms() - worker.at_start.now.at_ms,
             mirrored=self._window.mirrored,
-            letters=self._kept.letters,
-            surface=self._kept.surface,
+            letters=self._kept.now.letters,
+            surface=self._kept.now.cloth,
             turned=self._kept.turn_cloth,
         )
         side.show_pedal(self._ear.words)
@@ -95,9 +94,9 @@ class LoomWay:
 
     def double_tapped(self) -> None:
         """Do what the weaver has chosen for a double tap of the pedal, where a warp is on the screen."""
-        action = action_of(self._kept.now.double_tap)
-        if action is not None and isinstance(self._window.place, LoomPlace):
-            self._window.place.act(action)
+        button = self._kept.now.double_tap
+        if button is not None and isinstance(self._window.place, LoomPlace):
+            self._window.place.act(button)
 
     def _read_treadlings(self, side: LoomPlace, warp: Warp, first: int) -> None:
         def read() -> None:
@@ -124,7 +123,7 @@ class LoomWay:
         view = this_pick(warp, told.progress)
         if isinstance(event, PickWoven | PickTakenOut | Resumed) and view is not None:
             own = own_words(warp, told.progress)
-            self._kept.voice.say(in_trade_words(spoken_words(view), self._kept.trade, own))
+            self._kept.voice.say(in_trade_words(spoken_words(view), self._kept.now.trade, own))
         # A near miss is only written down: the warning that goes with it stands until the feet are right.
         if not isinstance(event, NearMiss):
             side.told(told.progress, told.problem)

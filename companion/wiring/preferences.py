@@ -7,9 +7,7 @@ from contextlib import suppress
 from dataclasses import replace
 
 from companion.draft.cloth import Surface
-from companion.present.letters import KeyboardLayout
 from companion.present.preferences import Preferences, Teach, ask_preferences
-from companion.present.trade_words import Trade
 from companion.screens.flow import FlowPlace
 from companion.screens.sounds import Sounds
 from companion.screens.theme import DARK, THEMES
@@ -20,7 +18,7 @@ from companion.wiring.tie_up import say
 from companion.workshop import app
 from companion.workshop.places import asset
 from companion.workshop.preference_file import load_preferences, save_preferences
-from companion.workshop.voice import Voice
+from companion.workshop.voice import Voice, can_speak
 from drivers.discovery import find_ports
 from drivers.events import Press
 from drivers.keys import USUAL_KEYS, KeyLesson
@@ -49,26 +47,12 @@ class PreferencesWay:
     def ask(self) -> None:
         """Put the settings on the screen."""
         ports = [port.name for port in find_ports()]
-        self._window.show(FlowPlace(ask_preferences(self.now, ports), self._window.look, self._window.sizes, self._set))
-
-    @property
-    def letters(self) -> KeyboardLayout:
-        """How the keyboard on the screen is arranged."""
-        return next((one for one in KeyboardLayout if one.value == self.now.letters), KeyboardLayout.QWERTY)
-
-    @property
-    def surface(self) -> Surface:
-        """The surface of the cloth that is drawn at the fell."""
-        return Surface.BACK if self.now.cloth == Surface.BACK.value else Surface.FACE
-
-    @property
-    def trade(self) -> Trade:
-        """Whose words the screens and the voice say."""
-        return Trade.NORTH_AMERICAN if self.now.trade == Trade.NORTH_AMERICAN.value else Trade.BRITISH
+        asked = ask_preferences(self.now, ports, can_speak())
+        self._window.show(FlowPlace(asked, self._window.look, self._window.sizes, self._set))
 
     def turn_cloth(self, surface: Surface) -> None:
         """Remember which surface is drawn at the fell."""
-        self.now = replace(self.now, cloth=surface.value)
+        self.now = replace(self.now, cloth=surface)
         # Where it cannot be kept it holds for today: too little a thing to stop a weaver for.
         with suppress(OSError):
             save_preferences(app.preference_file(), self.now)
@@ -103,6 +87,6 @@ class PreferencesWay:
 
     def _change_looks(self) -> None:
         kept = self.now
-        self._window.change_looks(THEMES.get(kept.theme, DARK), kept.mirrored, kept.text_scale, self.trade)
+        self._window.change_looks(THEMES.get(kept.theme, DARK), kept.mirrored, kept.text_scale, kept.trade)
         taught = dict.fromkeys(kept.next_keys, Press.ADVANCE) | dict.fromkeys(kept.back_keys, Press.BACK)
-        self._ear.listen_to_keys(self._window, {**USUAL_KEYS, **taught}, double_tap=bool(kept.double_tap))
+        self._ear.listen_to_keys(self._window, {**USUAL_KEYS, **taught}, double_tap=kept.double_tap is not None)

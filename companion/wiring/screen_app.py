@@ -36,7 +36,7 @@ class ScreenApp:
         )
         self._kept = PreferencesWay(self.window, self._ear, leave=self._show_start)
         self._loom = LoomWay(self.window, self._kept, self._ear, self._go)
-        self._warps = StartWay(self.window, self._open, self._kept.ask, lambda: self._kept.letters)
+        self._warps = StartWay(self.window, self._open, self._kept.ask, lambda: self._kept.now.letters)
 
     def __enter__(self) -> Self:
         self._kept.listen(self._today)

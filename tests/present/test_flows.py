@@ -13,11 +13,13 @@ from companion.present.asking import Answered, Asked, Elsewhere
 from companion.present.elsewhere import ask_elsewhere
 from companion.present.fault import ask_fault
 from companion.present.find import ask_place
+from companion.present.letters import KeyboardLayout
 from companion.present.measure import ask_measure
 from companion.present.note import PHRASES, ask_note
 from companion.present.preferences import Preferences, ask_preferences
 from companion.present.resume import ask_resume
 from companion.present.start import OpenWarp, PutOnLoom, ask_start
+from companion.present.weave import WeaveButton
 from companion.remap.loom.loom import Action
 from companion.weaving.decide import jump, note_fault, pause, write_note
 from companion.weaving.events import (
@@ -268,7 +270,7 @@ def test_the_start_flow_ends_in_a_warp_or_a_loom():
 
 def test_each_setting_is_changed_alone():
     now = Preferences()
-    asked = ask_preferences(now, ["/dev/serial/by-id/footboard"])
+    asked = ask_preferences(now, ["/dev/serial/by-id/footboard"], can_speak=True)
     assert follow(asked, "Light screen").result == Preferences(theme="light")
     assert follow(asked, "Left-handed").result == Preferences(mirrored=True)
     assert follow(asked, "Large text").result == Preferences(text_scale=1.3)
@@ -280,10 +282,19 @@ def test_each_setting_is_changed_alone():
     assert follow(wired, "Two bare switches", "The other way round").result == Preferences(
         pedal=port, bare_switch=True, two_pedals=True, inverted=True
     )
-    assert follow(asked, "Double tap", "Undo").result == Preferences(double_tap="undo")
-    assert follow(asked, "Keyboard", "azerty").result == Preferences(letters="azerty")
+    assert follow(asked, "Double tap", "Undo").result == Preferences(double_tap=WeaveButton.UNDO)
+    assert follow(asked, "Keyboard", "azerty").result == Preferences(letters=KeyboardLayout.AZERTY)
     assert follow(asked, "Speak the feet").result == Preferences(voice=True)
     assert follow(asked, "Done").result == now
+
+
+def test_a_voice_is_offered_only_where_something_can_speak():
+    for voice in (False, True):
+        offered = [
+            {answer.words for answer in ask_preferences(Preferences(voice=voice), (), can_speak).answers}
+            for can_speak in (False, True)
+        ]
+        assert offered[1] - offered[0] == {"No voice" if voice else "Speak the feet"}
 
 
 def test_after_a_break_a_piece_woven_face_down_is_said_to_show_its_back():

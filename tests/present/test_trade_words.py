@@ -99,7 +99,7 @@ def test_no_question_at_the_loom_or_before_it_says_shaft_in_north_america_nor_ha
     progress = woven(warp, *[onward] * 3, note)
     own = own_words(warp, progress)
     firsts = [ask(warp, progress) for ask in (ask_fault, ask_note, ask_measure, ask_place)]
-    firsts += [ask_resume(warp, progress, 0), ask_loom("towel.wif"), ask_preferences(Preferences(), ())]
+    firsts += [ask_resume(warp, progress, 0), ask_loom("towel.wif"), ask_preferences(Preferences(), (), can_speak=True)]
     said_own = 0
     for first in firsts:
         for asked in questions_from(first):

@@ -54,7 +54,7 @@ def test_the_name_of_a_loom_is_written_on_the_keyboard_that_the_weaver_chose(hom
     from companion.workshop import app
     from companion.workshop.preference_file import save_preferences
 
-    save_preferences(app.preference_file(), Preferences(letters=KeyboardLayout.AZERTY.value))
+    save_preferences(app.preference_file(), Preferences(letters=KeyboardLayout.AZERTY))
     program = opened()
     with program, Stage(program.window) as stage:
         for words in ("Your looms", "Add a loom", "Another name", "Write a name"):

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from companion.present.weave import WeaveButton
 from companion.weaving.events import PickTakenOut, PickWoven
 from drivers.events import Press
 from drivers.pedal import PedalSettings, Wiring
@@ -67,7 +68,6 @@ def test_unplugged_weaving_goes_on_by_touch_and_plugged_in_again_by_foot(tmp_pat
 
 
 def test_the_pedal_answers_a_question_with_its_main_answer(tmp_path, board, pedal):
-    from companion.present.weave import WeaveButton
 
     path = tmp_path / "towel.journal"
     with at_the_screen(path) as stage:
@@ -86,7 +86,7 @@ def test_the_pedal_answers_a_question_with_its_main_answer(tmp_path, board, peda
 
 @pytest.mark.parametrize("two", [False, True], ids=["one pedal", "two pedals"])
 @pytest.mark.parametrize("bare", [False, True], ids=["board", "bare switch"])
-@pytest.mark.parametrize("double_tap", ["", "note"])
+@pytest.mark.parametrize("double_tap", [None, WeaveButton.NOTE])
 def test_the_pedal_is_opened_as_the_weaver_says_it_is_wired(display, bare, two, double_tap):
     from companion.present.preferences import Preferences
     from companion.wiring.ear import pedal_settings
@@ -96,7 +96,7 @@ def test_the_pedal_is_opened_as_the_weaver_says_it_is_wired(display, bare, two, 
     assert settings.switch.invert == bare
     assert [use.tap for use in settings.uses] == [Press.ADVANCE, Press.BACK][: 1 + two]
     assert (settings.uses[0].hold is Press.BACK) == (not two)
-    assert (settings.uses[0].double_tap is Press.HOLD) == bool(double_tap)
+    assert (settings.uses[0].double_tap is Press.HOLD) == (double_tap is not None)
 
 
 def test_two_pedals_on_a_board_are_next_and_back(tmp_path, board, pedal):

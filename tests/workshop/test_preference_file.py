@@ -2,12 +2,65 @@
 
 from __future__ import annotations
 
+import json
 import os
 
 import pytest
 
+from companion.draft.cloth import Surface
+from companion.present.letters import KeyboardLayout
 from companion.present.preferences import Preferences
+from companion.present.trade_words import Trade
+from companion.present.weave import WeaveButton
 from companion.workshop.preference_file import load_preferences, save_preferences
+
+OLD_FILE = """{
+ "theme": "light", "mirrored": true, "text_scale": 1.3, "pedal": "/dev/ttyUSB0", "bare_switch": false,
+ "two_pedals": true, "inverted": false, "sounds": false, "advance_by_treadles": false, "voice": true,
+ "double_tap": "Measure", "letters": "azerty", "cloth": "back", "trade": "North American",
+ "next_keys": [98], "back_keys": [32]
+}
+"""
+"""As the first version kept it: with the words of buttons."""
+CHOICES = {"double_tap": [None, *WeaveButton], "letters": KeyboardLayout, "cloth": Surface, "trade": Trade}
+WORDS = {
+    "double_tap": ["", "back", "fault", "note", "measure", "find", "undo", "turn", "pause"],
+    "letters": ["qwerty", "qwertz", "azerty"],
+    "cloth": ["face", "back"],
+    "trade": ["british", "north_american"],
+}
+"""What the file says for each choice, for ever."""
+
+
+def test_settings_of_the_first_version_keep_their_meaning(tmp_path):
+    path = tmp_path / "settings.json"
+    path.write_text(OLD_FILE, encoding="utf-8")
+    assert load_preferences(path) == Preferences(
+        theme="light",
+        mirrored=True,
+        text_scale=1.3,
+        pedal="/dev/ttyUSB0",
+        two_pedals=True,
+        sounds=False,
+        voice=True,
+        double_tap=WeaveButton.MEASURE,
+        letters=KeyboardLayout.AZERTY,
+        cloth=Surface.BACK,
+        trade=Trade.NORTH_AMERICAN,
+        next_keys=(98,),
+        back_keys=(32,),
+    )
+
+
+@pytest.mark.parametrize(("name", "choices"), CHOICES.items())
+def test_each_choice_is_kept_under_a_word_of_its_own_that_no_button_changes(tmp_path, name, choices):
+    path = tmp_path / "settings.json"
+    kept = []
+    for choice in choices:
+        save_preferences(path, Preferences(**{name: choice}))
+        kept.append(json.loads(path.read_text(encoding="utf-8"))[name])
+        assert getattr(load_preferences(path), name) is choice
+    assert kept == WORDS[name]
 
 
 def test_settings_come_back_as_they_were_kept(tmp_path):
@@ -29,14 +82,8 @@ def test_what_makes_no_sense_is_as_at_a_first_start(tmp_path, text):
 
 def test_one_spoilt_setting_does_not_spoil_the_others(tmp_path):
     path = tmp_path / "settings.json"
-    path.write_text('{"theme": "light", "text_scale": "huge"}', encoding="utf-8")
+    path.write_text('{"theme": "light", "text_scale": "huge", "double_tap": "dance", "trade": 3}', encoding="utf-8")
     assert load_preferences(path) == Preferences(theme="light")
-
-
-def test_a_file_that_holds_what_buttons_said_keeps_its_meaning(tmp_path):
-    path = tmp_path / "settings.json"
-    path.write_text('{"double_tap": "Note", "trade": "North American"}', encoding="utf-8")
-    assert load_preferences(path) == Preferences(double_tap="note", trade="north_american")
 
 
 def test_settings_are_synced_and_nothing_else_lies_beside_them(tmp_path, monkeypatch):

@@ -91,13 +91,16 @@ def test_a_double_tap_does_what_the_weaver_gave_it_and_the_voice_says_the_feet(t
     monkeypatch.setenv("FELLSIDE_HOME", str(tmp_path / "fellside"))
     from companion.cli.weave import demo_warp_name
     from companion.present.preferences import Preferences
+    from companion.present.weave import WeaveButton
     from companion.wiring.screen_app import ScreenApp
     from companion.workshop import app
     from companion.workshop.preference_file import save_preferences
 
     said = []
     monkeypatch.setattr("companion.workshop.voice.Voice.say", lambda _voice, words: said.append(words))
-    save_preferences(app.preference_file(), Preferences(pedal=board.port, sounds=False, voice=True, double_tap="note"))
+    save_preferences(
+        app.preference_file(), Preferences(pedal=board.port, sounds=False, voice=True, double_tap=WeaveButton.NOTE)
+    )
     with ScreenApp(demo_warp_name()) as program, Stage(program.window) as stage:
         board.answer(pedals=1, treadles=6)
         stage.until(lambda: stage.app.place.weave.ids.pedal.text == "pedal")
