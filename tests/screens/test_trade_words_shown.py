@@ -8,6 +8,7 @@ from dataclasses import replace
 import pytest
 
 from companion.draft.wif_write import write_wif
+from companion.present.trade_words import Trade
 from companion.workshop.places import asset
 from tests.screens.stage import Stage, walk
 from tests.screens.warps import twill_draft
@@ -30,19 +31,18 @@ def home(tmp_path, display, monkeypatch):
 
 @pytest.mark.parametrize(
     ("trade", "theirs", "ours"),
-    [("North American", r"\bshafts?\b|colour", "harness"), ("British", r"\bharness(es)?\b|\bcolor", "shaft")],
+    [(Trade.NORTH_AMERICAN, r"\bshafts?\b|colour", "harness"), (Trade.BRITISH, r"\bharness(es)?\b|\bcolor", "shaft")],
 )
 def test_no_label_anywhere_says_a_word_of_the_other_trade(home, trade, theirs, ours):
     from kivy.uix.label import Label
 
     from companion.present.preferences import Preferences
-    from companion.present.trade_words import Trade
     from companion.present.weave import WeaveButton
     from companion.wiring.screen_app import ScreenApp
     from companion.workshop import app
     from companion.workshop.preference_file import save_preferences
 
-    save_preferences(app.preference_file(), Preferences(trade=Trade(trade), sounds=False))
+    save_preferences(app.preference_file(), Preferences(trade=trade, sounds=False))
     # The names of the drafts that come with the program are names, too.
     names = {path.stem.replace("-", " ") for path in asset("drafts").iterdir()}
     read, places = [], set()
@@ -85,7 +85,7 @@ def test_no_label_anywhere_says_a_word_of_the_other_trade(home, trade, theirs, o
         press("Floats", "See back", "Edit")
         stage.app.place.say(in_british := "the shaft of colour")
         look()
-        assert ("shaft" in stage.app.place.line) == (in_british == stage.app.place.line) == (trade == "British")
+        assert ("shaft" in stage.app.place.line) == (in_british == stage.app.place.line) == (trade is Trade.BRITISH)
         press("Done", "Weave it")
         choose("4 treadles", only_raise)
         stage.until(lambda: stage.app.place.signs.accept)
@@ -100,7 +100,10 @@ def test_no_label_anywhere_says_a_word_of_the_other_trade(home, trade, theirs, o
             look()
         for action, answers in (
             (WeaveButton.FAULT, ("Wrong shed", "Mend later")),
-            (WeaveButton.NOTE, ("Colour changed on purpose" if trade == "British" else "Color changed on purpose",)),
+            (
+                WeaveButton.NOTE,
+                ("Colour changed on purpose" if trade is Trade.BRITISH else "Color changed on purpose",),
+            ),
             (WeaveButton.MEASURE, ("Under tension",)),
             (WeaveButton.FIND, ("Not sure", "Not sure", "Never mind")),
             (WeaveButton.TURN, ()),
