@@ -42,7 +42,7 @@ class CommandModule(Protocol):
         """Declare the command's arguments."""
 
     def run(self, arguments: argparse.Namespace) -> int:
-        """Do the command and return the exit status."""
+        """Do the command and return the exit status; raises CommandError, or an error of the core in one line."""
 
 
 class _OneLineParser(argparse.ArgumentParser):

@@ -24,7 +24,10 @@ def make_fit() -> None:
 
 
 def plainer(error: UnicodeError) -> tuple[str, int]:
-    """Return signs that every terminal has for those that could not be written, as `#` for `■`, and where to go on."""
+    """Return signs that every terminal has for those that could not be written, as `#` for `■`, and where to go on.
+
+    Raises the error again where it is about reading.
+    """
     if not isinstance(error, UnicodeEncodeError):
         raise error
     signs = error.object[error.start : error.end]

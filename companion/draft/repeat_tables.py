@@ -134,8 +134,8 @@ class StretchTable:
 def palindrome_radii(symbols: Sequence[int]) -> tuple[NDArray[np.int32], NDArray[np.int32]]:
     """Return for each pick the widest palindrome round it (picks on one side, with it) and round the gap before it.
 
-    G. Manacher, "A new linear-time on-line algorithm for finding the smallest initial palindrome of a string",
-    Journal of the ACM 22 (1975), 346-351.
+    Both are (picks, int32). G. Manacher, "A new linear-time on-line algorithm for finding the smallest initial
+    palindrome of a string", Journal of the ACM 22 (1975), 346-351.
     """
     n = len(symbols)
     radii = []

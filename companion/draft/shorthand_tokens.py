@@ -75,7 +75,10 @@ class SourceText:
         return self.error(token.line, token.column, what, mend)
 
     def statements(self, words: Iterable[str], texts: Iterable[str]) -> list[Statement]:
-        """Return the statements in order; `words` are those known, `texts` those of them whose rest is plain text."""
+        """Return the statements in order; `words` are those known, `texts` those of them whose rest is plain text.
+
+        Raises ShorthandError at a line that is no statement.
+        """
         known, plain = set(words), set(texts)
         statements: list[Statement] = []
         for number, line in enumerate(self.lines, 1):

@@ -91,7 +91,7 @@ class Shelf:
         self.folder = folder
 
     def names(self) -> tuple[str, ...]:
-        """Return the names of all warps, sorted without regard to capitals."""
+        """Return the names of all warps, sorted without regard to capitals; raises JournalError."""
         try:
             files = [path for path in self.folder.iterdir() if path.suffix == SUFFIX] if self.folder.is_dir() else []
         except OSError as error:

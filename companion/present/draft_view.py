@@ -70,7 +70,10 @@ def quarter_picture(view: DraftView, quarter: Quarter, grid: Grid, cell: int, in
 
 
 def marked_floats(up: NDArray[np.bool_], longer_than: int) -> NDArray[np.bool_]:
-    """Return which crossings along the first axis belong to runs of True longer than `longer_than`; same shape."""
+    """Return which crossings along the first axis belong to runs of True longer than `longer_than`.
+
+    `up` is picks x ends, bool, and so is what is returned.
+    """
     length = longer_than + 1
     if len(up) < length:
         return np.zeros_like(up)

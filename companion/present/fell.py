@@ -36,8 +36,8 @@ class Picture:
 def crossings_picture(up: NDArray[np.bool_], colours: NDArray[np.uint8]) -> Picture:
     """Draw crossings so that the upper thread of each shows which way it runs, even in one colour.
 
-    `up` (rows x ends, True = warp up) and `colours` (rows x ends x 3, the upper thread's) give an image of
-    (rows * TEXELS) x (ends * TEXELS).
+    `up` (rows x ends, bool, True = warp up) and `colours` (rows x ends x 3, uint8, the upper thread's) give an image
+    of (rows * TEXELS) x (ends * TEXELS).
     """
     rows, ends = up.shape
     tiles = _TILES[up.astype(np.intp)].swapaxes(1, 2)

@@ -83,7 +83,8 @@ def _one_for_each_pick(table: PickTable, ranked: NDArray[np.int64]) -> NDArray[n
 def rows_to_be_sure(table: PickTable, found: NDArray[np.int64]) -> int | None:
     """Return how many of the newest rows tell every one of these places from the others; None beyond MOST_ROWS.
 
-    Seeing that the cloth begins below a row counts as one row more. 0 where there is one place or none.
+    `found` are places by index (places, int64). Seeing that the cloth begins below a row counts as one row more. 0
+    where there is one place or none.
     """
     alike = np.zeros(len(found), dtype=np.int64)
     kinds = 1

@@ -84,8 +84,8 @@ def best_question(
 ) -> PlaceQuestion | None:
     """Return the best question about these places; None where none of them tells any two apart.
 
-    `treadles`: the weaver remembers the feet, so a treadle may be asked for. What is `known` is not asked again, nor is
-    what the weaver was `unsure` of.
+    `found` are places by index (places, int64). `treadles`: the weaver remembers the feet, so a treadle may be asked
+    for. What is `known` is not asked again, nor is what the weaver was `unsure` of.
     """
     best: PlaceQuestion | None = None
     for split in _splits(table, found, treadles, known):

@@ -49,7 +49,7 @@ class Cloth:
         return Cloth(_closed(self.below, top), PickRun(pick, pick), self.picks + 1)
 
     def taken_out(self) -> Cloth:
-        """Return the cloth without its newest pick; an empty cloth must not be asked."""
+        """Return the cloth without its newest pick; ValueError where there is none."""
         top, below = self.top, self.below
         if top is None:
             raise ValueError("there is no pick to take out")

@@ -62,6 +62,7 @@ class Winding:
 
     `take_up` is the share of the warp's length that bending over and under the weft uses (0.1 is a tenth),
     `shrinkage` the share of the woven length lost off the loom and in the wash. The weaver estimates both.
+    Raises WeavingError for a length or a share that cannot be.
     """
 
     length_cm: float
@@ -78,7 +79,10 @@ class Winding:
 
 @dataclass(frozen=True, slots=True)
 class YarnSize:
-    """How thick the yarn of this name is: `tex` grams per kilometre; `words` as the weaver said it, `16/2 cotton`."""
+    """How thick the yarn of this name is: `tex` grams per kilometre; `words` as the weaver said it, `16/2 cotton`.
+
+    Raises WeavingError for a yarn that weighs nothing.
+    """
 
     yarn: str
     tex: float

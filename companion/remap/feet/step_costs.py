@@ -40,7 +40,7 @@ class Feet:
 
 
 class StepCosts:
-    """The feet and their costs for these columns, for orders given as an array orders x columns of treadles."""
+    """The feet and their costs for these columns, for orders given as `places`: orders x columns, int8, of treadles."""
 
     def __init__(self, columns: Sequence[int], treadles: int, reach: int, targets: Sequence[int]) -> None:
         self.targets = list(targets)
@@ -53,7 +53,7 @@ class StepCosts:
         return [_feet(presses, places, len(self._left)) for presses in self._presses]
 
     def valid(self, places: NDArray[np.int8]) -> NDArray[np.bool_]:
-        """Return for each order whether every target can be opened on it."""
+        """Return for each order whether every target can be opened on it (orders, bool)."""
         good = np.ones(len(places), dtype=np.bool_)
         left = np.arange(len(places))
         for presses in self._presses:
@@ -69,12 +69,12 @@ class StepCosts:
         return len(self._presses[target]) == 1 and bool(self._presses[target][0][1])
 
     def first(self, now: Feet) -> NDArray[np.int32]:
-        """Return what the first pick costs, from home: footings x orders."""
+        """Return what the first pick costs, from home: footings x orders, int32."""
         cost: NDArray[np.int32] = self._left[0, now.left] + self._right[0, now.right] + now.extra
         return cost
 
     def between(self, before: Feet, now: Feet) -> NDArray[np.int32]:
-        """Return what the step costs: footings now x footings before x orders."""
+        """Return what the step costs: footings now x footings before x orders, int32."""
         cost: NDArray[np.int32] = (
             # One flat index in place of two: three times as fast.
             self._left.take(before.from_left[None, :, :] + now.left[:, None, :])

@@ -128,8 +128,9 @@ def _less(columns: Sequence[int], at: int, pull: int) -> tuple[int, ...]:
 def cheapest_places(costs: Sequence[Sequence[int]]) -> tuple[int, ...]:
     """Return for each row (column of the tie-up) its own place (treadle) so that the costs add up to the least.
 
-    `cheapest_places([[1, 2], [1, 4]])` is `(1, 0)`. Rows may be fewer than places, not more. Exact: the Hungarian
-    method (H.W. Kuhn, Naval Research Logistics Quarterly 2, 1955, 83-97), one row at a time along a shortest path.
+    `cheapest_places([[1, 2], [1, 4]])` is `(1, 0)`. Rows may be fewer than places; ValueError where they are more.
+    Exact: the Hungarian method (H.W. Kuhn, Naval Research Logistics Quarterly 2, 1955, 83-97), one row at a time along
+    a shortest path.
     """
     rows, places = len(costs), len(costs[0]) if costs else 0
     if rows > places:

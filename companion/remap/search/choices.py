@@ -73,7 +73,7 @@ class Choices:
         return tuple(self.catalogue.columns[k] for k in np.flatnonzero(self.taken) if k != NOTHING)
 
     def among(self, keep: Bools) -> Choices | None:
-        """Keep only some of the choices; None when that leaves some target with none."""
+        """Keep only some of the choices (`keep`: one bool per choice); None when that leaves some target with none."""
         of = self.of[keep]
         if len(np.unique(of)) < len(np.unique(self.of)):
             return None

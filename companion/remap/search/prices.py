@@ -96,7 +96,7 @@ class Prices:
         self.logarithms += self._speed
 
     def affordable(self, columns: int) -> Bools:
-        """Tell for each choice whether it may be in an answer with at most so many more columns."""
+        """Tell for each choice whether it may be in an answer with at most so many more columns (choices, bool)."""
         costs = self._best[self._one] + self._best[self._other]
         dearer = costs - np.minimum.reduceat(costs, self._first_choice)[self._target_of]
         return self.bound + dearer <= columns * TREADLE

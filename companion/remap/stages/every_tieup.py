@@ -58,7 +58,7 @@ class EveryTieUp:
         return tuple(self._columns[number].tolist())
 
     def opens(self, target: int) -> NDArray[np.bool_]:
-        """Tell of every tie-up whether one treadle, or two together, pull exactly `target`."""
+        """Tell of every tie-up whether one treadle, or two together, pull exactly `target` (tie-ups, bool)."""
         if target not in self._opens:
             inside = np.where(self._columns & ~target == 0, self._columns, 0)
             opened = (inside == target).any(axis=1)
@@ -69,7 +69,10 @@ class EveryTieUp:
         return self._opens[target]
 
     def spread(self, costs: Costs, cord: int) -> Costs:
-        """Return for every tie-up the least of: another one's cost, and `cord` for every cord in between."""
+        """Return for every tie-up the least of: another one's cost, and `cord` for every cord in between.
+
+        `costs` and what is returned are (tie-ups, int64).
+        """
         least = costs
         while True:
             nearer = np.minimum(least, least[self.one_cord_away].min(axis=1) + cord)
