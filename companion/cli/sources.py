@@ -5,13 +5,10 @@ from __future__ import annotations
 from pathlib import Path
 
 from companion.cli.status import CommandError
-from companion.draft.errors import DraftError, ShorthandError
 from companion.draft.model import Draft
-from companion.draft.reading import Read, read_with_deviations
+from companion.draft.reading import Read
 from companion.journal.shelf import Shelf
-
-LARGEST_FILE_BYTES = 64_000_000
-"""No draft is near this size; a mistaken file name (a film, a disk) must not fill the memory."""
+from companion.workshop.draft_files import DraftFileError, read_draft_file
 
 
 def names_a_warp(name: str, shelf: Shelf) -> bool:
@@ -34,16 +31,7 @@ def load_draft_with_deviations(name: str) -> Read:
     if not name:
         raise CommandError("the name of the file is empty; give the file of a draft")
     try:
-        with Path(name).open("rb") as file:
-            # Read no further than that: a device has no size to ask for, and no end.
-            data = file.read(LARGEST_FILE_BYTES + 1)
-    except OSError as error:
-        raise CommandError(f"{name}: {error.strerror or error}; check the file's name and rights") from error
-    if len(data) > LARGEST_FILE_BYTES:
-        raise CommandError(f"{name}: too large for a draft; give a WIF or shorthand file")
-    try:
-        return read_with_deviations(data)
-    except ShorthandError as error:
-        raise CommandError(f"{name}: {error} | {error.caret}") from error
-    except DraftError as error:
-        raise CommandError(f"{name}: {error}") from error
+        return read_draft_file(Path(name))
+    except DraftFileError as error:
+        place = f" | {error.place}" if error.place else ""
+        raise CommandError(f"{name}: {error}{place}") from error

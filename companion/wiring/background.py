@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import queue
 import threading
 from collections.abc import Callable
 from typing import Any, TypeVar
@@ -13,7 +14,38 @@ from companion.screens.window import FellsideWindow
 AT_ONCE_S = 0.03
 """What is done in this time is shown without a word about waiting."""
 
+ON_THE_WAY = "on the way to another screen"
+"""What a thread is called on which another screen waits."""
+
 Result = TypeVar("Result")
+Made = TypeVar("Made")
+
+
+def on_with(
+    window: FellsideWindow, side: FlowPlace, waiting: str, work: Callable[[], Made], use: Callable[[Made], None]
+) -> None:
+    """Call `use` on the screen's thread with what `work` makes, unless the weaver has gone elsewhere meanwhile.
+
+    Where it takes long, the line `waiting` says so.
+    """
+    asked, made = side.asking, queue.SimpleQueue[Made]()
+
+    def do() -> None:
+        made.put(work())
+        window.post(use_it)
+
+    def use_it() -> None:
+        if not made.empty():
+            one = made.get()
+            if window.place is side and side.asking is asked:
+                use(one)
+
+    thread = threading.Thread(target=do, name=ON_THE_WAY, daemon=True)
+    thread.start()
+    thread.join(AT_ONCE_S)
+    if made.empty():
+        side.say(waiting)
+    use_it()
 
 
 def in_background(

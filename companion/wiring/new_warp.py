@@ -8,9 +8,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 from pathlib import Path
 
-from companion.draft.errors import DraftError
 from companion.draft.model import Draft
-from companion.draft.reading import read_draft
 from companion.present.asking import Asked
 from companion.present.file_names import draft_choices
 from companion.present.new_warp import (
@@ -33,11 +31,15 @@ from companion.remap.remapped import Verdict
 from companion.screens.flow import FlowPlace
 from companion.screens.window import FellsideWindow
 from companion.wiring.background import in_background
+from companion.workshop.draft_files import DraftFileError, read_draft_file
 from companion.workshop.new_warp import contradiction, reckoned
 from companion.workshop.places import asset, drafts_to_choose_from
 
 TELL_EVERY_S = 1.0
 """How often the weaver is told that the search for an order still goes on."""
+
+Titled = Sequence[tuple[str, Draft]]
+"""Drafts with the names of their pieces."""
 
 
 def tell_of_warp(
@@ -63,37 +65,50 @@ def tell_of_warp(
         return in_background(window, side, waiting_for_drafts(), look)
 
     def add(onto: NewWarp, key: str) -> Asked[Telling]:
-        try:
-            draft = read_draft(Path(key).read_bytes())
-        except OSError as error:
-            return drafts(onto, f"{Path(key).name}: {error.strerror or error}")
-        except DraftError as error:
-            return drafts(onto, f"{Path(key).name}: {error}")
-        title = draft.title or Path(key).stem
         if any(piece.answer.face_down for piece in onto.pieces):
             return drafts(onto, "a piece woven face down stays alone on its warp")
-        if draft.threading != onto.pieces[0].draft.threading:
-            return drafts(onto, f"{title} {THREADED_OTHERWISE}")
         before = [(piece.title, piece.draft) for piece in onto.pieces]
-        return _in_best_order(window, side, onto, (*before, (title, draft)), lookup)
+
+        def with_it() -> Titled:
+            return (*before, _further(Path(key), onto))
+
+        titles = [*(title for title, _ in before), Path(key).stem]
+        return _in_best_order(window, side, onto, titles, with_it, lookup)
 
     def plan(onto: NewWarp, stay: Sequence[int]) -> Asked[Telling]:
         pieces = [(onto.pieces[piece].title, onto.pieces[piece].draft) for piece in stay]
-        return _in_best_order(window, side, onto, pieces, lookup)
+        return _in_best_order(window, side, onto, [title for title, _ in pieces], lambda: pieces, lookup)
 
     lookup = Lookup(drafts, reckoned, add, plan)
     side = FlowPlace(ask_new_warp(warp, lookup), window.look, window.sizes, chosen)
     window.show(side)
 
 
+class _CannotJoinError(ValueError):
+    """A draft that cannot be woven on this warp, in one line."""
+
+
+def _further(path: Path, onto: NewWarp) -> tuple[str, Draft]:
+    """Return a further piece for the warp; raises _CannotJoinError."""
+    try:
+        draft = read_draft_file(path).draft
+    except DraftFileError as error:
+        raise _CannotJoinError(f"{path.name}: {error}") from error
+    title = draft.title or path.stem
+    if draft.threading != onto.pieces[0].draft.threading:
+        raise _CannotJoinError(f"{title} {THREADED_OTHERWISE}")
+    return title, draft
+
+
 def _in_best_order(
     window: FellsideWindow,
     side: FlowPlace,
     warp: NewWarp,
-    drafts: Sequence[tuple[str, Draft]],
+    titles: Sequence[str],
+    titled: Callable[[], Titled],
     lookup: Lookup,
 ) -> Asked[Telling]:
-    """Look for the order of these pieces that changes fewest cords, while the screen lives on."""
+    """Look for the order of the `titled` pieces that changes fewest cords, while the screen lives on."""
     stopped = threading.Event()
 
     def stop() -> Asked[Telling]:
@@ -102,13 +117,14 @@ def _in_best_order(
 
     def work() -> Asked[Telling]:
         try:
+            drafts = titled()
             plan = plan_pieces(
                 [draft for _, draft in drafts],
                 warp.profile.loom,
                 present=warp.profile.present,
                 should_stop=stopped.is_set,
             )
-        except RemapError as error:
+        except (RemapError, _CannotJoinError) as error:
             return ask_piece(warp, lookup, _drafts(), str(error))
         finally:
             stopped.set()
@@ -130,7 +146,7 @@ def _in_best_order(
             side.say(f"{time.monotonic() - began:.0f} s so far")
 
     began = time.monotonic()
-    waiting = waiting_for_plan([title for title, _ in drafts], stop)
+    waiting = waiting_for_plan(titles, stop)
     end = window.every(TELL_EVERY_S, tick)
     return in_background(window, side, waiting, work)
 

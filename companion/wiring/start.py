@@ -6,9 +6,7 @@ from collections.abc import Callable
 from functools import partial
 from pathlib import Path
 
-from companion.draft.errors import DraftError
 from companion.draft.model import Draft
-from companion.draft.reading import read_draft
 from companion.present.asking import Asked
 from companion.present.file_names import draft_choices
 from companion.present.letters import KeyboardLayout
@@ -29,11 +27,12 @@ from companion.present.start import (
 from companion.screens.flow import FlowPlace
 from companion.screens.window import FellsideWindow
 from companion.weaving.warp import LoomProfile
-from companion.wiring.background import in_background
+from companion.wiring.background import in_background, on_with
 from companion.wiring.draft import look_over
 from companion.wiring.looms import show_looms
 from companion.wiring.tie_up import say, try_loom
 from companion.workshop import app
+from companion.workshop.draft_files import DraftFileError, read_draft_file
 from companion.workshop.drafts_watched import Drafts, DraftWatch
 from companion.workshop.looms import LoomsError, load_looms
 from companion.workshop.places import Contents, asset, drafts_to_choose_from, look_into, sticks
@@ -133,14 +132,21 @@ class StartWay:
 
     def _with_draft(self, key: str, use: Callable[[str, Draft], None]) -> None:
         """Read the draft file `key` and use it under its title; a file that cannot be read is told of."""
-        try:
-            draft = read_draft(Path(key).read_bytes())
-        except OSError as error:
-            say(self._window, f"{Path(key).name}: {error.strerror or error}", self.show)
-        except DraftError as error:
-            say(self._window, f"{Path(key).name}: {error}", self.show)
-        else:
-            use(draft.title or Path(key).stem, draft)
+        path = Path(key)
+
+        def read() -> Draft | DraftFileError:
+            try:
+                return read_draft_file(path).draft
+            except DraftFileError as error:
+                return error
+
+        def go_on(found: Draft | DraftFileError) -> None:
+            if isinstance(found, Draft):
+                use(found.title or path.stem, found)
+            else:
+                say(self._window, f"{path.name}: {found}", self.show)
+
+        on_with(self._window, self._side, f"Reading {path.name}", read, go_on)
 
     def _look_at_draft(self, key: str, name: str, draft: Draft) -> None:
         look_over(

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import subprocess
+import threading
 import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
@@ -82,7 +83,15 @@ class Stage:
         self.pump(4)
 
     def touch(self, widget) -> None:
-        """Put a finger on the middle of a widget and lift it."""
+        """Put a finger on the middle of a widget and lift it; a file that is read for the next screen is waited for."""
+        self.touch_and_go(widget)
+        for thread in threading.enumerate():
+            if thread.name == "on the way to another screen":
+                thread.join(10)
+        self.pump(2)
+
+    def touch_and_go(self, widget) -> None:
+        """Put a finger on the middle of a widget, lift it, and wait for nothing."""
         from kivy.core.window import Window
 
         x, y = widget.to_window(*widget.center)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import threading
+
 import pytest
 
 from companion.draft.wif_write import write_wif
@@ -347,3 +349,65 @@ def test_a_loom_is_kept_changed_removed_and_put_back_by_touch(home):
         assert kept() == [("Small loom", Loom(8, 7, Action.SINKING))]
         choose(stage, "Done")
         assert "Nothing is on the loom" in stage.app.place.ask.ids.words.text
+
+
+def test_a_draft_is_read_beside_the_screen_which_lives_on_and_says_so(home, monkeypatch):
+    from companion.wiring import start
+    from companion.workshop.draft_files import read_draft_file
+
+    go_on, readers = threading.Event(), []
+
+    def slowly(path):
+        readers.append(threading.current_thread())
+        go_on.wait(10)
+        return read_draft_file(path)
+
+    monkeypatch.setattr(start, "read_draft_file", slowly)
+    program = opened()
+    with program, Stage(program.window) as stage:
+        for words in ("A new warp", "towel"):
+            choose(stage, words)
+        monkeypatch.setattr(stage, "touch", stage.touch_and_go)
+        choose(stage, "Look at the draft")
+        assert stage.app.place.ask.notice == "Reading towel.wif"
+        assert readers[0] is not threading.main_thread()
+        go_on.set()
+        stage.until(lambda: type(stage.app.place).__name__ == "DraftScreen")
+
+
+def test_who_went_elsewhere_while_a_draft_was_read_is_not_called_back(home, monkeypatch):
+    from companion.wiring import start
+    from companion.workshop.draft_files import read_draft_file
+
+    go_on, done = threading.Event(), threading.Event()
+
+    def slowly(path):
+        go_on.wait(10)
+        try:
+            return read_draft_file(path)
+        finally:
+            done.set()
+
+    monkeypatch.setattr(start, "read_draft_file", slowly)
+    program = opened()
+    with program, Stage(program.window) as stage:
+        for words in ("A new warp", "towel"):
+            choose(stage, words)
+        monkeypatch.setattr(stage, "touch", stage.touch_and_go)
+        choose(stage, "Look at the draft")
+        choose(stage, "Start again")
+        go_on.set()
+        stage.until(done.is_set)
+        stage.pump(5)
+        assert stage.app.place.ask.ids.words.text == "Nothing is on the loom yet"
+
+
+def test_a_file_too_large_for_a_draft_is_told_of_in_the_window_too(home, monkeypatch):
+    from companion.workshop import draft_files
+
+    monkeypatch.setattr(draft_files, "LARGEST_FILE_BYTES", 100)
+    program = opened()
+    with program, Stage(program.window) as stage:
+        for words in ("A new warp", "towel", "6 treadles", "Only raise shafts"):
+            choose(stage, words)
+        assert "towel.wif: too large for a draft" in stage.app.place.ids.detail.text
