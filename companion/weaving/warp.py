@@ -108,7 +108,7 @@ class Piece:
     name: str
     draft: Draft
     stages: tuple[Stage, ...] = ()
-    footings: tuple[Footing, ...] = ()
+    footings: tuple[Footing, ...] = field(default=(), repr=False)
     face_down: bool = False
     picks_per_cm: float | None = None
     start_side: Side = Side.RIGHT

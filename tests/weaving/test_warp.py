@@ -95,3 +95,10 @@ def test_weft_is_counted_as_one_counts_it_pick_by_pick(weft, first, picks):
     for yarn in piece.shuttles:
         listed = [pick for pick in range(first, len(weft)) if weft[pick] == yarn]
         assert piece.next_use(yarn, first) == (listed[0] if listed else None)
+
+
+def test_a_piece_prints_without_its_thousands_of_footings():
+    long = Piece("long", lever_draft([0, 1] * 4_000))
+    assert len(repr(long)) < 400
+    treadled = two_stage_warp().pieces[0]
+    assert "Footing" not in repr(treadled)
