@@ -73,6 +73,10 @@ class KeyPedal:
             self._tell(self._gestures[meaning].observe(Edge(True, at_s), at_s))
         return meaning is not None
 
+    def key_taken(self, code: int) -> None:
+        """Hear nothing of a key that went down for another, to write a letter, until it has come up."""
+        self._down.add(code)
+
     def key_up(self, code: int, at_s: float) -> None:
         """Let the key speak again."""
         meaning = self._meanings.get(code)

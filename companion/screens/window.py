@@ -26,6 +26,10 @@ class Keyboard(Protocol):
         """Take a key that went down, or its repeat; tell whether it has a meaning."""
         ...
 
+    def key_taken(self, code: int) -> None:
+        """Hear nothing of a key that the place took for itself, nor of its repeats."""
+        ...
+
     def key_up(self, code: int, at_s: float) -> None:
         """Take a key that came up."""
         ...
@@ -115,6 +119,9 @@ class FellsideWindow(App):  # type: ignore[misc]
 
     def _key_down(self, _window: Any, key: int, *_: Any) -> bool:
         if self.place.hear_key(key):
+            if self._keyboard is not None:
+                # The place may be another one before this key comes up: Return held a little long ends a note.
+                self._keyboard.key_taken(key)
             return True
         return self._keyboard is not None and self._keyboard.key_down(key, time.monotonic())
 

@@ -43,6 +43,19 @@ def test_a_key_that_was_down_when_the_window_lost_the_keyboard_speaks_again():
     assert keys.told[1:] == [Pressed(Press.BACK, 2.0)]
 
 
+def test_a_key_that_went_down_for_another_speaks_only_when_it_goes_down_again():
+    for double_tap in (None, Press.HOLD):
+        keys = Keys(double_tap)
+        keys.pedal.key_taken(PAGE_DOWN)
+        assert keys.pedal.key_down(PAGE_DOWN, 1.5)
+        keys.pedal.key_up(PAGE_DOWN, 1.6)
+        keys.pedal.time_passed(2.5)
+        assert keys.told == []
+        keys.tap(PAGE_DOWN, 3.0)
+        keys.pedal.time_passed(4.0)
+        assert [pressed.press for pressed in keys.told] == [Press.ADVANCE]
+
+
 def test_two_quick_taps_are_a_double_tap_where_one_is_listened_for():
     keys = Keys(double_tap=Press.HOLD)
     keys.tap(PAGE_DOWN, 1.0)

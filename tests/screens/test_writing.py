@@ -56,6 +56,17 @@ def test_while_a_note_is_written_the_keys_write_and_weave_nothing(journal_path):
     assert events_in(journal_path) == [NoteWritten("ab"), PickWoven(0)]
 
 
+def test_return_held_a_little_long_ends_the_note_and_weaves_nothing(journal_path):
+    with at_the_screen(journal_path) as stage:
+        begin_to_write(stage)
+        type_text(stage, "ab")
+        stage.key("enter", held=5)
+        stage.until(lambda: len(events_in(journal_path)) == 1)
+        stage.key("enter")
+        stage.until(lambda: len(events_in(journal_path)) == 2)
+    assert events_in(journal_path) == [NoteWritten("ab"), PickWoven(0)]
+
+
 def test_words_half_written_stand_there_when_the_weaver_comes_back(journal_path):
     with at_the_screen(journal_path) as stage:
         write = begin_to_write(stage)
