@@ -34,7 +34,11 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         help="a draft (several: pieces of one warp, in order), or a warp's name",
     )
     parser.add_argument("--text", action="store_true", help="in the terminal: enter = next pick, b = back, q = pause")
-    parser.add_argument("--pedal", metavar="PORT", help="listen to the pedal on this serial port")
+    parser.add_argument(
+        "--pedal",
+        metavar="PORT",
+        help="listen to the pedal on this serial port, or play a file of fellside pedal --json",
+    )
     new = parser.add_argument_group("for a new warp")
     new.add_argument("--name", metavar="NAME", help="what to call it (default: the title of the first draft)")
     add_loom_arguments(new)

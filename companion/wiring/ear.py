@@ -8,15 +8,28 @@ from __future__ import annotations
 import time
 from collections.abc import Callable
 from dataclasses import replace
+from pathlib import Path
 from typing import Any
 
 from companion.present.preferences import Preferences
 from companion.screens.window import FellsideWindow
 from drivers.double_guard import DoubleGuard, GuardTimes
-from drivers.events import DriverEvent, LinkDown, LinkUp, Press, Pressed, PressSwallowed, TreadlesSensed
+from drivers.events import (
+    Driver,
+    DriverEvent,
+    LinkDown,
+    LinkUp,
+    Listener,
+    Press,
+    Pressed,
+    PressSwallowed,
+    TreadlesSensed,
+    Trouble,
+)
 from drivers.gestures import PedalUse
 from drivers.keys import KeyMeanings, KeyPedal
 from drivers.pedal import Pedal, PedalSettings, Wiring, open_pedal
+from drivers.replay import Replay, read_recorded
 from drivers.switch_lines import SwitchWiring
 from drivers.tally import new_tally
 
@@ -62,12 +75,16 @@ class Ear:
         self._swallowed = swallowed
         self._retry_s = retry_s
         self._guard = None if guard is None else DoubleGuard(guard)
+        self._driver: Driver | None = None
         self._pedal: Pedal | None = None
         self._end_ticking: Callable[[], None] = lambda: None
         self.words = ""
 
     def listen_to(self, port: str, window: FellsideWindow, settings: PedalSettings) -> None:
-        """Listen to the pedal on this port from now on, and to no other; an empty port is none."""
+        """Listen to the pedal on this port from now on, and to no other; an empty port is none.
+
+        In place of a port a file that `fellside pedal --json` wrote is played once, with its times.
+        """
         self.close()
         if not port:
             return
@@ -76,8 +93,11 @@ class Ear:
             window.post(lambda: self._tell(event, window.place))
 
         self.words = PEDAL_DOWN
-        self._pedal = open_pedal(port, heard, replace(settings, guard=None), retry_s=self._retry_s)
-        self._pedal.__enter__()
+        if Path(port).is_file():
+            self._play(Path(port), heard)
+            return
+        self._driver = self._pedal = open_pedal(port, heard, replace(settings, guard=None), retry_s=self._retry_s)
+        self._driver.__enter__()
 
     def listen_to_keys(self, window: FellsideWindow, meanings: KeyMeanings, double_tap: bool = False) -> None:
         """Let these keys mean this from now on; `double_tap`: two quick ones for "next" mean what is chosen."""
@@ -94,14 +114,22 @@ class Ear:
 
     def close(self) -> None:
         """Listen to no pedal any more; safe to call twice."""
-        if self._pedal is not None:
-            self._pedal.__exit__(None, None, None)
-        self._pedal, self.words = None, ""
+        if self._driver is not None:
+            self._driver.__exit__(None, None, None)
+        self._driver, self._pedal, self.words = None, None, ""
 
     def light(self, treadles: frozenset[int]) -> None:
         """Light the lamps over these treadles (indices from 0), where there are lamps."""
         if self._pedal is not None:
             self._pedal.light(treadles)
+
+    def _play(self, watch: Path, heard: Listener) -> None:
+        try:
+            self._driver = Replay(read_recorded(watch), heard)
+        except (OSError, ValueError) as error:
+            heard(LinkDown(str(watch), str(error), time.monotonic(), Trouble.FAULT))
+        else:
+            self._driver.__enter__()
 
     def _tell(self, event: DriverEvent, place: Any) -> None:
         if isinstance(event, Pressed) and self._guard is not None:

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import json
+
 import pytest
 
 from companion.present.weave import WeaveButton
 from companion.weaving.events import PickTakenOut, PickWoven
-from drivers.events import Press
+from drivers.event_facts import facts_of
+from drivers.events import LinkUp, Press, Pressed
 from drivers.pedal import PedalSettings, Wiring
 from tests.drivers.wired import WiredBoard
 from tests.screens.test_window import at_the_screen, events_in, shows
@@ -82,6 +85,32 @@ def test_the_pedal_answers_a_question_with_its_main_answer(tmp_path, board, peda
         board.press(200)
         stage.until(shows(stage, "pick 3 of 12"))
     assert [event for event in events_in(path) if isinstance(event, PickWoven)] == [PickWoven(0), PickWoven(1)]
+
+
+def test_a_recorded_watch_weaves_as_the_foot_did(tmp_path, pedal):
+    path, watch = tmp_path / "towel.journal", tmp_path / "watch.json"
+    happened = [
+        LinkUp("/dev/a", 0.0),
+        Pressed(Press.ADVANCE, 0.1),
+        Pressed(Press.ADVANCE, 0.2),
+        Pressed(Press.BACK, 0.3),
+    ]
+    watch.write_text(json.dumps({"events": [facts_of(event) for event in happened]}), encoding="utf-8")
+    with at_the_screen(path) as stage:
+        pedal.listen_to(str(watch), stage.app, FAST_FOOT)
+        stage.until(lambda: len(events_in(path)) == 3)
+        assert stage.app.place.weave.ids.pedal.text == "pedal"
+    assert events_in(path) == [PickWoven(0), PickWoven(1), PickTakenOut(1)]
+
+
+def test_a_file_that_is_no_watch_is_told_of_and_weaving_goes_on_by_touch(tmp_path, pedal):
+    notes = tmp_path / "notes.txt"
+    notes.write_text("Dear weaver", encoding="utf-8")
+    with at_the_screen(tmp_path / "towel.journal") as stage:
+        pedal.listen_to(str(notes), stage.app, FAST_FOOT)
+        stage.until(lambda: "no recorded watch" in stage.app.place.weave.ids.cue.text)
+        stage.touch(stage.app.place.weave.ids.next_area)
+        stage.until(shows(stage, "pick 2 of 12"))
 
 
 @pytest.mark.parametrize("two", [False, True], ids=["one pedal", "two pedals"])
