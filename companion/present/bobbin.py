@@ -38,6 +38,7 @@ def _ask_length(yarn: int, name: str, metres: int) -> Asked[AtLoom]:
             NEVER_MIND,
         ),
         detail="a length that you know tells how many picks are left on the bobbin",
+        bit_by_bit="bobbin",
     )
 
 

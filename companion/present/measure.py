@@ -40,6 +40,7 @@ def _ask(picks: int, millimetres: int) -> Asked[AtLoom]:
             NEVER_MIND,
         ),
         detail=f"{picks} picks from the start of the piece: {picks_words(picks / centimetres, '.1f')}",
+        bit_by_bit="length",
     )
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from enum import Enum
 
 from companion.draft.masks import is_raised, print_shed
 from companion.draft.units import counted
@@ -17,6 +18,31 @@ from companion.remap.search.answers import Progress
 MOST_LINES = 8
 """Lines of each kind that a screen shows; the printed card has them all."""
 NOT_DONE = "That did not work"
+
+
+class TieUpDeed(Enum):
+    """What the weaver asks for on the tie-up screen, besides choosing a way and looking closely."""
+
+    ACCEPT = "take the answer"
+    ACCEPT_TIED = "take it, the treadles are tied so"
+    SAVE = "save the card"
+    TELL_MORE = "tell more of the warp first"
+    STOP = "have waited long enough"
+    LEAVE = "go back"
+
+
+@dataclass(frozen=True, slots=True)
+class ChooseWay:
+    """Look at this one (index) of several ways."""
+
+    number: int
+
+
+@dataclass(frozen=True, slots=True)
+class LookClosely:
+    """See the chosen way alone, or all side by side again."""
+
+    closely: bool
 
 
 @dataclass(frozen=True, slots=True)

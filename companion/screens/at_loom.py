@@ -14,12 +14,11 @@ from kivy.uix.boxlayout import BoxLayout
 from companion.draft.cloth import Surface
 from companion.draft.treadling import TreadlingReading
 from companion.present import wording
-from companion.present.asking import Answer, Asked, AskedToWrite, AtLoom, Elsewhere, FlowStep
+from companion.present.asking import Asked, AtLoom, Elsewhere
 from companion.present.cords import CordRow, cord_signs
 from companion.present.fault import ask_fault
 from companion.present.fell import fell_picture, fell_window, rows_picture, turned_words
 from companion.present.find import ask_place
-from companion.present.letters import KeyboardLayout
 from companion.present.measure import ask_measure
 from companion.present.note import NOTE_WORDS, ask_note
 from companion.present.resume import ask_resume
@@ -27,8 +26,9 @@ from companion.present.trade_words import Said, Trade, in_trade_words, own_words
 from companion.present.weave import WeaveButton, WeaveSigns, weave_signs
 from companion.screens.ask import AskScreen
 from companion.screens.cords import CordsScreen
-from companion.screens.look import Look
+from companion.screens.flow import Flow, FlowEnds
 from companion.screens.place import Place
+from companion.screens.surroundings import Surroundings
 from companion.screens.theme import Sizes
 from companion.screens.weave import WeaveScreen
 from companion.screens.write import WriteScreen
@@ -51,7 +51,7 @@ _FLOWS: dict[WeaveButton, Callable[[Warp, Progress], Asked[AtLoom]]] = {
 class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
     """One warp on the screen; `submit` takes commands and returns at once.
 
-    `leave` goes elsewhere, `feel` takes sensed treadles, `turned` hears which
+    `leave_for` goes elsewhere, `feel` takes sensed treadles, `turned` hears which
     surface of the cloth at the fell is shown from now on: FACE is what lies up on the loom, whichever side that is.
     A question about the cloth always shows what lies up.
     `away_ms` is the time since the journal's last entry: after a break the first thing asked is whether the
@@ -63,13 +63,10 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
         warp: Warp,
         progress: Progress,
         submit: Callable[[Command], None],
-        leave: Callable[[Elsewhere], None],
+        leave_for: Callable[[Elsewhere], None],
         feel: Callable[[frozenset[int], float], None],
-        look: Look,
-        sizes: Sizes,
+        around: Surroundings,
         away_ms: int = 0,
-        mirrored: bool = False,
-        letters: KeyboardLayout = KeyboardLayout.QWERTY,
         surface: Surface = Surface.FACE,
         turned: Callable[[Surface], None] = lambda _surface: None,
         **properties: Any,
@@ -78,19 +75,23 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
         self._warp = warp
         self._progress = progress
         self._submit = submit
-        self._leave = leave
+        self._leave_for = leave_for
         self._feel = feel
         self._readings: dict[int, TreadlingReading] = {}
-        self._trade = look.trade
-        self.weave = WeaveScreen(self._signs(), look, sizes, mirrored=mirrored)
+        self._around = around
+        self._trade = around.look.trade
+        self.weave = WeaveScreen(self._signs(), around.look, around.sizes, mirrored=around.mirrored)
         self.weave.bind(on_next=lambda *_: self.go_on(), on_action=lambda _screen, action: self.act(action))
         self.weave.ids.cloth.bind(size=lambda *_: self._show_cloth())
-        self.ask: AskScreen | None = None
-        self.write: WriteScreen | None = None
         self.cords: CordsScreen | None = None
-        self._letters = letters
-        self._mirrored = mirrored
-        self._begun: dict[str, str] = {}
+        self._flow = Flow(
+            self,
+            around,
+            FlowEnds(self._answered, self._leave_question),
+            self._said,
+            drawn=self._draw_asked_cloth,
+            can_start_again=False,
+        )
         self._surface = surface
         self._turned = turned
         self._name_surface()
@@ -100,46 +101,48 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
                 submit(resume)
             self._show_cords()
         elif progress.now.paused or progress.now.piece or progress.now.cloth.picks:
-            self._show_question(ask_resume(warp, progress, away_ms))
+            self._ask(ask_resume(warp, progress, away_ms))
+
+    @property
+    def ask(self) -> AskScreen | None:
+        """The question on the screen; None where the pick, the cords or words to write are shown."""
+        return self._flow.ask if self._flow.write is None else None
+
+    @property
+    def write(self) -> WriteScreen | None:
+        """The screen on which the weaver writes; None where nothing is written."""
+        return self._flow.write
 
     def go_on(self) -> None:
         """The weaver says "next"; to a question, that is its main answer, and to words half written it is nothing."""
-        if self.write is not None:
-            return
-        if self.cords is not None:
+        if self._flow.asking is not None:
+            self._flow.go_on()
+        elif self.cords is not None:
             self.cords.go_on()
-            return
-        if self.ask is None and self._must_tie:
+        elif self._must_tie:
             self._show_cords()
-            return
-        if self.ask is None:
+        else:
             self._submit(onward_tying_apart)
-            return
-        main = next((answer for answer in self.ask.asked.answers if answer.main), None)
-        if main is not None:
-            self._follow(main)
 
     def act(self, action: WeaveButton) -> None:
         """The weaver touched a button at the foot of the screen."""
         if action in _FLOWS:
-            self._show_question(_FLOWS[action](self._warp, self._progress))
+            self._ask(_FLOWS[action](self._warp, self._progress))
         elif action is WeaveButton.TURN:
             self._turn_over()
         elif action is WeaveButton.NOTE:
-            self._show_question(ask_note(self._warp, self._progress, self._begun.get(NOTE_WORDS, "")))
+            self._ask(ask_note(self._warp, self._progress, self._flow.half_written(NOTE_WORDS)))
         else:
             self._submit(_COMMANDS[action])
 
     def go_back(self) -> None:
-        """The weaver says "back": out of a question, else the newest pick out."""
-        if self.write is not None:
-            self.write.leave()
+        """The weaver says "back": one question back, out of the first one to the pick, else the newest pick out."""
+        if self._flow.asking is not None:
+            self._flow.go_back()
         elif self.cords is not None:
             self._show_pick()
-        elif self.ask is None:
+        else:
             self._submit(take_out)
-        elif not self._progress.now.paused:
-            self._show_pick()
 
     def told(self, progress: Progress, line: str) -> None:
         """Show how things stand now, and a line for the weaver where there is one."""
@@ -153,7 +156,7 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
         if self.cords is not None:
             self._write_cords(line)
         if left_the_loom:
-            self._show_question(ask_resume(self._warp, progress, 0))
+            self._ask(ask_resume(self._warp, progress, 0))
 
     def take_reading(self, piece: int, reading: TreadlingReading) -> None:
         """Say from now on where in its repeats a pick of this piece stands."""
@@ -191,12 +194,11 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
 
     def hear_key(self, code: int) -> bool:
         """Take the keys of a real keyboard while the weaver writes."""
-        return self.write is not None and self.write.hear_key(code)
+        return self._flow.hear_key(code)
 
     def hear_text(self, text: str) -> None:
         """Write what a real keyboard writes, while the weaver writes."""
-        if self.write is not None:
-            self.write.hear_text(text)
+        self._flow.hear_text(text)
 
     def show_pedal(self, words: str) -> None:
         """Show how it stands with the pedal, for as long as it stands so."""
@@ -205,11 +207,9 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
     def fit(self, sizes: Sizes) -> None:
         """Take on the sizes of a changed window."""
         self.weave.sizes = sizes
-        if self.ask is not None:
-            self.ask.sizes = sizes
-        for screen in (self.write, self.cords):
-            if screen is not None:
-                screen.sizes = sizes
+        self._flow.fit(sizes)
+        if self.cords is not None:
+            self.cords.sizes = sizes
 
     def _turn_over(self) -> None:
         self._surface = Surface.BACK if self._surface is Surface.FACE else Surface.FACE
@@ -226,37 +226,17 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
         self.weave.cloth = fell_picture(self._warp, self._progress, rows, ends, self._surface)
         self.weave.cloth_marked_share = 1 / rows
 
-    def _show_question(self, asked: Asked[AtLoom]) -> None:
-        if self.ask is None:
-            self.ask = AskScreen(self._said(asked), self.weave.look, self.weave.sizes)
-            self.ask.bind(on_answer=lambda _screen, answer: self._follow(answer))
-            self.ask.ids.cloth.bind(size=lambda *_: self._show_asked_cloth())
-            self._put(self.ask)
-        else:
-            self.ask.asked = self._said(asked)
-        self._show_asked_cloth()
+    def _ask(self, asked: Asked[AtLoom]) -> None:
+        self.cords = None
+        self._flow.begin(asked)
 
-    def _show_asked_cloth(self) -> None:
-        if self.ask is None or not self.ask.asked.with_cloth:
+    def _draw_asked_cloth(self, ask: AskScreen) -> None:
+        if not ask.asked.with_cloth:
             return
-        rows, ends = self._rows_and_ends(self.ask)
+        rows, ends = self._rows_and_ends(ask)
         piece = self._warp.pieces[self._progress.now.piece]
-        lying = self.ask.asked.rows or [row.pick for row in rows_at_fell(self._warp, self._progress, rows)]
-        self.ask.cloth = rows_picture(piece, lying, rows, ends)
-
-    def _show_writing(self, asked: AskedToWrite[AtLoom]) -> None:
-        def written(_screen: WriteScreen, text: str) -> None:
-            self._begun.pop(asked.words, None)
-            self._go(asked.leads_to(text))
-
-        def left(_screen: WriteScreen, text: str) -> None:
-            # Nothing is lost by a touch made by mistake: the words stand there when the weaver comes back.
-            self._begun[asked.words] = text
-            self._show_pick()
-
-        self.ask, self.write = None, WriteScreen(asked, self.weave.look, self.weave.sizes, self._letters)
-        self.write.bind(on_written=written, on_left=left)
-        self._put(self.write)
+        lying = ask.asked.rows or [row.pick for row in rows_at_fell(self._warp, self._progress, rows)]
+        ask.cloth = rows_picture(piece, lying, rows, ends)
 
     @property
     def _must_tie(self) -> bool:
@@ -267,7 +247,7 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
     def _show_cords(self) -> None:
         signs = self._said(cord_signs(self._warp, self._progress))
         if signs is not None:
-            self.cords = CordsScreen(signs, self.weave.look, self.weave.sizes, mirrored=self._mirrored)
+            self.cords = CordsScreen(signs, self.weave.look, self.weave.sizes, mirrored=self._around.mirrored)
             self.cords.bind(
                 on_tick=lambda _screen, row: self._tick(row),
                 on_tied=lambda _screen: self._all_tied(),
@@ -290,25 +270,24 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
         self._show_pick()
 
     def _show_pick(self) -> None:
-        self.ask = self.write = self.cords = None
+        self._flow.end()
+        self.cords = None
         self._put(self.weave)
 
     def _put(self, screen: BoxLayout) -> None:
         self.clear_widgets()
         self.add_widget(screen)
 
-    def _follow(self, answer: Answer[AtLoom]) -> None:
-        self._go(answer.leads_to())
+    def _leave_question(self) -> None:
+        # On a pause the weaver says first whether the cloth looks right.
+        if not self._progress.now.paused:
+            self._show_pick()
 
-    def _go(self, outcome: FlowStep[AtLoom]) -> None:
-        if isinstance(outcome, Asked):
-            self._show_question(outcome)
-        elif isinstance(outcome, AskedToWrite):
-            self._show_writing(outcome)
-        elif isinstance(outcome.result, Elsewhere):
-            self._leave(outcome.result)
+    def _answered(self, result: AtLoom) -> None:
+        if isinstance(result, Elsewhere):
+            self._leave_for(result)
         else:
-            for command in outcome.result:
+            for command in result:
                 self._submit(command)
             self._show_pick()
 

@@ -18,8 +18,9 @@ from companion.present.draft_sheet import Square
 from companion.present.draft_touch import can_edit
 from companion.present.draft_view import view_of
 from companion.present.trade_words import in_trade_words
-from companion.screens.look import CLEAR, Look
+from companion.screens.look import CLEAR
 from companion.screens.place import Place
+from companion.screens.surroundings import Surroundings
 from companion.screens.theme import Sizes
 from companion.screens.widgets import draft_picture
 from companion.screens.widgets.fit_label import FitLabel
@@ -49,14 +50,13 @@ class DraftScreen(BoxLayout, Place):  # type: ignore[misc]
         self,
         name: str,
         draft: Draft,
-        look: Look,
-        sizes: Sizes,
+        around: Surroundings,
         weave: Callable[[Draft], None],
         leave: Callable[[Draft], None],
         changed: Callable[[Draft], None],
         **rest: Any,
     ) -> None:
-        super().__init__(look=look, sizes=sizes, title=name, view=view_of(draft), **rest)
+        super().__init__(look=around.look, sizes=around.sizes, title=name, view=view_of(draft), **rest)
         self._desk = begun(draft)
         self._ways = {Way.WEAVE: weave, Way.LEAVE: leave}
         self._changed = changed

@@ -1,19 +1,18 @@
-"""A flow that stands for itself, such as what to weave or the settings, on the ask screen."""
+"""A flow of questions on the screen: the one interpreter of `Asked`, and the place of a flow that stands for itself."""
 
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from typing import Any
 
 from kivy.uix.boxlayout import BoxLayout
 
 from companion.present.asking import Answer, Answered, Asked, AskedToWrite, FlowStep
-from companion.present.letters import KeyboardLayout
 from companion.present.trade_words import in_trade_words
 from companion.screens.ask import AskScreen
-from companion.screens.look import Look
 from companion.screens.place import Place
+from companion.screens.surroundings import Surroundings
 from companion.screens.theme import Sizes
 from companion.screens.write import WriteScreen
 
@@ -21,49 +20,76 @@ START_AGAIN = "Start again"
 GO_BACK = "Go back"
 
 
-class FlowPlace(BoxLayout, Place):  # type: ignore[misc]
-    """Asks until the weaver has chosen, then calls `chosen` with the result; back is always one touch."""
+@dataclass(frozen=True, slots=True)
+class FlowEnds:
+    """Where a flow leads out: `answered` with its result, `left` by the way back from the first question."""
+
+    answered: Callable[[Any], None]
+    left: Callable[[], None] = lambda: None
+
+
+class Flow:
+    """Asks one question after another in the box `host`; `ask` or `write` stands there, both None between flows.
+
+    `say_so` puts a question into the words of the weaver's trade, `drawn` is called with each question on the screen.
+    What was half written stands there again when the same words are asked for. `can_start_again`: from the second
+    question on the first is one touch away.
+    """
 
     def __init__(
         self,
-        asked: Asked[Any],
-        look: Look,
-        sizes: Sizes,
-        chosen: Callable[[Any], None],
-        letters: KeyboardLayout = KeyboardLayout.QWERTY,
-        **properties: Any,
+        host: BoxLayout,
+        around: Surroundings,
+        ends: FlowEnds,
+        say_so: Callable[[Asked[Any]], Asked[Any]],
+        drawn: Callable[[AskScreen], None] = lambda _ask: None,
+        can_start_again: bool = True,
     ) -> None:
-        super().__init__(**properties)
-        self._letters = letters
+        self._host = host
+        self._around = around
+        self._ends = ends
+        self._say_so = say_so
+        self._drawn = drawn
+        self._can_start_again = can_start_again
+        self._trail: list[Asked[Any]] = []
+        self._half_written: dict[str, str] = {}
+        self.ask: AskScreen | None = None
         self.write: WriteScreen | None = None
-        self._trail = [asked]
-        self._chosen = chosen
-        self.ask = AskScreen(in_trade_words(asked, look.trade, asked.own), look, sizes)
-        self.ask.bind(on_answer=lambda _screen, answer: self._follow(answer))
-        self.add_widget(self.ask)
 
     @property
-    def asking(self) -> Asked[Any]:
-        """The question that the weaver looks at now, as the flow put it."""
-        return self._trail[-1]
+    def asking(self) -> Asked[Any] | None:
+        """The question that the weaver looks at now, as the flow put it; None between flows."""
+        return self._trail[-1] if self._trail else None
+
+    def begin(self, asked: Asked[Any]) -> None:
+        """Ask this as the first question of a flow."""
+        self._trail = []
+        self.lead_on(asked)
+
+    def end(self) -> None:
+        """Ask nothing any more; whoever owns the host puts something else there."""
+        self._trail, self.ask, self.write = [], None, None
 
     def go_on(self) -> None:
         """Give the main answer, where there is one; words half written wait for their writer."""
-        main = self.asking.main
-        if main is not None and self.write is None:
+        main = self.asking.main if self.asking and self.write is None else None
+        if main is not None:
             self._follow(main)
 
     def go_back(self) -> None:
-        """Go back to the question before, or out of the words half written."""
+        """Go back to the question before, or out of the words half written; from the first question, leave."""
         if self.write is not None:
-            self._stop_writing()
+            self.write.leave()
         elif len(self._trail) > 1:
             self._trail.pop()
             self._show()
+        else:
+            self._ends.left()
 
     def say(self, line: str) -> None:
         """Show a line that changes nothing and moves nothing."""
-        self.ask.notice = line
+        if self.ask is not None:
+            self.ask.notice = line
 
     def instead(self, waited_at: Asked[Any], asked: Asked[Any]) -> None:
         """Put another question in the place of the one the weaver waited at; nothing where the weaver went on."""
@@ -73,13 +99,23 @@ class FlowPlace(BoxLayout, Place):  # type: ignore[misc]
 
     def lead_on(self, asked: Asked[Any]) -> None:
         """Ask this next, as if the weaver had come to it by touch: the way back leads where it does from there."""
-        self._ask(asked)
+        for index, earlier in enumerate(self._trail):
+            if earlier is asked or (asked.bit_by_bit and earlier.bit_by_bit == asked.bit_by_bit):
+                del self._trail[index:]
+                break
+        self._trail.append(asked)
+        self._show()
+
+    def half_written(self, words: str) -> str:
+        """Return what was left half written when these words were asked for; empty where nothing was."""
+        return self._half_written.get(words, "")
 
     def fit(self, sizes: Sizes) -> None:
         """Take on the sizes of a changed window."""
-        self.ask.sizes = sizes
-        if self.write is not None:
-            self.write.sizes = sizes
+        self._around = replace(self._around, sizes=sizes)
+        for screen in (self.ask, self.write):
+            if screen is not None:
+                screen.sizes = sizes
 
     def hear_key(self, code: int) -> bool:
         """Take the keys of a real keyboard while the weaver writes."""
@@ -90,47 +126,120 @@ class FlowPlace(BoxLayout, Place):  # type: ignore[misc]
         if self.write is not None:
             self.write.hear_text(text)
 
-    def _show_writing(self, asked: AskedToWrite[Any]) -> None:
-        def written(_screen: WriteScreen, text: str) -> None:
-            self._stop_writing()
-            self._go(asked.leads_to(text))
-
-        self.write = WriteScreen(asked, self.ask.look, self.ask.sizes, self._letters)
-        self.write.bind(on_written=written, on_left=lambda *_: self._stop_writing())
-        self.clear_widgets()
-        self.add_widget(self.write)
-
-    def _stop_writing(self) -> None:
-        self.write = None
-        self.clear_widgets()
-        self.add_widget(self.ask)
-
     def _follow(self, answer: Answer[Any]) -> None:
         self._go(answer.leads_to())
 
-    def _go(self, outcome: FlowStep[Any]) -> None:
-        if isinstance(outcome, Answered):
-            self._chosen(outcome.result)
-        elif isinstance(outcome, AskedToWrite):
-            self._show_writing(outcome)
+    def _go(self, step: FlowStep[Any]) -> None:
+        if isinstance(step, Answered):
+            self._ends.answered(step.result)
+        elif isinstance(step, AskedToWrite):
+            self._show_writing(step)
         else:
-            self._ask(outcome)
+            self.lead_on(step)
 
-    def _ask(self, asked: Asked[Any]) -> None:
-        for index, earlier in enumerate(self._trail):
-            if earlier is asked or (asked.bit_by_bit and earlier.bit_by_bit == asked.bit_by_bit):
-                del self._trail[index:]
-                break
-        self._trail.append(asked)
-        self._show()
+    def _show_writing(self, asked: AskedToWrite[Any]) -> None:
+        def written(_screen: WriteScreen, text: str) -> None:
+            self._half_written.pop(asked.words, None)
+            self._stop_writing()
+            self._go(asked.leads_to(text))
+
+        def left(_screen: WriteScreen, text: str) -> None:
+            # Nothing is lost by a touch made by mistake: the words stand there when the weaver comes back.
+            self._half_written[asked.words] = text
+            self._stop_writing()
+
+        begun = replace(asked, written=self._half_written.get(asked.words, asked.written))
+        around = self._around
+        self.write = WriteScreen(begun, around.look, around.sizes, around.letters)
+        self.write.bind(on_written=written, on_left=left)
+        self._put(self.write)
+
+    def _stop_writing(self) -> None:
+        self.write = None
+        if self.ask is not None:
+            self._put(self.ask)
 
     def _show(self) -> None:
-        asked = self.asking
-        whole = replace(asked, foot=(*self._ways_back(), *asked.foot))
-        self.ask.asked = in_trade_words(whole, self.ask.look.trade, asked.own)
+        asked = self._trail[-1]
+        shown = self._say_so(replace(asked, foot=(*self._ways_back(), *asked.foot)))
+        if self.ask is None:
+            self.ask = AskScreen(shown, self._around.look, self._around.sizes)
+            self.ask.bind(on_answer=lambda _screen, answer: self._follow(answer))
+            ask = self.ask
+            ask.ids.cloth.bind(size=lambda *_: self._drawn(ask))
+        else:
+            self.ask.asked = shown
+        self._put(self.ask)
+        self._drawn(self.ask)
 
     def _ways_back(self) -> tuple[Answer[Any], ...]:
         """Return the ways back, whatever was touched by mistake."""
         again: Answer[Any] = Answer(START_AGAIN, lambda: self._trail[0])
         back: Answer[Any] = Answer(GO_BACK, lambda: self._trail[-2])
-        return ((), (again,), (back, again))[min(len(self._trail) - 1, 2)]
+        ways = ((), (again,), (back, again)) if self._can_start_again else ((), (back,), (back,))
+        return ways[min(len(self._trail) - 1, 2)]
+
+    def _put(self, screen: BoxLayout) -> None:
+        if screen.parent is not self._host:
+            self._host.clear_widgets()
+            self._host.add_widget(screen)
+
+
+class FlowPlace(BoxLayout, Place):  # type: ignore[misc]
+    """Asks until the weaver has chosen, then calls `chosen` with the result; back is always one touch."""
+
+    def __init__(
+        self, asked: Asked[Any], around: Surroundings, chosen: Callable[[Any], None], **properties: Any
+    ) -> None:
+        super().__init__(**properties)
+        trade = around.look.trade
+        ends = FlowEnds(chosen, self.go_out)
+        self._flow = Flow(self, around, ends, lambda question: in_trade_words(question, trade, question.own))
+        self._flow.begin(asked)
+
+    @property
+    def ask(self) -> AskScreen | None:
+        """The screen of the question."""
+        return self._flow.ask
+
+    @property
+    def write(self) -> WriteScreen | None:
+        """The screen on which the weaver writes; None where nothing is written."""
+        return self._flow.write
+
+    @property
+    def asking(self) -> Asked[Any] | None:
+        """The question that the weaver looks at now, as the flow put it."""
+        return self._flow.asking
+
+    def go_on(self) -> None:
+        """Give the main answer, where there is one."""
+        self._flow.go_on()
+
+    def go_back(self) -> None:
+        """Go back to the question before, or out of the words half written; from the first question, leave."""
+        self._flow.go_back()
+
+    def say(self, line: str) -> None:
+        """Show a line that changes nothing and moves nothing."""
+        self._flow.say(line)
+
+    def instead(self, waited_at: Asked[Any], asked: Asked[Any]) -> None:
+        """Put another question in the place of the one the weaver waited at; nothing where the weaver went on."""
+        self._flow.instead(waited_at, asked)
+
+    def lead_on(self, asked: Asked[Any]) -> None:
+        """Ask this next, as if the weaver had come to it by touch."""
+        self._flow.lead_on(asked)
+
+    def fit(self, sizes: Sizes) -> None:
+        """Take on the sizes of a changed window."""
+        self._flow.fit(sizes)
+
+    def hear_key(self, code: int) -> bool:
+        """Take the keys of a real keyboard while the weaver writes."""
+        return self._flow.hear_key(code)
+
+    def hear_text(self, text: str) -> None:
+        """Write what a real keyboard writes, while the weaver writes."""
+        self._flow.hear_text(text)

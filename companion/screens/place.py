@@ -2,17 +2,29 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from companion.screens.theme import Sizes
 
 
 class Place:
-    """A widget that the window can show; what a place has no use for does nothing there."""
+    """A widget that the window can show; what a place has no use for does nothing there.
+
+    `leave` is given by whoever shows the place: it goes back to where the weaver came from.
+    """
+
+    leave: Callable[[], None] = staticmethod(lambda: None)
+
+    def go_out(self) -> None:
+        """Go back to where the weaver came from; `leave` may be given after a button was made for this."""
+        self.leave()
 
     def go_on(self) -> None:
         """The weaver says "next"."""
 
     def go_back(self) -> None:
         """The weaver says "back"."""
+        self.leave()
 
     def fit(self, sizes: Sizes) -> None:
         """Take on the sizes of a changed window."""

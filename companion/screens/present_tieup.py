@@ -15,8 +15,8 @@ from kivy.uix.widget import Widget
 
 from companion.present.present_tieup import PresentTieUpSigns, TieSquare, present_tieup_signs, with_square_touched
 from companion.present.trade_words import in_trade_words
-from companion.screens.look import Look
 from companion.screens.place import Place
+from companion.screens.surroundings import Surroundings
 from companion.screens.theme import SMALLEST_TARGET_DP, Sizes
 from companion.screens.widgets.fit_label import FitLabel
 from companion.screens.widgets.tie_square import TieSquareButton
@@ -32,7 +32,7 @@ _LARGEST = 1.6
 
 
 class PresentTieUpScreen(BoxLayout, Place):  # type: ignore[misc]
-    """Shows the tie-up of a loom to be touched; `keep` is given the loom as it is tied now, `leave` nothing."""
+    """Shows the tie-up of a loom to be touched; `keep` is given the loom as it is tied now."""
 
     # rebind: the rules of present_tieup.kv read parts of these, and follow only so.
     look = ObjectProperty(None, rebind=True)
@@ -43,24 +43,21 @@ class PresentTieUpScreen(BoxLayout, Place):  # type: ignore[misc]
     def __init__(
         self,
         profile: LoomProfile,
-        look: Look,
-        sizes: Sizes,
+        around: Surroundings,
         keep: Callable[[LoomProfile], None],
-        leave: Callable[[], None],
         **rest: Any,
     ) -> None:
         self.profile = profile
         self._number = 0
         self._keep = keep
-        self._leave = leave
-        super().__init__(look=look, sizes=sizes, **rest)
+        super().__init__(look=around.look, sizes=around.sizes, **rest)
         self.bind(sizes=self._write)
         self.ids.area.bind(size=self._write)
         self._write()
 
     def go_back(self) -> None:
         """Leave the loom as it was."""
-        self._leave()
+        self.leave()
 
     def fit(self, sizes: Sizes) -> None:
         """Take on the sizes of a changed window."""
@@ -135,7 +132,7 @@ class PresentTieUpScreen(BoxLayout, Place):  # type: ignore[misc]
     def _write_buttons(self, signs: PresentTieUpSigns) -> None:
         buttons = self.ids.buttons
         buttons.clear_widgets()
-        buttons.add_widget(self._button(LEAVE, self._leave, main=False))
+        buttons.add_widget(self._button(LEAVE, self.go_out, main=False))
         if signs.of > 1:
             buttons.add_widget(self._button(f"{MORE}: page {signs.number + 1} of {signs.of}", self.turn, main=False))
         buttons.add_widget(self._button(NOT_KNOWN, self._forget, main=False))

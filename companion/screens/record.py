@@ -13,8 +13,8 @@ from kivy.uix.boxlayout import BoxLayout
 from kivy.uix.label import Label
 
 from companion.present.record_page import RecordPage
-from companion.screens.look import Look
 from companion.screens.place import Place
+from companion.screens.surroundings import Surroundings
 from companion.screens.theme import Sizes
 from companion.screens.widgets import cloth_picture, fit_label
 from companion.screens.widgets.word_button import WordButton
@@ -37,7 +37,7 @@ class RecordDeed(Enum):
 class RecordScreen(BoxLayout, Place):  # type: ignore[misc]
     """Shows `pages`, none while the journal is read; the callables are what the buttons ask for.
 
-    `mirrored`: the buttons lie the other way round, for the left hand.
+    For the left hand the buttons lie the other way round.
     """
 
     # rebind: the rules of record.kv read parts of these, and follow only so.
@@ -49,29 +49,26 @@ class RecordScreen(BoxLayout, Place):  # type: ignore[misc]
 
     def __init__(
         self,
-        look: Look,
-        sizes: Sizes,
-        leave: Callable[[], None],
+        around: Surroundings,
         save: Callable[[], None],
         bundle: Callable[[], None],
-        mirrored: bool = False,
         **rest: Any,
     ) -> None:
-        super().__init__(look=look, sizes=sizes, **rest)
+        super().__init__(look=around.look, sizes=around.sizes, **rest)
         # Kivy's ids are weak: out of the body, these would be gone for good.
         self._scroll, self._picture = self.ids.scroll.__self__, self.ids.picture.__self__
         self._rows = self.ids.rows.__self__
         self._pages: tuple[RecordPage, ...] = ()
         self._at = 0
         self._deeds: dict[RecordDeed, Callable[[], None]] = {
-            RecordDeed.LEAVE: leave,
+            RecordDeed.LEAVE: self.go_out,
             RecordDeed.EARLIER: lambda: self.turn(-1),
             RecordDeed.LATER: lambda: self.turn(1),
             RecordDeed.SAVE: save,
             RecordDeed.BUNDLE: bundle,
         }
         self._buttons = {deed: self._button(deed) for deed in RecordDeed}
-        if mirrored:
+        if around.mirrored:
             self.ids.buttons.children.reverse()
         self._rows.bind(width=self._show)
         self._show()
@@ -85,7 +82,7 @@ class RecordScreen(BoxLayout, Place):  # type: ignore[misc]
         if self._at:
             self.turn(-1)
         else:
-            self._deeds[RecordDeed.LEAVE]()
+            self.go_out()
 
     def fit(self, sizes: Sizes) -> None:
         """Take on the sizes of a changed window."""

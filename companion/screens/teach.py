@@ -9,8 +9,8 @@ from kivy.uix.boxlayout import BoxLayout
 
 from companion.present.asking import Answered, Asked
 from companion.screens.ask import AskScreen
-from companion.screens.look import Look
 from companion.screens.place import Place
+from companion.screens.surroundings import Surroundings
 from companion.screens.theme import Sizes
 
 
@@ -20,15 +20,14 @@ class TeachPlace(BoxLayout, Place):  # type: ignore[misc]
     def __init__(
         self,
         asked: Asked[Any],
-        look: Look,
-        sizes: Sizes,
+        around: Surroundings,
         key: Callable[[int], None],
         answered: Callable[[Any], None],
         **properties: Any,
     ) -> None:
         super().__init__(**properties)
         self._key = key
-        self.ask = AskScreen(asked, look, sizes)
+        self.ask = AskScreen(asked, around.look, around.sizes)
         self.ask.bind(on_answer=lambda _screen, answer: self._follow(answer.leads_to(), answered))
         self.add_widget(self.ask)
 

@@ -12,9 +12,9 @@ from kivy.uix.boxlayout import BoxLayout
 from kivy.uix.widget import Widget
 
 from companion.present.paging import Page, page_of
-from companion.present.tie_up import TieUpCard, TieUpSigns, searching_signs
-from companion.screens.look import Look
+from companion.present.tie_up import ChooseWay, LookClosely, TieUpCard, TieUpDeed, TieUpSigns, searching_signs
 from companion.screens.place import Place
+from companion.screens.surroundings import Surroundings
 from companion.screens.theme import Sizes
 from companion.screens.widgets import harness_picture
 from companion.screens.widgets.choice_card import ChoiceCard
@@ -38,10 +38,7 @@ CARD_WORDS = 8.5
 
 
 class TieUpScreen(BoxLayout, Place):  # type: ignore[misc]
-    """Shows `signs`. `accept`, `leave` and `stop` are called when the weaver takes the answer, goes back, or
-    has waited long enough; `choose` is given the number of the way that was touched, `look_closely` whether to see
-    the chosen one alone; `save` is called for the card to print,
-    `tell_more` to tell more of the warp first, `tied` when the answer is taken and is how the treadles are tied."""
+    """Shows `signs`, and tells `wanted` what the weaver asks for."""
 
     # rebind: the rules of tie_up.kv read parts of these, and follow only so.
     signs = ObjectProperty(None, rebind=True)
@@ -50,27 +47,12 @@ class TieUpScreen(BoxLayout, Place):  # type: ignore[misc]
 
     def __init__(
         self,
-        look: Look,
-        sizes: Sizes,
-        accept: Callable[[], None],
-        leave: Callable[[], None],
-        stop: Callable[[], None],
-        choose: Callable[[int], None] = lambda _number: None,
-        look_closely: Callable[[bool], None] = lambda _closely: None,
-        save: Callable[[], None] = lambda: None,
-        tell_more: Callable[[], None] = lambda: None,
-        tied: Callable[[], None] = lambda: None,
+        around: Surroundings,
+        wanted: Callable[[TieUpDeed | ChooseWay | LookClosely], None],
         **rest: Any,
     ) -> None:
-        super().__init__(signs=searching_signs(None), look=look, sizes=sizes, **rest)
-        self._accept = accept
-        self._leave = leave
-        self._stop = stop
-        self._choose = choose
-        self._look_closely = look_closely
-        self._save = save
-        self._tell_more = tell_more
-        self._tied = tied
+        super().__init__(signs=searching_signs(None), look=around.look, sizes=around.sizes, **rest)
+        self._wanted = wanted
         self._page = 0
         # The ids are weak, and one of these is not on the screen.
         self._views = (self.ids.answer.__self__, self.ids.cards.__self__)
@@ -80,14 +62,14 @@ class TieUpScreen(BoxLayout, Place):  # type: ignore[misc]
     def go_on(self) -> None:
         """Take the answer, where there is one."""
         if self.signs.accept:
-            self._accept()
+            self._wanted(TieUpDeed.ACCEPT)
 
     def go_back(self) -> None:
         """Leave the search or the answer; from one of several, to all side by side."""
         if self.signs.several and not self.signs.cards:
-            self._look_closely(False)
+            self._wanted(LookClosely(False))
         else:
-            self._leave()
+            self._wanted(TieUpDeed.LEAVE)
 
     def fit(self, sizes: Sizes) -> None:
         """Take on the sizes of a changed window."""
@@ -117,7 +99,7 @@ class TieUpScreen(BoxLayout, Place):  # type: ignore[misc]
         page = self._cards_page()
         for number, card in page.shown:
             button = ChoiceCard(card, self.look, self.sizes.word)
-            button.bind(on_release=lambda _button, number=number: self._choose(number))
+            button.bind(on_release=lambda _button, number=number: self._wanted(ChooseWay(number)))
             cards.add_widget(button)
         for _ in range(self._cards_on_page() - len(page.shown) if page.of > 1 else 0):
             # So that a card is as large on the last page as on the others.
@@ -148,29 +130,32 @@ class TieUpScreen(BoxLayout, Place):  # type: ignore[misc]
         buttons, signs = self.ids.buttons, self.signs
         buttons.clear_widgets()
         if signs.searching:
-            buttons.add_widget(self._button(STOP, self._stop, main=True))
+            buttons.add_widget(self._deed(STOP, TieUpDeed.STOP, main=True))
         if not signs.several or signs.cards:
             another = signs.harness or signs.searching or signs.several
-            buttons.add_widget(self._button(LEAVE if another else BACK, self._leave, main=False))
+            buttons.add_widget(self._deed(LEAVE if another else BACK, TieUpDeed.LEAVE))
         if signs.cards:
             if self._cards_page().of > 1:
                 buttons.add_widget(self._button(MORE_WAYS, self._turn_page, main=False))
             if signs.harness:
-                buttons.add_widget(self._button(CLOSER, lambda: self._look_closely(True), main=False))
+                buttons.add_widget(self._deed(CLOSER, LookClosely(True)))
         else:
             self._write_looked_at(buttons, signs)
         if signs.tied:
-            buttons.add_widget(self._button(signs.tied, self._tied, main=False))
+            buttons.add_widget(self._deed(signs.tied, TieUpDeed.ACCEPT_TIED))
         if signs.accept:
-            buttons.add_widget(self._button(signs.accept, self._accept, main=True))
+            buttons.add_widget(self._deed(signs.accept, TieUpDeed.ACCEPT, main=True))
 
     def _write_looked_at(self, buttons: BoxLayout, signs: TieUpSigns) -> None:
         if signs.several:
-            buttons.add_widget(self._button(SIDE_BY_SIDE, lambda: self._look_closely(False), main=False))
+            buttons.add_widget(self._deed(SIDE_BY_SIDE, LookClosely(False)))
         if signs.harness:
-            buttons.add_widget(self._button(SAVE, self._save, main=False))
+            buttons.add_widget(self._deed(SAVE, TieUpDeed.SAVE))
         if signs.accept:
-            buttons.add_widget(self._button(MORE, self._tell_more, main=False))
+            buttons.add_widget(self._deed(MORE, TieUpDeed.TELL_MORE))
+
+    def _deed(self, words: str, deed: TieUpDeed | ChooseWay | LookClosely, main: bool = False) -> WordButton:
+        return self._button(words, lambda: self._wanted(deed), main)
 
     def _button(self, words: str, act: Callable[[], None], main: bool) -> WordButton:
         return word_button(words, act, main, self.look, self.sizes.word)

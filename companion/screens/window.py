@@ -13,9 +13,11 @@ from kivy.core.window import Window
 from kivy.uix.boxlayout import BoxLayout
 from kivy.uix.widget import Widget
 
+from companion.present.letters import KeyboardLayout
 from companion.present.trade_words import Trade
 from companion.screens.look import look_of, window_sizes
 from companion.screens.place import Place
+from companion.screens.surroundings import Surroundings
 from companion.screens.theme import DARK, Sizes, Theme
 
 
@@ -58,6 +60,7 @@ class FellsideWindow(App):  # type: ignore[misc]
         self._keyboard: Keyboard | None = None
         self.change_looks(theme, mirrored, text_scale, trade)
         self.place: Any = Place()
+        self.letters = KeyboardLayout.QWERTY
         self._posted: queue.SimpleQueue[Callable[[], None]] = queue.SimpleQueue()
 
     @property
@@ -65,6 +68,11 @@ class FellsideWindow(App):  # type: ignore[misc]
         """The sizes for the window as it is now."""
         width, height = Window.size
         return window_sizes(width, height, self._text_scale)
+
+    @property
+    def surroundings(self) -> Surroundings:
+        """What a place is made with, as things are now."""
+        return Surroundings(self.look, self.sizes, self.letters, self.mirrored)
 
     def change_looks(self, theme: Theme, mirrored: bool, text_scale: float, trade: Trade) -> None:
         """Take on other looks; places made from now on have them."""

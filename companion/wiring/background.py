@@ -9,7 +9,7 @@ from typing import Any, TypeVar
 
 from companion.present.asking import Asked
 from companion.screens.flow import FlowPlace
-from companion.screens.window import FellsideWindow
+from companion.wiring.navigator import Navigator
 
 AT_ONCE_S = 0.03
 """What is done in this time is shown without a word about waiting."""
@@ -22,7 +22,7 @@ Made = TypeVar("Made")
 
 
 def on_with(
-    window: FellsideWindow, side: FlowPlace, waiting: str, work: Callable[[], Made], use: Callable[[Made], None]
+    ways: Navigator, side: FlowPlace, waiting: str, work: Callable[[], Made], use: Callable[[Made], None]
 ) -> None:
     """Call `use` on the screen's thread with what `work` makes, unless the weaver has gone elsewhere meanwhile.
 
@@ -32,12 +32,12 @@ def on_with(
 
     def do() -> None:
         made.put(work())
-        window.post(use_it)
+        ways.window.post(use_it)
 
     def use_it() -> None:
         if not made.empty():
             one = made.get()
-            if window.place is side and side.asking is asked:
+            if ways.is_shown(side) and side.asking is asked:
                 use(one)
 
     thread = threading.Thread(target=do, name=ON_THE_WAY, daemon=True)
@@ -49,14 +49,14 @@ def on_with(
 
 
 def in_background(
-    window: FellsideWindow, side: FlowPlace, waiting: Asked[Result], work: Callable[[], Asked[Result]]
+    ways: Navigator, side: FlowPlace, waiting: Asked[Result], work: Callable[[], Asked[Result]]
 ) -> Asked[Result]:
     """Return the question that `work` makes; or `waiting`, in whose place it is put once it is made."""
     made: list[Asked[Any]] = []
 
     def do() -> None:
         made.append(work())
-        window.post(lambda: side.instead(waiting, made[0]))
+        ways.window.post(lambda: side.instead(waiting, made[0]))
 
     thread = threading.Thread(target=do, name="work beside the screen", daemon=True)
     thread.start()

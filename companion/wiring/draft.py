@@ -9,27 +9,23 @@ from companion.draft.model import Draft
 from companion.present.start import PutOnLoom, Start, ask_loom
 from companion.screens.draft import DraftScreen
 from companion.screens.flow import FlowPlace
-from companion.screens.window import FellsideWindow
 from companion.weaving.warp import LoomProfile
+from companion.wiring.navigator import Navigator
 from companion.workshop.changed_drafts import ChangedDraft
 from companion.workshop.places import own_papers
 
 
 def look_over(
-    window: FellsideWindow,
+    ways: Navigator,
     stem: str,
     draft: Draft,
     put_on: Callable[[Draft, PutOnLoom], None],
-    leave: Callable[[], None],
     looms: Callable[[], Sequence[LoomProfile]],
 ) -> None:
-    """Show the draft of the file `stem`; then `put_on` one of the `looms`, or another, what became of it.
-
-    `leave` where the weaver goes back.
-    """
+    """Show the draft of the file `stem`; then `put_on` one of the `looms`, or another, what became of it."""
 
     def told(outcome: Path | OSError | None) -> None:
-        window.post(lambda: show_kept(outcome))
+        ways.window.post(lambda: show_kept(outcome))
 
     def show_kept(outcome: Path | OSError | None) -> None:
         if isinstance(outcome, OSError):
@@ -48,22 +44,21 @@ def look_over(
 
     def ask_for_loom(changed: Draft) -> None:
         if keep(changed):
-            window.show(FlowPlace(ask_loom(stem, looms()), window.look, window.sizes, go_on))
+            ways.push(lambda: FlowPlace(ask_loom(stem, looms()), ways.around, go_on))
 
     def go_on(start: Start) -> None:
         if isinstance(start, PutOnLoom):
             put_on(screen.draft, start)
         else:
-            screen.fit(window.sizes)
-            window.show(screen)
+            ways.pop()
 
     def go(changed: Draft) -> None:
         if keep(changed):
-            leave()
+            ways.pop()
 
     changed_draft = ChangedDraft(stem, draft, own_papers(), told)
-    screen = DraftScreen(stem.replace("-", " "), draft, window.look, window.sizes, ask_for_loom, go, changed_draft.keep)
-    window.show(screen)
+    screen = DraftScreen(stem.replace("-", " "), draft, ways.around, ask_for_loom, go, changed_draft.keep)
+    ways.push(lambda: screen)
 
 
 def _not_kept(error: OSError) -> str:

@@ -79,11 +79,8 @@ class LoomWay:
             worker.submit,
             lambda where: self._go(where, name),
             lambda down, at_s: outcome(feet.felt(down, at_s)),
-            self._window.look,
-            self._window.sizes,
+            self._window.surroundings,
             away_ms=app.now_ms() - worker.at_start.now.at_ms,
-            mirrored=self._window.mirrored,
-            letters=self._kept.now.letters,
             surface=self._kept.now.cloth,
             turned=self._kept.turn_cloth,
         )

@@ -2,15 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-
-from companion.present.letters import KeyboardLayout
 from companion.present.looms import DrawTieUp, KeepLoom, LoomsOutcome, RemoveLoom, ask_loom_facts, ask_looms
 from companion.screens.flow import FlowPlace
 from companion.screens.present_tieup import PresentTieUpScreen
-from companion.screens.window import FellsideWindow
 from companion.weaving.warp import LoomProfile
-from companion.wiring.tie_up import say
+from companion.wiring.navigator import Navigator
 from companion.workshop import app
 from companion.workshop.looms import (
     Looms,
@@ -24,41 +20,58 @@ from companion.workshop.looms import (
 )
 
 
-def show_looms(
-    window: FellsideWindow, leave: Callable[[], None], letters: KeyboardLayout, removed: LoomProfile | None = None
-) -> None:
-    """Put the looms on the screen; `leave` when the weaver is done. A file that cannot be used is told of.
+def show_looms(ways: Navigator) -> None:
+    """Put the looms on the screen, on top of where the weaver is. A file that cannot be used is told of."""
+    _LoomsWay(ways).show()
 
-    `letters` is how the keyboard on the screen is arranged.
-    """
 
-    def chosen(wanted: LoomsOutcome) -> None:
+class _LoomsWay:
+    """The list of looms, made anew after every change; the loom that was removed last can be put back."""
+
+    def __init__(self, ways: Navigator) -> None:
+        self._ways = ways
+        self._removed: LoomProfile | None = None
+
+    def show(self) -> None:
+        try:
+            load_looms(app.looms_file())
+        except LoomsError as error:
+            self._ways.message(str(error))
+        else:
+            self._ways.push(self._place)
+
+    def _place(self) -> FlowPlace:
+        return FlowPlace(ask_looms(_looms(), self._removed), self._ways.around, self._chosen)
+
+    def _chosen(self, wanted: LoomsOutcome) -> None:
         try:
             gone = _carry_out(wanted)
         except LoomsError as error:
-            say(window, str(error), lambda: show_looms(window, leave, letters))
-        else:
-            if isinstance(wanted, DrawTieUp):
-                draw(wanted)
-            elif isinstance(wanted, KeepLoom | RemoveLoom):
-                show_looms(window, leave, letters, gone)
-            else:
-                leave()
+            self._ways.message(str(error))
+            return
+        match wanted:
+            case DrawTieUp(loom, was):
+                self._draw(loom, was)
+            case KeepLoom() | RemoveLoom():
+                self._removed = gone
+                self._ways.replace(self._place)
+            case _:
+                self._ways.pop()
 
-    def draw(wanted: DrawTieUp) -> None:
-        def go_on(loom: LoomProfile) -> None:
-            side = FlowPlace(ask_looms(looms, removed), window.look, window.sizes, chosen, letters)
-            side.lead_on(ask_loom_facts(loom, wanted.was))
-            window.show(side)
+    def _draw(self, loom: LoomProfile, was: str) -> None:
+        def go_on(drawn: LoomProfile) -> None:
+            self._ways.pop()
+            self._ways.window.place.lead_on(ask_loom_facts(drawn, was))
 
-        window.show(PresentTieUpScreen(wanted.loom, window.look, window.sizes, go_on, leave=lambda: go_on(wanted.loom)))
+        self._ways.push(lambda: PresentTieUpScreen(loom, self._ways.around, go_on))
 
+
+def _looms() -> Looms:
     try:
-        looms = load_looms(app.looms_file())
-    except LoomsError as error:
-        say(window, str(error), leave)
-    else:
-        window.show(FlowPlace(ask_looms(looms, removed), window.look, window.sizes, chosen, letters))
+        return load_looms(app.looms_file())
+    except LoomsError:
+        # Told when the list was asked for; a file that was spoilt since is told at the next change.
+        return ()
 
 
 def _carry_out(wanted: LoomsOutcome) -> LoomProfile | None:

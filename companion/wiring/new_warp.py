@@ -29,8 +29,8 @@ from companion.remap.errors import RemapError
 from companion.remap.pieces import plan_pieces
 from companion.remap.remapped import Verdict
 from companion.screens.flow import FlowPlace
-from companion.screens.window import FellsideWindow
 from companion.wiring.background import in_background
+from companion.wiring.navigator import Navigator
 from companion.workshop.draft_files import DraftFileError, read_draft_file
 from companion.workshop.new_warp import contradiction, reckoned
 from companion.workshop.places import asset, drafts_to_choose_from
@@ -42,10 +42,8 @@ Titled = Sequence[tuple[str, Draft]]
 """Drafts with the names of their pieces."""
 
 
-def tell_of_warp(
-    window: FellsideWindow, warp: NewWarp, weave: Callable[[NewWarp], None], leave: Callable[[], None]
-) -> None:
-    """Let the weaver tell more of a warp, then `weave` it as told; `leave` goes back to the tie-up."""
+def tell_of_warp(ways: Navigator, warp: NewWarp, weave: Callable[[NewWarp], None]) -> None:
+    """Let the weaver tell more of a warp, then `weave` it as told; the way back leads to the tie-up."""
 
     def chosen(telling: Telling) -> None:
         match telling:
@@ -56,13 +54,13 @@ def tell_of_warp(
                 else:
                     weave(told)
             case BackToTieUp():
-                leave()
+                ways.pop()
 
     def drafts(onto: NewWarp, problem: str) -> Asked[Telling]:
         def look() -> Asked[Telling]:
             return ask_piece(onto, lookup, _drafts(), problem)
 
-        return in_background(window, side, waiting_for_drafts(), look)
+        return in_background(ways, side, waiting_for_drafts(), look)
 
     def add(onto: NewWarp, key: str) -> Asked[Telling]:
         if any(piece.answer.face_down for piece in onto.pieces):
@@ -73,15 +71,15 @@ def tell_of_warp(
             return (*before, _further(Path(key), onto))
 
         titles = [*(title for title, _ in before), Path(key).stem]
-        return _in_best_order(window, side, onto, titles, with_it, lookup)
+        return _in_best_order(ways, side, onto, titles, with_it, lookup)
 
     def plan(onto: NewWarp, stay: Sequence[int]) -> Asked[Telling]:
         pieces = [(onto.pieces[piece].title, onto.pieces[piece].draft) for piece in stay]
-        return _in_best_order(window, side, onto, [title for title, _ in pieces], lambda: pieces, lookup)
+        return _in_best_order(ways, side, onto, [title for title, _ in pieces], lambda: pieces, lookup)
 
     lookup = Lookup(drafts, reckoned, add, plan)
-    side = FlowPlace(ask_new_warp(warp, lookup), window.look, window.sizes, chosen)
-    window.show(side)
+    side = FlowPlace(ask_new_warp(warp, lookup), ways.around, chosen)
+    ways.push(lambda: side)
 
 
 class _CannotJoinError(ValueError):
@@ -101,7 +99,7 @@ def _further(path: Path, onto: NewWarp) -> tuple[str, Draft]:
 
 
 def _in_best_order(
-    window: FellsideWindow,
+    ways: Navigator,
     side: FlowPlace,
     warp: NewWarp,
     titles: Sequence[str],
@@ -147,8 +145,8 @@ def _in_best_order(
 
     began = time.monotonic()
     waiting = waiting_for_plan(titles, stop)
-    end = window.every(TELL_EVERY_S, tick)
-    return in_background(window, side, waiting, work)
+    end = ways.window.every(TELL_EVERY_S, tick)
+    return in_background(ways, side, waiting, work)
 
 
 def _drafts() -> tuple[MenuItem, ...]:

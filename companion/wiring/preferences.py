@@ -11,10 +11,9 @@ from companion.present.preferences import Preferences, Teach, ask_preferences
 from companion.screens.flow import FlowPlace
 from companion.screens.sounds import Sounds
 from companion.screens.theme import DARK, THEMES
-from companion.screens.window import FellsideWindow
 from companion.wiring.ear import Ear, pedal_settings
+from companion.wiring.navigator import Navigator
 from companion.wiring.teach import teach
-from companion.wiring.tie_up import say
 from companion.workshop import app
 from companion.workshop.places import asset
 from companion.workshop.preference_file import load_preferences, save_preferences
@@ -27,8 +26,9 @@ from drivers.keys import USUAL_KEYS, KeyLesson
 class PreferencesWay:
     """`now` are the settings in force; `sounds` and `voice` follow them, the pedal and the window's looks too."""
 
-    def __init__(self, window: FellsideWindow, ear: Ear, leave: Callable[[], None]) -> None:
-        self._window = window
+    def __init__(self, ways: Navigator, ear: Ear, leave: Callable[[], None]) -> None:
+        self._ways = ways
+        self._window = ways.window
         self._ear = ear
         self._leave = leave
         self.now = load_preferences(app.preference_file())
@@ -48,7 +48,7 @@ class PreferencesWay:
         """Put the settings on the screen."""
         ports = [port.name for port in find_ports()]
         asked = ask_preferences(self.now, ports, can_speak())
-        self._window.show(FlowPlace(asked, self._window.look, self._window.sizes, self._set))
+        self._ways.push(lambda: FlowPlace(asked, self._ways.around, self._set))
 
     def turn_cloth(self, surface: Surface) -> None:
         """Remember which surface is drawn at the fell."""
@@ -59,7 +59,7 @@ class PreferencesWay:
 
     def _set(self, wanted: Preferences | Teach) -> None:
         if isinstance(wanted, Teach):
-            teach(self._window, self._taught, self._leave)
+            teach(self._ways, self._taught)
         else:
             self._keep(wanted)
 
@@ -81,12 +81,14 @@ class PreferencesWay:
             save_preferences(app.preference_file(), wanted)
         except OSError as error:
             line = f"the settings hold for today but could not be kept: {error.strerror or error}"
-            say(self._window, line, self._leave)
+            self._leave()
+            self._ways.message(line)
         else:
             self._leave()
 
     def _change_looks(self) -> None:
         kept = self.now
+        self._window.letters = kept.letters
         self._window.change_looks(THEMES.get(kept.theme, DARK), kept.mirrored, kept.text_scale, kept.trade)
         taught = dict.fromkeys(kept.next_keys, Press.ADVANCE) | dict.fromkeys(kept.back_keys, Press.BACK)
         self._ear.listen_to_keys(self._window, {**USUAL_KEYS, **taught}, double_tap=kept.double_tap is not None)

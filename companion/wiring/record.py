@@ -14,8 +14,8 @@ from companion.present.trade_words import in_trade_words, own_words, words_writt
 from companion.record.pages import record_pages
 from companion.record.sheet import sheet
 from companion.screens.record import RecordScreen
-from companion.screens.window import FellsideWindow
 from companion.weaving.errors import WeavingError
+from companion.wiring.navigator import Navigator
 from companion.workshop import app
 from companion.workshop.places import own_papers, sticks
 
@@ -24,7 +24,7 @@ HERE = None
 SAVING = "Saving"
 
 
-def show_record(window: FellsideWindow, name: str, leave: Callable[[], None]) -> None:
+def show_record(ways: Navigator, name: str) -> None:
     """Show the record of the warp called `name`; its journal is only read, so the warp is not disturbed."""
 
     def read() -> str:
@@ -65,10 +65,9 @@ def show_record(window: FellsideWindow, name: str, leave: Callable[[], None]) ->
 
         return ask
 
-    screen = RecordScreen(
-        window.look, window.sizes, leave, save=asked(save), bundle=asked(bundle), mirrored=window.mirrored
-    )
-    window.show(screen)
+    window = ways.window
+    screen = RecordScreen(ways.around, save=asked(save), bundle=asked(bundle))
+    ways.push(lambda: screen)
     in_background(read)
 
 

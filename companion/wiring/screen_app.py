@@ -3,21 +3,19 @@
 from __future__ import annotations
 
 from types import TracebackType
-from typing import Self
+from typing import Any, Self
 
 from companion.journal.errors import JournalError
 from companion.present.asking import Elsewhere
 from companion.present.cue import Sound
-from companion.screens.at_loom import LoomPlace
-from companion.screens.flow import FlowPlace
 from companion.screens.window import FellsideWindow
 from companion.weaving.errors import WeavingError
 from companion.wiring.ear import USUAL_GUARD, Ear
 from companion.wiring.loom import LoomWay
+from companion.wiring.navigator import Navigator
 from companion.wiring.preferences import PreferencesWay
 from companion.wiring.record import show_record
 from companion.wiring.start import StartWay
-from companion.wiring.tie_up import say
 from companion.workshop.watchdog import SignsOfLife
 from drivers.double_guard import GuardTimes
 
@@ -30,13 +28,14 @@ class ScreenApp:
 
     def __init__(self, name: str | None, pedal: str | None = None, guard: GuardTimes | None = USUAL_GUARD) -> None:
         self._today = pedal
-        self.window = FellsideWindow(lambda _window: self._start() if name is None else self._loom.side(name))
+        self.window = FellsideWindow(lambda _window: self._first(name))
+        self._ways = Navigator(self.window)
         self._ear = Ear(
             swallowed=lambda: self._kept.sounds.play(Sound.REFUSED), double_tapped=self._double_tapped, guard=guard
         )
-        self._kept = PreferencesWay(self.window, self._ear, leave=self._show_start)
+        self._kept = PreferencesWay(self._ways, self._ear, leave=self._show_start)
         self._loom = LoomWay(self.window, self._kept, self._ear, self._go)
-        self._warps = StartWay(self.window, self._open, self._kept.ask, lambda: self._kept.now.letters)
+        self._start = StartWay(self._ways, self._open, self._kept.ask)
 
     def __enter__(self) -> Self:
         self._kept.listen(self._today)
@@ -57,23 +56,25 @@ class ScreenApp:
     def _double_tapped(self) -> None:
         self._loom.double_tapped()
 
-    def _start(self) -> FlowPlace:
-        self._loom.close()
-        return self._warps.side()
+    def _first(self, name: str | None) -> Any:
+        if name is None:
+            return self._show_start()
+        return self._ways.home(lambda: self._loom.side(name))
 
-    def _show_start(self) -> None:
-        self.window.show(self._start())
+    def _show_start(self) -> Any:
+        self._loom.close()
+        return self._ways.home(self._start.side, fresh=True)
 
     def _open(self, name: str) -> None:
         try:
-            place: LoomPlace = self._loom.side(name)
+            place = self._loom.side(name)
         except (JournalError, WeavingError) as error:
-            say(self.window, str(error), self._show_start)
+            self._ways.message(str(error))
         else:
-            self.window.show(place)
+            self._ways.home(lambda: place)
 
     def _go(self, where: Elsewhere, name: str) -> None:
         if where is Elsewhere.OTHER_WARP:
             self._show_start()
-            return
-        show_record(self.window, name, leave=lambda: self._open(name))
+        else:
+            show_record(self._ways, name)

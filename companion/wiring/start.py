@@ -9,7 +9,6 @@ from pathlib import Path
 from companion.draft.model import Draft
 from companion.present.asking import Asked
 from companion.present.file_names import draft_choices
-from companion.present.letters import KeyboardLayout
 from companion.present.start import (
     Around,
     Folder,
@@ -25,12 +24,12 @@ from companion.present.start import (
     waiting_for,
 )
 from companion.screens.flow import FlowPlace
-from companion.screens.window import FellsideWindow
 from companion.weaving.warp import LoomProfile
 from companion.wiring.background import in_background, on_with
 from companion.wiring.draft import look_over
 from companion.wiring.looms import show_looms
-from companion.wiring.tie_up import say, try_loom
+from companion.wiring.navigator import Navigator
+from companion.wiring.tie_up import try_loom
 from companion.workshop import app
 from companion.workshop.draft_files import DraftFileError, read_draft_file
 from companion.workshop.drafts_watched import Drafts, DraftWatch
@@ -44,28 +43,15 @@ STICKS = "sticks"
 
 
 class StartWay:
-    """The choice of warps and drafts; `weave` opens a warp by its name, `settings` asks for them.
+    """The choice of warps and drafts; `weave` opens a warp by its name, `settings` asks for them."""
 
-    `letters` tells how the keyboard on the screen is arranged.
-    """
-
-    def __init__(
-        self,
-        window: FellsideWindow,
-        weave: Callable[[str], None],
-        settings: Callable[[], None],
-        letters: Callable[[], KeyboardLayout],
-    ) -> None:
-        self._window = window
+    def __init__(self, ways: Navigator, weave: Callable[[str], None], settings: Callable[[], None]) -> None:
+        self._ways = ways
+        self._window = ways.window
         self._weave = weave
         self._settings = settings
-        self._letters = letters
         self._side: FlowPlace
         self._watch: DraftWatch
-
-    def show(self) -> None:
-        """Put the choice on the screen."""
-        self._window.show(self.side())
 
     def side(self) -> FlowPlace:
         """Return the choice as it is now: warps on the shelf, last used first, and drafts, watched while it shows."""
@@ -73,7 +59,7 @@ class StartWay:
         last = shelf.last_used()
         names = sorted(shelf.names(), key=lambda name: name != last)
         asked = ask_start([MenuItem(name, name) for name in names], Around(self._drafts, self._folder, self._looms))
-        self._side = side = FlowPlace(asked, self._window.look, self._window.sizes, self._chosen, self._letters())
+        self._side = side = FlowPlace(asked, self._ways.around, self._chosen)
         self._watch = watch = DraftWatch(partial(drafts_to_choose_from, Path.home()), partial(self._tell, side))
         watch.look_again()
 
@@ -115,7 +101,7 @@ class StartWay:
             seen = _all_sticks() if path == STICKS else _looked_into(folder)
             return ask_folder(seen, Around(self._drafts, self._folder, self._looms))
 
-        return in_background(self._window, self._side, waiting_for(folder.name), look)
+        return in_background(self._ways, self._side, waiting_for(folder.name), look)
 
     def _chosen(self, start: Start) -> None:
         match start:
@@ -126,7 +112,7 @@ class StartWay:
             case LookAtDraft(key):
                 self._with_draft(key, lambda name, draft: self._look_at_draft(key, name, draft))
             case OwnLooms():
-                show_looms(self._window, self.show, self._letters())
+                show_looms(self._ways)
             case Settings():
                 self._settings()
 
@@ -144,22 +130,21 @@ class StartWay:
             if isinstance(found, Draft):
                 use(found.title or path.stem, found)
             else:
-                say(self._window, f"{path.name}: {found}", self.show)
+                self._ways.message(f"{path.name}: {found}")
 
-        on_with(self._window, self._side, f"Reading {path.name}", read, go_on)
+        on_with(self._ways, self._side, f"Reading {path.name}", read, go_on)
 
     def _look_at_draft(self, key: str, name: str, draft: Draft) -> None:
         look_over(
-            self._window,
+            self._ways,
             Path(key).stem,
             draft,
             put_on=lambda changed, wanted: self._try_loom(name, changed, wanted.profile(changed.shafts)),
-            leave=self.show,
             looms=self._looms,
         )
 
     def _try_loom(self, name: str, draft: Draft, profile: LoomProfile) -> None:
-        try_loom(self._window, name, draft, profile, self._weave, self.show)
+        try_loom(self._ways, name, draft, profile, self._weave)
 
 
 def _looked_into(folder: Path) -> Folder:

@@ -6,21 +6,21 @@ from collections.abc import Callable
 
 from companion.present.asking import Answer, Answered, Asked
 from companion.screens.teach import TeachPlace
-from companion.screens.window import FellsideWindow
+from companion.wiring.navigator import Navigator
 from drivers.events import Press
 from drivers.keys import KeyLesson
 
 _WORDS = {Press.ADVANCE: "Press the pedal for next", Press.BACK: "Press the pedal for back"}
 
 
-def teach(window: FellsideWindow, taught: Callable[[KeyLesson], None], leave: Callable[[], None]) -> None:
-    """Ask for the keys one after another, then call `taught` with the lesson; `leave` when the weaver wants none."""
+def teach(ways: Navigator, taught: Callable[[KeyLesson], None]) -> None:
+    """Ask for the keys one after another, then call `taught` with the lesson; the weaver may want none and go back."""
     lesson = KeyLesson()
 
     def learn(learnt: KeyLesson | None) -> None:
         nonlocal lesson
         if learnt is None:
-            leave()
+            ways.pop()
             return
         lesson = learnt
         if lesson.asking is None:
@@ -28,10 +28,8 @@ def teach(window: FellsideWindow, taught: Callable[[KeyLesson], None], leave: Ca
         else:
             place.ask_next(_asked(lesson))
 
-    place = TeachPlace(
-        _asked(lesson), window.look, window.sizes, key=lambda code: learn(lesson.pressed(code)), answered=learn
-    )
-    window.show(place)
+    place = TeachPlace(_asked(lesson), ways.around, key=lambda code: learn(lesson.pressed(code)), answered=learn)
+    ways.push(lambda: place)
 
 
 def _asked(lesson: KeyLesson) -> Asked[KeyLesson | None]:

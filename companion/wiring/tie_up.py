@@ -8,14 +8,22 @@ from dataclasses import replace
 from companion.draft.model import Draft
 from companion.journal.errors import JournalError
 from companion.present.new_warp import NewPiece, NewWarp
-from companion.present.tie_up import NOT_DONE, TieUpSigns, said_signs, searching_signs
+from companion.present.tie_up import (
+    NOT_DONE,
+    ChooseWay,
+    LookClosely,
+    TieUpDeed,
+    TieUpSigns,
+    said_signs,
+    searching_signs,
+)
 from companion.present.tie_up_choices import choice_signs
-from companion.present.trade_words import in_trade_words, words_quoted
+from companion.present.trade_words import in_trade_words
 from companion.remap.search.answers import Progress
 from companion.screens.tie_up import TieUpScreen
-from companion.screens.window import FellsideWindow
 from companion.weaving.errors import WeavingError
 from companion.weaving.warp import LoomProfile
+from companion.wiring.navigator import Navigator
 from companion.wiring.new_warp import tell_of_warp
 from companion.workshop.dressing import CannotDressError
 from companion.workshop.new_warp import shelve
@@ -24,56 +32,52 @@ from companion.workshop.saved_cards import save_card
 from companion.workshop.tie_up_search import TieUpSearch
 
 
-def try_loom(
-    window: FellsideWindow,
-    name: str,
-    draft: Draft,
-    profile: LoomProfile,
-    weave: Callable[[str], None],
-    leave: Callable[[], None],
-) -> None:
+def try_loom(ways: Navigator, name: str, draft: Draft, profile: LoomProfile, weave: Callable[[str], None]) -> None:
     """Look for a tie-up of `draft` on this loom, with few cords to change from the tie-up that is now on it.
 
     Where it does not fit, other ways stand beside it. What the weaver takes is woven under its name.
     """
-    _TieUpAtWindow(window, name, TieUpSearch(draft, profile), weave, leave).begin()
+    _TieUpWay(ways, name, TieUpSearch(draft, profile), weave).begin()
 
 
-class _TieUpAtWindow:
+class _TieUpWay:
     """One search on the screen: which of the ways found is chosen, and what becomes of it."""
 
-    def __init__(
-        self,
-        window: FellsideWindow,
-        name: str,
-        search: TieUpSearch,
-        weave: Callable[[str], None],
-        leave: Callable[[], None],
-    ) -> None:
-        self._window = window
+    def __init__(self, ways: Navigator, name: str, search: TieUpSearch, weave: Callable[[str], None]) -> None:
+        self._ways = ways
         self._name = name
         self._search = search
         self._weave = weave
-        self._leave_for = leave
         self._chosen = 0
         self._closely = False
-        self._screen = TieUpScreen(
-            window.look,
-            window.sizes,
-            save=self._save,
-            accept=lambda: self._put_on_shelf(self._found()),
-            tied=lambda: self._put_on_shelf(self._found(), tied=True),
-            tell_more=self._tell_more,
-            leave=self._leave,
-            stop=search.stop,
-            choose=self._choose,
-            look_closely=self._look_closely,
-        )
+        self._screen = TieUpScreen(ways.around, self._do)
 
     def begin(self) -> None:
         """Show the screen and search."""
-        self._window.show(self._screen)
-        self._search.start(self._progressed, lambda: self._window.post(self._show_found))
+        self._ways.push(lambda: self._screen, left=self._search.leave)
+        self._search.start(self._progressed, lambda: self._ways.window.post(self._show_found))
+
+    def _do(self, wanted: TieUpDeed | ChooseWay | LookClosely) -> None:
+        match wanted:
+            case ChooseWay(number):
+                self._chosen = number
+                self._show_found()
+            case LookClosely(closely):
+                self._closely = closely
+                self._show_found()
+            case TieUpDeed.ACCEPT:
+                self._put_on_shelf(self._found())
+            case TieUpDeed.ACCEPT_TIED:
+                self._put_on_shelf(self._found(), tied=True)
+            case TieUpDeed.SAVE:
+                self._save()
+            case TieUpDeed.TELL_MORE:
+                if (warp := self._found()) is not None:
+                    tell_of_warp(self._ways, warp, self._put_on_shelf)
+            case TieUpDeed.STOP:
+                self._search.stop()
+            case TieUpDeed.LEAVE:
+                self._ways.pop()
 
     def _found(self) -> NewWarp | None:
         choice = self._search.choices[self._chosen] if self._search.choices else None
@@ -88,22 +92,9 @@ class _TieUpAtWindow:
         try:
             new = shelve(warp, tied)
         except (JournalError, WeavingError, CannotDressError) as error:
-            say(self._window, str(error), self._leave_for)
+            self._ways.message(str(error))
         else:
             self._weave(new)
-
-    def _tell_more(self) -> None:
-        warp = self._found()
-        if warp is not None:
-            tell_of_warp(self._window, warp, self._put_on_shelf, self._back)
-
-    def _back(self) -> None:
-        self._screen.fit(self._window.sizes)
-        self._window.show(self._screen)
-
-    def _leave(self) -> None:
-        self._search.leave()
-        self._leave_for()
 
     def _save(self) -> None:
         warp = self._found()
@@ -118,16 +109,8 @@ class _TieUpAtWindow:
             line = f"Saved: {page}, the draft beside it"
         self._screen.signs = replace(self._screen.signs, detail=line)
 
-    def _choose(self, number: int) -> None:
-        self._chosen = number
-        self._show_found()
-
-    def _look_closely(self, closely: bool) -> None:
-        self._closely = closely
-        self._show_found()
-
     def _progressed(self, progress: Progress) -> None:
-        self._window.post(lambda: self._show(searching_signs(progress)))
+        self._ways.window.post(lambda: self._show(searching_signs(progress)))
 
     def _show_found(self) -> None:
         if self._search.problem:
@@ -136,17 +119,4 @@ class _TieUpAtWindow:
             self._show(choice_signs(self._search.choices, self._chosen, self._closely))
 
     def _show(self, signs: TieUpSigns) -> None:
-        self._screen.signs = in_trade_words(signs, self._window.look.trade)
-
-
-def say(window: FellsideWindow, line: str, leave: Callable[[], None], headline: str = NOT_DONE) -> None:
-    """Tell the weaver what came of it, on a screen of its own with one way on."""
-    screen = TieUpScreen(
-        window.look,
-        window.sizes,
-        accept=lambda: None,
-        leave=leave,
-        stop=lambda: None,
-    )
-    screen.signs = in_trade_words(said_signs(headline, line), window.look.trade, words_quoted(line))
-    window.show(screen)
+        self._screen.signs = in_trade_words(signs, self._ways.around.look.trade)

@@ -28,7 +28,7 @@ def looking_at(draft, changed=lambda _draft: None, **looks):
     taken = []
 
     def screen(window):
-        return DraftScreen("towel", draft, window.look, window.sizes, taken.append, taken.append, changed)
+        return DraftScreen("towel", draft, window.surroundings, taken.append, taken.append, changed)
 
     with Stage(FellsideWindow(screen, **looks)) as stage:
         stage.taken = taken

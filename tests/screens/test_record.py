@@ -34,7 +34,9 @@ def test_every_page_fits_and_can_be_turned(display, size, theme_name):
     left = []
 
     def screen(window):
-        return RecordScreen(window.look, window.sizes, lambda: left.append(1), lambda: None, lambda: None)
+        screen = RecordScreen(window.surroundings, lambda: None, lambda: None)
+        screen.leave = lambda: left.append(1)
+        return screen
 
     scale = 1.3 if theme_name == "light" else 1.0
     pages = woven_pages()
@@ -64,8 +66,8 @@ def test_for_the_left_hand_the_buttons_of_the_record_lie_the_other_way_round(dis
     from companion.screens.window import FellsideWindow
 
     def screen(window):
-        nothing = [lambda: None] * 3
-        return RecordScreen(window.look, window.sizes, *nothing, mirrored=window.mirrored)
+        nothing = [lambda: None] * 2
+        return RecordScreen(window.surroundings, *nothing)
 
     with Stage(FellsideWindow(screen, mirrored=True)) as stage:
         stage.app.place.show_pages(woven_pages())

@@ -214,7 +214,10 @@ def test_back_is_one_touch_from_every_question_and_changes_nothing(home):
         choose_listed(stage, "Pedal")
         choose(stage, "One that acts as a keyboard")
         choose(stage, "Never mind")
-        assert stage.app.place.ask.ids.words.text == "Which warp?"
+        assert stage.app.place.ask.ids.words.text == "Which pedal?"
+        for words in ("Settings", "Which warp?"):
+            stage.app.place.go_back()
+            assert stage.app.place.ask.ids.words.text == words
     assert load_preferences(app.preference_file()) == before
 
 

@@ -66,7 +66,7 @@ def overlap(one, other):
 
 @pytest.mark.parametrize(("theme", "text_scale"), LOOKS)
 def test_four_ways_can_be_read_and_touched_at_every_size(display, theme, text_scale):
-    from companion.screens.look import look_of
+    from companion.present.tie_up import ChooseWay
     from companion.screens.theme import THEMES
     from companion.screens.tie_up import MORE_WAYS, TieUpScreen
     from companion.screens.widgets.choice_card import ChoiceCard
@@ -75,9 +75,7 @@ def test_four_ways_can_be_read_and_touched_at_every_size(display, theme, text_sc
     chosen = []
 
     def made(window):
-        screen = TieUpScreen(
-            look_of(THEMES[theme]), window.sizes, lambda: None, lambda: None, lambda: None, choose=chosen.append
-        )
+        screen = TieUpScreen(window.surroundings, chosen.append)
         screen.signs = four_ways()
         return screen
 
@@ -98,7 +96,7 @@ def test_four_ways_can_be_read_and_touched_at_every_size(display, theme, text_sc
                 assert min(line.font_size for line in lines) >= 16
                 assert len(cards) >= 2
                 stage.touch(cards[0])
-                assert chosen[-1] == len(seen)
+                assert chosen[-1] == ChooseWay(len(seen))
                 seen += cards
                 if len(seen) < 4:
                     stage.touch(stage.app.place.button(MORE_WAYS))
@@ -113,7 +111,7 @@ def test_an_answer_can_be_read_and_taken_at_every_size(display, theme, text_scal
     from companion.screens.window import FellsideWindow
 
     def made(window):
-        screen = TieUpScreen(window.look, window.sizes, lambda: None, lambda: None, lambda: None)
+        screen = TieUpScreen(window.surroundings, print)
         screen.signs = one_way()
         return screen
 

@@ -78,7 +78,7 @@ def test_no_label_anywhere_says_a_word_of_the_other_trade(home, trade, theirs, o
         look()
         choose("Settings", "Double tap", "Nothing")
         choose("Settings", "Pedal", "One that acts as a keyboard")
-        choose("Never mind")
+        choose("Never mind", "Start again", "Done")
         choose("A new warp", "spoilt", "Look at the draft")
         press("Back to the warps")
         choose("A new warp", "towel", "Look at the draft")

@@ -72,10 +72,13 @@ def test_words_half_written_stand_there_when_the_weaver_comes_back(journal_path)
         write = begin_to_write(stage)
         type_text(stage, "the left edge")
         stage.touch(write.ids.back)
+        assert stage.app.place.ask.ids.words.text == "Note what?"
+        stage.key("backspace")
         stage.key("space")
         stage.until(lambda: len(events_in(journal_path)) == 1)
         write = begin_to_write(stage, "Write on")
         assert write.writing.text == "the left edge"
+        stage.app.place.go_back()
         stage.app.place.go_back()
         write = begin_to_write(stage, "Write on")
         type_text(stage, " frays")

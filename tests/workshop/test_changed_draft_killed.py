@@ -20,12 +20,13 @@ from companion.screens.environment import prepare
 prepare()
 from companion.present.draft_sheet import Quarter, Square
 from companion.wiring.draft import look_over
+from companion.wiring.navigator import Navigator
 from companion.wiring.screen_app import ScreenApp
 from tests.screens.stage import Stage
 from tests.screens.warps import twill_draft
 program = ScreenApp(None)
 with program, Stage(program.window) as stage:
-    look_over(program.window, "towel", twill_draft(), print, print, tuple)
+    look_over(Navigator(program.window), "towel", twill_draft(), print, tuple)
     stage.pump()
     screen = program.window.place
     stage.touch(screen.button("Edit"))

@@ -1,0 +1,19 @@
+"""What every place on the screen is made with: the look, the sizes, the keyboard and the hand."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from companion.present.letters import KeyboardLayout
+from companion.screens.look import Look
+from companion.screens.theme import Sizes
+
+
+@dataclass(frozen=True, slots=True)
+class Surroundings:
+    """The same for all places at one time; `mirrored` is the left-handed way round."""
+
+    look: Look
+    sizes: Sizes
+    letters: KeyboardLayout = KeyboardLayout.QWERTY
+    mirrored: bool = False

@@ -1,0 +1,120 @@
+"""The way the weaver has come, on places that are no widgets."""
+
+from __future__ import annotations
+
+import pytest
+
+from companion.screens.place import Place
+
+
+class Spot(Place):
+    """A place that remembers whether it was fitted to a window."""
+
+    def __init__(self, name):
+        self.name, self.fitted = name, []
+
+    def fit(self, sizes):
+        self.fitted.append(sizes)
+
+
+class Window:
+    """Stands in for the window: shows places, and has surroundings."""
+
+    place = None
+
+    def __init__(self, surroundings):
+        self.surroundings = surroundings
+
+    def show(self, place):
+        self.place = place
+
+
+@pytest.fixture
+def ways(display):
+    from companion.screens.look import look_of, window_sizes
+    from companion.screens.surroundings import Surroundings
+    from companion.screens.theme import DARK
+    from companion.wiring.navigator import Navigator
+
+    return Navigator(Window(Surroundings(look_of(DARK), window_sizes(800, 480))))
+
+
+def named(*names):
+    return [lambda name=name: Spot(name) for name in names]
+
+
+def test_the_way_back_leads_through_the_places_in_turn_and_stops_at_the_lowest(ways):
+    start, draft, loom = named("start", "draft", "loom")
+    ways.home(start)
+    ways.push(draft)
+    ways.push(loom)
+    seen = []
+    for _ in range(4):
+        seen.append(ways.window.place.name)
+        ways.window.place.go_back()
+    assert seen == ["loom", "draft", "start", "start"]
+
+
+def test_a_place_is_shown_again_as_it_was_and_takes_on_the_size_of_the_window(ways):
+    start, draft = named("start", "draft")
+    first = ways.home(start)
+    ways.push(draft)
+    ways.pop()
+    assert ways.window.place is first
+    assert first.fitted == [ways.around.sizes]
+
+
+def test_a_place_whose_contents_change_is_made_anew(ways):
+    start, draft = named("start", "draft")
+    first = ways.home(start, fresh=True)
+    ways.push(draft)
+    ways.pop()
+    assert (ways.window.place.name, ways.window.place is first) == ("start", False)
+
+
+def test_whoever_is_left_hears_of_it_once_however_the_weaver_goes(ways):
+    start, draft, loom = named("start", "draft", "loom")
+    left = []
+    ways.home(start)
+    ways.push(draft, left=lambda: left.append("draft"))
+    ways.push(loom, left=lambda: left.append("loom"))
+    ways.pop()
+    assert left == ["loom"]
+    ways.home(start)
+    assert left == ["loom", "draft"]
+    ways.pop()
+    assert (left, ways.window.place.name) == (["loom", "draft"], "start")
+
+
+def test_a_place_put_in_the_place_of_another_leads_back_past_it(ways):
+    start, looms, changed = named("start", "looms", "changed")
+    ways.home(start)
+    ways.push(looms)
+    ways.replace(changed)
+    assert ways.window.place.name == "changed"
+    ways.pop()
+    assert ways.window.place.name == "start"
+
+
+def test_a_home_that_cannot_be_made_leaves_the_weaver_where_she_is(ways):
+    start, draft = named("start", "draft")
+    ways.home(start)
+    ways.push(draft)
+    with pytest.raises(ZeroDivisionError):
+        ways.home(lambda: 1 / 0)
+    assert ways.window.place.name == "draft"
+    ways.pop()
+    assert ways.window.place.name == "start"
+
+
+def test_a_message_stands_on_a_place_of_its_own_and_leads_back(ways):
+    from companion.screens.tie_up import BACK
+
+    (start,) = named("start")
+    ways.home(start)
+    ways.message("the shaft is not there")
+    shown = ways.window.place
+    assert shown.signs.detail == "the shaft is not there"
+    assert shown.button(BACK)
+    shown.go_back()
+    assert ways.window.place.name == "start"
