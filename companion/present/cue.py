@@ -5,9 +5,7 @@ from __future__ import annotations
 from enum import Enum
 
 from companion.weaving.events import Event, PickTakenOut, PickWoven
-from companion.weaving.pick_view import this_pick
-from companion.weaving.progress import Progress
-from companion.weaving.warp import Warp
+from companion.weaving.pick_view import PickView
 
 
 class Sound(Enum):
@@ -18,8 +16,10 @@ class Sound(Enum):
     REFUSED = "refused"
 
 
-def sound_of(warp: Warp, progress: Progress, event: Event | None) -> Sound | None:
+def sound_of(event: Event | None, view: PickView | None) -> Sound | None:
     """Return the sound for what happened: `event` is on disk, or None where a command could not be carried out.
+
+    `view` is the pick that is next now.
 
     A pick on disk ticks; it sounds otherwise where the next one has another shuttle or another tie-up; what could not
     be done sounds low. Anything else is silent.
@@ -28,5 +28,4 @@ def sound_of(warp: Warp, progress: Progress, event: Event | None) -> Sound | Non
         return Sound.REFUSED
     if not isinstance(event, PickWoven | PickTakenOut):
         return None
-    view = this_pick(warp, progress)
     return Sound.CHANGE if view is None or view.changes or view.re_tie is not None else Sound.WOVEN

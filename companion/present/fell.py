@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from companion.draft.cloth import Surface
 from companion.draft.masks import Shed, shafts_of
 from companion.draft.model import Draft
-from companion.weaving.pick_view import rows_at_fell, this_pick
+from companion.weaving.pick_view import PickView, rows_at_fell
 from companion.weaving.progress import Progress
 from companion.weaving.warp import Piece, Warp
 
@@ -47,13 +47,14 @@ def crossings_picture(up: NDArray[np.bool_], colours: NDArray[np.uint8]) -> Pict
     return Picture(pixels)
 
 
-def fell_picture(warp: Warp, progress: Progress, rows: int, ends: int, surface: Surface = Surface.FACE) -> Picture:
-    """Draw the next pick and, below it, the newest picks in the cloth: `rows` rows of the first `ends` ends.
+def fell_picture(
+    warp: Warp, progress: Progress, view: PickView | None, rows: int, ends: int, surface: Surface = Surface.FACE
+) -> Picture:
+    """Draw the next pick, `view`, and, below it, the newest picks in the cloth: `rows` rows of the first `ends` ends.
 
     Rows that are not woven yet show the bare warp. FACE is what lies up on the loom, also where the piece is woven face
     down; what lies below is read through the cloth: end 1 stays where it is.
     """
-    view = this_pick(warp, progress)
     woven = [row.pick for row in rows_at_fell(warp, progress, rows - 1)]
     return _picture(warp.pieces[progress.now.piece], [view.pick if view else None, *woven], rows, ends, surface)
 

@@ -10,7 +10,7 @@ from companion.draft.treadling import TreadlingReading
 from companion.present import wording
 from companion.present.between_pieces import leave_after, short_of_plan
 from companion.remap.loom.loom import Footing, TieUp
-from companion.weaving.pick_view import PickView, next_pick, this_pick
+from companion.weaving.pick_view import PickView, next_pick
 from companion.weaving.progress import Progress
 from companion.weaving.warp import Piece, Side, Warp
 
@@ -72,12 +72,13 @@ class WeaveSigns:
     levers: str = ""
 
 
-def weave_signs(warp: Warp, progress: Progress, reading: TreadlingReading | None = None) -> WeaveSigns:
-    """Return what the weave screen shows now: the pick to weave, or that the piece is at its end.
+def weave_signs(
+    warp: Warp, progress: Progress, view: PickView | None, reading: TreadlingReading | None = None
+) -> WeaveSigns:
+    """Return what the weave screen shows now: the pick to weave, `view`, or that the piece is at its end.
 
     `reading` is the treadling of the piece on the loom read as repeats, where it is known yet.
     """
-    view = this_pick(warp, progress)
     piece = warp.pieces[progress.now.piece]
     if view is None:
         return _at_the_end(warp, progress, piece)
@@ -96,7 +97,7 @@ def weave_signs(warp: Warp, progress: Progress, reading: TreadlingReading | None
         right_foot=wording.treadle_words(footing.right),
         following=wording.following_words(next_pick(warp, progress)),
         cue=wording.CUE_PAUSED if progress.now.paused else wording.CUE_WOVEN,
-        amounts=wording.amounts_words(warp, progress),
+        amounts=wording.amounts_words(warp, progress, view),
         warning=wording.warning_words(warp, progress, view),
         levers=print_shed(view.shed) if view.footing is None else "",
     )
@@ -126,7 +127,7 @@ def _at_the_end(warp: Warp, progress: Progress, piece: Piece) -> WeaveSigns:
         right_foot=wording.RESTING,
         following=leave_after(warp, now.piece),
         cue=cue,
-        amounts=wording.BETWEEN.join(filter(None, (short, wording.amounts_words(warp, progress)))),
+        amounts=wording.BETWEEN.join(filter(None, (short, wording.amounts_words(warp, progress, None)))),
     )
 
 

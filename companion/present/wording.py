@@ -20,7 +20,7 @@ from companion.weaving.events import (
     ReTied,
 )
 from companion.weaving.forecast import Forecast, forecast
-from companion.weaving.pick_view import PickView, this_pick
+from companion.weaving.pick_view import PickView
 from companion.weaving.progress import Progress
 from companion.weaving.sensing import Judgement
 from companion.weaving.shuttles import shuttles
@@ -115,8 +115,8 @@ def ago_words(milliseconds: int) -> str:
     return "just now"
 
 
-def amounts_words(warp: Warp, progress: Progress) -> str:
-    """Return what is left: time to the end of the piece, warp and this shuttle's weft, as far as they are known."""
+def amounts_words(warp: Warp, progress: Progress, view: PickView | None) -> str:
+    """Return what is left: time to the end of the piece, warp and the weft of this pick's shuttle, as far as known."""
     parts = []
     time_left = forecast(warp, progress)
     if time_left is not None and time_left.picks:
@@ -126,7 +126,6 @@ def amounts_words(warp: Warp, progress: Progress) -> str:
         parts.append(f"warp {short_words(left.short_cm)} short for piece {left.short_piece + 1}")
     elif left is not None and left.left_cm is not None:
         parts.append(f"{rough_words(left.left_cm)} of warp left")
-    view = this_pick(warp, progress)
     for shuttle in shuttles(warp, progress):
         if view is not None and shuttle.yarn == view.yarn and shuttle.picks_left is not None:
             parts.append(_on_the_bobbin(shuttle.picks_left))

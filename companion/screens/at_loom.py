@@ -34,7 +34,7 @@ from companion.screens.weave import WeaveScreen
 from companion.screens.write import WriteScreen
 from companion.weaving.decide import Command, pause, re_tie, resume, take_out, tie_treadle, undo
 from companion.weaving.onward import onward_tying_apart
-from companion.weaving.pick_view import rows_at_fell
+from companion.weaving.pick_view import PickView, rows_at_fell, this_pick
 from companion.weaving.progress import Progress
 from companion.weaving.sensing import FeetState, Judgement
 from companion.weaving.state import re_tie_due
@@ -74,6 +74,7 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
         super().__init__(**properties)
         self._warp = warp
         self._progress = progress
+        self._view = this_pick(warp, progress)
         self._submit = submit
         self._leave_for = leave_for
         self._feel = feel
@@ -144,10 +145,10 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
         else:
             self._submit(take_out)
 
-    def told(self, progress: Progress, line: str) -> None:
-        """Show how things stand now, and a line for the weaver where there is one."""
+    def told(self, progress: Progress, view: PickView | None, line: str) -> None:
+        """Show how things stand now, with the pick that is next, and a line for the weaver where there is one."""
         left_the_loom = progress.now.paused and not self._progress.now.paused
-        self._progress = progress
+        self._progress, self._view = progress, view
         self.weave.message = self._said(line)
         self._mark_feet(None)
         self.weave.signs = self._signs()
@@ -164,7 +165,8 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
         self.weave.signs = self._signs()
 
     def _signs(self) -> WeaveSigns:
-        return self._said(weave_signs(self._warp, self._progress, self._readings.get(self._progress.now.piece)))
+        reading = self._readings.get(self._progress.now.piece)
+        return self._said(weave_signs(self._warp, self._progress, self._view, reading))
 
     def _said(self, said: Said) -> Said:
         # Names are gathered only where they are needed: not at every pick of a weaver who says shaft.
@@ -223,7 +225,7 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
 
     def _show_cloth(self) -> None:
         rows, ends = self._rows_and_ends(self.weave)
-        self.weave.cloth = fell_picture(self._warp, self._progress, rows, ends, self._surface)
+        self.weave.cloth = fell_picture(self._warp, self._progress, self._view, rows, ends, self._surface)
         self.weave.cloth_marked_share = 1 / rows
 
     def _ask(self, asked: Asked[AtLoom]) -> None:

@@ -61,7 +61,7 @@ class LoomWay:
         # Whoever goes elsewhere or closes the window leaves the loom; on a pause already, this is refused and harmless.
         self._at_loom.callback(worker.submit, pause)
         feet = SensedFeet(worker.warp, self._kept.now.advance_by_treadles)
-        feet.stand_at(worker.at_start)
+        feet.stand_at(worker.at_start, this_pick(worker.warp, worker.at_start))
         self._ear.light(feet.lamps)
 
         def outcome(felt: Sequence[Felt]) -> None:
@@ -111,16 +111,16 @@ class LoomWay:
             side.show_feet(judgement)
 
     def _told(self, side: LoomPlace, feet: SensedFeet, warp: Warp, told: CommandResult) -> None:
-        feet.stand_at(told.progress)
+        feet.stand_at(told.progress, told.view)
         self._ear.light(feet.lamps)
         event = None if told.entry is None else told.entry.event
-        sound = sound_of(warp, told.progress, event)
+        sound = sound_of(event, told.view)
         if sound is not None:
             self._kept.sounds.play(sound)
-        view = this_pick(warp, told.progress)
+        view = told.view
         if isinstance(event, PickWoven | PickTakenOut | Resumed) and view is not None:
             own = own_words(warp, told.progress)
             self._kept.voice.say(in_trade_words(spoken_words(view), self._kept.now.trade, own))
         # A near miss is only written down: the warning that goes with it stands until the feet are right.
         if not isinstance(event, NearMiss):
-            side.told(told.progress, told.problem)
+            side.told(told.progress, view, told.problem)

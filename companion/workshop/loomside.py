@@ -25,6 +25,7 @@ from companion.weaving.coming_back import ComingBack, coming_back
 from companion.weaving.decide import Command
 from companion.weaving.errors import WeavingError
 from companion.weaving.events import Entry, Paused
+from companion.weaving.pick_view import PickView, this_pick
 from companion.weaving.progress import Progress, evolve
 from companion.weaving.state import tieup_on
 from companion.weaving.warp import Warp
@@ -109,9 +110,13 @@ def _loss_words(journal: Journal, copies: Path | None) -> str:
 
 @dataclass(frozen=True, slots=True)
 class CommandResult:
-    """What became of a command: the progress now, the entry if it is on disk, and one line about what went wrong."""
+    """What became of a command: the progress now, the entry if it is on disk, and one line about what went wrong.
+
+    `view` is the pick that is next now, worked out once, here, for all that is shown and sounded of it.
+    """
 
     progress: Progress
+    view: PickView | None
     entry: Entry | None = None
     problem: str = ""
 
@@ -164,6 +169,10 @@ class LoomWorker:
                 try:
                     entry = loom.do(command)
                 except (WeavingError, JournalError) as error:
-                    self._listener(CommandResult(loom.progress, problem=str(error)))
+                    self._listener(CommandResult(loom.progress, self._view(loom), problem=str(error)))
                 else:
-                    self._listener(CommandResult(loom.progress, entry, problem=loom.notice))
+                    self._listener(CommandResult(loom.progress, self._view(loom), entry, problem=loom.notice))
+
+    @staticmethod
+    def _view(loom: AtTheLoom) -> PickView | None:
+        return this_pick(loom.warp, loom.progress)

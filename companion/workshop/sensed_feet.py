@@ -7,7 +7,7 @@ from functools import partial
 
 from companion.weaving.decide import Command, note_near_miss
 from companion.weaving.onward import onward
-from companion.weaving.pick_view import next_pick, this_pick
+from companion.weaving.pick_view import PickView, next_pick
 from companion.weaving.progress import Progress
 from companion.weaving.sensing import Down, FeetState, Judgement, PickWatch, watch_over
 from companion.weaving.warp import Warp
@@ -36,9 +36,8 @@ class SensedFeet:
         """The treadles (indices from 0) that this pick wants: the lamps to light."""
         return frozenset() if self._watch is None else self._watch.wanted
 
-    def stand_at(self, progress: Progress) -> None:
-        """Watch over the pick that is next now, with the feet as they stand."""
-        view = this_pick(self._warp, progress)
+    def stand_at(self, progress: Progress, view: PickView | None) -> None:
+        """Watch over the pick that is next now, `view`, with the feet as they stand."""
         pick = None if view is None or progress.now.paused else view.pick
         if pick == self._pick and pick is not None:
             return

@@ -10,6 +10,7 @@ from companion.present.weave import weave_signs
 from companion.present.wording import amounts_words, time_words
 from companion.weaving import decide
 from companion.weaving.forecast import Forecast
+from companion.weaving.pick_view import this_pick
 from companion.weaving.warp import Winding
 from tests.weaving.world import AtLoom, lever_draft, lever_warp
 
@@ -19,18 +20,18 @@ def test_the_weaver_sees_early_for_which_piece_the_warp_is_short():
     warp = lever_warp(*[lever_draft([0] * 20)] * 3, picks_per_cm=2.0, fringe_cm=2.0)
     loom = AtLoom(replace(warp, winding=Winding(40.0)))
     loom.weave(2)
-    assert amounts_words(loom.warp, loom.progress) == "39 cm of warp left"
+    assert amounts_words(loom.warp, loom.progress, this_pick(loom.warp, loom.progress)) == "39 cm of warp left"
     loom.do(decide.measure, 2.0)
-    assert amounts_words(loom.warp, loom.progress) == "warp 6 cm short for piece 3"
+    assert amounts_words(loom.warp, loom.progress, this_pick(loom.warp, loom.progress)) == "warp 6 cm short for piece 3"
 
 
 def test_at_the_end_of_a_piece_the_weaver_sees_how_much_warp_is_left_for_the_next():
     warp = lever_warp(*[lever_draft([0] * 20)] * 2, picks_per_cm=2.0)
     loom = AtLoom(replace(warp, winding=Winding(40.0)))
     loom.weave(20)
-    assert weave_signs(loom.warp, loom.progress).amounts == "30 cm of warp left"
+    assert weave_signs(loom.warp, loom.progress, this_pick(loom.warp, loom.progress)).amounts == "30 cm of warp left"
     loom.do(decide.finish_piece)
-    assert weave_signs(loom.warp, loom.progress).amounts == "30 cm of warp left"
+    assert weave_signs(loom.warp, loom.progress, this_pick(loom.warp, loom.progress)).amounts == "30 cm of warp left"
 
 
 @pytest.mark.parametrize(
@@ -54,5 +55,5 @@ def test_a_bobbin_that_is_known_is_told_down_to_its_last_pick():
     loom.do(decide.change_bobbin, 0, 1.2)
     # One pick takes 50 cm and a tenth: two of them are on 1.2 m.
     for words in ("some 2 picks on the bobbin", "1 pick on the bobbin", "the bobbin is empty"):
-        assert amounts_words(loom.warp, loom.progress) == words
+        assert amounts_words(loom.warp, loom.progress, this_pick(loom.warp, loom.progress)) == words
         loom.weave(1)

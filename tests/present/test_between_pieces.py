@@ -10,6 +10,7 @@ from companion.present.between_pieces import leave_after, leave_at_start
 from companion.present.weave import weave_signs
 from companion.weaving import decide
 from companion.weaving.amounts import pieces_planned
+from companion.weaving.pick_view import this_pick
 from tests.weaving.world import AtLoom, lever_draft, lever_warp
 
 
@@ -46,16 +47,19 @@ def test_the_screen_says_what_to_leave_where_a_piece_ends():
     loom = AtLoom(two_pieces())
     loom.weave(2)
     told = "leave 12 cm: fringe 5 cm, spacer 3 cm, fringe 4 cm"
-    assert weave_signs(loom.warp, loom.progress).following == told
+    assert weave_signs(loom.warp, loom.progress, this_pick(loom.warp, loom.progress)).following == told
     loom.do(decide.finish_piece)
-    assert weave_signs(loom.warp, loom.progress).following == told
+    assert weave_signs(loom.warp, loom.progress, this_pick(loom.warp, loom.progress)).following == told
     loom.do(decide.start_piece)
-    assert "leave" not in weave_signs(loom.warp, loom.progress).following
+    assert "leave" not in weave_signs(loom.warp, loom.progress, this_pick(loom.warp, loom.progress)).following
 
 
 def test_the_screen_says_where_the_treadling_ends_before_the_planned_length():
     loom = AtLoom(lever_warp(lever_draft([0] * 4), picks_per_cm=2.0, length_cm=4.0))
     loom.weave(4)
-    assert weave_signs(loom.warp, loom.progress).amounts == "2 of the 4 cm planned are woven"
+    assert (
+        weave_signs(loom.warp, loom.progress, this_pick(loom.warp, loom.progress)).amounts
+        == "2 of the 4 cm planned are woven"
+    )
     loom.do(decide.finish_piece)
-    assert weave_signs(loom.warp, loom.progress).amounts == ""
+    assert weave_signs(loom.warp, loom.progress, this_pick(loom.warp, loom.progress)).amounts == ""

@@ -8,6 +8,7 @@ from companion.present.cue import Sound, sound_of
 from companion.weaving.decide import note_near_miss, pause, take_out
 from companion.weaving.events import Entry
 from companion.weaving.onward import onward
+from companion.weaving.pick_view import this_pick
 from companion.weaving.progress import begin, evolve
 from tests.screens.warps import twill_warp
 
@@ -17,7 +18,7 @@ def sound_after(warp, *commands):
     for number, command in enumerate(commands, 1):
         event = command(warp, progress)
         progress = evolve(warp, progress, Entry(number, 1000 * number, event))
-    return sound_of(warp, progress, event)
+    return sound_of(event, this_pick(warp, progress))
 
 
 def test_a_pick_on_disk_ticks_and_sounds_otherwise_before_another_shuttle():
@@ -38,5 +39,4 @@ def test_a_pick_taken_out_ticks_and_a_pause_or_a_near_miss_is_silent():
 
 
 def test_what_could_not_be_done_sounds_low():
-    warp = twill_warp()
-    assert sound_of(warp, begin(warp), None) is Sound.REFUSED
+    assert sound_of(None, None) is Sound.REFUSED

@@ -8,6 +8,7 @@ import numpy as np
 
 from companion.draft.cloth import Surface
 from companion.present.fell import TEXELS, crossings_picture, fell_picture, turned_words
+from companion.weaving.pick_view import this_pick
 from companion.weaving.progress import begin
 from tests.screens.warps import twill_warp
 
@@ -35,7 +36,8 @@ def test_on_the_back_of_the_next_pick_the_other_thread_is_on_top_at_every_crossi
     warp = twill_warp()
     middle = TEXELS // 2
     face, back = (
-        fell_picture(warp, begin(warp), 4, 8, surface).pixels[:TEXELS] for surface in (Surface.FACE, Surface.BACK)
+        fell_picture(warp, begin(warp), this_pick(warp, begin(warp)), 4, 8, surface).pixels[:TEXELS]
+        for surface in (Surface.FACE, Surface.BACK)
     )
     # All yarn of the first pick is of one colour, so that the shading tells which thread lies on top.
     for end in range(8):
@@ -49,7 +51,7 @@ def test_of_a_piece_woven_face_down_the_back_lies_up_and_is_called_so():
     warp = twill_warp()
     turned = replace(warp, pieces=(replace(warp.pieces[0], face_down=True),))
     for there, below in ((Surface.FACE, Surface.BACK), (Surface.BACK, Surface.FACE)):
-        up = fell_picture(turned, begin(turned), 4, 8, there).pixels[:TEXELS]
-        assert (up == fell_picture(warp, begin(warp), 4, 8, below).pixels[:TEXELS]).all()
+        up = fell_picture(turned, begin(turned), this_pick(turned, begin(turned)), 4, 8, there).pixels[:TEXELS]
+        assert (up == fell_picture(warp, begin(warp), this_pick(warp, begin(warp)), 4, 8, below).pixels[:TEXELS]).all()
     assert turned_words(Surface.FACE, face_down=True) == "Face down: the back lies up"
     assert turned_words(Surface.BACK, face_down=True) == "Face of the cloth, below on the loom"

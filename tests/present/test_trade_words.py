@@ -85,7 +85,7 @@ def test_at_every_pick_of_a_lever_loom_no_line_says_shaft_but_the_weavers_own():
     warp = lever_warp()
     for picks in range(12):
         progress = woven(warp, *[onward] * picks)
-        signs = weave_signs(warp, progress)
+        signs = weave_signs(warp, progress, this_pick(warp, progress))
         said = in_trade_words(signs, Trade.NORTH_AMERICAN, own_words(warp, progress))
         assert ("Four shaft hem" in said.place) == (picks < 4)
         assert "shaft" not in text_of(said).replace("Four shaft hem", "")

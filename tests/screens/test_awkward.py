@@ -11,6 +11,7 @@ from companion.draft.cloth import Surface
 from companion.present import wording
 from companion.present.fell import turned_words
 from companion.present.weave import HarnessSigns, weave_signs
+from companion.weaving.pick_view import this_pick
 from companion.weaving.progress import begin
 from tests.screens.stage import walk
 from tests.screens.test_window import SIZES, at_the_screen, height_of_words, touch_targets
@@ -123,7 +124,7 @@ def test_awkward_contents_are_whole_and_large_at_every_size(tmp_path, display, t
     from kivy.clock import Clock
 
     warp = twill_warp()
-    plain = weave_signs(warp, begin(warp))
+    plain = weave_signs(warp, begin(warp), this_pick(warp, begin(warp)))
     with at_the_screen(tmp_path / "towel.journal", text_scale=text_scale) as stage:
         screen, found = stage.app.place.weave, []
         for size in SIZES:

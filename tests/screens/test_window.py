@@ -54,7 +54,7 @@ def at_the_screen(path, warp=None, guard=None, **looks):
     Ear(guard=guard).listen_to_keys(window, USUAL_KEYS)
 
     def show(told):
-        window.post(lambda: window.place.told(told.progress, told.problem))
+        window.post(lambda: window.place.told(told.progress, told.view, told.problem))
 
     with (
         LoomWorker(lambda: AtTheLoom(Journal.open(path), lambda: next(clock)), show) as worker,
