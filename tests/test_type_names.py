@@ -10,14 +10,7 @@ from pathlib import Path
 ROOT = Path(__file__).resolve().parents[1]
 
 EXCEPTIONS: dict[str, str] = {
-    "Answer": "one in present/asking and one in remap/search, until the latter is renamed",
-    "Columns": "the same alias in five modules of remap, until it stands in one",
-    "Progress": "one in weaving and one in remap/search, until the latter is renamed",
-    "Repair": "two in remap/search, until one is renamed",
     "Turn": "one in draft/repeats and one in remap/search, until the latter is renamed",
-    "Verdict": "two in remap, until one is renamed",
-    "_Node": "two in remap/search, until they are renamed",
-    "_Nogood": "two in remap/search, until they are renamed",
 }
 """Names that may stand for more than one type, each with the reason."""
 

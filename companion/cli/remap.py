@@ -22,7 +22,7 @@ from companion.record.card import tieup_card
 from companion.remap.errors import RemapError
 from companion.remap.remapped import Verdict
 from companion.remap.remapping import remap
-from companion.remap.search.answers import Part, Progress
+from companion.remap.search.answers import Part, SearchProgress
 
 SUMMARY = "the loom's tie-up and feet for a draft, or how else to weave it"
 SECONDS = 30.0
@@ -97,14 +97,14 @@ def _stopped_by_ctrl_c(seconds: float) -> Iterator[Callable[[], bool]]:
 
 
 @contextmanager
-def _progress_line() -> Iterator[Callable[[Progress], None]]:
+def _progress_line() -> Iterator[Callable[[SearchProgress], None]]:
     """Give a listener that keeps one line on the terminal up to date; elsewhere it says nothing."""
     shown = sys.stderr.isatty()
 
-    def tell(progress: Progress) -> None:
+    def tell(progress: SearchProgress) -> None:
         if shown:
-            best = "none yet" if progress.best is None else str(progress.best)
-            line = _DOING.get(progress.part, f"at least {progress.at_least} treadles, best so far {best}")
+            best = "none yet" if progress.bounds.best is None else str(progress.bounds.best)
+            line = _DOING.get(progress.part, f"at least {progress.bounds.at_least} treadles, best so far {best}")
             line += " (Ctrl-C stops)"
             print(f"\r{line:<70}", end="", file=sys.stderr, flush=True)
 

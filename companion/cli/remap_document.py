@@ -33,7 +33,7 @@ def document(draft: Draft, answer: Remapping) -> dict[str, object]:
         },
         "outcome": answer.verdict.value,
         "fewest": {
-            "treadles": answer.fewest.treadles,
+            "treadles": answer.fewest.best,
             "proven": answer.fewest.proven,
             "at_least": answer.fewest.at_least,
         },
@@ -140,7 +140,7 @@ def _footwork(stage: TiedStage) -> dict[str, object]:
 def _alternative(other: Alternative) -> dict[str, object]:
     return {
         "what": other.what,
-        "treadles": other.fewest.treadles,
+        "treadles": other.fewest.best,
         "proven": other.fewest.proven,
         "at_least": other.fewest.at_least,
         "fits": other.fits,

@@ -12,7 +12,8 @@ from companion.present.wording import footing_words
 from companion.record.wording import loom_words
 from companion.remap.feet.tied_stage import Legwork, TiedStage
 from companion.remap.loom.loom import Action, Loom, Tie, TieUp
-from companion.remap.remapped import Alternative, Fewest, Remapping, Verdict
+from companion.remap.remapped import Alternative, Remapping, Verdict
+from companion.remap.search.bounds import Bounds
 
 MOST_STAGES = 6
 """Stages printed in full: more would scroll the verdict out of sight."""
@@ -34,22 +35,22 @@ def lines(draft: Draft, answer: Remapping) -> Iterator[str]:
             verb = "is" if needed == 1 else "are"
             known = "how else to weave it is not known" if needed > loom.treadles else "whether it fits is not known"
             yield f"At least {counted(needed, 'treadle')} {verb} needed; {known}: the search was stopped."
-            if answer.fewest.treadles is not None:
-                yield f"{counted(answer.fewest.treadles, 'treadle')} would do."
+            if answer.fewest.best is not None:
+                yield f"{counted(answer.fewest.best, 'treadle')} would do."
         case Verdict.FITS:
             yield from _fitting(answer)
         case Verdict.RE_TIE:
             yield from _re_tying(answer)
 
 
-def fewest_words(fewest: Fewest) -> str:
+def fewest_words(fewest: Bounds) -> str:
     """Return what is known of the fewest treadles: `6 treadles are the fewest (proven)`."""
-    if fewest.treadles is None:
+    if fewest.best is None:
         return f"at least {counted(fewest.at_least, 'treadle')} {'is' if fewest.at_least == 1 else 'are'} needed"
     if fewest.proven:
-        number = counted(fewest.treadles, "treadle")
-        return f"{number} {'is' if fewest.treadles == 1 else 'are'} the fewest (proven)"
-    return f"{fewest.treadles} treadles do; at least {fewest.at_least} are needed (the search ended before it was sure)"
+        number = counted(fewest.best, "treadle")
+        return f"{number} {'is' if fewest.best == 1 else 'are'} the fewest (proven)"
+    return f"{fewest.best} treadles do; at least {fewest.at_least} are needed (the search ended before it was sure)"
 
 
 def legwork_words(legwork: Legwork, *, few_cords: bool) -> str:
@@ -80,11 +81,7 @@ def _weighed(legwork: Legwork) -> str:
 def alternative_words(other: Alternative) -> str:
     """Return another way in a line: `reach 2: fits, on 4 treadles (proven)`."""
     certain = "proven" if other.fewest.proven else f"at least {other.fewest.at_least}"
-    number = (
-        f"{counted(other.fewest.treadles, 'treadle')} ({certain})"
-        if other.fewest.treadles is not None
-        else f"({certain})"
-    )
+    number = f"{counted(other.fewest.best, 'treadle')} ({certain})" if other.fewest.best is not None else f"({certain})"
     verdict = {True: "fits", False: "does not fit", None: "not known"}[other.fits]
     return f"{other.what}: {verdict}, {number}"
 

@@ -12,8 +12,9 @@ from companion.present.cords import TIED_ALREADY, change_words
 from companion.present.weave import HarnessSigns
 from companion.remap.loom.cords import cord_changes
 from companion.remap.loom.loom import Action, Footing, TieUp
-from companion.remap.remapped import Alternative, Fewest, Remapping, Verdict
-from companion.remap.search.answers import Progress
+from companion.remap.remapped import Alternative, Remapping, Verdict
+from companion.remap.search.answers import SearchProgress
+from companion.remap.search.bounds import Bounds
 
 MOST_LINES = 8
 """Lines of each kind that a screen shows; the printed card has them all."""
@@ -75,12 +76,12 @@ class TieUpSigns:
     cards: tuple[TieUpCard, ...] = ()
 
 
-def searching_signs(progress: Progress | None) -> TieUpSigns:
+def searching_signs(progress: SearchProgress | None) -> TieUpSigns:
     """Return what is shown while the search goes on."""
     if progress is None:
         return TieUpSigns("Looking for a tie-up", "", None, (), (), searching=True)
-    best = "none found yet" if progress.best is None else f"{progress.best} will do"
-    detail = f"at least {progress.at_least} treadles; {best}"
+    best = "none found yet" if progress.bounds.best is None else f"{progress.bounds.best} will do"
+    detail = f"at least {progress.bounds.at_least} treadles; {best}"
     return TieUpSigns("Looking for a tie-up", detail, None, (), (), searching=True)
 
 
@@ -127,11 +128,11 @@ def _some(lines: tuple[str, ...]) -> tuple[str, ...]:
     return lines if left <= 0 else (*lines[: MOST_LINES - 1], f"and {left + 1} more")
 
 
-def _fewest_words(fewest: Fewest) -> str:
-    if fewest.treadles is None:
+def _fewest_words(fewest: Bounds) -> str:
+    if fewest.best is None:
         return f"it needs at least {fewest.at_least} treadles"
     certain = "proven" if fewest.proven else f"at least {fewest.at_least} are needed"
-    return f"{fewest.treadles} treadles are the fewest ({certain})"
+    return f"{fewest.best} treadles are the fewest ({certain})"
 
 
 def harness_of(tieup: TieUp, shafts: int) -> HarnessSigns:
@@ -169,7 +170,7 @@ def _stage_words(answer: Remapping) -> tuple[str, ...]:
 
 def _other_ways(alternatives: tuple[Alternative, ...]) -> tuple[str, ...]:
     return tuple(
-        f"{other.what}: {other.fewest.treadles} treadles{'' if other.fewest.proven else ' or fewer'}"
+        f"{other.what}: {other.fewest.best} treadles{'' if other.fewest.proven else ' or fewer'}"
         for other in alternatives
-        if other.fewest.treadles is not None
+        if other.fewest.best is not None
     )

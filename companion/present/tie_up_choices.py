@@ -45,7 +45,7 @@ def choices_of(answer: Remapping, profile: LoomProfile) -> tuple[WeavingChoice, 
         for other in answer.alternatives
         if other.fits
     ]
-    enough = answer.fewest.treadles
+    enough = answer.fewest.best
     if enough is not None and answer.loom.treadles < enough <= MOST_TREADLES:
         larger = replace(answer.loom, treadles=enough)
         fitting.append(WeavingChoice(_name(larger, answer.loom, False), used_otherwise(profile, larger)))

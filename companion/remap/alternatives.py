@@ -9,16 +9,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from companion.draft.masks import Shed, complement
+from companion.draft.masks import Shed, complement, pulls, pulls_down, pulls_up
 from companion.draft.model import distinct
-from companion.remap.loom.footings import columns_of
-from companion.remap.loom.loom import Action, Loom, Tie
+from companion.remap.loom.loom import Action, Footing, Loom
 from companion.remap.loom.pressing import feet_for
 from companion.remap.loom.question import Question
-from companion.remap.loom.targets import targets_of, tie_of
+from companion.remap.loom.targets import Column, Columns, Target, targets_of, tieup_of
 from companion.remap.proof import ProofFailedError, weaves_the_draft
-from companion.remap.remapped import Alternative, Fewest
-from companion.remap.search.answers import Answer, Outcome, OutOfBudget, ShouldStop, Solved
+from companion.remap.remapped import Alternative
+from companion.remap.search.answers import Outcome, OutOfBudget, ProvedImpossible, ShouldStop
 from companion.remap.search.fewest import fewest_treadles
 from companion.remap.search.patience import NO_LIMIT, Patience
 
@@ -73,36 +72,25 @@ class _Searches:
         """Return what is known of this way after so many efforts, searched for only where it is not known yet."""
         key = self._key(way)
         if key not in self._known or (isinstance(self._known[key][1], OutOfBudget) and efforts == NO_LIMIT):
-            sheds = _sheds(self._asked, way)
-            turn = Patience(self._should_stop, efforts).turn(len(sheds), way.loom.reach)
-            found = fewest_treadles(sheds, self._asked.shafts, way.loom.action, way.loom.reach, should_stop=turn)
-            self._known[key] = way, found
-        return self._for_way(way, *self._known[key])
+            targets = _targets(self._asked, way)
+            turn = Patience(self._should_stop, efforts).turn(len(targets), way.loom.reach)
+            self._known[key] = way, fewest_treadles(targets, way.loom.reach, should_stop=turn)
+        other, found = self._known[key]
+        if way.loom.action is not Action.COUNTERMARCHE or way.face_down is other.face_down:
+            return found
+        return _up_and_down_exchanged(found, self._asked.shafts)
 
-    def _key(self, way: _Way) -> tuple[bool, frozenset[int], int]:
-        shafts, action = self._asked.shafts, way.loom.action
-        targets = targets_of(_sheds(self._asked, replace(way, face_down=_turned(way))), shafts, action)
-        return action is Action.COUNTERMARCHE, frozenset(targets), way.loom.reach
+    def _key(self, way: _Way) -> tuple[bool, frozenset[Target], int]:
+        targets = _targets(self._asked, replace(way, face_down=_turned(way)))
+        return way.loom.action is Action.COUNTERMARCHE, frozenset(targets), way.loom.reach
 
-    def _for_way(self, way: _Way, other: _Way, found: Outcome) -> Outcome:
-        """Return the outcome of the other way, put in terms of this one."""
-        if isinstance(found, Solved):
-            return replace(found, answer=self._answer(way, other, found.answer))
-        if isinstance(found, OutOfBudget) and found.best is not None:
-            return replace(found, best=self._answer(way, other, found.best))
+
+def _up_and_down_exchanged(found: Outcome, shafts: int) -> Outcome:
+    """Return the outcome of a countermarche for the cloth turned over."""
+    if isinstance(found, ProvedImpossible) or found.columns is None:
         return found
-
-    def _answer(self, way: _Way, other: _Way, answer: Answer) -> Answer:
-        shafts, action, ties = self._asked.shafts, way.loom.action, answer.tieup
-        if action is not Action.COUNTERMARCHE:
-            ties = tuple(tie_of(column, shafts, action) for column in columns_of(ties, shafts, other.loom.action))
-        elif way.face_down is not other.face_down:
-            ties = tuple(Tie(tie.down, tie.up) for tie in ties)
-        sheds, columns = _sheds(self._asked, way), columns_of(ties, shafts, action)
-        feet = [feet_for(target, columns, way.loom.reach) for target in targets_of(sheds, shafts, action)]
-        if None in feet:
-            raise AssertionError("one search does not answer for both ways")
-        return Answer(ties, sheds, tuple(filter(None, feet)))
+    columns = tuple(Column(pulls(pulls_down(c, shafts), pulls_up(c, shafts), shafts)) for c in found.columns)
+    return replace(found, columns=columns)
 
 
 def _turned(way: _Way) -> bool:
@@ -117,24 +105,33 @@ def _sheds(asked: Question, way: _Way) -> tuple[Shed, ...]:
     return distinct(tuple(complement(shed, asked.shafts) for shed in asked.sheds))
 
 
+def _targets(asked: Question, way: _Way) -> tuple[Target, ...]:
+    return targets_of(_sheds(asked, way), asked.shafts, way.loom.action)
+
+
 def _told(asked: Question, way: _Way, found: Outcome) -> Alternative:
-    answer = found.answer if isinstance(found, Solved) else found.best if isinstance(found, OutOfBudget) else None
-    fewest = Fewest(answer.treadles if answer else None, found.at_least)
-    if answer is not None:
-        _prove(asked, way, answer)
+    fewest = found.bounds
+    if found.columns is not None:
+        _prove(asked, way, found.columns)
     fits: bool | None = None
-    if fewest.treadles is not None and fewest.treadles <= way.loom.treadles:
+    if fewest.best is not None and fewest.best <= way.loom.treadles:
         fits = True
     elif fewest.at_least > way.loom.treadles:
         fits = False
     return Alternative(way.what, way.loom, fewest, fits, way.face_down)
 
 
-def _prove(asked: Question, way: _Way, answer: Answer) -> None:
-    feet = {shed: answer.footing_of(shed) for shed in answer.sheds}
+def _prove(asked: Question, way: _Way, columns: Columns) -> None:
+    feet: dict[Shed, Footing] = {}
+    for shed, target in zip(_sheds(asked, way), _targets(asked, way), strict=True):
+        footing = feet_for(target, columns, way.loom.reach)
+        if footing is None:
+            raise AssertionError("one search does not answer for both ways")
+        feet[shed] = footing
     sheds = asked.shed_of_pick
     if way.face_down:
         sheds = tuple(complement(shed, asked.shafts) for shed in sheds)
-    wide = replace(way.loom, treadles=answer.treadles)
-    if not weaves_the_draft(asked.draft, wide, answer.tieup, [feet[shed] for shed in sheds], face_down=way.face_down):
+    wide = replace(way.loom, treadles=len(columns))
+    tieup = tieup_of(columns, asked.shafts, way.loom.action)
+    if not weaves_the_draft(asked.draft, wide, tieup, [feet[shed] for shed in sheds], face_down=way.face_down):
         raise ProofFailedError("another way weaves other cloth")

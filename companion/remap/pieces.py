@@ -18,6 +18,7 @@ from companion.remap.feet.place_tieup import shed_feet
 from companion.remap.feet.tied_stage import TiedStage
 from companion.remap.loom.cords import cord_changes
 from companion.remap.loom.loom import Action, Loom, TieUp
+from companion.remap.loom.targets import targets_of
 from companion.remap.proof import ProofFailedError, weaves_the_draft
 from companion.remap.remapped import Remapping, Verdict
 from companion.remap.remapping import remap
@@ -108,7 +109,8 @@ def _on_one_tieup(
     plan = tuple(shed for draft in drafts for shed in draft.sheds())
     on_loom = every_shaft(min(shafts, loom.shafts))
     sheds = distinct(tuple(common(shed, on_loom) for shed in plan))
-    together = fits(sheds, min(shafts, loom.shafts), loom.action, loom.reach, loom.treadles, should_stop=should_stop)
+    targets = targets_of(sheds, min(shafts, loom.shafts), loom.action)
+    together = fits(targets, loom.reach, loom.treadles, should_stop=should_stop)
     if not isinstance(together, Solved):
         return None
     first = drafts[0]

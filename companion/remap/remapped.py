@@ -9,6 +9,7 @@ from companion.draft.masks import Shed
 from companion.remap.feet.tied_stage import TiedStage
 from companion.remap.loom.levers import LeverChange
 from companion.remap.loom.loom import Footing, Loom, TieUp
+from companion.remap.search.bounds import Bounds
 from companion.remap.search.conflict import Conflict
 
 
@@ -22,28 +23,15 @@ class Verdict(Enum):
 
 
 @dataclass(frozen=True, slots=True)
-class Fewest:
-    """The fewest treadles for the asked action and reach: known to do (None: none known yet), and at least needed."""
-
-    treadles: int | None
-    at_least: int
-
-    @property
-    def proven(self) -> bool:
-        """Tell whether it is known exactly."""
-        return self.treadles == self.at_least
-
-
-@dataclass(frozen=True, slots=True)
 class Alternative:
-    """Another way: `loom` is what it asks for; `fewest` its treadles; `fits` None where the search did not end.
+    """Another way: `loom` is what it asks for; `fewest` bounds its treadles; `fits` None where the search did not end.
 
     Where an answer is known, it has been woven and compared with the cloth, like every answer.
     """
 
     what: str
     loom: Loom
-    fewest: Fewest
+    fewest: Bounds
     fits: bool | None
     face_down: bool = False
 
@@ -52,7 +40,8 @@ class Alternative:
 class Remapping:
     """The answer to "can my loom weave this, and how do my feet move?".
 
-    `sheds` are the distinct sheds in the order of first use. `stages` is one stage where
+    `fewest` bounds the treadles for the asked action and reach. `sheds` are the distinct sheds in the order of first
+    use. `stages` is one stage where
     it fits, several where it must be re-tied, empty where there is no answer, no pick or no treadle. `proven_cloth`:
     woven both ways and compared, pick by pick; None where there is nothing to compare.
     `missing_shafts` are shafts (from 1) that carry ends and that the loom lacks. `fewest_stages`: re-tied, and no plan
@@ -62,7 +51,7 @@ class Remapping:
 
     loom: Loom
     verdict: Verdict
-    fewest: Fewest
+    fewest: Bounds
     sheds: tuple[Shed, ...]
     stages: tuple[TiedStage, ...] = ()
     proven_cloth: bool | None = None

@@ -26,20 +26,21 @@ from companion.remap.feet.place_tieup import shed_feet, stage_of, tie
 from companion.remap.feet.tied_stage import TiedStage
 from companion.remap.loom.levers import lever_changes
 from companion.remap.loom.loom import Action, Loom, TieUp
-from companion.remap.loom.question import Question, question
+from companion.remap.loom.question import Question, each_alone, question
+from companion.remap.loom.targets import Columns
 from companion.remap.proof import ProofFailedError, same_cloth, shafts_up, weaves_the_draft
-from companion.remap.remapped import Fewest, Remapping, Verdict
+from companion.remap.remapped import Remapping, Verdict
 from companion.remap.search.answers import (
     OnProgress,
     Outcome,
-    OutOfBudget,
     Part,
-    Progress,
+    SearchProgress,
     ShouldStop,
     Solved,
     never_stop,
     tell_nobody,
 )
+from companion.remap.search.bounds import Bounds
 from companion.remap.search.conflict import Conflict, conflict_among
 from companion.remap.search.fewest import fewest_treadles, minimal_answers
 from companion.remap.search.patience import NO_LIMIT, Patience, Turn
@@ -75,13 +76,13 @@ def remap(
     used = {shaft + 1 for shaft in draft.threading if shaft is not None}
     missing = tuple(sorted(shaft for shaft in used if shaft > loom.shafts))
     if missing:
-        return Remapping(loom, Verdict.TOO_FEW_SHAFTS, Fewest(None, 0), distinct(draft.sheds()), missing_shafts=missing)
+        return Remapping(loom, Verdict.TOO_FEW_SHAFTS, Bounds(0, None), distinct(draft.sheds()), missing_shafts=missing)
     asked = question(draft, loom, present)
     if loom.action is Action.LEVERS:
         return _levers(asked)
     if not asked.sheds:
         same = same_cloth(draft, shafts_up((), draft.shafts))
-        return Remapping(loom, Verdict.FITS, Fewest(0, 0), (), proven_cloth=same)
+        return Remapping(loom, Verdict.FITS, Bounds(0, 0), (), proven_cloth=same)
     return _Answering(asked, thorough, should_stop, progress).answer()
 
 
@@ -89,7 +90,7 @@ def _levers(asked: Question) -> Remapping:
     if not same_cloth(asked.draft, shafts_up(asked.shed_of_pick, asked.draft.shafts)):
         raise ProofFailedError("the levers do not weave the draft")
     changes = lever_changes(asked.shed_of_pick)
-    return Remapping(asked.loom, Verdict.FITS, Fewest(0, 0), asked.sheds, proven_cloth=True, levers=changes)
+    return Remapping(asked.loom, Verdict.FITS, Bounds(0, 0), asked.sheds, proven_cloth=True, levers=changes)
 
 
 class _Answering:
@@ -100,13 +101,13 @@ class _Answering:
         self._thorough = thorough
         self._should_stop = should_stop
         self._listener = progress
-        self._told = Progress(asked.one_each, 0, 0)
+        self._told = SearchProgress(Bounds(0, asked.one_each), 0)
 
     def answer(self) -> Remapping:
         asked = self._asked
         found = self._fewest_treadles(EFFORTS_FOR_FEWEST)
         fewest = _fewest_of(found, asked.one_each)
-        if fewest.treadles is not None and fewest.treadles <= asked.loom.treadles:
+        if fewest.best is not None and fewest.best <= asked.loom.treadles:
             return self._fitting(found, fewest)
         if fewest.at_least <= asked.loom.treadles:
             return Remapping(asked.loom, Verdict.UNKNOWN, fewest, asked.sheds)
@@ -119,7 +120,7 @@ class _Answering:
         self._told = replace(self._told, part=part)
         self._listener(self._told)
 
-    def _tell(self, progress: Progress) -> None:
+    def _tell(self, progress: SearchProgress) -> None:
         self._told = progress
         self._listener(progress)
 
@@ -130,23 +131,21 @@ class _Answering:
         closing_in = Patience(self._should_stop, efforts).turn(len(asked.sheds), asked.loom.reach)
 
         def stop() -> bool:
-            told, treadles = self._told, asked.loom.treadles
+            told, treadles = self._told.bounds, asked.loom.treadles
             best = asked.one_each if told.best is None else min(told.best, asked.one_each)
             closing_in()
             return looking() or (closing_in.cut_short and (best <= treadles or told.at_least > treadles))
 
-        return fewest_treadles(
-            asked.sheds, asked.shafts, asked.loom.action, asked.loom.reach, should_stop=stop, progress=self._tell
-        )
+        return fewest_treadles(asked.wanted, asked.loom.reach, should_stop=stop, progress=self._tell)
 
-    def _fitting(self, found: Outcome, fewest: Fewest) -> Remapping:
+    def _fitting(self, found: Outcome, fewest: Bounds) -> Remapping:
         asked = self._asked
         self._begin(Part.FEET)
         stage = self._on_one_tieup(found)
         if self._thorough and not fewest.proven:
             found = self._fewest_treadles(NO_LIMIT)
-            before, fewest = fewest, _closest(fewest, _fewest_of(found, asked.one_each))
-            if fewest.treadles != before.treadles and not self._should_stop():
+            before, fewest = fewest, fewest.narrowed(_fewest_of(found, asked.one_each))
+            if fewest.best != before.best and not self._should_stop():
                 self._begin(Part.FEET)
                 stage = self._on_one_tieup(found)
         return Remapping(asked.loom, Verdict.FITS, fewest, asked.sheds, (stage,), self._proven((stage,)))
@@ -160,25 +159,18 @@ class _Answering:
         feet = shed_feet(asked.shed_of_pick, walk.footings)
         return stage_of(job, 0, tieup, walk, legwork, feet, fewest_cords=fewest_cords, at_section_end=False)
 
-    def _tieups(self, found: Outcome, patience: Turn) -> Iterator[TieUp]:
-        """Yield tie-ups with so few treadles, the one that the search found first."""
+    def _tieups(self, found: Outcome, patience: Turn) -> Iterator[Columns]:
+        """Yield the columns of tie-ups with so few treadles, the one that the search found first."""
         asked = self._asked
-        first = found.answer if isinstance(found, Solved) else found.best if isinstance(found, OutOfBudget) else None
-        if first is None or first.treadles > asked.one_each:
-            yield asked.each_alone(asked.targets.values())
+        first = found.columns
+        if first is None or len(first) > asked.one_each:
+            yield each_alone(asked.wanted)
             return
-        yield first.tieup
+        yield first
         if isinstance(found, Solved):
-            for answer in minimal_answers(
-                asked.sheds,
-                asked.shafts,
-                asked.loom.action,
-                asked.loom.reach,
-                first.treadles,
-                should_stop=patience,
-            ):
-                if set(answer.tieup) != set(first.tieup) or asked.loom.reach == 2:
-                    yield answer.tieup
+            for columns in minimal_answers(asked.wanted, asked.loom.reach, len(first), should_stop=patience):
+                if set(columns) != set(first) or asked.loom.reach == 2:
+                    yield columns
 
     def _proven(self, stages: tuple[TiedStage, ...]) -> bool:
         for stage in stages:
@@ -188,7 +180,7 @@ class _Answering:
                 raise ProofFailedError(f"picks {stage.first + 1} to {stage.last + 1} are other cloth")
         return True
 
-    def _re_tied(self, found: Outcome, fewest: Fewest) -> Remapping:
+    def _re_tied(self, found: Outcome, fewest: Bounds) -> Remapping:
         asked = self._asked
         self._begin(Part.STAGES)
         patience = Patience(self._should_stop, EFFORTS_FOR_STAGES)
@@ -205,7 +197,7 @@ class _Answering:
         if self._thorough:
             if not fewest.proven:
                 found = self._fewest_treadles(NO_LIMIT)
-                fewest = _closest(fewest, _fewest_of(found, asked.one_each))
+                fewest = fewest.narrowed(_fewest_of(found, asked.one_each))
             if not plan.fewest_stages:
                 self._begin(Part.STAGES)
                 plan = self._planned_without_limit(plan, fits)
@@ -243,7 +235,7 @@ class _Answering:
         """Return what is in the way, sought among few sheds that are known not to fit."""
         if self._should_stop():
             return None
-        fewest = min(fits.unfit, key=len, default=frozenset(self._asked.targets.values()))
+        fewest = min(fits.unfit, key=len, default=frozenset(self._asked.wanted))
         sheds = [shed for shed in self._asked.sheds if self._asked.targets[shed] in fewest]
 
         def verdict(some: Sequence[Shed]) -> bool | None:
@@ -255,16 +247,6 @@ class _Answering:
         return conflict_among(sheds, verdict)
 
 
-def _fewest_of(found: Outcome, one_each: int) -> Fewest:
+def _fewest_of(found: Outcome, one_each: int) -> Bounds:
     """Return what the search knows; one treadle for each shed always does."""
-    if isinstance(found, Solved):
-        return Fewest(found.treadles, found.at_least)
-    if isinstance(found, OutOfBudget) and found.best is not None:
-        return Fewest(min(found.best.treadles, one_each), found.at_least)
-    return Fewest(one_each, found.at_least)
-
-
-def _closest(one: Fewest, other: Fewest) -> Fewest:
-    """Return all that two searches know together."""
-    known = [fewest.treadles for fewest in (one, other) if fewest.treadles is not None]
-    return Fewest(min(known, default=None), max(one.at_least, other.at_least))
+    return found.bounds.narrowed(Bounds(0, one_each))

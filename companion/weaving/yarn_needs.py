@@ -12,7 +12,7 @@ from companion.weaving.state import Shuttle
 from companion.weaving.warp import Piece, Warp
 from companion.weaving.yarn import grams
 
-Bounds = tuple[float, float, float]
+Estimate = tuple[float, float, float]
 """An amount as (least, likely, most)."""
 
 
@@ -26,8 +26,8 @@ class WeftNeed:
     yarn: int
     name: str
     picks: int
-    metres: Bounds | None
-    grams: Bounds | None
+    metres: Estimate | None
+    grams: Estimate | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,8 +36,8 @@ class YarnTotal:
 
     name: str
     picks: int
-    metres: Bounds | None
-    grams: Bounds | None
+    metres: Estimate | None
+    grams: Estimate | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,7 +134,7 @@ def _needs(warp: Warp, piece: Piece, ahead: PicksAhead, known: Mapping[int, Shut
     return tuple(needs)
 
 
-def _together(one: Bounds | None, other: Bounds | None) -> Bounds | None:
+def _together(one: Estimate | None, other: Estimate | None) -> Estimate | None:
     if one is None or other is None:
         return None
     return (one[0] + other[0], one[1] + other[1], one[2] + other[2])

@@ -19,7 +19,7 @@ from companion.present.tie_up import (
 )
 from companion.present.tie_up_choices import choice_signs
 from companion.present.trade_words import in_trade_words
-from companion.remap.search.answers import Progress
+from companion.remap.search.answers import SearchProgress
 from companion.screens.tie_up import TieUpScreen
 from companion.weaving.errors import WeavingError
 from companion.weaving.warp import LoomProfile
@@ -109,7 +109,7 @@ class _TieUpWay:
             line = f"Saved: {page}, the draft beside it"
         self._screen.signs = replace(self._screen.signs, detail=line)
 
-    def _progressed(self, progress: Progress) -> None:
+    def _progressed(self, progress: SearchProgress) -> None:
         self._ways.window.post(lambda: self._show(searching_signs(progress)))
 
     def _show_found(self) -> None:

@@ -137,7 +137,7 @@ def _not_found(profile: LoomProfile, answer: Remapping) -> str:
 
 
 def _too_few(profile: LoomProfile, answer: Remapping) -> str:
-    enough = f"{answer.fewest.treadles}" if answer.fewest.proven else f"at least {answer.fewest.at_least}"
+    enough = f"{answer.fewest.best}" if answer.fewest.proven else f"at least {answer.fewest.at_least}"
     conflict = ""
     if answer.conflict is not None:
         sheds = ", ".join(print_shed(shed) for shed in answer.conflict.sheds)

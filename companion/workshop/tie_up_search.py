@@ -10,7 +10,7 @@ from companion.draft.model import Draft
 from companion.present.tie_up_choices import WeavingChoice, choices_of
 from companion.remap.errors import RemapError
 from companion.remap.remapping import remap
-from companion.remap.search.answers import Progress
+from companion.remap.search.answers import SearchProgress
 from companion.remap.turned_over import remap_face_down
 from companion.weaving.warp import LoomProfile
 
@@ -29,7 +29,7 @@ class TieUpSearch:
         self._stopped = threading.Event()
         self._left = threading.Event()
 
-    def start(self, progressed: Callable[[Progress], None], found: Callable[[], None]) -> None:
+    def start(self, progressed: Callable[[SearchProgress], None], found: Callable[[], None]) -> None:
         """Begin; both are called from the search's thread, `found` whenever more is known to choose from."""
         threading.Thread(target=self._search, args=(progressed, found), name="tie-up search", daemon=True).start()
 
@@ -42,7 +42,7 @@ class TieUpSearch:
         self._left.set()
         self._stopped.set()
 
-    def _search(self, progressed: Callable[[Progress], None], found: Callable[[], None]) -> None:
+    def _search(self, progressed: Callable[[SearchProgress], None], found: Callable[[], None]) -> None:
         try:
             answer = remap(
                 self.draft,

@@ -23,6 +23,7 @@ if __package__ in (None, ""):
 
 from companion.draft.masks import shed_of
 from companion.remap.loom.loom import Action
+from companion.remap.loom.targets import targets_of
 from companion.remap.search.answers import Solved
 from companion.remap.search.fewest import fewest_treadles
 from tests.bench.fewest_families import families
@@ -53,9 +54,9 @@ def run(size, shafts, sheds, action, reach, cap):
     start = time.perf_counter()
     end = start + cap
     masks = [shed_of(shed) for shed in sheds]
-    outcome = fewest_treadles(masks, shafts, action, reach, should_stop=lambda: time.perf_counter() > end)
+    outcome = fewest_treadles(targets_of(masks, shafts, action), reach, should_stop=lambda: time.perf_counter() > end)
     ours_s = time.perf_counter() - start
-    ours = outcome.treadles if isinstance(outcome, Solved) else None
+    ours = outcome.bounds.best if isinstance(outcome, Solved) else None
     start = time.perf_counter()
     number, proven = set_basis_cpsat.fewest(shafts, sheds, action.value, reach, workers=2, seconds=cap)
     theirs_s = time.perf_counter() - start

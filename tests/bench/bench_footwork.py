@@ -21,9 +21,9 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 
 from companion.remap.feet.footwork import best_feet, pick_cost
 from companion.remap.feet.ordering import best_order
-from companion.remap.feet.place_tieup import by_treadle
 from companion.remap.loom.footings import footings_for
 from companion.remap.loom.loom import Footing
+from companion.remap.loom.targets import by_treadle
 
 TREADLES = 8
 COLUMNS = [1 << shaft for shaft in range(TREADLES)]

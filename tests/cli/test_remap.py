@@ -17,7 +17,8 @@ from companion.cli import remap_words
 from companion.cli.commands import run
 from companion.draft.wif_write import write_wif
 from companion.remap.loom.loom import Loom
-from companion.remap.remapped import Fewest, Remapping, Verdict
+from companion.remap.remapped import Remapping, Verdict
+from companion.remap.search.bounds import Bounds
 from tests.draft.drafts import draft_of
 from tests.oracles.lifting_by_hand import can_stand, cloth
 
@@ -220,7 +221,7 @@ def test_the_time_limit_is_kept_and_the_outcome_is_honest(remap):
 )
 def test_a_search_that_was_stopped_says_what_is_not_known(at_least, unknown):
     draft = hard_draft()
-    answer = Remapping(Loom(24, 6), Verdict.UNKNOWN, Fewest(9, at_least), draft.sheds())
+    answer = Remapping(Loom(24, 6), Verdict.UNKNOWN, Bounds(at_least, 9), draft.sheds())
     said = "\n".join(remap_words.lines(draft, answer))
     assert f"At least {at_least} treadles are needed; {unknown}: the search was stopped." in said
 

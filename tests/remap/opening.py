@@ -1,7 +1,12 @@
-"""Tells whether an answer opens what it says, from cords and feet alone; shares no code with the search."""
+"""Tells whether an answer opens what it says, from cords and feet alone; the check shares no code with it."""
 
-from companion.draft.masks import shafts_of
-from companion.remap.loom.loom import Action
+from dataclasses import dataclass
+
+from companion.draft.masks import Shed, shafts_of
+from companion.remap.loom.loom import Action, Footing, TieUp
+from companion.remap.loom.pressing import feet_for
+from companion.remap.loom.targets import targets_of, tieup_of
+from companion.remap.search.fewest import fewest_treadles
 
 
 def shed_opened(tieup, pressed, shafts, action):
@@ -35,3 +40,29 @@ def assert_opens_every_shed(answer, shafts, action, reach):
             opened = set(range(1, shafts + 1)) if action is Action.SINKING else set()
             assert action is not Action.COUNTERMARCHE
         assert opened == set(shafts_of(shed))
+
+
+@dataclass(frozen=True)
+class Opened:
+    """What a search found, tied on a loom: a tie for each treadle and a footing for each shed."""
+
+    tieup: TieUp
+    sheds: tuple[Shed, ...]
+    footings: tuple[Footing, ...]
+
+    @property
+    def treadles(self):
+        """How many treadles are tied."""
+        return len(self.tieup)
+
+
+def tied(columns, sheds, shafts, action, reach):
+    """Tie columns on a loom and put the feet on them for these sheds, each once."""
+    sheds = tuple(dict.fromkeys(sheds))
+    footings = (feet_for(target, columns, reach) for target in targets_of(sheds, shafts, action))
+    return Opened(tieup_of(columns, shafts, action), sheds, tuple(footings))
+
+
+def search_for(sheds, shafts, action, reach, **more):
+    """Ask for the fewest treadles that open these sheds on this loom."""
+    return fewest_treadles(targets_of(sheds, shafts, action), reach, **more)

@@ -9,8 +9,10 @@ from companion.remap import alternatives
 from companion.remap.loom.loom import Action, Loom
 from companion.remap.loom.question import question
 from companion.remap.search.answers import OutOfBudget
+from companion.remap.search.bounds import Bounds
 from companion.remap.search.fewest import fewest_treadles
 from tests.draft.drafts import draft_of
+from tests.remap.opening import search_for
 
 ACTIONS = (Action.RISING, Action.SINKING, Action.COUNTERMARCHE)
 
@@ -28,40 +30,41 @@ def test_each_way_has_the_number_of_its_own_search(action, reach):
     for seed in range(8):
         draft = random_draft(seed)
         asked = question(draft, Loom(draft.shafts, 2, action, reach), None)
-        found = fewest_treadles(asked.sheds, asked.shafts, action, reach)
+        found = fewest_treadles(asked.wanted, reach)
         for way in alternatives.other_ways(asked, found, False, lambda: False):
             sheds = [complement(s, asked.shafts) for s in asked.sheds] if way.face_down else asked.sheds
-            alone = fewest_treadles(sheds, asked.shafts, way.loom.action, way.loom.reach)
-            assert (way.fewest.treadles, way.fewest.proven) == (alone.treadles, True)
-            assert way.fits == (alone.treadles <= 2)
+            alone = search_for(sheds, asked.shafts, way.loom.action, way.loom.reach).bounds
+            assert way.fewest == alone
+            assert alone.proven
+            assert way.fits == (alone.best <= 2)
 
 
 def test_a_rising_loom_needs_one_search_for_face_down_and_sinking(monkeypatch):
     searched = []
 
-    def counting(sheds, shafts, action, reach, **more):
-        searched.append((action, reach))
-        return fewest_treadles(sheds, shafts, action, reach, **more)
+    def counting(targets, reach, **more):
+        searched.append(reach)
+        return fewest_treadles(targets, reach, **more)
 
     draft = draft_of(threading=[1, 2, 3], plan=[[1], [2, 3], [1, 2], [3]], shafts=3)
     asked = question(draft, Loom(3, 1), None)
-    found = fewest_treadles(asked.sheds, 3, Action.RISING, 1)
+    found = fewest_treadles(asked.wanted, 1)
     monkeypatch.setattr(alternatives, "fewest_treadles", counting)
     ways = alternatives.other_ways(asked, found, False, lambda: False)
     assert {way.what for way in ways} == {"face down", "reach 2", "sinking", "countermarche"}
-    assert sorted(reach for _, reach in searched) in ([1, 1, 2], [1, 2])
+    assert sorted(searched) in ([1, 1, 2], [1, 2])
 
 
 def test_what_is_left_open_is_searched_again_only_thoroughly(monkeypatch):
     asked_for = []
 
-    def open_at_first(sheds, shafts, action, reach, **more):
-        asked_for.append(action)
-        return OutOfBudget(1, None) if len(asked_for) == 1 else fewest_treadles(sheds, shafts, action, reach, **more)
+    def open_at_first(targets, reach, **more):
+        asked_for.append(targets)
+        return OutOfBudget(None, Bounds(1, None)) if len(asked_for) == 1 else fewest_treadles(targets, reach, **more)
 
     draft = draft_of(threading=[1, 2], plan=[[1], [2], [1, 2]], shafts=2)
     asked = question(draft, Loom(2, 1), None)
-    found = fewest_treadles(asked.sheds, 2, Action.RISING, 1)
+    found = fewest_treadles(asked.wanted, 1)
     monkeypatch.setattr(alternatives, "fewest_treadles", open_at_first)
     assert not all(way.fewest.proven for way in alternatives.other_ways(asked, found, False, lambda: False))
     asked_for.clear()

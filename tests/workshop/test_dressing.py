@@ -6,7 +6,8 @@ import pytest
 
 from companion.present.tie_up import tie_up_signs
 from companion.remap.loom.loom import Loom
-from companion.remap.remapped import Fewest, Remapping, Verdict
+from companion.remap.remapped import Remapping, Verdict
+from companion.remap.search.bounds import Bounds
 from companion.weaving.warp import LoomProfile
 from companion.workshop.dressing import CannotDressError, dress
 from tests.screens.warps import twill_draft
@@ -27,7 +28,7 @@ LOOM = Loom(shafts=4, treadles=6)
 )
 def test_what_is_known_of_a_loom_without_an_answer_is_said(at_least, line, headline):
     draft = twill_draft()
-    answer = Remapping(LOOM, Verdict.UNKNOWN, Fewest(9, at_least), draft.sheds())
+    answer = Remapping(LOOM, Verdict.UNKNOWN, Bounds(at_least, 9), draft.sheds())
     with pytest.raises(CannotDressError) as caught:
         dress("towel", [draft], LoomProfile("floor loom", LOOM), [answer])
     assert str(caught.value) == line

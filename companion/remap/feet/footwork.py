@@ -24,6 +24,7 @@ from dataclasses import dataclass
 
 from companion.remap.loom.loom import Footing
 from companion.remap.loom.pressing import Run
+from companion.remap.loom.targets import Target
 
 QUARTERS = 4
 """Cost of travelling the width of one treadle."""
@@ -96,17 +97,17 @@ def walked(footings: Sequence[Footing], treadles: int) -> Walk:
     return Walk(tuple(footings), cost, quarters / QUARTERS)
 
 
-def best_feet(treadling: Sequence[int], choices: Mapping[int, Sequence[Footing]], treadles: int) -> Walk:
+def best_feet(treadling: Sequence[Target], choices: Mapping[Target, Sequence[Footing]], treadles: int) -> Walk:
     """Choose for every pick one of the footings of its target so that the whole treadling costs least.
 
     `treadling` is a target per pick, `choices` the footings of each. Exact, by dynamic programming over the picks
     (Bellman's principle: of all ways to stand on a footing at a pick only the cheapest can go on); among
     equals the footing that comes first in `choices`. Raises KeyError for a target without choices.
     """
-    steps: dict[tuple[int, int], list[list[int]]] = {}
+    steps: dict[tuple[Target, Target], list[list[int]]] = {}
     costs = [0]
     came_from: list[list[int]] = []
-    before_target: int | None = None
+    before_target: Target | None = None
     for target in treadling:
         now = choices[target]
         if before_target is None:
@@ -130,8 +131,8 @@ def best_feet(treadling: Sequence[int], choices: Mapping[int, Sequence[Footing]]
 
 
 def _traced_back(
-    treadling: Sequence[int],
-    choices: Mapping[int, Sequence[Footing]],
+    treadling: Sequence[Target],
+    choices: Mapping[Target, Sequence[Footing]],
     costs: list[int],
     came_from: list[list[int]],
 ) -> list[Footing]:

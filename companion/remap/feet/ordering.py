@@ -31,6 +31,7 @@ from numpy.typing import NDArray
 
 from companion.remap.feet.step_costs import FORBIDDEN, StepCosts
 from companion.remap.loom.cords import cheapest_places
+from companion.remap.loom.targets import Column, Target
 from companion.remap.search.answers import ShouldStop, never_stop
 
 MOST_ORDERS = 50_000
@@ -59,10 +60,10 @@ class Order:
 
 
 def best_order(
-    columns: Sequence[int],
+    columns: Sequence[Column],
     treadles: int,
     reach: int,
-    treadling: Sequence[int],
+    treadling: Sequence[Target],
     *,
     cords: Sequence[Sequence[int]] = (),
     should_stop: ShouldStop = never_stop,
@@ -83,10 +84,10 @@ def best_order(
 class _Search:
     def __init__(
         self,
-        columns: Sequence[int],
+        columns: Sequence[Column],
         treadles: int,
         reach: int,
-        treadling: Sequence[int],
+        treadling: Sequence[Target],
         cords: Sequence[Sequence[int]],
         should_stop: ShouldStop,
     ) -> None:

@@ -18,10 +18,10 @@ from companion.remap.feet.ordering import MOST_ORDERS, Order, best_order
 from companion.remap.feet.spares import with_spares
 from companion.remap.feet.tied_stage import Legwork, ShedFeet, TiedStage
 from companion.remap.loom.cords import cheapest_places, cord_changes, forced, trimmed, untouched
-from companion.remap.loom.footings import can_open, columns_of, footings_for
+from companion.remap.loom.footings import can_open, footings_for
 from companion.remap.loom.loom import Footing, TieUp
 from companion.remap.loom.question import Job
-from companion.remap.loom.targets import tie_of
+from companion.remap.loom.targets import Column, Columns, by_treadle, tieup_of
 from companion.remap.search.answers import ShouldStop
 
 FEW_TIEUPS, MANY_TIEUPS = 16, 512
@@ -41,8 +41,8 @@ class _Placed:
     No answer inside these columns changes fewer cords than `cords_at_least`.
     """
 
-    pressed: tuple[int, ...]
-    given: tuple[int, ...]
+    pressed: Columns
+    given: Columns
     """The columns in the order given, before any cord was left off."""
     places: tuple[int, ...]
     cords: int
@@ -52,12 +52,13 @@ class _Placed:
 
 
 def tie(
-    job: Job, tieups: Iterable[TieUp], should_stop: ShouldStop, cut_short: Callable[[], bool]
+    job: Job, tieups: Iterable[Columns], should_stop: ShouldStop, cut_short: Callable[[], bool]
 ) -> tuple[TieUp, Walk, Legwork, bool]:
-    """Choose among tie-ups that open all targets; return it placed on the loom, the feet, the legwork, cords proven.
+    """Choose among tie-ups, given as columns, that open all targets.
 
-    `cut_short` tells at the end of the tie-ups whether there may be others.
-    Cords are proven fewest where all tie-ups were weighed and none of them could do with fewer, or where none changes.
+    Return the one chosen, placed on the loom, the feet, the legwork, and whether its cords are proven fewest: where all
+    tie-ups were weighed and none of them could do with fewer, or where none changes. `cut_short` tells at the end of
+    the tie-ups whether there may be others.
     """
     kept = _as_it_is(job)
     if kept is not None:
@@ -67,11 +68,11 @@ def tie(
         best, weighed, complete = _lightest(job, tieups, should_stop, cut_short)
     walk = feet_on(job, best.pressed)
     legwork = _legwork(job, best, walk, weighed, complete)
-    return _tieup_of(job, best.pressed), walk, legwork, complete and best.cords == best.cords_at_least
+    return job.tieup_of(best.pressed), walk, legwork, complete and best.cords == best.cords_at_least
 
 
 def _lightest(
-    job: Job, tieups: Iterable[TieUp], should_stop: ShouldStop, cut_short: Callable[[], bool]
+    job: Job, tieups: Iterable[Columns], should_stop: ShouldStop, cut_short: Callable[[], bool]
 ) -> tuple[_Placed, int, bool]:
     """Return the best of the tie-ups, how many were weighed, and whether these were all."""
     best: _Placed | None = None
@@ -107,24 +108,25 @@ def _most_tieups(job: Job, columns: int) -> int:
     return max(FEW_TIEUPS, min(MANY_TIEUPS, WEIGHING // (len(job.treadling) * (orders + ORDERS_AT_LEAST))))
 
 
-def _changes_more(job: Job, columns: tuple[int, ...], cords: int) -> bool:
+def _changes_more(job: Job, columns: Columns, cords: int) -> bool:
     """Tell, where that is quick, whether every answer inside these columns changes more cords than so many."""
-    if job.present is None or job.loom.reach != 1:
+    now = job.present_columns
+    if now is None or job.loom.reach != 1:
         return False
-    costs = _cords_needed(job, columns, present_columns(job, job.present))
+    costs = _cords_needed(job, columns, now)
     return sum(row[place] for row, place in zip(costs, cheapest_places(costs), strict=True)) > cords
 
 
-def _cords_needed(job: Job, columns: tuple[int, ...], now: tuple[int, ...]) -> list[list[int]]:
+def _cords_needed(job: Job, columns: Columns, now: Columns) -> list[list[int]]:
     """Return for each column and treadle the cords that change there at least, whatever is left off the column."""
-    needed = forced(columns, set(job.treadling), 2 * job.loom.reach)
+    needed = forced(columns, job.targets, 2 * job.loom.reach)
     return [
         [count(without(Shed(must), Shed(old))) + count(without(Shed(old), Shed(column))) for old in now]
         for column, must in zip(columns, needed, strict=True)
     ]
 
 
-def _place(job: Job, columns: tuple[int, ...], should_stop: ShouldStop) -> _Placed:
+def _place(job: Job, columns: Columns, should_stop: ShouldStop) -> _Placed:
     """Place columns for fewest cords, then leave off the cords that nothing needs and nobody has tied.
 
     Placed twice: for the fewest cords that are needed at least, which gives the bound, and for the columns as they are.
@@ -134,11 +136,11 @@ def _place(job: Job, columns: tuple[int, ...], should_stop: ShouldStop) -> _Plac
     def ordered(cords: list[list[int]]) -> Order:
         return best_order(columns, loom.treadles, loom.reach, job.treadling, cords=cords, should_stop=should_stop)
 
-    if job.present is None:
+    now = job.present_columns
+    if now is None:
         order = ordered([])
         pressed = by_treadle(columns, order.places, loom.treadles)
         return _Placed(pressed, columns, order.places, 0, order.proven, 0, order.cost)
-    now = present_columns(job, job.present)
     bound = ordered(_cords_needed(job, columns, now))
     as_they_are = ordered([[count(column ^ old) for old in now] for column in columns])
     at_least = bound.cords if bound.fewest_cords else 0
@@ -146,18 +148,18 @@ def _place(job: Job, columns: tuple[int, ...], should_stop: ShouldStop) -> _Plac
     return min(ways, key=lambda placed: (placed.cords, placed.cost))
 
 
-def _trimmed(job: Job, columns: tuple[int, ...], order: Order, now: tuple[int, ...], at_least: int) -> _Placed:
+def _trimmed(job: Job, columns: Columns, order: Order, now: Columns, at_least: int) -> _Placed:
     pressed = trimmed(by_treadle(columns, order.places, job.loom.treadles), now, lambda some: _opens_all(job, some))
     cords = sum(count(column ^ old) for column, old in zip(pressed, now, strict=True) if column)
     return _Placed(pressed, columns, order.places, cords, order.proven, at_least, feet_on(job, pressed).cost)
 
 
-def tie_to(job: Job, columns: Sequence[int], should_stop: ShouldStop) -> tuple[TieUp, Walk, Legwork]:
+def tie_to(job: Job, columns: Sequence[Column], should_stop: ShouldStop) -> tuple[TieUp, Walk, Legwork]:
     """Place a column for every treadle (reach 1) with fewest cords changed, then least footwork; untie nothing in vain.
 
     A cord that the sheds of these picks do not ask for stays untied, or tied, until a later stage asks for it.
     """
-    now = None if job.present is None else present_columns(job, job.present)
+    now = job.present_columns
     ranked = sorted(columns, key=lambda column: _rank(job, column))
     cords = [] if now is None else [[count(column ^ old) for old in now] for column in ranked]
     order = best_order(ranked, job.loom.treadles, 1, job.treadling, cords=cords, should_stop=should_stop)
@@ -168,8 +170,7 @@ def tie_to(job: Job, columns: Sequence[int], should_stop: ShouldStop) -> tuple[T
     used = tuple(treadle for treadle in order.places if pressed[treadle])
     kept = tuple(pressed[treadle] for treadle in used)
     placed = _Placed(pressed, kept, used, order.cords, order.proven and now is None, 0)
-    tieup = tuple(tie_of(column, job.shafts, job.loom.action) for column in pressed)
-    return tieup, walk, _legwork(job, placed, walk, weighed=1, complete=False)
+    return tieup_of(pressed, job.shafts, job.loom.action), walk, _legwork(job, placed, walk, weighed=1, complete=False)
 
 
 def stage_of(
@@ -206,41 +207,24 @@ def shed_feet(sheds: Sequence[Shed], footings: Sequence[Footing]) -> tuple[ShedF
     return tuple(ShedFeet(shed, feet.most_common(1)[0][0], feet.total(), len(feet) == 1) for shed, feet in used.items())
 
 
-def by_treadle(columns: Sequence[int], places: Sequence[int], treadles: int) -> tuple[int, ...]:
-    """Return the column of every treadle of the loom, 0 where none is placed."""
-    placed = [0] * treadles
-    for column, treadle in zip(columns, places, strict=True):
-        placed[treadle] = column
-    return tuple(placed)
-
-
-def feet_on(job: Job, pressed: Sequence[int]) -> Walk:
+def feet_on(job: Job, pressed: Sequence[Column]) -> Walk:
     """Return the feet that cost least on these columns, treadle by treadle."""
-    choices = {target: footings_for(target, pressed, job.loom.reach) for target in set(job.treadling)}
+    choices = {target: footings_for(target, pressed, job.loom.reach) for target in job.targets}
     return best_feet(job.treadling, choices, job.loom.treadles)
 
 
-def _as_it_is(job: Job) -> tuple[int, ...] | None:
+def _as_it_is(job: Job) -> Columns | None:
     """Return the columns of the tie-up now on the loom where it opens every target already."""
-    if job.present is None:
-        return None
-    now = present_columns(job, job.present)
-    return now if _opens_all(job, now) else None
+    now = job.present_columns
+    return now if now is not None and _opens_all(job, now) else None
 
 
-def present_columns(job: Job, present: TieUp) -> tuple[int, ...]:
-    """Return a column for every treadle of the loom, 0 where nothing is tied."""
-    columns = columns_of(present, job.shafts, job.loom.action)
-    return by_treadle(columns, range(len(columns)), job.loom.treadles)
+def _opens_all(job: Job, pressed: Sequence[Column]) -> bool:
+    return all(can_open(target, pressed, job.loom.reach) for target in job.targets)
 
 
-def _opens_all(job: Job, pressed: Sequence[int]) -> bool:
-    return all(can_open(target, pressed, job.loom.reach) for target in set(job.treadling))
-
-
-def _grown(job: Job, tieup: TieUp) -> list[tuple[int, ...]]:
+def _grown(job: Job, columns: Columns) -> list[Columns]:
     """Return the columns of a tie-up in draft order, and the same with spare treadles put to use."""
-    columns = columns_of(tieup, job.shafts, job.loom.action)
     if job.loom.reach == 1:
         columns = tuple(sorted(filter(None, columns), key=lambda column: _rank(job, column)))
     if job.present is not None or len(columns) >= job.loom.treadles:
@@ -251,21 +235,11 @@ def _grown(job: Job, tieup: TieUp) -> list[tuple[int, ...]]:
     return [columns] if grown == columns else [columns, grown]
 
 
-def _rank(job: Job, column: int) -> tuple[int, int]:
+def _rank(job: Job, column: Column) -> tuple[int, int]:
     if column in job.draft_order:
         return 0, job.draft_order.index(column)
     first_use = next((pick for pick, target in enumerate(job.treadling) if target | column == target), 0)
     return 1, first_use
-
-
-def _tieup_of(job: Job, pressed: Sequence[int]) -> TieUp:
-    """Return the ties of all treadles; one that is not used keeps what it has."""
-    tied = [tie_of(column, job.shafts, job.loom.action) for column in pressed]
-    if job.present is not None:
-        for treadle, tie_now in enumerate(job.present):
-            if not pressed[treadle]:
-                tied[treadle] = tie_now
-    return tuple(tied)
 
 
 def _legwork(job: Job, best: _Placed, walk: Walk, weighed: int, complete: bool) -> Legwork:

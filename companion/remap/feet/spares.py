@@ -6,9 +6,10 @@ from collections import Counter
 from collections.abc import Sequence
 
 from companion.remap.loom.footings import footings_for
+from companion.remap.loom.targets import Column, Columns, Target
 
 
-def with_spares(columns: Sequence[int], treadles: int, treadling: Sequence[int], reach: int) -> tuple[int, ...]:
+def with_spares(columns: Sequence[Column], treadles: int, treadling: Sequence[Target], reach: int) -> Columns:
     """Return the columns and, up to `treadles` in all, the most frequent targets that two feet opened till now.
 
     With reach 1 a column that is no target itself and is needed no longer makes room for one more. Columns 1, 2, 4 and
@@ -27,7 +28,7 @@ def with_spares(columns: Sequence[int], treadles: int, treadling: Sequence[int],
     return tuple(kept)
 
 
-def _drop_needless(columns: list[int], targets: Counter[int]) -> None:
+def _drop_needless(columns: list[Column], targets: Counter[Target]) -> None:
     for column in list(columns):
         if column in targets:
             continue

@@ -16,6 +16,7 @@ from numpy.typing import NDArray
 from companion.remap.feet.footwork import BOTH_FEET, foot_cost
 from companion.remap.loom.footings import opens
 from companion.remap.loom.pressing import Run
+from companion.remap.loom.targets import Column, Target
 
 FORBIDDEN = 100_000_000
 """More than the footwork of a million picks: the cost of feet that cannot stand so on that order. Sums fit 32 bits."""
@@ -42,7 +43,7 @@ class Feet:
 class StepCosts:
     """The feet and their costs for these columns, for orders given as `places`: orders x columns, int8, of treadles."""
 
-    def __init__(self, columns: Sequence[int], treadles: int, reach: int, targets: Sequence[int]) -> None:
+    def __init__(self, columns: Sequence[Column], treadles: int, reach: int, targets: Sequence[Target]) -> None:
         self.targets = list(targets)
         self._presses = [list(_presses(target, columns, reach)) for target in targets]
         self._left = _foot_table(treadles, right=False)
@@ -91,7 +92,7 @@ def _foot_table(treadles: int, *, right: bool) -> NDArray[np.int32]:
     return np.array([[foot_cost(before, now, right, treadles) for now in runs] for before in runs], dtype=np.int32)
 
 
-def _presses(target: int, columns: Sequence[int], reach: int) -> Iterator[tuple[Block, Block]]:
+def _presses(target: Target, columns: Sequence[Column], reach: int) -> Iterator[tuple[Block, Block]]:
     """Yield what the feet may press for a target, as one or two blocks of columns (the second may be empty)."""
     if target == 0:
         yield (), ()

@@ -8,6 +8,7 @@ from itertools import combinations
 
 from companion.draft.masks import NO_SHAFT, Shed, common, count, shafts_of, shed_of, union, within, without
 from companion.remap.loom.loom import Tie, TieUp
+from companion.remap.loom.targets import Column, Columns, Target, pulled_by
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,7 +61,7 @@ def _tie_at(tieup: TieUp, treadle: int) -> Tie:
     return tieup[treadle] if treadle < len(tieup) else Tie(NO_SHAFT, NO_SHAFT)
 
 
-def forced(columns: Sequence[int], targets: Iterable[int], most_pressed: int) -> tuple[int, ...]:
+def forced(columns: Sequence[Column], targets: Iterable[Target], most_pressed: int) -> tuple[int, ...]:
     """Return of each column the pulls that no answer inside these columns lacks there.
 
     A pull is forced when without it some target is not to be had even if every column could shrink for each target to
@@ -74,11 +75,11 @@ def forced(columns: Sequence[int], targets: Iterable[int], most_pressed: int) ->
 
 
 def trimmed(
-    columns: Sequence[int], present: Sequence[int], opens_all: Callable[[Sequence[int]], bool]
-) -> tuple[int, ...]:
+    columns: Sequence[Column], present: Sequence[Column], opens_all: Callable[[Sequence[Column]], bool]
+) -> Columns:
     """Leave off, one after the other, each cord that is not tied at present and that the sheds can do without."""
-    left: tuple[int, ...] = tuple(columns)
-    before: tuple[int, ...] = ()
+    left: Columns = tuple(columns)
+    before: Columns = ()
     while left != before:
         before = left
         for at, column in enumerate(before):
@@ -90,25 +91,25 @@ def trimmed(
 
 
 def untouched(
-    columns: Sequence[int], present: Sequence[int], opens_all: Callable[[Sequence[int]], bool]
-) -> tuple[int, ...]:
+    columns: Sequence[Column], present: Sequence[Column], opens_all: Callable[[Sequence[Column]], bool]
+) -> Columns:
     """Leave as it is at present, one after the other, each cord that the sheds allow to be left so.
 
     What is left hangs between the two: whoever wants these very columns next changes no more cords than by way of them.
     """
-    left: tuple[int, ...] = tuple(columns)
+    left: Columns = tuple(columns)
     for at, old in enumerate(present):
         for pull in _pulls(left[at] ^ old):
-            as_before = (*left[:at], left[at] ^ pull, *left[at + 1 :])
+            as_before = (*left[:at], Column(left[at] ^ pull), *left[at + 1 :])
             if opens_all(as_before):
                 left = as_before
     return left
 
 
-def _may_open(columns: Sequence[int], targets: Sequence[int], most_pressed: int) -> bool:
+def _may_open(columns: Sequence[Column], targets: Sequence[Target], most_pressed: int) -> bool:
     for target in targets:
-        parts = [common(Shed(column), Shed(target)) for column in columns]
-        if not any(union(chosen) == target for chosen in combinations(parts, min(most_pressed, len(parts)))):
+        parts = [Column(common(Shed(column), Shed(target))) for column in columns]
+        if not any(pulled_by(chosen) == target for chosen in combinations(parts, min(most_pressed, len(parts)))):
             return False
     return True
 
@@ -121,8 +122,8 @@ def _all_of(pulls: Iterable[int]) -> int:
     return union(map(Shed, pulls))
 
 
-def _less(columns: Sequence[int], at: int, pull: int) -> tuple[int, ...]:
-    return (*columns[:at], without(Shed(columns[at]), Shed(pull)), *columns[at + 1 :])
+def _less(columns: Sequence[Column], at: int, pull: int) -> Columns:
+    return (*columns[:at], Column(without(Shed(columns[at]), Shed(pull))), *columns[at + 1 :])
 
 
 def cheapest_places(costs: Sequence[Sequence[int]]) -> tuple[int, ...]:

@@ -9,21 +9,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 from itertools import combinations
 
-from companion.draft.masks import Shed, union, within
-from companion.remap.loom.loom import Action, Footing, Tie
+from companion.draft.masks import within
+from companion.remap.loom.loom import Footing
 from companion.remap.loom.pressing import runs
-from companion.remap.loom.targets import column_of
-
-Columns = Sequence[int]
-"""The pulls that each treadle carries (see `targets`), treadle 1 first; 0 for an untied treadle."""
+from companion.remap.loom.targets import Column, Target, pulled_by
 
 
-def columns_of(tieup: Sequence[Tie], shafts: int, action: Action) -> tuple[int, ...]:
-    """Return the pulls of every treadle of a tie-up; the opposite of `targets.tie_of`."""
-    return tuple(column_of(tie, shafts, action) for tie in tieup)
-
-
-def footings_for(target: int, columns: Columns, reach: int) -> tuple[Footing, ...]:
+def footings_for(target: Target, columns: Sequence[Column], reach: int) -> tuple[Footing, ...]:
     """Return every footing that pulls exactly `target`: one foot before two, left foot first, leftmost first.
 
     `footings_for(0b11, [0b01, 0b10], 1)` is `(Footing(left=(0,), right=(1,)),)`. Empty where the shed does not open.
@@ -50,27 +42,21 @@ def footings_for(target: int, columns: Columns, reach: int) -> tuple[Footing, ..
     )
 
 
-def can_open(target: int, columns: Columns, reach: int) -> bool:
+def can_open(target: Target, columns: Sequence[Column], reach: int) -> bool:
     """Tell whether some footing pulls exactly `target`; much quicker than to list them all."""
     if target == 0 or target in columns:
         return True
     if reach > 1:
         return bool(footings_for(target, columns, reach))
     inside = [column for column in columns if column and within(column, target)]
-    return any(union((Shed(one), Shed(other))) == target for one, other in combinations(inside, 2))
+    return any(pulled_by(pair) == target for pair in combinations(inside, 2))
 
 
-def opens(treadles: tuple[int, ...], columns: Columns, target: int) -> bool:
+def opens(treadles: tuple[int, ...], columns: Sequence[Column], target: Target) -> bool:
     """Tell whether these treadles together pull exactly `target` and none of them is pressed in vain."""
-    if _pulled(treadles, columns) != target:
+    pressed = [columns[treadle] for treadle in treadles]
+    if pulled_by(pressed) != target:
         return False
     if len(treadles) == 1:
         return True
-    return all(_pulled(fewer, columns) != target for fewer in combinations(treadles, len(treadles) - 1))
-
-
-def _pulled(treadles: tuple[int, ...], columns: Columns) -> int:
-    pulled = 0
-    for treadle in treadles:
-        pulled |= columns[treadle]
-    return pulled
+    return all(pulled_by(fewer) != target for fewer in combinations(pressed, len(treadles) - 1))

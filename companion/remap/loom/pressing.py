@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from companion.remap.loom.loom import Footing
+from companion.remap.loom.targets import Column, Target
 
 Run = tuple[int, ...]
 
@@ -21,7 +22,7 @@ def runs(treadles: int, reach: int) -> Iterator[Run]:
             yield tuple(range(first, first + length))
 
 
-def feet_for(target: int, columns: Sequence[int], reach: int) -> Footing | None:
+def feet_for(target: Target, columns: Sequence[Column], reach: int) -> Footing | None:
     """Return the footing that pulls exactly `target`, or None: fewest treadles, then leftmost, one foot before two.
 
     A single foot is the left one for treadles in the left half of the loom, the right one otherwise.
@@ -44,7 +45,7 @@ def feet_for(target: int, columns: Sequence[int], reach: int) -> Footing | None:
     return best[2] if best else None
 
 
-def _pulled(run: Run, columns: Sequence[int]) -> int:
+def _pulled(run: Run, columns: Sequence[Column]) -> int:
     pulled = 0
     for treadle in run:
         pulled |= columns[treadle]

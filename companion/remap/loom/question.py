@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
 
 from companion.draft.masks import Shed, common, every_shaft
 from companion.draft.model import Draft, Treadled, distinct
 from companion.remap.loom.loom import Action, Loom, Tie, TieUp
-from companion.remap.loom.targets import targets_of, tie_of
+from companion.remap.loom.targets import Column, Columns, Target, by_treadle, columns_of, targets_of, tieup_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -17,10 +17,27 @@ class Job:
 
     loom: Loom
     shafts: int
-    treadling: tuple[int, ...]
+    treadling: tuple[Target, ...]
     present: TieUp | None
-    draft_order: tuple[int, ...] = ()
+    draft_order: Columns = ()
     """The draft's own columns in their order, which ours follow where nothing speaks against it."""
+
+    targets: frozenset[Target] = field(init=False)
+    """What these picks ask for."""
+    present_columns: Columns | None = field(init=False)
+    """The tie-up now on the loom, a column for every treadle; None where it is not known."""
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "targets", frozenset(self.treadling))
+        object.__setattr__(self, "present_columns", on_treadles(self.present, self.shafts, self.loom))
+
+    def tieup_of(self, columns: Sequence[Column]) -> TieUp:
+        """Return the ties of treadles that carry these columns; one that carries none keeps what it has."""
+        tied = list(tieup_of(columns, self.shafts, self.loom.action))
+        for treadle, tie_now in enumerate(self.present or ()):
+            if not columns[treadle]:
+                tied[treadle] = tie_now
+        return tuple(tied)
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,23 +53,37 @@ class Question:
     present: TieUp | None
     shed_of_pick: tuple[Shed, ...]
     sheds: tuple[Shed, ...]
-    targets: Mapping[Shed, int]
-    treadling: tuple[int, ...]
-    draft_order: tuple[int, ...]
+    targets: Mapping[Shed, Target]
+    treadling: tuple[Target, ...]
+    draft_order: Columns
     """The columns of the draft's own treadles; empty for a lift plan."""
+
+    @property
+    def wanted(self) -> tuple[Target, ...]:
+        """The target of each of the sheds."""
+        return tuple(self.targets.values())
 
     @property
     def one_each(self) -> int:
         """How many treadles do where each shed has one of its own."""
-        return sum(1 for target in self.targets.values() if target)
+        return sum(1 for target in self.wanted if target)
 
     def job(self, first: int, stop: int, present: TieUp | None) -> Job:
         """Return the job to tie for the picks from `first` up to `stop`, `present` being tied by then."""
         return Job(self.loom, self.shafts, self.treadling[first:stop], present, self.draft_order)
 
-    def each_alone(self, targets: Iterable[int]) -> TieUp:
-        """Return the tie-up that gives each of these targets a treadle of its own."""
-        return tuple(tie_of(target, self.shafts, self.loom.action) for target in sorted(set(targets)) if target)
+
+def on_treadles(present: TieUp | None, shafts: int, loom: Loom) -> Columns | None:
+    """Return the column of every treadle of the loom, 0 where nothing is tied; None where that is not known."""
+    if present is None:
+        return None
+    columns = columns_of(present, shafts, loom.action)
+    return by_treadle(columns, range(len(columns)), loom.treadles)
+
+
+def each_alone(targets: Iterable[Target]) -> Columns:
+    """Return the columns that give each of these targets a treadle of its own."""
+    return tuple(target for target in sorted(set(targets)) if target)
 
 
 def question(draft: Draft, loom: Loom, present: TieUp | None) -> Question:
@@ -78,7 +109,7 @@ def question(draft: Draft, loom: Loom, present: TieUp | None) -> Question:
     )
 
 
-def _draft_order(draft: Draft, loom: Loom, shafts: int) -> tuple[int, ...]:
+def _draft_order(draft: Draft, loom: Loom, shafts: int) -> Columns:
     if not isinstance(draft.lifting, Treadled):
         return ()
     every = every_shaft(shafts)

@@ -14,14 +14,23 @@ pressing nothing. On a countermarche there is no such pick: even the shed that s
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
+from typing import NewType
 
 from companion.draft.masks import Shed, complement, every_shaft, pulls, pulls_down, pulls_up, within
 from companion.remap.errors import RemapError
-from companion.remap.loom.loom import Action, Tie
+from companion.remap.loom.loom import Action, Tie, TieUp
+
+Column = NewType("Column", int)
+"""The pulls that one treadle carries (its cords, in the language of targets); 0 for an untied treadle."""
+Columns = tuple[Column, ...]
+"""A column for each treadle, the leftmost first where the order matters."""
+UNTIED = Column(0)
+Target = NewType("Target", Column)
+"""The pulls that a pick asks for. A target may be a column too: that of a treadle which opens it alone."""
 
 
-def targets_of(sheds: Sequence[Shed], shafts: int, action: Action) -> tuple[int, ...]:
+def targets_of(sheds: Sequence[Shed], shafts: int, action: Action) -> tuple[Target, ...]:
     """Return for each shed the pulls it asks for: shed 1 3 on four sinking shafts gives `0b1010`.
 
     Raises RemapError for levers, which have no treadles, and for a shed beyond the shafts of the loom.
@@ -32,16 +41,20 @@ def targets_of(sheds: Sequence[Shed], shafts: int, action: Action) -> tuple[int,
             raise RemapError(f"a shed raises a shaft beyond the {shafts} of the loom", mend="take a wider loom")
     match action:
         case Action.RISING:
-            return tuple(sheds)
+            return tuple(_target(shed) for shed in sheds)
         case Action.SINKING:
-            return tuple(complement(shed, shafts) for shed in sheds)
+            return tuple(_target(complement(shed, shafts)) for shed in sheds)
         case Action.COUNTERMARCHE:
-            return tuple(pulls(shed, complement(shed, shafts), shafts) for shed in sheds)
+            return tuple(_target(pulls(shed, complement(shed, shafts), shafts)) for shed in sheds)
         case Action.LEVERS:
             raise RemapError("a table loom has levers and no treadles", mend="ask for the lever changes instead")
 
 
-def tie_of(column: int, shafts: int, action: Action) -> Tie:
+def _target(pulled: int) -> Target:
+    return Target(Column(pulled))
+
+
+def tie_of(column: Column, shafts: int, action: Action) -> Tie:
     """Return the cords of the treadle that carries these pulls: `0b1010` on a sinking loom ties 2 and 4 down."""
     match action:
         case Action.RISING:
@@ -52,12 +65,38 @@ def tie_of(column: int, shafts: int, action: Action) -> Tie:
             return Tie(up=pulls_up(column, shafts), down=pulls_down(column, shafts))
 
 
-def column_of(tie: Tie, shafts: int, action: Action) -> int:
+def column_of(tie: Tie, shafts: int, action: Action) -> Column:
     """Return the pulls that a treadle with these cords carries; the opposite of `tie_of`."""
     match action:
         case Action.RISING:
-            return tie.up
+            return Column(tie.up)
         case Action.SINKING:
-            return tie.down
+            return Column(tie.down)
         case _:
-            return pulls(tie.up, tie.down, shafts)
+            return Column(pulls(tie.up, tie.down, shafts))
+
+
+def columns_of(tieup: TieUp, shafts: int, action: Action) -> Columns:
+    """Return the column of every treadle of a tie-up; the opposite of `tieup_of`."""
+    return tuple(column_of(tie, shafts, action) for tie in tieup)
+
+
+def tieup_of(columns: Sequence[Column], shafts: int, action: Action) -> TieUp:
+    """Return the tie-up of treadles that carry these columns: what is searched in columns becomes cords here."""
+    return tuple(tie_of(column, shafts, action) for column in columns)
+
+
+def pulled_by(columns: Iterable[Column]) -> Column:
+    """Return what treadles with these columns pull when they are pressed together."""
+    pulled = 0
+    for column in columns:
+        pulled |= column
+    return Column(pulled)
+
+
+def by_treadle(columns: Sequence[Column], places: Sequence[int], treadles: int) -> Columns:
+    """Return the column of every treadle of the loom, 0 where none is placed."""
+    placed = [UNTIED] * treadles
+    for column, treadle in zip(columns, places, strict=True):
+        placed[treadle] = column
+    return tuple(placed)

@@ -11,15 +11,19 @@ A node of the watch is one step of the prices, since that is what takes the time
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from functools import cached_property
 from typing import NamedTuple
 
 import numpy as np
 
+from companion.remap.loom.targets import Columns, Target
 from companion.remap.search.choices import Choices, Ints, choices_of
+from companion.remap.search.engine import Found, number_to_ask
 from companion.remap.search.prices import TREADLE, Floats, Prices
-from companion.remap.search.watch import Watch
+from companion.remap.search.watch import SearchPausedError, Watch
 
-Columns = tuple[int, ...]
+TURN = 100
+"""Nodes of one turn; longer ones would be no better."""
 
 FIRST_STEPS, HOT = 200, 0.2
 STEPS, WARM = 50, 0.01
@@ -40,24 +44,40 @@ class _Branch(NamedTuple):
 class PriceSearch:
     """Looks for answers with fewer and fewer columns; goes on where it was when it is paused."""
 
-    def __init__(self, targets: Sequence[int], watch: Watch) -> None:
+    def __init__(self, targets: Sequence[Target], watch: Watch) -> None:
         self._watch = watch
-        self._choices = choices_of(targets)
+        self._targets = targets
         self._treadles = 0
         self._steps: Iterator[Columns | None] = iter(())
         self.low = 0
         """What the first bound proved: at least so many columns are needed."""
+
+    @cached_property
+    def _choices(self) -> Choices | None:
+        return choices_of(self._targets)
 
     @property
     def can_ask(self) -> bool:
         """Whether the choices could be written out at all."""
         return self._choices is not None
 
+    def work(self, known: Found, enough: int | None) -> Found:
+        """Go on to do with one column less, or ask whether `enough` do; what the first bound proves counts too."""
+        if not self.can_ask:
+            return known
+        treadles = known.best - 1 if enough is None else number_to_ask(known, enough)
+        self._watch.allow(TURN)
+        try:
+            columns = self.columns(treadles)
+        except SearchPausedError:
+            return known.needing(self.low)
+        return known.answered(treadles, columns).needing(self.low)
+
     def columns(self, treadles: int) -> Columns | None:
         """Return at most so many columns that open every target, or None when there are none.
 
         Ask for falling numbers: what is out for one is out for the smaller ones, and the search goes on; for a larger
-        one it starts again.
+        one it starts again. Raises SearchPausedError.
         """
         if treadles > self._treadles:
             self._steps = self._explored()

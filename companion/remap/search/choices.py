@@ -28,6 +28,7 @@ import numpy as np
 import numpy.typing as npt
 
 from companion.draft.masks import bit, bits_of, first_bits
+from companion.remap.loom.targets import Column, Columns, Target
 
 Ints = npt.NDArray[np.int64]
 Bools = npt.NDArray[np.bool_]
@@ -68,9 +69,9 @@ class Choices:
         return int(self.taken.sum()) - 1
 
     @property
-    def columns(self) -> tuple[int, ...]:
+    def columns(self) -> Columns:
         """The columns that are in: an answer when no target is left."""
-        return tuple(self.catalogue.columns[k] for k in np.flatnonzero(self.taken) if k != NOTHING)
+        return tuple(Column(self.catalogue.columns[k]) for k in np.flatnonzero(self.taken) if k != NOTHING)
 
     def among(self, keep: Bools) -> Choices | None:
         """Keep only some of the choices (`keep`: one bool per choice); None when that leaves some target with none."""
@@ -121,7 +122,7 @@ class Choices:
         return Choices(self.catalogue, taken, self.of, self.one, self.other)
 
 
-def choices_of(targets: Sequence[int]) -> Choices | None:
+def choices_of(targets: Sequence[Target]) -> Choices | None:
     """Return all choices of all targets, or None when there are too many to write out.
 
     The sheds 1, 2 and 12 of two shafts have a choice each for 1 and 2, and two for 12: by itself, or both others.

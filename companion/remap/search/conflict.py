@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from companion.draft.masks import Shed
 
-Verdict = bool | None
+FitsOrUnknown = bool | None
 """Whether sheds fit on one tie-up; None when the search was stopped before it knew."""
 
 
@@ -23,7 +23,7 @@ class Conflict:
     irreducible: bool
 
 
-def conflict_among(sheds: Sequence[Shed], fits: Callable[[Sequence[Shed]], Verdict]) -> Conflict:
+def conflict_among(sheds: Sequence[Shed], fits: Callable[[Sequence[Shed]], FitsOrUnknown]) -> Conflict:
     """Return an irreducible conflict among sheds that do not fit together.
 
     By leaving out one shed after another for good wherever the rest still does not fit; since a part of what fits

@@ -13,21 +13,22 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from companion.remap.loom.targets import Target
 from companion.remap.search.savings import core_candidates
 
 
-def standing_alone(targets: Sequence[int], reach: int) -> list[int]:
+def standing_alone(targets: Sequence[Target], reach: int) -> list[Target]:
     """Return the targets that stand alone, and those that do so once they are gone."""
     left = core_candidates(targets) if reach == 1 else _within_four(targets)
     return [target for target in targets if target not in left]
 
 
-def groups_of(targets: Sequence[int]) -> list[tuple[int, ...]]:
+def groups_of(targets: Sequence[Target]) -> list[tuple[Target, ...]]:
     """Return the targets in groups that share no pull with each other."""
-    groups: list[tuple[int, tuple[int, ...]]] = []
+    groups: list[tuple[int, tuple[Target, ...]]] = []
     for target in targets:
-        pulls = target
-        members: tuple[int, ...] = (target,)
+        pulls: int = target
+        members: tuple[Target, ...] = (target,)
         apart = []
         for other_pulls, others in groups:
             if other_pulls & target:

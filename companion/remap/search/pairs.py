@@ -13,18 +13,18 @@ to it, and any state that lies below a dead one is dead:
 
 - a repair that shrinks fewer columns leaves a state above one that shrinks more: keep only the least repairs;
 - once the repair that shrank columns i and j to F and G has failed, any later state with columns i and j inside F and
-  G fails as well (`_Nogood`);
+  G fails as well (`_PairNogood`);
 - states met before are remembered, however they are ordered.
 
 What is known of each target (`_Known`) is handed down and looked at again only where a shrunk column matters to it.
 The search keeps its own stack of half-used nodes, so that it can pause anywhere and go on later.
 
-The search starts from columns that every answer has (`bounds.fooling_set`), and each of these must keep the pull that
-it is there for: it helps no target without that pull.
+The search starts from columns that every answer has (`lower_bounds.fooling_set`), and each of these must keep the pull
+that it is there for: it helps no target without that pull.
 
 Small targets first: their columns are the ones that cannot be shrunk much, and large ones come out as their
 unions. With large ones first the same search is hundreds of times slower (measured on tie x block drafts).
-Columns and targets are plain ints here, and their bits are worked on directly, for speed.
+A search kernel: columns and targets are plain ints inside it, and their bits are worked on directly, for speed.
 """
 
 from __future__ import annotations
@@ -32,60 +32,49 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
-from companion.remap.search.bounds import Seed
+from companion.remap.loom.targets import Column, Columns, Target
+from companion.remap.search.depth_first import DepthFirst
+from companion.remap.search.lower_bounds import Seed
 from companion.remap.search.watch import Watch
 
-Columns = tuple[int, ...]
-Repair = tuple[int, ...]
+Bag = tuple[int, ...]
+"""The upper bounds of the columns."""
+_PairRepair = tuple[int, ...]
 """The indices of the one or two columns that are shrunk to a target."""
-_Nogood = tuple[int, int, int, int]
+_PairNogood = tuple[int, int, int, int]
 """i, F, j, G: no answer has column i inside F and column j inside G."""
-_Known = tuple[bool, Sequence[Repair]]
+_Known = tuple[bool, Sequence[_PairRepair]]
 """Of one target: whether it is open; then its least repairs, or the one pair of columns that opens it."""
 
 
-class _Node(NamedTuple):
-    columns: Columns
+class _PairNode(NamedTuple):
+    columns: Bag
     known: list[_Known]
-    nogoods: tuple[_Nogood, ...]
+    nogoods: tuple[_PairNogood, ...]
 
 
-class PairSearch:
+class PairSearch(DepthFirst[_PairNode]):
     """Decides for one set of targets and one number of columns; goes on where it was when it is paused."""
 
-    def __init__(self, targets: Sequence[int], seeds: Sequence[Seed], treadles: int, watch: Watch) -> None:
+    def __init__(self, targets: Sequence[Target], seeds: Sequence[Seed], treadles: int, watch: Watch) -> None:
         self._targets = sorted(targets, key=lambda target: (target.bit_count(), target))
-        self.treadles = treadles
-        self._watch = watch
-        self._dead: set[Columns] = set()
+        self._treadles = treadles
         self._must = tuple(seed.pull for seed in seeds) + (0,) * (treadles - len(seeds))
         columns = tuple(seed.target for seed in seeds)
-        root = _Node(columns, [_look(target, columns, self._must) for target in self._targets], ())
-        self._path: list[tuple[Columns, Iterator[_Node]]] = [((), iter([root]))]
+        super().__init__(
+            _PairNode(columns, [_look(target, columns, self._must) for target in self._targets], ()), watch
+        )
 
-    def columns(self) -> Columns | None:
-        """Return at most so many columns that open every target, or None when there are none.
+    def _key(self, node: _PairNode) -> object:
+        return tuple(sorted(node.columns))
 
-        Ask again for other answers; those that lie below one already given are left out.
-        """
-        while self._path:
-            self._watch.node()
-            key, below = self._path[-1]
-            node = next(below, None)
-            if node is None:
-                self._dead.add(key)
-                self._path.pop()
-                continue
-            key = tuple(sorted(node.columns))
-            if key in self._dead:
-                continue
-            tightest = self._tightest(node)
-            if tightest < 0:
-                return node.columns
-            self._path.append((key, self._below(node, tightest)))
-        return None
+    def _expanded(self, node: _PairNode) -> tuple[Columns | None, Iterator[_PairNode] | None]:
+        tightest = self._tightest(node)
+        if tightest < 0:
+            return tuple(map(Column, node.columns)), None
+        return None, self._below(node, tightest)
 
-    def _tightest(self, node: _Node) -> int:
+    def _tightest(self, node: _PairNode) -> int:
         """Return the index of the open target with the fewest repairs, after striking out the refuted ones; or -1."""
         chosen, least = -1, 2**30
         for at, (is_open, repairs) in enumerate(node.known):
@@ -99,21 +88,21 @@ class PairSearch:
                     break
         return chosen
 
-    def _below(self, node: _Node, at: int) -> Iterator[_Node]:
+    def _below(self, node: _PairNode, at: int) -> Iterator[_PairNode]:
         columns, known, nogoods = node
         target = self._targets[at]
         for repair in known[at][1]:
             shrunk = list(columns)
             for i in repair:
                 shrunk[i] &= target
-            yield _Node(tuple(shrunk), self._after_shrinking(columns, tuple(shrunk), repair, known), nogoods)
+            yield _PairNode(tuple(shrunk), self._after_shrinking(columns, tuple(shrunk), repair, known), nogoods)
             i, j = repair[0], repair[-1]
             nogoods = (*nogoods, (i, shrunk[i], j, shrunk[j]))
-        if len(columns) < self.treadles:
+        if len(columns) < self._treadles:
             grown = (*columns, target)
-            yield _Node(grown, self._after_growing(grown, known), nogoods)
+            yield _PairNode(grown, self._after_growing(grown, known), nogoods)
 
-    def _after_shrinking(self, old: Columns, new: Columns, repair: Repair, known: list[_Known]) -> list[_Known]:
+    def _after_shrinking(self, old: Bag, new: Bag, repair: _PairRepair, known: list[_Known]) -> list[_Known]:
         after = list(known)
         for at, target in enumerate(self._targets):
             is_open, ways = known[at]
@@ -123,7 +112,7 @@ class PairSearch:
                     break
         return after
 
-    def _after_growing(self, columns: Columns, known: list[_Known]) -> list[_Known]:
+    def _after_growing(self, columns: Bag, known: list[_Known]) -> list[_Known]:
         last = len(columns) - 1
         made = columns[last]
         after = list(known)
@@ -138,14 +127,14 @@ class PairSearch:
         return after
 
 
-def _with_last(target: int, columns: Columns, must: Columns, repairs: Sequence[Repair]) -> _Known:
+def _with_last(target: int, columns: Bag, must: Bag, repairs: Sequence[_PairRepair]) -> _Known:
     """Add to the repairs of a target those of the last column, which is not inside it."""
     last = len(columns) - 1
     rest = target & ~columns[last]
     if not rest:
         return True, [*repairs, (last,)]
     alone = {repair[0] for repair in repairs if len(repair) == 1}
-    more: list[Repair] = []
+    more: list[_PairRepair] = []
     for i in range(last):
         if not rest & ~columns[i] and i not in alone and not must[i] & ~target:
             if not columns[i] & ~target:
@@ -154,11 +143,11 @@ def _with_last(target: int, columns: Columns, must: Columns, repairs: Sequence[R
     return True, [*repairs, *more]
 
 
-def _look(target: int, columns: Columns, must: Columns) -> _Known:
+def _look(target: int, columns: Bag, must: Bag) -> _Known:
     """Find out what can be known of a target from the columns alone."""
     inside: list[tuple[int, int]] = []
     outside: list[tuple[int, int]] = []
-    alone: list[Repair] = []
+    alone: list[_PairRepair] = []
     for i, column in enumerate(columns):
         if must[i] & ~target:
             continue
@@ -186,7 +175,7 @@ def _look(target: int, columns: Columns, must: Columns) -> _Known:
     return True, [*alone, *pairs]
 
 
-def _refuted(repair: Repair, target: int, columns: Columns, nogoods: tuple[_Nogood, ...]) -> bool:
+def _refuted(repair: _PairRepair, target: int, columns: Bag, nogoods: tuple[_PairNogood, ...]) -> bool:
     for i, f, j, g in nogoods:
         if (
             not (columns[i] & target if i in repair else columns[i]) & ~f

@@ -1,112 +1,130 @@
-"""Reach 1, three ways at once: `pairs` climbs from below, `savings` comes down from above, and
-`branch_and_bound` bounds what lies between.
+"""Several engines in turn on one group of targets, until what one proves meets what another one finds.
 
-Neither is good everywhere. From below, many sheds made of few columns go fast, but when nearly every shed needs a
-treadle of its own the search drowns in them. From above it is the other way about: answers come at once, and the proof
-that one treadle more cannot be saved is short as long as few can be. In between, where some treadles can be saved but
-not most, both drown, and bounds that are nearly the truth are worth their time: there prices do best. They take turns
-until they meet; what one proves counts for all, and the whole costs a small multiple of the best.
+None is good everywhere. From below (`from_below`), many sheds made of few columns go fast, but when nearly every shed
+needs a treadle of its own the search drowns in them. From above (`savings`) it is the other way about: answers come at
+once, and the proof that one treadle more cannot be saved is short as long as few can be. In between, where some
+treadles can be saved but not most, both drown, and bounds that are nearly the truth are worth their time: there prices
+do best (`branch_and_bound`, reach 1 only). What one proves counts for all, and the whole costs a small multiple of the
+best.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from contextlib import suppress
 
-from companion.remap.search.bounds import counting_bound, fooling_set
+from companion.remap.loom.targets import Columns, Target
 from companion.remap.search.branch_and_bound import PriceSearch
-from companion.remap.search.corners import answer_by_corners
-from companion.remap.search.pairs import Columns, PairSearch
+from companion.remap.search.corners import Corners
+from companion.remap.search.engine import Engine, Found
+from companion.remap.search.from_below import Decide, FromBelow
+from companion.remap.search.lower_bounds import counting_bound, fooling_set
+from companion.remap.search.pairs import PairSearch
+from companion.remap.search.runs import RunSearch
 from companion.remap.search.savings import SavingsSearch
 from companion.remap.search.shares import further_columns
-from companion.remap.search.watch import SearchPausedError, Watch
+from companion.remap.search.watch import Watch
 
-TURN = 32
-"""Nodes of one turn; from above, where a node costs as the square of the targets, fewer when there are over twenty."""
+TURN = {1: 32, 2: 16}
+"""Nodes of one turn at each reach; of the engine from above, where a node costs as the square of the targets, fewer
+when there are over twenty."""
 
-TURN_PRICES = 100
 PATIENCE = 12
-"""By prices it goes in steps, longer turns than these would be no better; and only after so many turns of the others,
-since most drafts are done by then."""
+"""The engines that take long to begin join in after so many turns of the others: most drafts are done by then."""
 
-RESTARTS = 12
+RESTARTS, RESTARTS_OF_RUNS = 12, 60
 MANY = 16
-"""With so many targets it pays to look longer for columns to start from."""
+"""How long to look for columns to start from: with so many targets it pays, and at reach 2 they are worth a lot."""
 
 
 class Portfolio:
-    """One group of targets between two bounds: at least `low` columns are needed, and `best` is an answer."""
+    """One group of targets, and what is `known` of it by now."""
 
-    def __init__(self, targets: Sequence[int]) -> None:
-        self._targets = tuple(targets)
-        self._seeds = fooling_set(targets, RESTARTS if len(targets) >= MANY else 0)
-        self._further = further_columns(targets, self._seeds)
-        self.low = max(len(self._seeds) + self._further, counting_bound(len(targets), reach=1))
-        self.best: Columns = self._targets
-        self._below: PairSearch | None = None
-        self._above: SavingsSearch | None = None
-        self._prices: PriceSearch | None = None
+    def __init__(
+        self,
+        known: Found,
+        engines: Sequence[Engine],
+        decide: Decide,
+        watch: Watch,
+        *,
+        late_first: Sequence[Engine] = (),
+        late_last: Sequence[Engine] = (),
+    ) -> None:
+        """Let `engines` take turns; after `PATIENCE` turns others join in before and behind them."""
+        self.known = known
+        self._engines = tuple(engines)
+        self._late = tuple(late_first), tuple(late_last)
+        self._decide = decide
+        self._watch = watch
         self._turns = 0
-        self._turn_above = max(2, min(TURN, TURN * 400 // len(targets) ** 2))
 
-    def turn(self, watch: Watch, enough: int | None) -> None:
-        """Let the searches go on for a while, or until the bounds move. Raises SearchStoppedError.
+    def turn(self, enough: int | None) -> None:
+        """Let the engines go on for a while, or until the bounds move.
 
         Where only the question matters whether `enough` columns do, all but the one from above ask just that.
         """
         self._turns += 1
         if self._turns == PATIENCE:
-            start = answer_by_corners(self._targets, self._seeds, self._further)
-            if start is not None and len(start) < len(self.best):
-                self.best = start
-                return
-        for search in (self._from_above, self._from_below, self._by_prices):
-            before = self.low, len(self.best)
-            with suppress(SearchPausedError):
-                search(watch, enough)
-            if before != (self.low, len(self.best)):
+            self._engines = (*self._late[0], *self._engines, *self._late[1])
+        for engine in self._engines:
+            before = self.known.bounds
+            self.known = engine.work(self.known, enough)
+            if self.known.bounds != before or self._watch.stopped:
                 return
 
-    def _from_above(self, watch: Watch, enough: int | None) -> None:
-        if self._above is None:
-            self._above = SavingsSearch(self._targets, watch)
-        watch.allow(self._turn_above)
-        self._found(self._above.columns(len(self._targets) - len(self.best) + 1), len(self.best) - 1)
-
-    def _from_below(self, watch: Watch, enough: int | None) -> None:
-        treadles = self.low if enough is None else self._asked(enough)
-        if self._below is None or self._below.treadles != treadles:
-            self._below = PairSearch(self._targets, self._seeds, treadles, watch)
-        watch.allow(TURN)
-        self._found(self._below.columns(), treadles)
-        self._below = None
-
-    def _by_prices(self, watch: Watch, enough: int | None) -> None:
-        if self._turns < PATIENCE:
-            return
-        if self._prices is None:
-            self._prices = PriceSearch(self._targets, watch)
-        if not self._prices.can_ask:
-            return
-        treadles = len(self.best) - 1 if enough is None else self._asked(enough)
-        watch.allow(TURN_PRICES)
-        try:
-            self._found(self._prices.columns(treadles), treadles)
-        finally:
-            self.low = max(self.low, self._prices.low)
-
-    def _asked(self, enough: int) -> int:
-        return min(max(enough, self.low), len(self.best) - 1)
-
-    def _found(self, columns: Columns | None, treadles: int) -> None:
-        """Note what the question whether so many columns do has brought."""
-        if columns is None:
-            self.low = max(self.low, treadles + 1)
-        elif len(columns) < len(self.best):
-            self.best = columns
-
-    def answers(self, watch: Watch) -> Iterator[Columns]:
-        """Yield different answers with as many columns as the best one. Raises SearchStoppedError."""
-        search = PairSearch(self._targets, self._seeds, len(self.best), watch)
+    def answers(self) -> Iterator[Columns]:
+        """Yield different answers with as many columns as the best one. Raises SearchPausedError when stopped."""
+        search = self._decide(self.known.best)
+        self._watch.allow(None)
         while (found := search.columns()) is not None:
             yield found
+
+
+def portfolio_of(targets: Sequence[Target], reach: int, watch: Watch) -> Portfolio:
+    """Return the engines for one group of targets at this reach (1 or 2), with the first bounds."""
+    return _reach_one(targets, watch) if reach == 1 else _reach_two(targets, watch)
+
+
+def _reach_one(targets: Sequence[Target], watch: Watch) -> Portfolio:
+    seeds = fooling_set(targets, RESTARTS if len(targets) >= MANY else 0)
+    further = further_columns(targets, seeds)
+
+    def decide(treadles: int) -> PairSearch:
+        return PairSearch(targets, seeds, treadles, watch)
+
+    return Portfolio(
+        Found(max(len(seeds) + further, counting_bound(len(targets), reach=1)), tuple(targets)),
+        (
+            SavingsSearch(targets, max(2, min(TURN[1], _turn_above(targets, 1))), watch),
+            FromBelow(decide, 0, TURN[1], watch),
+        ),
+        decide,
+        watch,
+        late_first=(Corners(targets, seeds, further),),
+        late_last=(PriceSearch(targets, watch),),
+    )
+
+
+def _reach_two(targets: Sequence[Target], watch: Watch) -> Portfolio:
+    """One decision proves from below; another allows one treadle more and often has an answer before.
+
+    What one treadle under each foot can do, a foot on two can do as well: treadles saved at reach 1 are a cheap answer.
+    """
+    seeds = fooling_set(targets, RESTARTS_OF_RUNS)
+    order = sorted(targets, key=lambda target: (target.bit_count(), target))
+
+    def decide(treadles: int) -> RunSearch:
+        return RunSearch(order, seeds, treadles, watch)
+
+    return Portfolio(
+        Found(max(len(seeds), counting_bound(len(targets), reach=2)), tuple(targets)),
+        (
+            FromBelow(decide, 1, TURN[2], watch),
+            SavingsSearch(order, max(1, _turn_above(targets, 2)), watch, proves=False),
+        ),
+        decide,
+        watch,
+    )
+
+
+def _turn_above(targets: Sequence[Target], reach: int) -> int:
+    return TURN[reach] * 400 // len(targets) ** 2

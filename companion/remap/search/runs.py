@@ -11,7 +11,7 @@ the target is pressed either
 
 Repairs that shrink fewer columns and tie down fewer pairs are better; only the least are tried. As with reach 1 a
 failed repair is a nogood for the branches after it, and dead states are remembered up to renumbering.
-Columns and targets are plain ints here, and their bits are worked on directly, for speed.
+A search kernel: columns and targets are plain ints inside it, and their bits are worked on directly, for speed.
 """
 
 from __future__ import annotations
@@ -20,81 +20,70 @@ from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from companion.draft.masks import bit, bits_of
-from companion.remap.search.bounds import Seed
+from companion.remap.loom.targets import Column, Columns, Target
+from companion.remap.search.depth_first import DepthFirst
 from companion.remap.search.linear_forest import LinearForest, Pair
+from companion.remap.search.lower_bounds import Seed
+from companion.remap.search.pairs import Bag
 from companion.remap.search.watch import Watch
 
-Columns = tuple[int, ...]
 OPENED, DEAD = -1, -2
 """Instead of the index of an open target: there is none; there is one that can no longer be opened."""
 CLOSE_LOOKS = 6
 """Of how many open targets all repairs are worked out before the search branches on one."""
 
 
-class Repair(NamedTuple):
+class RunRepair(NamedTuple):
     """Columns to shrink, as a set of indices in a mask, and pairs of columns to make neighbours."""
 
     shrunk: int
     pairs: tuple[Pair, ...]
 
 
-class _Nogood(NamedTuple):
+class _RunNogood(NamedTuple):
     """No answer has each of these columns inside its bound and all of these pairs as neighbours."""
 
     bounds: tuple[tuple[int, int], ...]
     pairs: tuple[Pair, ...]
 
 
-class _Node(NamedTuple):
-    columns: Columns
+class _RunNode(NamedTuple):
+    columns: Bag
     forest: LinearForest
     opened: list[bool]
     """For each target whether the blocks inside it join to it."""
-    nogoods: tuple[_Nogood, ...]
+    nogoods: tuple[_RunNogood, ...]
 
 
-class RowSearch:
+class RunSearch(DepthFirst[_RunNode]):
     """Decides for one set of targets and one number of columns; goes on where it was when it is paused.
 
-    `order` gives the targets in the order in which ties are broken.
+    `order` gives the targets in the order in which ties are broken. Bag come in their order from left to right.
     """
 
-    def __init__(self, order: Sequence[int], seeds: Sequence[Seed], treadles: int, watch: Watch) -> None:
+    def __init__(self, order: Sequence[Target], seeds: Sequence[Seed], treadles: int, watch: Watch) -> None:
         self._targets = tuple(order)
         self._treadles = treadles
-        self._watch = watch
-        self._dead: set[object] = set()
         self._must = tuple(seed.pull for seed in seeds) + (0,) * (treadles - len(seeds))
         columns = tuple(seed.target for seed in seeds)
         opened = [_opens(target, columns, frozenset()) for target in self._targets]
-        root = _Node(columns, LinearForest(frozenset(), tuple(range(len(columns)))), opened, ())
-        self._path: list[tuple[object, Iterator[_Node]]] = [((), iter([root]))]
+        super().__init__(_RunNode(columns, LinearForest(frozenset(), tuple(range(len(columns)))), opened, ()), watch)
 
-    def columns(self) -> Columns | None:
-        """Return at most so many columns, in their order from left to right, or None when there are none.
+    def _key(self, node: _RunNode) -> object:
+        order = sorted(range(len(node.columns)), key=lambda i: node.columns[i])
+        place = {i: at for at, i in enumerate(order)}
+        pairs = sorted((min(place[i], place[j]), max(place[i], place[j])) for i, j in node.forest.pairs)
+        return tuple(node.columns[i] for i in order), tuple(pairs)
 
-        Ask again for other answers; those that lie below one already given are left out.
-        """
-        while self._path:
-            self._watch.node()
-            key, below = self._path[-1]
-            node = next(below, None)
-            if node is None:
-                self._dead.add(key)
-                self._path.pop()
-                continue
-            key = _key(node.columns, node.forest)
-            if key in self._dead:
-                continue
-            at, repairs = self._tightest(node)
-            if at == DEAD:
-                continue
-            if at == OPENED:
-                return tuple(node.columns[i] for i in node.forest.row())
-            self._path.append((key, self._below(node, at, repairs)))
-        return None
+    def _expanded(self, node: _RunNode) -> tuple[Columns | None, Iterator[_RunNode] | None]:
+        at, repairs = self._tightest(node)
+        if at == DEAD:
+            return None, None
+        if at == OPENED:
+            return tuple(Column(node.columns[i]) for i in node.forest.row()), None
+        return None, self._below(node, at, repairs)
 
-    def _tightest(self, node: _Node) -> tuple[int, list[Repair]]:
+    def _tightest(self, node: _RunNode) -> tuple[int, list[RunRepair]]:
         """Return the index of an open target with few repairs, and these; or OPENED, or DEAD.
 
         Only the targets that fewest columns can help are looked at closely.
@@ -129,7 +118,7 @@ class RowSearch:
                     break
         return chosen, fewest
 
-    def _below(self, node: _Node, at: int, repairs: list[Repair]) -> Iterator[_Node]:
+    def _below(self, node: _RunNode, at: int, repairs: list[RunRepair]) -> Iterator[_RunNode]:
         columns, forest, opened, nogoods = node
         target = self._targets[at]
         for repair in repairs:
@@ -145,16 +134,16 @@ class RowSearch:
                 _opens(t, shrunk, joined.pairs) if not was or t & lost else True
                 for t, was in zip(self._targets, opened, strict=True)
             ]
-            yield _Node(shrunk, joined, after, nogoods)
+            yield _RunNode(shrunk, joined, after, nogoods)
             bounds = tuple((i, shrunk[i]) for i in bits_of(repair.shrunk))
-            nogoods = (*nogoods, _Nogood(bounds, repair.pairs))
+            nogoods = (*nogoods, _RunNogood(bounds, repair.pairs))
         if len(columns) < self._treadles:
             grown, joined = (*columns, target), forest.grown()
             after = [
                 was or (not target & ~t and _opens(t, grown, joined.pairs))
                 for t, was in zip(self._targets, opened, strict=True)
             ]
-            yield _Node(grown, joined, after, nogoods)
+            yield _RunNode(grown, joined, after, nogoods)
 
 
 def _apart(missing: Sequence[tuple[int, int]], room: int) -> int:
@@ -175,15 +164,7 @@ def _apart(missing: Sequence[tuple[int, int]], room: int) -> int:
     return len(chosen)
 
 
-def _key(columns: Columns, forest: LinearForest) -> object:
-    """Return what two states have in common when one is the other with its columns renumbered."""
-    order = sorted(range(len(columns)), key=lambda i: columns[i])
-    place = {i: at for at, i in enumerate(order)}
-    pairs = sorted((min(place[i], place[j]), max(place[i], place[j])) for i, j in forest.pairs)
-    return tuple(columns[i] for i in order), tuple(pairs)
-
-
-def _opens(target: int, columns: Columns, pairs: frozenset[Pair]) -> bool:
+def _opens(target: int, columns: Bag, pairs: frozenset[Pair]) -> bool:
     """Tell whether one or two blocks inside the target join to it."""
     inside = [c if not c & ~target else 0 for c in columns]
     union = 0
@@ -200,25 +181,25 @@ def _opens(target: int, columns: Columns, pairs: frozenset[Pair]) -> bool:
     return False
 
 
-def _repairs(target: int, columns: Columns, must: Columns, forest: LinearForest) -> list[Repair]:
+def _repairs(target: int, columns: Bag, must: Bag, forest: LinearForest) -> list[RunRepair]:
     """Return the least repairs of a target."""
     usable = [(i, c & target) for i, c in enumerate(columns) if c & target and not must[i] & ~target]
     outside = 0
     for i, c in enumerate(columns):
         if c & ~target:
             outside |= bit(i)
-    found: list[Repair] = []
+    found: list[RunRepair] = []
     for k, (i, a) in enumerate(usable):
         rest_a = target & ~a
         if not rest_a:
-            found.append(Repair(bit(i) & outside, ()))
+            found.append(RunRepair(bit(i) & outside, ()))
             continue
         for m, (j, b) in enumerate(usable[k + 1 :], k + 1):
             if b == target:
                 continue
             rest_b = rest_a & ~b
             if not rest_b:
-                found.append(Repair((bit(i) | bit(j)) & outside, ()))
+                found.append(RunRepair((bit(i) | bit(j)) & outside, ()))
                 continue
             if rest_b == rest_a:
                 continue
@@ -236,28 +217,28 @@ def _repairs(target: int, columns: Columns, must: Columns, forest: LinearForest)
     return _least(found)
 
 
-def _add_three(found: list[Repair], used: tuple[int, int, int], outside: int, forest: LinearForest) -> None:
+def _add_three(found: list[RunRepair], used: tuple[int, int, int], outside: int, forest: LinearForest) -> None:
     i, j, k = used
     shrunk = (bit(i) | bit(j) | bit(k)) & outside
     for pair in ((i, j), (i, k), (j, k)):
         if forest.allows(*pair):
-            found.append(Repair(shrunk, () if pair in forest.pairs else (pair,)))
+            found.append(RunRepair(shrunk, () if pair in forest.pairs else (pair,)))
 
 
-def _add_four(found: list[Repair], used: tuple[int, int, int, int], outside: int, forest: LinearForest) -> None:
+def _add_four(found: list[RunRepair], used: tuple[int, int, int, int], outside: int, forest: LinearForest) -> None:
     i, j, k, m = used
     shrunk = (bit(i) | bit(j) | bit(k) | bit(m)) & outside
     for pair, other in (((i, j), (k, m)), ((i, k), (j, m)), ((i, m), (j, k))):
         if forest.allows(*pair) and forest.allows(*other):
             new = tuple(p for p in (pair, other) if p not in forest.pairs)
             if len(new) < 2 or forest.joined(new) is not None:
-                found.append(Repair(shrunk, new))
+                found.append(RunRepair(shrunk, new))
 
 
-def _least(repairs: list[Repair]) -> list[Repair]:
+def _least(repairs: list[RunRepair]) -> list[RunRepair]:
     """Drop every repair that does no less than another one; the gentlest come first."""
     ordered = sorted(set(repairs), key=lambda r: (r.shrunk.bit_count() + len(r.pairs), len(r.pairs), r))
-    least: list[Repair] = []
+    least: list[RunRepair] = []
     kept: dict[tuple[Pair, ...], list[int]] = {}
     for repair in ordered:
         shrunk, pairs = repair
@@ -271,7 +252,7 @@ def _least(repairs: list[Repair]) -> list[Repair]:
     return least
 
 
-def _shrink(columns: Columns, shrunk: int, target: int) -> Columns:
+def _shrink(columns: Bag, shrunk: int, target: int) -> Bag:
     """Return the columns with those of the set `shrunk` kept inside the target."""
     changed = list(columns)
     for i in bits_of(shrunk):
@@ -279,7 +260,7 @@ def _shrink(columns: Columns, shrunk: int, target: int) -> Columns:
     return tuple(changed)
 
 
-def _refuted(repair: Repair, target: int, node: _Node) -> bool:
+def _refuted(repair: RunRepair, target: int, node: _RunNode) -> bool:
     columns, forest = _shrink(node.columns, repair.shrunk, target), node.forest
     for bounds, pairs in node.nogoods:
         for i, bound in bounds:

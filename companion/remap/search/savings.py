@@ -15,7 +15,7 @@ partners go too (`core_candidates`). Few are left after a few failures.
 In the state every target that is not saved has its own column, an upper bound as in `pairs`. A saved target
 must be joined from two columns, which shrink to it; a target whose own column has shrunk must be joined from that and
 one other. Each choice is fixed for the branch and forbidden in the branches after it, so no answer is met twice.
-Columns are plain ints here, and their bits are worked on directly, for speed.
+A search kernel: columns and targets are plain ints inside it, and their bits are worked on directly, for speed.
 """
 
 from __future__ import annotations
@@ -23,12 +23,14 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from typing import NamedTuple
 
-from companion.remap.search.symmetry import Likeness
-from companion.remap.search.watch import Watch
+from companion.remap.loom.targets import Column, Columns, Target
+from companion.remap.search.engine import Found
+from companion.remap.search.symmetry import Symmetry
+from companion.remap.search.watch import SearchPausedError, Watch
 
 Makers = tuple[int, ...]
 """Targets, each standing for the column that it made: two that join to a saved target, or one that helps a maker."""
-NODES_WORTH_LIKENESS = 100
+NODES_WORTH_SYMMETRY = 100
 """After a failure that took this many nodes it pays to look for targets that are alike."""
 _NONE: frozenset[Makers] = frozenset()
 
@@ -50,18 +52,33 @@ class _State(NamedTuple):
 class SavingsSearch:
     """Looks for more and more saved treadles among the targets; goes on where it was when it is paused."""
 
-    def __init__(self, targets: Sequence[int], watch: Watch) -> None:
+    def __init__(self, targets: Sequence[Target], turn: int, watch: Watch, *, proves: bool = True) -> None:
+        """Take so many nodes in a turn; without `proves` that there are no such columns says nothing (reach 2)."""
+        self._targets = len(targets)
+        self._turn = turn
+        self._proves = proves
         self._watch = watch
         self._savings = 1
         self._struck: list[int] = []
-        self._alive = list(targets)
+        self._alive: list[int] = list(targets)
         self._path: list[Iterator[_State]] = []
         self._nodes_before = 0
 
-    def columns(self, savings: int) -> tuple[int, ...] | None:
+    def work(self, known: Found, enough: int | None) -> Found:
+        """Go on to save one treadle more than is known to be possible, whatever would be enough."""
+        treadles = known.best - 1
+        self._watch.allow(self._turn)
+        try:
+            columns = self.columns(self._targets - treadles)
+        except SearchPausedError:
+            return known
+        return known.answered(treadles, columns) if columns is not None or self._proves else known
+
+    def columns(self, savings: int) -> Columns | None:
         """Return columns, `savings` fewer than targets, that open every target, or None when there are none.
 
-        Ask for rising numbers of savings: what is struck out for one number is out for the greater ones.
+        Ask for rising numbers of savings: what is struck out for one number is out for the greater ones. Raises
+        SearchPausedError.
         """
         if savings != self._savings:
             self._savings, self._path = savings, []
@@ -76,13 +93,13 @@ class SavingsSearch:
                 self._path = [iter([_saving(_hardest(left), left)])]
             found = self._search()
             if found is not None:
-                return (*found, *self._struck)
+                return tuple(map(Column, (*found, *self._struck)))
             self._strike_out(_hardest(self._alive))
 
     def _strike_out(self, first: int) -> None:
         """Take out a target that is in no core, and all that are like it."""
         nodes = self._watch.nodes - self._nodes_before
-        out = Likeness(self._alive).like(first) if nodes >= NODES_WORTH_LIKENESS else [first]
+        out = Symmetry(self._alive).orbit_of(first) if nodes >= NODES_WORTH_SYMMETRY else [first]
         self._struck += out
         self._alive = [target for target in self._alive if target not in out]
 

@@ -1,6 +1,6 @@
 """Reach 1: how many columns are needed besides those of a fooling set, by sharing out the targets among them.
 
-A fooling set (`bounds`) gives columns that every answer has; call the other columns *further* ones, k of them. A
+A fooling set (`lower_bounds`) gives columns that every answer has; call the other columns *further* ones, k of them. A
 target that no column or two of the fooling set can open is opened by one or two further columns. Let it give them a
 share of one in all: a whole share to a further column that opens it alone or together with one of the fooling set,
 half a share to each of two further columns. Then k times the largest share that one column can get must be at least
@@ -24,10 +24,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from companion.remap.search.bounds import Seed
+from companion.remap.loom.targets import Target
+from companion.remap.search.lower_bounds import Seed
 
 
-def further_columns(targets: Sequence[int], seeds: Sequence[Seed]) -> int:
+def further_columns(targets: Sequence[Target], seeds: Sequence[Seed]) -> int:
     """Return how many columns are needed at least besides those of the fooling set `seeds`, at reach 1.
 
     For the sheds 1, 2, 3, 4 and the four that leave one of these shafts down it is 2 besides the four single shafts.
@@ -42,7 +43,7 @@ def further_columns(targets: Sequence[int], seeds: Sequence[Seed]) -> int:
     return further
 
 
-def beyond_fooling(targets: Sequence[int], seeds: Sequence[Seed]) -> list[int]:
+def beyond_fooling(targets: Sequence[Target], seeds: Sequence[Seed]) -> list[Target]:
     """Return the targets that no column or two of the fooling set can open."""
     return [target for target in targets if not _opened(target, seeds)]
 

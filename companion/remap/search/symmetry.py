@@ -18,7 +18,7 @@ MOST_TRIES = 24
 _Colours = tuple[int, ...]
 
 
-class Likeness:
+class Symmetry:
     """The targets of one group, as a graph that joins every target to its pulls."""
 
     def __init__(self, targets: Sequence[int]) -> None:
@@ -29,8 +29,11 @@ class Likeness:
         for pull in pulls:
             self._meets.append([k for k, target in enumerate(targets) if is_raised(Shed(target), pull)])
 
-    def like(self, target: int) -> list[int]:
-        """Return the targets that a renaming of the pulls puts in the place of this one, itself among them."""
+    def orbit_of(self, target: int) -> list[int]:
+        """Return the targets that a renaming of the pulls puts in the place of this one, itself among them.
+
+        The whole orbit, or a part of it where too many renamings would have to be tried.
+        """
         at = self._targets.index(target)
         start = self._refined(self._start(), at)
         return [

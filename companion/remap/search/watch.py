@@ -8,32 +8,31 @@ NODES_BETWEEN_LOOKS = 16
 """How many nodes pass between two questions to `should_stop`: a few milliseconds, some tens on large drafts."""
 
 
-class SearchStoppedError(Exception):
-    """The one who waits wants no more; caught in `fewest`, never seen outside."""
-
-
 class SearchPausedError(Exception):
-    """This search has had its turn; caught where two searches take turns."""
+    """This search has had its turn, or whoever waits wants no more; each engine catches it and keeps its place."""
 
 
 class Watch:
     """Counts the nodes of a search, asks `should_stop` every so often, and ends a turn after its allowance."""
 
-    __slots__ = ("_pause_at", "_should_stop", "nodes")
+    __slots__ = ("_pause_at", "_should_stop", "nodes", "stopped")
 
     def __init__(self, should_stop: ShouldStop) -> None:
         self._should_stop = should_stop
         self._pause_at: int | None = None
         self.nodes = 0
+        self.stopped = False
+        """Whether whoever waits wants no more."""
 
     def allow(self, nodes: int | None) -> None:
         """Let the next search take this many nodes before it must pause; None for as many as it likes."""
         self._pause_at = None if nodes is None else self.nodes + nodes
 
     def node(self) -> None:
-        """Count one node. Raises SearchStoppedError or SearchPausedError when it was the last one for now."""
+        """Count one node. Raises SearchPausedError when it was the last one, for now or for good (`stopped`)."""
         self.nodes += 1
         if self.nodes % NODES_BETWEEN_LOOKS == 0 and self._should_stop():
-            raise SearchStoppedError
+            self.stopped = True
+            raise SearchPausedError
         if self.nodes == self._pause_at:
             raise SearchPausedError

@@ -21,6 +21,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from companion.draft.masks import Shed, shafts_of, shed_of
+from companion.remap.loom.targets import Column, Columns, Target
 
 Costs = NDArray[np.int64]
 """A number for every tie-up."""
@@ -32,7 +33,7 @@ NEVER = np.int64(2**60)
 class EveryTieUp:
     """All collections of `treadles` columns within `wholes` (targets, and columns that hang there at present)."""
 
-    def __init__(self, wholes: Iterable[int], treadles: int) -> None:
+    def __init__(self, wholes: Iterable[Column], treadles: int) -> None:
         columns = _parts(wholes)
         self._at = {column: number for number, column in enumerate(columns)}
         self._powers = len(columns) ** np.arange(treadles, dtype=np.int64)[::-1]
@@ -48,16 +49,16 @@ class EveryTieUp:
     def __len__(self) -> int:
         return len(self._columns)
 
-    def number_of(self, columns: Sequence[int]) -> int:
+    def number_of(self, columns: Columns) -> int:
         """Return the number of the tie-up with these columns, in any order."""
         numbers = sorted(self._at[column] for column in columns)
         return int(np.searchsorted(self._keys, np.array(numbers, dtype=np.int64) @ self._powers))
 
-    def columns(self, number: int) -> tuple[int, ...]:
+    def columns(self, number: int) -> Columns:
         """Return the columns of a tie-up."""
-        return tuple(self._columns[number].tolist())
+        return tuple(map(Column, self._columns[number].tolist()))
 
-    def opens(self, target: int) -> NDArray[np.bool_]:
+    def opens(self, target: Target) -> NDArray[np.bool_]:
         """Tell of every tie-up whether one treadle, or two together, pull exactly `target` (tie-ups, bool)."""
         if target not in self._opens:
             inside = np.where(self._columns & ~target == 0, self._columns, 0)
@@ -90,7 +91,7 @@ class EveryTieUp:
                 yield np.searchsorted(self._keys, moved @ self._powers)
 
 
-def work_of(wholes: Iterable[int], treadles: int) -> int:
+def work_of(wholes: Iterable[Column], treadles: int) -> int:
     """Return how many steps one pass of a spread looks at, without making the tie-ups; only at least, for large sheds.
 
     Two treadles and the one shed 0b11 give 4 columns, 10 tie-ups and 5 steps from each: 50.

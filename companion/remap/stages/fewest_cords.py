@@ -18,6 +18,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from companion.remap.loom.targets import Columns, Target
 from companion.remap.search.answers import ShouldStop
 from companion.remap.stages.every_tieup import NEVER, Costs, EveryTieUp, work_of
 from companion.remap.stages.fewest_stages import Furthest
@@ -34,7 +35,7 @@ class Plan:
     """The picks of each stage, its columns (in no order, 0 for an untied treadle), and the cords changed in all."""
 
     stages: tuple[range, ...]
-    columns: tuple[tuple[int, ...], ...]
+    columns: tuple[Columns, ...]
     cords: int
 
 
@@ -46,7 +47,7 @@ def fewest_cords_in_all(
     furthest: Furthest,
     section_ends: Sequence[int],
     treadles: int,
-    present: Sequence[int] | None,
+    present: Columns | None,
     should_stop: ShouldStop,
 ) -> Plan | None:
     """Return a plan that none with as few stages betters, for one treadle under a foot.
@@ -86,7 +87,7 @@ def _stops(furthest: Furthest, ends: frozenset[int], start: int, left: int) -> t
     if not left:
         return (latest,)
     stops = []
-    opened: set[int] = set()
+    opened: set[Target] = set()
     for stop in range(start + 1, latest + 1):
         opened.add(treadling[stop - 1])
         if (stop in ends or treadling[stop] not in opened) and furthest.stages_from(stop) <= left:
@@ -96,7 +97,7 @@ def _stops(furthest: Furthest, ends: frozenset[int], start: int, left: int) -> t
 
 class _Weighing:
     def __init__(
-        self, treadling: Sequence[int], ends: frozenset[int], layers: Sequence[_Layer], tieups: EveryTieUp
+        self, treadling: Sequence[Target], ends: frozenset[int], layers: Sequence[_Layer], tieups: EveryTieUp
     ) -> None:
         self._treadling = treadling
         self._layers = layers
@@ -106,7 +107,7 @@ class _Weighing:
         self._end = int(tieups.cords.max()) + 1
         self._cord = self._end * (len(layers) + 1)
 
-    def plan(self, present: Sequence[int] | None, should_stop: ShouldStop) -> Plan | None:
+    def plan(self, present: Columns | None, should_stop: ShouldStop) -> Plan | None:
         tied = {0: self._at_start(present)}
         history: list[tuple[_Layer, dict[int, Costs], dict[int, Costs]]] = []
         for layer in self._layers:
@@ -124,7 +125,7 @@ class _Weighing:
                     tied[stop] = self._tieups.spread(costs, self._cord)
         return self._traced(history)
 
-    def _at_start(self, present: Sequence[int] | None) -> Costs:
+    def _at_start(self, present: Columns | None) -> Costs:
         if present is None:
             return self._tieups.cords
         costs = np.full(len(self._tieups), NEVER)

@@ -18,7 +18,9 @@ from collections.abc import Callable, Sequence
 from functools import cache
 from itertools import pairwise
 
-FitsOrNot = Callable[[frozenset[int]], bool]
+from companion.remap.loom.targets import Target
+
+FitsOrNot = Callable[[frozenset[Target]], bool]
 """Tells whether all of these targets fit the loom on one tie-up."""
 
 
@@ -64,7 +66,7 @@ class Furthest:
     Where two targets fit, `Furthest([1, 2, 1, 3], …)(0)` is 3.
     """
 
-    def __init__(self, treadling: Sequence[int], fits: FitsOrNot) -> None:
+    def __init__(self, treadling: Sequence[Target], fits: FitsOrNot) -> None:
         self.treadling = treadling
         self._fits = cache(fits)
         self._known: dict[int, int] = {}
@@ -73,7 +75,7 @@ class Furthest:
     def __call__(self, start: int) -> int:
         """Return the pick at which a stage that begins at `start` must stop at the latest."""
         if start not in self._known:
-            targets: set[int] = set()
+            targets: set[Target] = set()
             stop = start
             while stop < len(self.treadling):
                 target = self.treadling[stop]

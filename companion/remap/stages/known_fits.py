@@ -10,9 +10,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from companion.draft.masks import Shed
-from companion.remap.loom.footings import can_open, columns_of
-from companion.remap.loom.loom import TieUp
+from companion.remap.loom.footings import can_open
 from companion.remap.loom.question import Question
+from companion.remap.loom.targets import Columns, Target
 from companion.remap.search.answers import OutOfBudget, Solved
 from companion.remap.search.fewest import fits
 from companion.remap.search.patience import Patience
@@ -32,10 +32,9 @@ class KnownFits:
         self._asked = asked
         self._patience = patience
         self._most_for_one = EFFORTS_OF_ONE
-        self._shed_of = {target: shed for shed, target in asked.targets.items()}
-        self._tieups: dict[frozenset[int], TieUp] = {}
-        self._unfit: list[frozenset[int]] = []
-        self._open: set[frozenset[int]] = set()
+        self._columns: dict[frozenset[Target], Columns] = {}
+        self._unfit: list[frozenset[Target]] = []
+        self._open: set[frozenset[Target]] = set()
 
     @property
     def undecided(self) -> bool:
@@ -43,27 +42,26 @@ class KnownFits:
         return bool(self._open)
 
     @property
-    def unfit(self) -> tuple[frozenset[int], ...]:
+    def unfit(self) -> tuple[frozenset[Target], ...]:
         """The sets that are proved not to fit, in the order in which they were asked for."""
         return tuple(self._unfit)
 
-    def __call__(self, targets: frozenset[int]) -> bool:
+    def __call__(self, targets: frozenset[Target]) -> bool:
         """Tell whether all of these targets fit on one tie-up. Raises StoppedError."""
         return self.verdict(targets) is True
 
-    def verdict(self, targets: frozenset[int]) -> bool | None:
+    def verdict(self, targets: frozenset[Target]) -> bool | None:
         """Tell it, or None when the patience ended first. Raises StoppedError."""
         if targets in self._open:
             return None
-        if len(targets) <= self._asked.loom.treadles or self.tieup(targets) is not None:
+        if len(targets) <= self._asked.loom.treadles or self.columns(targets) is not None:
             return True
         if any(unfit <= targets for unfit in self._unfit):
             return False
         loom, turn = self._asked.loom, self._patience.turn(len(targets), self._asked.loom.reach, self._most_for_one)
-        sheds = [self._shed_of[target] for target in sorted(targets)]
-        found = fits(sheds, self._asked.shafts, loom.action, loom.reach, loom.treadles, should_stop=turn)
+        found = fits(sorted(targets), loom.reach, loom.treadles, should_stop=turn)
         if isinstance(found, Solved):
-            self._tieups[targets] = found.answer.tieup
+            self._columns[targets] = found.columns
             return True
         if not isinstance(found, OutOfBudget):
             self._unfit.append(targets)
@@ -82,17 +80,15 @@ class KnownFits:
         """Tell the verdict on sheds. Raises StoppedError."""
         return self.verdict(frozenset(self._asked.targets[shed] for shed in sheds))
 
-    def tieup(self, targets: frozenset[int]) -> TieUp | None:
-        """Return a tie-up that is known to open all of these targets, if there is one."""
-        if targets in self._tieups:
-            return self._tieups[targets]
-        for others, tieup in reversed(self._tieups.items()):
+    def columns(self, targets: frozenset[Target]) -> Columns | None:
+        """Return columns that are known to open all of these targets, if there are any."""
+        if targets in self._columns:
+            return self._columns[targets]
+        for others, columns in reversed(self._columns.items()):
             if targets <= others:
-                return tieup
-        loom = self._asked.loom
-        for tieup in reversed(self._tieups.values()):
-            columns = columns_of(tieup, self._asked.shafts, loom.action)
-            if all(can_open(target, columns, loom.reach) for target in targets):
-                self._tieups[targets] = tieup
-                return tieup
+                return columns
+        for columns in reversed(self._columns.values()):
+            if all(can_open(target, columns, self._asked.loom.reach) for target in targets):
+                self._columns[targets] = columns
+                return columns
         return None

@@ -10,13 +10,12 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import accumulate
 
-from companion.draft.model import distinct
 from companion.remap.feet.footwork import Walk
-from companion.remap.feet.place_tieup import by_treadle, shed_feet, stage_of, tie, tie_to
+from companion.remap.feet.place_tieup import shed_feet, stage_of, tie, tie_to
 from companion.remap.feet.tied_stage import Legwork, TiedStage
-from companion.remap.loom.footings import columns_of
 from companion.remap.loom.loom import TieUp
-from companion.remap.loom.question import Question
+from companion.remap.loom.question import Question, each_alone, on_treadles
+from companion.remap.loom.targets import Columns
 from companion.remap.search.answers import ShouldStop
 from companion.remap.search.fewest import minimal_answers
 from companion.remap.search.patience import Patience
@@ -69,10 +68,7 @@ class _Plan:
         loom = self._asked.loom
         if loom.reach != 1 or self._should_stop():
             return None
-        present = None
-        if self._asked.present is not None:
-            tied = columns_of(self._asked.present, self._asked.shafts, loom.action)
-            present = by_treadle(tied, range(len(tied)), loom.treadles)
+        present = on_treadles(self._asked.present, self._asked.shafts, loom)
         try:
             plan = fewest_cords_in_all(furthest, self._ends, loom.treadles, present, self._should_stop)
         except StoppedError:
@@ -109,8 +105,9 @@ class _Plan:
         key = (job.treadling, present)
         if key not in self._tied:
             tieups, cut_short = self._tieups(picks)
-            if present is not None and job.loom.reach == 1 and picks.start and not self._should_stop():
-                tieups = _after(keeping_most(present, job), tieups)
+            before = job.present_columns
+            if before is not None and job.loom.reach == 1 and picks.start and not self._should_stop():
+                tieups = _after(keeping_most(before, job), tieups)
             self._tied[key] = tie(job, tieups, self._should_stop, cut_short)
         tieup, walk, legwork, fewest_cords = self._tied[key]
         feet = shed_feet(self._asked.shed_of_pick[picks.start : picks.stop], walk.footings)
@@ -126,29 +123,28 @@ class _Plan:
             at_section_end=picks.start in self._ends,
         )
 
-    def _tieups(self, picks: range) -> tuple[Iterator[TieUp], Callable[[], bool]]:
-        """Return tie-ups for the sheds of a stage, and whether they were cut short.
+    def _tieups(self, picks: range) -> tuple[Iterator[Columns], Callable[[], bool]]:
+        """Return the columns of tie-ups for the sheds of a stage, and whether they were cut short.
 
         Those with fewest treadles; where there was no time for them, the one that proved that it fits.
         """
         asked, loom = self._asked, self._asked.loom
-        sheds = distinct(asked.shed_of_pick[picks.start : picks.stop])
-        turn = self._patience.turn(len(sheds), loom.reach, EFFORTS_OF_STAGE)
-        answers = minimal_answers(sheds, asked.shafts, loom.action, loom.reach, loom.treadles, should_stop=turn)
+        targets = frozenset(asked.treadling[picks.start : picks.stop])
+        turn = self._patience.turn(len(targets), loom.reach, EFFORTS_OF_STAGE)
+        answers = minimal_answers(sorted(targets), loom.reach, loom.treadles, should_stop=turn)
 
-        def tieups() -> Iterator[TieUp]:
+        def tieups() -> Iterator[Columns]:
             any_answer = False
-            for answer in answers:
+            for columns in answers:
                 any_answer = True
-                yield answer.tieup
+                yield columns
             if not any_answer:
-                targets = frozenset(asked.targets[shed] for shed in sheds)
-                yield self._fits.tieup(targets) or asked.each_alone(targets)
+                yield self._fits.columns(targets) or each_alone(targets)
 
         return tieups(), lambda: turn.cut_short
 
 
-def _after(first: TieUp | None, rest: Iterator[TieUp]) -> Iterator[TieUp]:
+def _after(first: Columns | None, rest: Iterator[Columns]) -> Iterator[Columns]:
     if first is not None:
         yield first
     yield from rest

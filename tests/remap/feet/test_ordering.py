@@ -11,9 +11,9 @@ import pytest
 from companion.draft.masks import count, shed_of
 from companion.remap.feet.footwork import best_feet
 from companion.remap.feet.ordering import best_order
-from companion.remap.feet.place_tieup import by_treadle
 from companion.remap.feet.step_costs import StepCosts
 from companion.remap.loom.footings import footings_for
+from companion.remap.loom.targets import by_treadle
 from tests.oracles.treading_by_hand import least_effort_of_any_order, stances
 
 

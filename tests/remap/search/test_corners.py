@@ -7,10 +7,10 @@ import pytest
 from companion.draft.masks import Shed
 from companion.remap.loom.loom import Action
 from companion.remap.search.answers import Solved
-from companion.remap.search.bounds import Seed, fooling_set
 from companion.remap.search.corners import answer_by_corners
-from companion.remap.search.fewest import fewest_treadles
+from companion.remap.search.lower_bounds import Seed, fooling_set
 from companion.remap.search.shares import further_columns
+from tests.remap.opening import search_for
 
 
 def double_faced(shafts):
@@ -52,6 +52,6 @@ def test_whatever_is_answered_opens_every_target():
 @pytest.mark.parametrize(("shafts", "treadles"), [(13, 19), (14, 20), (15, 21), (16, 23)])
 def test_double_faced_twills_of_many_shafts_are_proved(shafts, treadles):
     """n single shafts, and the least k with k(k-1)/2 >= n: proved from below by shares, met by corners."""
-    outcome = fewest_treadles([Shed(target) for target in double_faced(shafts)], shafts, Action.RISING, 1)
+    outcome = search_for([Shed(target) for target in double_faced(shafts)], shafts, Action.RISING, 1)
     assert isinstance(outcome, Solved)
-    assert outcome.treadles == treadles
+    assert outcome.bounds.best == treadles

@@ -7,11 +7,13 @@ import pytest
 from companion.draft.masks import NO_SHAFT, Shed, shafts_of, shed_of
 from companion.remap.errors import RemapError
 from companion.remap.loom.loom import Action
+from companion.remap.loom.targets import targets_of
 from companion.remap.search.answers import OutOfBudget, ProvedImpossible, Solved
-from companion.remap.search.fewest import fewest_treadles, fits, minimal_answers
+from companion.remap.search.bounds import Bounds
+from companion.remap.search.fewest import fits, minimal_answers
 from tests.oracles import set_basis_brute as brute
 from tests.oracles import set_basis_cpsat as cpsat
-from tests.remap.opening import assert_opens_every_shed
+from tests.remap.opening import assert_opens_every_shed, search_for, tied
 
 R, S, C = Action.RISING, Action.SINKING, Action.COUNTERMARCHE
 
@@ -41,17 +43,17 @@ OVERSHOT_WITH_TABBY = sheds("12 23 34 14 13 24")
     ],
 )
 def test_known_answers_for_four_shafts(wanted, action, reach, treadles):
-    outcome = fewest_treadles(wanted, 4, action, reach)
+    outcome = search_for(wanted, 4, action, reach)
     assert isinstance(outcome, Solved)
-    assert (outcome.treadles, outcome.proven) == (treadles, True)
-    assert_opens_every_shed(outcome.answer, 4, action, reach)
+    assert outcome.bounds == Bounds(treadles, treadles)
+    assert_opens_every_shed(tied(outcome.columns, wanted, 4, action, reach), 4, action, reach)
 
 
 def test_all_sheds_of_four_shafts_have_exactly_three_skeletons():
     """Four singles and 12 & 34, 13 & 24 or 14 & 23 (found by listing all tie-ups of six treadles)."""
     found = {
-        frozenset(shafts_of(tie.up) for tie in answer.tieup)
-        for answer in minimal_answers(EVERY_SHED_OF_FOUR, 4, R, 1, 6)
+        frozenset(shafts_of(Shed(column)) for column in columns)
+        for columns in minimal_answers(targets_of(EVERY_SHED_OF_FOUR, 4, R), 1, 6)
     }
     singles = {(1,), (2,), (3,), (4,)}
     assert found == {frozenset(singles | pair) for pair in ({(1, 2), (3, 4)}, {(1, 3), (2, 4)}, {(1, 4), (2, 3)})}
@@ -60,14 +62,14 @@ def test_all_sheds_of_four_shafts_have_exactly_three_skeletons():
 def test_eight_shafts_one_at_a_time_need_eight_treadles():
     """The identity matrix has Boolean rank n (standard)."""
     for reach in (1, 2):
-        assert fewest_treadles([shed_of([shaft]) for shaft in range(1, 9)], 8, R, reach).treadles == 8
+        assert search_for([shed_of([shaft]) for shaft in range(1, 9)], 8, R, reach).bounds.best == 8
 
 
 @pytest.mark.parametrize("shafts", [8, 16, 24])
 def test_a_half_and_half_twill_saves_nothing(shafts):
     """A circulant of d ones and d zeros has full Boolean rank 2d (Haviv and Parnas, from memory)."""
     twill = [shed_of((first + x) % shafts + 1 for x in range(shafts // 2)) for first in range(shafts)]
-    assert fewest_treadles(twill, shafts, R, 1).treadles == shafts
+    assert search_for(twill, shafts, R, 1).bounds.best == shafts
 
 
 @pytest.mark.parametrize(("sets", "rank"), [(3, 3), (4, 4), (6, 4), (7, 5)])
@@ -75,66 +77,63 @@ def test_all_but_one_needs_no_less_than_its_boolean_rank(sets, rank):
     """J - I has Boolean rank k, the least with n <= C(k, k//2): de Caen, Gregory and Pullman (1981)."""
     wanted = [shed_of(x for x in range(1, sets + 1) if x != left_out) for left_out in range(1, sets + 1)]
     for reach in (1, 2):
-        assert fewest_treadles(wanted, sets, R, reach).treadles >= rank
+        assert search_for(wanted, sets, R, reach).bounds.best >= rank
 
 
 @pytest.mark.parametrize("blocks", [2, 3, 5, 8])
 def test_a_unit_weave_needs_two_treadles_more_than_blocks(blocks):
     """Two ties and b blocks: a treadle for each, two feet for each pick (common practice, no source)."""
     wanted = [shed_of([tie, 2 + block]) for tie in (1, 2) for block in range(1, blocks + 1)]
-    outcome = fewest_treadles(wanted, blocks + 2, R, 1)
-    assert outcome.proven
-    assert outcome.treadles <= blocks + 2
+    outcome = search_for(wanted, blocks + 2, R, 1)
+    assert outcome.bounds.proven
+    assert outcome.bounds.best <= blocks + 2
 
 
 def test_a_sinking_loom_is_a_rising_one_for_the_cloth_face_down():
     wanted = sheds("1 12 123 24 34")
     face_down = [Shed(0b1111 & ~shed) for shed in wanted]
-    assert fewest_treadles(wanted, 4, S, 1).treadles == fewest_treadles(face_down, 4, R, 1).treadles
+    assert search_for(wanted, 4, S, 1).bounds.best == search_for(face_down, 4, R, 1).bounds.best
 
 
 def test_a_shed_that_opens_by_itself_needs_no_treadle():
-    assert fewest_treadles([NO_SHAFT], 4, R, 1).treadles == 0
-    assert fewest_treadles([Shed(0b1111)], 4, S, 1).treadles == 0
-    assert fewest_treadles([NO_SHAFT], 4, C, 1).treadles == 1
-    with_tabby = fewest_treadles([NO_SHAFT, *sheds("13 24")], 4, R, 1)
-    assert with_tabby.treadles == 2
-    assert with_tabby.answer.footing_of(NO_SHAFT).pressed == 0
+    assert search_for([NO_SHAFT], 4, R, 1).bounds.best == 0
+    assert search_for([Shed(0b1111)], 4, S, 1).bounds.best == 0
+    assert search_for([NO_SHAFT], 4, C, 1).bounds.best == 1
+    with_tabby = search_for([NO_SHAFT, *sheds("13 24")], 4, R, 1)
+    assert with_tabby.bounds.best == 2
+    assert tied(with_tabby.columns, [NO_SHAFT], 4, R, 1).footings[0].pressed == 0
 
 
-def test_a_table_loom_needs_no_treadles():
-    outcome = fewest_treadles(DOUBLE_FACED, 4, Action.LEVERS, 1)
-    assert (outcome.treadles, outcome.proven) == (0, True)
+def test_a_table_loom_has_no_treadles_to_ask_for():
+    with pytest.raises(RemapError, match="levers and no treadles"):
+        search_for(DOUBLE_FACED, 4, Action.LEVERS, 1)
 
 
 def test_no_sheds_need_no_treadles():
-    assert fewest_treadles([], 4, R, 2).treadles == 0
+    assert search_for([], 4, R, 2).bounds.best == 0
 
 
 def test_the_answer_does_not_depend_on_the_order_of_the_sheds():
     for reach in (1, 2):
-        one = fewest_treadles(DOUBLE_FACED, 4, R, reach)
-        other = fewest_treadles(DOUBLE_FACED[::-1] * 2, 4, R, reach)
-        assert one.answer.tieup == other.answer.tieup
-        assert dict(zip(one.answer.sheds, one.answer.footings, strict=True)) == dict(
-            zip(other.answer.sheds, other.answer.footings, strict=True)
-        )
+        one = search_for(DOUBLE_FACED, 4, R, reach)
+        other = search_for(DOUBLE_FACED[::-1] * 2, 4, R, reach)
+        assert one.columns == other.columns
 
 
 def test_too_few_treadles_are_refused_with_proof():
     for reach, fewest in ((1, 6), (2, 4)):
-        refused = fewest_treadles(EVERY_SHED_OF_FOUR, 4, R, reach, most=fewest - 1)
+        refused = search_for(EVERY_SHED_OF_FOUR, 4, R, reach, most=fewest - 1)
         assert isinstance(refused, ProvedImpossible)
-        assert refused.at_least == fewest
-        assert isinstance(fits(EVERY_SHED_OF_FOUR, 4, R, reach, fewest - 1), ProvedImpossible)
+        assert refused.bounds.at_least == fewest
+        assert isinstance(fits(targets_of(EVERY_SHED_OF_FOUR, 4, R), reach, fewest - 1), ProvedImpossible)
 
 
 def test_an_answer_that_fits_uses_no_more_than_was_allowed():
     for allowed in (6, 7, 20):
-        outcome = fits(EVERY_SHED_OF_FOUR, 4, R, 1, allowed)
+        outcome = fits(targets_of(EVERY_SHED_OF_FOUR, 4, R), 1, allowed)
         assert isinstance(outcome, Solved)
-        assert outcome.treadles <= allowed
-        assert_opens_every_shed(outcome.answer, 4, R, 1)
+        assert len(outcome.columns) == outcome.bounds.best <= allowed
+        assert_opens_every_shed(tied(outcome.columns, EVERY_SHED_OF_FOUR, 4, R, 1), 4, R, 1)
 
 
 def hard_sheds():
@@ -145,47 +144,48 @@ def hard_sheds():
 def test_a_stopped_search_says_what_it_knows():
     asked = iter(range(10_000))
     seen = []
-    outcome = fewest_treadles(hard_sheds(), 16, R, 2, should_stop=lambda: next(asked) >= 3, progress=seen.append)
+    outcome = search_for(hard_sheds(), 16, R, 2, should_stop=lambda: next(asked) >= 3, progress=seen.append)
     assert isinstance(outcome, OutOfBudget)
-    assert 0 < outcome.at_least <= outcome.best.treadles <= 30
-    assert_opens_every_shed(outcome.best, 16, R, 2)
-    assert (seen[-1].at_least, seen[-1].best) == (outcome.at_least, outcome.best.treadles)
+    assert 0 < outcome.bounds.at_least <= len(outcome.columns) == outcome.bounds.best <= 30
+    assert_opens_every_shed(tied(outcome.columns, hard_sheds(), 16, R, 2), 16, R, 2)
+    assert seen[-1].bounds == outcome.bounds
 
 
 def test_progress_only_ever_closes_in():
     for reach in (1, 2):
         seen = []
-        outcome = fewest_treadles(DOUBLE_FACED, 4, R, reach, progress=seen.append)
-        assert [p.at_least for p in seen] == sorted(p.at_least for p in seen)
-        assert [p.best for p in seen] == sorted((p.best for p in seen), reverse=True)
-        assert seen[-1].at_least == seen[-1].best == outcome.treadles
+        outcome = search_for(DOUBLE_FACED, 4, R, reach, progress=seen.append)
+        assert [p.bounds.at_least for p in seen] == sorted(p.bounds.at_least for p in seen)
+        assert [p.bounds.best for p in seen] == sorted((p.bounds.best for p in seen), reverse=True)
+        assert seen[-1].bounds == outcome.bounds
+        assert outcome.bounds.proven
 
 
 def test_forty_shafts_are_no_trouble():
     wanted = [shed_of(range(first, first + 20)) for first in range(1, 21)]
-    outcome = fewest_treadles(wanted, 40, R, 1)
-    assert outcome.treadles == 20
-    assert outcome.proven
+    outcome = search_for(wanted, 40, R, 1)
+    assert outcome.bounds.best == 20
+    assert outcome.bounds.proven
 
 
 @pytest.mark.parametrize("reach", [0, 3])
 def test_a_foot_presses_one_or_two(reach):
     with pytest.raises(RemapError, match="reach of 1 or 2"):
-        fewest_treadles(DOUBLE_FACED, 4, R, reach)
+        search_for(DOUBLE_FACED, 4, R, reach)
 
 
 def test_a_shed_beyond_the_loom_is_refused():
     with pytest.raises(RemapError, match="beyond the 3"):
-        fewest_treadles(DOUBLE_FACED, 3, R, 1)
+        search_for(DOUBLE_FACED, 3, R, 1)
 
 
 def test_other_answers_differ_and_all_open_every_shed():
     for reach in (1, 2):
-        answers = list(minimal_answers(DOUBLE_FACED, 4, R, reach, 6))
-        assert len({answer.tieup for answer in answers}) == len(answers) >= 2
-        for answer in answers:
-            assert answer.treadles == answers[0].treadles
-            assert_opens_every_shed(answer, 4, R, reach)
+        answers = list(minimal_answers(targets_of(DOUBLE_FACED, 4, R), reach, 6))
+        assert len(set(answers)) == len(answers) >= 2
+        for columns in answers:
+            assert len(columns) == len(answers[0])
+            assert_opens_every_shed(tied(columns, DOUBLE_FACED, 4, R, reach), 4, R, reach)
 
 
 @pytest.mark.parametrize("reach", [1, 2])
@@ -199,15 +199,16 @@ def test_every_collection_of_the_six_sheds_of_three_shafts_agrees_with_listing_a
     }
     for treadles in range(listed + 1, 6):
         assert cpsat.do(3, six, action.value, reach, treadles) == (
-            fewest_treadles([shed_of(shed) for shed in six], 3, action, reach).treadles <= treadles
+            search_for([shed_of(shed) for shed in six], 3, action, reach).bounds.best <= treadles
         )
     for size in range(7):
         for wanted in map(frozenset, combinations(six, size)):
-            outcome = fewest_treadles([shed_of(shed) for shed in sorted(wanted, key=sorted)], 3, action, reach)
-            assert outcome.proven
-            assert_opens_every_shed(outcome.answer, 3, action, reach)
+            masks = [shed_of(shed) for shed in sorted(wanted, key=sorted)]
+            outcome = search_for(masks, 3, action, reach)
+            assert outcome.bounds.proven
+            assert_opens_every_shed(tied(outcome.columns, masks, 3, action, reach), 3, action, reach)
             for treadles, collections in openable.items():
                 can = any(wanted <= opened for opened in collections)
-                assert can == (outcome.treadles <= treadles), (wanted, treadles)
-                fitting = fits([shed_of(shed) for shed in wanted], 3, action, reach, treadles)
+                assert can == (outcome.bounds.best <= treadles), (wanted, treadles)
+                fitting = fits(targets_of(masks, 3, action), reach, treadles)
                 assert isinstance(fitting, Solved) == can

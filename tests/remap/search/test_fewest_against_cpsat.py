@@ -11,9 +11,8 @@ import pytest
 from companion.draft.masks import shed_of
 from companion.remap.loom.loom import Action
 from companion.remap.search import portfolio
-from companion.remap.search.fewest import fewest_treadles
 from tests.oracles import set_basis_cpsat as cpsat
-from tests.remap.opening import assert_opens_every_shed
+from tests.remap.opening import assert_opens_every_shed, search_for, tied
 
 R, S, C = Action.RISING, Action.SINKING, Action.COUNTERMARCHE
 
@@ -40,11 +39,12 @@ def test_no_answer_with_fewer_treadles_exists(action, reach, most_shafts, most_s
     for _ in range(instances):
         shafts = rng.randint(2, most_shafts)
         wanted = rng.choice((hidden_tieup, random_sheds))(rng, shafts, most_sheds)
-        outcome = fewest_treadles([shed_of(shed) for shed in wanted], shafts, action, reach)
-        assert outcome.proven
-        assert_opens_every_shed(outcome.answer, shafts, action, reach)
-        if outcome.treadles:
-            assert not cpsat.do(shafts, wanted, action.value, reach, outcome.treadles - 1), (shafts, wanted)
+        masks = [shed_of(shed) for shed in wanted]
+        outcome = search_for(masks, shafts, action, reach)
+        assert outcome.bounds.proven
+        assert_opens_every_shed(tied(outcome.columns, masks, shafts, action, reach), shafts, action, reach)
+        if outcome.bounds.best:
+            assert not cpsat.do(shafts, wanted, action.value, reach, outcome.bounds.best - 1), (shafts, wanted)
 
 
 @pytest.mark.parametrize(("action", "reach"), [(R, 1), (C, 1), (R, 2), (C, 2)])
@@ -53,8 +53,9 @@ def test_cpsat_also_finds_our_number_by_itself(action, reach):
     rng = random.Random(f"yes {action.value} {reach}")
     for _ in range(20):
         wanted = random_sheds(rng, 4, 6)
-        outcome = fewest_treadles([shed_of(shed) for shed in wanted], 4, action, reach)
-        assert cpsat.fewest(4, wanted, action.value, reach) == (outcome.treadles, True)
+        masks = [shed_of(shed) for shed in wanted]
+        outcome = search_for(masks, 4, action, reach)
+        assert cpsat.fewest(4, wanted, action.value, reach) == (outcome.bounds.best, True)
 
 
 @pytest.mark.parametrize("action", [R, S, C])
@@ -65,7 +66,8 @@ def test_prices_and_corners_agree_too_when_they_take_part_from_the_start(action,
     for _ in range(12):
         shafts = rng.randint(5, 8)
         wanted = hidden_tieup(rng, shafts, 18, treadles=(5, 8))
-        outcome = fewest_treadles([shed_of(shed) for shed in wanted], shafts, action, 1)
-        assert outcome.proven
-        assert_opens_every_shed(outcome.answer, shafts, action, 1)
-        assert not cpsat.do(shafts, wanted, action.value, 1, outcome.treadles - 1), (shafts, wanted)
+        masks = [shed_of(shed) for shed in wanted]
+        outcome = search_for(masks, shafts, action, 1)
+        assert outcome.bounds.proven
+        assert_opens_every_shed(tied(outcome.columns, masks, shafts, action, 1), shafts, action, 1)
+        assert not cpsat.do(shafts, wanted, action.value, 1, outcome.bounds.best - 1), (shafts, wanted)

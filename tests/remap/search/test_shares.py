@@ -9,11 +9,11 @@ from hypothesis import strategies as st
 from companion.draft.masks import Shed
 from companion.remap.loom.loom import Action
 from companion.remap.search.answers import Solved
-from companion.remap.search.bounds import Seed, fooling_set
-from companion.remap.search.fewest import fewest_treadles
+from companion.remap.search.lower_bounds import Seed, fooling_set
 from companion.remap.search.shares import further_columns
 from tests.oracles import set_basis_brute as brute
 from tests.oracles import set_basis_cpsat as cpsat
+from tests.remap.opening import search_for
 
 
 def shed_set(target):
@@ -60,9 +60,9 @@ def test_a_double_faced_twill_needs_half_as_many_columns_again(shafts, further):
 def test_twelve_double_faced_shafts_are_proved_without_a_search_from_below(action):
     """18 treadles, as CP-SAT proves too; without the bound a million nodes are not enough."""
     singles, others = double_faced(12)
-    outcome = fewest_treadles([Shed(target) for target in singles + others], 12, action, 1)
+    outcome = search_for([Shed(target) for target in singles + others], 12, action, 1)
     assert isinstance(outcome, Solved)
-    assert outcome.treadles == 18
+    assert outcome.bounds.best == 18
     assert outcome.nodes < 1000
 
 

@@ -5,7 +5,7 @@ import random
 import networkx as nx
 from networkx.algorithms.isomorphism import GraphMatcher, categorical_node_match
 
-from companion.remap.search.symmetry import Likeness
+from companion.remap.search.symmetry import Symmetry
 
 
 def alike(targets, one, other):
@@ -24,7 +24,7 @@ def alike(targets, one, other):
 
 def test_all_sheds_of_a_twill_are_alike():
     twill = [sum(1 << (first + x) % 8 for x in (0, 1, 3)) for first in range(8)]
-    assert Likeness(twill).like(twill[2]) == twill
+    assert Symmetry(twill).orbit_of(twill[2]) == twill
 
 
 def test_random_sheds_agree_with_networkx():
@@ -32,5 +32,5 @@ def test_random_sheds_agree_with_networkx():
     for _ in range(60):
         targets = sorted({rng.randrange(1, 64) for _ in range(6)})
         chosen = rng.choice(targets)
-        found = Likeness(targets).like(chosen)
+        found = Symmetry(targets).orbit_of(chosen)
         assert found == [other for other in targets if alike(targets, chosen, other)]

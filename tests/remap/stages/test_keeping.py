@@ -3,9 +3,8 @@
 import itertools
 import random
 
-from companion.draft.masks import Shed
-from companion.remap.loom.footings import can_open, columns_of
-from companion.remap.loom.loom import Action, Loom, Tie
+from companion.remap.loom.footings import can_open
+from companion.remap.loom.loom import Loom
 from companion.remap.loom.question import Job
 from companion.remap.stages.keeping import keeping_most
 
@@ -26,12 +25,11 @@ def test_as_many_treadles_as_can_be_stay_as_they_are():
         previous = [rng.randrange(1, 16) for _ in range(4)]
         targets = [rng.randrange(1, 16) for _ in range(rng.randint(1, 6))]
         job = Job(Loom(4, 4), 4, tuple(targets), None)
-        tieup = keeping_most(tuple(Tie(up=Shed(column)) for column in previous), job)
+        columns = keeping_most(tuple(previous), job)
         fewest = fewest_given_up(previous, dict.fromkeys(targets))
-        if tieup is None:
+        if columns is None:
             assert fewest is None
             continue
-        columns = columns_of(tieup, 4, Action.RISING)
         assert all(can_open(target, columns, 1) for target in targets)
         left = list(columns)
         stay = 0

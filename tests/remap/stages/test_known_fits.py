@@ -5,7 +5,7 @@ import random
 
 import pytest
 
-from companion.remap.loom.footings import can_open, columns_of
+from companion.remap.loom.footings import can_open
 from companion.remap.loom.loom import Action, Loom
 from companion.remap.loom.question import question
 from companion.remap.search.answers import Solved
@@ -29,11 +29,10 @@ def test_every_set_of_sheds_gets_the_verdict_of_the_search(action, reach, treadl
     for size in range(1, 9):
         for sheds in itertools.combinations(asked.sheds, size):
             targets = frozenset(asked.targets[shed] for shed in sheds)
-            alone = fits(sheds, 4, Action(action), reach, treadles)
+            alone = fits(sorted(targets), reach, treadles)
             assert known(targets) == isinstance(alone, Solved)
-            tieup = known.tieup(targets)
-            if tieup is not None:
-                columns = columns_of(tieup, 4, Action(action))
+            columns = known.columns(targets)
+            if columns is not None:
                 assert len(columns) <= treadles
                 assert all(can_open(target, columns, reach) for target in targets)
     assert not known.undecided
@@ -57,7 +56,7 @@ def test_without_patience_nothing_is_called_unfit_until_there_is_more():
     assert not known(every)
     known.go_on(Patience(lambda: False, NO_LIMIT), NO_LIMIT)
     assert not known.undecided
-    alone = fits(asked.sheds, 8, Action.RISING, 1, 12)
+    alone = fits(asked.wanted, 1, 12)
     assert known.verdict(every) == isinstance(alone, Solved)
 
 

@@ -7,9 +7,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from companion.remap.loom.loom import Action
-from companion.remap.search.bounds import counting_bound, fooling_set, ways_to_press
-from companion.remap.search.fewest import fewest_treadles
+from companion.remap.search.lower_bounds import counting_bound, fooling_set, ways_to_press
 from tests.oracles.set_basis_brute import footings
+from tests.remap.opening import search_for
 
 families_of_targets = st.lists(st.integers(1, 255), min_size=1, max_size=7, unique=True)
 
@@ -26,7 +26,7 @@ def test_no_column_can_serve_two_members_of_a_fooling_set(targets):
 
 @given(families_of_targets, st.sampled_from([1, 2]))
 def test_bounds_never_exceed_the_fewest(targets, reach):
-    fewest = fewest_treadles(targets, 8, Action.RISING, reach).treadles
+    fewest = search_for(targets, 8, Action.RISING, reach).bounds.best
     assert len(fooling_set(targets, restarts=5)) <= fewest
     assert counting_bound(len(targets), reach) <= fewest
 
