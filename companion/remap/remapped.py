@@ -41,9 +41,8 @@ class Remapping:
     """The answer to "can my loom weave this, and how do my feet move?".
 
     `fewest` bounds the treadles for the asked action and reach. `sheds` are the distinct sheds in the order of first
-    use. `stages` is one stage where
-    it fits, several where it must be re-tied, empty where there is no answer, no pick or no treadle. `proven_cloth`:
-    woven both ways and compared, pick by pick; None where there is nothing to compare.
+    use. `stages` is one stage where it fits, several where it must be re-tied, empty where there is no answer, no pick
+    or no treadle. `proven_cloth`: woven both ways and compared, pick by pick; None where there is nothing to compare.
     `missing_shafts` are shafts (from 1) that carry ends and that the loom lacks. `fewest_stages`: re-tied, and no plan
     has fewer stages (proven). `fewest_cords_in_all`: nor does one with as few change fewer cords over all its stages.
     `face_down`: the cloth lies with its face below, so the sheds are the complements of the draft's.
@@ -64,7 +63,7 @@ class Remapping:
     face_down: bool = False
 
     def __repr__(self) -> str:
-        treadles, at_least = self.fewest.treadles, self.fewest.at_least
+        treadles, at_least = self.fewest.best, self.fewest.at_least
         if self.missing_shafts:
             found = f"missing {', '.join(map(str, self.missing_shafts))}"
         elif treadles is None:
