@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import argparse
 import json
-from pathlib import Path
 
 from companion.cli import amounts_left, amounts_planned
 from companion.cli.loom_options import loom_named_in
@@ -18,6 +17,7 @@ from companion.remap.loom.loom import Loom
 from companion.weaving.errors import WeavingError
 from companion.weaving.warp import LoomProfile, Warp
 from companion.workshop import app
+from companion.workshop.draft_files import name_of_draft
 from companion.workshop.dressing import reckon_with
 from companion.workshop.looms import NO_NAME
 
@@ -64,7 +64,7 @@ def _planned(arguments: argparse.Namespace) -> Warp:
     drafts = [load_draft(name) for name in arguments.what]
     loom = _UNNAMED_LOOM if arguments.loom is None else loom_named_in(arguments)
     measures = measures_of(arguments, drafts, only_planned=True)
-    return reckon_with(drafts[0].title or Path(arguments.what[0]).stem, drafts, with_waste(loom, arguments), measures)
+    return reckon_with(name_of_draft(drafts[0], arguments.what[0]), drafts, with_waste(loom, arguments), measures)
 
 
 def _refuse_measures(arguments: argparse.Namespace) -> None:

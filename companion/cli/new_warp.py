@@ -11,10 +11,7 @@ from companion.cli.status import CommandError
 from companion.cli.yarn_words import yarn_size
 from companion.draft.model import Draft
 from companion.weaving.warp import LoomProfile, Winding
-from companion.workshop.dressing import Measures, PieceMeasures
-
-ANY_LENGTH_CM = 1.0
-"""The length of a warp of which only its take-up and shrinkage count."""
+from companion.workshop.dressing import ANY_LENGTH_CM, Measures, PieceMeasures
 
 
 def add_measures(parser: argparse._ActionsContainer) -> None:

@@ -5,7 +5,6 @@ from __future__ import annotations
 import argparse
 import json
 from collections.abc import Iterator
-from pathlib import Path
 
 from companion.cli import remap_words
 from companion.cli.loom_options import Usual, add_loom_arguments, profile_of
@@ -24,6 +23,7 @@ from companion.remap.loom.loom import Action, Loom
 from companion.remap.pieces import PiecePlan, plan_pieces
 from companion.remap.remapped import Remapping, Verdict
 from companion.workshop import app
+from companion.workshop.draft_files import name_of_draft
 
 SUMMARY = "the order of several pieces on one warp that changes fewest cords"
 SECONDS = 60.0
@@ -51,7 +51,7 @@ def run(arguments: argparse.Namespace) -> int:
         plan = plan_pieces(drafts, loom, present=profile.present, should_stop=app.until(arguments.seconds))
     except RemapError as error:
         raise CommandError(str(error)) from error
-    names = [draft.title or Path(name).stem for draft, name in zip(drafts, arguments.files, strict=True)]
+    names = list(map(name_of_draft, drafts, arguments.files))
     if arguments.json:
         print(json.dumps(_document(plan, drafts, arguments.files, names, loom)))
     else:

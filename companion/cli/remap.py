@@ -9,7 +9,6 @@ import sys
 import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
-from pathlib import Path
 from types import FrameType
 
 from companion.cli import remap_words
@@ -23,6 +22,7 @@ from companion.remap.errors import RemapError
 from companion.remap.remapped import Verdict
 from companion.remap.remapping import remap
 from companion.remap.search.answers import Part, SearchProgress
+from companion.workshop.draft_files import name_of_draft
 
 SUMMARY = "the loom's tie-up and feet for a draft, or how else to weave it"
 SECONDS = 30.0
@@ -68,7 +68,7 @@ def run(arguments: argparse.Namespace) -> int:
     except RemapError as error:
         raise CommandError(str(error)) from error
     if arguments.card is not None:
-        card = tieup_card(draft.title or Path(arguments.file).stem, answer)
+        card = tieup_card(name_of_draft(draft, arguments.file), answer)
         write_whole(arguments.card, card.encode())
     if arguments.json:
         print(json.dumps(document(draft, answer)))

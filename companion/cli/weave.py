@@ -5,7 +5,6 @@ from __future__ import annotations
 import argparse
 import sys
 from collections.abc import Sequence
-from pathlib import Path
 
 from companion.cli.loom_options import Usual, add_loom_arguments, profile_of
 from companion.cli.new_warp import add_measures, measures_of, with_waste
@@ -20,7 +19,8 @@ from companion.remap.errors import RemapError
 from companion.screens import environment
 from companion.weaving.errors import WeavingError
 from companion.workshop import app
-from companion.workshop.dressing import CannotDressError, dress, reckon_with
+from companion.workshop.draft_files import name_of_draft
+from companion.workshop.dressing import CannotDressError, dress, name_of_warp, reckon_with
 
 SUMMARY = "step through the picks of a draft or of a warp begun before"
 
@@ -83,8 +83,7 @@ def _warp_name(arguments: argparse.Namespace) -> str:
     if arguments.face_down and len(what) > 1:
         raise CommandError("--face-down is for a single draft; make a warp of each")
     drafts = [load_draft(name) for name in what]
-    title = drafts[0].title or Path(what[0]).stem
-    name = arguments.name or (title if len(what) == 1 else f"{title} and {len(what) - 1} more")
+    name = arguments.name or name_of_warp(name_of_draft(drafts[0], what[0]), len(what))
     if _on_shelf(name, drafts, arguments):
         return name
     shafts, treadles = max(draft.shafts for draft in drafts), max(draft.treadles for draft in drafts)

@@ -31,7 +31,7 @@ from companion.remap.remapped import Verdict
 from companion.screens.flow import FlowPlace
 from companion.wiring.background import in_background
 from companion.wiring.navigator import Navigator
-from companion.workshop.draft_files import DraftFileError, read_draft_file
+from companion.workshop.draft_files import DraftFileError, name_of_draft, read_draft_file
 from companion.workshop.new_warp import contradiction, reckoned
 from companion.workshop.places import asset, drafts_to_choose_from
 
@@ -92,7 +92,7 @@ def _further(path: Path, onto: NewWarp) -> tuple[str, Draft]:
         draft = read_draft_file(path).draft
     except DraftFileError as error:
         raise _CannotJoinError(f"{path.name}: {error}") from error
-    title = draft.title or path.stem
+    title = name_of_draft(draft, path)
     if draft.threading != onto.pieces[0].draft.threading:
         raise _CannotJoinError(f"{title} {THREADED_OTHERWISE}")
     return title, draft

@@ -31,7 +31,7 @@ from companion.wiring.looms import show_looms
 from companion.wiring.navigator import Navigator
 from companion.wiring.tie_up import try_loom
 from companion.workshop import app
-from companion.workshop.draft_files import DraftFileError, read_draft_file
+from companion.workshop.draft_files import DraftFileError, name_of_draft, read_draft_file
 from companion.workshop.drafts_watched import Drafts, DraftWatch
 from companion.workshop.looms import LoomsError, load_looms
 from companion.workshop.places import Contents, asset, drafts_to_choose_from, look_into, sticks
@@ -128,7 +128,7 @@ class StartWay:
 
         def go_on(found: Draft | DraftFileError) -> None:
             if isinstance(found, Draft):
-                use(found.title or path.stem, found)
+                use(name_of_draft(found, path), found)
             else:
                 self._ways.message(f"{path.name}: {found}")
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from companion.draft.errors import DraftError, ShorthandError
+from companion.draft.model import Draft
 from companion.draft.reading import Read, read_with_deviations
 
 LARGEST_FILE_BYTES = 64_000_000
@@ -20,6 +21,11 @@ class DraftFileError(ValueError):
     def __init__(self, line: str, place: str = "") -> None:
         super().__init__(line)
         self.place = place
+
+
+def name_of_draft(draft: Draft, path: str | Path) -> str:
+    """Return what a draft is called: its title, or else its file without the ending."""
+    return draft.title or Path(path).stem
 
 
 def read_draft_file(path: Path) -> Read:

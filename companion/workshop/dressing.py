@@ -27,6 +27,8 @@ class PieceMeasures:
 
 
 NOTHING_PLANNED = PieceMeasures()
+ANY_LENGTH_CM = 1.0
+"""The length of a warp of which only its take-up and shrinkage count."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,6 +49,11 @@ class Measures:
 
 
 NO_MEASURES = Measures()
+
+
+def name_of_warp(first: str, pieces: int) -> str:
+    """Return what a warp is called where nobody says: as its first piece, and how many more there are."""
+    return first if pieces == 1 else f"{first} and {pieces - 1} more"
 
 
 def dress(

@@ -10,10 +10,7 @@ from companion.weaving.amounts import warp_needed
 from companion.weaving.errors import WeavingError
 from companion.weaving.warp import LoomProfile, Winding
 from companion.workshop import app
-from companion.workshop.dressing import Measures, PieceMeasures, dress, reckon_with
-
-_ANY_LENGTH_CM = 1.0
-"""The length of a warp of which only its take-up counts."""
+from companion.workshop.dressing import ANY_LENGTH_CM, Measures, PieceMeasures, dress, name_of_warp, reckon_with
 
 
 def shelve(warp: NewWarp, tied: bool = False) -> str:
@@ -22,12 +19,9 @@ def shelve(warp: NewWarp, tied: bool = False) -> str:
     `tied`: the weaver says that the treadles are tied so already. Raises CannotDressError, WeavingError or
     JournalError.
     """
-    more = len(warp.pieces) - 1
     known = {name.casefold() for name in app.shelf().names()}
     # A second warp of one draft is usual.
-    name = free_name(
-        tidy_name(warp.name if not more else f"{warp.name} and {more} more"), lambda name: name.casefold() in known
-    )
+    name = free_name(tidy_name(name_of_warp(warp.name, len(warp.pieces))), lambda name: name.casefold() in known)
     made = dress(
         name,
         [piece.draft for piece in warp.pieces],
@@ -72,7 +66,7 @@ def measures_of(warp: NewWarp, only_planned: bool = False) -> Measures:
     `only_planned`: the warp need not be wound yet for its take-up to count.
     """
     told = warp.told
-    length = told.get(Fact.LENGTH, _ANY_LENGTH_CM if only_planned else None)
+    length = told.get(Fact.LENGTH, ANY_LENGTH_CM if only_planned else None)
     shares = (told.get(Fact.TAKE_UP, 0.0) / 100, told.get(Fact.SHRINKAGE, 0.0) / 100)
     last = len(warp.pieces) - 1
     return Measures(
