@@ -10,7 +10,6 @@ from enum import Enum
 from math import ceil
 
 CM_PER_INCH = 2.54
-CM_PER_YARD = 91.44
 M_PER_YARD = 0.9144
 G_PER_POUND = 453.59237
 OUNCES_PER_POUND = 16
