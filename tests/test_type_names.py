@@ -9,9 +9,7 @@ from pathlib import Path
 
 ROOT = Path(__file__).resolve().parents[1]
 
-EXCEPTIONS: dict[str, str] = {
-    "Turn": "one in draft/repeats and one in remap/search, until the latter is renamed",
-}
+EXCEPTIONS: dict[str, str] = {}
 """Names that may stand for more than one type, each with the reason."""
 
 

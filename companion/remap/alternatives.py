@@ -18,8 +18,8 @@ from companion.remap.loom.targets import Column, Columns, Target, targets_of, ti
 from companion.remap.proof import ProofFailedError, weaves_the_draft
 from companion.remap.remapped import Alternative
 from companion.remap.search.answers import Outcome, OutOfBudget, ProvedImpossible, ShouldStop
+from companion.remap.search.budget import NO_LIMIT, Budget
 from companion.remap.search.fewest import fewest_treadles
-from companion.remap.search.patience import NO_LIMIT, Patience
 
 EFFORTS_OF_ONE = 1.0
 """How long the fewest treadles of one way are searched for."""
@@ -73,8 +73,8 @@ class _Searches:
         key = self._key(way)
         if key not in self._known or (isinstance(self._known[key][1], OutOfBudget) and efforts == NO_LIMIT):
             targets = _targets(self._asked, way)
-            turn = Patience(self._should_stop, efforts).turn(len(targets), way.loom.reach)
-            self._known[key] = way, fewest_treadles(targets, way.loom.reach, should_stop=turn)
+            share = Budget(self._should_stop, efforts).share(len(targets), way.loom.reach)
+            self._known[key] = way, fewest_treadles(targets, way.loom.reach, should_stop=share)
         other, found = self._known[key]
         if way.loom.action is not Action.COUNTERMARCHE or way.face_down is other.face_down:
             return found

@@ -1,13 +1,15 @@
 """Can this loom weave this draft, and how do the feet move? The whole answer, from the draft to the proof.
 
-`remap` puts the parts together: the search for the fewest treadles (`fewest`), the choice among its answers and the
-feet (`place_tieup`), and, where it does not fit, what is in the way (`conflict`), where to stop and tie anew
-(`plan_stages`) and what else would do (`alternatives`). Nothing leaves here that `proof` has not woven.
+`remap` puts the parts together, in this order: the draft becomes a question in sheds and targets (`question`), the
+search finds columns (`fewest`), a tie-up is chosen among its answers and placed with the feet on it (`place_tieup`),
+and the cloth is woven and compared (`proof`). Where it does not fit: what is in the way (`conflict`), where to stop and
+tie anew (`plan_stages`) and what else would do (`alternatives`). Only this order belongs here, and how long each part
+may take; nothing leaves that has not been proved.
 
-Every part has its patience (see `patience`): what a part has not proved by then it calls not proven. First comes
-whether the draft fits; that alone is searched for ten times longer than how few treadles might do as well. A thorough
-answer is the patient one first: only when every part has been answered is what they left open worked at without limit,
-so that whoever stops it never has less for having waited longer.
+Every part has its budget (see `budget`): what a part has not proved by then it calls not proven. First comes whether
+the draft fits; that alone is searched for ten times longer than how few treadles might do as well. A thorough answer
+keeps to the budgets first: only when every part has been answered is what they left open worked at without limit, so
+that whoever stops it never has less for having waited longer.
 
 A loom with fewer shafts than the draft declares weaves it as long as no end is on the missing shafts: lifting an
 empty shaft changes no cloth. Otherwise the verdict says which shafts are missing.
@@ -22,7 +24,7 @@ from companion.draft.masks import Shed
 from companion.draft.model import Draft, distinct
 from companion.remap.alternatives import other_ways
 from companion.remap.askable import check_askable
-from companion.remap.feet.place_tieup import shed_feet, stage_of, tie
+from companion.remap.feet.place_tieup import place_best, stage_of
 from companion.remap.feet.tied_stage import TiedStage
 from companion.remap.loom.levers import lever_changes
 from companion.remap.loom.loom import Action, Loom, TieUp
@@ -41,11 +43,12 @@ from companion.remap.search.answers import (
     tell_nobody,
 )
 from companion.remap.search.bounds import Bounds
+from companion.remap.search.budget import NO_LIMIT, Budget, BudgetShare
 from companion.remap.search.conflict import Conflict, conflict_among
 from companion.remap.search.fewest import fewest_treadles, minimal_answers
-from companion.remap.search.patience import NO_LIMIT, Patience, Turn
 from companion.remap.stages.known_fits import KnownFits, StoppedError
-from companion.remap.stages.plan_stages import TiedAnew, tied_anew
+from companion.remap.stages.plan_stages import StagePlan, plan_stages
+from companion.remap.turned_over import told_of_the_back, turned_over
 
 EFFORTS_TO_FIT = 20.0
 """How long it is searched whether the draft fits."""
@@ -62,16 +65,27 @@ def remap(
     loom: Loom,
     *,
     present: TieUp | None = None,
+    face_down: bool = False,
     thorough: bool = False,
     should_stop: ShouldStop = never_stop,
     progress: OnProgress = tell_nobody,
 ) -> Remapping:
     """Find how this loom weaves the draft; `present` is the tie-up now on it, where that is to be kept.
 
+    With `face_down` the cloth lies with its face below, and sheds, tie-up and feet are those on the loom.
     Stops as soon as it can when `should_stop` says so, with what is known by then. Without that every part ends at the
-    end of its patience; `thorough` gives every part all the time there is. Raises RemapError for a loom that makes no
-    sense (more than 20 treadles, a present tie-up larger than the loom).
+    end of its budget; `thorough` gives every part all the time there is. Raises RemapError for a loom that makes no
+    sense (more than 20 treadles, a present tie-up larger than the loom), and for a draft to be woven face down that has
+    an end on no shaft.
     """
+    wanted = turned_over(draft) if face_down else draft
+    answer = _answer(wanted, loom, present, thorough, should_stop, progress)
+    return told_of_the_back(draft, answer) if face_down else answer
+
+
+def _answer(
+    draft: Draft, loom: Loom, present: TieUp | None, thorough: bool, should_stop: ShouldStop, progress: OnProgress
+) -> Remapping:
     check_askable(loom, present)
     used = {shaft + 1 for shaft in draft.threading if shaft is not None}
     missing = tuple(sorted(shaft for shaft in used if shaft > loom.shafts))
@@ -83,7 +97,7 @@ def remap(
     if not asked.sheds:
         same = same_cloth(draft, shafts_up((), draft.shafts))
         return Remapping(loom, Verdict.FITS, Bounds(0, 0), (), proven_cloth=same)
-    return _Answering(asked, thorough, should_stop, progress).answer()
+    return _Pipeline(asked, thorough, should_stop, progress).answer()
 
 
 def _levers(asked: Question) -> Remapping:
@@ -93,7 +107,7 @@ def _levers(asked: Question) -> Remapping:
     return Remapping(asked.loom, Verdict.FITS, Bounds(0, 0), asked.sheds, proven_cloth=True, levers=changes)
 
 
-class _Answering:
+class _Pipeline:
     """One question on its way to the answer, part by part."""
 
     def __init__(self, asked: Question, thorough: bool, should_stop: ShouldStop, progress: OnProgress) -> None:
@@ -113,8 +127,8 @@ class _Answering:
             return Remapping(asked.loom, Verdict.UNKNOWN, fewest, asked.sheds)
         return self._re_tied(found, fewest)
 
-    def _patience(self, efforts: float) -> Patience:
-        return Patience(self._should_stop, NO_LIMIT if self._thorough else efforts)
+    def _budget(self, efforts: float) -> Budget:
+        return Budget(self._should_stop, NO_LIMIT if self._thorough else efforts)
 
     def _begin(self, part: Part) -> None:
         self._told = replace(self._told, part=part)
@@ -127,8 +141,8 @@ class _Answering:
     def _fewest_treadles(self, efforts: float) -> Outcome:
         """Search until it is known whether it fits; from then on only for so many efforts."""
         asked = self._asked
-        looking = self._patience(EFFORTS_TO_FIT).turn(len(asked.sheds), asked.loom.reach)
-        closing_in = Patience(self._should_stop, efforts).turn(len(asked.sheds), asked.loom.reach)
+        looking = self._budget(EFFORTS_TO_FIT).share(len(asked.sheds), asked.loom.reach)
+        closing_in = Budget(self._should_stop, efforts).share(len(asked.sheds), asked.loom.reach)
 
         def stop() -> bool:
             told, treadles = self._told.bounds, asked.loom.treadles
@@ -152,14 +166,13 @@ class _Answering:
 
     def _on_one_tieup(self, found: Outcome) -> TiedStage:
         asked = self._asked
-        patience = self._patience(EFFORTS_FOR_OTHERS).turn(len(asked.sheds), asked.loom.reach)
+        budget = self._budget(EFFORTS_FOR_OTHERS).share(len(asked.sheds), asked.loom.reach)
         job = asked.job(0, len(asked.treadling), asked.present)
-        tieups = self._tieups(found, patience)
-        tieup, walk, legwork, fewest_cords = tie(job, tieups, self._should_stop, lambda: patience.cut_short)
-        feet = shed_feet(asked.shed_of_pick, walk.footings)
-        return stage_of(job, 0, tieup, walk, legwork, feet, fewest_cords=fewest_cords, at_section_end=False)
+        tieups = self._tieups(found, budget)
+        placed = place_best(job, tieups, self._should_stop, lambda: budget.cut_short)
+        return stage_of(asked, job, 0, placed, fewest_cords=True, at_section_end=False)
 
-    def _tieups(self, found: Outcome, patience: Turn) -> Iterator[Columns]:
+    def _tieups(self, found: Outcome, budget: BudgetShare) -> Iterator[Columns]:
         """Yield the columns of tie-ups with so few treadles, the one that the search found first."""
         asked = self._asked
         first = found.columns
@@ -168,7 +181,7 @@ class _Answering:
             return
         yield first
         if isinstance(found, Solved):
-            for columns in minimal_answers(asked.wanted, asked.loom.reach, len(first), should_stop=patience):
+            for columns in minimal_answers(asked.wanted, asked.loom.reach, len(first), should_stop=budget):
                 if set(columns) != set(first) or asked.loom.reach == 2:
                     yield columns
 
@@ -183,14 +196,14 @@ class _Answering:
     def _re_tied(self, found: Outcome, fewest: Bounds) -> Remapping:
         asked = self._asked
         self._begin(Part.STAGES)
-        patience = Patience(self._should_stop, EFFORTS_FOR_STAGES)
-        fits = KnownFits(asked, patience)
+        budget = Budget(self._should_stop, EFFORTS_FOR_STAGES)
+        fits = KnownFits(asked, budget)
         try:
-            plan = tied_anew(asked, fits, patience)
+            plan = plan_stages(asked, fits, budget)
         except StoppedError:
             return Remapping(asked.loom, Verdict.UNKNOWN, fewest, asked.sheds)
         self._begin(Part.CONFLICT)
-        fits.go_on(Patience(self._should_stop, EFFORTS_FOR_CONFLICT))
+        fits.go_on(Budget(self._should_stop, EFFORTS_FOR_CONFLICT))
         conflict = self._conflict(fits)
         self._begin(Part.OTHER_WAYS)
         alternatives = other_ways(asked, found, False, self._should_stop)
@@ -203,7 +216,7 @@ class _Answering:
                 plan = self._planned_without_limit(plan, fits)
             if conflict is None or not conflict.irreducible:
                 self._begin(Part.CONFLICT)
-                fits.go_on(Patience(self._should_stop, NO_LIMIT), NO_LIMIT)
+                fits.go_on(Budget(self._should_stop, NO_LIMIT), NO_LIMIT)
                 conflict = self._conflict(fits) or conflict
             self._begin(Part.OTHER_WAYS)
             more = other_ways(asked, found, True, self._should_stop)
@@ -221,12 +234,12 @@ class _Answering:
             alternatives=alternatives,
         )
 
-    def _planned_without_limit(self, plan: TiedAnew, fits: KnownFits) -> TiedAnew:
+    def _planned_without_limit(self, plan: StagePlan, fits: KnownFits) -> StagePlan:
         """Plan the stages once more with all the time there is; a plan that was stopped has to have fewer of them."""
-        patience = Patience(self._should_stop, NO_LIMIT)
-        fits.go_on(patience, NO_LIMIT)
+        budget = Budget(self._should_stop, NO_LIMIT)
+        fits.go_on(budget, NO_LIMIT)
         try:
-            again = tied_anew(self._asked, fits, patience)
+            again = plan_stages(self._asked, fits, budget)
         except StoppedError:
             return plan
         return plan if self._should_stop() and len(again.stages) >= len(plan.stages) else again

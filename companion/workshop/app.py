@@ -21,7 +21,6 @@ from companion.remap.loom.loom import Loom, TieUp
 from companion.remap.pieces import plan_pieces
 from companion.remap.remapped import Remapping
 from companion.remap.remapping import remap
-from companion.remap.turned_over import remap_face_down
 from companion.weaving.decide import accept_tie_up, re_tie
 from companion.weaving.warp import LoomProfile, Warp
 from companion.workshop.looms import NO_NAME, LoomsError, change_looms, load_looms, tied_now
@@ -73,8 +72,8 @@ def answers_for(drafts: Sequence[Draft], profile: LoomProfile, face_down: bool =
     """
     time_is_up = until(DRESSING_SECONDS)
     if len(drafts) == 1:
-        look_for = remap_face_down if face_down else remap
-        return (look_for(drafts[0], profile.loom, present=profile.present, should_stop=time_is_up),)
+        answer = remap(drafts[0], profile.loom, present=profile.present, face_down=face_down, should_stop=time_is_up)
+        return (answer,)
     return plan_pieces(drafts, profile.loom, present=profile.present, keep_order=True, should_stop=time_is_up).answers
 
 

@@ -11,7 +11,6 @@ from companion.present.tie_up_choices import WeavingChoice, choices_of
 from companion.remap.errors import RemapError
 from companion.remap.remapping import remap
 from companion.remap.search.answers import SearchProgress
-from companion.remap.turned_over import remap_face_down
 from companion.weaving.warp import LoomProfile
 
 
@@ -65,10 +64,15 @@ class TieUpSearch:
 
     def _work_out(self, number: int) -> None:
         choice = self.choices[number]
-        look_for = remap_face_down if choice.face_down else remap
-        loom, present = choice.profile.loom, choice.profile.present
         try:
-            known = replace(choice, answer=look_for(self.draft, loom, present=present, should_stop=self._left.is_set))
+            answer = remap(
+                self.draft,
+                choice.profile.loom,
+                present=choice.profile.present,
+                face_down=choice.face_down,
+                should_stop=self._left.is_set,
+            )
+            known = replace(choice, answer=answer)
         except RemapError as error:
             known = replace(choice, problem=str(error))
         choices = list(self.choices)

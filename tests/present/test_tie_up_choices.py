@@ -10,7 +10,6 @@ from companion.present.tie_up_choices import THIS_LOOM, WORKED_OUT, choice_signs
 from companion.remap.loom.loom import Action, Loom
 from companion.remap.loom.tieup_text import parse_tieup
 from companion.remap.remapping import remap
-from companion.remap.turned_over import remap_face_down
 from companion.weaving.warp import LoomProfile
 from tests.draft.drafts import draft_of
 
@@ -23,8 +22,7 @@ def worked_out(draft, profile):
     return tuple(
         replace(
             one,
-            answer=one.answer
-            or (remap_face_down if one.face_down else remap)(draft, one.profile.loom, present=one.profile.present),
+            answer=one.answer or remap(draft, one.profile.loom, present=one.profile.present, face_down=one.face_down),
         )
         for one in choices
     )
@@ -91,6 +89,6 @@ def test_cords_that_cannot_stay_are_not_counted_on():
 
 def test_face_down_is_named_in_the_headline_and_the_proof():
     profile = LoomProfile("loom", Loom(3, 3))
-    signs = choice_signs(choices_of(remap_face_down(DRAFT, profile.loom), profile), 0)
+    signs = choice_signs(choices_of(remap(DRAFT, profile.loom, face_down=True), profile), 0)
     assert signs.headline == "It fits, face down"
     assert "its face below" in signs.detail

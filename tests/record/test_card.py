@@ -12,7 +12,6 @@ from companion.present.cautions import TYING_CAUTIONS
 from companion.record.card import tieup_card
 from companion.remap.loom.loom import Action, Loom, Tie
 from companion.remap.remapping import remap
-from companion.remap.turned_over import remap_face_down
 from tests.draft.drafts import draft_of
 
 DRAFT = draft_of(
@@ -55,7 +54,7 @@ def test_the_tie_up_is_drawn_cord_by_cord_where_the_cords_are(action, treadles):
 
 def test_a_cloth_woven_face_down_is_said_to_lie_so():
     says = "the face of the cloth lies below on the loom"
-    assert says in words(read("Two faces", remap_face_down(DRAFT, Loom(4, 8)))[1])
+    assert says in words(read("Two faces", remap(DRAFT, Loom(4, 8), face_down=True))[1])
     assert says not in words(read("Two faces", remap(DRAFT, Loom(4, 8)))[1])
 
 

@@ -372,7 +372,7 @@ def random_lift_plan(shafts, sheds, picks, seed):
 @pytest.mark.parametrize(
     ("treadles", "reach", "seed", "present"), [(8, 2, 16, None), (6, 1, 24, None), (6, 2, 3, [[1, 2]] * 6)]
 )
-def test_parts_whose_patience_ends_are_called_not_proven_and_the_cloth_is_woven_all_the_same(
+def test_parts_whose_budget_ends_are_called_not_proven_and_the_cloth_is_woven_all_the_same(
     monkeypatch, treadles, reach, seed, present
 ):
     for part in ("TO_FIT", "FOR_FEWEST", "FOR_OTHERS", "FOR_STAGES", "FOR_CONFLICT"):
@@ -431,7 +431,7 @@ def stopped_after(looks, part):
     return should_stop, told
 
 
-def short_of_patience(monkeypatch):
+def short_of_budget(monkeypatch):
     for part in ("FOR_FEWEST", "FOR_OTHERS", "FOR_STAGES", "FOR_CONFLICT"):
         monkeypatch.setattr(remapping, f"EFFORTS_{part}", 0.02)
     monkeypatch.setattr(alternatives, "EFFORTS_OF_ONE", 0.02)
@@ -439,7 +439,7 @@ def short_of_patience(monkeypatch):
 
 @pytest.mark.parametrize("looks", [0, 20, 60])
 def test_who_waits_longer_for_a_thorough_answer_never_has_less_for_it(monkeypatch, looks):
-    short_of_patience(monkeypatch)
+    short_of_budget(monkeypatch)
     draft, loom = random_lift_plan(8, 20, 30, 24), Loom(8, 6)
     patient = remap(draft, loom)
     assert not patient.fewest.proven
@@ -455,7 +455,7 @@ def test_who_waits_longer_for_a_thorough_answer_never_has_less_for_it(monkeypatc
 
 @pytest.mark.parametrize("looks", [0, 20])
 def test_a_thorough_search_for_fewer_treadles_takes_no_time_from_the_feet(monkeypatch, looks):
-    short_of_patience(monkeypatch)
+    short_of_budget(monkeypatch)
     draft, loom = random_lift_plan(8, 20, 30, 24), Loom(8, 20)
     patient = remap(draft, loom)
     assert not patient.fewest.proven

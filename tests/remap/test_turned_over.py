@@ -10,13 +10,12 @@ import random
 import pytest
 
 from companion.draft.masks import shafts_of
-from companion.remap import turned_over
 from companion.remap.errors import RemapError
 from companion.remap.loom.loom import Action, Loom
 from companion.remap.proof import ProofFailedError
 from companion.remap.remapped import Verdict
 from companion.remap.remapping import remap
-from companion.remap.turned_over import can_turn_over, remap_face_down
+from companion.remap.turned_over import can_turn_over, told_of_the_back
 from companion.weaving.warp import LoomProfile
 from companion.workshop.dressing import dress
 from tests.draft.drafts import draft_of
@@ -55,7 +54,7 @@ def test_the_ends_that_stand_up_are_those_off_the_face(action, treadles):
     for seed in range(6):
         draft = random_draft(seed)
         loom = Loom(draft.shafts, treadles, action)
-        answer = remap_face_down(draft, loom)
+        answer = remap(draft, loom, face_down=True)
         verdicts.add(answer.verdict)
         everywhere = set(range(draft.ends))
         assert answer.face_down
@@ -67,7 +66,7 @@ def test_the_piece_that_is_dressed_opens_the_sheds_of_the_answer():
     draft = random_draft(1)
     profile = LoomProfile("loom", Loom(draft.shafts, 8))
     face_up = dress("cloth", [draft], profile, [remap(draft, profile.loom)]).pieces[0]
-    piece = dress("cloth", [draft], profile, [remap_face_down(draft, profile.loom)]).pieces[0]
+    piece = dress("cloth", [draft], profile, [remap(draft, profile.loom, face_down=True)]).pieces[0]
     assert (face_up.face_down, piece.face_down) == (False, True)
     assert piece.draft == face_up.draft
     every = set(range(1, draft.shafts + 1))
@@ -76,7 +75,7 @@ def test_the_piece_that_is_dressed_opens_the_sheds_of_the_answer():
 
 def test_levers_weave_face_down_too():
     draft = random_draft(2)
-    answer = remap_face_down(draft, Loom(draft.shafts, 0, Action.LEVERS))
+    answer = remap(draft, Loom(draft.shafts, 0, Action.LEVERS), face_down=True)
     assert answer.proven_cloth
     assert answer.face_down
 
@@ -85,19 +84,18 @@ def test_an_end_on_no_shaft_keeps_the_cloth_face_up():
     draft = draft_of(threading=[1, 2, None], plan=[[1], [2]], shafts=2)
     assert not can_turn_over(draft)
     with pytest.raises(RemapError, match="weave it face up"):
-        remap_face_down(draft, Loom(2, 2))
+        remap(draft, Loom(2, 2), face_down=True)
 
 
-def test_an_answer_for_the_face_is_never_taken_for_one_of_the_back(monkeypatch):
+def test_an_answer_for_the_face_is_never_taken_for_one_of_the_back():
     draft = draft_of(threading=[1, 2], plan=[[1], []], shafts=2)
-    monkeypatch.setattr(turned_over, "remap", lambda _turned, loom, **more: remap(draft, loom, **more))
     with pytest.raises(ProofFailedError):
-        remap_face_down(draft, Loom(2, 2))
+        told_of_the_back(draft, remap(draft, Loom(2, 2)))
 
 
 def test_the_other_ways_of_a_cloth_face_down_are_face_down_and_turning_it_is_face_up():
     draft = draft_of(threading=[1, 2, 3], plan=[[1], [2, 3], [1, 2], [3]], shafts=3)
-    answer = remap_face_down(draft, Loom(3, 1))
+    answer = remap(draft, Loom(3, 1), face_down=True)
     assert {other.what: other.face_down for other in answer.alternatives} == {
         "face up": False,
         "reach 2": True,

@@ -6,6 +6,7 @@ import threading
 
 from companion.remap.errors import RemapError
 from companion.remap.loom.loom import Loom
+from companion.remap.remapping import remap
 from companion.weaving.warp import LoomProfile
 from companion.workshop import tie_up_search
 from companion.workshop.tie_up_search import TieUpSearch
@@ -52,9 +53,11 @@ def test_who_stops_the_search_for_this_loom_still_sees_the_other_ways():
 
 
 def test_a_way_that_fails_says_so_and_the_others_go_on(monkeypatch):
-    def fails(*_rest, **_more):
-        raise RemapError("this way is barred", mend="take another")
+    def fails_face_down(*asked, face_down=False, **more):
+        if face_down:
+            raise RemapError("this way is barred", mend="take another")
+        return remap(*asked, **more)
 
-    monkeypatch.setattr(tie_up_search, "remap_face_down", fails)
+    monkeypatch.setattr(tie_up_search, "remap", fails_face_down)
     search, _ = searched()
     assert {one.name: "barred" in one.problem for one in search.choices if one.answer is None} == {"Face down": True}

@@ -20,7 +20,7 @@ from companion.remap.feet.tied_stage import Legwork, ShedFeet, TiedStage
 from companion.remap.loom.cords import cheapest_places, cord_changes, forced, trimmed, untouched
 from companion.remap.loom.footings import can_open, footings_for
 from companion.remap.loom.loom import Footing, TieUp
-from companion.remap.loom.question import Job
+from companion.remap.loom.question import Job, Question
 from companion.remap.loom.targets import Column, Columns, by_treadle, tieup_of
 from companion.remap.search.answers import ShouldStop
 
@@ -32,6 +32,16 @@ WEIGHING = 100_000_000
 
 ORDERS_AT_LEAST = 2_000
 """What numpy asks for each pick, in orders, however few orders there are."""
+
+
+@dataclass(frozen=True, slots=True)
+class PlacedTieUp:
+    """A tie-up on the treadles of the loom and the feet on it; `fewest_cords`: none changes fewer (proven)."""
+
+    tieup: TieUp
+    walk: Walk
+    legwork: Legwork
+    fewest_cords: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,14 +61,13 @@ class _Placed:
     cost: int = 0
 
 
-def tie(
+def place_best(
     job: Job, tieups: Iterable[Columns], should_stop: ShouldStop, cut_short: Callable[[], bool]
-) -> tuple[TieUp, Walk, Legwork, bool]:
-    """Choose among tie-ups, given as columns, that open all targets.
+) -> PlacedTieUp:
+    """Choose among tie-ups, given as columns, that open all targets, and place it on the loom.
 
-    Return the one chosen, placed on the loom, the feet, the legwork, and whether its cords are proven fewest: where all
-    tie-ups were weighed and none of them could do with fewer, or where none changes. `cut_short` tells at the end of
-    the tie-ups whether there may be others.
+    Cords are proven fewest where all tie-ups were weighed and none of them could do with fewer, or where none changes.
+    `cut_short` tells at the end of the tie-ups whether there may be others.
     """
     kept = _as_it_is(job)
     if kept is not None:
@@ -68,7 +77,7 @@ def tie(
         best, weighed, complete = _lightest(job, tieups, should_stop, cut_short)
     walk = feet_on(job, best.pressed)
     legwork = _legwork(job, best, walk, weighed, complete)
-    return job.tieup_of(best.pressed), walk, legwork, complete and best.cords == best.cords_at_least
+    return PlacedTieUp(job.tieup_of(best.pressed), walk, legwork, complete and best.cords == best.cords_at_least)
 
 
 def _lightest(
@@ -154,7 +163,7 @@ def _trimmed(job: Job, columns: Columns, order: Order, now: Columns, at_least: i
     return _Placed(pressed, columns, order.places, cords, order.proven, at_least, feet_on(job, pressed).cost)
 
 
-def tie_to(job: Job, columns: Sequence[Column], should_stop: ShouldStop) -> tuple[TieUp, Walk, Legwork]:
+def place_columns(job: Job, columns: Sequence[Column], should_stop: ShouldStop) -> PlacedTieUp:
     """Place a column for every treadle (reach 1) with fewest cords changed, then least footwork; untie nothing in vain.
 
     A cord that the sheds of these picks do not ask for stays untied, or tied, until a later stage asks for it.
@@ -170,32 +179,26 @@ def tie_to(job: Job, columns: Sequence[Column], should_stop: ShouldStop) -> tupl
     used = tuple(treadle for treadle in order.places if pressed[treadle])
     kept = tuple(pressed[treadle] for treadle in used)
     placed = _Placed(pressed, kept, used, order.cords, order.proven and now is None, 0)
-    return tieup_of(pressed, job.shafts, job.loom.action), walk, _legwork(job, placed, walk, weighed=1, complete=False)
+    legwork = _legwork(job, placed, walk, weighed=1, complete=False)
+    return PlacedTieUp(tieup_of(pressed, job.shafts, job.loom.action), walk, legwork, fewest_cords=False)
 
 
 def stage_of(
-    job: Job,
-    first: int,
-    tieup: TieUp,
-    walk: Walk,
-    legwork: Legwork,
-    sheds: Sequence[ShedFeet],
-    *,
-    fewest_cords: bool,
-    at_section_end: bool,
+    asked: Question, job: Job, first: int, placed: PlacedTieUp, *, fewest_cords: bool, at_section_end: bool
 ) -> TiedStage:
-    """Put together the stage that begins at pick `first`."""
-    changes = None if job.present is None else cord_changes(job.present, tieup)
+    """Put together the stage that begins at pick `first`; `fewest_cords` tells whether to say so where it is proven."""
+    changes = None if job.present is None else cord_changes(job.present, placed.tieup)
+    stop = first + len(job.treadling)
     return TiedStage(
         first=first,
-        last=first + len(job.treadling) - 1,
-        tieup=tieup,
-        footings=walk.footings,
-        sheds=tuple(sheds),
+        last=stop - 1,
+        tieup=placed.tieup,
+        footings=placed.walk.footings,
+        sheds=shed_feet(asked.shed_of_pick[first:stop], placed.walk.footings),
         changes=changes,
-        fewest_cords=fewest_cords and changes is not None,
+        fewest_cords=fewest_cords and placed.fewest_cords and changes is not None,
         at_section_end=at_section_end,
-        legwork=legwork,
+        legwork=placed.legwork,
     )
 
 

@@ -28,7 +28,7 @@ TURN = {1: 32, 2: 16}
 """Nodes of one turn at each reach; of the engine from above, where a node costs as the square of the targets, fewer
 when there are over twenty."""
 
-PATIENCE = 12
+LATE_AFTER = 12
 """The engines that take long to begin join in after so many turns of the others: most drafts are done by then."""
 
 RESTARTS, RESTARTS_OF_RUNS = 12, 60
@@ -49,7 +49,7 @@ class Portfolio:
         late_first: Sequence[Engine] = (),
         late_last: Sequence[Engine] = (),
     ) -> None:
-        """Let `engines` take turns; after `PATIENCE` turns others join in before and behind them."""
+        """Let `engines` take turns; after `LATE_AFTER` turns others join in before and behind them."""
         self.known = known
         self._engines = tuple(engines)
         self._late = tuple(late_first), tuple(late_last)
@@ -63,7 +63,7 @@ class Portfolio:
         Where only the question matters whether `enough` columns do, all but the one from above ask just that.
         """
         self._turns += 1
-        if self._turns == PATIENCE:
+        if self._turns == LATE_AFTER:
             self._engines = (*self._late[0], *self._engines, *self._late[1])
         for engine in self._engines:
             before = self.known.bounds

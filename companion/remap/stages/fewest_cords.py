@@ -31,7 +31,7 @@ MOST_WORK = 40_000_000
 
 
 @dataclass(frozen=True, slots=True)
-class Plan:
+class CordPlan:
     """The picks of each stage, its columns (in no order, 0 for an untied treadle), and the cords changed in all."""
 
     stages: tuple[range, ...]
@@ -49,7 +49,7 @@ def fewest_cords_in_all(
     treadles: int,
     present: Columns | None,
     should_stop: ShouldStop,
-) -> Plan | None:
+) -> CordPlan | None:
     """Return a plan that none with as few stages betters, for one treadle under a foot.
 
     None where there are too many tie-ups to weigh them all, or when stopped. `present` holds a column for every treadle
@@ -107,7 +107,7 @@ class _Weighing:
         self._end = int(tieups.cords.max()) + 1
         self._cord = self._end * (len(layers) + 1)
 
-    def plan(self, present: Columns | None, should_stop: ShouldStop) -> Plan | None:
+    def plan(self, present: Columns | None, should_stop: ShouldStop) -> CordPlan | None:
         tied = {0: self._at_start(present)}
         history: list[tuple[_Layer, dict[int, Costs], dict[int, Costs]]] = []
         for layer in self._layers:
@@ -145,7 +145,7 @@ class _Weighing:
     def _reward(self, stop: int) -> int:
         return self._end if stop in self._ends else 0
 
-    def _traced(self, history: Sequence[tuple[_Layer, dict[int, Costs], dict[int, Costs]]]) -> Plan:
+    def _traced(self, history: Sequence[tuple[_Layer, dict[int, Costs], dict[int, Costs]]]) -> CordPlan:
         stop = len(self._treadling)
         number = int(history[-1][2][stop].argmin())
         least = int(history[-1][2][stop][number])
@@ -164,7 +164,7 @@ class _Weighing:
                 kept += self._reward(start)
                 number = self._tied_from(number, tied[start], history[at - 1][2][start])
             stop = start
-        return Plan(tuple(reversed(stages)), tuple(reversed(columns)), (least + kept) // self._cord)
+        return CordPlan(tuple(reversed(stages)), tuple(reversed(columns)), (least + kept) // self._cord)
 
     def _opens(self, number: int, start: int, stop: int) -> bool:
         return all(self._tieups.opens(target)[number] for target in set(self._treadling[start:stop]))

@@ -1,7 +1,7 @@
 """Which sets of sheds fit the loom on one tie-up: every answer of the search is kept, and answers for others too.
 
 A tie-up that opens some sheds opens every subset of them; what does not fit, does not fit with more sheds either. So
-many questions need no search. The search has a patience: where that ends, sheds count as not fitting together, and
+many questions need no search. The search has a budget: where that ends, sheds count as not fitting together, and
 `undecided` says that this happened.
 """
 
@@ -14,8 +14,8 @@ from companion.remap.loom.footings import can_open
 from companion.remap.loom.question import Question
 from companion.remap.loom.targets import Columns, Target
 from companion.remap.search.answers import OutOfBudget, Solved
+from companion.remap.search.budget import Budget
 from companion.remap.search.fewest import fits
-from companion.remap.search.patience import Patience
 
 EFFORTS_OF_ONE = 0.3
 """How long one set of sheds is searched for."""
@@ -28,9 +28,9 @@ class StoppedError(Exception):
 class KnownFits:
     """Answers `fits` for sets of targets of one question."""
 
-    def __init__(self, asked: Question, patience: Patience) -> None:
+    def __init__(self, asked: Question, budget: Budget) -> None:
         self._asked = asked
-        self._patience = patience
+        self._budget = budget
         self._most_for_one = EFFORTS_OF_ONE
         self._columns: dict[frozenset[Target], Columns] = {}
         self._unfit: list[frozenset[Target]] = []
@@ -38,7 +38,7 @@ class KnownFits:
 
     @property
     def undecided(self) -> bool:
-        """Whether the patience ended before some set was decided."""
+        """Whether the budget ended before some set was decided."""
         return bool(self._open)
 
     @property
@@ -51,29 +51,29 @@ class KnownFits:
         return self.verdict(targets) is True
 
     def verdict(self, targets: frozenset[Target]) -> bool | None:
-        """Tell it, or None when the patience ended first. Raises StoppedError."""
+        """Tell it, or None when the budget ended first. Raises StoppedError."""
         if targets in self._open:
             return None
         if len(targets) <= self._asked.loom.treadles or self.columns(targets) is not None:
             return True
         if any(unfit <= targets for unfit in self._unfit):
             return False
-        loom, turn = self._asked.loom, self._patience.turn(len(targets), self._asked.loom.reach, self._most_for_one)
-        found = fits(sorted(targets), loom.reach, loom.treadles, should_stop=turn)
+        loom, share = self._asked.loom, self._budget.share(len(targets), self._asked.loom.reach, self._most_for_one)
+        found = fits(sorted(targets), loom.reach, loom.treadles, should_stop=share)
         if isinstance(found, Solved):
             self._columns[targets] = found.columns
             return True
         if not isinstance(found, OutOfBudget):
             self._unfit.append(targets)
             return False
-        if self._patience.should_stop():
+        if self._budget.should_stop():
             raise StoppedError
         self._open.add(targets)
         return None
 
-    def go_on(self, patience: Patience, most_for_one: float = EFFORTS_OF_ONE) -> None:
-        """Draw on another patience from now on, and let what was left open be asked again."""
-        self._patience, self._most_for_one = patience, most_for_one
+    def go_on(self, budget: Budget, most_for_one: float = EFFORTS_OF_ONE) -> None:
+        """Draw on another budget from now on, and let what was left open be asked again."""
+        self._budget, self._most_for_one = budget, most_for_one
         self._open.clear()
 
     def of_sheds(self, sheds: Sequence[Shed]) -> bool | None:

@@ -10,16 +10,15 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import accumulate
 
-from companion.remap.feet.footwork import Walk
-from companion.remap.feet.place_tieup import shed_feet, stage_of, tie, tie_to
-from companion.remap.feet.tied_stage import Legwork, TiedStage
+from companion.remap.feet.place_tieup import PlacedTieUp, place_best, place_columns, stage_of
+from companion.remap.feet.tied_stage import TiedStage
 from companion.remap.loom.loom import TieUp
 from companion.remap.loom.question import Question, each_alone, on_treadles
-from companion.remap.loom.targets import Columns
+from companion.remap.loom.targets import Columns, Target
 from companion.remap.search.answers import ShouldStop
+from companion.remap.search.budget import Budget
 from companion.remap.search.fewest import minimal_answers
-from companion.remap.search.patience import Patience
-from companion.remap.stages.fewest_cords import Plan, fewest_cords_in_all
+from companion.remap.stages.fewest_cords import CordPlan, fewest_cords_in_all
 from companion.remap.stages.fewest_stages import Furthest, fewest_stages
 from companion.remap.stages.keeping import keeping_most
 from companion.remap.stages.known_fits import KnownFits, StoppedError
@@ -29,7 +28,7 @@ EFFORTS_OF_STAGE = 0.2
 
 
 @dataclass(frozen=True, slots=True)
-class TiedAnew:
+class StagePlan:
     """The stages; `fewest_stages` and `fewest_cords_in_all` as in `Remapping`."""
 
     stages: tuple[TiedStage, ...]
@@ -37,33 +36,33 @@ class TiedAnew:
     fewest_cords_in_all: bool
 
 
-def tied_anew(asked: Question, fits: KnownFits, patience: Patience) -> TiedAnew:
+def plan_stages(asked: Question, fits: KnownFits, budget: Budget) -> StagePlan:
     """Plan the stages. Raises StoppedError when stopped before it was known where they end."""
-    return _Plan(asked, fits, patience).tied()
+    return _Planner(asked, fits, budget).plan()
 
 
-class _Plan:
-    def __init__(self, asked: Question, fits: KnownFits, patience: Patience) -> None:
+class _Planner:
+    def __init__(self, asked: Question, fits: KnownFits, budget: Budget) -> None:
         self._asked = asked
         self._fits = fits
-        self._patience = patience
-        self._should_stop: ShouldStop = patience.should_stop
+        self._budget = budget
+        self._should_stop: ShouldStop = budget.should_stop
         self._ends = tuple(accumulate(section.picks for section in asked.draft.sections))
-        self._tied: dict[tuple[tuple[int, ...], TieUp | None], tuple[TieUp, Walk, Legwork, bool]] = {}
+        self._placed: dict[tuple[tuple[Target, ...], TieUp | None], PlacedTieUp] = {}
         """Stages worked out before: the stages of a repeat are alike."""
 
-    def tied(self) -> TiedAnew:
+    def plan(self) -> StagePlan:
         furthest = Furthest(self._asked.treadling, self._fits)
         where = fewest_stages(furthest, self._ends)
         fewest = not self._fits.undecided
         whole = self._whole_plan(furthest) if fewest else None
         if whole is None:
-            return TiedAnew(self._one_by_one(where), fewest, False)
+            return StagePlan(self._one_by_one(where), fewest, False)
         stages = self._planned(whole)
         cords = sum(stage.cords_changed or 0 for stage in stages)
-        return TiedAnew(stages, fewest, cords <= whole.cords)
+        return StagePlan(stages, fewest, cords <= whole.cords)
 
-    def _whole_plan(self, furthest: Furthest) -> Plan | None:
+    def _whole_plan(self, furthest: Furthest) -> CordPlan | None:
         """Return the plan that changes fewest cords in all, where every tie-up the loom can hold can be weighed."""
         loom = self._asked.loom
         if loom.reach != 1 or self._should_stop():
@@ -76,19 +75,16 @@ class _Plan:
             return None
         return None if self._fits.undecided else plan
 
-    def _planned(self, plan: Plan) -> tuple[TiedStage, ...]:
+    def _planned(self, plan: CordPlan) -> tuple[TiedStage, ...]:
         stages: list[TiedStage] = []
         before = self._asked.present
         for picks, columns in zip(plan.stages, plan.columns, strict=True):
             job = self._asked.job(picks.start, picks.stop, before)
-            tieup, walk, legwork = tie_to(job, columns, self._should_stop)
-            feet = shed_feet(self._asked.shed_of_pick[picks.start : picks.stop], walk.footings)
+            placed = place_columns(job, columns, self._should_stop)
             at_end = picks.start in self._ends
             # Fewest are the cords of the whole plan; one stage may change more to spare the next.
-            stages.append(
-                stage_of(job, picks.start, tieup, walk, legwork, feet, fewest_cords=False, at_section_end=at_end)
-            )
-            before = tieup
+            stages.append(stage_of(self._asked, job, picks.start, placed, fewest_cords=False, at_section_end=at_end))
+            before = placed.tieup
         return tuple(stages)
 
     def _one_by_one(self, where: Sequence[range]) -> tuple[TiedStage, ...]:
@@ -103,23 +99,19 @@ class _Plan:
     def _stage(self, picks: range, present: TieUp | None) -> TiedStage:
         job = self._asked.job(picks.start, picks.stop, present)
         key = (job.treadling, present)
-        if key not in self._tied:
+        if key not in self._placed:
             tieups, cut_short = self._tieups(picks)
             before = job.present_columns
             if before is not None and job.loom.reach == 1 and picks.start and not self._should_stop():
                 tieups = _after(keeping_most(before, job), tieups)
-            self._tied[key] = tie(job, tieups, self._should_stop, cut_short)
-        tieup, walk, legwork, fewest_cords = self._tied[key]
-        feet = shed_feet(self._asked.shed_of_pick[picks.start : picks.stop], walk.footings)
+            self._placed[key] = place_best(job, tieups, self._should_stop, cut_short)
         # A later stage may use more treadles than the fewest; that no such answer has fewer cords is not proven.
         return stage_of(
+            self._asked,
             job,
             picks.start,
-            tieup,
-            walk,
-            legwork,
-            feet,
-            fewest_cords=fewest_cords and not picks.start,
+            self._placed[key],
+            fewest_cords=not picks.start,
             at_section_end=picks.start in self._ends,
         )
 
@@ -130,8 +122,8 @@ class _Plan:
         """
         asked, loom = self._asked, self._asked.loom
         targets = frozenset(asked.treadling[picks.start : picks.stop])
-        turn = self._patience.turn(len(targets), loom.reach, EFFORTS_OF_STAGE)
-        answers = minimal_answers(sorted(targets), loom.reach, loom.treadles, should_stop=turn)
+        share = self._budget.share(len(targets), loom.reach, EFFORTS_OF_STAGE)
+        answers = minimal_answers(sorted(targets), loom.reach, loom.treadles, should_stop=share)
 
         def tieups() -> Iterator[Columns]:
             any_answer = False
@@ -141,7 +133,7 @@ class _Plan:
             if not any_answer:
                 yield self._fits.columns(targets) or each_alone(targets)
 
-        return tieups(), lambda: turn.cut_short
+        return tieups(), lambda: share.cut_short
 
 
 def _after(first: Columns | None, rest: Iterator[Columns]) -> Iterator[Columns]:

@@ -61,7 +61,7 @@ def test_cpsat_also_finds_our_number_by_itself(action, reach):
 @pytest.mark.parametrize("action", [R, S, C])
 def test_prices_and_corners_agree_too_when_they_take_part_from_the_start(action, monkeypatch):
     """Hidden tie-ups with more sheds, where treadles are saved but not most: the drafts that prices are for."""
-    monkeypatch.setattr(portfolio, "PATIENCE", 1)
+    monkeypatch.setattr(portfolio, "LATE_AFTER", 1)
     rng = random.Random(f"between {action.value}")
     for _ in range(12):
         shafts = rng.randint(5, 8)

@@ -1,4 +1,4 @@
-"""What is known to fit: the search's own verdict where the patience lasts, and never a wrong one where it does not."""
+"""What is known to fit: the search's own verdict where the budget lasts, and never a wrong one where it does not."""
 
 import itertools
 import random
@@ -9,8 +9,8 @@ from companion.remap.loom.footings import can_open
 from companion.remap.loom.loom import Action, Loom
 from companion.remap.loom.question import question
 from companion.remap.search.answers import Solved
+from companion.remap.search.budget import NO_LIMIT, Budget
 from companion.remap.search.fewest import fits
-from companion.remap.search.patience import NO_LIMIT, Patience
 from companion.remap.stages.known_fits import KnownFits, StoppedError
 from tests.draft.drafts import draft_of
 
@@ -25,7 +25,7 @@ def asked_on(loom):
 @pytest.mark.parametrize(("action", "reach", "treadles"), [("rising", 1, 4), ("rising", 2, 3), ("countermarche", 1, 5)])
 def test_every_set_of_sheds_gets_the_verdict_of_the_search(action, reach, treadles):
     asked = asked_on(Loom(4, treadles, Action(action), reach))
-    known = KnownFits(asked, Patience(lambda: False, NO_LIMIT))
+    known = KnownFits(asked, Budget(lambda: False, NO_LIMIT))
     for size in range(1, 9):
         for sheds in itertools.combinations(asked.sheds, size):
             targets = frozenset(asked.targets[shed] for shed in sheds)
@@ -46,15 +46,15 @@ def hard_to_decide():
     return question(draft_of(threading=list(range(1, 9)), plan=plan, shafts=8), Loom(8, 12), None)
 
 
-def test_without_patience_nothing_is_called_unfit_until_there_is_more():
+def test_without_budget_nothing_is_called_unfit_until_there_is_more():
     asked = hard_to_decide()
-    known = KnownFits(asked, Patience(lambda: False, 0))
+    known = KnownFits(asked, Budget(lambda: False, 0))
     every = frozenset(asked.targets.values())
     assert known.verdict(every) is None
     assert known.undecided
     assert not known.unfit
     assert not known(every)
-    known.go_on(Patience(lambda: False, NO_LIMIT), NO_LIMIT)
+    known.go_on(Budget(lambda: False, NO_LIMIT), NO_LIMIT)
     assert not known.undecided
     alone = fits(asked.wanted, 1, 12)
     assert known.verdict(every) == isinstance(alone, Solved)
@@ -62,7 +62,7 @@ def test_without_patience_nothing_is_called_unfit_until_there_is_more():
 
 def test_the_one_who_waits_ends_it():
     asked = hard_to_decide()
-    known = KnownFits(asked, Patience(lambda: True, NO_LIMIT))
+    known = KnownFits(asked, Budget(lambda: True, NO_LIMIT))
     assert known.of_sheds(asked.sheds[:1])
     with pytest.raises(StoppedError):
         known.of_sheds(asked.sheds)
