@@ -5,6 +5,7 @@ from __future__ import annotations
 import ast
 import subprocess
 import sys
+from graphlib import TopologicalSorter
 from pathlib import Path
 
 import pytest
@@ -85,6 +86,12 @@ def test_in_the_remap_room_a_group_imports_only_itself_and_the_groups_below(floo
             parts = name.split(".")
             if parts[:2] == ["companion", "remap"] and len(parts) > 2:
                 assert parts[2] in allowed, f"{path.relative_to(ROOT)} imports {name}"
+
+
+def test_no_two_modules_of_the_remap_room_import_each_other_by_whatever_way():
+    modules = {".".join(path.relative_to(ROOT).with_suffix("").parts): path for path in files_of("remap")}
+    below = {module: imports_of(path) & modules.keys() for module, path in modules.items()}
+    assert list(TopologicalSorter(below).static_order())
 
 
 @pytest.mark.parametrize("room", PURE)

@@ -2,6 +2,8 @@
 
 It shares nothing with the searches: no bit masks, no targets, only cords, feet and shafts, as a person would check it
 under the loom. Every answer passes through here before anybody sees it.
+
+Lemmas and proofs: assets/mathematics.md, "What proven means".
 """
 
 from __future__ import annotations

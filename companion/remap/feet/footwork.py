@@ -15,6 +15,8 @@ The model, with its reasons. Costs are whole numbers, a quarter of a treadle's w
 That feet should alternate and that heavy use belongs near the middle of each half is common practice, no source; the
 weights are our own choice within that, measured on no weaver. The cost of a pick depends only on its footing and
 on the footing before it; that is what makes the best feet, and the best order (`ordering`), computable exactly.
+
+Lemmas and proofs: assets/mathematics.md, "Feet and orders".
 """
 
 from __future__ import annotations

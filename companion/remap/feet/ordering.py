@@ -15,6 +15,8 @@ are improved by exchanging treadles, turning stretches round and moving one trea
 helps: the best found, and called so.
 
 Where the loom is tied already, an order that changes fewer cords comes before any saving of the feet.
+
+Lemmas and proofs: assets/mathematics.md, "Feet and orders".
 """
 
 from __future__ import annotations

@@ -1,4 +1,7 @@
-"""Cords to untie and to tie between one tie-up and the next, and which column goes to which treadle to have few."""
+"""Cords to untie and to tie between one tie-up and the next, and which column goes to which treadle to have few.
+
+Lemmas and proofs: assets/mathematics.md, "Cords and places".
+"""
 
 from __future__ import annotations
 

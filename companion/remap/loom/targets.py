@@ -10,6 +10,8 @@ pick asks for a set of *pulls*, its target, and the pressed treadles must togeth
 
 A pick with an empty target (nothing to raise on a rising loom, everything up on a sinking one) is opened by
 pressing nothing. On a countermarche there is no such pick: even the shed that sinks every shaft is pressed.
+
+Lemmas and proofs: assets/mathematics.md, "Targets, pulls and columns".
 """
 
 from __future__ import annotations

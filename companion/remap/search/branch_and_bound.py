@@ -6,6 +6,8 @@ in between the choices that no better answer can afford are struck out and concl
 search goes down the branches with the column in first, and so has an answer soon.
 
 A node of the watch is one step of the prices, since that is what takes the time.
+
+Lemmas and proofs: assets/mathematics.md, "Choices and prices".
 """
 
 from __future__ import annotations

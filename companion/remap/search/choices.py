@@ -15,6 +15,8 @@ What is true of the choices alone is settled here:
 The last holds below a branch too: an answer that it leaves out can be turned into one with no more columns, in which
 the target has its own column, and that one lies here or below the branch in which that column is in.
 Columns are plain ints in `columns_worth_a_look`, and their bits are worked on directly, for speed.
+
+Lemmas and proofs: assets/mathematics.md, "Choices and prices".
 """
 
 from __future__ import annotations

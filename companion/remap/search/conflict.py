@@ -1,4 +1,7 @@
-"""Which sheds are in each other's way: a set that does not fit although every smaller part of it does."""
+"""Which sheds are in each other's way: a set that does not fit although every smaller part of it does.
+
+Lemmas and proofs: assets/mathematics.md, "Conflicts".
+"""
 
 from __future__ import annotations
 

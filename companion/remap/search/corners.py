@@ -9,6 +9,8 @@ of its edges, and two corners have only the shaft of their common edge left out 
 The targets are put on the first edge that suits them and those put before, without trying others: a start for the
 searches and no more.
 A search kernel: columns and targets are plain ints inside it, and their bits are worked on directly, for speed.
+
+Lemmas and proofs: assets/mathematics.md, "Corners".
 """
 
 from __future__ import annotations

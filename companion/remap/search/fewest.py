@@ -1,4 +1,4 @@
-"""The fewest treadles that open all sheds of a draft, with the tie-up and the feet, and a proof.
+"""The fewest treadles that open all targets: their columns, and the bounds that prove it.
 
 This is the set-basis problem (Garey & Johnson, Computers and Intractability, 1979, SP7) with unions bounded by
 what two feet can press, and as hard: so the search is complete, prunes as hard as it can, and says how far it
@@ -14,6 +14,8 @@ came when it is stopped. The way:
 Which of several answers comes out is fixed: the first in the order of the search, which depends on the set of
 targets only and not on their order. Nothing here knows the time: `should_stop` is asked every few
 nodes, and the search ends with what it knows when it says yes.
+
+Lemmas and proofs: assets/mathematics.md, "The question".
 """
 
 from __future__ import annotations

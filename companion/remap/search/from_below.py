@@ -22,7 +22,7 @@ class Decision(Protocol):
 
 
 Decide = Callable[[int], Decision]
-"""Begins the decision for this number of columns."""
+"""Begins the decision for this number of columns, which is no less than the fooling set that it starts from."""
 
 
 class FromBelow:

@@ -7,6 +7,8 @@ at most two or four of them, so if all were shared it would lie inside such a un
 
 A treadle's pulls all belong to one group of targets that share pulls, so the treadles of the groups add up, at
 reach 2 as well: take one group's treadles out of a row, and they are neighbours at least as much as before.
+
+Lemmas and proofs: assets/mathematics.md, "Standing alone, and groups".
 """
 
 from __future__ import annotations

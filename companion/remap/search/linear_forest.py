@@ -2,6 +2,8 @@
 
 Pairs fit into a row as long as no treadle has three neighbours and no ring closes: the graph of the pairs is a
 *linear forest*, some paths and some single treadles. Laid end to end they give the order of the treadles.
+
+Lemmas and proofs: assets/mathematics.md, "From below: runs".
 """
 
 from __future__ import annotations

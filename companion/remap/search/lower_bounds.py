@@ -7,6 +7,8 @@ Two bounds that hold for unions of any number of columns, and so for both reache
   has a column of its own, and the searches start from these (a bound on Boolean rank; D.A. Gregory and N.J. Pullman,
   Semiring rank, J. Combin. Inform. System Sci. 8, 1983, from memory). Chosen greedily: valid, not always the largest.
 - *Counting*: n treadles cannot open more sheds than there are ways to press them.
+
+Lemmas and proofs: assets/mathematics.md, "Fooling sets and counting".
 """
 
 from __future__ import annotations

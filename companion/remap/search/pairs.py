@@ -17,7 +17,6 @@ to it, and any state that lies below a dead one is dead:
 - states met before are remembered, however they are ordered.
 
 What is known of each target (`_Known`) is handed down and looked at again only where a shrunk column matters to it.
-The search keeps its own stack of half-used nodes, so that it can pause anywhere and go on later.
 
 The search starts from columns that every answer has (`lower_bounds.fooling_set`), and each of these must keep the pull
 that it is there for: it helps no target without that pull.
@@ -25,6 +24,8 @@ that it is there for: it helps no target without that pull.
 Small targets first: their columns are the ones that cannot be shrunk much, and large ones come out as their
 unions. With large ones first the same search is hundreds of times slower (measured on tie x block drafts).
 A search kernel: columns and targets are plain ints inside it, and their bits are worked on directly, for speed.
+
+Lemmas and proofs: assets/mathematics.md, "From below: pairs".
 """
 
 from __future__ import annotations

@@ -6,6 +6,8 @@ once, and the proof that one treadle more cannot be saved is short as long as fe
 treadles can be saved but not most, both drown, and bounds that are nearly the truth are worth their time: there prices
 do best (`branch_and_bound`, reach 1 only). What one proves counts for all, and the whole costs a small multiple of the
 best.
+
+Lemmas and proofs: assets/mathematics.md, "The portfolio".
 """
 
 from __future__ import annotations

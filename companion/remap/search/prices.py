@@ -18,6 +18,8 @@ minimization of non-smooth functions, Math. Program. 103, 2005, from memory).
 Only the prices come from floating-point numbers. They are rounded down to whole parts of 2**20, so that those of one
 column never add up to more than one treadle, and every comparison is made with whole numbers: the proof is exact,
 however good or bad the prices are.
+
+Lemmas and proofs: assets/mathematics.md, "Choices and prices".
 """
 
 from __future__ import annotations

@@ -12,6 +12,8 @@ the target is pressed either
 Repairs that shrink fewer columns and tie down fewer pairs are better; only the least are tried. As with reach 1 a
 failed repair is a nogood for the branches after it, and dead states are remembered up to renumbering.
 A search kernel: columns and targets are plain ints inside it, and their bits are worked on directly, for speed.
+
+Lemmas and proofs: assets/mathematics.md, "From below: runs".
 """
 
 from __future__ import annotations

@@ -16,6 +16,8 @@ In the state every target that is not saved has its own column, an upper bound a
 must be joined from two columns, which shrink to it; a target whose own column has shrunk must be joined from that and
 one other. Each choice is fixed for the branch and forbidden in the branches after it, so no answer is met twice.
 A search kernel: columns and targets are plain ints inside it, and their bits are worked on directly, for speed.
+
+Lemmas and proofs: assets/mathematics.md, "From above: savings".
 """
 
 from __future__ import annotations

@@ -18,6 +18,8 @@ find that out one case after the other: for twelve shafts in more than a minute 
 
 The bound is as good as the fooling set and costs a millisecond or two for sixty targets. It knows nothing of order, so
 it is of no use at reach 2, where a target may be opened by four columns.
+
+Lemmas and proofs: assets/mathematics.md, "Shares beyond a fooling set".
 """
 
 from __future__ import annotations

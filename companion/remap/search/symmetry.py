@@ -4,6 +4,8 @@ A straight twill is the same draft after every shaft has moved on by one. So wha
 holds for all, and a proof is as many times shorter. The method is the usual one for graph isomorphism: colour targets
 and pulls by what they meet, over and over, single out one more when that no longer helps, and check the renaming
 found at the end. It gives up after a few tries, which costs speed and never truth.
+
+Lemmas and proofs: assets/mathematics.md, "From above: savings".
 """
 
 from __future__ import annotations

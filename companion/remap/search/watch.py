@@ -25,7 +25,10 @@ class Watch:
         """Whether whoever waits wants no more."""
 
     def allow(self, nodes: int | None) -> None:
-        """Let the next search take this many nodes before it must pause; None for as many as it likes."""
+        """Let the next search go on until this many nodes are counted; None for as many as it likes.
+
+        The node that is counted last is not looked at by a search that counts before it looks.
+        """
         self._pause_at = None if nodes is None else self.nodes + nodes
 
     def node(self) -> None:

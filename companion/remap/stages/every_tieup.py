@@ -9,6 +9,8 @@ breadth-first spread, and no matching is ever worked out.
 Only columns within a wanted shed, or within what hangs there at present, are held: a treadle that is not pressed may
 as well keep its cords until it is, and one that is pressed carries nothing but cords of the sheds it opens. Between
 two such columns lie only such columns, when cords come off first. A search kernel: uses & and | on plain numbers.
+
+Lemmas and proofs: assets/mathematics.md, "Stages".
 """
 
 from __future__ import annotations

@@ -9,6 +9,8 @@ each stage may be matched with the one before as cheaply as can be.
 *Where a stop can be.* A stop that is no section end may be moved later as long as the stage before it opens the next
 shed already: that asks nothing new of the one and less of the other, and never empties a stage, or the plan would have
 had one too many. So only section ends are tried, and picks whose shed is new to the stage.
+
+Lemmas and proofs: assets/mathematics.md, "Stages".
 """
 
 from __future__ import annotations

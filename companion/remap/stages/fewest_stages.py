@@ -10,6 +10,8 @@ within a stretch that fits or within our own stage, and fits. So no plan needs f
 *Stops at section ends.* Among plans with that many stages one with the most stops at ends of sections is found by
 dynamic programming. A stop that is not at a section end may be put as late as its stage allows: were the next stop
 then reached already, the plan would have had a stage too many. So only section ends and latest stops are candidates.
+
+Lemmas and proofs: assets/mathematics.md, "Stages".
 """
 
 from __future__ import annotations

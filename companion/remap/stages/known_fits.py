@@ -3,6 +3,8 @@
 A tie-up that opens some sheds opens every subset of them; what does not fit, does not fit with more sheds either. So
 many questions need no search. The search has a budget: where that ends, sheds count as not fitting together, and
 `undecided` says that this happened.
+
+Lemmas and proofs: assets/mathematics.md, "Stages".
 """
 
 from __future__ import annotations

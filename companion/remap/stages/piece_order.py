@@ -3,6 +3,8 @@
 Up to `MOST_EXACT` pieces exactly, by dynamic programming over the sets of pieces woven so far and the last of them
 (M. Held and R.M. Karp, "A Dynamic Programming Approach to Sequencing Problems", J. SIAM 10, 1962, 196-210). Beyond,
 the best that turning stretches round finds from the order "nearest next".
+
+Lemmas and proofs: assets/mathematics.md, "Order of pieces".
 """
 
 from __future__ import annotations
