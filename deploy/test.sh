@@ -28,4 +28,4 @@ end_display() {
 if [[ -z ${DISPLAY-} ]]; then start_display; fi
 
 cd "$project"
-"$venv/bin/python" -m pytest -n 2 "$@"
+"$venv/bin/python" -m pytest -n 3 --dist worksteal "$@"

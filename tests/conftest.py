@@ -23,6 +23,19 @@ def display():
         from companion.screens.environment import prepare
 
         prepare()
+        from kivy.config import Config
+
+        # No test waits for the next frame of a screen that nobody looks at.
+        Config.set("graphics", "maxfps", "0")
         yield name
         os.environ.clear()
         os.environ.update(before)
+
+
+LONGEST_FIRST = ("tests/journal/test_kill.py", "tests/screens/test_as_a_person.py", "tests/test_style.py")
+"""Begun before the others, so that nobody waits for them at the end."""
+
+
+def pytest_collection_modifyitems(items):
+    """Put the tests that take longest first; the others keep their order."""
+    items.sort(key=lambda item: not item.nodeid.startswith(LONGEST_FIRST))

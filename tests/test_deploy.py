@@ -260,7 +260,7 @@ def test_with_neither_the_program_rehearses(machine):
 def test_the_tests_run_on_a_display_of_their_own_which_is_gone_afterwards(machine):
     done = machine.run("test.sh", "-k", "some thing")
     assert done.returncode == 0, done.stderr
-    assert machine.log()[-1] == "pytest on display :41: -m pytest -n 2 -k some thing"
+    assert machine.log()[-1] == "pytest on display :41: -m pytest -n 3 --dist worksteal -k some thing"
     process = int(machine.state("display-process").read_text())
     with pytest.raises(ProcessLookupError):
         os.kill(process, 0)
@@ -268,7 +268,7 @@ def test_the_tests_run_on_a_display_of_their_own_which_is_gone_afterwards(machin
 
 def test_the_tests_run_on_the_display_that_is_there(machine):
     machine.run("test.sh", DISPLAY=":7")
-    assert machine.log()[-1] == "pytest on display :7: -m pytest -n 2"
+    assert machine.log()[-1] == "pytest on display :7: -m pytest -n 3 --dist worksteal"
     assert not machine.state("display-process").exists()
 
 

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import io
 import json
 import os
 import subprocess
 import sys
 from pathlib import Path
+from typing import NamedTuple
 
 import pytest
 
@@ -85,7 +87,33 @@ def towel(tmp_path):
     return str(path)
 
 
-def fellside(home, *words, typed=""):
+@pytest.fixture
+def fellside(monkeypatch, capsys):
+    """Type a command and lines after it, in this process; as (home, words, typed)."""
+
+    def typed_in(home, *words, typed=""):
+        for display in ("DISPLAY", "WAYLAND_DISPLAY"):
+            monkeypatch.delenv(display, raising=False)
+        monkeypatch.setenv("FELLSIDE_HOME", str(home))
+        monkeypatch.setattr(sys, "stdin", io.StringIO(typed))
+        capsys.readouterr()
+        status = run(words)
+        out, err = capsys.readouterr()
+        return Done(status, out, err)
+
+    return typed_in
+
+
+class Done(NamedTuple):
+    """What became of a command."""
+
+    returncode: int
+    stdout: str
+    stderr: str
+
+
+def in_a_process(home, *words, typed=""):
+    """The same in a process of its own, as the weaver's terminal starts it."""
     environment = {key: value for key, value in os.environ.items() if key not in ("DISPLAY", "WAYLAND_DISPLAY")}
     return subprocess.run(
         [sys.executable, "-m", "companion", *words],
@@ -104,13 +132,13 @@ def woven_lines(done):
 
 
 def test_enter_weaves_b_takes_out_and_q_pauses(home, towel):
-    done = fellside(home, "weave", towel, "--text", typed="\n\n\nb\nq\n")
+    done = in_a_process(home, "weave", towel, "--text", typed="\n\n\nb\nq\n")
     assert (done.returncode, done.stderr) == (0, "")
     assert woven_lines(done) == ["woven: pick 1", "woven: pick 2", "woven: pick 3", "taken out: pick 3"]
     assert "paused; 2 picks lie in the cloth" in done.stdout
 
 
-def test_each_pick_tells_count_feet_shafts_shuttle_and_side(home, towel):
+def test_each_pick_tells_count_feet_shafts_shuttle_and_side(home, towel, fellside):
     done = fellside(home, "weave", towel, "--text", "--treadles", "4", typed="\nq\n")
     first, second = [line for line in done.stdout.splitlines() if line.startswith("pick ")]
     assert first.startswith("pick 1 of 8")
@@ -122,7 +150,7 @@ def test_each_pick_tells_count_feet_shafts_shuttle_and_side(home, towel):
     assert "L " in first or "R " in first
 
 
-def test_face_down_the_other_shafts_are_up_and_it_stays_so(home, towel):
+def test_face_down_the_other_shafts_are_up_and_it_stays_so(home, towel, fellside):
     done = fellside(home, "weave", towel, "--text", "--face-down", typed="\nq\n")
     assert (done.returncode, done.stderr) == (0, "")
     first, second = [line for line in done.stdout.splitlines() if line.startswith("pick ")]
@@ -132,7 +160,7 @@ def test_face_down_the_other_shafts_are_up_and_it_stays_so(home, towel):
     assert (again.returncode, "shafts up: 1 4" in again.stdout) == (0, True)
 
 
-def test_a_warp_begun_face_up_is_not_woven_face_down_and_two_drafts_are_not_either(home, towel):
+def test_a_warp_begun_face_up_is_not_woven_face_down_and_two_drafts_are_not_either(home, towel, fellside):
     assert fellside(home, "weave", towel, "--text", typed="q\n").returncode == 0
     done = fellside(home, "weave", towel, "--text", "--face-down")
     assert done.returncode == 2
@@ -143,19 +171,19 @@ def test_a_warp_begun_face_up_is_not_woven_face_down_and_two_drafts_are_not_eith
 
 
 def test_the_next_day_it_goes_on_where_it_stopped_by_file_by_name_and_by_nothing(home, towel):
-    fellside(home, "weave", towel, "--text", typed="\n\nq\n")
+    in_a_process(home, "weave", towel, "--text", typed="\n\nq\n")
     for words in ([towel], ["Tea towel"], []):
         # One enter says that the cloth looks right, the next weaves.
-        done = fellside(home, "weave", *words, "--text", typed="\n\nq\n")
+        done = in_a_process(home, "weave", *words, "--text", typed="\n\nq\n")
         assert done.returncode == 0, done.stderr
     assert woven_lines(done) == ["woven: pick 5"]
 
 
-def test_the_end_of_the_input_is_a_pause(home, towel):
+def test_the_end_of_the_input_is_a_pause(home, towel, fellside):
     assert "paused; 1 picks" in fellside(home, "weave", towel, "--text", typed="\n").stdout
 
 
-def test_a_whole_piece_is_finished_and_then_says_so(home, towel):
+def test_a_whole_piece_is_finished_and_then_says_so(home, towel, fellside):
     done = fellside(home, "weave", towel, "--text", typed="\n" * 10)
     assert woven_lines(done)[-1] == "woven: pick 8"
     assert "piece finished" in done.stdout
@@ -170,7 +198,7 @@ def test_a_whole_piece_is_finished_and_then_says_so(home, towel):
         (["spin"], "no command 'spin'"),
     ],
 )
-def test_what_cannot_be_done_is_one_line_and_status_2(home, towel, words, complaint):
+def test_what_cannot_be_done_is_one_line_and_status_2(home, towel, words, complaint, fellside):
     done = fellside(home, *(word.format(towel=towel) for word in words))
     assert (done.returncode, done.stdout) == (2, "")
     assert len(done.stderr.splitlines()) == 1
@@ -181,21 +209,21 @@ def test_what_cannot_be_done_is_one_line_and_status_2(home, towel, words, compla
     ("words", "complaint"),
     [(["--treadles", "1"], "it needs 4"), (["--shafts", "2"], "the loom lacks: 3, 4")],
 )
-def test_a_loom_that_cannot_weave_the_draft_is_one_line_and_status_1(home, towel, words, complaint):
+def test_a_loom_that_cannot_weave_the_draft_is_one_line_and_status_1(home, towel, words, complaint, fellside):
     done = fellside(home, "weave", towel, "--text", *words)
     assert (done.returncode, done.stdout) == (1, "")
     assert len(done.stderr.splitlines()) == 1
     assert complaint in done.stderr
 
 
-def test_stops_to_re_tie_are_woven_through_when_the_weaver_accepts_them(home, towel):
+def test_stops_to_re_tie_are_woven_through_when_the_weaver_accepts_them(home, towel, fellside):
     done = fellside(home, "weave", towel, "--text", "--treadles", "2", "--re-tie", typed="\n" * 14)
     assert done.returncode == 0, done.stderr
     assert woven_lines(done)[-1] == "woven: pick 8"
     assert "treadles tied for stage 2" in done.stdout
 
 
-def test_the_other_keys_note_measure_skip_jump_and_undo_and_say_what_they_do(home, towel):
+def test_the_other_keys_note_measure_skip_jump_and_undo_and_say_what_they_do(home, towel, fellside):
     typed = "?\n\n\no 2\nn Looks even\nm 0.5\ns 2\nu\nj 8\n\nr\ny\nj 99\nb 3\nq\n"
     done = fellside(home, "weave", towel, "--text", "--treadles", "4", typed=typed)
     assert done.returncode == 0, done.stderr
@@ -208,7 +236,7 @@ def test_the_other_keys_note_measure_skip_jump_and_undo_and_say_what_they_do(hom
     assert "Looks even" in fellside(home, "record", "Tea towel", "--json").stdout
 
 
-def test_faults_bobbins_and_places_by_name_are_typed_and_told(home, tmp_path):
+def test_faults_bobbins_and_places_by_name_are_typed_and_told(home, tmp_path, fellside):
     draft = tmp_path / "runner.txt"
     treadling = "section: Border\n(1 2 3)x4\nsection: Body\n(1 2)x3 4\n"
     draft.write_text(f"threading: 1-4 1-4\ntie-up: 1 2, 3 4, 1 3, 2 4\ntreadling:\n{treadling}", encoding="utf-8")
@@ -247,7 +275,7 @@ def test_faults_bobbins_and_places_by_name_are_typed_and_told(home, tmp_path):
     assert [(fault["pick"], fault["end"], fault["state"]) for fault in faults] == [(2, 5, "mended"), (3, None, "left")]
 
 
-def test_who_is_lost_answers_questions_by_number_until_the_place_is_found(home, towel):
+def test_who_is_lost_answers_questions_by_number_until_the_place_is_found(home, towel, fellside):
     """The journal has two picks, the cloth one: the place shown first is the journal's, the next one is taken."""
     fellside(home, "weave", towel, "--text", "--treadles", "4", typed="\n\nq\n")
     done = fellside(home, "weave", "Tea towel", "--text", typed="l\n0\nq\n")
@@ -264,7 +292,7 @@ def test_who_is_lost_answers_questions_by_number_until_the_place_is_found(home, 
     assert "went to pick 2\n" in done.stdout
 
 
-def test_several_drafts_are_pieces_of_one_warp_woven_in_order(home, tmp_path):
+def test_several_drafts_are_pieces_of_one_warp_woven_in_order(home, tmp_path, fellside):
     """Two treadles open the sheds of plain weave or those of the rib, not both: the second piece is tied anew."""
     files = []
     for title, ties in (("Plain", "1=1,3\n2=2,4\n3=1,3\n4=2,4"), ("Rib", "1=1,2\n2=3,4\n3=1,2\n4=3,4")):
@@ -310,7 +338,7 @@ def test_sizes_of_a_new_warp_that_make_no_sense_are_one_line_and_no_warp(
     assert not home.exists()
 
 
-def test_another_draft_of_the_same_title_does_not_take_the_place_of_the_first(home, towel, tmp_path):
+def test_another_draft_of_the_same_title_does_not_take_the_place_of_the_first(home, towel, tmp_path, fellside):
     fellside(home, "weave", towel, "--text", typed="\nq\n")
     other = tmp_path / "other.wif"
     other.write_text(TWILL.replace("1=1,2", "1=1,3"), encoding="ascii")
@@ -321,14 +349,14 @@ def test_another_draft_of_the_same_title_does_not_take_the_place_of_the_first(ho
 
 
 def test_the_rehearsal_is_cut_off_and_resumes_at_the_right_pick(home):
-    done = fellside(home, "rehearse", "--picks", "5")
+    done = in_a_process(home, "rehearse", "--picks", "5")
     assert done.returncode == 0, done.stderr
     assert sum(line.startswith("woven: ") for line in done.stdout.splitlines()) == 5
     assert "resumed at the right pick: yes" in done.stdout
 
 
 @pytest.mark.parametrize("picks", ["0", "-1", "301"])
-def test_the_rehearsal_weaves_no_more_than_the_demo_has(home, picks):
+def test_the_rehearsal_weaves_no_more_than_the_demo_has(home, picks, fellside):
     done = fellside(home, "rehearse", "--picks", picks)
     assert (done.returncode, done.stdout) == (2, "")
     assert done.stderr == f"fellside rehearse: --picks {picks}: give a number from 1 to 300, the picks of the demo\n"
@@ -343,7 +371,7 @@ def test_a_rehearsal_whose_weaver_never_weaves_is_not_right(home, monkeypatch, c
     assert "resumed at the right pick: NO" in said
 
 
-def test_a_section_woven_to_a_length_ends_when_the_weaver_says_so(home, tmp_path):
+def test_a_section_woven_to_a_length_ends_when_the_weaver_says_so(home, tmp_path, fellside):
     """Nothing tells the picks per cm here, so only the weaver knows when the length is reached."""
     draft = tmp_path / "band.txt"
     sections = "section: Body until 3 cm\n1 2\nsection: End\n3 4\n"

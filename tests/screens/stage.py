@@ -41,7 +41,10 @@ class Stage:
 
     def __enter__(self) -> Stage:
         from kivy.base import runTouchApp
+        from kivy.core.window import Window
 
+        # What is not looked at need not be shown: `picture` draws for itself.
+        Window.flip = lambda: None
         self.app._run_prepare()
         runTouchApp(embedded=True)
         self.pump()
