@@ -15,6 +15,7 @@ from companion.present.weave import WeaveButton
 
 DARK, LIGHT = "dark", "light"
 USUAL_TEXT, LARGE_TEXT = 1.0, 1.3
+SHORTEST_PICKS_MS = (150, 250, 400, 600)
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,6 +28,7 @@ class Preferences:
     `letters` are those of the keyboard on the screen, `cloth` is the surface drawn at the fell, `trade` whose words the
     screens and the voice say.
     `next_keys` and `back_keys` are key codes of a pedal that acts as a keyboard, beside the usual ones.
+    `shortest_pick_ms`: an advance by touch, key or pedal sooner after the last one is taken for a double press.
     `advance_by_treadles`: where sensors feel the treadles, a pick is woven when the feet come off the right ones.
     """
 
@@ -46,6 +48,7 @@ class Preferences:
     trade: Trade = Trade.BRITISH
     next_keys: tuple[int, ...] = ()
     back_keys: tuple[int, ...] = ()
+    shortest_pick_ms: int = 250
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,6 +75,7 @@ def ask_preferences(now: Preferences, ports: Sequence[str], can_speak: bool) -> 
             ),
             *voice,
             Answer("Double tap", partial(_ask_double_tap, now)),
+            Answer("Double press", partial(_ask_shortest_pick, now)),
             _other_trade(now),
             Answer("Pedal", partial(_ask_pedal, now, tuple(ports))),
             Answer("Keyboard", partial(_ask_letters, now)),
@@ -103,6 +107,17 @@ def _ask_double_tap(now: Preferences) -> Asked[Preferences | Teach]:
             _set("Nothing", replace(now, double_tap=None), main=True),
         ),
         detail="With a double tap, a single one is heard a moment later",
+    )
+
+
+def _ask_shortest_pick(now: Preferences) -> Asked[Preferences | Teach]:
+    return Asked(
+        "How soon can a pick follow?",
+        tuple(
+            _set(f"{ms / 1000:g} s", replace(now, shortest_pick_ms=ms), main=ms == now.shortest_pick_ms)
+            for ms in SHORTEST_PICKS_MS
+        ),
+        detail="A second press sooner than that is not counted, by touch, key or pedal",
     )
 
 

@@ -55,7 +55,8 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
     surface of the cloth at the fell is shown from now on: FACE is what lies up on the loom, whichever side that is.
     A question about the cloth always shows what lies up.
     `away_ms` is the time since the journal's last entry: after a break the first thing asked is whether the
-    cloth looks right. Where treadles are to be tied, the list of cords stands before the pick.
+    cloth looks right. Where treadles are to be tied, the list of cords stands before the pick. `pressed` hears a touch
+    that says "woven", to judge it like a press of the pedal before it counts.
     """
 
     def __init__(
@@ -69,6 +70,7 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
         away_ms: int = 0,
         surface: Surface = Surface.FACE,
         turned: Callable[[Surface], None] = lambda _surface: None,
+        pressed: Callable[[], None] | None = None,
         **properties: Any,
     ) -> None:
         super().__init__(**properties)
@@ -82,7 +84,10 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
         self._around = around
         self._trade = around.look.trade
         self.weave = WeaveScreen(self._signs(), around.look, around.sizes, mirrored=around.mirrored)
-        self.weave.bind(on_next=lambda *_: self.go_on(), on_action=lambda _screen, action: self.act(action))
+        self.weave.bind(
+            on_next=lambda *_: pressed() if pressed else self.go_on(),
+            on_action=lambda _screen, action: self.act(action),
+        )
         self.weave.ids.cloth.bind(size=lambda *_: self._show_cloth())
         self.cords: CordsScreen | None = None
         self._flow = Flow(
@@ -277,6 +282,7 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
         self._put(self.weave)
 
     def _put(self, screen: BoxLayout) -> None:
+        self.settle()
         self.clear_widgets()
         self.add_widget(screen)
 

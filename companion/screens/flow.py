@@ -45,7 +45,7 @@ class Flow:
         drawn: Callable[[AskScreen], None] = lambda _ask: None,
         can_start_again: bool = True,
     ) -> None:
-        self._host = host
+        self._host: Any = host
         self._around = around
         self._ends = ends
         self._say_so = say_so
@@ -53,6 +53,7 @@ class Flow:
         self._can_start_again = can_start_again
         self._trail: list[Asked[Any]] = []
         self._half_written: dict[str, str] = {}
+        self._shown: Asked[Any] | None = None
         self.ask: AskScreen | None = None
         self.write: WriteScreen | None = None
 
@@ -68,7 +69,7 @@ class Flow:
 
     def end(self) -> None:
         """Ask nothing any more; whoever owns the host puts something else there."""
-        self._trail, self.ask, self.write = [], None, None
+        self._trail, self._shown, self.ask, self.write = [], None, None, None
 
     def go_on(self) -> None:
         """Give the main answer, where there is one; words half written wait for their writer."""
@@ -161,6 +162,10 @@ class Flow:
 
     def _show(self) -> None:
         asked = self._trail[-1]
+        if not (asked.bit_by_bit and self._shown is not None and self._shown.bit_by_bit == asked.bit_by_bit):
+            # One more, and one more: the same buttons lie where they lay.
+            self._host.settle()
+        self._shown = asked
         shown = self._say_so(replace(asked, foot=(*self._ways_back(), *asked.foot)))
         if self.ask is None:
             self.ask = AskScreen(shown, self._around.look, self._around.sizes)
@@ -181,6 +186,7 @@ class Flow:
 
     def _put(self, screen: BoxLayout) -> None:
         if screen.parent is not self._host:
+            self._host.settle()
             self._host.clear_widgets()
             self._host.add_widget(screen)
 

@@ -10,13 +10,13 @@ from typing import Any, Protocol
 from kivy.app import App
 from kivy.clock import Clock
 from kivy.core.window import Window
-from kivy.uix.boxlayout import BoxLayout
 from kivy.uix.widget import Widget
 
 from companion.present.letters import KeyboardLayout
 from companion.present.trade_words import Trade
 from companion.screens.look import look_of, window_sizes
 from companion.screens.place import Place
+from companion.screens.settling import Ground
 from companion.screens.surroundings import Surroundings
 from companion.screens.theme import DARK, Sizes, Theme
 
@@ -56,6 +56,7 @@ class FellsideWindow(App):  # type: ignore[misc]
         **properties: Any,
     ) -> None:
         super().__init__(**properties)
+        self._ground = Ground()
         self._first_place = first_place
         self._keyboard: Keyboard | None = None
         self.change_looks(theme, mirrored, text_scale, trade)
@@ -80,11 +81,11 @@ class FellsideWindow(App):  # type: ignore[misc]
         self.mirrored = mirrored
         self._text_scale = text_scale
 
-    def build(self) -> BoxLayout:
+    def build(self) -> Ground:
         """Show the first place and listen to keys."""
         # A screen that goes dark in the middle of a repeat is a lost place.
         Window.allow_screensaver = False
-        self.root = BoxLayout()
+        self.root = self._ground
         self._listen(Window.bind)
         self.show(self._first_place(self))
         return self.root
@@ -96,6 +97,8 @@ class FellsideWindow(App):  # type: ignore[misc]
     def show(self, place: Widget) -> None:
         """Put another place on the screen."""
         self.place = place
+        place.settle = self._ground.changed
+        self._ground.changed()
         self.root.clear_widgets()
         self.root.add_widget(place)
 

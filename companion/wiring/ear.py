@@ -36,6 +36,8 @@ from drivers.tally import new_tally
 PEDAL_UP = "pedal"
 PEDAL_DOWN = "no pedal"
 USUAL_GUARD = GuardTimes()
+LONGEST_GUARD_MS = 600.0
+"""However slow a weaver, after this time a press is believed."""
 KEYS_EVERY_S = 0.05
 """How often a key that was let go is asked whether its second tap is still to come."""
 
@@ -111,6 +113,15 @@ class Ear:
         self._end_ticking()
         if double_tap:
             self._end_ticking = window.every(KEYS_EVERY_S, lambda: keys.time_passed(time.monotonic()))
+
+    def touched(self, window: FellsideWindow) -> None:
+        """Hear a touch that says "next": it is judged with the presses of pedals and keys."""
+        self._tell(Pressed(Press.ADVANCE, time.monotonic()), window.place)
+
+    def believe_after(self, shortest_ms: int) -> None:
+        """Believe no advance sooner than this after another from now on, unless every press is believed here."""
+        if self._guard is not None:
+            self._guard = DoubleGuard(replace(USUAL_GUARD, least_ms=float(shortest_ms), most_ms=LONGEST_GUARD_MS))
 
     def close(self) -> None:
         """Listen to no pedal any more; safe to call twice."""

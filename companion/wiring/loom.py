@@ -83,6 +83,7 @@ class LoomWay:
             away_ms=app.now_ms() - worker.at_start.now.at_ms,
             surface=self._kept.now.cloth,
             turned=self._kept.turn_cloth,
+            pressed=lambda: self._ear.touched(self._window),
         )
         side.show_pedal(self._ear.words)
         side.say(worker.notice)

@@ -36,8 +36,9 @@ def virtual_display(width: int = 1280, height: int = 800) -> Iterator[str]:
 class Stage:
     """Opens one app in this process and pumps Kivy's loop until something can be seen."""
 
-    def __init__(self, app) -> None:
-        self.app = app
+    def __init__(self, app, settle_s: float = 0.0) -> None:
+        """`settle_s`: for so long a screen that has changed answers no finger; a test touches as fast as it likes."""
+        self.app, self.settle_s = app, settle_s
 
     def __enter__(self) -> Stage:
         from kivy.base import runTouchApp
@@ -46,6 +47,7 @@ class Stage:
         # What is not looked at need not be shown: `picture` draws for itself.
         Window.flip = lambda: None
         self.app._run_prepare()
+        self.app.root.settle_s = self.settle_s
         runTouchApp(embedded=True)
         self.pump()
         # One window serves all tests of a run: a size that another test left must not tell.

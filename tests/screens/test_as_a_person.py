@@ -93,11 +93,8 @@ def test_thirty_picks_by_touch_and_key_survive_a_kill_and_the_next_start_asks_ab
         until_journal_holds(surroundings, 1, do=touch_next)
         while len(found := entries(surroundings)) < 30:
             before = len(found)
-            if before % 2:
-                touch_next()
-            else:
-                time.sleep(GuardTimes().least_ms / 1000)  # no weaver's pick is shorter, and the program knows it
-                xdotool(surroundings, "key", "space")
+            time.sleep(GuardTimes().least_ms / 1000)  # no weaver's pick is shorter, and the program knows it
+            touch_next() if before % 2 else xdotool(surroundings, "key", "space")
             until_journal_holds(surroundings, before + 1)
         write_note(surroundings, NOTE)
         assert until_journal_holds(surroundings, 31)[30].event == NoteWritten(NOTE)

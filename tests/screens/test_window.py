@@ -48,10 +48,11 @@ def at_the_screen(path, warp=None, guard=None, **looks):
             lambda _where: None,
             lambda _down, _at_s: None,
             window.surroundings,
+            pressed=None if guard is None else lambda: ear.touched(window),
         )
 
-    window = FellsideWindow(at_loom, **looks)
-    Ear(guard=guard).listen_to_keys(window, USUAL_KEYS)
+    window, ear = FellsideWindow(at_loom, **looks), Ear(guard=guard)
+    ear.listen_to_keys(window, USUAL_KEYS)
 
     def show(told):
         window.post(lambda: window.place.told(told.progress, told.view, told.problem))
