@@ -16,6 +16,7 @@ from companion.draft.treadling import TreadlingReading
 from companion.present import wording
 from companion.present.asking import Asked, AtLoom, Elsewhere
 from companion.present.cords import CordRow, cord_signs
+from companion.present.deeds import NOTHING_TO_UNDO, ask_undo
 from companion.present.fault import ask_fault
 from companion.present.fell import fell_picture, fell_window, rows_picture, turned_words
 from companion.present.find import ask_place
@@ -32,7 +33,7 @@ from companion.screens.surroundings import Surroundings
 from companion.screens.theme import Sizes
 from companion.screens.weave import WeaveScreen
 from companion.screens.write import WriteScreen
-from companion.weaving.decide import Command, pause, re_tie, resume, take_out, tie_treadle, undo
+from companion.weaving.decide import Command, pause, re_tie, resume, take_out, tie_treadle
 from companion.weaving.onward import onward_tying_apart
 from companion.weaving.pick_view import PickView, rows_at_fell, this_pick
 from companion.weaving.progress import Progress
@@ -40,7 +41,7 @@ from companion.weaving.sensing import FeetState, Judgement
 from companion.weaving.state import re_tie_due
 from companion.weaving.warp import Warp
 
-_COMMANDS: dict[WeaveButton, Command] = {WeaveButton.BACK: take_out, WeaveButton.PAUSE: pause, WeaveButton.UNDO: undo}
+_COMMANDS: dict[WeaveButton, Command] = {WeaveButton.BACK: take_out, WeaveButton.PAUSE: pause}
 _FLOWS: dict[WeaveButton, Callable[[Warp, Progress], Asked[AtLoom]]] = {
     WeaveButton.FAULT: ask_fault,
     WeaveButton.MEASURE: ask_measure,
@@ -134,6 +135,12 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
         """The weaver touched a button at the foot of the screen."""
         if action in _FLOWS:
             self._ask(_FLOWS[action](self._warp, self._progress))
+        elif action is WeaveButton.UNDO:
+            asked = ask_undo(self._warp, self._progress)
+            if asked is None:
+                self.say(NOTHING_TO_UNDO)
+            else:
+                self._ask(asked)
         elif action is WeaveButton.TURN:
             self._turn_over()
         elif action is WeaveButton.NOTE:

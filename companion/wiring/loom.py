@@ -11,6 +11,7 @@ from functools import partial
 from companion.draft.treadling import read_treadling
 from companion.present.asking import Elsewhere
 from companion.present.cue import Sound, sound_of
+from companion.present.deeds import answer_words
 from companion.present.trade_words import in_trade_words, own_words
 from companion.present.wording import spoken_words
 from companion.screens.at_loom import LoomPlace
@@ -124,4 +125,5 @@ class LoomWay:
             self._kept.voice.say(in_trade_words(spoken_words(view), self._kept.now.trade, own))
         # A near miss is only written down: the warning that goes with it stands until the feet are right.
         if not isinstance(event, NearMiss):
-            side.told(told.progress, view, told.problem)
+            answer = "" if event is None else answer_words(warp, told.before, event)
+            side.told(told.progress, view, told.problem or answer)

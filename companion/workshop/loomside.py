@@ -112,11 +112,13 @@ def _loss_words(journal: Journal, copies: Path | None) -> str:
 class CommandResult:
     """What became of a command: the progress now, the entry if it is on disk, and one line about what went wrong.
 
-    `view` is the pick that is next now, worked out once, here, for all that is shown and sounded of it.
+    `view` is the pick that is next now, worked out once, here, for all that is shown and sounded of it; `before` is how
+    things stood when the command was given.
     """
 
     progress: Progress
     view: PickView | None
+    before: Progress
     entry: Entry | None = None
     problem: str = ""
 
@@ -166,12 +168,13 @@ class LoomWorker:
         with loom:
             self._opened.put(loom)
             while (command := self._waiting.get()) is not None:
+                before = loom.progress
                 try:
                     entry = loom.do(command)
                 except (WeavingError, JournalError) as error:
-                    self._listener(CommandResult(loom.progress, self._view(loom), problem=str(error)))
+                    self._listener(CommandResult(loom.progress, self._view(loom), before, problem=str(error)))
                 else:
-                    self._listener(CommandResult(loom.progress, self._view(loom), entry, problem=loom.notice))
+                    self._listener(CommandResult(loom.progress, self._view(loom), before, entry, problem=loom.notice))
 
     @staticmethod
     def _view(loom: AtTheLoom) -> PickView | None:

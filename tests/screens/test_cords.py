@@ -60,6 +60,7 @@ def test_it_is_tied_already_is_one_touch_and_undo_brings_the_list_back(journal_p
         stage.touch(stage.app.place.cords.button(TIED_ALREADY))
         stage.until(holds(journal_path, 2))
         stage.touch(stage.app.place.weave.button(WeaveButton.UNDO))
+        stage.touch(stage.app.place.ask.button("Undo it"))
         stage.until(holds(journal_path, 3))
         stage.key("space")
         assert stage.app.place.cords is not None

@@ -8,6 +8,7 @@ from itertools import combinations
 import pytest
 
 from companion.journal.store import Journal
+from companion.present.deeds import answer_words
 from companion.weaving.events import (
     FaultKind,
     FaultNoted,
@@ -54,8 +55,11 @@ def at_the_screen(path, warp=None, guard=None, **looks):
     window, ear = FellsideWindow(at_loom, **looks), Ear(guard=guard)
     ear.listen_to_keys(window, USUAL_KEYS)
 
+    def answered(told):
+        return "" if told.entry is None else answer_words(worker.warp, told.before, told.entry.event)
+
     def show(told):
-        window.post(lambda: window.place.told(told.progress, told.view, told.problem))
+        window.post(lambda: window.place.told(told.progress, told.view, told.problem or answered(told)))
 
     with (
         LoomWorker(lambda: AtTheLoom(Journal.open(path), lambda: next(clock)), show) as worker,
@@ -256,6 +260,7 @@ def test_a_length_is_measured_in_two_touches_and_can_be_undone_with_one(journal_
         stage.touch(stage.app.place.ask.button("Under tension"))
         stage.until(lambda: len(events_in(journal_path)) == 2)
         stage.touch(stage.app.place.weave.button(WeaveButton.UNDO))
+        stage.touch(stage.app.place.ask.button("Undo it"))
         stage.until(lambda: len(events_in(journal_path)) == 3)
     assert events_in(journal_path)[1:] == [LengthMeasured(10.0), Undone(2)]
 

@@ -1,0 +1,94 @@
+"""What a deed at the loom is answered with, and what "undo" would take back: one line, which stays until the next."""
+
+from __future__ import annotations
+
+from companion.draft.units import length_words
+from companion.present.asking import NEVER_MIND, Answer, Answered, Asked, AtLoom
+from companion.weaving.decide import undo
+from companion.weaving.events import (
+    BobbinChanged,
+    Event,
+    FaultNoted,
+    FaultSettled,
+    Jumped,
+    LengthMeasured,
+    NoteWritten,
+    Paused,
+    PickTakenOut,
+    PickWoven,
+    PieceFinished,
+    PieceStarted,
+    Resumed,
+    ReTied,
+    TreadleTied,
+    Undone,
+)
+from companion.weaving.progress import Progress
+from companion.weaving.warp import Warp
+
+NOTHING_TO_UNDO = "There is nothing to undo"
+LONGEST_NOTE = 40
+"""Letters of a note that a line quotes."""
+
+
+def answer_words(warp: Warp, before: Progress, event: Event) -> str:
+    """Return the line for a deed that is on disk, such as `pick 39 taken out`; empty where the screen itself says it.
+
+    `before` is how things stood when it was done.
+    """
+    match event:
+        case PickWoven() | Paused() | Resumed() | PieceStarted() | PieceFinished() | ReTied() | TreadleTied():
+            return ""
+        case Undone(number):
+            step = next((step for step in before.trail if step.entry.number == number), None)
+            return "undone" if step is None else f"undone: {deed_words(warp, before, step.entry.event)}"
+        case _:
+            return deed_words(warp, before, event)
+
+
+def deed_words(warp: Warp, before: Progress, event: Event) -> str:
+    """Return a deed in a few words: `fault in pick 148: mended`, `note "tension set anew"`."""
+    piece = warp.pieces[before.now.piece]
+    match event:
+        case PickWoven(pick):
+            return f"pick {pick + 1} woven"
+        case PickTakenOut(pick):
+            return f"pick {pick + 1} taken out"
+        case Jumped(pick):
+            return f"next is pick {pick + 1}" if pick < piece.picks else "went to the end of the piece"
+        case FaultNoted(kind, pick, _, state):
+            return f"fault in pick {pick + 1}: {kind.value}, {state.value}"
+        case FaultSettled(fault, state):
+            open_fault = next((one for one in before.now.open_faults if one.number == fault), None)
+            where = f"fault {fault + 1}" if open_fault is None else f"fault in pick {open_fault.pick + 1}"
+            return f"{where}: {state.value}"
+        case NoteWritten(text):
+            return f'note "{text if len(text) <= LONGEST_NOTE else text[: LONGEST_NOTE - 1] + "…"}"'
+        case LengthMeasured(centimetres):
+            return f"{length_words(centimetres)} measured"
+        case BobbinChanged(yarn):
+            return f"new bobbin: {piece.draft.yarns[yarn].name}"
+        case ReTied(stage):
+            return f"treadles tied for stage {stage + 1}"
+        case TreadleTied(_, treadle, tied):
+            return f"treadle {treadle + 1} {'tied' if tied else 'not tied'}"
+        case Paused():
+            return "the pause"
+        case Resumed():
+            return "the cloth looked right"
+        case PieceStarted(index):
+            return f"piece {index + 1} begun"
+        case PieceFinished():
+            return "piece finished"
+        case _:
+            return "the last deed"
+
+
+def ask_undo(warp: Warp, progress: Progress) -> Asked[AtLoom] | None:
+    """Ask whether to take back the newest deed, by its name; None where there is none."""
+    if not progress.trail:
+        return None
+    step = progress.trail[-1]
+    words = deed_words(warp, Progress(step.before, progress.trail[:-1]), step.entry.event)
+    yes: Answer[AtLoom] = Answer("Undo it", lambda: Answered((undo,)), main=True)
+    return Asked(f"Undo: {words}?", (yes, NEVER_MIND), with_cloth=True)
