@@ -14,7 +14,7 @@ to it, and any state that lies below a dead one is dead:
 - a repair that shrinks fewer columns leaves a state above one that shrinks more: keep only the least repairs;
 - once the repair that shrank columns i and j to F and G has failed, any later state with columns i and j inside F and
   G fails as well (`_PairNogood`);
-- states met before are remembered, however they are ordered.
+- states met before are remembered, however their columns are ordered, each with the pull that it must keep.
 
 What is known of each target (`_Known`) is handed down and looked at again only where a shrunk column matters to it.
 
@@ -67,7 +67,8 @@ class PairSearch(DepthFirst[_PairNode]):
         )
 
     def _key(self, node: _PairNode) -> object:
-        return tuple(sorted(node.columns))
+        # The pulls that must stay belong to the state: of two columns alike in all else only one may be held to one.
+        return tuple(sorted(zip(node.columns, self._must, strict=False)))
 
     def _expanded(self, node: _PairNode) -> tuple[Columns | None, Iterator[_PairNode] | None]:
         tightest = self._tightest(node)

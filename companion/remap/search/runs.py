@@ -72,10 +72,11 @@ class RunSearch(DepthFirst[_RunNode]):
         super().__init__(_RunNode(columns, LinearForest(frozenset(), tuple(range(len(columns)))), opened, ()), watch)
 
     def _key(self, node: _RunNode) -> object:
-        order = sorted(range(len(node.columns)), key=lambda i: node.columns[i])
+        held = list(zip(node.columns, self._must, strict=False))
+        order = sorted(range(len(held)), key=held.__getitem__)
         place = {i: at for at, i in enumerate(order)}
         pairs = sorted((min(place[i], place[j]), max(place[i], place[j])) for i, j in node.forest.pairs)
-        return tuple(node.columns[i] for i in order), tuple(pairs)
+        return tuple(held[i] for i in order), tuple(pairs)
 
     def _expanded(self, node: _RunNode) -> tuple[Columns | None, Iterator[_RunNode] | None]:
         at, repairs = self._tightest(node)
