@@ -21,7 +21,6 @@ Lemmas and proofs: assets/mathematics.md, "The question".
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from itertools import islice, product
 
 from companion.remap.errors import RemapError
 from companion.remap.loom.pressing import feet_for
@@ -39,14 +38,11 @@ from companion.remap.search.answers import (
 )
 from companion.remap.search.bounds import Bounds
 from companion.remap.search.groups import groups_of, standing_alone
-from companion.remap.search.portfolio import Portfolio, portfolio_of
+from companion.remap.search.portfolio import portfolio_of
 from companion.remap.search.watch import SearchPausedError, Watch
 
 MOST_TREADLES = 20
 """The most treadles of a loom that this program is made for; the search itself knows no such limit."""
-
-MOST_VARIANTS = 64
-"""How many different ways are kept for each group of sheds when answers are combined from several groups."""
 
 
 def fewest_treadles(
@@ -135,18 +131,13 @@ class _BasisSearch:
         yield first
         seen = {self._alike(first)}
         try:
-            for bests in product(*(self._variants(group) for group in self._groups)):
+            for bests in _combined([group.answers() for group in self._groups]):
                 answer = self._answer(bests)
                 if self._alike(answer) not in seen:
                     seen.add(self._alike(answer))
                     yield answer
         except SearchPausedError:
             return
-
-    def _variants(self, group: Portfolio) -> Iterator[Columns]:
-        """Yield a group's answers: lazily where it is the only group, else so many as are kept."""
-        every = group.answers()
-        return every if len(self._groups) == 1 else islice(every, MOST_VARIANTS)
 
     def _alike(self, answer: Columns) -> Columns:
         """Return what tells answers apart: the columns, in their order only where the order matters."""
@@ -158,3 +149,18 @@ class _BasisSearch:
         if any(feet_for(target, columns, self._reach) is None for target in self._targets):
             raise AssertionError("the search gave a tie-up that does not open every shed")
         return columns
+
+
+def _combined(groups: Sequence[Iterator[Columns]]) -> Iterator[tuple[Columns, ...]]:
+    """Yield every way to take an answer from each group, the last group's changing fastest; none is asked for early."""
+    if not groups:
+        yield ()
+        return
+    known: list[tuple[Columns, ...]] = []
+    others = _combined(groups[1:])
+    for first in groups[0]:
+        for rest in known:
+            yield (first, *rest)
+        for rest in others:
+            known.append(rest)
+            yield (first, *rest)

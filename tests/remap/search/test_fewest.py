@@ -7,7 +7,7 @@ import pytest
 from companion.draft.masks import NO_SHAFT, Shed, shafts_of, shed_of
 from companion.remap.errors import RemapError
 from companion.remap.loom.loom import Action
-from companion.remap.loom.targets import targets_of
+from companion.remap.loom.targets import Column, Target, targets_of
 from companion.remap.search.answers import OutOfBudget, ProvedImpossible, Solved
 from companion.remap.search.bounds import Bounds
 from companion.remap.search.fewest import fits, minimal_answers
@@ -186,6 +186,16 @@ def test_other_answers_differ_and_all_open_every_shed():
         for columns in answers:
             assert len(columns) == len(answers[0])
             assert_opens_every_shed(tied(columns, DOUBLE_FACED, 4, R, reach), 4, R, reach)
+
+
+def test_sheds_that_share_no_shaft_with_the_others_take_no_answer_away():
+    many = tuple(Target(Column(shed)) for shed in (162, 43, 45, 147, 210, 167, 182, 205, 213, 119, 239))
+    apart = tuple(Target(Column(shed)) for shed in (0x100, 0x200, 0x300))
+    answers = {frozenset(columns) for columns in minimal_answers(many, 1, 9)}
+    assert len(answers) > 64
+    assert {frozenset(columns) for columns in minimal_answers(many + apart, 1, 11)} == {
+        answer | {0x100, 0x200} for answer in answers
+    }
 
 
 @pytest.mark.parametrize("reach", [1, 2])
