@@ -75,6 +75,7 @@ def place_best(
         weighed, complete = 0, True
     else:
         best, weighed, complete = _lightest(job, tieups, should_stop, cut_short)
+        best = _placed_once_more(job, best, should_stop)
     walk = feet_on(job, best.pressed)
     legwork = _legwork(job, best, walk, weighed, complete)
     return PlacedTieUp(job.tieup_of(best.pressed), walk, legwork, complete and best.cords == best.cords_at_least)
@@ -161,6 +162,20 @@ def _trimmed(job: Job, columns: Columns, order: Order, now: Columns, at_least: i
     pressed = trimmed(by_treadle(columns, order.places, job.loom.treadles), now, lambda some: _opens_all(job, some))
     cords = sum(count(column ^ old) for column, old in zip(pressed, now, strict=True) if column)
     return _Placed(pressed, columns, order.places, cords, order.proven, at_least, feet_on(job, pressed).cost)
+
+
+def _placed_once_more(job: Job, placed: _Placed, should_stop: ShouldStop) -> _Placed:
+    """Place the columns once more after cords were left off: now another order may change as few and be lighter."""
+    now = job.present_columns
+    if now is None:
+        return placed
+    columns = tuple(filter(None, placed.pressed))
+    cords = [[count(column ^ old) for old in now] for column in columns]
+    order = best_order(columns, job.loom.treadles, job.loom.reach, job.treadling, cords=cords, should_stop=should_stop)
+    if (order.cords, order.cost) < (placed.cords, placed.cost):
+        pressed = by_treadle(columns, order.places, job.loom.treadles)
+        placed = replace(placed, pressed=pressed, places=order.places, cords=order.cords, cost=order.cost)
+    return replace(placed, best_order=order.proven)
 
 
 def place_columns(job: Job, columns: Sequence[Column], should_stop: ShouldStop) -> PlacedTieUp:

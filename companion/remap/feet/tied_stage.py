@@ -26,8 +26,9 @@ class ShedFeet:
 class Legwork:
     """What the feet have to do on a stage, and what they would have to do with the columns in draft order.
 
-    `travel_widths` counts treadle widths. `best_order`: no order of these treadles costs less (proven); otherwise it is
-    the best found. `tieups_weighed` of the tie-ups with so few treadles were compared; `all_tieups` says: every one.
+    `travel_widths` counts treadle widths. `best_order`: no order of these treadles costs less (proven), of those that
+    change as few cords where a present tie-up is given; otherwise it is the best found. `tieups_weighed` of the tie-ups
+    with so few treadles were compared; `all_tieups` says: every one.
     """
 
     cost: int
