@@ -12,6 +12,7 @@ from companion.journal.errors import JournalError
 from companion.present import wording
 from companion.present.asking import Asked, AskedToWrite, AtLoom, Elsewhere, FlowStep
 from companion.present.between_pieces import leave_after, leave_at_start, short_of_plan
+from companion.present.deeds import told_words
 from companion.present.find import ask_place
 from companion.present.last_time import last_time_lines
 from companion.present.unweaving import take_out_words
@@ -21,6 +22,7 @@ from companion.weaving.decide import Command, pause
 from companion.weaving.errors import WeavingError
 from companion.weaving.events import (
     BobbinChanged,
+    ClothTold,
     FaultNoted,
     FaultSettled,
     Jumped,
@@ -171,6 +173,8 @@ def _done(loom: AtTheLoom, command: Command) -> str:
     match event:
         case Jumped(pick):
             return f"  went to {f'pick {pick + 1}' if pick < piece.picks else 'the end of the piece'}"
+        case ClothTold(taken_out, woven):
+            return f"  {told_words(taken_out, woven)}"
         case PickTakenOut(pick):
             return "\n".join([f"  {wording.event_words(event)}", *_faults_in(loom.progress.now, pick)])
         case FaultNoted() | FaultSettled() | LengthMeasured() | BobbinChanged() | NoteWritten() | Undone():

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from companion.draft.units import length_words
+from companion.draft.units import counted, length_words
 from companion.present.asking import NEVER_MIND, Answer, Answered, Asked, AtLoom
 from companion.weaving.decide import undo
 from companion.weaving.events import (
     BobbinChanged,
+    ClothTold,
     Event,
     FaultNoted,
     FaultSettled,
@@ -54,6 +55,8 @@ def deed_words(warp: Warp, before: Progress, event: Event) -> str:
             return f"pick {pick + 1} woven"
         case PickTakenOut(pick):
             return f"pick {pick + 1} taken out"
+        case ClothTold(taken_out, woven):
+            return told_words(taken_out, woven)
         case Jumped(pick):
             return f"next is pick {pick + 1}" if pick < piece.picks else "went to the end of the piece"
         case FaultNoted(kind, pick, _, state):
@@ -82,6 +85,24 @@ def deed_words(warp: Warp, before: Progress, event: Event) -> str:
             return "piece finished"
         case _:
             return "the last deed"
+
+
+def told_words(taken_out: int, woven: tuple[int, ...]) -> str:
+    """Return what was told of the cloth: `2 picks taken out`, `picks 44 to 47 woven`."""
+    parts = [f"{counted(taken_out, 'pick')} taken out"] if taken_out else []
+    for first, last in _runs(woven):
+        parts.append(f"pick {first + 1} woven" if first == last else f"picks {first + 1} to {last + 1} woven")
+    return ", then ".join(parts)
+
+
+def _runs(picks: tuple[int, ...]) -> list[tuple[int, int]]:
+    runs: list[tuple[int, int]] = []
+    for pick in picks:
+        if runs and pick == runs[-1][1] + 1:
+            runs[-1] = (runs[-1][0], pick)
+        else:
+            runs.append((pick, pick))
+    return runs
 
 
 def ask_undo(warp: Warp, progress: Progress) -> Asked[AtLoom] | None:

@@ -12,32 +12,95 @@ from functools import partial
 import numpy as np
 from numpy.typing import NDArray
 
-from companion.present.asking import NEVER_MIND, Answer, Answered, Asked, AtLoom
+from companion.draft.units import counted
+from companion.present.asking import NEVER_MIND, Answer, Answered, Asked, AtLoom, FlowStep
+from companion.present.deeds import told_words
 from companion.present.elsewhere import ask_elsewhere, possible_moves
 from companion.present.fell import MOST_ROWS_DRAWN
+from companion.present.number_pad import ask_number
 from companion.present.wording import BETWEEN
-from companion.weaving.decide import jump, resume
+from companion.weaving.decide import resume, tell_cloth
 from companion.weaving.finder import MOST_ROWS, Evidence, SeenRow, positions, rows_that_tell_place
 from companion.weaving.pick_table import PickTable, pick_table
 from companion.weaving.progress import Progress
 from companion.weaving.questions import MOST_COUNTED, About, Ask, PlaceQuestion, best_question
 from companion.weaving.sides import speak_against
-from companion.weaving.state import State, following
+from companion.weaving.state import State
+from companion.weaving.telling import Meanwhile, WayThere, picks_further, ways_there
 from companion.weaving.warp import Piece, Side, Warp
 
+FURTHER, BACK = (1, 2, 3, 4), (1, 2, 3)
+"""Picks further or back that one touch tells: most losses of place are so small (common practice, no source)."""
 SHOWN_BEFORE_ASKING = 3
 """So few places are shown one by one rather than told apart by more questions."""
 
 
 def ask_place(warp: Warp, progress: Progress) -> Asked[AtLoom]:
-    """Ask what lies at the fell, beginning with every place of the piece."""
+    """Ask where the cloth truly ends: a few picks further or back, a pick number, or by looking at the newest rows.
+
+    The answer is about the cloth: what was woven or taken out meanwhile is told, in one event that one undo takes back.
+    """
     now = progress.now
     piece = warp.pieces[now.piece]
-    asked = _ask(_PlaceSearch(piece, now, pick_table(piece, now)), Evidence())
-    if next(possible_moves(warp, progress), None) is None:
-        return asked
-    elsewhere: Answer[AtLoom] = Answer("I know: go elsewhere", partial(ask_elsewhere, warp, progress))
-    return replace(asked, answers=(*asked.answers[:-1], elsewhere, NEVER_MIND))
+    further = [
+        Answer(f"{counted(count, 'pick')} further", partial(_tell, now, 0, woven))
+        for count in FURTHER
+        if (woven := picks_further(piece, now, count)) is not None
+    ]
+    back: list[Answer[AtLoom]] = [
+        Answer(f"{counted(count, 'pick')} back", partial(_tell, now, count, ()))
+        for count in BACK
+        if count <= now.cloth.picks
+    ]
+    search = _PlaceSearch(piece, now, pick_table(piece, now))
+    number: Answer[AtLoom] = Answer(
+        "A pick number",
+        partial(ask_number, "Where does your cloth end? Pick", piece.picks, partial(_tell_pick, search)),
+    )
+    look: Answer[AtLoom] = Answer("Look at the rows", partial(_ask, search, Evidence()), main=True)
+    elsewhere: Answer[AtLoom] = Answer("Weave on elsewhere", partial(ask_elsewhere, warp, progress))
+    moves = next(possible_moves(warp, progress), None) is not None
+    return Asked(
+        "Where does your cloth end?",
+        (*further, *back, number, look),
+        detail="counted from the picture: the newest row on top",
+        with_cloth=True,
+        foot=(*((elsewhere,) if moves else ()), NEVER_MIND),
+    )
+
+
+def _tell_pick(search: _PlaceSearch, number: int) -> FlowStep[AtLoom]:
+    return _end_at(search.piece, search.now, number - 1)
+
+
+def _end_at(piece: Piece, now: State, pick: int) -> FlowStep[AtLoom]:
+    """Tell that the cloth ends at this pick (index); where the way there is not clear, ask what happened meanwhile."""
+    ways = ways_there(piece, now, pick)
+    if len(ways) == 1:
+        return _tell(now, ways[0].taken_out, ways[0].woven)
+    answers = tuple(
+        Answer(_meanwhile_words(way), partial(_tell, now, way.taken_out, way.woven), main=index == 0)
+        for index, way in enumerate(ways)
+    )
+    return Asked(
+        f"How did it come to pick {pick + 1}?", (*answers, NEVER_MIND), detail="so that cloth and record stay true"
+    )
+
+
+def _meanwhile_words(way: WayThere) -> str:
+    match way.meanwhile:
+        case Meanwhile.TAKEN_OUT:
+            return f"{counted(way.taken_out, 'pick')} taken out"
+        case Meanwhile.LEFT_OUT:
+            return f"Only pick {way.woven[-1] + 1} woven"
+        case _:
+            return told_words(0, way.woven).capitalize()
+
+
+def _tell(now: State, taken_out: int, woven: tuple[int, ...]) -> Answered[AtLoom]:
+    back = (partial(resume, looked_right=False),) if now.paused else ()
+    told = (partial(tell_cloth, taken_out=taken_out, woven=woven),) if taken_out or woven else ()
+    return Answered((*back, *told))
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,7 +141,7 @@ def _ask(search: _PlaceSearch, evidence: Evidence) -> Asked[AtLoom]:
 def _show(search: _PlaceSearch, evidence: Evidence, found: NDArray[np.int64], shown: int) -> Asked[AtLoom]:
     table, place = search.table, int(found[shown])
     pick = int(table.pick[place])
-    answers: list[Answer[AtLoom]] = [Answer("Yes, go on from here", partial(_go_on, search, pick), main=True)]
+    answers: list[Answer[AtLoom]] = [Answer("Yes, it ends here", partial(_go_on, search, pick), main=True)]
     if shown + 1 < len(found):
         answers.append(Answer("No, the next place", partial(_show, search, evidence, found, shown + 1)))
     if shown:
@@ -104,10 +167,8 @@ def _rows_words(rows: int | None) -> str:
     return f"its newest {'row lies' if rows == 1 else f'{rows} rows lie'} so nowhere else"
 
 
-def _go_on(search: _PlaceSearch, pick: int) -> Answered[AtLoom]:
-    back = (partial(resume, looked_right=False),) if search.now.paused else ()
-    after = following(search.piece, search.now, search.now.cloth, pick)
-    return Answered((*back, partial(jump, pick=after, reason="place found")))
+def _go_on(search: _PlaceSearch, pick: int) -> FlowStep[AtLoom]:
+    return _end_at(search.piece, search.now, pick)
 
 
 def _words(search: _PlaceSearch, question: PlaceQuestion) -> str:

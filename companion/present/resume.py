@@ -5,18 +5,23 @@ from __future__ import annotations
 from functools import partial
 
 from companion.present import wording
-from companion.present.asking import Answer, Answered, Asked, AtLoom, Elsewhere
+from companion.present.asking import Answer, Answered, Asked, AtLoom, Commands, Elsewhere
 from companion.present.find import ask_place
 from companion.weaving.coming_back import coming_back
-from companion.weaving.decide import resume
+from companion.weaving.decide import finish_piece, resume, start_piece
+from companion.weaving.pick_view import this_pick
 from companion.weaving.progress import Progress
 from companion.weaving.warp import Warp
 
 
 def ask_resume(warp: Warp, progress: Progress, away_ms: int) -> Asked[AtLoom]:
-    """Ask whether the cloth looks as the journal has it; `away_ms` is the time since its last entry."""
+    """Ask whether the cloth looks as the journal has it, or what comes after a piece that is woven.
+
+    `away_ms` is the time since the journal's last entry.
+    """
     seen = coming_back(warp, progress, progress.now.at_ms + away_ms)
-    detail = [wording.last_words(seen.last), wording.ago_words(seen.away_ms or 0)]
+    words, first = _first(warp, progress)
+    detail = [warp.name, wording.last_words(seen.last), wording.ago_words(seen.away_ms or 0)]
     if warp.pieces[progress.now.piece].face_down:
         detail.append("woven face down: this is its back")
     if seen.next is not None:
@@ -25,15 +30,32 @@ def ask_resume(warp: Warp, progress: Progress, away_ms: int) -> Asked[AtLoom]:
         detail.append(f"note: {seen.notes[-1].text}")
     if seen.open_faults:
         detail.append(f"{len(seen.open_faults)} to mend")
-    back = (resume,) if progress.now.paused else ()
     return Asked(
-        "Does your cloth look like this?",
+        words,
         (
-            Answer("Yes, weave on", lambda: Answered(back), main=True),
-            Answer("No, find my place", partial(ask_place, warp, progress)),
+            *first,
             Answer("Another warp", lambda: Answered(Elsewhere.OTHER_WARP)),
-            Answer("See the record", lambda: Answered(Elsewhere.RECORD)),
+            Answer("See the record", lambda: Answered(Elsewhere.RECORD), main=not any(answer.main for answer in first)),
         ),
         detail=wording.BETWEEN.join(detail),
         with_cloth=True,
     )
+
+
+def _first(warp: Warp, progress: Progress) -> tuple[str, tuple[Answer[AtLoom], ...]]:
+    """Return what is asked, and the answers that lead back to the loom."""
+    now = progress.now
+    back: Commands = (resume,) if now.paused else ()
+    more = now.piece + 1 < len(warp.pieces)
+    if now.finished and not more:
+        return wording.END_OF_WARP, ()
+    if now.finished:
+        name = warp.pieces[now.piece + 1].name
+        begin: Answer[AtLoom] = Answer("Begin the next piece", lambda: Answered((*back, start_piece)), main=True)
+        return f"This piece is finished. Next: {name}", (begin,)
+    lost: Answer[AtLoom] = Answer("No, find my place", partial(ask_place, warp, progress))
+    if this_pick(warp, progress) is None:
+        finish: Answer[AtLoom] = Answer("Finish this piece", lambda: Answered((*back, finish_piece)), main=True)
+        return "All picks of this piece are woven", (finish, lost)
+    yes: Answer[AtLoom] = Answer("Yes, weave on", lambda: Answered(back), main=True)
+    return "Does your cloth look like this?", (yes, lost)

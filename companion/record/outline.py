@@ -117,6 +117,8 @@ def _summary(sheet: Sheet, zone: tzinfo | None) -> Iterator[tuple[Value, ...]]:
     yield "Last entry", time_words(sheet.ended_ms, zone)
     yield "Time at the loom", f"{duration_words(state.at_loom_ms)} in {counted(len(told.sittings), 'sitting')}"
     yield "Picks woven", f"{state.woven}, taken out again of these {state.taken_out}"
+    if state.told:
+        yield "Told afterwards", f"{counted(state.told, 'pick')} of these, woven nobody knows when"
     yield "Entries in the journal", f"{len(told.happened)}, undone of these {told.undone}"
     if told.near_misses:
         yield "Near misses", f"{told.near_misses}, told by sensors before the beat"

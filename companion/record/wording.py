@@ -6,9 +6,11 @@ from datetime import UTC, datetime, tzinfo
 
 from companion.draft.masks import print_shed
 from companion.draft.units import counted, length_words, weight_amount, yarn_amount, yarn_words
+from companion.present.deeds import told_words
 from companion.remap.loom.loom import Action, Loom, Tie
 from companion.weaving.events import (
     BobbinChanged,
+    ClothTold,
     Event,
     FaultNoted,
     FaultSettled,
@@ -94,6 +96,7 @@ def fault_words(count: FaultCount) -> str:
 EVENT_KINDS: dict[type[Event], str] = {
     PickWoven: "pick woven",
     PickTakenOut: "taken out",
+    ClothTold: "cloth told",
     Jumped: "place set",
     FaultNoted: "fault noted",
     FaultSettled: "fault settled",
@@ -121,6 +124,8 @@ def event_kind(event: Event) -> str:
 def event_words(event: Event, piece: Piece) -> str:
     """Return what an entry adds to its kind, in words; empty where there is nothing to add. User text is as written."""
     match event:
+        case ClothTold(taken_out, woven):
+            return f"{told_words(taken_out, woven)}, told afterwards"
         case Jumped(pick, reason):
             return f"next is pick {pick + 1}" + (f" ({reason})" if reason else "")
         case FaultNoted(kind, pick, end, state, note):

@@ -14,6 +14,7 @@ from companion.weaving.cord_list import cord_list
 from companion.weaving.errors import ContradictionError, WeavingError
 from companion.weaving.events import (
     BobbinChanged,
+    ClothTold,
     Event,
     FaultKind,
     FaultNoted,
@@ -34,7 +35,7 @@ from companion.weaving.events import (
     TreadleTied,
     Undone,
 )
-from companion.weaving.progress import TRAIL, Progress, without
+from companion.weaving.progress import MOST_TOLD, TRAIL, Progress, without
 from companion.weaving.state import LONGEST_CM, SHORTEST_CM, re_tie_due
 from companion.weaving.warp import Piece, Warp
 
@@ -76,6 +77,20 @@ def note_near_miss(
     if not wrong and not missing:
         raise WeavingError("a near miss without a treadle; name one that was wrong or missing")
     return NearMiss(progress.now.next_pick, wrong, missing)
+
+
+def tell_cloth(warp: Warp, progress: Progress, taken_out: int = 0, woven: tuple[int, ...] = ()) -> ClothTold:
+    """Return the event of what the weaver says of the cloth: picks taken out of it, then picks (indices) woven."""
+    piece = _on_the_loom(warp, progress)
+    if not taken_out and not woven:
+        raise WeavingError("the cloth is as the journal has it; nothing to tell")
+    if not 0 <= taken_out <= progress.now.cloth.picks:
+        raise WeavingError(f"{progress.now.cloth.picks} picks lie in the cloth, so {taken_out} cannot be out of it")
+    if any(not 0 <= pick < piece.picks for pick in woven):
+        raise WeavingError(f"{piece.name} has {piece.picks} picks")
+    if len(woven) > MOST_TOLD:
+        raise WeavingError(f"{len(woven)} picks at once; tell them in parts of {MOST_TOLD} at the most")
+    return ClothTold(taken_out, woven)
 
 
 def jump(warp: Warp, progress: Progress, pick: int, reason: str = "") -> Jumped:

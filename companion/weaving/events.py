@@ -46,6 +46,17 @@ class PickTakenOut:
 
 
 @dataclass(frozen=True, slots=True)
+class ClothTold:
+    """The weaver said where the cloth ends: so many of the newest picks are out of it, then these (indices) lie in it.
+
+    They were taken out or woven while the journal did not hear of it: nobody knows when.
+    """
+
+    taken_out: int = 0
+    woven: tuple[int, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class Jumped:
     """The weaver set the place: `pick` is next, whatever stood there (skipping, place found, section again)."""
 
@@ -160,6 +171,7 @@ class Undone:
 Event = (
     PickWoven
     | PickTakenOut
+    | ClothTold
     | Jumped
     | FaultNoted
     | FaultSettled

@@ -66,7 +66,10 @@ def count_faults(warp: Warp, told: History) -> FaultCount:
             lambda key: _section_heading(warp, key[0], key[1]),
         ),
         by_hour=_rates(
-            told, lambda woven: (woven.at_loom_ms // HOUR_MS, 0), lambda key: f"hour {key[0] + 1} at the loom"
+            told,
+            lambda woven: (woven.at_loom_ms // HOUR_MS, 0),
+            lambda key: f"hour {key[0] + 1} at the loom",
+            of_time=True,
         ),
     )
 
@@ -74,8 +77,14 @@ def count_faults(warp: Warp, told: History) -> FaultCount:
 _Key = tuple[int, int]
 
 
-def _rates(told: History, key_of: Callable[[WovenPick], _Key], heading: Callable[[_Key], str]) -> tuple[FaultRate, ...]:
-    picks = Counter(key_of(woven) for woven in told.woven)
+def _rates(
+    told: History,
+    key_of: Callable[[WovenPick], _Key],
+    heading: Callable[[_Key], str],
+    of_time: bool = False,
+) -> tuple[FaultRate, ...]:
+    """Count faults and picks by a key; `of_time`: picks told of afterwards have none and do not count."""
+    picks = Counter(key_of(woven) for woven in told.woven if not (woven.told and of_time))
     faults = Counter(key_of(_pick_of(told, fault)) for fault in told.faults)
     return tuple(FaultRate(heading(key), faults[key], picks[key]) for key in sorted({*picks, *faults}))
 

@@ -9,6 +9,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from companion.weaving.events import (
+    ClothTold,
     Entry,
     Event,
     FaultKind,
@@ -33,7 +34,8 @@ from companion.weaving.warp import Side, Warp
 class WovenPick:
     """A pick as it was woven: which one, when, after how long at the loom, and whether it was taken out again.
 
-    `below` is the pick (index) on which it was woven; None where it was the first of its piece.
+    `below` is the pick (index) on which it was woven; None where it was the first of its piece. `told`: it was told of
+    afterwards, so its times are those of the telling.
     """
 
     piece: int
@@ -42,6 +44,7 @@ class WovenPick:
     at_loom_ms: int
     taken_out: bool = False
     below: int | None = None
+    told: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -222,6 +225,15 @@ class _Telling:
             case PickTakenOut():
                 taken = self._lying.pop()
                 self.woven[taken] = replace(self.woven[taken], taken_out=True)
+            case ClothTold(taken_out, woven):
+                for _ in range(taken_out):
+                    taken = self._lying.pop()
+                    self.woven[taken] = replace(self.woven[taken], taken_out=True)
+                below = self.woven[self._lying[-1]].pick if now.cloth.picks > taken_out else None
+                for pick in woven:
+                    self._lying.append(len(self.woven))
+                    self.woven.append(WovenPick(now.piece, pick, entry.at_ms, at_loom_ms, below=below, told=True))
+                    below = pick
             case FaultNoted(kind, pick, end, state, note):
                 settled_at_ms = None if state is FaultState.FOUND else entry.at_ms
                 self.faults.append(

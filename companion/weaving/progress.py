@@ -28,6 +28,7 @@ from math import inf
 from companion.weaving.errors import ContradictionError
 from companion.weaving.events import (
     BobbinChanged,
+    ClothTold,
     Entry,
     FaultNoted,
     FaultSettled,
@@ -70,6 +71,8 @@ AWAY_MS = 600_000
 """Longer than this without an entry, and the weaver is taken to have been away from the loom."""
 BOBBINS_KEPT = 8
 """How many woven-up bobbins of each shuttle are remembered: the newest tell the weft per pick best."""
+MOST_TOLD = 10_000
+"""Picks told of at once: more is a slip, or a damaged journal."""
 BLOCK_PICKS = 20
 """The pace is taken over blocks of so many picks, so that a single slow pick (a tangle, a bobbin) counts for little."""
 BLOCKS_KEPT = 20
@@ -188,6 +191,11 @@ def _follow(warp: Warp, before: State, entry: Entry) -> State:
             return _pick_woven(piece, state, pick)
         case PickTakenOut(pick):
             return _pick_taken_out(piece, state, pick)
+        case ClothTold(taken_out, woven):
+            _require(0 <= taken_out <= state.cloth.picks, entry, f"{taken_out} picks taken out of {state.cloth.picks}")
+            _require(len(woven) <= MOST_TOLD, entry, f"{len(woven)} picks at once")
+            _require(all(0 <= pick < piece.picks for pick in woven), entry, f"picks beyond the {piece.picks} there are")
+            return _cloth_told(piece, state, taken_out, woven)
         case Jumped(pick):
             _require(0 <= pick <= piece.picks, entry, f"a jump to pick {pick + 1} of {piece.picks}")
             return state._replace(next_pick=pick)
@@ -250,7 +258,7 @@ def _pick_woven(piece: Piece, state: State, pick: int) -> State:
             "the journal does not belong to this warp"
         )
     cloth = state.cloth.woven(pick)
-    if (state.woven + 1) % BLOCK_PICKS == 0:
+    if (state.woven - state.told + 1) % BLOCK_PICKS == 0:
         spent = state.at_loom_ms - state.block_began_at_loom_ms
         blocks = (*state.block_ms, spent)[-BLOCKS_KEPT:]
         state = state._replace(block_began_at_loom_ms=state.at_loom_ms, block_ms=blocks)
@@ -273,6 +281,27 @@ def _pick_taken_out(piece: Piece, state: State, pick: int) -> State:
         next_pick=pick,
         taken_out=state.taken_out + 1,
         shuttles=_with_picks(state.shuttles, piece.draft.weft[pick], -1),
+    )
+
+
+def _cloth_told(piece: Piece, state: State, taken_out: int, woven: tuple[int, ...]) -> State:
+    cloth, shuttles = state.cloth, state.shuttles
+    for _ in range(taken_out):
+        pick = cloth.newest
+        if pick is not None:
+            cloth = cloth.taken_out()
+            shuttles = _with_picks(shuttles, piece.draft.weft[pick], -1)
+    for pick in woven:
+        cloth = cloth.woven(pick)
+        shuttles = _with_picks(shuttles, piece.draft.weft[pick], 1)
+    newest = cloth.newest
+    return state._replace(
+        cloth=cloth,
+        next_pick=0 if newest is None else following(piece, state, cloth, newest),
+        woven=state.woven + len(woven),
+        told=state.told + len(woven),
+        taken_out=state.taken_out + taken_out,
+        shuttles=shuttles,
     )
 
 

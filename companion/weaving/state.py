@@ -99,7 +99,8 @@ class State(NamedTuple):
     count over the whole warp, every time anew; `cloth` is what lies in this piece. `tied` is the piece and stage whose
     tie-up is on the loom, or None where it is none of them; `ticks` are the treadles tied otherwise since then, the
     newest last. `began_ms` is the time of the first entry. `block_ms` are the newest blocks' times at the loom.
-    `earlier_cm` are the woven lengths of the pieces before, where known.
+    `earlier_cm` are the woven lengths of the pieces before, where known. `told` of the picks woven were told of
+    afterwards: they have no time, and no pace is reckoned from them.
     """
 
     number: int = 0
@@ -125,6 +126,7 @@ class State(NamedTuple):
     block_ms: tuple[int, ...] = ()
     earlier_cm: tuple[float | None, ...] = ()
     ticks: tuple[Tick, ...] = ()
+    told: int = 0
 
 
 def following(piece: Piece, state: State, cloth: Cloth, pick: int) -> int:

@@ -281,15 +281,21 @@ def test_who_is_lost_answers_questions_by_number_until_the_place_is_found(home, 
     done = fellside(home, "weave", "Tea towel", "--text", typed="l\n0\nq\n")
     assert "does your cloth look as it should? then enter; if not, l" in done.stdout
     assert "! '0' is no answer" in done.stdout
-    shown = fellside(home, "weave", "Tea towel", "--text", typed="\nl\nz\nq\n").stdout
-    number = next(line.split()[0] for line in shown.splitlines() if "Show what fits" in line)
-    typed = f"\nl\n{number}\n2\n\nq\n"
+
+    def number_of(answer, typed):
+        shown = fellside(home, "weave", "Tea towel", "--text", typed=typed + "z\nq\n").stdout
+        return next(line.split()[0] for line in shown.splitlines() if answer in line)
+
+    look = number_of("Look at the rows", "\nl\n")
+    fits = number_of("Show what fits", f"\nl\n{look}\n")
+    typed = f"\nl\n{look}\n{fits}\n2\n1\nq\n"
     done = fellside(home, "weave", "Tea towel", "--text", typed=typed)
     assert "Does your cloth end at pick 2?" in done.stdout
     assert "    pick      2  -||--||-  " in done.stdout
     assert "    pick      1  ||--||--  " in done.stdout
     assert "Does your cloth end at pick 1?" in done.stdout
-    assert "went to pick 2\n" in done.stdout
+    assert "1 pick taken out\n" in done.stdout
+    assert "paused; 1 picks lie in the cloth" in done.stdout
 
 
 def test_several_drafts_are_pieces_of_one_warp_woven_in_order(home, tmp_path, fellside):

@@ -13,6 +13,7 @@ from companion.journal.codec import STORED_NAMES, decode_event, encode_event, st
 from companion.journal.plain import PlainError
 from companion.weaving.events import (
     BobbinChanged,
+    ClothTold,
     Event,
     FaultKind,
     FaultNoted,
@@ -63,6 +64,7 @@ def events_of(kind):
 ON_DISK = [
     (PickWoven(4), "PickWoven", '{"pick":4}'),
     (PickTakenOut(3), "PickTakenOut", '{"pick":3}'),
+    (ClothTold(2, (40, 41)), "ClothTold", '{"taken_out":2,"woven":[40,41]}'),
     (Jumped(12, "skipped"), "Jumped", '{"pick":12,"reason":"skipped"}'),
     (
         FaultNoted(FaultKind.SKIPPED_END, 41, 7, FaultState.LEFT, "two ends \N{RIGHTWARDS ARROW} left"),

@@ -24,6 +24,7 @@ from companion.remap.loom.loom import Action
 from companion.weaving.decide import jump, note_fault, pause, write_note
 from companion.weaving.events import (
     BobbinChanged,
+    ClothTold,
     Entry,
     FaultKind,
     FaultNoted,
@@ -34,6 +35,7 @@ from companion.weaving.events import (
     NoteWritten,
     PickTakenOut,
     PieceFinished,
+    PieceStarted,
     Resumed,
 )
 from companion.weaving.onward import onward
@@ -123,14 +125,15 @@ def test_a_place_at_the_end_of_a_lap_leads_to_another_lap_until_the_length_is_re
     for picks_per_cm, after in ((2.0, 0), (0.6, 3)):
         warp = lever_warp(draft, picks_per_cm=picks_per_cm)
         progress = woven(warp, onward, onward, onward)
-        found = follow(ask_place(warp, progress), "Show what fits")
+        found = follow(ask_place(warp, progress), "Look at the rows", "Show what fits")
         assert found.rows[0] == 2
-        assert events_of(warp, progress, follow(found, "Yes, go on from here")) == [Jumped(after, "place found")]
+        assert progress.now.next_pick == after
+        assert events_of(warp, progress, follow(found, "Yes, it ends here")) == []
 
 
 def test_not_sure_asks_something_else_and_in_the_end_shows_what_fits():
     warp = twill_warp()
-    asked, words = ask_place(warp, woven(warp, onward)), set()
+    asked, words = follow(ask_place(warp, woven(warp, onward)), "Look at the rows"), set()
     while not asked.with_cloth:
         assert asked.words not in words
         words.add(asked.words)
@@ -180,12 +183,12 @@ def test_only_moves_that_can_be_made_are_offered_and_each_is_one_event():
     moves = [answer.words for answer in ask_elsewhere(warp, progress).answers]
     assert "This section once more" not in moves
     (left_out,) = events_of(
-        warp, progress, follow(ask_place(warp, progress), "I know: go elsewhere", "Leave out one pick")
+        warp, progress, follow(ask_place(warp, progress), "Weave on elsewhere", "Leave out one pick")
     )
     assert left_out == Jumped(2, "skipped")
     assert events_of(warp, progress, follow(ask_elsewhere(warp, progress), "End the piece here")) == [PieceFinished()]
     paused = woven(warp, onward, pause)
-    assert "I know: go elsewhere" not in [answer.words for answer in ask_place(warp, paused).answers]
+    assert "Weave on elsewhere" not in [answer.words for answer in ask_place(warp, paused).foot]
 
 
 @pytest.mark.parametrize("ask", [ask_fault, ask_measure])
@@ -218,6 +221,23 @@ def test_coming_back_tells_the_last_pick_its_shuttle_the_time_the_next_pick_and_
     assert follow(asked, "Another warp") == Answered(Elsewhere.OTHER_WARP)
 
 
+def test_coming_back_names_the_warp_and_offers_what_comes_after_a_piece_that_is_woven():
+    warp = lever_warp(lever_draft([0, 1]), lever_draft([1]))
+    at_end = woven(warp, onward, onward, pause)
+    asked = ask_resume(warp, at_end, away_ms=0)
+    assert warp.name in asked.detail
+    assert asked.main.words == "Finish this piece"
+    assert events_of(warp, at_end, follow(asked, "Finish this piece")) == [Resumed(), PieceFinished()]
+    finished = woven(warp, onward, onward, onward, pause)
+    asked = ask_resume(warp, finished, away_ms=0)
+    assert asked.main.words == "Begin the next piece"
+    assert events_of(warp, finished, follow(asked, "Begin the next piece")) == [Resumed(), PieceStarted(1)]
+    done = woven(warp, *[onward] * 6, pause)
+    assert done.now.finished
+    asked = ask_resume(warp, done, away_ms=0)
+    assert (asked.words, asked.main.words) == ("The warp is woven to its end", "See the record")
+
+
 def true_answers(piece, pick, asked):
     """Answer a question about the cloth that ends with `pick` from the draft itself."""
     words = asked.words
@@ -241,7 +261,7 @@ def test_true_answers_lead_to_the_true_place(pick):
     warp = twill_warp()
     piece = warp.pieces[0]
     progress = woven(warp, onward, pause)
-    asked = ask_place(warp, progress)
+    asked = follow(ask_place(warp, progress), "Look at the rows")
     for _ in range(12):
         if asked.with_cloth:
             break
@@ -252,8 +272,33 @@ def test_true_answers_lead_to_the_true_place(pick):
         asked = follow(asked, "No, the next place")
     assert len(shown) < 12
     assert asked.rows == tuple(range(pick, -1, -1))
-    outcome = follow(asked, "Yes, go on from here")
-    assert events_of(warp, progress, outcome) == [Resumed(looked_right=False), Jumped(pick + 1, "place found")]
+    outcome = follow(asked, "Yes, it ends here")
+    assert events_of(warp, progress, outcome) == [
+        Resumed(looked_right=False),
+        ClothTold(woven=tuple(range(1, pick + 1))),
+    ]
+
+
+@pytest.mark.parametrize(
+    ("words", "told"), [("2 picks further", ClothTold(woven=(5, 6))), ("3 picks back", ClothTold(3))]
+)
+def test_a_few_picks_further_or_back_are_told_in_one_touch(words, told):
+    warp = twill_warp()
+    progress = woven(warp, *[onward] * 5)
+    assert events_of(warp, progress, follow(ask_place(warp, progress), words)) == [told]
+
+
+def test_a_pick_number_is_told_and_only_where_it_is_not_clear_the_way_there_is_asked_for():
+    warp = twill_warp()
+    progress = woven(warp, *[onward] * 5)
+    further = follow(ask_place(warp, progress), "A pick number", "8", "That is it")
+    assert events_of(warp, progress, further) == [ClothTold(woven=(5, 6, 7))]
+    back = follow(ask_place(warp, progress), "A pick number", "2", "That is it")
+    assert events_of(warp, progress, back) == [ClothTold(3)]
+    jumped = woven(warp, *[onward] * 3, lambda w, p: jump(w, p, 6))
+    asked = follow(ask_place(warp, jumped), "A pick number", "9", "That is it")
+    assert [answer.words for answer in asked.answers] == ["Picks 7 to 9 woven", "Only pick 9 woven", "Never mind"]
+    assert events_of(warp, jumped, follow(asked, "Only pick 9 woven")) == [ClothTold(woven=(8,))]
 
 
 def test_the_start_flow_ends_in_a_warp_or_a_loom():

@@ -61,9 +61,9 @@ def test_it_is_tied_already_is_one_touch_and_undo_brings_the_list_back(journal_p
         stage.until(holds(journal_path, 2))
         stage.touch(stage.app.place.weave.button(WeaveButton.UNDO))
         stage.touch(stage.app.place.ask.button("Undo it"))
-        stage.until(holds(journal_path, 3))
+        stage.until(lambda: stage.app.place.weave.message.startswith("undone: "))
         stage.key("space")
-        assert stage.app.place.cords is not None
+        stage.until(lambda: stage.app.place.cords is not None)
     assert events_in(journal_path) == [TieUpAccepted(), ReTied(0), Undone(2)]
 
 

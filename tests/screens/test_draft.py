@@ -132,9 +132,13 @@ def test_a_flung_draft_glides_on_and_comes_to_rest(display):
         picture = stage.app.place.ids.picture
         x, y = middle(stage, Square(Quarter.CLOTH, 4, 9))
         cell = picture.sheet.cell
-        stage.drag([(x, y + step * cell) for step in range(5)])
-        let_go_at = picture.corner.pick
-        stage.until(lambda: not picture.gliding)
+        for _ in range(10):
+            # On a busy machine a finger may seem slow, and what is put down slowly does not glide.
+            stage.drag([(x, y + step * cell) for step in range(5)])
+            let_go_at = picture.corner.pick
+            stage.until(lambda: not picture.gliding)
+            if picture.corner.pick > let_go_at:
+                break
         assert picture.corner.pick > let_go_at
 
 

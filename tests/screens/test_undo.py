@@ -6,6 +6,7 @@ import pytest
 
 from companion.weaving.events import (
     BobbinChanged,
+    ClothTold,
     FaultNoted,
     Jumped,
     LengthMeasured,
@@ -51,8 +52,10 @@ def test_one_undo_takes_back_each_thing_that_a_weaver_does(journal_path):
         (FaultNoted, lambda: touched(WeaveButton.FAULT, "Wrong shed", "Mend later")),
         (NoteWritten, lambda: touched(WeaveButton.NOTE, "Tension set anew")),
         (LengthMeasured, lambda: touched(WeaveButton.MEASURE, "Under tension")),
+        (ClothTold, lambda: touched(WeaveButton.FIND, "2 picks further")),
+        (ClothTold, lambda: touched(WeaveButton.FIND, "3 picks back")),
         (BobbinChanged, lambda: touched(WeaveButton.NOTE, "New bobbin: oat wool", "Yes")),
-        (Jumped, lambda: touched(WeaveButton.FIND, "I know: go elsewhere", "Leave out one pick")),
+        (Jumped, lambda: touched(WeaveButton.FIND, "Weave on elsewhere", "Leave out one pick")),
     ]
     with at_the_screen(journal_path) as stage:
         for number in range(1, 6):

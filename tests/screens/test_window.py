@@ -10,10 +10,10 @@ import pytest
 from companion.journal.store import Journal
 from companion.present.deeds import answer_words
 from companion.weaving.events import (
+    ClothTold,
     FaultKind,
     FaultNoted,
     FaultState,
-    Jumped,
     LengthMeasured,
     NoteWritten,
     Paused,
@@ -270,17 +270,19 @@ def test_a_lost_place_is_found_from_what_lies_at_the_fell(journal_path):
 
     with at_the_screen(journal_path) as stage:
         stage.touch(stage.app.place.weave.button(WeaveButton.FIND))
+        stage.touch(stage.app.place.ask.button("Look at the rows"))
         for _ in range(12):
             buttons = {button.text: button for button in stage.app.place.ask.ids.answers.children}
-            if "Yes, go on from here" in buttons:
+            if "Yes, it ends here" in buttons:
                 break
             # The cloth really ends at pick 7 (index 6): oat, in the shed of shafts 3 and 4.
             wanted = "oat wool" if "oat wool" in buttons else "Over the weft" if "Over the weft" in buttons else "1"
             stage.touch(buttons[wanted if "row" in stage.app.place.ask.ids.words.text else "1"])
-        stage.touch(stage.app.place.ask.button("Yes, go on from here"))
+        stage.touch(stage.app.place.ask.button("Yes, it ends here"))
         stage.until(lambda: len(events_in(journal_path)) == 1)
     (found,) = events_in(journal_path)
-    assert isinstance(found, Jumped)
+    assert isinstance(found, ClothTold)
+    assert found.woven == tuple(range(found.woven[-1] + 1))
 
 
 def height_of_words(label):
@@ -368,8 +370,8 @@ def test_every_question_fits_with_large_targets_that_lie_apart(journal_path, siz
             (WeaveButton.FAULT, "Skipped end", "One row lower", "Unweave to it"),
             (WeaveButton.NOTE, "New bobbin: oat wool"),
             (WeaveButton.MEASURE, "+ 10 cm"),
-            (WeaveButton.FIND, "Not sure"),
-            (WeaveButton.FIND, "I know: go elsewhere"),
+            (WeaveButton.FIND, "Look at the rows", "Not sure"),
+            (WeaveButton.FIND, "Weave on elsewhere"),
         ):
             stage.touch(stage.app.place.weave.button(action))
             for answer in (*answers, None):

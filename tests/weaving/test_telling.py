@@ -1,0 +1,191 @@
+"""Place and cloth are one truth: whatever is woven, taken out, jumped, told or undone, a loom by hand agrees."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from companion.draft.model import Section
+from companion.record.sheet import sheet
+from companion.weaving import decide
+from companion.weaving.coming_back import coming_back
+from companion.weaving.errors import WeavingError
+from companion.weaving.events import ClothTold, PickTakenOut, PickWoven
+from companion.weaving.forecast import forecast
+from companion.weaving.history import history
+from companion.weaving.pick_view import rows_at_fell, this_pick
+from companion.weaving.progress import BLOCK_PICKS
+from companion.weaving.state import side_of
+from companion.weaving.telling import Meanwhile, picks_further, ways_there
+from companion.weaving.warp import Side
+from tests.oracles.loom_by_hand import LoomByHand
+from tests.weaving.world import AtLoom, lever_draft, lever_warp
+
+PICKS = 9
+WEFT = [0, 1, 1, 0, 2, 0, 1, 2, 2]
+DEEDS = st.lists(
+    st.one_of(
+        st.just(("weave",)),
+        st.just(("weave",)),
+        st.just(("take out",)),
+        st.just(("undo",)),
+        st.just(("pause",)),
+        st.tuples(st.just("jump"), st.integers(0, PICKS)),
+        st.tuples(st.just("tell"), st.integers(0, 4), st.lists(st.integers(0, PICKS - 1), max_size=4).map(tuple)),
+        st.tuples(st.just("end at"), st.integers(0, PICKS - 1), st.integers(0, 2)),
+        st.tuples(st.just("further"), st.integers(1, 4)),
+    ),
+    max_size=30,
+)
+
+
+def agree(loom, by_hand):
+    """Compare everything that is shown of place and cloth with the loom by hand."""
+    warp, progress = loom.warp, loom.progress
+    piece, now = warp.pieces[0], progress.now
+    assert list(now.cloth.newest_first()) == by_hand.rows[::-1]
+    assert now.next_pick == by_hand.next
+    for yarn in piece.draft.shuttles():
+        assert side_of(piece, now, yarn).value == by_hand.lies[yarn]
+    rows = rows_at_fell(warp, progress, 5)
+    assert [row.pick for row in rows] == by_hand.rows[::-1][:5]
+    seen = coming_back(warp, progress, now.at_ms)
+    assert (None if seen.last is None else seen.last.pick) == (by_hand.rows[-1] if by_hand.rows else None)
+    view = this_pick(warp, progress)
+    if view is not None:
+        assert view.pick == by_hand.next
+        assert view.comes_from.value == by_hand.lies[WEFT[by_hand.next]]
+    told = sheet(warp, loom.entries).pieces[0]
+    assert list(told.lying) == by_hand.rows
+    lying = [woven.pick for woven in history(warp, loom.entries).woven if not woven.taken_out]
+    assert lying == by_hand.rows
+
+
+@settings(max_examples=150)
+@given(DEEDS, st.sampled_from(Side))
+def test_place_cloth_and_shuttles_agree_with_a_loom_by_hand_after_any_deeds(deeds, start):
+    warp = lever_warp(lever_draft(WEFT))
+    piece = warp.pieces[0]
+    loom = AtLoom(warp)
+    by_hand = LoomByHand(WEFT, piece.start_side.value)
+    looks = []
+
+    def do(command, *arguments):
+        before = by_hand.copy()
+        loom.do(command, *arguments)
+        looks.append(before)
+
+    for kind, *more in deeds:
+        if loom.progress.now.paused:
+            do(decide.resume)
+        state = loom.progress.now
+        if kind == "weave" and by_hand.next < PICKS:
+            do(decide.weave_pick)
+            by_hand.weave()
+        elif kind == "take out" and by_hand.rows:
+            do(decide.take_out)
+            by_hand.unweave()
+        elif kind == "jump":
+            if more[0] == state.next_pick:
+                continue
+            do(decide.jump, more[0])
+            by_hand.go_to(more[0])
+        elif kind == "tell" and more[0] <= len(by_hand.rows) and (more[0] or more[1]):
+            do(decide.tell_cloth, *more)
+            by_hand.is_told(*more)
+        elif kind == "end at":
+            ways = ways_there(piece, state, more[0])
+            way = ways[more[1] % len(ways)]
+            if way.taken_out or way.woven:
+                do(decide.tell_cloth, way.taken_out, way.woven)
+                by_hand.is_told(way.taken_out, way.woven)
+            assert by_hand.rows[-1] == more[0]
+        elif kind == "further" and (woven := picks_further(piece, state, more[0])) is not None:
+            do(decide.tell_cloth, 0, woven)
+            by_hand.is_told(0, woven)
+        elif kind == "pause":
+            do(decide.pause)
+        elif kind == "undo" and loom.progress.trail:
+            loom.do(decide.undo)
+            by_hand = looks.pop()
+        agree(loom, by_hand)
+
+
+@pytest.fixture
+def loom():
+    loom = AtLoom(lever_warp(lever_draft([0, 1] * 40)))
+    loom.weave(6)
+    return loom
+
+
+def ways(loom, pick):
+    return [
+        (way.meanwhile, way.taken_out, way.woven) for way in ways_there(loom.warp.pieces[0], loom.progress.now, pick)
+    ]
+
+
+def test_further_on_and_back_in_the_cloth_the_way_is_clear(loom):
+    assert ways(loom, 5) == [(Meanwhile.NOTHING, 0, ())]
+    assert ways(loom, 9) == [(Meanwhile.WOVEN_ON, 0, (6, 7, 8, 9))]
+    assert ways(loom, 3) == [(Meanwhile.TAKEN_OUT, 2, ())]
+
+
+def test_after_a_jump_the_weaver_is_asked_what_lies_between(loom):
+    loom.do(decide.jump, 20)
+    assert ways(loom, 22) == [(Meanwhile.WOVEN_ON, 0, (20, 21, 22)), (Meanwhile.LEFT_OUT, 0, (22,))]
+    assert ways(loom, 20) == [(Meanwhile.WOVEN_ON, 0, (20,))]
+
+
+def test_a_pick_that_never_lay_there_was_woven_again_or_alone(loom):
+    loom.do(decide.jump, 20)
+    loom.weave(1)
+    assert ways(loom, 10)[0] == (Meanwhile.WOVEN_AGAIN, 0, tuple(range(11)))
+    assert ways(loom, 10)[1] == (Meanwhile.LEFT_OUT, 0, (10,))
+
+
+def test_in_a_section_woven_to_a_length_a_lap_more_or_picks_out_are_both_thought_of():
+    draft = lever_draft([0, 1, 2, 0], [Section("body", 3, until_cm=50.0), Section("end", 1)])
+    loom = AtLoom(lever_warp(draft, picks_per_cm=2.0))
+    loom.weave(5)
+    meanwhile = {way.meanwhile for way in ways_there(loom.warp.pieces[0], loom.progress.now, 0)}
+    assert meanwhile == {Meanwhile.WOVEN_ON, Meanwhile.LEFT_OUT, Meanwhile.TAKEN_OUT}
+
+
+def test_one_undo_takes_back_all_that_was_told(loom):
+    before = loom.progress.now
+    loom.do(decide.tell_cloth, 2, (7, 8))
+    loom.do(decide.undo)
+    now = loom.progress.now
+    assert (now.cloth, now.next_pick, now.shuttles) == (before.cloth, before.next_pick, before.shuttles)
+
+
+def test_picks_told_of_count_as_woven_but_never_as_pace():
+    loom = AtLoom(lever_warp(lever_draft([0] * (8 * BLOCK_PICKS))), gap_ms=3_000)
+    loom.weave(3 * BLOCK_PICKS)
+    told = forecast(loom.warp, loom.progress)
+    loom.do(decide.tell_cloth, 0, tuple(range(3 * BLOCK_PICKS, 3 * BLOCK_PICKS + 7)))
+    assert (loom.progress.now.woven, loom.progress.now.told) == (3 * BLOCK_PICKS + 7, 7)
+    loom.weave(BLOCK_PICKS)
+    assert len(loom.progress.now.block_ms) == 4
+    assert forecast(loom.warp, loom.progress).likely_ms < told.likely_ms
+    assert sum(sitting.picks for sitting in history(loom.warp, loom.entries).sittings) == 4 * BLOCK_PICKS
+
+
+@pytest.mark.parametrize(("out", "woven"), [(0, ()), (7, ()), (-1, ()), (0, (80,)), (0, (-1,)), (0, (0,) * 10_001)])
+def test_what_cannot_be_is_refused_and_nothing_changes(loom, out, woven):
+    before = loom.progress
+    with pytest.raises(WeavingError):
+        loom.do(decide.tell_cloth, out, woven)
+    assert loom.progress == before
+
+
+def test_the_record_counts_what_was_told_and_marks_it(loom):
+    loom.do(decide.tell_cloth, 1, (5, 6, 7))
+    woven = history(loom.warp, loom.entries).woven
+    assert [pick.told for pick in woven] == [False] * 6 + [True] * 3
+    assert [pick.taken_out for pick in woven] == [False] * 5 + [True] + [False] * 3
+    events = [entry.event for entry in loom.entries]
+    assert events[-1] == ClothTold(1, (5, 6, 7))
+    assert not any(isinstance(event, PickTakenOut) for event in events)
+    assert sum(isinstance(event, PickWoven) for event in events) == 6
