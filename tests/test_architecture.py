@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 ROOT = Path(__file__).resolve().parents[1]
-ROOMS = ("draft", "remap", "weaving", "journal", "record", "present", "screens", "workshop", "wiring", "cli")
+ROOMS = ("draft", "remap", "weaving", "journal", "present", "record", "screens", "workshop", "wiring", "cli")
 PURE = ("draft", "remap", "weaving")
 
 MAY_IMPORT = {
@@ -37,7 +37,8 @@ REMAP_FLOORS = ("loom", "search", "feet", "stages")
 
 MAY_IMPORT_DRIVERS = {"wiring", "cli", "workshop"}
 """Rooms that may speak to pedals; a screen hears of them through what is wired to it."""
-ROOT_MODULES = {"__init__.py", "__main__.py"}
+AT_THE_ROOT = {"__init__.py": {"draft", "remap"}, "__main__.py": {"cli"}}
+"""The modules that stand in no room, and the rooms each may import: the front door shows the core and nothing else."""
 
 
 def imports_of(path: Path) -> set[str]:
@@ -51,31 +52,54 @@ def imports_of(path: Path) -> set[str]:
     return names
 
 
+def dotted(path: Path) -> str:
+    """Return the name that a module is imported by; the file of a package is the package."""
+    return ".".join(path.relative_to(ROOT).with_suffix("").parts).removesuffix(".__init__")
+
+
 def files_of(room: str) -> list[Path]:
     return sorted((ROOT / "companion" / room).rglob("*.py"))
 
 
-@pytest.mark.parametrize("room", ROOMS)
-def test_a_room_imports_only_the_rooms_below_it(room):
-    allowed = MAY_IMPORT[room] | {room}
-    for path in files_of(room):
+def every_module() -> list[Path]:
+    return sorted((ROOT / "companion").rglob("*.py"))
+
+
+def room_of(path: Path) -> str:
+    """Return the room of a module, or its own file name where it stands at the root."""
+    return path.relative_to(ROOT / "companion").parts[0]
+
+
+def test_every_module_imports_only_the_rooms_below_its_own():
+    for path in every_module():
+        room = room_of(path)
+        allowed = AT_THE_ROOT[room] if room in AT_THE_ROOT else MAY_IMPORT[room] | {room}
         for name in imports_of(path):
             parts = name.split(".")
             if parts[0] == "companion" and len(parts) > 1:
                 assert parts[1] in allowed, f"{path.relative_to(ROOT)} imports {name}"
 
 
-def test_every_module_stands_in_a_room():
-    folders = {path.name for path in (ROOT / "companion").iterdir() if path.is_dir() and any(path.rglob("*.py"))}
-    assert folders == set(ROOMS) == set(MAY_IMPORT)
-    assert {path.name for path in (ROOT / "companion").glob("*.py")} == ROOT_MODULES
+def test_every_module_stands_in_a_room_or_at_the_root_where_it_must():
+    assert {room_of(path) for path in every_module()} == {*ROOMS, *AT_THE_ROOT}
+    assert set(ROOMS) == set(MAY_IMPORT)
 
 
-@pytest.mark.parametrize("room", ROOMS)
-def test_drivers_are_reached_only_from_where_things_are_wired(room):
-    for path in files_of(room):
+def test_the_rooms_are_listed_from_below():
+    for number, room in enumerate(ROOMS):
+        assert MAY_IMPORT[room] <= set(ROOMS[:number]), room
+
+
+def test_drivers_are_reached_only_from_where_things_are_wired():
+    for path in every_module():
         reached = any(name.split(".")[0] == "drivers" for name in imports_of(path))
-        assert not reached or room in MAY_IMPORT_DRIVERS, path
+        assert not reached or room_of(path) in MAY_IMPORT_DRIVERS, path
+
+
+def test_no_two_modules_import_each_other_by_whatever_way():
+    modules = {dotted(path): path for path in [*every_module(), *sorted((ROOT / "drivers").rglob("*.py"))]}
+    below = {module: (imports_of(path) & modules.keys()) - {module} for module, path in modules.items()}
+    assert list(TopologicalSorter(below).static_order())
 
 
 @pytest.mark.parametrize("floor", REMAP_FLOORS)
@@ -86,12 +110,6 @@ def test_in_the_remap_room_a_group_imports_only_itself_and_the_groups_below(floo
             parts = name.split(".")
             if parts[:2] == ["companion", "remap"] and len(parts) > 2:
                 assert parts[2] in allowed, f"{path.relative_to(ROOT)} imports {name}"
-
-
-def test_no_two_modules_of_the_remap_room_import_each_other_by_whatever_way():
-    modules = {".".join(path.relative_to(ROOT).with_suffix("").parts): path for path in files_of("remap")}
-    below = {module: imports_of(path) & modules.keys() for module, path in modules.items()}
-    assert list(TopologicalSorter(below).static_order())
 
 
 @pytest.mark.parametrize("room", PURE)
@@ -124,7 +142,7 @@ def test_drivers_know_nothing_of_weaving():
 
 def test_loading_the_core_loads_neither_kivy_nor_serial():
     modules = [
-        ".".join(path.relative_to(ROOT).with_suffix("").parts)
+        dotted(path)
         for room in ("draft", "remap", "weaving", "journal", "record", "present")
         for path in files_of(room)
         if path.name != "__init__.py"

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from companion.present.looms import DrawTieUp, KeepLoom, LoomsOutcome, RemoveLoom, ask_loom_facts, ask_looms
+from companion.screens.current_tieup import CurrentTieUpScreen
 from companion.screens.flow import FlowPlace
-from companion.screens.present_tieup import PresentTieUpScreen
 from companion.weaving.warp import LoomProfile
 from companion.wiring.navigator import Navigator
 from companion.workshop import app
@@ -63,7 +63,7 @@ class _LoomsWay:
             self._ways.pop()
             self._ways.window.place.lead_on(ask_loom_facts(drawn, was))
 
-        self._ways.push(lambda: PresentTieUpScreen(loom, self._ways.around, go_on))
+        self._ways.push(lambda: CurrentTieUpScreen(loom, self._ways.around, go_on))
 
 
 def _looms() -> Looms:

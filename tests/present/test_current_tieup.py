@@ -1,10 +1,10 @@
-"""The present tie-up is touched square by square: every cord can be reached, and what is made can be told in words."""
+"""The current tie-up is touched square by square: every cord can be reached, and what is made can be told in words."""
 
 from __future__ import annotations
 
 import pytest
 
-from companion.present.present_tieup import present_tieup_signs, with_square_touched
+from companion.present.current_tieup import current_tieup_signs, with_square_touched
 from companion.remap.loom.loom import Action, Loom
 from companion.remap.loom.tieup_text import parse_tieup, print_tieup
 from companion.weaving.warp import LoomProfile
@@ -13,7 +13,7 @@ ANY = 10**6
 
 
 def square(profile, treadle, shaft):
-    rows = present_tieup_signs(profile, 0, ANY, ANY).rows
+    rows = current_tieup_signs(profile, 0, ANY, ANY).rows
     (found,) = [one for row in rows for one in row if (one.treadle, one.shaft) == (treadle, shaft)]
     return found
 
@@ -66,9 +66,9 @@ def test_cords_that_were_known_stay_as_they_are():
 @pytest.mark.parametrize("down", [1, 3, 7, 16])
 def test_the_pages_show_every_square_once(across, down):
     profile = LoomProfile("Floor loom", Loom(16, 14))
-    of = present_tieup_signs(profile, 0, across, down).of
-    pages = [present_tieup_signs(profile, number, across, down) for number in range(of)]
+    of = current_tieup_signs(profile, 0, across, down).of
+    pages = [current_tieup_signs(profile, number, across, down) for number in range(of)]
     shown = [(one.treadle, one.shaft) for page in pages for row in page.rows for one in row]
     assert sorted(shown) == [(treadle, shaft) for treadle in range(14) for shaft in range(16)]
     assert all(len(page.rows) <= down and len(page.rows[0]) <= across for page in pages)
-    assert present_tieup_signs(profile, of, across, down) == pages[0]
+    assert current_tieup_signs(profile, of, across, down) == pages[0]

@@ -25,7 +25,7 @@ class TieSquare:
 
 
 @dataclass(frozen=True, slots=True)
-class PresentTieUpSigns:
+class CurrentTieUpSigns:
     """Everything that the screen says: rows of squares, the highest shaft first, treadle 1 on the left.
 
     `number` is the page of so many (`of`), for a loom whose squares do not all fit the screen.
@@ -38,7 +38,7 @@ class PresentTieUpSigns:
     of: int
 
 
-def present_tieup_signs(profile: LoomProfile, number: int, across: int, down: int) -> PresentTieUpSigns:
+def current_tieup_signs(profile: LoomProfile, number: int, across: int, down: int) -> CurrentTieUpSigns:
     """Return a page of the loom's squares, at most `across` treadles by `down` shafts (each 1 or more).
 
     After the last page comes the first. Pages are about as large as one another, so that no square jumps far.
@@ -50,7 +50,7 @@ def present_tieup_signs(profile: LoomProfile, number: int, across: int, down: in
     at_shafts, at_treadles = divmod(number, len(treadles))
     part = f" · page {number + 1} of {of}" if of > 1 else ""
     present = _whole(profile.present, loom)
-    return PresentTieUpSigns(
+    return CurrentTieUpSigns(
         f"{profile.name}: touch what is tied",
         f"shafts upwards, treadles from the left; {_KEYS[loom.action]}{part}",
         tuple(

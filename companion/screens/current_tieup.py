@@ -13,7 +13,7 @@ from kivy.properties import ObjectProperty, StringProperty
 from kivy.uix.boxlayout import BoxLayout
 from kivy.uix.widget import Widget
 
-from companion.present.present_tieup import PresentTieUpSigns, TieSquare, present_tieup_signs, with_square_touched
+from companion.present.current_tieup import CurrentTieUpSigns, TieSquare, current_tieup_signs, with_square_touched
 from companion.present.trade_words import in_trade_words
 from companion.screens.place import Place
 from companion.screens.surroundings import Surroundings
@@ -31,10 +31,10 @@ _LARGEST = 1.6
 """A square grows no larger than this many heights of the smallest target."""
 
 
-class PresentTieUpScreen(BoxLayout, Place):  # type: ignore[misc]
+class CurrentTieUpScreen(BoxLayout, Place):  # type: ignore[misc]
     """Shows the tie-up of a loom to be touched; `keep` is given the loom as it is tied now."""
 
-    # rebind: the rules of present_tieup.kv read parts of these, and follow only so.
+    # rebind: the rules of current_tieup.kv read parts of these, and follow only so.
     look = ObjectProperty(None, rebind=True)
     sizes = ObjectProperty(None, rebind=True)
     headline = StringProperty("")
@@ -90,7 +90,7 @@ class PresentTieUpScreen(BoxLayout, Place):  # type: ignore[misc]
         area = self.ids.area
         across = max(int((area.width - numbers) // (least + gap)), 1)
         down = max(int((area.height - numbers) // (least + gap)), 1)
-        signs = present_tieup_signs(self.profile, self._number, across, down)
+        signs = current_tieup_signs(self.profile, self._number, across, down)
         self._number = signs.number
         self.headline = in_trade_words(signs.headline, self.look.trade, (self.profile.name,))
         self.detail = in_trade_words(signs.detail, self.look.trade)
@@ -99,7 +99,7 @@ class PresentTieUpScreen(BoxLayout, Place):  # type: ignore[misc]
         self._show_squares(signs, max(side, least), numbers)
         self._write_buttons(signs)
 
-    def _show_squares(self, signs: PresentTieUpSigns, side: float, numbers: float) -> None:
+    def _show_squares(self, signs: CurrentTieUpSigns, side: float, numbers: float) -> None:
         grid = self.ids.squares
         grid.clear_widgets()
         grid.cols = 1 + len(signs.rows[0])
@@ -129,7 +129,7 @@ class PresentTieUpScreen(BoxLayout, Place):  # type: ignore[misc]
             size=(width, height),
         )
 
-    def _write_buttons(self, signs: PresentTieUpSigns) -> None:
+    def _write_buttons(self, signs: CurrentTieUpSigns) -> None:
         buttons = self.ids.buttons
         buttons.clear_widgets()
         buttons.add_widget(self._button(LEAVE, self.go_out, main=False))
