@@ -46,4 +46,4 @@ def answer_typed(asked: Asked[AtLoom], line: str) -> Answer[AtLoom]:
 
 
 def _answers(asked: Asked[AtLoom]) -> tuple[Answer[AtLoom], ...]:
-    return (*asked.answers, *asked.foot)
+    return tuple(answer for answer in (*asked.answers, *asked.foot) if answer.words)

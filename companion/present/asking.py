@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from enum import Enum
-from typing import Generic, TypeVar
+from typing import Any, Generic, TypeVar
 
 from companion.weaving.decide import Command
 
@@ -42,6 +42,7 @@ class Answer(Generic[Result]):
     """One answer: its words, and what comes after it. `main`: the answer that most weavers give here.
 
     `detail` is read beside the words, where the answers stand as a list. `own`: the words are the weaver's, a name.
+    Without words it only keeps a place (see `empty_slot`).
     """
 
     words: str
@@ -98,6 +99,11 @@ FlowStep = Asked[Result] | AskedToWrite[Result] | Answered[Result]
 def nothing() -> Answered[AtLoom]:
     """Go back to the pick and change nothing."""
     return Answered(())
+
+
+def empty_slot() -> Answer[Any]:
+    """Return the place of an answer that cannot be given now: nothing stands there, so that the others keep theirs."""
+    return Answer("", nothing)
 
 
 NEVER_MIND: Answer[AtLoom] = Answer("Never mind", nothing)

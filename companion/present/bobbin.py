@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from functools import partial
 
 from companion.draft.units import yarn_words
-from companion.present.asking import NEVER_MIND, Answer, Answered, Asked, AtLoom
+from companion.present.asking import NEVER_MIND, Answer, Answered, Asked, AtLoom, empty_slot
 from companion.weaving.decide import change_bobbin
 from companion.weaving.progress import Progress
 from companion.weaving.warp import Warp
@@ -26,8 +26,9 @@ def bobbin_answers(warp: Warp, progress: Progress) -> Iterator[Answer[AtLoom]]:
 def _ask_length(yarn: int, name: str, metres: int) -> Asked[AtLoom]:
     steps = [
         Answer(f"{'+' if step > 0 else '−'} {yarn_words(abs(step))}", partial(_ask_length, yarn, name, metres + step))
-        for step in _STEPS_M
         if metres + step > 0
+        else empty_slot()
+        for step in _STEPS_M
     ]
     return Asked(
         f"{yarn_words(metres)} of {name} on it?",

@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from functools import partial
 
-from companion.present.asking import NEVER_MIND, Answer, Answered, Asked, AtLoom
+from companion.present.asking import NEVER_MIND, Answer, Answered, Asked, AtLoom, empty_slot
 from companion.present.fell import MOST_ROWS_DRAWN
 from companion.present.unweaving import take_out_words
 from companion.present.which_end import ask_end, end_words
@@ -80,16 +80,16 @@ def _ask_place(warp: Warp, progress: Progress, seen: _Seen) -> Asked[AtLoom]:
     draft = warp.pieces[progress.now.piece].draft
     where = "the newest pick" if seen.below == 0 else f"{seen.below} below the newest pick"
     answers = [Answer(words, partial(_note, seen, rows[0], state)) for words, state in _STATES.items()]
-    if seen.below < MOST_TAKEN_OUT:
-        answers.append(Answer("Unweave to it", partial(_ask_unwoven, warp, progress, seen, rows[0])))
-    if len(rows) > 1:
-        answers.append(
-            Answer("One row lower", partial(_ask_place, warp, progress, replace(seen, below=seen.below + 1)))
-        )
-    if seen.below:
-        answers.append(
-            Answer("One row higher", partial(_ask_place, warp, progress, replace(seen, below=seen.below - 1)))
-        )
+
+    def at_row(words: str, below: int) -> Answer[AtLoom]:
+        return Answer(words, partial(_ask_place, warp, progress, replace(seen, below=below)))
+
+    out: Answer[AtLoom] = Answer("Unweave to it", partial(_ask_unwoven, warp, progress, seen, rows[0]))
+    answers += [
+        out if seen.below < MOST_TAKEN_OUT else empty_slot(),
+        at_row("One row lower", seen.below + 1) if len(rows) > 1 else empty_slot(),
+        at_row("One row higher", seen.below - 1) if seen.below else empty_slot(),
+    ]
 
     def with_end(end: int) -> Asked[AtLoom]:
         return _ask_place(warp, progress, replace(seen, end=end))
@@ -104,6 +104,7 @@ def _ask_place(warp: Warp, progress: Progress, seen: _Seen) -> Asked[AtLoom]:
         detail=where if seen.below < MOST_TAKEN_OUT else f"{where}; to take picks out, use Back",
         with_cloth=True,
         rows=rows,
+        bit_by_bit="fault",
     )
 
 

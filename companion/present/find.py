@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from companion.draft.units import counted
-from companion.present.asking import NEVER_MIND, Answer, Answered, Asked, AtLoom, FlowStep
+from companion.present.asking import NEVER_MIND, Answer, Answered, Asked, AtLoom, FlowStep, empty_slot
 from companion.present.deeds import told_words
 from companion.present.elsewhere import ask_elsewhere, possible_moves
 from companion.present.fell import MOST_ROWS_DRAWN
@@ -142,10 +142,14 @@ def _show(search: _PlaceSearch, evidence: Evidence, found: NDArray[np.int64], sh
     table, place = search.table, int(found[shown])
     pick = int(table.pick[place])
     answers: list[Answer[AtLoom]] = [Answer("Yes, it ends here", partial(_go_on, search, pick), main=True)]
-    if shown + 1 < len(found):
-        answers.append(Answer("No, the next place", partial(_show, search, evidence, found, shown + 1)))
-    if shown:
-        answers.append(Answer("The place before", partial(_show, search, evidence, found, shown - 1)))
+
+    def place_at(words: str, number: int) -> Answer[AtLoom]:
+        return Answer(words, partial(_show, search, evidence, found, number))
+
+    answers += [
+        place_at("No, the next place", shown + 1) if shown + 1 < len(found) else empty_slot(),
+        place_at("The place before", shown - 1) if shown else empty_slot(),
+    ]
     against = bool(speak_against(table, evidence.sides, found[shown : shown + 1])[0])
     detail = (
         search.piece.sections[search.piece.section_at(pick)].name,
@@ -158,6 +162,7 @@ def _show(search: _PlaceSearch, evidence: Evidence, found: NDArray[np.int64], sh
         detail=BETWEEN.join(detail),
         with_cloth=True,
         rows=table.rows(place, MOST_ROWS_DRAWN),
+        bit_by_bit="place",
     )
 
 

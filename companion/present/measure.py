@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import partial
 
 from companion.draft.units import length_words, measured_words, picks_words
-from companion.present.asking import NEVER_MIND, Answer, Answered, Asked, AtLoom
+from companion.present.asking import NEVER_MIND, Answer, Answered, Asked, AtLoom, empty_slot
 from companion.weaving.decide import measure
 from companion.weaving.progress import Progress
 from companion.weaving.state import picks_per_cm
@@ -28,8 +28,9 @@ def _ask(picks: int, millimetres: int) -> Asked[AtLoom]:
     centimetres = millimetres / 10
     steps = [
         Answer(f"{'+' if step > 0 else '−'} {length_words(abs(step) / 10)}", partial(_ask, picks, millimetres + step))
-        for step in _STEPS_MM
         if millimetres + step > 0
+        else empty_slot()
+        for step in _STEPS_MM
     ]
     return Asked(
         f"{measured_words(centimetres)} woven?",

@@ -5,15 +5,14 @@ from __future__ import annotations
 from collections.abc import Callable
 from functools import partial
 
-from companion.present.asking import NEVER_MIND, Answer, Asked, AtLoom, FlowStep
+from companion.present.asking import NEVER_MIND, Answer, Asked, AtLoom, FlowStep, empty_slot
 
 
 def ask_number(words: str, most: int, then: Callable[[int], FlowStep[AtLoom]], typed: str = "") -> Asked[AtLoom]:
     """Ask for a number from 1 to `most` and go on with it; a digit too many is left out."""
     asks = partial(ask_number, words, most, then)
-    end: list[Answer[AtLoom]] = [Answer("Take back", partial(asks, typed[:-1])), _digit(asks, "0", typed, most)]
-    if typed:
-        end.append(Answer("That is it", partial(then, int(typed)), main=True))
+    done: Answer[AtLoom] = Answer("That is it", partial(then, int(typed)), main=True) if typed else empty_slot()
+    end = (Answer("Take back", partial(asks, typed[:-1])), _digit(asks, "0", typed, most), done)
     return Asked(
         f"{words}: {typed or '…'}",
         tuple(_digit(asks, digit, typed, most) for digit in "123456789"),

@@ -10,6 +10,7 @@ from kivy.lang import Builder
 from kivy.metrics import dp
 from kivy.properties import NumericProperty, ObjectProperty, StringProperty
 from kivy.uix.boxlayout import BoxLayout
+from kivy.uix.widget import Widget
 
 from companion.present.asking import Answer, Asked
 from companion.present.paging import Page, page_of
@@ -61,8 +62,8 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
 
     def button(self, words: str) -> WordButton | RowButton:
         """Return the button with these words; StopIteration where there is none on this page."""
-        buttons: list[WordButton | RowButton] = [*self.ids.answers.children, *self.ids.foot.children]
-        return next(button for button in buttons if button.text == words)
+        shown = (*self.ids.answers.children, *self.ids.foot.children)
+        return next(one for one in shown if isinstance(one, WordButton | RowButton) and one.text == words)
 
     def turn(self, pages: int) -> None:
         """Show another page of the answers, so many further on or back."""
@@ -112,7 +113,10 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
         answers, foot = self.ids.answers, self.ids.foot
         answers.clear_widgets()
         for answer in page.shown:
-            answers.add_widget(self._row(answer) if asked.as_list else self._button(answer))
+            if not answer.words:
+                answers.add_widget(Widget())
+            else:
+                answers.add_widget(self._row(answer) if asked.as_list else self._button(answer))
         self._size_rows()
         foot.clear_widgets()
         if page.of > 2:
@@ -120,7 +124,8 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
         if page.of > 1:
             foot.add_widget(self._foot_button(MORE, lambda: self.turn(1)))
         for answer in self._foot_answers():
-            foot.add_widget(self._button(answer, size_hint_x=max(len(answer.words), 6)))
+            share = max(len(answer.words), 6)
+            foot.add_widget(self._button(answer, size_hint_x=share) if answer.words else Widget(size_hint_x=share))
         self.foot_height = self.sizes.action if foot.children else 0
         self._write_small()
 

@@ -272,7 +272,9 @@ def test_a_lost_place_is_found_from_what_lies_at_the_fell(journal_path):
         stage.touch(stage.app.place.weave.button(WeaveButton.FIND))
         stage.touch(stage.app.place.ask.button("Look at the rows"))
         for _ in range(12):
-            buttons = {button.text: button for button in stage.app.place.ask.ids.answers.children}
+            buttons = {
+                button.text: button for button in stage.app.place.ask.ids.answers.children if hasattr(button, "text")
+            }
             if "Yes, it ends here" in buttons:
                 break
             # The cloth really ends at pick 7 (index 6): oat, in the shed of shafts 3 and 4.
@@ -386,5 +388,5 @@ def test_every_question_fits_with_large_targets_that_lie_apart(journal_path, siz
             while stage.app.place.ask is not None:
                 stage.key("backspace")
                 questions += 1
-            # One question back at a time; one more centimetre is the same question.
-            assert questions == 1 + sum(not answer.startswith("+") for answer in answers)
+            # One question back at a time; one more centimetre or one row lower is the same question.
+            assert questions == 1 + sum(not answer.startswith(("+", "One row")) for answer in answers)
