@@ -5,7 +5,6 @@ from __future__ import annotations
 from companion.weaving.decide import finish_piece, re_tie, resume, start_piece, weave_pick
 from companion.weaving.errors import WeavingError
 from companion.weaving.events import Event
-from companion.weaving.pick_view import this_pick
 from companion.weaving.progress import Progress
 from companion.weaving.state import re_tie_due
 from companion.weaving.warp import Warp
@@ -24,7 +23,7 @@ def onward(warp: Warp, progress: Progress) -> Event:
         if now.piece + 1 >= len(warp.pieces):
             raise WeavingError(f"warp {warp.name!r} is woven to its end")
         return start_piece(warp, progress)
-    if this_pick(warp, progress) is None:
+    if now.next_pick >= warp.pieces[now.piece].picks:
         return finish_piece(warp, progress)
     if re_tie_due(warp, now) is not None:
         return re_tie(warp, progress)
