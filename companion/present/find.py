@@ -43,27 +43,25 @@ def ask_place(warp: Warp, progress: Progress) -> Asked[AtLoom]:
     now = progress.now
     piece = warp.pieces[now.piece]
     further = [
-        Answer(f"{counted(count, 'pick')} further", partial(_tell, now, 0, woven))
+        Answer(f"{count} further", partial(_tell, now, 0, woven))
         for count in FURTHER
         if (woven := picks_further(piece, now, count)) is not None
     ]
     back: list[Answer[AtLoom]] = [
-        Answer(f"{counted(count, 'pick')} back", partial(_tell, now, count, ()))
-        for count in BACK
-        if count <= now.cloth.picks
+        Answer(f"{count} back", partial(_tell, now, count, ())) for count in BACK if count <= now.cloth.picks
     ]
     search = _PlaceSearch(piece, now, pick_table(piece, now))
     number: Answer[AtLoom] = Answer(
-        "A pick number",
+        "Pick number",
         partial(ask_number, "Where does your cloth end? Pick", piece.picks, partial(_tell_pick, search)),
     )
-    look: Answer[AtLoom] = Answer("Look at the rows", partial(_ask, search, Evidence()), main=True)
+    look: Answer[AtLoom] = Answer("Look at rows", partial(_ask, search, Evidence()), main=True)
     elsewhere: Answer[AtLoom] = Answer("Weave on elsewhere", partial(ask_elsewhere, warp, progress))
     moves = next(possible_moves(warp, progress), None) is not None
     return Asked(
         "Where does your cloth end?",
         (*further, *back, number, look),
-        detail="counted from the picture: the newest row on top",
+        detail="picks further or back than the picture, whose newest row is on top",
         with_cloth=True,
         foot=(*((elsewhere,) if moves else ()), NEVER_MIND),
     )

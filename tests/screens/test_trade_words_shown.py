@@ -105,7 +105,7 @@ def test_no_label_anywhere_says_a_word_of_the_other_trade(home, trade, theirs, o
                 ("Colour changed on purpose" if trade is Trade.BRITISH else "Color changed on purpose",),
             ),
             (WeaveButton.MEASURE, ("Under tension",)),
-            (WeaveButton.FIND, ("Look at the rows", "Not sure", "Not sure", "Never mind")),
+            (WeaveButton.FIND, ("Look at rows", "Not sure", "Not sure", "Never mind")),
             (WeaveButton.TURN, ()),
         ):
             stage.touch(stage.app.place.weave.button(action))
