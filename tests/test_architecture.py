@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import ast
+import re
 import subprocess
 import sys
 from graphlib import TopologicalSorter
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
@@ -162,3 +164,25 @@ def test_one_module_of_companion_shifts_bits():
             for node in ast.walk(ast.parse(path.read_text(encoding="utf-8")))
         )
         assert shifts == (path == ROOT / "companion" / "draft" / "masks.py"), path
+
+
+SIGNS = re.compile(r"^ ?(picks )?(cm|m|g|kg|yd|oz|lb|tex|per cm|per inch)\b")
+MAY_SAY_UNITS = {
+    "draft/units.py": "the module itself",
+    "draft/shorthand_print.py": "shorthand is a file format, and its lengths are in cm",
+    "weaving/warp.py": "a yarn of 0 tex has no yards per pound",
+    "cli/on_shelf.py": "a size as it is typed after --yarn",
+}
+"""Modules that put a unit behind a number, besides the one that is for it, each with the reason."""
+
+
+def test_one_module_of_companion_puts_units_behind_numbers():
+    found = set()
+    for path in sorted((ROOT / "companion").rglob("*.py")):
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            if isinstance(node, ast.JoinedStr):
+                for number, sign in pairwise(node.values):
+                    behind = isinstance(number, ast.FormattedValue) and isinstance(sign, ast.Constant)
+                    if behind and SIGNS.match(str(sign.value)):
+                        found.add(path.relative_to(ROOT / "companion").as_posix())
+    assert found == set(MAY_SAY_UNITS)

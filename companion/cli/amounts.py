@@ -14,7 +14,7 @@ from companion.cli.status import DONE, CommandError
 from companion.journal.errors import JournalError
 from companion.journal.snapshots import progress_of
 from companion.remap.loom.loom import Loom
-from companion.weaving.errors import WeavingError
+from companion.weaving.errors import WeavingError, error_words
 from companion.weaving.warp import LoomProfile, Warp
 from companion.workshop import app
 from companion.workshop.draft_files import name_of_draft
@@ -49,13 +49,13 @@ def run(arguments: argparse.Namespace) -> int:
             with shelf.open_to_read(what[0]) as journal:
                 warp, progress = journal.warp, progress_of(journal)
             document = amounts_left.document(warp, progress)
-            lines = amounts_left.lines(warp, progress)
+            lines = amounts_left.lines(warp, progress, arguments.units)
         else:
             warp, wound = _planned(arguments), arguments.length is not None
             document = amounts_planned.document(warp, wound)
-            lines = amounts_planned.lines(warp, wound)
+            lines = amounts_planned.lines(warp, wound, arguments.units)
     except (JournalError, WeavingError) as error:
-        raise CommandError(str(error)) from error
+        raise CommandError(error_words(error, arguments.units)) from error
     print(json.dumps(document) if arguments.json else "\n".join(lines))
     return DONE
 
@@ -69,7 +69,7 @@ def _planned(arguments: argparse.Namespace) -> Warp:
 
 def _refuse_measures(arguments: argparse.Namespace) -> None:
     for option, value in vars(arguments).items():
-        if option not in ("what", "json") and value is not None:
+        if option not in ("what", "json", "units") and value is not None:
             raise CommandError(
                 f"{option_of(option)} is for drafts; {arguments.what[0]!r} is on the shelf and has its own measures"
             )

@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from companion.cli.amounts_words import Document, between_lines, size_lines, weft_document, weft_lines
-from companion.draft.units import measured_words, per_length_words
+from companion.draft.units import Units, density_words, measured_words, per_length_words
+from companion.present.plan_words import early_warnings, note_words
 from companion.record.wording import duration_words
 from companion.weaving.agreement import notes_ahead
 from companion.weaving.amounts import (
     Density,
     density,
-    early_warnings,
     picks_ahead,
     planned_picks,
     warp_left,
@@ -23,7 +23,7 @@ from companion.weaving.warp import Warp
 from companion.weaving.yarn_needs import in_all, weft_to_come
 
 
-def lines(warp: Warp, progress: Progress) -> Iterator[str]:
+def lines(warp: Warp, progress: Progress, units: Units) -> Iterator[str]:
     """Yield the piece on the loom with time and weft, the pieces ahead, the warp, and what will run short."""
     now = progress.now
     piece = warp.pieces[now.piece]
@@ -33,22 +33,23 @@ def lines(warp: Warp, progress: Progress) -> Iterator[str]:
     if time is not None:
         between = f"{duration_words(time.least_ms)} to {duration_words(time.most_ms)}"
         yield f"  at the pace of late {duration_words(time.likely_ms)} ({between})"
-    closeness = f"picks {per_length_words()} {_density_words(density(piece, now))}"
-    yield f"  woven {measured_words(woven_cm(piece, now))}; {closeness}"
-    yield from between_lines(warp, now.piece)
-    yield from weft_lines(weft[now.piece])
+    closeness = f"picks {per_length_words(units)} {_density_words(density(piece, now), units)}"
+    yield f"  woven {measured_words(woven_cm(piece, now), units)}; {closeness}"
+    yield from between_lines(warp, now.piece, units)
+    yield from weft_lines(weft[now.piece], units)
     for index, later in enumerate(warp.pieces[now.piece + 1 :], now.piece + 1):
         yield f"then {later.name}: {planned_picks(later, later.planned_picks_per_cm()).picks} picks"
-        yield from between_lines(warp, index)
-        yield from weft_lines(weft[index])
+        yield from between_lines(warp, index, units)
+        yield from weft_lines(weft[index], units)
     if len(warp.pieces) > now.piece + 1:
         yield "in all"
-        yield from weft_lines(in_all(need for needs in weft for need in needs))
+        yield from weft_lines(in_all(need for needs in weft for need in needs), units)
     if left is not None:
-        yield f"  warp wound {measured_words(left.wound_cm)}, used {measured_words(left.used_cm)}"
-        yield f"  warp left {measured_words(left.left_cm)}, over at the end {measured_words(left.over_cm)}"
-    yield from size_lines(warp)
-    yield from (f"  note: {warning}" for warning in _notes(warp, progress))
+        yield f"  warp wound {measured_words(left.wound_cm, units)}, used {measured_words(left.used_cm, units)}"
+        over = f"over at the end {measured_words(left.over_cm, units)}"
+        yield f"  warp left {measured_words(left.left_cm, units)}, {over}"
+    yield from size_lines(warp, units)
+    yield from (f"  note: {warning}" for warning in _notes(warp, progress, units))
 
 
 def document(warp: Warp, progress: Progress) -> Document:
@@ -83,14 +84,17 @@ def document(warp: Warp, progress: Progress) -> Document:
             }
             for index, other in enumerate(warp.pieces)
         ],
-        "warnings": _notes(warp, progress),
+        "warnings": _notes(warp, progress, Units.METRIC),
     }
 
 
-def _notes(warp: Warp, progress: Progress) -> list[str]:
-    return [*notes_ahead(warp, progress), *early_warnings(warp, progress)]
+def _notes(warp: Warp, progress: Progress, units: Units) -> list[str]:
+    return [*note_words(warp, notes_ahead(warp, progress), units), *early_warnings(warp, progress, units)]
 
 
-def _density_words(told: Density) -> str:
+def _density_words(told: Density, units: Units) -> str:
     known = (("planned", told.planned), ("measured", told.measured), ("relaxed", told.relaxed))
-    return ", ".join(f"{what} {each:.2f}" for what, each in known if each is not None) or "not known"
+    return (
+        ", ".join(f"{what} {density_words(each, units, '.2f')}" for what, each in known if each is not None)
+        or "not known"
+    )

@@ -12,10 +12,10 @@ from companion.cli.amounts_words import (
     weft_document,
     weft_lines,
 )
-from companion.draft.units import measured_words
+from companion.draft.units import Units, measured_words
+from companion.present.plan_words import early_warnings, note_words
 from companion.weaving.agreement import plan_notes
 from companion.weaving.amounts import (
-    early_warnings,
     finished_cm,
     pieces_planned,
     planned_picks,
@@ -27,26 +27,28 @@ from companion.weaving.warp import Warp
 from companion.weaving.yarn_needs import WeftNeed, in_all, warp_yarns, weft_planned
 
 
-def lines(warp: Warp, wound: bool) -> Iterator[str]:
+def lines(warp: Warp, wound: bool, units: Units) -> Iterator[str]:
     """Yield what the pieces and the warp take; `wound`: the length of the warp is given."""
     for index, share in enumerate(pieces_planned(warp)):
         piece = warp.pieces[index]
         picks = planned_picks(piece, piece.planned_picks_per_cm())
         yield f"{share.name}: {picks.picks} picks" + ("" if picks.certain else " and more, until a length is reached")
-        yield f"  woven on the loom {measured_words(share.woven_cm)}, finished {_finished_words(warp, share.woven_cm)}"
-        yield from between_lines(warp, index)
-        yield from weft_lines(weft_planned(warp, index))
+        finished = None if share.woven_cm is None else finished_cm(warp, share.woven_cm)
+        yield f"  woven on the loom {measured_words(share.woven_cm, units)}, finished {measured_words(finished, units)}"
+        yield from between_lines(warp, index, units)
+        yield from weft_lines(weft_planned(warp, index), units)
     needed = warp_needed(warp)
     if len(warp.pieces) > 1:
         yield "in all"
-        yield from weft_lines(in_all(_all_weft(warp)))
-    yield f"  warp to wind {measured_words(needed)} of {warp.pieces[0].draft.ends} ends"
-    yield from warp_lines(warp_yarns(warp, needed))
-    yield from size_lines(warp)
+        yield from weft_lines(in_all(_all_weft(warp)), units)
+    yield f"  warp to wind {measured_words(needed, units)} of {warp.pieces[0].draft.ends} ends"
+    yield from warp_lines(warp_yarns(warp, needed), units)
+    yield from size_lines(warp, units)
     left = warp_left(warp, begin(warp)) if wound else None
     if left is not None:
-        yield f"  warp wound {measured_words(left.wound_cm)}, over at the end {measured_words(left.over_cm)}"
-    yield from (f"  note: {note}" for note in _notes(warp, wound))
+        over = f"over at the end {measured_words(left.over_cm, units)}"
+        yield f"  warp wound {measured_words(left.wound_cm, units)}, {over}"
+    yield from (f"  note: {note}" for note in _notes(warp, wound, units))
 
 
 def document(warp: Warp, wound: bool) -> Document:
@@ -82,7 +84,7 @@ def document(warp: Warp, wound: bool) -> Document:
             }
             for piece, share, each in zip(warp.pieces, shares, picks, strict=True)
         ],
-        "notes": _notes(warp, wound),
+        "notes": _notes(warp, wound, Units.METRIC),
     }
 
 
@@ -90,12 +92,9 @@ def _all_weft(warp: Warp) -> list[WeftNeed]:
     return [need for index in range(len(warp.pieces)) for need in weft_planned(warp, index)]
 
 
-def _notes(warp: Warp, wound: bool) -> list[str]:
-    return [*plan_notes(warp), *(early_warnings(warp, begin(warp)) if wound else ())]
-
-
-def _finished_words(warp: Warp, woven_cm: float | None) -> str:
-    return measured_words(None if woven_cm is None else finished_cm(warp, woven_cm))
+def _notes(warp: Warp, wound: bool, units: Units) -> list[str]:
+    short = early_warnings(warp, begin(warp), units) if wound else ()
+    return [*note_words(warp, plan_notes(warp), units), *short]
 
 
 def _sum(lengths: list[float | None]) -> float | None:

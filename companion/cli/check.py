@@ -56,7 +56,9 @@ def run(arguments: argparse.Namespace) -> int:
             document["pictures"] = drawn
         print(json.dumps(document))
     else:
-        print("\n".join([*check_words.lines(facts, deviations), *(f"drawn: {name}" for name in drawn)]))
+        print(
+            "\n".join([*check_words.lines(facts, deviations, arguments.units), *(f"drawn: {name}" for name in drawn)])
+        )
     return DONE
 
 

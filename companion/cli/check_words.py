@@ -13,7 +13,7 @@ from companion.draft.layers import Join
 from companion.draft.masks import print_shed
 from companion.draft.model import Draft
 from companion.draft.selvedge import Edge, SelvedgeTurns
-from companion.draft.units import counted, length_words
+from companion.draft.units import Units, counted, length_words
 
 _MOST_SHEDS = 24
 _MOST_LAYERS = 6
@@ -24,9 +24,9 @@ _JOINED = {
 }
 
 
-def lines(facts: Facts, deviations: tuple[Deviation, ...]) -> Iterator[str]:
+def lines(facts: Facts, deviations: tuple[Deviation, ...], units: Units) -> Iterator[str]:
     """Yield everything that `check` says, a blank line between the parts."""
-    yield from _heading(facts)
+    yield from _heading(facts, units)
     for title, part in (
         ("Sheds", _sheds(facts)),
         ("Longest floats within the piece", _floats(facts)),
@@ -42,7 +42,7 @@ def lines(facts: Facts, deviations: tuple[Deviation, ...]) -> Iterator[str]:
             yield from (f"  {line}" for line in body)
 
 
-def _heading(facts: Facts) -> Iterator[str]:
+def _heading(facts: Facts, units: Units) -> Iterator[str]:
     draft = facts.draft
     yield draft.title or "Draft without a title"
     lifting = counted(draft.treadles, "treadle") if draft.treadles else "lift plan"
@@ -50,7 +50,7 @@ def _heading(facts: Facts) -> Iterator[str]:
     if not draft.rising:
         yield "  written for a sinking shed: tied shafts go down"
     for section in draft.sections:
-        until = "" if section.until_cm is None else f", repeated until {length_words(section.until_cm)}"
+        until = "" if section.until_cm is None else f", repeated until {length_words(section.until_cm, units)}"
         yield f"  section {section.name}: {counted(section.picks, 'pick')}{until}"
 
 

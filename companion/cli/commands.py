@@ -14,6 +14,7 @@ from importlib import import_module
 from typing import NoReturn, Protocol, cast
 
 from companion.cli.status import BAD_INPUT, DONE, CommandError
+from companion.draft.units import Units
 
 COMMANDS = (
     "weave",
@@ -98,6 +99,8 @@ def _run(name: str, rest: Sequence[str]) -> int:
     command = _module(name)
     parser = _OneLineParser(prog=f"fellside {name}", description=command.SUMMARY)
     command.add_arguments(parser)
+    # What the commands say is metric; each is told so here, and hands it on.
+    parser.set_defaults(units=Units.METRIC)
     try:
         arguments = parser.parse_args(rest)
     except SystemExit as stop:

@@ -9,7 +9,7 @@ from functools import partial
 
 from companion.cli.loom_options import Usual, add_loom_arguments, known_looms, overridden
 from companion.cli.status import DONE, CommandError
-from companion.draft.units import length_words
+from companion.draft.units import Units, length_words
 from companion.record.wording import loom_words
 from companion.remap.errors import RemapError
 from companion.remap.loom.tieup_text import print_tieup
@@ -52,7 +52,7 @@ def run(arguments: argparse.Namespace) -> int:
     elif not looms:
         print(f"no loom yet; fellside looms {ADD} NAME --shafts N --treadles N keeps one")
     else:
-        print("\n".join(line for loom in looms for line in _lines(loom)))
+        print("\n".join(line for loom in looms for line in _lines(loom, arguments.units)))
     return DONE
 
 
@@ -84,11 +84,11 @@ def _loom(arguments: argparse.Namespace, before: LoomProfile | None) -> LoomProf
     )
 
 
-def _lines(loom: LoomProfile) -> list[str]:
+def _lines(loom: LoomProfile, units: Units) -> list[str]:
     present = UNKNOWN if loom.present is None else print_tieup(loom.present, loom.loom.action)
-    width = "" if loom.weaving_width_cm is None else f"; weaves {length_words(loom.weaving_width_cm)}"
+    width = "" if loom.weaving_width_cm is None else f"; weaves {length_words(loom.weaving_width_cm, units)}"
     return [
-        f"{loom.name}: {loom_words(loom.loom)}{width}; loom waste {length_words(loom.loom_waste_cm)}",
+        f"{loom.name}: {loom_words(loom.loom)}{width}; loom waste {length_words(loom.loom_waste_cm, units)}",
         *([f"  tied now: {present}"] if loom.loom.treadles else []),
     ]
 

@@ -17,7 +17,7 @@ from companion.draft.repeat_search import Reading
 from companion.draft.repeats import Back, PathStep, Repeat, RepeatStep, SequencePart, Series, SymbolRun
 from companion.draft.throws import Throw
 from companion.draft.treadling import PlaceInReading, SectionReading, TreadlingReading, read_treadling
-from companion.draft.units import counted, length_words
+from companion.draft.units import Units, counted, length_words
 from companion.weaving.pick_table import pick_table
 from companion.weaving.uniqueness import rows_that_tell
 from companion.weaving.warp import Piece
@@ -47,12 +47,17 @@ def run(arguments: argparse.Namespace) -> int:
     if arguments.json:
         print(json.dumps(_document(draft, reading, tell, arguments.pick, place)))
     else:
-        print("\n".join(_lines(draft, reading, tell, arguments.pick, place)))
+        print("\n".join(_lines(draft, reading, tell, arguments.pick, place, arguments.units)))
     return DONE
 
 
 def _lines(
-    draft: Draft, reading: TreadlingReading, tell: list[int], pick: int | None, place: PlaceInReading | None
+    draft: Draft,
+    reading: TreadlingReading,
+    tell: list[int],
+    pick: int | None,
+    place: PlaceInReading | None,
+    units: Units,
 ) -> Iterator[str]:
     if pick is not None and place is not None:
         yield f"pick {pick}: {place_words(place, named=bool(draft.sections))}"
@@ -66,7 +71,7 @@ def _lines(
     for number, one in enumerate(reading.sections, 1):
         yield ""
         if draft.sections:
-            yield f"{number}  {_section_words(one, first)}"
+            yield f"{number}  {_section_words(one, first, units)}"
         words = chant(one.reading, draft.yarns) or "no picks"
         if one.tabby is not None:
             words = f"({words}) with tabby, {chant_tabby(one.tabby, draft.yarns)}"
@@ -80,9 +85,9 @@ def _lines(
         yield f"Rows at the fell that tell a pick from every other: {middle:,} for half of the picks, {most:,} for all."
 
 
-def _section_words(one: SectionReading, first: int) -> str:
+def _section_words(one: SectionReading, first: int, units: Units) -> str:
     section = one.section
-    until = "" if section.until_cm is None else f", again and again until {length_words(section.until_cm)}"
+    until = "" if section.until_cm is None else f", again and again until {length_words(section.until_cm, units)}"
     last = first + section.picks - 1
     where = f" ({first} to {last})" if section.picks > 1 else f" ({first})" if section.picks else ""
     return f"{section.name}: {counted(section.picks, 'pick')}{where}{until}"

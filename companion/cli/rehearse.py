@@ -14,12 +14,17 @@ import tempfile
 from companion.cli.status import DONE, NO_SUCH_ANSWER, CommandError
 from companion.cli.stepper import Readings, place
 from companion.cli.weave import demo_warp_name
+from companion.draft.units import Units
 from companion.weaving.decide import weave_pick
 from companion.workshop import app
 
 SUMMARY = "weave the demo's first picks, be cut off, and resume at the right pick"
 PICKS = 12
-_WEAVER = "import sys; from companion.cli.rehearse import weave_until_cut_off; weave_until_cut_off(sys.argv[1])"
+_WEAVER = """import sys
+from companion.cli.rehearse import weave_until_cut_off
+from companion.draft.units import Units
+weave_until_cut_off(sys.argv[1], Units(sys.argv[2]))
+"""
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -35,31 +40,31 @@ def run(arguments: argparse.Namespace) -> int:
     with tempfile.TemporaryDirectory(prefix="fellside-rehearsal-") as folder:
         os.environ["FELLSIDE_HOME"] = folder
         name = demo_warp_name()
-        acknowledged = _weave_and_cut_off(name, arguments.picks)
+        acknowledged = _weave_and_cut_off(name, arguments.picks, arguments.units)
         with app.sit_down(name) as loom:
             resumed = loom.progress.now.next_pick
-            print(f"resumed: {place(loom, {})}")
+            print(f"resumed: {place(loom, {}, arguments.units)}")
     # The cut may fall after a pick was on disk and before it was told; a pick told and not on disk would be a loss.
     right = arguments.picks <= acknowledged <= resumed <= acknowledged + 1
     print(f"resumed at the right pick: {'yes' if right else 'NO'} ({acknowledged} told as woven, {resumed} on disk)")
     return DONE if right else NO_SUCH_ANSWER
 
 
-def weave_until_cut_off(name: str) -> None:
+def weave_until_cut_off(name: str, units: Units) -> None:
     """Weave the warp called `name`, telling each pick once it is on disk; after the last one wait to be cut off."""
     readings: Readings = {}
     with app.sit_down(name) as loom:
         for _ in range(loom.warp.pieces[0].draft.picks):
-            shown = place(loom, readings)
+            shown = place(loom, readings, units)
             loom.do(weave_pick)
             print(f"woven: {shown}", flush=True)
         sys.stdin.read()
 
 
-def _weave_and_cut_off(name: str, picks: int) -> int:
+def _weave_and_cut_off(name: str, picks: int, units: Units) -> int:
     told = 0
     with subprocess.Popen(
-        [sys.executable, "-c", _WEAVER, name],
+        [sys.executable, "-c", _WEAVER, name, units.value],
         # Open as long as this process lives: the weaver that waits on it does not outlive its rehearsal.
         stdin=subprocess.PIPE,
         stdout=subprocess.PIPE,

@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterable
 from companion.cli.asked import ROWS, answer_typed, asked_lines
 from companion.cli.keys import HELP, LOST, command_of, key_lines, whole_picks
 from companion.draft.treadling import PlaceInReading, TreadlingReading, read_treadling
-from companion.draft.units import length_words
+from companion.draft.units import Units, length_words
 from companion.journal.errors import JournalError
 from companion.present import wording
 from companion.present.asking import Asked, AskedToWrite, AtLoom, Elsewhere, FlowStep
@@ -15,11 +15,11 @@ from companion.present.between_pieces import leave_after, leave_at_start, short_
 from companion.present.deeds import told_words
 from companion.present.find import ask_place
 from companion.present.last_time import last_time_lines
+from companion.present.plan_words import warp_warning
 from companion.present.unweaving import take_out_words
 from companion.record.wording import event_kind, event_words
-from companion.weaving.amounts import warp_warning
 from companion.weaving.decide import Command, pause
-from companion.weaving.errors import WeavingError
+from companion.weaving.errors import WeavingError, error_words
 from companion.weaving.events import (
     BobbinChanged,
     ClothTold,
@@ -43,7 +43,7 @@ REACHED = "reached: e ends the section, enter weaves another repeat"
 END_HELP = "e = that length is reached"
 
 
-def step_through(loom: AtTheLoom, lines: Iterable[str], say: Callable[[str], None]) -> None:
+def step_through(loom: AtTheLoom, lines: Iterable[str], say: Callable[[str], None], units: Units) -> None:
     """Show each pick and act on each line until `q` or the end of the lines; the weaver is on a pause then.
 
     What is said of a pick as woven is on disk by then.
@@ -54,21 +54,21 @@ def step_through(loom: AtTheLoom, lines: Iterable[str], say: Callable[[str], Non
         say(f"! {loom.notice}")
     for told in last_time_lines(loom.come_back()):
         say(f"  {told}")
-    warned = _warn(loom, "", say)
-    say(place(loom, readings))
+    warned = _warn(loom, "", say, units)
+    say(place(loom, readings, units))
     question: Asked[AtLoom] | None = None
     for line in lines:
         if line.strip().lower() == "q":
             break
         woven = loom.progress.now.woven
-        question, told_now = _answer(loom, line, question)
+        question, told_now = _answer(loom, line, question, units)
         for told in told_now:
             say(told)
         # What is planned does not change by a pick, and long treadlings take a moment to count.
         if loom.progress.now.woven == woven:
-            warned = _warn(loom, warned, say)
+            warned = _warn(loom, warned, say, units)
         if question is None:
-            say(place(loom, readings))
+            say(place(loom, readings, units))
         else:
             for asked in asked_lines(question, loom.warp.pieces[loom.progress.now.piece], _lying(loom)):
                 say(asked)
@@ -79,7 +79,7 @@ def step_through(loom: AtTheLoom, lines: Iterable[str], say: Callable[[str], Non
     say(f"paused; {loom.progress.now.cloth.picks} picks lie in the cloth")
 
 
-def place(loom: AtTheLoom, readings: Readings) -> str:
+def place(loom: AtTheLoom, readings: Readings, units: Units) -> str:
     """Return the pick to weave now in one line, or what is to do at the end of the piece.
 
     The treadling of each piece is read as repeats once and kept in `readings`; a long one takes a moment.
@@ -88,23 +88,23 @@ def place(loom: AtTheLoom, readings: Readings) -> str:
     now = loom.progress.now
     if view is None:
         if now.finished and now.piece + 1 >= len(loom.warp.pieces):
-            return _with_line(wording.END_OF_WARP, leave_after(loom.warp, now.piece))
+            return _with_line(wording.END_OF_WARP, leave_after(loom.warp, now.piece, units))
         end = wording.piece_words(loom.warp, now.piece) + wording.BETWEEN + "enter to go on"
-        short = "" if now.finished else short_of_plan(loom.warp, loom.progress)
-        return _with_line(_with_line(end, short and short + AGAIN), leave_after(loom.warp, now.piece))
+        short = "" if now.finished else short_of_plan(loom.warp, loom.progress, units)
+        return _with_line(_with_line(end, short and short + AGAIN), leave_after(loom.warp, now.piece, units))
     if view.piece not in readings:
         readings[view.piece] = read_treadling(loom.warp.pieces[view.piece].draft)
-    line = pick_line(view, readings[view.piece].place(view.pick))
+    line = pick_line(view, readings[view.piece].place(view.pick), units)
     if now.piece == 0 and not now.cloth.picks:
-        line = _with_line(line, leave_at_start(loom.warp))
+        line = _with_line(line, leave_at_start(loom.warp, units))
     if view.re_tie is not None:
         line += f"\n  first re-tie the treadles for stage {view.re_tie + 1}, then enter"
     if view.until_cm is not None and view.pick_in_section == 0:
         reached = view.section_cm is not None and view.section_cm >= view.until_cm
         line += (
-            f"\n  {length_words(view.until_cm)} are {REACHED}"
+            f"\n  {length_words(view.until_cm, units)} are {REACHED}"
             if reached
-            else f"\n  until {length_words(view.until_cm)}: {END_HELP}"
+            else f"\n  until {length_words(view.until_cm, units)}: {END_HELP}"
         )
     line = _with_line(line, wording.bobbin_words(loom.warp, loom.progress, view))
     if now.paused:
@@ -113,9 +113,9 @@ def place(loom: AtTheLoom, readings: Readings) -> str:
     return line
 
 
-def _warn(loom: AtTheLoom, warned: str, say: Callable[[str], None]) -> str:
+def _warn(loom: AtTheLoom, warned: str, say: Callable[[str], None], units: Units) -> str:
     """Say that the warp will be short, unless that is what it `warned` of last; return what there is to warn of."""
-    warning = warp_warning(loom.warp, loom.progress)
+    warning = warp_warning(loom.warp, loom.progress, units)
     if warning and warning != warned:
         say(f"! {warning}")
     return warning
@@ -125,20 +125,22 @@ def _with_line(line: str, more: str) -> str:
     return f"{line}\n  {more}" if more else line
 
 
-def pick_line(view: PickView, here: PlaceInReading) -> str:
+def pick_line(view: PickView, here: PlaceInReading, units: Units) -> str:
     """Return a pick in one line: count, place, repeat, feet, shed, shuttle and side."""
     footing = "" if view.footing is None else wording.footing_words(view.footing)
     shuttle = f"{view.shuttle} {wording.side_words(view.comes_from)}"
-    where = (wording.count_words(view), wording.place_words(view, here))
+    where = (wording.count_words(view), wording.place_words(view, units, here))
     parts = (*where, footing, wording.shed_words(view.shed), shuttle)
     return wording.BETWEEN.join(part for part in parts if part)
 
 
-def _answer(loom: AtTheLoom, line: str, question: Asked[AtLoom] | None) -> tuple[Asked[AtLoom] | None, list[str]]:
+def _answer(
+    loom: AtTheLoom, line: str, question: Asked[AtLoom] | None, units: Units
+) -> tuple[Asked[AtLoom] | None, list[str]]:
     """Do what a typed line asks for; return the question that is open then, and what there is to say."""
     try:
         if question is not None:
-            return _go_on(loom, answer_typed(question, line).leads_to())
+            return _go_on(loom, answer_typed(question, line).leads_to(), units)
         word, _, rest = line.strip().partition(" ")
         if word == "?":
             return None, key_lines()
@@ -147,12 +149,12 @@ def _answer(loom: AtTheLoom, line: str, question: Asked[AtLoom] | None) -> tuple
         if word.lower() == "o":
             steps = taking_out(loom.warp, loom.progress, whole_picks(rest))
             return None, [f"  {take_out_words(step)}" for step in steps]
-        return None, [_done(loom, command_of(line))]
+        return None, [_done(loom, command_of(line), units)]
     except (WeavingError, JournalError) as error:
-        return question, [f"! {error}"]
+        return question, [f"! {error_words(error, units)}"]
 
 
-def _go_on(loom: AtTheLoom, outcome: FlowStep[AtLoom]) -> tuple[Asked[AtLoom] | None, list[str]]:
+def _go_on(loom: AtTheLoom, outcome: FlowStep[AtLoom], units: Units) -> tuple[Asked[AtLoom] | None, list[str]]:
     """Follow an answer: to the next question, or to the commands that the flow ends in."""
     if isinstance(outcome, Asked):
         return outcome, []
@@ -161,13 +163,13 @@ def _go_on(loom: AtTheLoom, outcome: FlowStep[AtLoom]) -> tuple[Asked[AtLoom] | 
     told: list[str] = []
     try:
         for command in outcome.result:
-            told.append(_done(loom, command))
+            told.append(_done(loom, command, units))
     except (WeavingError, JournalError) as error:
-        told.append(f"! {error}")
+        told.append(f"! {error_words(error, units)}")
     return None, told
 
 
-def _done(loom: AtTheLoom, command: Command) -> str:
+def _done(loom: AtTheLoom, command: Command, units: Units) -> str:
     piece = loom.warp.pieces[loom.progress.now.piece]
     event = loom.do(command).event
     match event:
@@ -178,7 +180,7 @@ def _done(loom: AtTheLoom, command: Command) -> str:
         case PickTakenOut(pick):
             return "\n".join([f"  {wording.event_words(event)}", *_faults_in(loom.progress.now, pick)])
         case FaultNoted() | FaultSettled() | LengthMeasured() | BobbinChanged() | NoteWritten() | Undone():
-            return f"  {event_kind(event)}: {event_words(event, piece)}"
+            return f"  {event_kind(event)}: {event_words(event, piece, units)}"
         case _:
             return f"  {wording.event_words(event)}"
 

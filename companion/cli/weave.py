@@ -17,7 +17,7 @@ from companion.journal.errors import JournalError
 from companion.journal.shelf import same_name
 from companion.remap.errors import RemapError
 from companion.screens import environment
-from companion.weaving.errors import WeavingError
+from companion.weaving.errors import WeavingError, error_words
 from companion.workshop import app
 from companion.workshop.draft_files import name_of_draft
 from companion.workshop.dressing import CannotDressError, dress, name_of_warp, reckon_with
@@ -56,7 +56,7 @@ def run(arguments: argparse.Namespace) -> int:
         name = _warp_name(arguments)
         if arguments.text or not environment.has_display():
             with app.sit_down(name) as loom:
-                step_through(loom, sys.stdin, _say)
+                step_through(loom, sys.stdin, _say, arguments.units)
         else:
             environment.prepare()
             # Only now: importing the screens loads Kivy, which reads its settings while it is imported.
@@ -66,7 +66,7 @@ def run(arguments: argparse.Namespace) -> int:
     except CannotDressError as error:
         raise CommandError(str(error), NO_SUCH_ANSWER) from error
     except (JournalError, WeavingError, RemapError, environment.NoDisplayError) as error:
-        raise CommandError(str(error)) from error
+        raise CommandError(error_words(error, arguments.units)) from error
     return DONE
 
 

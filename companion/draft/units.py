@@ -1,11 +1,14 @@
 """Counts, lengths, densities, weights and yarn sizes in words: the one module that knows of centimetres and of inches.
 
-Everything is kept in metric units; a weaver's units only say how it is read. The factors are exact: 1 inch is 2.54 cm
-and 1 yard 0.9144 m, 1 pound 453.59237 g (international yard and pound, 1959; NIST Special Publication 811, appendix B).
+Everything is kept in metric units; a weaver's units only say how it is read, and how far one touch of a dial goes. The
+factors are exact: 1 inch is 2.54 cm and 1 yard 0.9144 m, 1 pound 453.59237 g (international yard and pound, 1959; NIST
+Special Publication 811, appendix B).
 """
 
 from __future__ import annotations
 
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
 from enum import Enum
 from math import ceil
 
@@ -23,75 +26,206 @@ class Units(Enum):
     INCH = "inch"
 
 
+@dataclass(frozen=True, slots=True)
+class _Unit:
+    """A unit by its sign, and what one of it is in the metric unit that such amounts are kept in."""
+
+    sign: str
+    each: float
+
+
+_LENGTH = {Units.METRIC: _Unit("cm", 1.0), Units.INCH: _Unit("in", CM_PER_INCH)}
+_YARN = {Units.METRIC: _Unit("m", 1.0), Units.INCH: _Unit("yd", M_PER_YARD)}
+_WEIGHT = {Units.METRIC: _Unit("g", 1.0), Units.INCH: _Unit("oz", G_PER_POUND / OUNCES_PER_POUND)}
+_PER_LENGTH = {Units.METRIC: "per cm", Units.INCH: "per inch"}
+
+_FINEST_CM = 0.1
+_INCH_STEPS: Mapping[float, float] = {0.1: 0.125, 1: 0.25, 5: 2, 10: 4, 20: 8, 100: 36}
+"""For a dial's step in cm the step in inches that goes about as far: an eighth, a quarter, whole inches, a yard."""
+_PER_INCH_STEPS: Mapping[float, float] = {0.5: 1, 5: 10}
+"""The same for ends or picks per cm and per inch."""
+
+
 def counted(number: int, noun: str) -> str:
     """Return a number with its noun: `1 pick`, `12 picks`, `1,200 picks`."""
     return f"{number:,} {noun}" if number == 1 else f"{number:,} {noun}s"
 
 
-def length_words(cm: float, units: Units = Units.METRIC) -> str:
+def length_words(cm: float, units: Units) -> str:
     """Return a length as it was stated: `12.5 cm`, `4 in`."""
-    return f"{cm:g} cm" if units is Units.METRIC else f"{_tidy(cm / CM_PER_INCH)} in"
+    return _stated(cm, _LENGTH[units])
 
 
-def measured_words(cm: float | None, units: Units = Units.METRIC) -> str:
+def measured_words(cm: float | None, units: Units) -> str:
     """Return a length that was measured or reckoned, to a millimetre or a tenth of an inch: `12.0 cm`."""
-    if cm is None:
-        return NOT_KNOWN
-    return f"{cm:.1f} cm" if units is Units.METRIC else f"{cm / CM_PER_INCH:.1f} in"
+    return NOT_KNOWN if cm is None else _in_units(cm, _LENGTH[units], ".1f")
 
 
-def rough_words(cm: float, units: Units = Units.METRIC) -> str:
+def measured_number(cm: float, units: Units) -> str:
+    """Return the same without its unit, where that stands behind another number: `12.0`."""
+    return f"{cm / _LENGTH[units].each:.1f}"
+
+
+def rough_words(cm: float, units: Units) -> str:
     """Return a length to the nearest whole unit: `83 cm`, `33 in`."""
-    return f"{cm:.0f} cm" if units is Units.METRIC else f"{cm / CM_PER_INCH:.0f} in"
+    return _in_units(cm, _LENGTH[units], ".0f")
 
 
-def short_words(cm: float, units: Units = Units.METRIC) -> str:
+def rough_number(cm: float, units: Units) -> str:
+    """Return the same without its unit: `83`."""
+    return f"{cm / _LENGTH[units].each:.0f}"
+
+
+def tape_words(cm: float, units: Units) -> str:
+    """Return a length to mark off with a tape, to a millimetre or an eighth of an inch: `12.5 cm`, `4.875 in`."""
+    return length_words(on_dial(cm, _FINEST_CM, units), units)
+
+
+def dial_words(cm: float, units: Units) -> str:
+    """Return a length as the finest dial stands at it: `12.0 cm`, `4.875 in`."""
+    return measured_words(cm, units) if units is Units.METRIC else tape_words(cm, units)
+
+
+def short_words(cm: float, units: Units) -> str:
     """Return a length that is lacking, rounded up to a whole unit, so that nobody is told too little."""
-    number = cm if units is Units.METRIC else cm / CM_PER_INCH
-    return f"{ceil(number - 1e-6)} {unit_of_length(units)}"
+    unit = _LENGTH[units]
+    return f"{ceil(cm / unit.each - 1e-6)} {unit.sign}"
 
 
-def unit_of_length(units: Units = Units.METRIC) -> str:
-    """Return what short lengths are measured in: `cm` or `in`."""
-    return "cm" if units is Units.METRIC else "in"
-
-
-def per_length_words(units: Units = Units.METRIC) -> str:
+def per_length_words(units: Units) -> str:
     """Return what densities are counted by: `per cm`, `per inch`."""
-    return "per cm" if units is Units.METRIC else "per inch"
+    return _PER_LENGTH[units]
 
 
-def density_number(per_cm: float, units: Units = Units.METRIC) -> float:
+def density_number(per_cm: float, units: Units) -> float:
     """Return ends or picks per cm in the weaver's units."""
-    return per_cm if units is Units.METRIC else per_cm * CM_PER_INCH
+    return per_cm * _LENGTH[units].each
 
 
-def picks_words(per_cm: float, digits: str = ".4g", units: Units = Units.METRIC) -> str:
-    """Return how close the weft lies: `6 picks per cm`; `digits` is a number format of Python's."""
-    return f"{density_number(per_cm, units):{digits}} picks {per_length_words(units)}"
+def density_words(per_cm: float, units: Units, digits: str = ".4g") -> str:
+    """Return ends or picks per cm as a bare number: `6`, `15.24`; `digits` is a number format of Python's."""
+    return f"{density_number(per_cm, units):{digits}}"
 
 
-def yarn_words(metres: float, units: Units = Units.METRIC) -> str:
+def picks_words(per_cm: float, units: Units, digits: str = ".4g") -> str:
+    """Return how close the weft lies: `6 picks per cm`."""
+    return f"{density_words(per_cm, units, digits)} picks {_PER_LENGTH[units]}"
+
+
+def yarn_words(metres: float, units: Units) -> str:
     """Return a length of yarn as it was stated: `20 m`, `22 yd`."""
-    return f"{metres:g} m" if units is Units.METRIC else f"{_tidy(metres / M_PER_YARD)} yd"
+    return _stated(metres, _YARN[units])
 
 
-def yarn_amount(metres: float, units: Units = Units.METRIC) -> tuple[float, str]:
-    """Return a length of yarn and its unit."""
-    return (metres, "m") if units is Units.METRIC else (metres / M_PER_YARD, "yd")
+def measured_yarn_words(metres: float | None, units: Units) -> str:
+    """Return a length of yarn that was reckoned: `12.3 m`."""
+    return _reckoned(metres, _YARN[units])
 
 
-def weight_amount(grams: float, units: Units = Units.METRIC) -> tuple[float, str]:
-    """Return a weight and its unit: grams, or ounces."""
-    return (grams, "g") if units is Units.METRIC else (grams / G_PER_POUND * OUNCES_PER_POUND, "oz")
+def yarn_range_words(metres: tuple[float, float, float] | None, units: Units) -> str:
+    """Return a likely length of yarn between its bounds (least, likely, most): `55 m (50 to 60)`."""
+    return _range(metres, _YARN[units])
 
 
-def size_words(tex: float, units: Units = Units.METRIC) -> str:
+def weight_words(grams: float | None, units: Units) -> str:
+    """Return a weight that was reckoned, in grams or ounces: `12.3 g`."""
+    return _reckoned(grams, _WEIGHT[units])
+
+
+def weight_range_words(grams: tuple[float, float, float] | None, units: Units) -> str:
+    """Return a likely weight between its bounds (least, likely, most): `5.5 g (5.0 to 6.0)`."""
+    return _range(grams, _WEIGHT[units])
+
+
+def yarn_size_words(tex: float, units: Units, digits: str = ".1f") -> str:
     """Return how thick a yarn is: `60.0 tex` (grams per kilometre), or yards per pound."""
     if units is Units.METRIC:
-        return f"{tex:.1f} tex"
+        return f"{tex:{digits}} tex"
     return f"{1000 / tex * G_PER_POUND / M_PER_YARD:,.0f} yd/lb"
 
 
-def _tidy(number: float) -> str:
-    return f"{round(number, 3):g}"
+def length_step(cm: float, units: Units) -> float:
+    """Return, in cm, how far a dial goes at one touch, where it goes `cm` for a weaver who measures in them.
+
+    Raises KeyError for a step that no dial has.
+    """
+    return cm if units is Units.METRIC else _INCH_STEPS[cm] * CM_PER_INCH
+
+
+def density_step(per_cm: float, units: Units) -> float:
+    """Return the same for a dial of ends or picks per cm; raises KeyError for a step that no dial has."""
+    return per_cm if units is Units.METRIC else _PER_INCH_STEPS[per_cm] / CM_PER_INCH
+
+
+def yarn_step(metres: float, units: Units) -> float:
+    """Return, in metres, how far a dial for yarn goes where it goes so many metres: as many yards."""
+    return metres * _YARN[units].each
+
+
+def usual_length(cm: float, units: Units) -> float:
+    """Return, in cm, the round length nearest to one that is round in cm: `usual_length(60, Units.INCH)` is 24 in.
+
+    In inches: an even number of them, from 100 on a multiple of ten.
+    """
+    return (
+        cm if units is Units.METRIC else _round_to(cm / CM_PER_INCH, 2 if cm < 100 * CM_PER_INCH else 10, CM_PER_INCH)
+    )
+
+
+def usual_density(per_cm: float, units: Units) -> float:
+    """Return, per cm, the round density nearest to one that is round per cm: a whole number per inch."""
+    return per_cm if units is Units.METRIC else _round_to(per_cm * CM_PER_INCH, 1, 1 / CM_PER_INCH)
+
+
+def on_dial(cm: float, finest_cm: float, units: Units) -> float:
+    """Return, in cm, the length nearest to this one that a dial with this finest step can stand at."""
+    step = length_step(finest_cm, units)
+    return tidy(round(cm / step) * step)
+
+
+def tidy(amount: float) -> float:
+    """Return an amount without the dust that adding steps leaves behind: 12.4 for 12.399999999999999."""
+    return round(amount, 9)
+
+
+@dataclass(frozen=True, slots=True)
+class Amount:
+    """An amount in metric units with the way of saying it: what an error holds, so that each face says it its way."""
+
+    amount: float
+    words: Callable[[float, Units], str] = length_words
+
+    def __str__(self) -> str:
+        return self.words(self.amount, Units.METRIC)
+
+
+def sentence(parts: tuple[str | Amount, ...], units: Units) -> str:
+    """Return words and the amounts among them in one line."""
+    return "".join(part if isinstance(part, str) else part.words(part.amount, units) for part in parts)
+
+
+def _stated(amount: float, unit: _Unit) -> str:
+    # Whole inches come through as such, whatever a division leaves behind.
+    number = amount if unit.each == 1 else round(amount / unit.each, 3)
+    return f"{number:g} {unit.sign}"
+
+
+def _in_units(amount: float, unit: _Unit, digits: str) -> str:
+    return f"{amount / unit.each:{digits}} {unit.sign}"
+
+
+def _reckoned(amount: float | None, unit: _Unit) -> str:
+    return f"{unit.sign} {NOT_KNOWN}" if amount is None else _in_units(amount, unit, ".1f")
+
+
+def _range(amounts: tuple[float, float, float] | None, unit: _Unit) -> str:
+    if amounts is None:
+        return NOT_KNOWN
+    least, likely, most = (amount / unit.each for amount in amounts)
+    # Small amounts keep a decimal.
+    digits = ".0f" if most >= 20 else ".1f"
+    return f"{likely:{digits}} {unit.sign} ({least:{digits}} to {most:{digits}})"
+
+
+def _round_to(number: float, step: float, each: float) -> float:
+    return round(number / step) * step * each

@@ -5,32 +5,32 @@ Fringe is warp that is kept, spacer is cut away.
 
 from __future__ import annotations
 
-from companion.draft.units import length_words
+from companion.draft.units import Units, rough_number, tape_words
 from companion.weaving.amounts import AGREE_CM
 from companion.weaving.progress import Progress
 from companion.weaving.state import woven_cm
 from companion.weaving.warp import Warp
 
 
-def short_of_plan(warp: Warp, progress: Progress) -> str:
+def short_of_plan(warp: Warp, progress: Progress, units: Units) -> str:
     """Return `14 of the 100 cm planned are woven`; empty where the piece has its length, or none was planned."""
     piece = warp.pieces[progress.now.piece]
     woven = woven_cm(piece, progress.now)
     if woven is None or piece.length_cm is None or woven >= piece.length_cm - AGREE_CM:
         return ""
-    return f"{woven:.0f} of the {_cm(piece.length_cm)} planned are woven"
+    return f"{rough_number(woven, units)} of the {tape_words(piece.length_cm, units)} planned are woven"
 
 
-def leave_at_start(warp: Warp) -> str:
+def leave_at_start(warp: Warp, units: Units) -> str:
     """Return what to leave before the first pick of a warp, such as `leave 5 cm for the fringe`; empty for nothing.
 
     A piece's fringe is given for both ends together; half of it lies at each.
     """
     fringe_cm = warp.pieces[0].fringe_cm / 2
-    return f"leave {_cm(fringe_cm)} for the fringe before you weave" if fringe_cm else ""
+    return f"leave {tape_words(fringe_cm, units)} for the fringe before you weave" if fringe_cm else ""
 
 
-def leave_after(warp: Warp, piece: int) -> str:
+def leave_after(warp: Warp, piece: int, units: Units) -> str:
     """Return what to leave after a piece (index): `leave 13 cm: fringe 5 cm, spacer 3 cm, fringe 5 cm`.
 
     The fringes are those of this piece and of the next one. Empty where nothing is to be left.
@@ -42,11 +42,7 @@ def leave_after(warp: Warp, piece: int) -> str:
     parts = [(what, length_cm) for what, length_cm in parts if length_cm]
     if not parts:
         return ""
-    together = f"leave {_cm(sum(length_cm for _, length_cm in parts))}"
+    together = f"leave {tape_words(sum(length_cm for _, length_cm in parts), units)}"
     if len(parts) == 1:
         return f"{together} for the {parts[0][0]}"
-    return f"{together}: {', '.join(f'{what} {_cm(length_cm)}' for what, length_cm in parts)}"
-
-
-def _cm(length_cm: float) -> str:
-    return length_words(round(length_cm, 1))
+    return f"{together}: {', '.join(f'{what} {tape_words(length_cm, units)}' for what, length_cm in parts)}"

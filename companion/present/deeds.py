@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from companion.draft.units import counted, length_words
+from companion.draft.units import Units, counted, length_words
 from companion.present.asking import NEVER_MIND, Answer, Answered, Asked, AtLoom
 from companion.weaving.decide import undo
 from companion.weaving.events import (
@@ -32,7 +32,7 @@ LONGEST_NOTE = 40
 """Letters of a note that a line quotes."""
 
 
-def answer_words(warp: Warp, before: Progress, event: Event) -> str:
+def answer_words(warp: Warp, before: Progress, event: Event, units: Units) -> str:
     """Return the line for a deed that is on disk, such as `pick 39 taken out`; empty where the screen itself says it.
 
     `before` is how things stood when it was done.
@@ -42,12 +42,12 @@ def answer_words(warp: Warp, before: Progress, event: Event) -> str:
             return ""
         case Undone(number):
             step = next((step for step in before.trail if step.entry.number == number), None)
-            return "undone" if step is None else f"undone: {deed_words(warp, before, step.entry.event)}"
+            return "undone" if step is None else f"undone: {deed_words(warp, before, step.entry.event, units)}"
         case _:
-            return deed_words(warp, before, event)
+            return deed_words(warp, before, event, units)
 
 
-def deed_words(warp: Warp, before: Progress, event: Event) -> str:
+def deed_words(warp: Warp, before: Progress, event: Event, units: Units) -> str:
     """Return a deed in a few words: `fault in pick 148: mended`, `note "tension set anew"`."""
     piece = warp.pieces[before.now.piece]
     match event:
@@ -68,7 +68,7 @@ def deed_words(warp: Warp, before: Progress, event: Event) -> str:
         case NoteWritten(text):
             return f'note "{text if len(text) <= LONGEST_NOTE else text[: LONGEST_NOTE - 1] + "…"}"'
         case LengthMeasured(centimetres):
-            return f"{length_words(centimetres)} measured"
+            return f"{length_words(centimetres, units)} measured"
         case BobbinChanged(yarn):
             return f"new bobbin: {piece.draft.yarns[yarn].name}"
         case ReTied(stage):
@@ -105,11 +105,11 @@ def _runs(picks: tuple[int, ...]) -> list[tuple[int, int]]:
     return runs
 
 
-def ask_undo(warp: Warp, progress: Progress) -> Asked[AtLoom] | None:
+def ask_undo(warp: Warp, progress: Progress, units: Units) -> Asked[AtLoom] | None:
     """Ask whether to take back the newest deed, by its name; None where there is none."""
     if not progress.trail:
         return None
     step = progress.trail[-1]
-    words = deed_words(warp, Progress(step.before, progress.trail[:-1]), step.entry.event)
+    words = deed_words(warp, Progress(step.before, progress.trail[:-1]), step.entry.event, units)
     yes: Answer[AtLoom] = Answer("Undo it", lambda: Answered((undo,)), main=True)
     return Asked(f"Undo: {words}?", (yes, NEVER_MIND), with_cloth=True)

@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 
-from companion.draft.units import counted, length_words
+from companion.draft.units import Units, counted, length_words, usual_length
 from companion.present.asking import Answer, Answered, Asked, AskedToWrite
 from companion.present.loom_choices import ACTIONS, TREADLES, loom_words
 from companion.remap.loom.loom import Action, Loom
@@ -52,15 +52,16 @@ class LeaveLooms:
 LoomsOutcome = KeepLoom | RemoveLoom | LeaveLooms | DrawTieUp
 
 
-def ask_looms(looms: Sequence[LoomProfile], removed: LoomProfile | None = None) -> Asked[LoomsOutcome]:
+def ask_looms(looms: Sequence[LoomProfile], units: Units, removed: LoomProfile | None = None) -> Asked[LoomsOutcome]:
     """Ask which loom to change; `removed` was taken off the list just now, and one touch puts it back."""
     rows: list[Answer[LoomsOutcome]] = [
-        Answer(loom.name, partial(ask_loom_facts, loom, loom.name), detail=loom_words(loom.loom)) for loom in looms
+        Answer(loom.name, partial(ask_loom_facts, loom, loom.name, units), detail=loom_words(loom.loom))
+        for loom in looms
     ]
     taken = {loom.name.casefold() for loom in looms}
     name = next((name for name in NAMES if name.casefold() not in taken), f"Loom {len(looms) + 1}")
     foot: list[Answer[LoomsOutcome]] = [
-        Answer("Add a loom", partial(ask_loom_facts, replace(_NEW, name=name), ""), main=not looms),
+        Answer("Add a loom", partial(ask_loom_facts, replace(_NEW, name=name), "", units), main=not looms),
         Answer("Done", partial(_answered, LeaveLooms())),
     ]
     if removed is not None:
@@ -74,13 +75,13 @@ def ask_looms(looms: Sequence[LoomProfile], removed: LoomProfile | None = None) 
     )
 
 
-def ask_loom_facts(loom: LoomProfile, was: str) -> Asked[LoomsOutcome]:
+def ask_loom_facts(loom: LoomProfile, was: str, units: Units) -> Asked[LoomsOutcome]:
     """Show what a loom is; each fact is changed by touching it."""
 
     def fact(
-        words: str, ask: Callable[[LoomProfile, str], Asked[LoomsOutcome] | AskedToWrite[LoomsOutcome]]
+        words: str, ask: Callable[[LoomProfile, str, Units], Asked[LoomsOutcome] | AskedToWrite[LoomsOutcome]]
     ) -> Answer[LoomsOutcome]:
-        return Answer(words, partial(ask, loom, was))
+        return Answer(words, partial(ask, loom, was, units))
 
     machine = loom.loom
     feet: list[Answer[LoomsOutcome]] = []
@@ -89,16 +90,16 @@ def ask_loom_facts(loom: LoomProfile, was: str) -> Asked[LoomsOutcome]:
         reach = "Two treadles under a foot" if machine.reach == 2 else "One treadle under a foot"
         feet = [
             fact(counted(machine.treadles, "treadle"), _ask_treadles),
-            Answer(reach, partial(ask_loom_facts, other_reach, was)),
+            Answer(reach, partial(ask_loom_facts, other_reach, was, units)),
             Answer("How it is tied", partial(_answered, DrawTieUp(loom, was))),
         ]
-    width = "Width unknown" if loom.weaving_width_cm is None else f"{length_words(loom.weaving_width_cm)} wide"
+    width = "Width unknown" if loom.weaving_width_cm is None else f"{length_words(loom.weaving_width_cm, units)} wide"
     answers = (
         fact(counted(machine.shafts, "shaft"), _ask_shafts),
         *feet,
         fact(ACTIONS[machine.action], _ask_action),
         fact(width, _ask_width),
-        fact(f"{length_words(loom.loom_waste_cm)} loom waste", _ask_waste),
+        fact(f"{length_words(loom.loom_waste_cm, units)} loom waste", _ask_waste),
         fact("Another name", _ask_name),
     )
     tied = "its tie-up is known" if loom.present is not None else "its tie-up is learnt when a warp is tied on it"
@@ -114,22 +115,22 @@ def changed(loom: LoomProfile, machine: Loom) -> LoomProfile:
     return replace(loom, loom=machine, present=loom.present if fits else None)
 
 
-def _ask_shafts(loom: LoomProfile, was: str) -> Asked[LoomsOutcome]:
+def _ask_shafts(loom: LoomProfile, was: str, units: Units) -> Asked[LoomsOutcome]:
     machine = loom.loom
 
     def with_shafts(shafts: int) -> LoomProfile:
         return changed(loom, replace(machine, shafts=shafts))
 
-    return _ask_count("shaft", machine.shafts, _SHAFTS, _MOST_SHAFTS, with_shafts, was, _ask_shafts)
+    return _ask_count("shaft", machine.shafts, _SHAFTS, _MOST_SHAFTS, with_shafts, was, units, _ask_shafts)
 
 
-def _ask_treadles(loom: LoomProfile, was: str) -> Asked[LoomsOutcome]:
+def _ask_treadles(loom: LoomProfile, was: str, units: Units) -> Asked[LoomsOutcome]:
     machine = loom.loom
 
     def with_treadles(treadles: int) -> LoomProfile:
         return changed(loom, replace(machine, treadles=treadles))
 
-    return _ask_count("treadle", machine.treadles, TREADLES, _MOST_TREADLES, with_treadles, was, _ask_treadles)
+    return _ask_count("treadle", machine.treadles, TREADLES, _MOST_TREADLES, with_treadles, was, units, _ask_treadles)
 
 
 def _ask_count(
@@ -139,55 +140,56 @@ def _ask_count(
     most: int,
     with_count: Callable[[int], LoomProfile],
     was: str,
-    again: Callable[[LoomProfile, str], Asked[LoomsOutcome]],
+    units: Units,
+    again: Callable[[LoomProfile, str, Units], Asked[LoomsOutcome]],
 ) -> Asked[LoomsOutcome]:
     steps: list[Answer[LoomsOutcome]] = [
-        Answer(words, partial(again, with_count(count), was))
+        Answer(words, partial(again, with_count(count), was, units))
         for words, count in (("One less", now - 1), ("One more", now + 1))
         if 1 <= count <= most
     ]
     counts: list[Answer[LoomsOutcome]] = [
-        Answer(str(count), partial(ask_loom_facts, with_count(count), was)) for count in usual
+        Answer(str(count), partial(ask_loom_facts, with_count(count), was, units)) for count in usual
     ]
-    take: Answer[LoomsOutcome] = Answer(f"{now} it is", partial(ask_loom_facts, with_count(now), was), main=True)
+    take: Answer[LoomsOutcome] = Answer(f"{now} it is", partial(ask_loom_facts, with_count(now), was, units), main=True)
     return Asked(f"{counted(now, what)}?", tuple(counts), foot=(*steps, take), bit_by_bit=what)
 
 
-def _ask_action(loom: LoomProfile, was: str) -> Asked[LoomsOutcome]:
+def _ask_action(loom: LoomProfile, was: str, units: Units) -> Asked[LoomsOutcome]:
     def worked(action: Action) -> LoomProfile:
         return changed(loom, replace(loom.loom, action=action))
 
     return Asked(
         "What do its treadles do?",
-        tuple(Answer(words, partial(ask_loom_facts, worked(action), was)) for action, words in ACTIONS.items()),
+        tuple(Answer(words, partial(ask_loom_facts, worked(action), was, units)) for action, words in ACTIONS.items()),
     )
 
 
-def _ask_width(loom: LoomProfile, was: str) -> Asked[LoomsOutcome]:
+def _ask_width(loom: LoomProfile, was: str, units: Units) -> Asked[LoomsOutcome]:
     widths = tuple(
-        Answer(length_words(width), partial(ask_loom_facts, replace(loom, weaving_width_cm=width), was))
-        for width in _WIDTHS_CM
+        Answer(length_words(width, units), partial(ask_loom_facts, replace(loom, weaving_width_cm=width), was, units))
+        for width in (usual_length(cm, units) for cm in _WIDTHS_CM)
     )
     unknown: Answer[LoomsOutcome] = Answer(
-        "Leave it out", partial(ask_loom_facts, replace(loom, weaving_width_cm=None), was)
+        "Leave it out", partial(ask_loom_facts, replace(loom, weaving_width_cm=None), was, units)
     )
     return Asked("How wide can it weave?", (*widths, unknown))
 
 
-def _ask_waste(loom: LoomProfile, was: str) -> Asked[LoomsOutcome]:
+def _ask_waste(loom: LoomProfile, was: str, units: Units) -> Asked[LoomsOutcome]:
     return Asked(
         "How much warp is wasted?",
         tuple(
-            Answer(length_words(waste), partial(ask_loom_facts, replace(loom, loom_waste_cm=waste), was))
-            for waste in (0.0, *_WASTES_CM)
+            Answer(length_words(waste, units), partial(ask_loom_facts, replace(loom, loom_waste_cm=waste), was, units))
+            for waste in (0.0, *(usual_length(cm, units) for cm in _WASTES_CM))
         ),
         detail="At both ends together, for one warp",
     )
 
 
-def _ask_name(loom: LoomProfile, was: str) -> Asked[LoomsOutcome]:
+def _ask_name(loom: LoomProfile, was: str, units: Units) -> Asked[LoomsOutcome]:
     def called(name: str) -> Asked[LoomsOutcome]:
-        return ask_loom_facts(replace(loom, name=name), was)
+        return ask_loom_facts(replace(loom, name=name), was, units)
 
     def write() -> AskedToWrite[LoomsOutcome]:
         return AskedToWrite("What is it called?", called, loom.name)

@@ -4,43 +4,46 @@ from __future__ import annotations
 
 from functools import partial
 
-from companion.draft.units import length_words, measured_words, picks_words
+from companion.draft.units import Units, dial_words, length_step, length_words, on_dial, picks_words, tidy, usual_length
 from companion.present.asking import NEVER_MIND, Answer, Answered, Asked, AtLoom, empty_slot
 from companion.weaving.decide import measure
 from companion.weaving.progress import Progress
 from companion.weaving.state import picks_per_cm
 from companion.weaving.warp import Warp
 
-_STEPS_MM = (100, 10, 1, -1, -10, -100)
+_STEPS_CM = (10, 1, 0.1)
+_FINEST_CM = _STEPS_CM[-1]
+_FIRST_GUESS_CM = 10
 
 
-def ask_measure(warp: Warp, progress: Progress) -> Asked[AtLoom]:
+def ask_measure(warp: Warp, progress: Progress, units: Units) -> Asked[AtLoom]:
     """Ask for the length of the cloth, beginning at what the picks in it should measure."""
     piece = warp.pieces[progress.now.piece]
     picks = progress.now.cloth.picks
     if not picks:
         return Asked("No pick lies in the cloth yet", (Answer("Back to the pick", NEVER_MIND.leads_to, main=True),))
     density = picks_per_cm(piece, progress.now)
-    return _ask(picks, round(10 * picks / density) if density else 100)
+    guess = on_dial(picks / density if density else usual_length(_FIRST_GUESS_CM, units), _FINEST_CM, units)
+    return _ask(picks, max(guess, length_step(_FINEST_CM, units)), units)
 
 
-def _ask(picks: int, millimetres: int) -> Asked[AtLoom]:
-    centimetres = millimetres / 10
-    steps = [
-        Answer(f"{'+' if step > 0 else '−'} {length_words(abs(step) / 10)}", partial(_ask, picks, millimetres + step))
-        if millimetres + step > 0
+def _ask(picks: int, cm: float, units: Units) -> Asked[AtLoom]:
+    steps = [length_step(step, units) for step in _STEPS_CM]
+    answers = [
+        Answer(f"{'+' if step > 0 else '−'} {length_words(abs(step), units)}", partial(_ask, picks, to, units))
+        if (to := tidy(cm + step)) > 0
         else empty_slot()
-        for step in _STEPS_MM
+        for step in (*steps, *(-step for step in reversed(steps)))
     ]
     return Asked(
-        f"{measured_words(centimetres)} woven?",
+        f"{dial_words(cm, units)} woven?",
         (
-            Answer("Under tension", partial(_note, centimetres, True), main=True),
-            Answer("Relaxed", partial(_note, centimetres, False)),
-            *steps,
+            Answer("Under tension", partial(_note, cm, True), main=True),
+            Answer("Relaxed", partial(_note, cm, False)),
+            *answers,
             NEVER_MIND,
         ),
-        detail=f"{picks} picks from the start of the piece: {picks_words(picks / centimetres, '.1f')}",
+        detail=f"{picks} picks from the start of the piece: {picks_words(picks / cm, units, '.1f')}",
         bit_by_bit="length",
     )
 

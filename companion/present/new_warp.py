@@ -8,7 +8,9 @@ from enum import Enum
 from functools import partial
 
 from companion.draft.model import Draft
+from companion.draft.units import Units, per_length_words
 from companion.present.asking import Answer, Answered, Asked
+from companion.present.dials import Dial, DialKind
 from companion.present.start import MenuItem
 from companion.remap.remapped import Remapping
 from companion.weaving.warp import LoomProfile
@@ -16,14 +18,13 @@ from companion.weaving.warp import LoomProfile
 NOT_TOLD = "not told"
 AS_DRAFTED = "as drafted"
 THREADED_OTHERWISE = "is threaded otherwise, and one warp has one threading: choose another, or make another warp of it"
-_CM, _PERCENT, _PER_CM = "cm", "%", "per cm"
 
 
 class Fact(Enum):
-    """What can be told of a new warp; the value is what it is called."""
+    """What can be told of a new warp; the value is what it is called, closeness apart (`fact_words`)."""
 
     LENGTH = "Warp wound"
-    PICKS_PER_CM = "Picks per cm"
+    PICKS_PER_CM = "Picks"
     TAKE_UP = "Take-up"
     SHRINKAGE = "Shrinkage"
     WIDTH = "Width in the reed"
@@ -32,27 +33,15 @@ class Fact(Enum):
     WASTE = "Loom waste"
 
 
-@dataclass(frozen=True, slots=True)
-class Dial:
-    """How a fact is set: the unit, the value begun with, the steps small and large, the bounds, and what it means."""
-
-    unit: str
-    begin: float
-    steps: tuple[float, float]
-    least: float
-    most: float
-    meaning: str
-
-
 DIALS: Mapping[Fact, Dial] = {
-    Fact.LENGTH: Dial(_CM, 300, (10, 100), 10, 20_000, "The whole length, loom waste included"),
-    Fact.PICKS_PER_CM: Dial(_PER_CM, 8, (0.5, 5), 0.5, 100, "On the loom, under tension"),
-    Fact.TAKE_UP: Dial(_PERCENT, 10, (1, 5), 0, 60, "Of the warp, used up by bending over and under the weft"),
-    Fact.SHRINKAGE: Dial(_PERCENT, 10, (1, 5), 0, 60, "Of the woven length, off the loom and in the wash"),
-    Fact.WIDTH: Dial(_CM, 50, (1, 10), 1, 1_000, "As it is sleyed"),
-    Fact.FRINGE: Dial(_CM, 20, (1, 10), 0, 500, "Unwoven, both ends of a piece together"),
-    Fact.SPACER: Dial(_CM, 5, (1, 10), 0, 500, "Warp that is cut away between a piece and the next"),
-    Fact.WASTE: Dial(_CM, 60, (5, 20), 0, 500, "At both ends together, for one warp"),
+    Fact.LENGTH: Dial(DialKind.LENGTH, 300, (10, 100), 10, 20_000, "The whole length, loom waste included"),
+    Fact.PICKS_PER_CM: Dial(DialKind.CLOSENESS, 8, (0.5, 5), 0.5, 100, "On the loom, under tension"),
+    Fact.TAKE_UP: Dial(DialKind.SHARE, 10, (1, 5), 0, 60, "Of the warp, used up by bending over and under the weft"),
+    Fact.SHRINKAGE: Dial(DialKind.SHARE, 10, (1, 5), 0, 60, "Of the woven length, off the loom and in the wash"),
+    Fact.WIDTH: Dial(DialKind.LENGTH, 50, (1, 10), 1, 1_000, "As it is sleyed"),
+    Fact.FRINGE: Dial(DialKind.LENGTH, 20, (1, 10), 0, 500, "Unwoven, both ends of a piece together"),
+    Fact.SPACER: Dial(DialKind.LENGTH, 5, (1, 10), 0, 500, "Warp that is cut away between a piece and the next"),
+    Fact.WASTE: Dial(DialKind.LENGTH, 60, (5, 20), 0, 500, "At both ends together, for one warp"),
 }
 """The values begun with are common practice, no source; the weaver sees and changes them."""
 
@@ -112,12 +101,13 @@ Telling = WeaveNew | BackToTieUp
 
 @dataclass(frozen=True, slots=True)
 class Lookup:
-    """What the flow looks up: drafts, a line that tells what the warp takes, and the pieces planned anew.
+    """The weaver's units, and what the flow looks up: drafts, what the warp takes in a line, pieces planned anew.
 
     `drafts` takes a line that says why the draft chosen before cannot be, `add` the key of a draft, `plan` the pieces
     (indices) that stay; these may take their time.
     """
 
+    units: Units
     drafts: Callable[[NewWarp, str], Asked[Telling]]
     reckon: Callable[[NewWarp], str]
     add: Callable[[NewWarp, str], Asked[Telling]]
@@ -127,7 +117,11 @@ class Lookup:
 def ask_new_warp(warp: NewWarp, lookup: Lookup) -> Asked[Telling]:
     """Show what is told of the warp; each fact is changed by touching it."""
     rows: list[Answer[Telling]] = [
-        Answer(fact.value, partial(_ask_fact, warp, lookup, fact, _begin(warp, fact)), detail=value_words(warp, fact))
+        Answer(
+            fact_words(fact, lookup.units),
+            partial(_ask_fact, warp, lookup, fact, _begin(warp, fact, lookup.units)),
+            detail=value_words(warp, fact, lookup.units),
+        )
         for fact in Fact
         if fact is not Fact.SPACER or len(warp.pieces) > 1
     ]
@@ -151,11 +145,16 @@ def ask_new_warp(warp: NewWarp, lookup: Lookup) -> Asked[Telling]:
     )
 
 
-def value_words(warp: NewWarp, fact: Fact) -> str:
+def fact_words(fact: Fact, units: Units) -> str:
+    """Return what a fact is called: `Warp wound`, `Picks per cm`."""
+    return f"{fact.value} {per_length_words(units)}" if fact is Fact.PICKS_PER_CM else fact.value
+
+
+def value_words(warp: NewWarp, fact: Fact, units: Units) -> str:
     """Return what is told of a fact: `300 cm`, or that nothing is."""
     value = known(warp, fact)
     if value is not None:
-        return _number_words(fact, value)
+        return DIALS[fact].words(value, units)
     return AS_DRAFTED if fact is Fact.PICKS_PER_CM and any(_drafted(warp)) else NOT_TOLD
 
 
@@ -213,20 +212,18 @@ def waiting_for_plan(titles: Sequence[str], stop: Callable[[], Asked[Telling]]) 
 
 def _ask_fact(warp: NewWarp, lookup: Lookup, fact: Fact, value: float) -> Asked[Telling]:
     dial = DIALS[fact]
-    small, large = dial.steps
 
-    def step(change: float) -> Answer[Telling]:
-        to = min(max(value + change, dial.least), dial.most)
-        sign = "+" if change > 0 else "−"
-        return Answer(f"{sign} {abs(change):g} {dial.unit}", partial(_ask_fact, warp, lookup, fact, to))
+    def step(size: float, sign: int) -> Answer[Telling]:
+        words = f"{'+' if sign > 0 else '−'} {dial.step_words(size, lookup.units)}"
+        return Answer(words, partial(_ask_fact, warp, lookup, fact, dial.turned(value, sign * size, lookup.units)))
 
     def told(facts: KnownFacts) -> Asked[Telling]:
         return ask_new_warp(replace(warp, told=facts), lookup)
 
     without = {other: kept for other, kept in warp.told.items() if other is not fact}
     return Asked(
-        f"{fact.value}: {_number_words(fact, value)}",
-        (step(-small), step(small), step(-large), step(large)),
+        f"{fact_words(fact, lookup.units)}: {dial.words(value, lookup.units)}",
+        tuple(step(size, sign) for size in dial.steps for sign in (-1, 1)),
         detail=dial.meaning,
         foot=(
             Answer("Leave it out", partial(told, without)),
@@ -236,14 +233,9 @@ def _ask_fact(warp: NewWarp, lookup: Lookup, fact: Fact, value: float) -> Asked[
     )
 
 
-def _begin(warp: NewWarp, fact: Fact) -> float:
+def _begin(warp: NewWarp, fact: Fact, units: Units) -> float:
     value = known(warp, fact)
-    return DIALS[fact].begin if value is None else value
-
-
-def _number_words(fact: Fact, value: float) -> str:
-    unit = DIALS[fact].unit
-    return f"{value:g}" if unit == _PER_CM else f"{value:g} {unit}"
+    return DIALS[fact].begun_at(units) if value is None else value
 
 
 def _ask_pieces(warp: NewWarp, lookup: Lookup) -> Asked[Telling]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from functools import partial
 
+from companion.draft.units import Units
 from companion.present.asking import NEVER_MIND, Answer, Answered, Asked, AskedToWrite, AtLoom
 from companion.present.bobbin import bobbin_answers
 from companion.weaving.decide import write_note
@@ -24,14 +25,14 @@ IN_OWN_WORDS = "In your own words"
 WRITE_ON = "Write on"
 
 
-def ask_note(warp: Warp, progress: Progress, begun: str = "") -> Asked[AtLoom]:
+def ask_note(warp: Warp, progress: Progress, units: Units, begun: str = "") -> Asked[AtLoom]:
     """Ask what to note, a fresh bobbin among it; `begun` is a note that was left half written."""
     answers = [Answer(phrase, partial(_note, phrase)) for phrase in PHRASES]
     own: Answer[AtLoom] = Answer(WRITE_ON if begun else IN_OWN_WORDS, partial(_ask_words, begun), main=bool(begun))
     newest = progress.now.notes[-1].text if progress.now.notes else ""
     return Asked(
         "Note what?",
-        (own, *answers, *bobbin_answers(warp, progress), NEVER_MIND),
+        (own, *answers, *bobbin_answers(warp, progress, units), NEVER_MIND),
         detail=f"begun: {begun}" if begun else f"last note: {newest}" if newest else "",
     )
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from functools import partial
 
 from companion.draft.cloth import Surface
+from companion.draft.units import Units
 from companion.present.asking import Answer, Answered, Asked
 from companion.present.cautions import PEDAL_CAUTIONS
 from companion.present.letters import KeyboardLayout
@@ -26,7 +27,7 @@ class Preferences:
     `bare_switch`, `two_pedals` and `inverted` say what hangs on that port: switches on its control lines instead of a
     board, a second pedal for back, switches that read as pressed when they are not.
     `letters` are those of the keyboard on the screen, `cloth` is the surface drawn at the fell, `trade` whose words the
-    screens and the voice say.
+    screens and the voice say, `units` what they measure in.
     `next_keys` and `back_keys` are key codes of a pedal that acts as a keyboard, beside the usual ones.
     `shortest_pick_ms`: an advance by touch, key or pedal sooner after the last one is taken for a double press.
     `advance_by_treadles`: where sensors feel the treadles, a pick is woven when the feet come off the right ones.
@@ -46,6 +47,7 @@ class Preferences:
     letters: KeyboardLayout = KeyboardLayout.QWERTY
     cloth: Surface = Surface.FACE
     trade: Trade = Trade.BRITISH
+    units: Units = Units.METRIC
     next_keys: tuple[int, ...] = ()
     back_keys: tuple[int, ...] = ()
     shortest_pick_ms: int = 250

@@ -9,7 +9,10 @@ from companion.present.fell import Picture
 
 @dataclass(frozen=True, slots=True)
 class RecordPage:
-    """One page: its `title`, `rows` of a label and words (a heading has no words), and a `picture` where it has one."""
+    """One page: its `title`, `rows`, and a `picture` where it has one.
+
+    A row is a label and words; a heading has no words, a sentence no label.
+    """
 
     title: str
     rows: tuple[tuple[str, str], ...] = ()

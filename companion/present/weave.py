@@ -7,6 +7,7 @@ from enum import Enum
 
 from companion.draft.masks import is_raised, print_shed
 from companion.draft.treadling import TreadlingReading
+from companion.draft.units import Units
 from companion.present import wording
 from companion.present.between_pieces import leave_after, short_of_plan
 from companion.remap.loom.loom import Footing, TieUp
@@ -73,7 +74,7 @@ class WeaveSigns:
 
 
 def weave_signs(
-    warp: Warp, progress: Progress, view: PickView | None, reading: TreadlingReading | None = None
+    warp: Warp, progress: Progress, view: PickView | None, units: Units, reading: TreadlingReading | None = None
 ) -> WeaveSigns:
     """Return what the weave screen shows now: the pick to weave, `view`, or that the piece is at its end.
 
@@ -81,10 +82,10 @@ def weave_signs(
     """
     piece = warp.pieces[progress.now.piece]
     if view is None:
-        return _at_the_end(warp, progress, piece)
+        return _at_the_end(warp, progress, piece, units)
     footing = view.footing or Footing()
     return WeaveSigns(
-        place=wording.place_words(view, None if reading is None else reading.place(view.pick)),
+        place=wording.place_words(view, units, None if reading is None else reading.place(view.pick)),
         count=wording.count_words(view),
         section_shares=_section_shares(piece),
         done_share=view.pick / view.total,
@@ -97,13 +98,13 @@ def weave_signs(
         right_foot=wording.treadle_words(footing.right),
         following=wording.following_words(next_pick(warp, progress)),
         cue=wording.CUE_PAUSED if progress.now.paused else wording.CUE_WOVEN,
-        amounts=wording.amounts_words(warp, progress, view),
+        amounts=wording.amounts_words(warp, progress, view, units),
         warning=wording.warning_words(warp, progress, view),
         levers=print_shed(view.shed) if view.footing is None else "",
     )
 
 
-def _at_the_end(warp: Warp, progress: Progress, piece: Piece) -> WeaveSigns:
+def _at_the_end(warp: Warp, progress: Progress, piece: Piece, units: Units) -> WeaveSigns:
     now = progress.now
     if not now.finished:
         cue = wording.CUE_FINISH
@@ -112,7 +113,7 @@ def _at_the_end(warp: Warp, progress: Progress, piece: Piece) -> WeaveSigns:
     else:
         cue = wording.END_OF_WARP
     tieup = piece.stages[-1].tieup if piece.stages else ()
-    short = "" if now.finished else short_of_plan(warp, progress)
+    short = "" if now.finished else short_of_plan(warp, progress, units)
     return WeaveSigns(
         place=wording.piece_words(warp, now.piece),
         count=f"{now.cloth.picks} picks",
@@ -125,9 +126,9 @@ def _at_the_end(warp: Warp, progress: Progress, piece: Piece) -> WeaveSigns:
         harness=_harness(piece, tieup, Footing(), None),
         left_foot=wording.RESTING,
         right_foot=wording.RESTING,
-        following=leave_after(warp, now.piece),
+        following=leave_after(warp, now.piece, units),
         cue=cue,
-        amounts=wording.BETWEEN.join(filter(None, (short, wording.amounts_words(warp, progress, None)))),
+        amounts=wording.BETWEEN.join(filter(None, (short, wording.amounts_words(warp, progress, None, units)))),
     )
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from companion.draft.masks import Shed, print_shed
 from companion.draft.repeats import RepeatStep
 from companion.draft.treadling import PlaceInReading
-from companion.draft.units import length_words, rough_words, short_words
+from companion.draft.units import Units, length_words, measured_number, rough_words, short_words
 from companion.remap.loom.loom import Footing
 from companion.weaving.amounts import warp_left
 from companion.weaving.coming_back import LastPick
@@ -59,7 +59,7 @@ def shed_words(shed: Shed) -> str:
     return f"shafts up: {print_shed(shed)}"
 
 
-def place_words(view: PickView, place: PlaceInReading | None = None) -> str:
+def place_words(view: PickView, units: Units, place: PlaceInReading | None = None) -> str:
     """Return where in its section a pick stands: `Border · repeat 4 of 12 · pick 5 of 8`, or the length woven to.
 
     `place` is where it lies in the treadling read as repeats, where that is known.
@@ -75,8 +75,8 @@ def place_words(view: PickView, place: PlaceInReading | None = None) -> str:
             pick = f"pick {step.pick + 1} of {step.picks}"
     words.append(pick)
     if view.until_cm is not None:
-        woven = "" if view.section_cm is None else f"{view.section_cm:.1f} of "
-        words.append(f"{woven}{length_words(view.until_cm)}")
+        woven = "" if view.section_cm is None else f"{measured_number(view.section_cm, units)} of "
+        words.append(f"{woven}{length_words(view.until_cm, units)}")
     return BETWEEN.join(words)
 
 
@@ -115,7 +115,7 @@ def ago_words(milliseconds: int) -> str:
     return "just now"
 
 
-def amounts_words(warp: Warp, progress: Progress, view: PickView | None) -> str:
+def amounts_words(warp: Warp, progress: Progress, view: PickView | None, units: Units) -> str:
     """Return what is left: time to the end of the piece, warp and the weft of this pick's shuttle, as far as known."""
     parts = []
     time_left = forecast(warp, progress)
@@ -123,9 +123,9 @@ def amounts_words(warp: Warp, progress: Progress, view: PickView | None) -> str:
         parts.append(time_words(time_left))
     left = warp_left(warp, progress)
     if left is not None and left.short_piece is not None:
-        parts.append(f"warp {short_words(left.short_cm)} short for piece {left.short_piece + 1}")
+        parts.append(f"warp {short_words(left.short_cm, units)} short for piece {left.short_piece + 1}")
     elif left is not None and left.left_cm is not None:
-        parts.append(f"{rough_words(left.left_cm)} of warp left")
+        parts.append(f"{rough_words(left.left_cm, units)} of warp left")
     for shuttle in shuttles(warp, progress):
         if view is not None and shuttle.yarn == view.yarn and shuttle.picks_left is not None:
             parts.append(_on_the_bobbin(shuttle.picks_left))

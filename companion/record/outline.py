@@ -11,7 +11,17 @@ from datetime import UTC, tzinfo
 from enum import Enum
 
 from companion.draft.masks import print_shed
-from companion.draft.units import counted, length_words, measured_words, picks_words
+from companion.draft.units import (
+    Units,
+    counted,
+    density_words,
+    length_words,
+    measured_words,
+    per_length_words,
+    weight_range_words,
+    yarn_range_words,
+)
+from companion.present.plan_words import note_words, warp_warning
 from companion.present.wording import treadle_words
 from companion.record.planned import piece_plan, warp_facts
 from companion.record.sheet import FootingRow, PieceSheet, Sheet
@@ -21,14 +31,11 @@ from companion.record.wording import (
     event_words,
     fault_words,
     loom_words,
-    metres_words,
     tie_words,
     time_words,
-    weight_words,
 )
 from companion.remap.loom.loom import TieUp
 from companion.weaving.agreement import notes_ahead
-from companion.weaving.amounts import warp_warning
 from companion.weaving.events import Jumped, ReTied, TieUpAccepted
 from companion.weaving.faults import FaultRate
 from companion.weaving.history import Fault, History
@@ -90,15 +97,23 @@ class Chapter:
     parts: tuple[ChapterPart, ...]
 
 
-def outline(sheet: Sheet, zone: tzinfo | None = UTC) -> tuple[Chapter, ...]:
-    """Return the whole record of a sheet, times as the clock of `zone` shows them; what was undone is only counted."""
+def outline(sheet: Sheet, units: Units, zone: tzinfo | None = UTC) -> tuple[Chapter, ...]:
+    """Return the whole record of a sheet, in these units, times as the clock of `zone` shows them.
+
+    What was undone is only counted.
+    """
     told = sheet.told
     chapters = [
-        Chapter(sheet.warp.name, (Table("", (), tuple(_summary(sheet, zone))),)),
-        *(_piece(sheet, piece, zone) for piece in sheet.pieces),
-        Chapter("Still to come", tuple(_ahead(sheet))),
+        Chapter(sheet.warp.name, (Table("", (), tuple(_summary(sheet, units, zone))),)),
+        *(_piece(sheet, piece, units, zone) for piece in sheet.pieces),
+        Chapter("Still to come", tuple(_ahead(sheet, units))),
         Chapter("Faults", _faults(sheet, zone)),
-        Chapter("Measures", _table(("time", "piece", "length", "picks", "closeness"), _measures(sheet, zone))),
+        Chapter(
+            "Measures",
+            _table(
+                ("time", "piece", "length", "picks", f"picks {per_length_words(units)}"), _measures(sheet, units, zone)
+            ),
+        ),
         Chapter("Notes", _table(("time", "piece", "where", "note"), _notes(sheet, zone))),
         Chapter("Sittings", _table(("from", "to", "time", "picks woven"), _sittings(told, zone))),
     ]
@@ -110,7 +125,7 @@ def _table(headings: tuple[str, ...], rows: Iterable[tuple[Value, ...]], title: 
     return (Table(title, headings, every),) if every else ()
 
 
-def _summary(sheet: Sheet, zone: tzinfo | None) -> Iterator[tuple[Value, ...]]:
+def _summary(sheet: Sheet, units: Units, zone: tzinfo | None) -> Iterator[tuple[Value, ...]]:
     state, told = sheet.told.progress.now, sheet.told
     yield "Loom", f"{sheet.warp.loom.name}: {loom_words(sheet.warp.loom.loom)}"
     yield "Begun", time_words(sheet.began_ms, zone)
@@ -122,24 +137,24 @@ def _summary(sheet: Sheet, zone: tzinfo | None) -> Iterator[tuple[Value, ...]]:
     yield "Entries in the journal", f"{len(told.happened)}, undone of these {told.undone}"
     if told.near_misses:
         yield "Near misses", f"{told.near_misses}, told by sensors before the beat"
-    yield from warp_facts(sheet.warp)
+    yield from warp_facts(sheet.warp, units)
 
 
-def _piece(sheet: Sheet, piece: PieceSheet, zone: tzinfo | None) -> Chapter:
+def _piece(sheet: Sheet, piece: PieceSheet, units: Units, zone: tzinfo | None) -> Chapter:
     views = (View.DRAFT, View.FACE, View.BACK) if piece.lying else (View.DRAFT,)
     return Chapter(
         f"Piece {piece.index + 1}: {piece.piece.name}",
         (
-            Table("", (), tuple(_state(piece))),
+            Table("", (), tuple(_state(piece, units))),
             *(Drawing(view, piece) for view in views),
             *_tieups(sheet, piece),
-            *_table(("time", "what"), _tied(sheet, piece, zone), "Tied"),
+            *_table(("time", "what"), _tied(sheet, piece, units, zone), "Tied"),
             *_feet(piece),
             Table(
                 "Sections",
                 ("section", "picks listed", "woven to", "picks in the cloth"),
                 tuple(
-                    (row.name, row.listed, "" if row.until_cm is None else length_words(row.until_cm), row.lying)
+                    (row.name, row.listed, "" if row.until_cm is None else length_words(row.until_cm, units), row.lying)
                     for row in piece.sections
                 ),
             ),
@@ -148,23 +163,23 @@ def _piece(sheet: Sheet, piece: PieceSheet, zone: tzinfo | None) -> Chapter:
                 ("shuttle", "picks in the cloth", "bobbins put in"),
                 tuple((row.name, row.picks, row.bobbins) for row in piece.shuttles),
             ),
-            *_table(("entry", "where", "what"), _set_places(sheet, piece), "Out of turn"),
+            *_table(("entry", "where", "what"), _set_places(sheet, piece, units), "Out of turn"),
         ),
     )
 
 
-def _state(piece: PieceSheet) -> Iterator[tuple[Value, ...]]:
+def _state(piece: PieceSheet, units: Units) -> Iterator[tuple[Value, ...]]:
     told = piece.told
     yield "In the cloth", counted(len(piece.lying), "pick")
     if told.woven_cm is not None:
-        yield "Woven", f"{measured_words(told.woven_cm)} under tension"
+        yield "Woven", f"{measured_words(told.woven_cm, units)} under tension"
     if told.relaxed is not None:
-        yield "Relaxed", measured_words(told.relaxed.centimetres)
+        yield "Relaxed", measured_words(told.relaxed.centimetres, units)
     yield "State", "finished" if told.finished else "still on the loom"
     yield "Time", f"{duration_words(told.at_loom_ms)} at the loom"
     if piece.piece.face_down:
         yield "Faces", "woven with its face below"
-    if plan := piece_plan(piece.piece):
+    if plan := piece_plan(piece.piece, units):
         yield "Planned", plan
 
 
@@ -175,11 +190,11 @@ def _tieups(sheet: Sheet, piece: PieceSheet) -> Iterator[ChapterPart]:
         yield Table("", ("treadle", "cords to shafts"), tuple((n, tie_words(tie)) for n, tie in enumerate(tieup, 1)))
 
 
-def _tied(sheet: Sheet, piece: PieceSheet, zone: tzinfo | None) -> Iterator[tuple[Value, ...]]:
+def _tied(sheet: Sheet, piece: PieceSheet, units: Units, zone: tzinfo | None) -> Iterator[tuple[Value, ...]]:
     for happened in sheet.told.happened:
         event = happened.entry.event
         if isinstance(event, ReTied | TieUpAccepted) and happened.piece == piece.index and not happened.undone:
-            words = f"{event_kind(event)} {event_words(event, piece.piece)}".strip()
+            words = f"{event_kind(event)} {event_words(event, piece.piece, units)}".strip()
             yield time_words(happened.entry.at_ms, zone), words
 
 
@@ -203,14 +218,14 @@ def _footing(piece: PieceSheet, row: FootingRow, stages: bool) -> tuple[Value, .
     return (print_shed(row.shed), *stage, *feet, row.picks)
 
 
-def _set_places(sheet: Sheet, piece: PieceSheet) -> Iterator[tuple[Value, ...]]:
+def _set_places(sheet: Sheet, piece: PieceSheet, units: Units) -> Iterator[tuple[Value, ...]]:
     for happened in sheet.told.happened:
         event = happened.entry.event
         if happened.piece == piece.index and not happened.undone and isinstance(event, Jumped):
-            yield happened.entry.number, f"after pick {happened.next_pick}", event_words(event, piece.piece)
+            yield happened.entry.number, f"after pick {happened.next_pick}", event_words(event, piece.piece, units)
 
 
-def _ahead(sheet: Sheet) -> Iterator[ChapterPart]:
+def _ahead(sheet: Sheet, units: Units) -> Iterator[ChapterPart]:
     ahead = sheet.ahead
     groups: list[tuple[str, Iterable[WeftNeed | YarnTotal]]] = [
         (sheet.warp.pieces[sheet.told.progress.now.piece].name, ahead.weft),
@@ -219,34 +234,36 @@ def _ahead(sheet: Sheet) -> Iterator[ChapterPart]:
     ]
     if any(need.picks for need in ahead.in_all):
         rows = (
-            (what, need.name, need.picks, metres_words(need.metres), weight_words(need.grams))
+            (what, need.name, need.picks, yarn_range_words(need.metres, units), weight_range_words(need.grams, units))
             for what, needs in groups
             for need in needs
         )
         yield from _table(("piece", "shuttle", "picks", "weft", "weight"), rows)
-    lines = [f"{note}." for note in notes_ahead(sheet.warp, sheet.told.progress)]
+    if notes := note_words(sheet.warp, notes_ahead(sheet.warp, sheet.told.progress), units):
+        yield Words(tuple(f"{note}." for note in notes))
     if ahead.time is not None and ahead.time.picks:
         least, likely, most = map(duration_words, (ahead.time.least_ms, ahead.time.likely_ms, ahead.time.most_ms))
         between = "" if least == most else f", between {least} and {most}"
-        lines.append(f"At the pace of late: {likely} at the loom{between}.")
+        yield Words((f"At the pace of late: {likely} at the loom{between}.",))
     if ahead.warp is not None:
         yield Table(
             "",
             ("piece", "woven length, done or planned", "warp it takes"),
-            tuple((one.name, measured_words(one.woven_cm), measured_words(one.warp_cm)) for one in ahead.warp.pieces),
+            tuple(
+                (one.name, measured_words(one.woven_cm, units), measured_words(one.warp_cm, units))
+                for one in ahead.warp.pieces
+            ),
         )
-        short = warp_warning(sheet.warp, sheet.told.progress)
-        over = f"Left over at the end: {measured_words(ahead.warp.over_cm)}"
+        short = warp_warning(sheet.warp, sheet.told.progress, units)
+        over = f"Left over at the end: {measured_words(ahead.warp.over_cm, units)}"
         end = f"{short[0].upper()}{short[1:]}" if short else over
-        lines.append(f"Warp left to weave with: {measured_words(ahead.warp.left_cm)}. {end}.")
-    if lines:
-        yield Words(tuple(lines))
+        yield Words((f"Warp left to weave with: {measured_words(ahead.warp.left_cm, units)}. {end}.",))
 
 
 def _faults(sheet: Sheet, zone: tzinfo | None) -> tuple[ChapterPart, ...]:
     if not sheet.told.faults:
         return (Words(("None was noted.",)),)
-    headings = ("found", "piece", "pick", "end", "kind", "note", "what became of it", "how")
+    headings = ("fault", "piece", "pick", "end", "kind", "note", "found", "what became of it", "how")
     groups: tuple[tuple[str, tuple[FaultRate, ...]], ...] = (
         ("in all", (sheet.faults.all_picks,)),
         ("by change of the feet", sheet.faults.by_change),
@@ -254,39 +271,40 @@ def _faults(sheet: Sheet, zone: tzinfo | None) -> tuple[ChapterPart, ...]:
         ("by hour", sheet.faults.by_hour),
     )
     rates = (
-        (rate.heading, group, rate.faults, rate.picks, "" if rate.per_thousand is None else rate.per_thousand)
+        (group, rate.heading, rate.faults, rate.picks, "" if rate.per_thousand is None else rate.per_thousand)
         for group, several in groups
         for rate in several
     )
     return (
         *_table(headings, (_fault(sheet, fault, zone) for fault in sheet.told.faults)),
         Words((f"{fault_words(sheet.faults)}.",)),
-        *_table(("where", "counted", "faults", "picks woven", "per 1,000 picks"), rates, "How often"),
+        *_table(("counted", "where", "faults", "picks woven", "per 1,000 picks"), rates, "How often"),
     )
 
 
 def _fault(sheet: Sheet, fault: Fault, zone: tzinfo | None) -> tuple[Value, ...]:
     settled = fault.settled_at_ms
     return (
-        time_words(fault.found_at_ms, zone),
+        fault.number + 1,
         sheet.warp.pieces[fault.piece].name,
         fault.pick + 1,
         "" if fault.end is None else fault.end + 1,
         fault.kind.value,
         fault.note,
+        time_words(fault.found_at_ms, zone),
         "open" if settled is None else f"{fault.state.value}, {time_words(settled, zone)}",
         fault.how,
     )
 
 
-def _measures(sheet: Sheet, zone: tzinfo | None) -> Iterator[tuple[Value, ...]]:
+def _measures(sheet: Sheet, units: Units, zone: tzinfo | None) -> Iterator[tuple[Value, ...]]:
     for measure in sheet.told.measured:
         yield (
             time_words(measure.at_ms, zone),
             sheet.warp.pieces[measure.piece].name,
-            f"{length_words(measure.centimetres)} {'under tension' if measure.under_tension else 'relaxed'}",
+            f"{length_words(measure.centimetres, units)} {'under tension' if measure.under_tension else 'relaxed'}",
             measure.picks,
-            picks_words(measure.picks / measure.centimetres, ".2f"),
+            density_words(measure.picks / measure.centimetres, units, ".2f"),
         )
 
 

@@ -11,6 +11,7 @@ from collections.abc import Iterable, Iterator
 from datetime import UTC, tzinfo
 
 from companion.draft.cloth import Surface
+from companion.draft.units import Units
 from companion.record.drawings import (
     MOST_ENDS,
     MOST_ENDS_LYING,
@@ -47,10 +48,10 @@ svg { max-width: 100%; height: auto; }
 """
 
 
-def to_html(sheet: Sheet, zone: tzinfo | None = UTC) -> str:
-    """Return the record as a complete HTML page, times as the clock of `zone` shows them."""
+def to_html(sheet: Sheet, units: Units, zone: tzinfo | None = UTC) -> str:
+    """Return the record as a complete HTML page in these units, times as the clock of `zone` shows them."""
     name = _text(sheet.warp.name)
-    first, *others = outline(sheet, zone)
+    first, *others = outline(sheet, units, zone)
     body = [f"<h1>{name}</h1>", *map(_part, first.parts), *(line for chapter in others for line in _chapter(chapter))]
     return (
         '<!DOCTYPE html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'

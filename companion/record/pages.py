@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from companion.draft.cloth import Surface
+from companion.draft.units import Units
 from companion.present.fell import Picture
 from companion.present.record_page import RecordPage
 from companion.present.wording import BETWEEN
@@ -20,13 +21,17 @@ MOST_ROWS = 30
 """Rows on one page: what a thumb scrolls through without losing the page."""
 
 TableRow = tuple[str, str]
-_NAMED = frozenset({"shafts up", "left foot", "right foot"})
-"""Headings without which their words would be bare numbers."""
+_NAMED = frozenset(
+    {
+        "shafts up", "left foot", "right foot", "weft", "weight", "woven length, done or planned", "warp it takes", "to"
+    }
+)  # fmt: skip
+"""Headings that say what their words are: these stand before them, where a page has no columns."""
 
 
-def record_pages(sheet: Sheet, zone: tzinfo | None = UTC) -> tuple[RecordPage, ...]:
+def record_pages(sheet: Sheet, units: Units, zone: tzinfo | None = UTC) -> tuple[RecordPage, ...]:
     """Return the pages of a record, the whole of it."""
-    return tuple(page for chapter in outline(sheet, zone) for page in _pages(chapter))
+    return tuple(page for chapter in outline(sheet, units, zone) for page in _pages(chapter))
 
 
 def _pages(chapter: Chapter) -> Iterator[RecordPage]:
@@ -40,7 +45,7 @@ def _pages(chapter: Chapter) -> Iterator[RecordPage]:
             case TieUpDrawing(title):
                 rows.append((title, ""))
             case Words(lines):
-                rows += [(line, "") for line in lines]
+                rows += [("", line) for line in lines]
             case Table():
                 rows += [(part.title, "")] if part.title else []
                 rows += [_row(part.headings, row) for row in part.rows]
@@ -58,12 +63,19 @@ def _row(headings: tuple[str, ...], row: tuple[Value, ...]) -> TableRow:
         label, words = row
         return str(label), str(words)
     label = row[0] if isinstance(row[0], str) and headings[0] not in _NAMED else f"{headings[0]} {row[0]}"
-    cells = (
-        value if isinstance(value, str) and heading not in _NAMED else f"{heading} {_number(value)}"
-        for heading, value in zip(headings[1:], row[1:], strict=True)
-        if value != ""
-    )
+    cells = (_cell(heading, value) for heading, value in zip(headings[1:], row[1:], strict=True) if value != "")
     return str(label), BETWEEN.join(cells)
+
+
+def _cell(heading: str, value: Value) -> str:
+    """Return a value with its heading: `7 picks in the cloth`, `end 2`, `weft 28 m`; words that need none, alone."""
+    counted, _, rest = heading.partition(" ")
+    if heading in _NAMED or (not isinstance(value, str) and not counted.endswith("s") and counted != "per"):
+        return f"{heading} {_number(value)}"
+    if isinstance(value, str) and not heading.startswith("picks per "):
+        return value
+    one = counted[:-1] if value == 1 else counted
+    return " ".join(filter(None, (_number(value), one, rest)))
 
 
 def _number(value: Value) -> str:

@@ -2,35 +2,35 @@
 
 from __future__ import annotations
 
-from companion.draft.units import length_words, picks_words, size_words
+from companion.draft.units import Units, length_words, picks_words, yarn_size_words
 from companion.weaving.warp import Piece, Warp
 
 
-def warp_facts(warp: Warp) -> list[tuple[str, str]]:
+def warp_facts(warp: Warp, units: Units) -> list[tuple[str, str]]:
     """Return what was wound, its width, the loom waste and the yarns, by name; what nobody stated is left out."""
     facts = []
     if warp.winding is not None:
         wound = warp.winding
         shares = f"take-up {wound.take_up:.0%}, shrinkage {wound.shrinkage:.0%}"
-        facts.append(("Warp wound", f"{length_words(wound.length_cm)}, {shares}"))
+        facts.append(("Warp wound", f"{length_words(wound.length_cm, units)}, {shares}"))
     if warp.width_cm is not None:
-        facts.append(("Width in the reed", length_words(float(f"{warp.width_cm:.4g}"))))
+        facts.append(("Width in the reed", length_words(float(f"{warp.width_cm:.4g}"), units)))
     if warp.loom.loom_waste_cm:
-        facts.append(("Loom waste", length_words(warp.loom.loom_waste_cm)))
+        facts.append(("Loom waste", length_words(warp.loom.loom_waste_cm, units)))
     for size in warp.sizes:
         words = f"{size.words}, " if size.words else ""
-        facts.append((f"Yarn {size.yarn}", f"{words}{size_words(size.tex)}"))
+        facts.append((f"Yarn {size.yarn}", f"{words}{yarn_size_words(size.tex, units)}"))
     return facts
 
 
-def piece_plan(piece: Piece) -> str:
+def piece_plan(piece: Piece, units: Units) -> str:
     """Return what was planned of a piece: `8 picks per cm, 120 cm long, fringe 20 cm`; empty where nothing was."""
     per_cm = piece.planned_picks_per_cm()
     parts = [
-        "" if per_cm is None else picks_words(per_cm),
-        "" if piece.length_cm is None else f"{length_words(piece.length_cm)} long",
-        f"fringe {length_words(piece.fringe_cm)}" if piece.fringe_cm else "",
-        f"spacer {length_words(piece.spacer_cm)}" if piece.spacer_cm else "",
+        "" if per_cm is None else picks_words(per_cm, units),
+        "" if piece.length_cm is None else f"{length_words(piece.length_cm, units)} long",
+        f"fringe {length_words(piece.fringe_cm, units)}" if piece.fringe_cm else "",
+        f"spacer {length_words(piece.spacer_cm, units)}" if piece.spacer_cm else "",
     ]
     return ", ".join(part for part in parts if part)
 

@@ -13,6 +13,7 @@ from collections.abc import Iterable
 from datetime import UTC, tzinfo
 
 from companion.draft.masks import print_shed, shafts_of
+from companion.draft.units import Units
 from companion.record.planned import piece_document, warp_document
 from companion.record.sheet import PieceSheet, Sheet
 from companion.record.wording import event_kind, event_words, time_words
@@ -29,13 +30,13 @@ COLUMNS = (
 _FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")
 
 
-def to_csv(sheet: Sheet, zone: tzinfo | None = UTC) -> str:
-    """Return the record as CSV (RFC 4180: comma, CRLF, quotes where needed), with a heading row."""
+def to_csv(sheet: Sheet, units: Units, zone: tzinfo | None = UTC) -> str:
+    """Return the record as CSV (RFC 4180: comma, CRLF, quotes where needed), with a heading row; words in `units`."""
     out = io.StringIO()
     writer = csv.writer(out)
     writer.writerow(COLUMNS)
     for happened in sheet.told.happened:
-        writer.writerow([_safe(cell) for cell in _row(sheet, happened, zone)])
+        writer.writerow([_safe(cell) for cell in _row(sheet, happened, units, zone)])
     return out.getvalue()
 
 
@@ -204,7 +205,7 @@ def _rate(rate: FaultRate) -> dict[str, object]:
     return {"what": rate.heading, "faults": rate.faults, "picks": rate.picks, "per_1000_picks": per_thousand}
 
 
-def _row(sheet: Sheet, happened: Happened, zone: tzinfo | None) -> list[str | int]:
+def _row(sheet: Sheet, happened: Happened, units: Units, zone: tzinfo | None) -> list[str | int]:
     entry, piece = happened.entry, sheet.warp.pieces[happened.piece]
     row: list[str | int] = [
         entry.number,
@@ -214,7 +215,7 @@ def _row(sheet: Sheet, happened: Happened, zone: tzinfo | None) -> list[str | in
         piece.name,
     ]
     if not isinstance(entry.event, PickWoven | PickTakenOut):
-        return [*row, "", "", "", "", "", "", "", event_words(entry.event, piece)]
+        return [*row, "", "", "", "", "", "", "", event_words(entry.event, piece, units)]
     pick = entry.event.pick
     footing = piece.footings[pick] if piece.footings else None
     return [

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import UTC, datetime, tzinfo
 
 from companion.draft.masks import print_shed
-from companion.draft.units import counted, length_words, weight_amount, yarn_amount, yarn_words
+from companion.draft.units import Units, counted, length_words, yarn_words
 from companion.present.deeds import told_words
 from companion.remap.loom.loom import Action, Loom, Tie
 from companion.weaving.events import (
@@ -53,22 +53,6 @@ def duration_words(milliseconds: int) -> str:
     if minutes == 0:
         return f"{milliseconds // 1000} s"
     return f"{minutes // 60} h {minutes % 60:02} min" if minutes >= 60 else f"{minutes} min"
-
-
-def metres_words(metres: tuple[float, float, float] | None) -> str:
-    """Return a likely length of yarn and its bounds: `55 m (50 to 60)`."""
-    return UNKNOWN if metres is None else _range(*map(yarn_amount, metres))
-
-
-def weight_words(grams: tuple[float, float, float] | None) -> str:
-    """Return a likely weight and its bounds: `5.5 g (5.0 to 6.0)`."""
-    return UNKNOWN if grams is None else _range(*map(weight_amount, grams))
-
-
-def _range(least: tuple[float, str], likely: tuple[float, str], most: tuple[float, str]) -> str:
-    # Small amounts keep a decimal.
-    digits = ".0f" if most[0] >= 20 else ".1f"
-    return f"{likely[0]:{digits}} {likely[1]} ({least[0]:{digits}} to {most[0]:{digits}})"
 
 
 def loom_words(loom: Loom) -> str:
@@ -121,7 +105,7 @@ def event_kind(event: Event) -> str:
     return EVENT_KINDS[type(event)]
 
 
-def event_words(event: Event, piece: Piece) -> str:
+def event_words(event: Event, piece: Piece, units: Units) -> str:
     """Return what an entry adds to its kind, in words; empty where there is nothing to add. User text is as written."""
     match event:
         case ClothTold(taken_out, woven):
@@ -136,10 +120,10 @@ def event_words(event: Event, piece: Piece) -> str:
         case NoteWritten(text):
             return text
         case LengthMeasured(centimetres, under_tension):
-            return f"{length_words(centimetres)} {'under tension' if under_tension else 'relaxed'}"
+            return f"{length_words(centimetres, units)} {'under tension' if under_tension else 'relaxed'}"
         case BobbinChanged(yarn, metres):
             name = piece.draft.yarns[yarn].name
-            return name if metres is None else f"{name}, {yarn_words(metres)}"
+            return name if metres is None else f"{name}, {yarn_words(metres, units)}"
         case ReTied(stage):
             return f"for stage {stage + 1}"
         case TreadleTied(stage, treadle, tied):

@@ -44,7 +44,6 @@ from companion.weaving.warp import Warp
 _COMMANDS: dict[WeaveButton, Command] = {WeaveButton.BACK: take_out, WeaveButton.PAUSE: pause}
 _FLOWS: dict[WeaveButton, Callable[[Warp, Progress], Asked[AtLoom]]] = {
     WeaveButton.FAULT: ask_fault,
-    WeaveButton.MEASURE: ask_measure,
     WeaveButton.FIND: ask_place,
 }
 
@@ -136,15 +135,17 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
         if action in _FLOWS:
             self._ask(_FLOWS[action](self._warp, self._progress))
         elif action is WeaveButton.UNDO:
-            asked = ask_undo(self._warp, self._progress)
+            asked = ask_undo(self._warp, self._progress, self._around.units)
             if asked is None:
                 self.say(NOTHING_TO_UNDO)
             else:
                 self._ask(asked)
+        elif action is WeaveButton.MEASURE:
+            self._ask(ask_measure(self._warp, self._progress, self._around.units))
         elif action is WeaveButton.TURN:
             self._turn_over()
         elif action is WeaveButton.NOTE:
-            self._ask(ask_note(self._warp, self._progress, self._flow.half_written(NOTE_WORDS)))
+            self._ask(ask_note(self._warp, self._progress, self._around.units, self._flow.half_written(NOTE_WORDS)))
         else:
             self._submit(_COMMANDS[action])
 
@@ -178,7 +179,7 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
 
     def _signs(self) -> WeaveSigns:
         reading = self._readings.get(self._progress.now.piece)
-        return self._said(weave_signs(self._warp, self._progress, self._view, reading))
+        return self._said(weave_signs(self._warp, self._progress, self._view, self._around.units, reading))
 
     def _said(self, said: Said) -> Said:
         # Names are gathered only where they are needed: not at every pick of a weaver who says shaft.

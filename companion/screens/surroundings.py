@@ -1,9 +1,10 @@
-"""What every place on the screen is made with: the look, the sizes, the keyboard and the hand."""
+"""What every place on the screen is made with: the look, the sizes, the units, the keyboard and the hand."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
+from companion.draft.units import Units
 from companion.present.letters import KeyboardLayout
 from companion.screens.look import Look
 from companion.screens.theme import Sizes
@@ -15,5 +16,6 @@ class Surroundings:
 
     look: Look
     sizes: Sizes
+    units: Units
     letters: KeyboardLayout = KeyboardLayout.QWERTY
     mirrored: bool = False

@@ -13,6 +13,7 @@ from kivy.core.window import Window
 from kivy.uix.widget import Widget
 
 from companion.present.letters import KeyboardLayout
+from companion.present.preferences import Preferences
 from companion.present.trade_words import Trade
 from companion.screens.look import look_of, window_sizes
 from companion.screens.place import Place
@@ -60,6 +61,7 @@ class FellsideWindow(App):  # type: ignore[misc]
         self._first_place = first_place
         self._keyboard: Keyboard | None = None
         self.change_looks(theme, mirrored, text_scale, trade)
+        self.units = Preferences().units
         self.place: Any = Place()
         self.letters = KeyboardLayout.QWERTY
         self._posted: queue.SimpleQueue[Callable[[], None]] = queue.SimpleQueue()
@@ -73,7 +75,7 @@ class FellsideWindow(App):  # type: ignore[misc]
     @property
     def surroundings(self) -> Surroundings:
         """What a place is made with, as things are now."""
-        return Surroundings(self.look, self.sizes, self.letters, self.mirrored)
+        return Surroundings(self.look, self.sizes, self.units, self.letters, self.mirrored)
 
     def change_looks(self, theme: Theme, mirrored: bool, text_scale: float, trade: Trade) -> None:
         """Take on other looks; places made from now on have them."""

@@ -14,9 +14,7 @@ from collections import Counter
 from dataclasses import dataclass
 from math import ceil
 
-from companion.draft.units import short_words
 from companion.weaving.progress import Progress
-from companion.weaving.shuttles import shuttles
 from companion.weaving.state import CLOSE_ENOUGH_PICKS, State, picks_per_cm, woven_cm
 from companion.weaving.warp import Piece, Warp
 
@@ -169,26 +167,6 @@ def treadled_cm(piece: Piece) -> float | None:
 def finished_cm(warp: Warp, woven: float) -> float | None:
     """Return what `woven` cm under tension will measure off the loom and washed, by the winding's shrinkage."""
     return None if warp.winding is None else woven * (1 - warp.winding.shrinkage)
-
-
-def warp_warning(warp: Warp, progress: Progress) -> str:
-    """Return in one line that the warp will be short, and for which piece; empty where it reaches or none can tell."""
-    left = warp_left(warp, progress)
-    if left is None or left.short_piece is None:
-        return ""
-    name = warp.pieces[left.short_piece].name
-    return f"the warp is {short_words(left.short_cm)} short for piece {left.short_piece + 1} ({name})"
-
-
-def early_warnings(warp: Warp, progress: Progress) -> tuple[str, ...]:
-    """Return what will run short, each as one line: `the warp is 30 cm short for piece 3 (runner)`."""
-    short = warp_warning(warp, progress)
-    lines = [short] if short else []
-    for shuttle in shuttles(warp, progress):
-        if shuttle.running_out:
-            picks = "1 more pick" if shuttle.picks_left == 1 else f"{shuttle.picks_left} more picks"
-            lines.append(f"the bobbin of {shuttle.name} goes {picks}")
-    return tuple(lines)
 
 
 def _picks_from(piece: Piece, pick: int, picks_each_cm: float | None, state: State | None) -> PicksAhead:

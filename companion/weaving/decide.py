@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 
-from companion.draft.units import length_words, yarn_words
+from companion.draft.units import Amount, tape_words, yarn_words
 from companion.weaving.cord_list import cord_list
 from companion.weaving.errors import ContradictionError, WeavingError
 from companion.weaving.events import (
@@ -41,6 +41,8 @@ from companion.weaving.warp import Piece, Warp
 
 Command = Callable[[Warp, Progress], Event]
 """What the weaver asks for: a function of this module, its own arguments already given."""
+_SOME_CM = 12.5
+"""A length as an example, in cm."""
 APART = (NoteWritten, LengthMeasured, BobbinChanged, FaultNoted)
 """Events that can be taken back out of turn: they stand beside the picks."""
 
@@ -186,7 +188,9 @@ def write_note(warp: Warp, progress: Progress, text: str) -> NoteWritten:
 def measure(warp: Warp, progress: Progress, centimetres: float, under_tension: bool = True) -> LengthMeasured:
     """Return the event of the cloth of this piece measured from its start."""
     if not SHORTEST_CM <= centimetres <= LONGEST_CM:
-        raise WeavingError(f"{length_words(centimetres)} is no length of cloth; give one such as {length_words(12.5)}")
+        raise WeavingError(
+            Amount(centimetres), " is no length of cloth; give one such as ", Amount(_SOME_CM, tape_words)
+        )
     if progress.now.cloth.picks == 0:
         raise WeavingError("there is no cloth of this piece to measure yet")
     return LengthMeasured(centimetres, under_tension)
@@ -198,7 +202,7 @@ def change_bobbin(warp: Warp, progress: Progress, yarn: int, metres: float | Non
     if yarn not in piece.shuttles:
         raise WeavingError(f"{piece.name} has no shuttle of yarn {yarn + 1}")
     if metres is not None and not (math.isfinite(metres) and metres > 0):
-        raise WeavingError(f"{yarn_words(metres)} is no length of yarn; give one above 0")
+        raise WeavingError(Amount(metres, yarn_words), " is no length of yarn; give one above 0")
     return BobbinChanged(yarn, metres)
 
 

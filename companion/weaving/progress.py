@@ -25,6 +25,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from math import inf
 
+from companion.draft.units import Amount, yarn_words
 from companion.weaving.errors import ContradictionError
 from companion.weaving.events import (
     BobbinChanged,
@@ -211,12 +212,12 @@ def _follow(warp: Warp, before: State, entry: Entry) -> State:
             note = Note(text, state.piece, state.next_pick, entry.at_ms)
             return state._replace(notes=(*state.notes, note)[-NOTES_KEPT:])
         case LengthMeasured(centimetres, under_tension):
-            _require(SHORTEST_CM <= centimetres <= LONGEST_CM, entry, f"a length of {centimetres:g} cm")
+            _require(SHORTEST_CM <= centimetres <= LONGEST_CM, entry, "a length of ", Amount(centimetres))
             measure = Measure(centimetres, state.cloth.picks)
             return state._replace(measured=measure) if under_tension else state._replace(relaxed=measure)
         case BobbinChanged(yarn, metres):
             _require(0 <= yarn < len(state.shuttles), entry, f"a bobbin of yarn {yarn + 1} of {len(state.shuttles)}")
-            _require(metres is None or 0 < metres < inf, entry, f"a bobbin of {metres} m")
+            _require(metres is None or 0 < metres < inf, entry, "a bobbin of ", Amount(metres or 0.0, yarn_words))
             return state._replace(shuttles=_with_bobbin(state.shuttles, yarn, metres))
         case ReTied(stage):
             _require(0 <= stage < len(piece.stages), entry, f"stage {stage + 1} of {len(piece.stages)} tied")
@@ -246,9 +247,9 @@ def _follow(warp: Warp, before: State, entry: Entry) -> State:
             raise ContradictionError(f"entry {entry.number}: an undoing is no step of its own")
 
 
-def _require(holds: bool, entry: Entry, what: str) -> None:
+def _require(holds: bool, entry: Entry, *what: str | Amount) -> None:
     if not holds:
-        raise ContradictionError(f"entry {entry.number} tells of {what}; the journal does not belong to this warp")
+        raise ContradictionError(f"entry {entry.number} tells of ", *what, "; the journal does not belong to this warp")
 
 
 def _pick_woven(piece: Piece, state: State, pick: int) -> State:

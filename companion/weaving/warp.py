@@ -15,7 +15,7 @@ from math import inf
 
 from companion.draft.masks import Shed, complement
 from companion.draft.model import Draft, Section
-from companion.draft.units import length_words
+from companion.draft.units import Amount, picks_words
 from companion.remap.loom.loom import Action, Footing, Loom, TieUp
 from companion.weaving.errors import WeavingError
 
@@ -71,7 +71,7 @@ class Winding:
 
     def __post_init__(self) -> None:
         if not self.length_cm > 0:
-            raise WeavingError(f"a warp of {length_words(self.length_cm)}; give the length that was wound")
+            raise WeavingError("a warp of ", Amount(self.length_cm), "; give the length that was wound")
         for what, share in (("take-up", self.take_up), ("shrinkage", self.shrinkage)):
             if not 0 <= share < 1:
                 raise WeavingError(f"a {what} of {share:g}; give a share from 0 to below 1, such as 0.1 for a tenth")
@@ -224,15 +224,17 @@ def _check_piece(piece: Piece) -> None:
         if stops[-1] != piece.picks - 1:
             raise WeavingError(f"{where}: its stages end at pick {stops[-1] + 1} of {piece.picks}")
     if piece.picks_per_cm is not None and not 0 < piece.picks_per_cm < inf:
-        raise WeavingError(f"{where}: {piece.picks_per_cm:g} picks per cm; give a number above 0")
+        raise WeavingError(f"{where}: ", Amount(piece.picks_per_cm, picks_words), "; give a number above 0")
     if piece.length_cm is not None and not 0 < piece.length_cm < inf:
-        raise WeavingError(f"{where}: a length of {piece.length_cm:g} cm; give a number above 0")
+        raise WeavingError(f"{where}: a length of ", Amount(piece.length_cm), "; give a number above 0")
     for what, length_cm in (("fringe", piece.fringe_cm), ("spacer", piece.spacer_cm)):
         if not 0 <= length_cm < inf:
-            raise WeavingError(f"{where}: a {what} of {length_cm:g} cm; give a number from 0")
+            raise WeavingError(f"{where}: a {what} of ", Amount(length_cm), "; give a number from 0")
     for section in piece.draft.sections:
         if section.until_cm is not None and not 0 < section.until_cm < inf:
-            raise WeavingError(f"{where}: section {section.name!r} is woven to {section.until_cm:g} cm; give a length")
+            raise WeavingError(
+                f"{where}: section {section.name!r} is woven to ", Amount(section.until_cm), "; give a length"
+            )
         if section.until_cm is not None and section.picks == 0:
             raise WeavingError(f"{where}: section {section.name!r} is woven to a length but has no picks to repeat")
 
@@ -263,11 +265,12 @@ def _check_width(warp: Warp) -> None:
     if width_cm is None:
         return
     if not 0 < width_cm < inf:
-        raise WeavingError(
-            f"warp {warp.name!r}: a width in the reed of {length_words(width_cm)}; give a number above 0"
-        )
+        raise WeavingError(f"warp {warp.name!r}: a width in the reed of ", Amount(width_cm), "; give a number above 0")
     if widest_cm is not None and width_cm > widest_cm:
         raise WeavingError(
-            f"warp {warp.name!r} is {length_words(width_cm)} wide in the reed; loom {warp.loom.name!r} weaves "
-            f"{length_words(widest_cm)}; state the width that was sleyed, or take a wider loom"
+            f"warp {warp.name!r} is ",
+            Amount(width_cm),
+            f" wide in the reed; loom {warp.loom.name!r} weaves ",
+            Amount(widest_cm),
+            "; state the width that was sleyed, or take a wider loom",
         )

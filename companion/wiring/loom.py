@@ -17,6 +17,7 @@ from companion.present.wording import spoken_words
 from companion.screens.at_loom import LoomPlace
 from companion.screens.window import FellsideWindow
 from companion.weaving.decide import pause
+from companion.weaving.errors import error_words
 from companion.weaving.events import NearMiss, PickTakenOut, PickWoven, Resumed
 from companion.weaving.pick_view import this_pick
 from companion.weaving.sensing import FeetState, Judgement
@@ -125,5 +126,6 @@ class LoomWay:
             self._kept.voice.say(in_trade_words(spoken_words(view), self._kept.now.trade, own))
         # A near miss is only written down: the warning that goes with it stands until the feet are right.
         if not isinstance(event, NearMiss):
-            answer = "" if event is None else answer_words(warp, told.before, event)
-            side.told(told.progress, view, told.problem or answer)
+            units = self._window.units
+            answer = "" if event is None else answer_words(warp, told.before, event, units)
+            side.told(told.progress, view, error_words(told.problem, units) or answer)

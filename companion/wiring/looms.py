@@ -41,7 +41,7 @@ class _LoomsWay:
             self._ways.push(self._place)
 
     def _place(self) -> FlowPlace:
-        return FlowPlace(ask_looms(_looms(), self._removed), self._ways.around, self._chosen)
+        return FlowPlace(ask_looms(_looms(), self._ways.around.units, self._removed), self._ways.around, self._chosen)
 
     def _chosen(self, wanted: LoomsOutcome) -> None:
         try:
@@ -61,7 +61,7 @@ class _LoomsWay:
     def _draw(self, loom: LoomProfile, was: str) -> None:
         def go_on(drawn: LoomProfile) -> None:
             self._ways.pop()
-            self._ways.window.place.lead_on(ask_loom_facts(drawn, was))
+            self._ways.window.place.lead_on(ask_loom_facts(drawn, was, self._ways.around.units))
 
         self._ways.push(lambda: CurrentTieUpScreen(loom, self._ways.around, go_on))
 

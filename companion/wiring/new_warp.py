@@ -14,6 +14,7 @@ from companion.present.file_names import draft_choices
 from companion.present.new_warp import (
     THREADED_OTHERWISE,
     BackToTieUp,
+    Fact,
     Lookup,
     NewPiece,
     NewWarp,
@@ -21,18 +22,21 @@ from companion.present.new_warp import (
     WeaveNew,
     ask_new_warp,
     ask_piece,
+    known,
     waiting_for_drafts,
     waiting_for_plan,
 )
+from companion.present.plan_words import taken_words
 from companion.present.start import MenuItem
 from companion.remap.errors import RemapError
 from companion.remap.pieces import plan_pieces
 from companion.remap.remapped import Verdict
 from companion.screens.flow import FlowPlace
+from companion.weaving.errors import WeavingError
 from companion.wiring.background import in_background
 from companion.wiring.navigator import Navigator
 from companion.workshop.draft_files import DraftFileError, name_of_draft, read_draft_file
-from companion.workshop.new_warp import contradiction, reckoned
+from companion.workshop.new_warp import contradiction, warp_taken
 from companion.workshop.places import asset, drafts_to_choose_from
 
 TELL_EVERY_S = 1.0
@@ -48,9 +52,9 @@ def tell_of_warp(ways: Navigator, warp: NewWarp, weave: Callable[[NewWarp], None
     def chosen(telling: Telling) -> None:
         match telling:
             case WeaveNew(told):
-                if line := contradiction(told):
+                if (why := contradiction(told)) is not None:
                     # What was told stays on the screen, to be mended there.
-                    side.say(line)
+                    side.say(why.said(units))
                 else:
                     weave(told)
             case BackToTieUp():
@@ -77,7 +81,14 @@ def tell_of_warp(ways: Navigator, warp: NewWarp, weave: Callable[[NewWarp], None
         pieces = [(onto.pieces[piece].title, onto.pieces[piece].draft) for piece in stay]
         return _in_best_order(ways, side, onto, [title for title, _ in pieces], lambda: pieces, lookup)
 
-    lookup = Lookup(drafts, reckoned, add, plan)
+    def reckon(onto: NewWarp) -> str:
+        try:
+            return taken_words(warp_taken(onto), known(onto, Fact.LENGTH), units)
+        except WeavingError as error:
+            return error.said(units)
+
+    units = ways.around.units
+    lookup = Lookup(units, drafts, reckon, add, plan)
     side = FlowPlace(ask_new_warp(warp, lookup), ways.around, chosen)
     ways.push(lambda: side)
 

@@ -88,7 +88,7 @@ class PreferencesWay:
 
     def _change_looks(self) -> None:
         kept = self.now
-        self._window.letters = kept.letters
+        self._window.letters, self._window.units = kept.letters, kept.units
         self._window.change_looks(THEMES.get(kept.theme, DARK), kept.mirrored, kept.text_scale, kept.trade)
         self._ear.believe_after(kept.shortest_pick_ms)
         taught = dict.fromkeys(kept.next_keys, Press.ADVANCE) | dict.fromkeys(kept.back_keys, Press.BACK)

@@ -14,7 +14,7 @@ from companion.present.trade_words import in_trade_words, own_words, words_writt
 from companion.record.pages import record_pages
 from companion.record.sheet import sheet
 from companion.screens.record import RecordScreen
-from companion.weaving.errors import WeavingError
+from companion.weaving.errors import WeavingError, error_words
 from companion.wiring.navigator import Navigator
 from companion.workshop import app
 from companion.workshop.places import own_papers, sticks
@@ -31,12 +31,12 @@ def show_record(ways: Navigator, name: str) -> None:
         with app.shelf().open_to_read(name) as journal:
             whole = sheet(journal.warp, journal.entries())
         own = (*own_words(whole.warp, whole.told.progress), *words_written(one.entry for one in whole.told.happened))
-        pages = in_trade_words(record_pages(whole, HERE), window.look.trade, own)
+        pages = in_trade_words(record_pages(whole, ways.around.units, HERE), window.look.trade, own)
         window.post(lambda: screen.show_pages(pages))
         return ""
 
     def save() -> str:
-        pages = [app.save_record(name, folder) for folder in folders()]
+        pages = [app.save_record(name, folder, ways.around.units) for folder in folders()]
         return f"Saved: {pages[0].name}, .csv and .json in {_and(page.parent for page in pages)}"
 
     def bundle() -> str:
@@ -53,7 +53,7 @@ def show_record(ways: Navigator, name: str) -> None:
             try:
                 line = do()
             except (JournalError, WeavingError, OSError) as error:
-                line = f"That did not work: {error}"
+                line = f"That did not work: {error_words(error, ways.around.units)}"
             window.post(lambda: screen.say(line))
 
         threading.Thread(target=work, name="record", daemon=True).start()

@@ -9,7 +9,7 @@ from companion.journal.errors import JournalError
 from companion.present.asking import Elsewhere
 from companion.present.cue import Sound
 from companion.screens.window import FellsideWindow
-from companion.weaving.errors import WeavingError
+from companion.weaving.errors import WeavingError, error_words
 from companion.wiring.ear import USUAL_GUARD, Ear
 from companion.wiring.loom import LoomWay
 from companion.wiring.navigator import Navigator
@@ -69,7 +69,7 @@ class ScreenApp:
         try:
             place = self._loom.side(name)
         except (JournalError, WeavingError) as error:
-            self._ways.message(str(error))
+            self._ways.message(error_words(error, self.window.units))
         else:
             self._ways.home(lambda: place)
 

@@ -21,7 +21,7 @@ from companion.present.tie_up_choices import choice_signs
 from companion.present.trade_words import in_trade_words
 from companion.remap.search.answers import SearchProgress
 from companion.screens.tie_up import TieUpScreen
-from companion.weaving.errors import WeavingError
+from companion.weaving.errors import WeavingError, error_words
 from companion.weaving.warp import LoomProfile
 from companion.wiring.navigator import Navigator
 from companion.wiring.new_warp import tell_of_warp
@@ -92,7 +92,7 @@ class _TieUpWay:
         try:
             new = shelve(warp, tied)
         except (JournalError, WeavingError, CannotDressError) as error:
-            self._ways.message(str(error))
+            self._ways.message(error_words(error, self._ways.around.units))
         else:
             self._weave(new)
 

@@ -10,6 +10,7 @@ from pathlib import Path
 
 from companion.draft.model import Draft
 from companion.draft.reading import read_draft
+from companion.draft.units import Units
 from companion.journal.backup import backup_folder
 from companion.journal.disk import write_whole
 from companion.journal.shelf import Shelf, data_folder, file_stem
@@ -116,18 +117,18 @@ def _at_the_loom(journal: Journal) -> AtTheLoom:
     return AtTheLoom(journal, now_ms, copies=backup_folder(), tied=keep_tied)
 
 
-def save_record(name: str, folder: Path) -> Path:
+def save_record(name: str, folder: Path, units: Units) -> Path:
     """Write the record of a warp into `folder`, as a page to print, a table and JSON beside it; return the page.
 
-    Raises JournalError, or OSError where the folder cannot be written.
+    The words are in these units. Raises JournalError, or OSError where the folder cannot be written.
     """
     with shelf().open_to_read(name) as journal:
         record = sheet(journal.warp, journal.entries())
     zone = datetime.now().astimezone().tzinfo or UTC
     folder.mkdir(parents=True, exist_ok=True)
     page = folder / f"{file_stem(name)}.html"
-    write_whole(page, to_html(record, zone).encode())
+    write_whole(page, to_html(record, units, zone).encode())
     # The mark at the beginning tells spreadsheets that the letters are UTF-8.
-    write_whole(page.with_suffix(".csv"), ("\ufeff" + to_csv(record, zone)).encode())
+    write_whole(page.with_suffix(".csv"), ("\ufeff" + to_csv(record, units, zone)).encode())
     write_whole(page.with_suffix(".json"), (json.dumps(to_document(record, zone)) + "\n").encode())
     return page

@@ -18,6 +18,7 @@ from pathlib import Path
 
 from companion.draft.masks import every_shaft, union, without
 from companion.draft.model import MOST_SHAFTS
+from companion.draft.units import Units, length_words
 from companion.journal.disk import write_whole
 from companion.journal.errors import JournalError, JournalInUseError
 from companion.journal.lock import WriterLock
@@ -33,6 +34,8 @@ NO_NAME = "loom"
 LONGEST_NAME = 80
 """Characters in a loom's name."""
 LONGEST_CM = 100_000.0
+AS_KEPT = Units.METRIC
+"""What the file of looms has its lengths in, and what is said of it when one makes no sense."""
 """No loom is wider, none wastes more: a slip of the hand."""
 LONGEST_WAIT_S = 2.0
 """Another program holds the file for as long as reading and writing it takes."""
@@ -198,9 +201,10 @@ def checked(loom: LoomProfile) -> LoomProfile:
     except RemapError as error:
         raise LoomsError(str(error)) from error
     if loom.weaving_width_cm is not None and not 0 < loom.weaving_width_cm <= LONGEST_CM:
-        raise LoomsError(f"a weaving width of {loom.weaving_width_cm:g} cm; give a number above 0, or leave it out")
+        width = length_words(loom.weaving_width_cm, AS_KEPT)
+        raise LoomsError(f"a weaving width of {width}; give a number above 0, or leave it out")
     if not (math.isfinite(loom.loom_waste_cm) and 0 <= loom.loom_waste_cm <= LONGEST_CM):
-        raise LoomsError(f"a loom waste of {loom.loom_waste_cm:g} cm; give a number from 0")
+        raise LoomsError(f"a loom waste of {length_words(loom.loom_waste_cm, AS_KEPT)}; give a number from 0")
     return replace(loom, name=name)
 
 

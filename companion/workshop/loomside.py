@@ -110,7 +110,7 @@ def _loss_words(journal: Journal, copies: Path | None) -> str:
 
 @dataclass(frozen=True, slots=True)
 class CommandResult:
-    """What became of a command: the progress now, the entry if it is on disk, and one line about what went wrong.
+    """What became of a command: the progress now, the entry if it is on disk, and what went wrong, if anything did.
 
     `view` is the pick that is next now, worked out once, here, for all that is shown and sounded of it; `before` is how
     things stood when the command was given.
@@ -120,7 +120,7 @@ class CommandResult:
     view: PickView | None
     before: Progress
     entry: Entry | None = None
-    problem: str = ""
+    problem: str | WeavingError = ""
 
 
 class LoomWorker:
@@ -171,7 +171,9 @@ class LoomWorker:
                 before = loom.progress
                 try:
                     entry = loom.do(command)
-                except (WeavingError, JournalError) as error:
+                except WeavingError as error:
+                    self._listener(CommandResult(loom.progress, self._view(loom), before, problem=error))
+                except JournalError as error:
                     self._listener(CommandResult(loom.progress, self._view(loom), before, problem=str(error)))
                 else:
                     self._listener(CommandResult(loom.progress, self._view(loom), before, entry, problem=loom.notice))

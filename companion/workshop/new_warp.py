@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from companion.journal.shelf import free_name, tidy_name
-from companion.present.new_warp import Fact, NewWarp, known
+from companion.present.new_warp import Fact, NewWarp
 from companion.weaving.amounts import warp_needed
 from companion.weaving.errors import WeavingError
 from companion.weaving.warp import LoomProfile, Winding
@@ -34,30 +34,19 @@ def shelve(warp: NewWarp, tied: bool = False) -> str:
     return name
 
 
-def reckoned(warp: NewWarp) -> str:
-    """Return one line: what the warp takes and how far the wound length reaches, or why it cannot be so."""
+def warp_taken(warp: NewWarp) -> float | None:
+    """Return what the warp takes in cm, None where nothing tells; raises WeavingError where it cannot be as told."""
     drafts = [piece.draft for piece in warp.pieces]
-    try:
-        planned = reckon_with(warp.name, drafts, profile_of(warp), measures_of(warp, only_planned=True))
-    except WeavingError as error:
-        return str(error)
-    needed = warp_needed(planned)
-    wound = known(warp, Fact.LENGTH)
-    if needed is None:
-        return "Tell the picks per cm, and it is reckoned how much warp it takes"
-    if wound is None:
-        return f"It takes {needed:.0f} cm of warp"
-    over = wound - needed
-    return f"It takes {needed:.0f} cm of warp: {abs(over):.0f} cm {'over' if over >= 0 else 'short'}"
+    return warp_needed(reckon_with(warp.name, drafts, profile_of(warp), measures_of(warp, only_planned=True)))
 
 
-def contradiction(warp: NewWarp) -> str:
-    """Return why the warp cannot be as it was told of, in one line; empty where it can."""
+def contradiction(warp: NewWarp) -> WeavingError | None:
+    """Return why the warp cannot be as it was told of; None where it can."""
     try:
         reckon_with(warp.name, [piece.draft for piece in warp.pieces], profile_of(warp), measures_of(warp))
     except WeavingError as error:
-        return str(error)
-    return ""
+        return error
+    return None
 
 
 def measures_of(warp: NewWarp, only_planned: bool = False) -> Measures:

@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import Any
 
 from companion.draft.cloth import Surface
+from companion.draft.units import Units
 from companion.journal.disk import write_whole
 from companion.present.letters import KeyboardLayout
 from companion.present.preferences import Preferences
@@ -34,6 +35,7 @@ _KEPT: Mapping[str, Mapping[str, Enum | None]] = {
         "azerty": KeyboardLayout.AZERTY,
     },
     "cloth": {"face": Surface.FACE, "back": Surface.BACK},
+    "units": {"metric": Units.METRIC, "inch": Units.INCH},
     "trade": {"british": Trade.BRITISH, "north_american": Trade.NORTH_AMERICAN},
 }
 """How a choice stands in the file, for ever: what a button is called may change, what was set may not be lost.

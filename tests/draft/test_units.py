@@ -7,17 +7,29 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from companion.draft.units import (
+    Amount,
     Units,
     counted,
     density_number,
+    density_step,
+    dial_words,
+    length_step,
     length_words,
     measured_words,
+    measured_yarn_words,
+    on_dial,
     picks_words,
     rough_words,
+    sentence,
     short_words,
-    size_words,
-    weight_amount,
-    yarn_amount,
+    tape_words,
+    usual_density,
+    usual_length,
+    weight_range_words,
+    weight_words,
+    yarn_range_words,
+    yarn_size_words,
+    yarn_step,
     yarn_words,
 )
 
@@ -31,7 +43,7 @@ def test_lengths_are_read_in_the_weavers_units():
     assert [length_words(45.72, units) for units in Units] == ["45.72 cm", "18 in"]
     assert [measured_words(30.48, units) for units in Units] == ["30.5 cm", "12.0 in"]
     assert [rough_words(100, units) for units in Units] == ["100 cm", "39 in"]
-    assert measured_words(None) == "not known"
+    assert [measured_words(None, units) for units in Units] == ["not known"] * 2
 
 
 def test_what_is_lacking_is_never_rounded_down():
@@ -39,22 +51,69 @@ def test_what_is_lacking_is_never_rounded_down():
     assert [short_words(20.32, units) for units in Units] == ["21 cm", "8 in"]
 
 
+def test_a_tape_is_read_to_a_millimetre_or_an_eighth_of_an_inch():
+    assert [tape_words(12.34, units) for units in Units] == ["12.3 cm", "4.875 in"]
+    assert [dial_words(12.0, units) for units in Units] == ["12.0 cm", "4.75 in"]
+
+
 def test_density_goes_the_other_way_than_length():
     assert density_number(10, Units.INCH) == pytest.approx(25.4)
-    assert [picks_words(24 / 2.54, ".4g", units) for units in Units] == ["9.449 picks per cm", "24 picks per inch"]
+    assert [picks_words(24 / 2.54, units) for units in Units] == ["9.449 picks per cm", "24 picks per inch"]
 
 
 def test_yarn_is_told_in_metres_and_grams_or_yards_and_ounces():
     assert [yarn_words(9.144, units) for units in Units] == ["9.144 m", "10 yd"]
-    assert yarn_amount(0.9144, Units.INCH) == (pytest.approx(1), "yd")
-    assert weight_amount(453.59237, Units.INCH) == (pytest.approx(16), "oz")
+    assert [measured_yarn_words(91.44, units) for units in Units] == ["91.4 m", "100.0 yd"]
+    assert [weight_words(453.59237, units) for units in Units] == ["453.6 g", "16.0 oz"]
+    assert [weight_words(None, units) for units in Units] == ["g not known", "oz not known"]
+
+
+def test_a_likely_amount_stands_between_its_bounds_and_keeps_a_decimal_where_it_is_small():
+    metres = (45.72, 91.44, 182.88)
+    assert [yarn_range_words(metres, units) for units in Units] == ["91 m (46 to 183)", "100 yd (50 to 200)"]
+    grams = (5.0, 5.5, 6.0)
+    assert [weight_range_words(grams, units) for units in Units] == ["5.5 g (5.0 to 6.0)", "0.2 oz (0.2 to 0.2)"]
+    assert [yarn_range_words(None, units) for units in Units] == ["not known"] * 2
 
 
 def test_the_size_of_a_yarn_is_grams_a_kilometre_or_yards_a_pound():
     """8/2 cotton: 8 x 840 yd/lb on two plies is 3,360 yd/lb; 590.541 / 4 = 147.6 tex (ASTM D2260-03, table 1)."""
-    assert [size_words(590.541 / 4, units) for units in Units] == ["147.6 tex", "3,360 yd/lb"]
+    assert [yarn_size_words(590.541 / 4, units) for units in Units] == ["147.6 tex", "3,360 yd/lb"]
 
 
 @given(st.integers(1, 10_000))
 def test_whole_inches_come_through_whole(inches):
     assert length_words(inches * 2.54, Units.INCH) == f"{inches:g} in"
+
+
+@given(st.integers(1, 4_000))
+def test_a_dial_in_inches_stands_at_eighths_and_in_cm_at_millimetres(number):
+    assert on_dial(number / 10 + 0.04, 0.1, Units.METRIC) == number / 10
+    assert on_dial((number + 0.4) / 8 * 2.54, 0.1, Units.INCH) == pytest.approx(number / 8 * 2.54)
+
+
+def test_steps_are_round_in_the_weavers_units():
+    assert [length_words(length_step(1, units), units) for units in Units] == ["1 cm", "0.25 in"]
+    assert [length_words(length_step(100, units), units) for units in Units] == ["100 cm", "36 in"]
+    assert [density_number(density_step(0.5, units), units) for units in Units] == pytest.approx([0.5, 1])
+    assert [yarn_words(yarn_step(20, units), units) for units in Units] == ["20 m", "20 yd"]
+    with pytest.raises(KeyError):
+        length_step(7, Units.INCH)
+
+
+@pytest.mark.parametrize(("cm", "inches"), [(5, 2), (30, 12), (45, 18), (60, 24), (90, 36), (120, 48), (300, 120)])
+def test_what_a_dial_begins_at_is_round_in_the_weavers_units(cm, inches):
+    assert usual_length(cm, Units.METRIC) == cm
+    assert usual_length(cm, Units.INCH) == pytest.approx(inches * 2.54)
+
+
+def test_a_usual_density_is_whole_in_the_weavers_units():
+    assert usual_density(8, Units.METRIC) == 8
+    assert density_number(usual_density(8, Units.INCH), Units.INCH) == pytest.approx(20)
+
+
+def test_a_sentence_says_its_amounts_in_the_units_asked_for():
+    parts = ("a warp of ", Amount(254), " at ", Amount(10 / 2.54, picks_words))
+    assert sentence(parts, Units.METRIC) == "a warp of 254 cm at 3.937 picks per cm"
+    assert sentence(parts, Units.INCH) == "a warp of 100 in at 10 picks per inch"
+    assert str(parts[1]) == "254 cm"

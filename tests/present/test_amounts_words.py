@@ -6,6 +6,7 @@ from dataclasses import replace
 
 import pytest
 
+from companion.draft.units import Units
 from companion.present.weave import weave_signs
 from companion.present.wording import amounts_words, time_words
 from companion.weaving import decide
@@ -15,23 +16,33 @@ from companion.weaving.warp import Winding
 from tests.weaving.world import AtLoom, lever_draft, lever_warp
 
 
+def line_at(loom, units=Units.METRIC):
+    return amounts_words(loom.warp, loom.progress, this_pick(loom.warp, loom.progress), units)
+
+
+def shown_at(loom):
+    return weave_signs(loom.warp, loom.progress, this_pick(loom.warp, loom.progress), Units.METRIC).amounts
+
+
 def test_the_weaver_sees_early_for_which_piece_the_warp_is_short():
     # Three pieces of 10 cm with 2 cm of fringe take 36 cm of warp.
     warp = lever_warp(*[lever_draft([0] * 20)] * 3, picks_per_cm=2.0, fringe_cm=2.0)
     loom = AtLoom(replace(warp, winding=Winding(40.0)))
     loom.weave(2)
-    assert amounts_words(loom.warp, loom.progress, this_pick(loom.warp, loom.progress)) == "39 cm of warp left"
+    assert line_at(loom) == "39 cm of warp left"
+    assert line_at(loom, Units.INCH) == "15 in of warp left"
     loom.do(decide.measure, 2.0)
-    assert amounts_words(loom.warp, loom.progress, this_pick(loom.warp, loom.progress)) == "warp 6 cm short for piece 3"
+    assert line_at(loom) == "warp 6 cm short for piece 3"
+    assert line_at(loom, Units.INCH) == "warp 3 in short for piece 3"
 
 
 def test_at_the_end_of_a_piece_the_weaver_sees_how_much_warp_is_left_for_the_next():
     warp = lever_warp(*[lever_draft([0] * 20)] * 2, picks_per_cm=2.0)
     loom = AtLoom(replace(warp, winding=Winding(40.0)))
     loom.weave(20)
-    assert weave_signs(loom.warp, loom.progress, this_pick(loom.warp, loom.progress)).amounts == "30 cm of warp left"
+    assert shown_at(loom) == "30 cm of warp left"
     loom.do(decide.finish_piece)
-    assert weave_signs(loom.warp, loom.progress, this_pick(loom.warp, loom.progress)).amounts == "30 cm of warp left"
+    assert shown_at(loom) == "30 cm of warp left"
 
 
 @pytest.mark.parametrize(
@@ -55,5 +66,5 @@ def test_a_bobbin_that_is_known_is_told_down_to_its_last_pick():
     loom.do(decide.change_bobbin, 0, 1.2)
     # One pick takes 50 cm and a tenth: two of them are on 1.2 m.
     for words in ("some 2 picks on the bobbin", "1 pick on the bobbin", "the bobbin is empty"):
-        assert amounts_words(loom.warp, loom.progress, this_pick(loom.warp, loom.progress)) == words
+        assert line_at(loom) == words
         loom.weave(1)

@@ -6,12 +6,17 @@ from dataclasses import replace
 
 import pytest
 
+from companion.draft.units import Units
 from companion.present.between_pieces import leave_after, leave_at_start
 from companion.present.weave import weave_signs
 from companion.weaving import decide
 from companion.weaving.amounts import pieces_planned
 from companion.weaving.pick_view import this_pick
 from tests.weaving.world import AtLoom, lever_draft, lever_warp
+
+
+def signs_at(loom):
+    return weave_signs(loom.warp, loom.progress, this_pick(loom.warp, loom.progress), Units.METRIC)
 
 
 def two_pieces(first_fringe_cm=10.0, spacer_cm=3.0, second_fringe_cm=8.0):
@@ -33,7 +38,8 @@ def two_pieces(first_fringe_cm=10.0, spacer_cm=3.0, second_fringe_cm=8.0):
 )  # fmt: skip
 def test_half_of_each_fringe_lies_at_each_end_and_the_spacer_between(fringes_and_spacer, start, between, end):
     warp = two_pieces(*fringes_and_spacer)
-    assert (leave_at_start(warp), leave_after(warp, 0), leave_after(warp, 1)) == (start, between, end)
+    told = (leave_at_start(warp, Units.METRIC), *(leave_after(warp, piece, Units.METRIC) for piece in (0, 1)))
+    assert told == (start, between, end)
 
 
 def test_what_is_left_around_the_pieces_is_what_the_amounts_take_for_it():
@@ -47,19 +53,16 @@ def test_the_screen_says_what_to_leave_where_a_piece_ends():
     loom = AtLoom(two_pieces())
     loom.weave(2)
     told = "leave 12 cm: fringe 5 cm, spacer 3 cm, fringe 4 cm"
-    assert weave_signs(loom.warp, loom.progress, this_pick(loom.warp, loom.progress)).following == told
+    assert signs_at(loom).following == told
     loom.do(decide.finish_piece)
-    assert weave_signs(loom.warp, loom.progress, this_pick(loom.warp, loom.progress)).following == told
+    assert signs_at(loom).following == told
     loom.do(decide.start_piece)
-    assert "leave" not in weave_signs(loom.warp, loom.progress, this_pick(loom.warp, loom.progress)).following
+    assert "leave" not in signs_at(loom).following
 
 
 def test_the_screen_says_where_the_treadling_ends_before_the_planned_length():
     loom = AtLoom(lever_warp(lever_draft([0] * 4), picks_per_cm=2.0, length_cm=4.0))
     loom.weave(4)
-    assert (
-        weave_signs(loom.warp, loom.progress, this_pick(loom.warp, loom.progress)).amounts
-        == "2 of the 4 cm planned are woven"
-    )
+    assert signs_at(loom).amounts == "2 of the 4 cm planned are woven"
     loom.do(decide.finish_piece)
-    assert weave_signs(loom.warp, loom.progress, this_pick(loom.warp, loom.progress)).amounts == ""
+    assert signs_at(loom).amounts == ""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from companion.draft.units import Units
 from companion.present.deeds import answer_words, ask_undo, deed_words
 from companion.weaving import decide
 from companion.weaving.events import FaultKind, FaultState, PickWoven
@@ -21,7 +22,7 @@ def loom():
 def answered(loom, command, *arguments):
     before = loom.progress
     loom.do(command, *arguments)
-    return answer_words(loom.warp, before, loom.entries[-1].event)
+    return answer_words(loom.warp, before, loom.entries[-1].event, Units.METRIC)
 
 
 def test_deeds_are_answered_by_what_became_of_them(loom):
@@ -41,24 +42,24 @@ def test_what_the_screen_itself_shows_needs_no_line(loom):
 
 def test_undo_names_what_it_takes_back_before_and_after(loom):
     loom.do(decide.write_note, "tension set anew")
-    assert ask_undo(loom.warp, loom.progress).words == 'Undo: note "tension set anew"?'
+    assert ask_undo(loom.warp, loom.progress, Units.METRIC).words == 'Undo: note "tension set anew"?'
     assert answered(loom, decide.undo) == 'undone: note "tension set anew"'
-    assert ask_undo(loom.warp, loom.progress).words == "Undo: pick 6 woven?"
+    assert ask_undo(loom.warp, loom.progress, Units.METRIC).words == "Undo: pick 6 woven?"
 
 
 def test_a_settled_fault_is_named_by_its_pick_when_that_is_undone(loom):
     loom.do(decide.note_fault, FaultKind.BROKEN_END, 2, 1)
     loom.do(decide.settle_fault, 0, FaultState.LEFT)
-    assert ask_undo(loom.warp, loom.progress).words == "Undo: fault in pick 3: left?"
+    assert ask_undo(loom.warp, loom.progress, Units.METRIC).words == "Undo: fault in pick 3: left?"
 
 
 def test_on_an_unwoven_warp_there_is_nothing_to_undo():
     warp = lever_warp(lever_draft([0]))
-    assert ask_undo(warp, begin(warp)) is None
+    assert ask_undo(warp, begin(warp), Units.METRIC) is None
 
 
 def test_a_long_note_is_quoted_by_its_beginning(loom):
-    words = deed_words(loom.warp, loom.progress, decide.write_note(loom.warp, loom.progress, "n" * 100))
+    words = deed_words(loom.warp, loom.progress, decide.write_note(loom.warp, loom.progress, "n" * 100), Units.METRIC)
     assert len(words) <= 50
     assert words.endswith('…"')
-    assert deed_words(loom.warp, loom.progress, PickWoven(6)) == "pick 7 woven"
+    assert deed_words(loom.warp, loom.progress, PickWoven(6), Units.METRIC) == "pick 7 woven"

@@ -9,6 +9,7 @@ import pytest
 
 from companion.draft.masks import is_raised
 from companion.draft.model import Section
+from companion.draft.units import Units
 from companion.present.asking import Answered, Asked, Elsewhere
 from companion.present.elsewhere import ask_elsewhere
 from companion.present.fault import ask_fault
@@ -171,8 +172,9 @@ def test_a_fault_to_mend_later_is_settled_later():
 def test_a_fresh_bobbin_is_noted_with_its_length_or_without():
     warp = twill_warp()
     progress = woven(warp, onward)
-    bobbin, *_ = [answer.words for answer in ask_note(warp, progress).answers if answer.words.startswith("New bobbin")]
-    asked = follow(ask_note(warp, progress), bobbin)
+    asked = ask_note(warp, progress, Units.METRIC)
+    bobbin, *_ = [answer.words for answer in asked.answers if answer.words.startswith("New bobbin")]
+    asked = follow(asked, bobbin)
     assert events_of(warp, progress, follow(asked, "+ 5 m", "− 1 m", "Yes")) == [BobbinChanged(0, 24.0)]
     assert events_of(warp, progress, follow(asked, "Not known")) == [BobbinChanged(0, None)]
 
@@ -191,7 +193,7 @@ def test_only_moves_that_can_be_made_are_offered_and_each_is_one_event():
     assert "Weave on elsewhere" not in [answer.words for answer in ask_place(warp, paused).foot]
 
 
-@pytest.mark.parametrize("ask", [ask_fault, ask_measure])
+@pytest.mark.parametrize("ask", [ask_fault, partial(ask_measure, units=Units.METRIC)])
 def test_where_nothing_is_woven_the_flow_only_leads_back(ask):
     warp = twill_warp()
     asked = ask(warp, begin(warp))
@@ -201,14 +203,35 @@ def test_where_nothing_is_woven_the_flow_only_leads_back(ask):
 def test_a_length_is_stepped_to_and_noted_as_the_weaver_says():
     warp = twill_warp()
     progress = woven(warp, *[onward] * 4)
-    outcome = follow(ask_measure(warp, progress), "+ 1 cm", "+ 0.1 cm", "− 10 cm", "Relaxed")
+    outcome = follow(ask_measure(warp, progress, Units.METRIC), "+ 1 cm", "+ 0.1 cm", "− 10 cm", "Relaxed")
     assert events_of(warp, progress, outcome) == [LengthMeasured(1.1, under_tension=False)]
+
+
+def test_in_inches_a_length_is_stepped_in_eighths_and_kept_in_cm():
+    warp = twill_warp()
+    progress = woven(warp, *[onward] * 4)
+    asked = ask_measure(warp, progress, Units.INCH)
+    assert asked.words == "4 in woven?"
+    outcome = follow(asked, "+ 0.125 in", "+ 4 in", "− 0.25 in", "Under tension")
+    assert events_of(warp, progress, outcome) == [LengthMeasured(7.875 * 2.54)]
+
+
+def test_in_yards_a_bobbin_is_kept_in_metres():
+    warp = twill_warp()
+    progress = woven(warp, onward)
+    asked = ask_note(warp, progress, Units.INCH)
+    bobbin, *_ = [answer.words for answer in asked.answers if answer.words.startswith("New bobbin")]
+    asked = follow(asked, bobbin, "+ 5 yd", "− 1 yd")
+    assert asked.words.startswith("24 yd of ")
+    (changed,) = events_of(warp, progress, follow(asked, "Yes"))
+    assert changed == BobbinChanged(0, pytest.approx(24 * 0.9144))
 
 
 def test_every_phrase_is_noted_word_for_word():
     warp = twill_warp()
     for phrase in PHRASES:
-        assert events_of(warp, begin(warp), follow(ask_note(warp, begin(warp)), phrase)) == [NoteWritten(phrase)]
+        asked = ask_note(warp, begin(warp), Units.METRIC)
+        assert events_of(warp, begin(warp), follow(asked, phrase)) == [NoteWritten(phrase)]
 
 
 def test_coming_back_tells_the_last_pick_its_shuttle_the_time_the_next_pick_and_the_note():

@@ -7,15 +7,32 @@ from dataclasses import replace
 import pytest
 
 from companion.draft.model import Layout
+from companion.draft.units import Units
 from companion.present.asking import Answered, Asked
-from companion.present.new_warp import DIALS, BackToTieUp, Fact, Lookup, NewPiece, NewWarp, WeaveNew, ask_new_warp
+from companion.present.new_warp import (
+    DIALS,
+    BackToTieUp,
+    Fact,
+    Lookup,
+    NewPiece,
+    NewWarp,
+    WeaveNew,
+    ask_new_warp,
+    fact_words,
+)
 from companion.remap.loom.loom import Loom
 from companion.remap.remapping import remap
 from companion.weaving.warp import LoomProfile
 from tests.screens.warps import twill_draft
 
 LOOM = LoomProfile("Floor loom", Loom(4, 6), weaving_width_cm=90, loom_waste_cm=45)
-LOOKUP = Lookup(lambda _warp, problem: Asked(problem, ()), lambda _warp: "", lambda *_: None, lambda *_: None)
+
+
+def _nothing(*_):
+    return ""
+
+
+LOOKUP = Lookup(Units.METRIC, lambda _warp, problem: Asked(problem, ()), _nothing, _nothing, _nothing)
 
 
 def new_warp(pieces=1, **told):
@@ -68,8 +85,8 @@ def test_weave_it_is_one_touch_with_what_was_told():
 def test_no_fact_leaves_its_bounds_however_often_it_is_touched(fact):
     dial = DIALS[fact]
     for sign, bound in (("−", dial.least), ("+", dial.most)):
-        asked = follow(ask_new_warp(new_warp(pieces=2, **{fact.name: bound}), LOOKUP), fact.value)
-        step = f"{sign} {dial.steps[1]:g} {dial.unit}"
+        asked = follow(ask_new_warp(new_warp(pieces=2, **{fact.name: bound}), LOOKUP), fact_words(fact, Units.METRIC))
+        step = f"{sign} {dial.step_words(dial.steps[1], Units.METRIC)}"
         told = follow(asked, step, step, "That is it", "Weave it").result.warp.told
         assert told == {fact: bound}
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from companion.draft.units import Units
 from companion.present.asking import Asked, AskedToWrite
 from companion.present.bobbin import bobbin_answers
 from companion.present.deeds import ask_undo
@@ -44,9 +45,11 @@ def questions_from(asked):
 
 def flows(loom):
     warp, progress = loom.warp, loom.progress
-    yield from (ask(warp, progress) for ask in (ask_fault, ask_note, ask_measure, ask_place, ask_undo, ask_elsewhere))
+    yield from (ask(warp, progress) for ask in (ask_fault, ask_place, ask_elsewhere))
     yield ask_resume(warp, progress, 0)
-    yield Asked("bobbins", tuple(bobbin_answers(warp, progress)))
+    for units in Units:
+        yield from (ask(warp, progress, units) for ask in (ask_note, ask_measure, ask_undo))
+        yield Asked("bobbins", tuple(bobbin_answers(warp, progress, units)))
 
 
 def test_every_button_of_every_flow_keeps_its_meaning_or_vanishes_while_the_question_is_one(loom):

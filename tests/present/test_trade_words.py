@@ -9,6 +9,7 @@ from functools import partial
 import pytest
 
 from companion.draft.model import Section
+from companion.draft.units import Units
 from companion.present.asking import Asked, AskedToWrite
 from companion.present.fault import ask_fault
 from companion.present.find import ask_place
@@ -85,7 +86,7 @@ def test_at_every_pick_of_a_lever_loom_no_line_says_shaft_but_the_weavers_own():
     warp = lever_warp()
     for picks in range(12):
         progress = woven(warp, *[onward] * picks)
-        signs = weave_signs(warp, progress, this_pick(warp, progress))
+        signs = weave_signs(warp, progress, this_pick(warp, progress), Units.METRIC)
         said = in_trade_words(signs, Trade.NORTH_AMERICAN, own_words(warp, progress))
         assert ("Four shaft hem" in said.place) == (picks < 4)
         assert "shaft" not in text_of(said).replace("Four shaft hem", "")
@@ -98,7 +99,8 @@ def test_no_question_at_the_loom_or_before_it_says_shaft_in_north_america_nor_ha
     note = partial(write_note, text="shaft 3 squeaks, colour of the edge")
     progress = woven(warp, *[onward] * 3, note)
     own = own_words(warp, progress)
-    firsts = [ask(warp, progress) for ask in (ask_fault, ask_note, ask_measure, ask_place)]
+    note_asked, measure_asked = (partial(ask, units=Units.METRIC) for ask in (ask_note, ask_measure))
+    firsts = [ask(warp, progress) for ask in (ask_fault, note_asked, measure_asked, ask_place)]
     firsts += [ask_resume(warp, progress, 0), ask_loom("towel.wif"), ask_preferences(Preferences(), (), can_speak=True)]
     said_own = 0
     for first in firsts:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from companion.draft.units import Units
 from companion.present.weave import weave_signs
 from companion.weaving.onward import onward
 from companion.weaving.pick_view import this_pick
@@ -11,7 +12,7 @@ from tests.screens.warps import TWILL, twill_warp
 
 
 def signs_at(warp, progress):
-    return weave_signs(warp, progress, this_pick(warp, progress))
+    return weave_signs(warp, progress, this_pick(warp, progress), Units.METRIC)
 
 
 def test_a_loom_without_treadles_says_which_levers_to_set_at_every_pick():

@@ -12,6 +12,7 @@ import pytest
 
 from companion.draft.cloth import Surface
 from companion.draft.masks import shed_of
+from companion.draft.units import Units
 from companion.record.drawings import CELL, cloth_drawing, draft_drawing, draft_image, tieup_drawing
 from companion.record.page import to_html
 from companion.record.pages import record_pages
@@ -55,7 +56,7 @@ class Reader(HTMLParser):
 
 
 def page_of(loom):
-    return to_html(sheet(loom.warp, loom.entries))
+    return to_html(sheet(loom.warp, loom.entries), Units.METRIC)
 
 
 def test_the_page_is_closed_and_words_come_through_as_they_were_written(woven):
@@ -109,8 +110,8 @@ def test_a_warp_that_is_short_is_said_to_be():
         "Warp left to weave with: 79.5 cm. The warp is 20 cm short for piece 2 (piece 2)."
         in Reader(page_of(loom)).words
     )
-    rows = [row for page in record_pages(sheet(loom.warp, loom.entries)) for row in page.rows]
-    assert any("The warp is 20 cm short for piece 2 (piece 2)" in label for label, _ in rows)
+    rows = [row for page in record_pages(sheet(loom.warp, loom.entries), Units.METRIC) for row in page.rows]
+    assert any("The warp is 20 cm short for piece 2 (piece 2)" in words for _, words in rows)
 
 
 def test_weft_of_later_pieces_and_how_it_is_reckoned_are_told():
@@ -140,8 +141,8 @@ def test_faults_are_counted_by_kind_and_by_what_became_of_them():
     loom.do(decide.take_out)
     loom.do(decide.settle_fault, 2, FaultState.MENDED, "woven anew")
     assert "2 wrong shed, 1 broken end; 1 found, 2 mended." in Reader(page_of(loom)).words
-    rows = [row for page in record_pages(sheet(loom.warp, loom.entries)) for row in page.rows]
-    assert ("2 wrong shed, 1 broken end; 1 found, 2 mended.", "") in rows
+    rows = [row for page in record_pages(sheet(loom.warp, loom.entries), Units.METRIC) for row in page.rows]
+    assert ("", "2 wrong shed, 1 broken end; 1 found, 2 mended.") in rows
 
 
 def test_what_is_left_out_of_a_picture_is_said():
@@ -164,7 +165,7 @@ def test_of_a_piece_woven_face_down_the_back_is_said_to_lie_up():
 
 def test_an_unwoven_warp_has_a_page():
     warp = lever_warp(lever_draft([0, 0]))
-    assert "None was noted." in "\n".join(Reader(to_html(sheet(warp, []))).words)
+    assert "None was noted." in "\n".join(Reader(to_html(sheet(warp, []), Units.METRIC)).words)
 
 
 def decoded(data):

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from companion.draft.units import Units
 from companion.journal.warp_codec import decode_warp, encode_warp
 from companion.record.page import to_html
 from companion.record.sheet import sheet
@@ -21,7 +22,7 @@ def stated_warp():
 
 
 def test_the_page_tells_what_was_stated():
-    page = to_html(sheet(stated_warp(), []))
+    page = to_html(sheet(stated_warp(), []), Units.METRIC)
     for words in (
         "500 cm, take-up 10%, shrinkage 5%",
         "42.5 cm",
@@ -51,6 +52,7 @@ def test_what_was_stated_comes_back_from_the_journal():
 
 
 def test_a_warp_of_which_nothing_was_stated_says_nothing_of_it():
-    page = to_html(sheet(lever_warp(lever_draft([0, 1])), AtLoom(lever_warp(lever_draft([0, 1]))).entries))
+    warp = lever_warp(lever_draft([0, 1]))
+    page = to_html(sheet(warp, AtLoom(warp).entries), Units.METRIC)
     for words in ("Warp wound", "Width in the reed", "Loom waste", "Planned:"):
         assert words not in page

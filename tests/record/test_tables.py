@@ -9,6 +9,7 @@ from dataclasses import replace
 
 import pytest
 
+from companion.draft.units import Units
 from companion.record.sheet import sheet
 from companion.record.tables import COLUMNS, to_csv, to_document
 from companion.weaving import decide
@@ -18,7 +19,7 @@ from tests.weaving.world import AtLoom, lever_draft, lever_warp, two_stage_warp
 
 
 def rows_of(loom):
-    return list(csv.DictReader(io.StringIO(to_csv(sheet(loom.warp, loom.entries)), newline="")))
+    return list(csv.DictReader(io.StringIO(to_csv(sheet(loom.warp, loom.entries), Units.METRIC), newline="")))
 
 
 def test_every_entry_of_the_journal_has_its_row(woven):

@@ -8,6 +8,7 @@ from itertools import combinations
 import pytest
 
 from companion.draft.cloth import Surface
+from companion.draft.units import Units
 from companion.present import wording
 from companion.present.fell import turned_words
 from companion.present.weave import HarnessSigns, weave_signs
@@ -124,7 +125,7 @@ def test_awkward_contents_are_whole_and_large_at_every_size(tmp_path, display, t
     from kivy.clock import Clock
 
     warp = twill_warp()
-    plain = weave_signs(warp, begin(warp), this_pick(warp, begin(warp)))
+    plain = weave_signs(warp, begin(warp), this_pick(warp, begin(warp)), Units.METRIC)
     with at_the_screen(tmp_path / "towel.journal", text_scale=text_scale) as stage:
         screen, found = stage.app.place.weave, []
         for size in SIZES:

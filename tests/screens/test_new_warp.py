@@ -7,9 +7,11 @@ from itertools import combinations
 import pytest
 
 from companion.draft.model import Lifted
+from companion.draft.units import Units
 from companion.draft.wif_write import write_wif
 from companion.present.new_warp import Fact
-from companion.weaving.amounts import early_warnings, warp_left
+from companion.present.plan_words import early_warnings
+from companion.weaving.amounts import warp_left
 from companion.weaving.progress import begin
 from tests.screens.stage import Stage
 from tests.screens.test_start import choose, opened
@@ -87,7 +89,7 @@ def test_what_is_told_of_a_warp_counts_at_the_loom(home):
     assert (warp.width_cm, warp.loom.loom_waste_cm) == (60, 55)
     assert (warp.pieces[0].picks_per_cm, warp.pieces[0].fringe_cm) == (2.5, 20)
     assert warp_left(warp, begin(warp)).short_piece == 0
-    assert early_warnings(warp, begin(warp)) == ("the warp is 11 cm short for piece 1 (Towel)",)
+    assert early_warnings(warp, begin(warp), Units.METRIC) == ("the warp is 11 cm short for piece 1 (Towel)",)
 
 
 def test_a_fact_is_left_out_again_and_the_tie_up_is_one_touch_away(home):

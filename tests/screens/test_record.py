@@ -6,6 +6,7 @@ from itertools import combinations
 
 import pytest
 
+from companion.draft.units import Units
 from companion.record.pages import record_pages
 from companion.record.sheet import sheet
 from tests.screens.stage import Stage
@@ -21,7 +22,7 @@ def woven_pages():
     loom.do(write_note, "a long note that goes on and on, such as one writes after an evening with many broken ends")
     loom.do(re_tie)
     loom.weave(3)
-    return record_pages(sheet(loom.warp, loom.entries))
+    return record_pages(sheet(loom.warp, loom.entries), Units.METRIC)
 
 
 @pytest.mark.parametrize("theme_name", ["dark", "light"])

@@ -56,10 +56,10 @@ def at_the_screen(path, warp=None, guard=None, **looks):
     ear.listen_to_keys(window, USUAL_KEYS)
 
     def answered(told):
-        return "" if told.entry is None else answer_words(worker.warp, told.before, told.entry.event)
+        return "" if told.entry is None else answer_words(worker.warp, told.before, told.entry.event, window.units)
 
     def show(told):
-        window.post(lambda: window.place.told(told.progress, told.view, told.problem or answered(told)))
+        window.post(lambda: window.place.told(told.progress, told.view, str(told.problem) or answered(told)))
 
     with (
         LoomWorker(lambda: AtTheLoom(Journal.open(path), lambda: next(clock)), show) as worker,

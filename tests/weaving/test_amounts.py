@@ -9,12 +9,13 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from companion.draft.model import Section
+from companion.draft.units import Units
+from companion.present.plan_words import early_warnings
 from companion.weaving import decide
 from companion.weaving.agreement import plan_notes
 from companion.weaving.amounts import (
     Density,
     density,
-    early_warnings,
     finished_cm,
     picks_ahead,
     pieces_planned,
@@ -78,16 +79,16 @@ def test_the_warp_is_said_to_be_short_for_the_piece_that_it_does_not_reach():
     left = warp_left(loom.warp, loom.progress)
     assert [piece.warp_cm for piece in left.pieces] == [130.0, 130.0, 130.0]
     assert (left.used_cm, left.left_cm, left.over_cm) == (40.0, 360.0, -30.0)
-    assert early_warnings(loom.warp, loom.progress) == ("the warp is 30 cm short for piece 3 (piece 3)",)
+    assert early_warnings(loom.warp, loom.progress, Units.METRIC) == ("the warp is 30 cm short for piece 3 (piece 3)",)
     enough = AtLoom(three_pieces(430.0))
-    assert early_warnings(enough.warp, enough.progress) == ()
+    assert early_warnings(enough.warp, enough.progress, Units.METRIC) == ()
 
 
 def test_a_bobbin_that_runs_out_is_told():
     loom = AtLoom(three_pieces(430.0))
     loom.do(decide.change_bobbin, 0, 2.0)
     # 55 cm of weft a pick: 3 picks of sand.
-    assert early_warnings(loom.warp, loom.progress) == ("the bobbin of sand goes 3 more picks",)
+    assert early_warnings(loom.warp, loom.progress, Units.METRIC) == ("the bobbin of sand goes 3 more picks",)
 
 
 def test_a_measure_tells_early_that_the_warp_will_be_short():

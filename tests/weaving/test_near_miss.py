@@ -4,6 +4,7 @@ from functools import partial
 
 import pytest
 
+from companion.draft.units import Units
 from companion.record.wording import event_kind, event_words
 from companion.weaving import decide
 from companion.weaving.errors import WeavingError
@@ -42,7 +43,7 @@ def test_there_is_no_near_miss_without_a_treadle_or_after_the_last_pick(picks, w
 def test_the_record_names_the_treadles():
     piece = begun(0).warp.pieces[0]
     event = NearMiss(11, (2,), (0, 3))
-    assert (event_kind(event), event_words(event, piece)) == (
+    assert (event_kind(event), event_words(event, piece, Units.METRIC)) == (
         "near miss",
         "before pick 12: wrong treadle 3; missing treadle 1 4",
     )

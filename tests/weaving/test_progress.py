@@ -11,11 +11,13 @@ from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, precondition, rule
 
 from companion.draft.model import Section
+from companion.draft.units import Units
+from companion.present.plan_words import early_warnings
 from companion.record.page import to_html
 from companion.record.sheet import sheet
 from companion.record.tables import to_csv, to_document
 from companion.weaving import decide, progress
-from companion.weaving.amounts import early_warnings, warp_left
+from companion.weaving.amounts import warp_left
 from companion.weaving.coming_back import coming_back
 from companion.weaving.errors import ContradictionError, WeavingError
 from companion.weaving.events import (
@@ -376,12 +378,12 @@ def test_entries_of_any_kind_in_any_order_are_folded_told_and_counted_or_refused
         weft_needed(warp, standing)
         forecast(warp, standing)
         coming_back(warp, standing, 0)
-        early_warnings(warp, standing)
+        early_warnings(warp, standing, Units.METRIC)
     record = sheet(warp, kept)
     assert len(record.told.happened) == len(kept)
     assert json.loads(json.dumps(to_document(record), allow_nan=False))["entries"] == len(kept)
-    assert to_html(record).endswith("</html>\n")
-    assert to_csv(record).count("\r\n") == len(kept) + 1
+    assert to_html(record, Units.METRIC).endswith("</html>\n")
+    assert to_csv(record, Units.METRIC).count("\r\n") == len(kept) + 1
 
 
 def test_only_the_newest_events_can_be_undone():

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from companion.draft.units import Units
 from companion.screens.place import Place
 
 
@@ -36,7 +37,7 @@ def ways(display):
     from companion.screens.theme import DARK
     from companion.wiring.navigator import Navigator
 
-    return Navigator(Window(Surroundings(look_of(DARK), window_sizes(800, 480))))
+    return Navigator(Window(Surroundings(look_of(DARK), window_sizes(800, 480), Units.METRIC)))
 
 
 def named(*names):

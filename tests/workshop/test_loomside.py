@@ -8,6 +8,7 @@ import pytest
 
 from companion.cli.stepper import step_through
 from companion.draft.model import Section
+from companion.draft.units import Units
 from companion.journal.backup import copies
 from companion.journal.errors import JournalError
 from companion.journal.lock import lock_path
@@ -93,7 +94,7 @@ def stepping(warp, path, typed):
     """What the stepper says to these lines."""
     said = []
     with AtTheLoom(Journal.create(path, warp, at_ms=0), itertools.count(1_000, 1_000).__next__) as loom:
-        step_through(loom, typed, said.append)
+        step_through(loom, typed, said.append, Units.METRIC)
     return said
 
 
@@ -211,7 +212,7 @@ def test_a_log_that_is_gone_is_told_in_the_window_and_in_text(path, clock):
     lock_path(path).write_text("4711\n")
     said = []
     with AtTheLoom(Journal.open(path), clock) as loom:
-        step_through(loom, [], said.append)
+        step_through(loom, [], said.append, Units.METRIC)
     assert f"! {LOG_GONE}" in said
     lock_path(path).write_text("4711\n")
     with LoomWorker(lambda: AtTheLoom(Journal.open(path), clock), said.append) as worker:
@@ -222,7 +223,7 @@ def test_text_tells_of_a_copy_that_could_not_be_made_at_the_end(path, clock, tmp
     (tmp_path / "copies").write_text("a file in the way")
     said = []
     with AtTheLoom(Journal.open(path), clock, copies=tmp_path / "copies") as loom:
-        step_through(loom, [], said.append)
+        step_through(loom, [], said.append, Units.METRIC)
     assert said[-2].startswith("! the pause is kept, but no copy was made: ")
 
 

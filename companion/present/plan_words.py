@@ -1,0 +1,81 @@
+"""What does not agree in a plan, and what will run short, each in a line: the same on screen, page and terminal."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from companion.draft.units import (
+    Units,
+    density_words,
+    length_words,
+    measured_words,
+    per_length_words,
+    picks_words,
+    rough_words,
+)
+from companion.draft.units import short_words as lacking
+from companion.weaving.agreement import LengthDisagrees, PicksDisagree, PlanNote
+from companion.weaving.amounts import warp_left
+from companion.weaving.progress import Progress
+from companion.weaving.shuttles import shuttles
+from companion.weaving.warp import Warp
+
+
+def note_words(warp: Warp, notes: Iterable[PlanNote], units: Units) -> tuple[str, ...]:
+    """Return each note on a plan with what counts then: `piece 1 (runner) is planned 30 cm long, its treadling …`."""
+    return tuple(_note(f"piece {note.piece + 1} ({warp.pieces[note.piece].name})", note, units) for note in notes)
+
+
+def warp_warning(warp: Warp, progress: Progress, units: Units) -> str:
+    """Return that the warp will be short, and for which piece; empty where it reaches or none can tell."""
+    left = warp_left(warp, progress)
+    if left is None or left.short_piece is None:
+        return ""
+    name = warp.pieces[left.short_piece].name
+    return f"the warp is {lacking(left.short_cm, units)} short for piece {left.short_piece + 1} ({name})"
+
+
+def early_warnings(warp: Warp, progress: Progress, units: Units) -> tuple[str, ...]:
+    """Return what will run short: `the warp is 30 cm short for piece 3 (runner)`."""
+    short = warp_warning(warp, progress, units)
+    lines = [short] if short else []
+    for shuttle in shuttles(warp, progress):
+        if shuttle.running_out:
+            picks = "1 more pick" if shuttle.picks_left == 1 else f"{shuttle.picks_left} more picks"
+            lines.append(f"the bobbin of {shuttle.name} goes {picks}")
+    return tuple(lines)
+
+
+def taken_words(taken_cm: float | None, wound_cm: float | None, units: Units) -> str:
+    """Return what a warp takes, and how far the wound length reaches: `It takes 467 cm of warp: 33 cm over`."""
+    if taken_cm is None:
+        return f"Tell the picks {per_length_words(units)}, and it is reckoned how much warp it takes"
+    takes = f"It takes {rough_words(taken_cm, units)} of warp"
+    if wound_cm is None:
+        return takes
+    over_cm = wound_cm - taken_cm
+    return f"{takes}: {rough_words(abs(over_cm), units)} {'over' if over_cm >= 0 else 'short'}"
+
+
+def _note(piece: str, note: PlanNote, units: Units) -> str:
+    match note:
+        case PicksDisagree(_, planned, drafted):
+            return (
+                f"{piece} is planned at {picks_words(planned, units)}, its draft spaces them for "
+                f"{density_words(drafted, units)}; the plan counts"
+            )
+        case LengthDisagrees(_, planned_cm, treadled_cm):
+            if treadled_cm is None:
+                return (
+                    f"{piece} is planned {length_words(planned_cm, units)} long, but its picks "
+                    f"{per_length_words(units)} are not known; its weft is counted for its treadling once"
+                )
+            how = (
+                "for the planned length, with the treadling begun over again"
+                if planned_cm > treadled_cm
+                else "by the treadling"
+            )
+            return (
+                f"{piece} is planned {length_words(planned_cm, units)} long, its treadling makes "
+                f"{measured_words(treadled_cm, units)}; warp and weft are reckoned {how}"
+            )
