@@ -9,7 +9,7 @@ import pytest
 from companion.draft.model import Lifted
 from companion.draft.units import Units
 from companion.draft.wif_write import write_wif
-from companion.present.new_warp import Fact
+from companion.present.new_warp import Fact, fact_words
 from companion.present.plan_words import early_warnings
 from companion.weaving.amounts import warp_left
 from companion.weaving.progress import begin
@@ -48,9 +48,10 @@ def to_more_of_the_warp(stage):
 
 
 def row(stage, fact):
-    while fact.value not in {button.text for button in stage.app.place.ask.ids.answers.children}:
+    words = fact_words(fact, Units.METRIC)
+    while words not in {button.text for button in stage.app.place.ask.ids.answers.children}:
         choose(stage, "More")
-    return stage.app.place.ask.button(fact.value)
+    return stage.app.place.ask.button(words)
 
 
 def tell(stage, fact, *steps):
