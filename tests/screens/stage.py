@@ -72,7 +72,7 @@ class Stage:
             EventLoop.idle()
             Window.mainloop()
 
-    def until(self, seen: Callable[[], object], timeout_s: float = 10.0) -> None:
+    def until(self, seen: Callable[[], object], timeout_s: float = 60.0) -> None:
         """Pump until `seen()` is true; fails with the function's name when that takes too long."""
         end = time.monotonic() + timeout_s
         while not seen():
