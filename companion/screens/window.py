@@ -10,7 +10,6 @@ from typing import Any, Protocol
 from kivy.app import App
 from kivy.clock import Clock
 from kivy.core.window import Window
-from kivy.uix.widget import Widget
 
 from companion.present.letters import KeyboardLayout
 from companion.present.preferences import Preferences
@@ -43,13 +42,17 @@ class Keyboard(Protocol):
 
 
 class FellsideWindow(App):  # type: ignore[misc]
-    """Shows the place that `first_place` makes, and any other that is shown later."""
+    """Shows the place that `first_place` makes, and any other that is shown later.
+
+    `put_away` is called when the system takes the screen for something else: it may end the program at any time after
+    that, without a word. `taken_up` is called when the screen is back.
+    """
 
     title = "Fellside"
 
     def __init__(
         self,
-        first_place: Callable[[FellsideWindow], Widget],
+        first_place: Callable[[FellsideWindow], Place],
         theme: Theme = DARK,
         mirrored: bool = False,
         text_scale: float = 1.0,
@@ -62,7 +65,9 @@ class FellsideWindow(App):  # type: ignore[misc]
         self._keyboard: Keyboard | None = None
         self.change_looks(theme, mirrored, text_scale, trade)
         self.units = Preferences().units
-        self.place: Any = Place()
+        self.place = Place()
+        self.put_away: Callable[[], None] = lambda: None
+        self.taken_up: Callable[[], None] = lambda: None
         self.letters = KeyboardLayout.QWERTY
         self._posted: queue.SimpleQueue[Callable[[], None]] = queue.SimpleQueue()
 
@@ -96,7 +101,16 @@ class FellsideWindow(App):  # type: ignore[misc]
         """Stop listening; Kivy may call this twice."""
         self._listen(Window.unbind)
 
-    def show(self, place: Widget) -> None:
+    def on_pause(self) -> bool:
+        """The system puts the program away, as a tablet does; tell it that the program may be kept."""
+        self.put_away()
+        return True
+
+    def on_resume(self) -> None:
+        """The program is on the screen again."""
+        self.taken_up()
+
+    def show(self, place: Place) -> None:
         """Put another place on the screen."""
         self.place = place
         place.settle = self._ground.changed

@@ -8,6 +8,7 @@ from companion.screens.flow import FlowPlace
 from companion.weaving.warp import LoomProfile
 from companion.wiring.navigator import Navigator
 from companion.workshop import app
+from companion.workshop.bookmarks import Bookmark, Marked
 from companion.workshop.looms import (
     Looms,
     LoomsError,
@@ -31,6 +32,7 @@ class _LoomsWay:
     def __init__(self, ways: Navigator) -> None:
         self._ways = ways
         self._removed: LoomProfile | None = None
+        self._list: FlowPlace
 
     def show(self) -> None:
         try:
@@ -38,10 +40,12 @@ class _LoomsWay:
         except LoomsError as error:
             self._ways.message(str(error))
         else:
-            self._ways.push(self._place)
+            self._ways.push(self._place, mark=Bookmark(Marked.OWN_LOOMS))
 
     def _place(self) -> FlowPlace:
-        return FlowPlace(ask_looms(_looms(), self._ways.around.units, self._removed), self._ways.around, self._chosen)
+        around = self._ways.around
+        self._list = FlowPlace(ask_looms(_looms(), around.units, self._removed), around, self._chosen)
+        return self._list
 
     def _chosen(self, wanted: LoomsOutcome) -> None:
         try:
@@ -54,14 +58,14 @@ class _LoomsWay:
                 self._draw(loom, was)
             case KeepLoom() | RemoveLoom():
                 self._removed = gone
-                self._ways.replace(self._place)
+                self._ways.replace(self._place, mark=Bookmark(Marked.OWN_LOOMS))
             case _:
                 self._ways.pop()
 
     def _draw(self, loom: LoomProfile, was: str) -> None:
         def go_on(drawn: LoomProfile) -> None:
             self._ways.pop()
-            self._ways.window.place.lead_on(ask_loom_facts(drawn, was, self._ways.around.units))
+            self._list.lead_on(ask_loom_facts(drawn, was, self._ways.around.units))
 
         self._ways.push(lambda: CurrentTieUpScreen(loom, self._ways.around, go_on))
 

@@ -1,33 +1,45 @@
-"""The way that the weaver has come: places on one another, the newest on the screen, and the way back through them."""
+"""The way that the weaver has come: places on one another, the newest on the screen, and the way back through them.
+
+A page of its own is a function that makes its place and pushes it; it needs to know nothing of where the weaver came
+from. What has a bookmark is found again after the program was ended under it.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
-from typing import Any
+from dataclasses import dataclass, replace
+from typing import TypeVar
 
 from companion.present.tie_up import NOT_DONE, said_signs
 from companion.present.trade_words import in_trade_words, words_quoted
+from companion.screens.place import Place
 from companion.screens.surroundings import Surroundings
 from companion.screens.tie_up import TieUpScreen
 from companion.screens.window import FellsideWindow
+from companion.workshop.bookmarks import Bookmark
 
-MakePlace = Callable[[], Any]
-"""Makes a place, a widget that is a `companion.screens.place.Place`, with the surroundings as they are then."""
+Shown = TypeVar("Shown", bound=Place)
 
 
 @dataclass(slots=True)
 class _Stop:
-    """One place on the way; made anew on the way back where `fresh`, since what it shows may have changed."""
+    """One place on the way, with what it was made with; made anew on the way back where `fresh`."""
 
-    make: MakePlace
-    place: Any
-    fresh: bool
-    left: Callable[[], None]
+    make: Callable[[], Place]
+    place: Place
+    around: Surroundings
+    mark: Bookmark | None
+    fresh: bool = False
+    left: Callable[[], None] = lambda: None
 
 
 class Navigator:
-    """Shows places in the window; every place is given its way back."""
+    """Shows places in the window; every place is given its way back.
+
+    `make` makes a place with the surroundings as they are then. It is called again on the way back where what the place
+    shows may have changed (`fresh`), and where the window looks different by then. `mark` says where the place is found
+    again.
+    """
 
     def __init__(self, window: FellsideWindow) -> None:
         self.window = window
@@ -38,31 +50,51 @@ class Navigator:
         """What a place is made with now."""
         return self.window.surroundings
 
-    def home(self, make: MakePlace, fresh: bool = False) -> Any:
+    @property
+    def bookmarks(self) -> tuple[Bookmark, ...]:
+        """Where the weaver is, from the lowest place on, as far as it can be found again."""
+        found = []
+        for stop in self._stops:
+            if stop.mark is None:
+                break
+            found.append(stop.mark)
+        return tuple(found)
+
+    def home(self, make: Callable[[], Shown], fresh: bool = False, mark: Bookmark | None = None) -> Shown:
         """Show a place from which no way leads back, and forget the way so far."""
         place = make()
         while self._stops:
             self._stops.pop().left()
-        return self._show(_Stop(make, place, fresh, _nothing))
+        self._show(_Stop(make, place, self.around, mark, fresh))
+        return place
 
-    def push(self, make: MakePlace, fresh: bool = False, left: Callable[[], None] = lambda: None) -> Any:
+    def push(
+        self,
+        make: Callable[[], Shown],
+        fresh: bool = False,
+        left: Callable[[], None] = lambda: None,
+        mark: Bookmark | None = None,
+    ) -> Shown:
         """Show a place on top of the one that is shown; `left` is called when the weaver has gone back from it."""
-        return self._show(_Stop(make, make(), fresh, left))
+        place = make()
+        self._show(_Stop(make, place, self.around, mark, fresh, left))
+        return place
 
-    def replace(self, make: MakePlace, fresh: bool = False) -> Any:
+    def replace(self, make: Callable[[], Shown], mark: Bookmark | None = None) -> Shown:
         """Show a place instead of the one that is shown: the way back leads past it."""
+        place = make()
         self._stops.pop().left()
-        return self.push(make, fresh)
+        self._show(_Stop(make, place, self.around, mark))
+        return place
 
     def pop(self) -> None:
         """Go back to the place below; the lowest one stays."""
         if len(self._stops) > 1:
             self._stops.pop().left()
-            stop = self._stops.pop()
-            if stop.fresh:
-                stop.place = stop.make()
-            else:
-                stop.place.fit(self.around.sizes)
+            stop, around = self._stops.pop(), self.around
+            if stop.fresh or replace(stop.around, sizes=around.sizes) != around:
+                stop.place, stop.around = stop.make(), around
+            stop.place.fit(around.sizes)
             self._show(stop)
 
     def message(self, line: str, headline: str = NOT_DONE) -> None:
@@ -75,16 +107,11 @@ class Navigator:
 
         self.push(make)
 
-    def is_shown(self, place: Any) -> bool:
+    def is_shown(self, place: Place) -> bool:
         """Tell whether the weaver looks at this place now."""
         return self.window.place is place
 
-    def _show(self, stop: _Stop) -> Any:
+    def _show(self, stop: _Stop) -> None:
         self._stops.append(stop)
         stop.place.leave = self.pop
         self.window.show(stop.place)
-        return stop.place
-
-
-def _nothing() -> None:
-    return

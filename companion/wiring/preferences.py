@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from contextlib import suppress
 from dataclasses import replace
 
@@ -15,6 +14,7 @@ from companion.wiring.ear import Ear, pedal_settings
 from companion.wiring.navigator import Navigator
 from companion.wiring.teach import teach
 from companion.workshop import app
+from companion.workshop.bookmarks import Bookmark, Marked
 from companion.workshop.places import asset
 from companion.workshop.preference_file import load_preferences, save_preferences
 from companion.workshop.voice import Voice, can_speak
@@ -26,11 +26,10 @@ from drivers.keys import USUAL_KEYS, KeyLesson
 class PreferencesWay:
     """`now` are the settings in force; `sounds` and `voice` follow them, the pedal and the window's looks too."""
 
-    def __init__(self, ways: Navigator, ear: Ear, leave: Callable[[], None]) -> None:
+    def __init__(self, ways: Navigator, ear: Ear) -> None:
         self._ways = ways
         self._window = ways.window
         self._ear = ear
-        self._leave = leave
         self.now = load_preferences(app.preference_file())
         self.sounds = Sounds(asset, self.now.sounds)
         self.voice = Voice(self.now.voice)
@@ -48,7 +47,7 @@ class PreferencesWay:
         """Put the settings on the screen."""
         ports = [port.name for port in find_ports()]
         asked = ask_preferences(self.now, ports, can_speak())
-        self._ways.push(lambda: FlowPlace(asked, self._ways.around, self._set))
+        self._ways.push(lambda: FlowPlace(asked, self._ways.around, self._set), mark=Bookmark(Marked.SETTINGS))
 
     def turn_cloth(self, surface: Surface) -> None:
         """Remember which surface is drawn at the fell."""
@@ -67,6 +66,8 @@ class PreferencesWay:
         def codes(wanted: Press) -> tuple[int, ...]:
             return tuple(code for code, press in lesson.meanings.items() if press is wanted)
 
+        # Out of the lesson to the settings, and out of these.
+        self._ways.pop()
         self._keep(replace(self.now, next_keys=codes(Press.ADVANCE), back_keys=codes(Press.BACK)))
 
     def _keep(self, wanted: Preferences) -> None:
@@ -77,14 +78,12 @@ class PreferencesWay:
         self.voice.close()
         self.voice = Voice(wanted.voice)
         self._change_looks()
+        self._ways.pop()
         try:
             save_preferences(app.preference_file(), wanted)
         except OSError as error:
             line = f"the settings hold for today but could not be kept: {error.strerror or error}"
-            self._leave()
             self._ways.message(line)
-        else:
-            self._leave()
 
     def _change_looks(self) -> None:
         kept = self.now

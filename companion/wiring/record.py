@@ -17,6 +17,7 @@ from companion.screens.record import RecordScreen
 from companion.weaving.errors import WeavingError, error_words
 from companion.wiring.navigator import Navigator
 from companion.workshop import app
+from companion.workshop.bookmarks import Bookmark, Marked
 from companion.workshop.places import own_papers, sticks
 
 HERE = None
@@ -67,7 +68,7 @@ def show_record(ways: Navigator, name: str) -> None:
 
     window = ways.window
     screen = RecordScreen(ways.around, save=asked(save), bundle=asked(bundle))
-    ways.push(lambda: screen)
+    ways.push(lambda: screen, mark=Bookmark(Marked.RECORD, name))
     in_background(read)
 
 

@@ -2,20 +2,25 @@
 
 from __future__ import annotations
 
+from contextlib import suppress
 from types import TracebackType
-from typing import Any, Self
+from typing import Self
 
 from companion.journal.errors import JournalError
 from companion.present.asking import Elsewhere
 from companion.present.cue import Sound
+from companion.screens.place import Place
 from companion.screens.window import FellsideWindow
 from companion.weaving.errors import WeavingError, error_words
 from companion.wiring.ear import USUAL_GUARD, Ear
 from companion.wiring.loom import LoomWay
+from companion.wiring.looms import show_looms
 from companion.wiring.navigator import Navigator
 from companion.wiring.preferences import PreferencesWay
 from companion.wiring.record import show_record
 from companion.wiring.start import StartWay
+from companion.workshop import app
+from companion.workshop.bookmarks import Bookmark, Marked, keep_bookmarks, take_bookmarks
 from companion.workshop.watchdog import SignsOfLife
 from drivers.double_guard import GuardTimes
 
@@ -33,9 +38,11 @@ class ScreenApp:
         self._ear = Ear(
             swallowed=lambda: self._kept.sounds.play(Sound.REFUSED), double_tapped=self._double_tapped, guard=guard
         )
-        self._kept = PreferencesWay(self._ways, self._ear, leave=self._show_start)
+        self._kept = PreferencesWay(self._ways, self._ear)
         self._loom = LoomWay(self.window, self._kept, self._ear, self._go)
         self._start = StartWay(self._ways, self._open, self._kept.ask)
+        self.window.put_away = self._keep_page
+        self.window.taken_up = self._forget_page
 
     def __enter__(self) -> Self:
         self._kept.listen(self._today)
@@ -56,22 +63,52 @@ class ScreenApp:
     def _double_tapped(self) -> None:
         self._loom.double_tapped()
 
-    def _first(self, name: str | None) -> Any:
-        if name is None:
-            return self._show_start()
-        return self._ways.home(lambda: self._loom.side(name))
+    def _first(self, name: str | None) -> Place:
+        usual = Bookmark(Marked.START) if name is None else Bookmark(Marked.LOOM, name)
+        lowest, *further = take_bookmarks(app.bookmark_file()) or (usual,)
+        try:
+            self._turn_to(lowest)
+        except (JournalError, WeavingError):
+            if lowest == usual:
+                raise
+            # The warp went elsewhere meanwhile; the weaver begins where every day begins.
+            self._turn_to(usual)
+        else:
+            for mark in further:
+                self._turn_to(mark)
+        return self.window.place
 
-    def _show_start(self) -> Any:
+    def _turn_to(self, mark: Bookmark) -> None:
+        """Show the place that is marked, on top of those that are shown; raises JournalError and WeavingError."""
+        match mark.at:
+            case Marked.START:
+                self._show_start()
+            case Marked.LOOM:
+                self._ways.home(lambda: self._loom.side(mark.of), mark=mark)
+            case Marked.RECORD:
+                show_record(self._ways, mark.of)
+            case Marked.OWN_LOOMS:
+                show_looms(self._ways)
+            case Marked.SETTINGS:
+                self._kept.ask()
+
+    def _keep_page(self) -> None:
+        # Without a bookmark the weaver begins where every day begins: no reason to stop anybody.
+        with suppress(OSError):
+            keep_bookmarks(app.bookmark_file(), self._ways.bookmarks)
+
+    def _forget_page(self) -> None:
+        take_bookmarks(app.bookmark_file())
+
+    def _show_start(self) -> None:
         self._loom.close()
-        return self._ways.home(self._start.side, fresh=True)
+        self._ways.home(self._start.side, fresh=True, mark=Bookmark(Marked.START))
 
     def _open(self, name: str) -> None:
         try:
-            place = self._loom.side(name)
+            self._turn_to(Bookmark(Marked.LOOM, name))
         except (JournalError, WeavingError) as error:
             self._ways.message(error_words(error, self.window.units))
-        else:
-            self._ways.home(lambda: place)
 
     def _go(self, where: Elsewhere, name: str) -> None:
         if where is Elsewhere.OTHER_WARP:

@@ -56,6 +56,11 @@ def preference_file() -> Path:
     return data_folder() / "settings.json"
 
 
+def bookmark_file() -> Path:
+    """Return where this weaver's place in the window is kept while the program is put away."""
+    return data_folder() / "place.json"
+
+
 def looms_file() -> Path:
     """Return where this weaver's looms are kept; `companion.workshop.looms` reads and writes it."""
     return data_folder() / "looms.json"

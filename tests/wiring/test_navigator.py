@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from companion.draft.units import Units
 from companion.screens.place import Place
+from companion.workshop.bookmarks import Bookmark, Marked
 
 
 class Spot(Place):
@@ -106,6 +109,39 @@ def test_a_home_that_cannot_be_made_leaves_the_weaver_where_she_is(ways):
     assert ways.window.place.name == "draft"
     ways.pop()
     assert ways.window.place.name == "start"
+
+
+def test_a_place_is_made_anew_where_the_window_has_another_look_by_then(ways):
+    from companion.screens.look import look_of
+    from companion.screens.theme import LIGHT
+
+    start, draft = named("start", "draft")
+    first = ways.home(start)
+    ways.push(draft)
+    ways.window.surroundings = replace(ways.around, look=look_of(LIGHT))
+    ways.pop()
+    again = ways.window.place
+    assert (again.name, again is first) == ("start", False)
+    ways.push(draft)
+    ways.pop()
+    assert ways.window.place is again
+
+
+def test_bookmarks_lead_as_far_as_every_place_below_can_be_found_again(ways):
+    start, record, question, settings = named("start", "record", "question", "settings")
+    marks = [Bookmark(Marked.START), Bookmark(Marked.RECORD, "Towel"), Bookmark(Marked.SETTINGS)]
+    assert ways.bookmarks == ()
+    ways.home(start, mark=marks[0])
+    ways.push(record, mark=marks[1])
+    assert ways.bookmarks == (marks[0], marks[1])
+    ways.push(question)
+    ways.push(settings, mark=marks[2])
+    assert ways.bookmarks == (marks[0], marks[1])
+    ways.pop()
+    ways.replace(settings, mark=marks[2])
+    assert ways.bookmarks == tuple(marks)
+    ways.home(record)
+    assert ways.bookmarks == ()
 
 
 def test_a_message_stands_on_a_place_of_its_own_and_leads_back(ways):

@@ -1,0 +1,83 @@
+"""A tablet puts the program away and may end it there: the weaver comes back to the same page."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.screens.stage import Stage
+
+
+@pytest.fixture
+def name(tmp_path, display, monkeypatch):
+    monkeypatch.setenv("HOME", str(tmp_path))
+    monkeypatch.setenv("FELLSIDE_HOME", str(tmp_path / "fellside"))
+    from companion.cli.weave import demo_warp_name
+
+    return demo_warp_name()
+
+
+def opened(name):
+    from companion.wiring.screen_app import ScreenApp
+
+    return ScreenApp(name, guard=None)
+
+
+def kind_of_place(stage):
+    return type(stage.app.place).__name__
+
+
+def to_the_record(stage):
+    from companion.present.weave import WeaveButton
+
+    stage.touch(stage.app.place.weave.button(WeaveButton.PAUSE))
+    stage.until(lambda: stage.app.place.ask is not None)
+    stage.touch(stage.app.place.ask.button("See the record"))
+
+
+def test_a_program_ended_while_it_was_put_away_opens_on_the_same_page_with_the_way_back(name):
+    program = opened(name)
+    with program, Stage(program.window) as stage:
+        to_the_record(stage)
+        stage.app.dispatch("on_pause")
+    program = opened(name)
+    with program, Stage(program.window) as stage:
+        assert kind_of_place(stage) == "RecordScreen"
+        stage.until(lambda: stage.app.place.title != "Reading the journal")
+        stage.app.place.go_out()
+        assert kind_of_place(stage) == "LoomPlace"
+
+
+def test_the_settings_of_a_weaver_who_chose_among_warps_are_found_again(name):
+    program = opened(None)
+    with program, Stage(program.window) as stage:
+        stage.touch(stage.app.place.ask.button("Settings"))
+        asked = stage.app.place.ask.ids.words.text
+        stage.app.dispatch("on_pause")
+    program = opened(name)
+    with program, Stage(program.window) as stage:
+        assert stage.app.place.ask.ids.words.text == asked
+        stage.app.place.go_back()
+        assert stage.app.place.ask.button("Settings")
+
+
+def test_a_program_that_came_back_by_itself_opens_as_ever_the_next_time(name):
+    program = opened(name)
+    with program, Stage(program.window) as stage:
+        to_the_record(stage)
+        stage.app.dispatch("on_pause")
+        stage.app.dispatch("on_resume")
+        assert kind_of_place(stage) == "RecordScreen"
+    program = opened(name)
+    with program, Stage(program.window) as stage:
+        assert kind_of_place(stage) == "LoomPlace"
+
+
+def test_a_warp_that_went_elsewhere_meanwhile_keeps_nobody_from_weaving(name):
+    from companion.workshop import app
+    from companion.workshop.bookmarks import Bookmark, Marked, keep_bookmarks
+
+    keep_bookmarks(app.bookmark_file(), (Bookmark(Marked.LOOM, "gone"), Bookmark(Marked.RECORD, "gone")))
+    program = opened(name)
+    with program, Stage(program.window) as stage:
+        assert kind_of_place(stage) == "LoomPlace"
+        assert stage.app.place.weave.ids.count.text.startswith("pick 1 ")
