@@ -93,6 +93,8 @@ def test_no_label_anywhere_says_a_word_of_the_other_trade(home, trade, theirs, o
         press("Weave it")
         look()
         stage.touch(stage.app.place.cords.button("It is tied already"))
+        # A press before the tie is on disk leads back to the list of cords.
+        stage.until(lambda: not stage.app.place._must_tie)
         look()
         for pick in (2, 3, 4):
             stage.key("space")
