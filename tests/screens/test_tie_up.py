@@ -147,6 +147,7 @@ def test_a_cloth_is_taken_face_down_and_woven_so(home):
         assert "its face below" in stage.app.place.ids.detail.text
         stage.touch(stage.app.place.button("Weave it"))
         stage.touch(stage.app.place.cords.button("It is tied already"))
+        stage.until(lambda: not stage.app.place._must_tie)
         screen = stage.app.place.weave
         assert screen.ids.surface.text == "Face down: the back lies up"
         assert texts_clipped(stage.app.place) == []
