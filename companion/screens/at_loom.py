@@ -6,6 +6,7 @@ What became of a command comes back through `told`, on Kivy's thread.
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import dataclass
 from functools import partial
 from typing import Any
 
@@ -48,44 +49,51 @@ _FLOWS: dict[WeaveButton, Callable[[Warp, Progress], Asked[AtLoom]]] = {
 }
 
 
-class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
-    """One warp on the screen; `submit` takes commands and returns at once.
+@dataclass(frozen=True, slots=True)
+class LoomEnds:
+    """Where what the weaver does at the loom goes: `submit` takes commands and returns at once.
 
-    `leave_for` goes elsewhere, `feel` takes sensed treadles, `turned` hears which
-    surface of the cloth at the fell is shown from now on: FACE is what lies up on the loom, whichever side that is.
-    A question about the cloth always shows what lies up.
-    `away_ms` is the time since the journal's last entry: after a break the first thing asked is whether the
-    cloth looks right. Where treadles are to be tied, the list of cords stands before the pick. `pressed` hears a touch
-    that says "woven", to judge it like a press of the pedal before it counts.
+    `leave_for` goes elsewhere, `feel` takes sensed treadles, `turned` hears which surface of the cloth at the fell is
+    shown from now on. `pressed` hears a touch that says "woven", to judge it like a press of the pedal before it
+    counts; where it is None the touch counts at once.
+    """
+
+    submit: Callable[[Command], None]
+    leave_for: Callable[[Elsewhere], None] = lambda _where: None
+    feel: Callable[[frozenset[int], float], None] = lambda _down, _at_s: None
+    turned: Callable[[Surface], None] = lambda _surface: None
+    pressed: Callable[[], None] | None = None
+
+
+class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
+    """One warp on the screen; FACE is the surface that lies up on the loom, whichever side that is.
+
+    A question about the cloth always shows what lies up. `away_ms` is the time since the journal's last entry: after a
+    break the first thing asked is whether the cloth looks right. Where treadles are to be tied, the list of cords
+    stands before the pick.
     """
 
     def __init__(
         self,
         warp: Warp,
         progress: Progress,
-        submit: Callable[[Command], None],
-        leave_for: Callable[[Elsewhere], None],
-        feel: Callable[[frozenset[int], float], None],
+        ends: LoomEnds,
         around: Surroundings,
         away_ms: int = 0,
         surface: Surface = Surface.FACE,
-        turned: Callable[[Surface], None] = lambda _surface: None,
-        pressed: Callable[[], None] | None = None,
         **properties: Any,
     ) -> None:
         super().__init__(**properties)
         self._warp = warp
         self._progress = progress
         self._view = this_pick(warp, progress)
-        self._submit = submit
-        self._leave_for = leave_for
-        self._feel = feel
+        self._ends = ends
         self._readings: dict[int, TreadlingReading] = {}
         self._around = around
         self._trade = around.look.trade
         self.weave = WeaveScreen(self._signs(), around.look, around.sizes, mirrored=around.mirrored)
         self.weave.bind(
-            on_next=lambda *_: pressed() if pressed else self.go_on(),
+            on_next=lambda *_: ends.pressed() if ends.pressed else self.go_on(),
             on_action=lambda _screen, action: self.act(action),
         )
         self.weave.ids.cloth.bind(size=lambda *_: self._show_cloth())
@@ -99,12 +107,11 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
             can_start_again=False,
         )
         self._surface = surface
-        self._turned = turned
         self._name_surface()
         self.add_widget(self.weave)
         if self._must_tie and not progress.now.cloth.picks:
             if progress.now.paused:
-                submit(resume)
+                ends.submit(resume)
             self._show_cords()
         elif progress.now.paused or progress.now.piece or progress.now.cloth.picks:
             self._ask(ask_resume(warp, progress, away_ms))
@@ -128,7 +135,7 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
         elif self._must_tie:
             self._show_cords()
         else:
-            self._submit(onward_tying_apart)
+            self._ends.submit(onward_tying_apart)
 
     def act(self, action: WeaveButton) -> None:
         """The weaver touched a button at the foot of the screen."""
@@ -147,7 +154,7 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
         elif action is WeaveButton.NOTE:
             self._ask(ask_note(self._warp, self._progress, self._around.units, self._flow.half_written(NOTE_WORDS)))
         else:
-            self._submit(_COMMANDS[action])
+            self._ends.submit(_COMMANDS[action])
 
     def go_back(self) -> None:
         """The weaver says "back": one question back, out of the first one to the pick, else the newest pick out."""
@@ -156,7 +163,7 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
         elif self.cords is not None:
             self._show_pick()
         else:
-            self._submit(take_out)
+            self._ends.submit(take_out)
 
     def told(self, progress: Progress, view: PickView | None, line: str) -> None:
         """Show how things stand now, with the pick that is next, and a line for the weaver where there is one."""
@@ -205,7 +212,7 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
 
     def feel(self, down: frozenset[int], at_s: float) -> None:
         """Sensors feel these treadles (indices from 0) down since `at_s` (monotonic seconds)."""
-        self._feel(down, at_s)
+        self._ends.feel(down, at_s)
 
     def hear_key(self, code: int) -> bool:
         """Take the keys of a real keyboard while the weaver writes."""
@@ -230,7 +237,7 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
         self._surface = Surface.BACK if self._surface is Surface.FACE else Surface.FACE
         self._name_surface()
         self._show_cloth()
-        self._turned(self._surface)
+        self._ends.turned(self._surface)
 
     def _name_surface(self) -> None:
         piece = self._warp.pieces[self._progress.now.piece]
@@ -278,10 +285,10 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
                 self.cords.say(line)
 
     def _tick(self, row: CordRow) -> None:
-        self._submit(partial(tie_treadle, treadle=row.treadle, tied=not row.done))
+        self._ends.submit(partial(tie_treadle, treadle=row.treadle, tied=not row.done))
 
     def _all_tied(self) -> None:
-        self._submit(re_tie)
+        self._ends.submit(re_tie)
         self._show_pick()
 
     def _show_pick(self) -> None:
@@ -301,10 +308,10 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
 
     def _answered(self, result: AtLoom) -> None:
         if isinstance(result, Elsewhere):
-            self._leave_for(result)
+            self._ends.leave_for(result)
         else:
             for command in result:
-                self._submit(command)
+                self._ends.submit(command)
             self._show_pick()
 
     @staticmethod

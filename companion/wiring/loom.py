@@ -14,7 +14,7 @@ from companion.present.cue import Sound, sound_of
 from companion.present.deeds import answer_words
 from companion.present.trade_words import in_trade_words, own_words
 from companion.present.wording import spoken_words
-from companion.screens.at_loom import LoomPlace
+from companion.screens.at_loom import LoomEnds, LoomPlace
 from companion.screens.window import FellsideWindow
 from companion.weaving.decide import pause
 from companion.weaving.errors import error_words
@@ -78,14 +78,16 @@ class LoomWay:
         side = LoomPlace(
             worker.warp,
             worker.at_start,
-            worker.submit,
-            lambda where: self._go(where, name),
-            lambda down, at_s: outcome(feet.felt(down, at_s)),
+            LoomEnds(
+                worker.submit,
+                leave_for=lambda where: self._go(where, name),
+                feel=lambda down, at_s: outcome(feet.felt(down, at_s)),
+                turned=self._kept.turn_cloth,
+                pressed=lambda: self._ear.touched(self._window),
+            ),
             self._window.surroundings,
             away_ms=app.now_ms() - worker.at_start.now.at_ms,
             surface=self._kept.now.cloth,
-            turned=self._kept.turn_cloth,
-            pressed=lambda: self._ear.touched(self._window),
         )
         side.show_pedal(self._ear.words)
         side.say(worker.notice)

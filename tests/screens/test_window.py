@@ -33,7 +33,7 @@ SIZES = [(800, 480), (1024, 600), (1280, 800), (800, 1280)]
 @contextmanager
 def at_the_screen(path, warp=None, guard=None, **looks):
     """Open the window on the journal at `path`, made first where it is not there; without `guard`, tests press fast."""
-    from companion.screens.at_loom import LoomPlace
+    from companion.screens.at_loom import LoomEnds, LoomPlace
     from companion.screens.window import FellsideWindow
     from companion.wiring.ear import Ear
 
@@ -45,11 +45,8 @@ def at_the_screen(path, warp=None, guard=None, **looks):
         return LoomPlace(
             worker.warp,
             worker.at_start,
-            worker.submit,
-            lambda _where: None,
-            lambda _down, _at_s: None,
+            LoomEnds(worker.submit, pressed=None if guard is None else lambda: ear.touched(window)),
             window.surroundings,
-            pressed=None if guard is None else lambda: ear.touched(window),
         )
 
     window, ear = FellsideWindow(at_loom, **looks), Ear(guard=guard)
@@ -238,6 +235,32 @@ def test_a_fault_is_noted_in_three_touches(journal_path):
         stage.touch(stage.app.place.ask.button("Mended"))
         stage.until(lambda: len(events_in(journal_path)) == 4)
     assert events_in(journal_path)[3] == FaultNoted(FaultKind.WRONG_SHED, 2, None, FaultState.MENDED)
+
+
+def test_back_leads_one_question_back_at_the_loom_and_from_the_first_one_to_the_pick(journal_path):
+    from companion.present.weave import WeaveButton
+
+    with at_the_screen(journal_path) as stage:
+        place = stage.app.place
+
+        def asked():
+            return None if place.ask is None else place.ask.ids.words.text
+
+        stage.key("space")
+        stage.until(shows(stage, "pick 2 of 12"))
+        stage.touch(place.weave.button(WeaveButton.FAULT))
+        first = asked()
+        for back in (lambda: stage.touch(place.ask.button("Go back")), lambda: stage.key("page_up")):
+            stage.touch(place.ask.button("Wrong shed"))
+            assert asked() not in (None, first)
+            back()
+            stage.pump()
+            assert asked() == first
+        assert "Go back" not in {button.text for button in place.ask.ids.foot.children}
+        stage.key("page_up")
+        stage.pump()
+        assert asked() is None
+    assert events_in(journal_path) == [PickWoven(0)]
 
 
 def test_a_note_is_written_in_two_touches(journal_path):
