@@ -186,3 +186,33 @@ def test_one_module_of_companion_puts_units_behind_numbers():
                     if behind and SIGNS.match(str(sign.value)):
                         found.add(path.relative_to(ROOT / "companion").as_posix())
     assert found == set(MAY_SAY_UNITS)
+
+
+SHOWN = re.compile(r"[A-Za-z]{2,} [a-z]|^[A-Z][a-z]+$")
+NOT_SHOWN = {
+    "Fellside": "the name of the program, and of its folder",
+    "Roboto": "a font",
+    "fellside began": "a mark that a touch carries",
+    "fellside void": "a mark that a touch carries",
+    "on the way to another screen": "a thread",
+    "no display: start it in a desktop session, or use --text": "said in the terminal, where no screen is",
+}
+"""Strings of screens and of the ways between them that look like words and are not shown there, with the reason."""
+
+
+@pytest.mark.parametrize("room", ["screens", "wiring"])
+def test_screens_and_ways_bring_no_words_of_their_own(room):
+    for path in files_of(room):
+        tree = ast.parse(path.read_text(encoding="utf-8"))
+        silent = {id(node.value) for node in ast.walk(tree) if isinstance(node, ast.Expr)}
+        for call in ast.walk(tree):
+            if isinstance(call, ast.Call) and ast.unparse(call.func) == "threading.Thread":
+                silent |= {id(word.value) for word in call.keywords}
+            if isinstance(call, ast.Call) and ast.unparse(call.func) in ("Builder.load_string", "TypeVar"):
+                silent |= {id(rules) for rules in call.args}
+        said = {
+            node.value
+            for node in ast.walk(tree)
+            if isinstance(node, ast.Constant) and isinstance(node.value, str) and id(node) not in silent
+        }
+        assert not [words for words in said - NOT_SHOWN.keys() if SHOWN.search(words)], path.relative_to(ROOT)

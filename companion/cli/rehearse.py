@@ -14,7 +14,7 @@ import tempfile
 from companion.cli.status import DONE, NO_SUCH_ANSWER, CommandError
 from companion.cli.stepper import Readings, place
 from companion.cli.weave import demo_warp_name
-from companion.draft.units import Units
+from companion.draft.units import Units, counted
 from companion.weaving.decide import weave_pick
 from companion.workshop import app
 
@@ -80,5 +80,5 @@ def _weave_and_cut_off(name: str, picks: int, units: Units) -> int:
     if told < picks:
         print(f"the process ended by itself after {told} of {picks} picks")
     else:
-        print(f"cut off after {picks} {'pick' if picks == 1 else 'picks'} (the process was killed)")
+        print(f"cut off after {counted(picks, 'pick')} (the process was killed)")
     return told

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from companion.draft.masks import NO_SHAFT, Shed, print_shed, union
+from companion.draft.units import counted
 from companion.present.cautions import TYING_CAUTION
 from companion.remap.loom.cords import CordChange
 from companion.remap.loom.loom import Action
@@ -100,5 +101,5 @@ def _detail(listed: CordList) -> str:
     left, treadles = listed.cords_left, len(listed.changes) - len(listed.done)
     if not left:
         return "every treadle is tied"
-    counted = f"{left} {'cord' if left == 1 else 'cords'} at {treadles} {'treadle' if treadles == 1 else 'treadles'}"
-    return f"{counted} to go" if listed.known else f"{counted} to tie; take off first what hangs there"
+    cords = f"{counted(left, 'cord')} at {counted(treadles, 'treadle')}"
+    return f"{cords} to go" if listed.known else f"{cords} to tie; take off first what hangs there"

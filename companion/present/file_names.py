@@ -8,6 +8,16 @@ from pathlib import PurePath
 
 from companion.present.start import MenuItem
 
+UP = "Up"
+HOME = "Home"
+ALL_STICKS = "Sticks"
+ON_THIS_DEVICE = "on this device"
+
+
+def one_stick_words(name: str) -> str:
+    """Return what the only stick in the device is called on a button."""
+    return f"Stick {name}"
+
 
 def draft_choices(paths: Sequence[PurePath], home: PurePath, shipped: PurePath) -> tuple[MenuItem, ...]:
     """Return a choice for each draft file, in their order, told apart by their words: `towel`, or `towel.txt`."""

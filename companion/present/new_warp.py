@@ -8,7 +8,7 @@ from enum import Enum
 from functools import partial
 
 from companion.draft.model import Draft
-from companion.draft.units import Units, per_length_words
+from companion.draft.units import Units, counted, per_length_words
 from companion.present.asking import Answer, Answered, Asked
 from companion.present.dials import Dial, DialKind
 from companion.present.start import MenuItem
@@ -272,7 +272,7 @@ def _between_words(warp: NewWarp) -> str:
 
 def _cords_words(piece: NewPiece, first: bool) -> str:
     if piece.stops:
-        return f"{piece.stops} {'stop' if piece.stops == 1 else 'stops'} to re-tie"
+        return f"{counted(piece.stops, 'stop')} to re-tie"
     if piece.cords is None:
         return "tied for it" if first else ""
     return f"{_so_many_cords(piece.cords)} before"
@@ -281,7 +281,7 @@ def _cords_words(piece: NewPiece, first: bool) -> str:
 def _so_many_cords(cords: int) -> str:
     if cords == 0:
         return "no cord changes"
-    return "1 cord changes" if cords == 1 else f"{cords} cords change"
+    return f"{counted(cords, 'cord')} {'changes' if cords == 1 else 'change'}"
 
 
 def _answered(telling: Telling) -> Answered[Telling]:

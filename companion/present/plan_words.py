@@ -6,6 +6,7 @@ from collections.abc import Iterable
 
 from companion.draft.units import (
     Units,
+    counted,
     density_words,
     length_words,
     measured_words,
@@ -41,8 +42,7 @@ def early_warnings(warp: Warp, progress: Progress, units: Units) -> tuple[str, .
     lines = [short] if short else []
     for shuttle in shuttles(warp, progress):
         if shuttle.running_out:
-            picks = "1 more pick" if shuttle.picks_left == 1 else f"{shuttle.picks_left} more picks"
-            lines.append(f"the bobbin of {shuttle.name} goes {picks}")
+            lines.append(f"the bobbin of {shuttle.name} goes {counted(shuttle.picks_left or 0, 'more pick')}")
     return tuple(lines)
 
 

@@ -1,10 +1,23 @@
-"""Pages of a record, ready to show: each is rows of words, or one picture."""
+"""Pages of a record, ready to show: each is rows of words, or one picture; and what can be done with them."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from enum import Enum
 
 from companion.present.fell import Picture
+
+READING = "Reading the journal"
+
+
+class RecordDeed(Enum):
+    """The buttons, by their words."""
+
+    LEAVE = "Back"
+    EARLIER = "Page before"
+    LATER = "Next page"
+    SAVE = "Save page, table"
+    BUNDLE = "Bundle to move"
 
 
 @dataclass(frozen=True, slots=True)

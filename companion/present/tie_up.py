@@ -114,7 +114,7 @@ def tie_up_signs(answer: Remapping, present: TieUp | None = None) -> TieUpSigns:
         )
     stops = len(answer.stages) - 1
     return TieUpSigns(
-        f"Not without {stops} {'stop' if stops == 1 else 'stops'} to re-tie{down}",
+        f"Not without {counted(stops, 'stop')} to re-tie{down}",
         detail,
         harness,
         _some(_stage_words(answer)),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from companion.draft.masks import Shed, print_shed
 from companion.draft.repeats import RepeatStep
 from companion.draft.treadling import PlaceInReading
-from companion.draft.units import Units, length_words, measured_number, rough_words, short_words
+from companion.draft.units import Units, counted, length_words, measured_number, rough_words, short_words
 from companion.remap.loom.loom import Footing
 from companion.weaving.amounts import warp_left
 from companion.weaving.coming_back import LastPick
@@ -111,7 +111,7 @@ def ago_words(milliseconds: int) -> str:
     for unit, length_ms in (("day", 86_400_000), ("hour", 3_600_000), ("minute", MINUTE_MS)):
         number = milliseconds // length_ms
         if number >= 1:
-            return f"{number} {unit}{'s' if number > 1 else ''} ago"
+            return f"{counted(number, unit)} ago"
     return "just now"
 
 

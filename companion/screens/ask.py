@@ -13,6 +13,7 @@ from kivy.uix.boxlayout import BoxLayout
 from kivy.uix.widget import Widget
 
 from companion.present.asking import Answer, Asked
+from companion.present.button_words import EARLIER, MORE
 from companion.present.paging import Page, page_of
 from companion.screens.look import Look
 from companion.screens.theme import SMALLEST_TARGET_DP, Sizes
@@ -22,8 +23,6 @@ from companion.screens.widgets.word_button import WordButton, word_button
 
 MOST_ANSWERS = 9
 """Answers beside one another on one page: more are too small to be read from the bench."""
-MORE = "More"
-EARLIER = "Earlier"
 _TALLEST_ROW = 1.6
 """A row of a short list grows no taller than this many of its least height."""
 

@@ -11,6 +11,7 @@ from kivy.properties import ObjectProperty, StringProperty
 from kivy.uix.boxlayout import BoxLayout
 from kivy.uix.widget import Widget
 
+from companion.present.button_words import more_words
 from companion.present.cords import LATER, TICK_FIRST, CordRow, CordSigns
 from companion.screens.look import Look
 from companion.screens.theme import Sizes
@@ -21,7 +22,6 @@ from companion.screens.widgets.word_button import WordButton, word_button
 
 _DRAWN_WITH = (FitLabel, GrowLabel)
 """Imported for the kv rules, which find these widgets by name."""
-MORE = "More"
 _ROW = 0.85
 """The least height of a row, in heights of a foot's sign; it grows where there is room, up to a whole one."""
 _COLUMNS_FROM = 1.25
@@ -135,7 +135,7 @@ class CordsScreen(BoxLayout):  # type: ignore[misc]
         buttons.clear_widgets()
         buttons.add_widget(self._button(LATER, lambda: self.dispatch("on_later"), main=False))
         if self._pages > 1:
-            words = f"{MORE}: page {self._page + 1} of {self._pages}"
+            words = more_words(self._page, self._pages)
             buttons.add_widget(self._button(words, self.turn, main=False))
         buttons.add_widget(self._button(self.signs.tied, lambda: self.dispatch("on_tied"), main=self.signs.complete))
         if self._mirrored:

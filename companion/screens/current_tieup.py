@@ -13,6 +13,7 @@ from kivy.properties import ObjectProperty, StringProperty
 from kivy.uix.boxlayout import BoxLayout
 from kivy.uix.widget import Widget
 
+from companion.present.button_words import NEVER_MIND, NOT_KNOWN, THAT_IS_IT, more_words
 from companion.present.current_tieup import CurrentTieUpSigns, TieSquare, current_tieup_signs, with_square_touched
 from companion.present.trade_words import in_trade_words
 from companion.screens.place import Place
@@ -23,10 +24,6 @@ from companion.screens.widgets.tie_square import TieSquareButton
 from companion.screens.widgets.word_button import WordButton, word_button
 from companion.weaving.warp import LoomProfile
 
-LEAVE = "Never mind"
-MORE = "More"
-NOT_KNOWN = "Not known"
-KEEP = "That is it"
 _LARGEST = 1.6
 """A square grows no larger than this many heights of the smallest target."""
 
@@ -132,11 +129,11 @@ class CurrentTieUpScreen(BoxLayout, Place):  # type: ignore[misc]
     def _write_buttons(self, signs: CurrentTieUpSigns) -> None:
         buttons = self.ids.buttons
         buttons.clear_widgets()
-        buttons.add_widget(self._button(LEAVE, self.go_out, main=False))
+        buttons.add_widget(self._button(NEVER_MIND, self.go_out, main=False))
         if signs.of > 1:
-            buttons.add_widget(self._button(f"{MORE}: page {signs.number + 1} of {signs.of}", self.turn, main=False))
+            buttons.add_widget(self._button(more_words(signs.number, signs.of), self.turn, main=False))
         buttons.add_widget(self._button(NOT_KNOWN, self._forget, main=False))
-        buttons.add_widget(self._button(KEEP, lambda: self._keep(self.profile), main=True))
+        buttons.add_widget(self._button(THAT_IS_IT, lambda: self._keep(self.profile), main=True))
 
     def _button(self, words: str, act: Callable[[], None], main: bool) -> WordButton:
         return word_button(words, act, main, self.look, self.sizes.word)

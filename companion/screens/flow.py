@@ -9,15 +9,13 @@ from typing import Any
 from kivy.uix.boxlayout import BoxLayout
 
 from companion.present.asking import Answer, Answered, Asked, AskedToWrite, FlowStep
+from companion.present.button_words import GO_BACK, START_AGAIN
 from companion.present.trade_words import in_trade_words
 from companion.screens.ask import AskScreen
 from companion.screens.place import Place
 from companion.screens.surroundings import Surroundings
 from companion.screens.theme import Sizes
 from companion.screens.write import WriteScreen
-
-START_AGAIN = "Start again"
-GO_BACK = "Go back"
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from enum import Enum
 from pathlib import Path
 from typing import Any
 
@@ -12,7 +11,7 @@ from kivy.properties import ObjectProperty, StringProperty
 from kivy.uix.boxlayout import BoxLayout
 from kivy.uix.label import Label
 
-from companion.present.record_page import RecordPage
+from companion.present.record_page import READING, RecordDeed, RecordPage
 from companion.screens.place import Place
 from companion.screens.surroundings import Surroundings
 from companion.screens.theme import Sizes
@@ -21,17 +20,6 @@ from companion.screens.widgets.word_button import WordButton
 
 _DRAWN_WITH = (cloth_picture, fit_label)
 """Imported for the kv rules, which find these widgets by name."""
-READING = "Reading the journal"
-
-
-class RecordDeed(Enum):
-    """The buttons, by their words."""
-
-    LEAVE = "Back"
-    EARLIER = "Page before"
-    LATER = "Next page"
-    SAVE = "Save page, table"
-    BUNDLE = "Bundle to move"
 
 
 class RecordScreen(BoxLayout, Place):  # type: ignore[misc]

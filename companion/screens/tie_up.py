@@ -11,6 +11,16 @@ from kivy.properties import ObjectProperty
 from kivy.uix.boxlayout import BoxLayout
 from kivy.uix.widget import Widget
 
+from companion.present.button_words import (
+    ANOTHER_LOOM,
+    BACK_TO_WARPS,
+    LOOK_CLOSER,
+    MORE_WAYS,
+    SAVE_CARD,
+    SIDE_BY_SIDE,
+    STOP,
+    TELL_MORE,
+)
 from companion.present.paging import Page, page_of
 from companion.present.tie_up import ChooseWay, LookClosely, TieUpCard, TieUpDeed, TieUpSigns, searching_signs
 from companion.screens.place import Place
@@ -23,14 +33,6 @@ from companion.screens.widgets.word_button import WordButton, word_button
 
 _DRAWN_WITH = (harness_picture,)
 """Imported for the kv rules, which find this widget by name."""
-STOP = "Stop"
-LEAVE = "Another loom"
-BACK = "Back to the warps"
-SAVE = "Save the card"
-MORE = "Tell more"
-CLOSER = "Look closer"
-SIDE_BY_SIDE = "Side by side"
-MORE_WAYS = "More ways"
 FEWEST_CARDS, MOST_CARDS = 2, 4
 """How many ways stand side by side: as many as can be read, and at least two, or there is nothing to compare."""
 CARD_WORDS = 8.5
@@ -133,12 +135,12 @@ class TieUpScreen(BoxLayout, Place):  # type: ignore[misc]
             buttons.add_widget(self._deed(STOP, TieUpDeed.STOP, main=True))
         if not signs.several or signs.cards:
             another = signs.harness or signs.searching or signs.several
-            buttons.add_widget(self._deed(LEAVE if another else BACK, TieUpDeed.LEAVE))
+            buttons.add_widget(self._deed(ANOTHER_LOOM if another else BACK_TO_WARPS, TieUpDeed.LEAVE))
         if signs.cards:
             if self._cards_page().of > 1:
                 buttons.add_widget(self._button(MORE_WAYS, self._turn_page, main=False))
             if signs.harness:
-                buttons.add_widget(self._deed(CLOSER, LookClosely(True)))
+                buttons.add_widget(self._deed(LOOK_CLOSER, LookClosely(True)))
         else:
             self._write_looked_at(buttons, signs)
         if signs.tied:
@@ -150,9 +152,9 @@ class TieUpScreen(BoxLayout, Place):  # type: ignore[misc]
         if signs.several:
             buttons.add_widget(self._deed(SIDE_BY_SIDE, LookClosely(False)))
         if signs.harness:
-            buttons.add_widget(self._deed(SAVE, TieUpDeed.SAVE))
+            buttons.add_widget(self._deed(SAVE_CARD, TieUpDeed.SAVE))
         if signs.accept:
-            buttons.add_widget(self._deed(MORE, TieUpDeed.TELL_MORE))
+            buttons.add_widget(self._deed(TELL_MORE, TieUpDeed.TELL_MORE))
 
     def _deed(self, words: str, deed: TieUpDeed | ChooseWay | LookClosely, main: bool = False) -> WordButton:
         return self._button(words, lambda: self._wanted(deed), main)

@@ -6,11 +6,12 @@ from pathlib import Path
 from typing import Any
 
 from kivy.lang import Builder
-from kivy.properties import ObjectProperty
+from kivy.properties import ObjectProperty, StringProperty
 from kivy.uix.boxlayout import BoxLayout
 
 from companion.present import letters
 from companion.present.asking import AskedToWrite
+from companion.present.button_words import GO_BACK
 from companion.present.letters import LetterKey, Writing
 from companion.screens.look import Look
 from companion.screens.theme import Sizes
@@ -33,6 +34,7 @@ class WriteScreen(BoxLayout):  # type: ignore[misc]
     sizes = ObjectProperty(None, rebind=True)
     writing = ObjectProperty(Writing(), rebind=True)
     rows = ObjectProperty(())
+    back_words = StringProperty(GO_BACK)
 
     __events__ = ("on_written", "on_left")
 

@@ -6,6 +6,7 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 
 from companion.draft.model import Draft
+from companion.present.outcome_words import not_kept_words
 from companion.present.start import PutOnLoom, Start, ask_loom
 from companion.screens.draft import DraftScreen
 from companion.screens.flow import FlowPlace
@@ -29,7 +30,7 @@ def look_over(
 
     def show_kept(outcome: Path | OSError | None) -> None:
         if isinstance(outcome, OSError):
-            screen.say(_not_kept(outcome))
+            screen.say(not_kept_words(outcome))
         else:
             screen.title = stem.replace("-", " ") if outcome is None else outcome.stem
 
@@ -38,7 +39,7 @@ def look_over(
         try:
             changed_draft.keep_now(changed)
         except OSError as error:
-            screen.say(_not_kept(error))
+            screen.say(not_kept_words(error))
             return False
         return True
 
@@ -59,7 +60,3 @@ def look_over(
     changed_draft = ChangedDraft(stem, draft, own_papers(), told)
     screen = DraftScreen(stem.replace("-", " "), draft, ways.around, ask_for_loom, go, changed_draft.keep)
     ways.push(lambda: screen)
-
-
-def _not_kept(error: OSError) -> str:
-    return f"the changed draft could not be kept: {error.strerror or error}"

@@ -11,6 +11,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
+from companion.present.outcome_words import PEDAL_DOWN, PEDAL_UP, PRESS_SWALLOWED, by_touch_words
 from companion.present.preferences import Preferences
 from companion.screens.window import FellsideWindow
 from drivers.double_guard import DoubleGuard, GuardTimes
@@ -33,8 +34,6 @@ from drivers.replay import Replay, read_recorded
 from drivers.switch_lines import SwitchWiring
 from drivers.tally import new_tally
 
-PEDAL_UP = "pedal"
-PEDAL_DOWN = "no pedal"
 USUAL_GUARD = GuardTimes()
 LONGEST_GUARD_MS = 600.0
 """However slow a weaver, after this time a press is believed."""
@@ -152,14 +151,14 @@ class Ear:
                 place.go_back()
             case PressSwallowed():
                 self._swallowed()
-                place.say("A second press so soon was not counted")
+                place.say(PRESS_SWALLOWED)
             case LinkUp():
                 self.words = PEDAL_UP
                 place.show_pedal(self.words)
             case LinkDown():
                 self.words = PEDAL_DOWN
                 place.show_pedal(self.words)
-                place.say(f"Weave on by touch: {event.why}")
+                place.say(by_touch_words(event.why))
             case TreadlesSensed(down, at_s):
                 place.feel(down, at_s)
             case Pressed(Press.HOLD):

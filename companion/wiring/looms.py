@@ -15,8 +15,7 @@ from companion.workshop.looms import (
     change_looms,
     load_looms,
     loom_named,
-    same_loom,
-    with_loom,
+    with_loom_kept,
     without_loom,
 )
 
@@ -82,14 +81,7 @@ def _carry_out(wanted: LoomsOutcome) -> LoomProfile | None:
     """Keep what the weaver wants; return the loom that was removed, if one was. Raises LoomsError."""
     match wanted:
         case KeepLoom(loom, was):
-
-            def with_kept(looms: Looms) -> Looms:
-                others = without_loom(looms, was) if was else looms
-                if any(same_loom(other.name, loom.name) for other in others):
-                    raise LoomsError(f"another loom is called {loom.name!r}; give this one another name")
-                return with_loom(others, loom)
-
-            change_looms(app.looms_file(), with_kept)
+            change_looms(app.looms_file(), lambda looms: with_loom_kept(looms, loom, was))
         case RemoveLoom(name):
             gone = loom_named(load_looms(app.looms_file()), name)
             change_looms(app.looms_file(), lambda looms: without_loom(looms, name))

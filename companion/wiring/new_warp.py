@@ -26,6 +26,7 @@ from companion.present.new_warp import (
     waiting_for_drafts,
     waiting_for_plan,
 )
+from companion.present.outcome_words import FACE_DOWN_ALONE, no_tie_up_words, so_far_words
 from companion.present.plan_words import taken_words
 from companion.present.start import MenuItem
 from companion.remap.errors import RemapError
@@ -68,7 +69,7 @@ def tell_of_warp(ways: Navigator, warp: NewWarp, weave: Callable[[NewWarp], None
 
     def add(onto: NewWarp, key: str) -> Asked[Telling]:
         if any(piece.answer.face_down for piece in onto.pieces):
-            return drafts(onto, "a piece woven face down stays alone on its warp")
+            return drafts(onto, FACE_DOWN_ALONE)
         before = [(piece.title, piece.draft) for piece in onto.pieces]
 
         def with_it() -> Titled:
@@ -140,9 +141,7 @@ def _in_best_order(
         pieces = tuple(NewPiece(*drafts[piece], answer) for piece, answer in zip(plan.order, plan.answers, strict=True))
         unknown = [piece.title for piece in pieces if piece.answer.verdict not in (Verdict.FITS, Verdict.RE_TIE)]
         if unknown:
-            return ask_piece(
-                warp, lookup, _drafts(), f"no tie-up was found for {unknown[0]}: give the search more time"
-            )
+            return ask_piece(warp, lookup, _drafts(), no_tie_up_words(unknown[0]))
         return ask_new_warp(replace(warp, pieces=pieces), lookup)
 
     def tick() -> None:
@@ -152,7 +151,7 @@ def _in_best_order(
         if stopped.is_set():
             end()
         else:
-            side.say(f"{time.monotonic() - began:.0f} s so far")
+            side.say(so_far_words(time.monotonic() - began))
 
     began = time.monotonic()
     waiting = waiting_for_plan(titles, stop)

@@ -6,6 +6,7 @@ from contextlib import suppress
 from dataclasses import replace
 
 from companion.draft.cloth import Surface
+from companion.present.outcome_words import settings_not_kept_words
 from companion.present.preferences import Preferences, Teach, ask_preferences
 from companion.screens.flow import FlowPlace
 from companion.screens.sounds import Sounds
@@ -82,7 +83,7 @@ class PreferencesWay:
         try:
             save_preferences(app.preference_file(), wanted)
         except OSError as error:
-            line = f"the settings hold for today but could not be kept: {error.strerror or error}"
+            line = settings_not_kept_words(error)
             self._ways.message(line)
 
     def _change_looks(self) -> None:

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import os
 import threading
-from collections.abc import Callable, Iterable
+from collections.abc import Callable
 from pathlib import Path
 
 from companion.journal.bundle_file import write_bundle
 from companion.journal.errors import JournalError
 from companion.journal.shelf import file_stem, free_name
+from companion.present.outcome_words import SAVING, bundled_words, did_not_work_words, saved_words
 from companion.present.trade_words import in_trade_words, own_words, words_written
 from companion.record.pages import record_pages
 from companion.record.sheet import sheet
@@ -22,7 +23,6 @@ from companion.workshop.places import own_papers, sticks
 
 HERE = None
 """Times as the clock of this place shows them."""
-SAVING = "Saving"
 
 
 def show_record(ways: Navigator, name: str) -> None:
@@ -38,7 +38,7 @@ def show_record(ways: Navigator, name: str) -> None:
 
     def save() -> str:
         pages = [app.save_record(name, folder, ways.around.units) for folder in folders()]
-        return f"Saved: {pages[0].name}, .csv and .json in {_and(page.parent for page in pages)}"
+        return saved_words(pages[0].name, (page.parent for page in pages))
 
     def bundle() -> str:
         files = []
@@ -47,14 +47,14 @@ def show_record(ways: Navigator, name: str) -> None:
             files.append(_free(folder, file_stem(name)))
             with app.shelf().open_to_read(name) as journal:
                 entries = write_bundle(journal, name, files[-1])
-        return f"Bundled: {entries} entries, verified, in {_and(files)}"
+        return bundled_words(entries, files)
 
     def in_background(do: Callable[[], str]) -> None:
         def work() -> None:
             try:
                 line = do()
             except (JournalError, WeavingError, OSError) as error:
-                line = f"That did not work: {error_words(error, ways.around.units)}"
+                line = did_not_work_words(error_words(error, ways.around.units))
             window.post(lambda: screen.say(line))
 
         threading.Thread(target=work, name="record", daemon=True).start()
@@ -80,7 +80,3 @@ def folders() -> tuple[Path, ...]:
 
 def _free(folder: Path, stem: str) -> Path:
     return folder / f"{free_name(stem, lambda free: (folder / f'{free}.zip').exists())}.zip"
-
-
-def _and(paths: Iterable[Path]) -> str:
-    return " and ".join(map(str, paths))

@@ -8,7 +8,8 @@ from pathlib import Path
 
 from companion.draft.model import Draft
 from companion.present.asking import Asked
-from companion.present.file_names import draft_choices
+from companion.present.file_names import ALL_STICKS, HOME, ON_THIS_DEVICE, UP, draft_choices, one_stick_words
+from companion.present.outcome_words import closed_folder_words, new_drafts_words, reading_words
 from companion.present.start import (
     Around,
     Folder,
@@ -75,7 +76,7 @@ class StartWay:
     def _tell(self, side: FlowPlace, news: Drafts) -> None:
         """Say that drafts came; nothing that the weaver reads or touches moves."""
         first = draft_choices(news[:1], Path.home(), asset("drafts"))[0]
-        words = f"New: {first.words} ({first.detail})" + (f" and {len(news) - 1} more" if len(news) > 1 else "")
+        words = new_drafts_words(first, len(news))
         self._window.post(lambda: side.say(words))
 
     def _drafts(self) -> tuple[MenuItem, ...]:
@@ -132,7 +133,7 @@ class StartWay:
             else:
                 self._ways.message(f"{path.name}: {found}")
 
-        on_with(self._ways, self._side, f"Reading {path.name}", read, go_on)
+        on_with(self._ways, self._side, reading_words(path.name), read, go_on)
 
     def _look_at_draft(self, key: str, name: str, draft: Draft) -> None:
         look_over(
@@ -153,17 +154,17 @@ def _looked_into(folder: Path) -> Folder:
     try:
         found = look_into(folder)
     except OSError as error:
-        problem = f"it cannot be looked into: {error.strerror or error}"
-    ways = [MenuItem(str(folder.parent), "Up")] if folder.parent != folder else []
-    ways += [MenuItem(str(Path.home()), "Home")]
+        problem = closed_folder_words(error)
+    ways = [MenuItem(str(folder.parent), UP)] if folder.parent != folder else []
+    ways += [MenuItem(str(Path.home()), HOME)]
     match sticks():
         case ():
             pass
         case (stick,):
-            ways.append(MenuItem(str(stick), f"Stick {stick.name}"))
+            ways.append(MenuItem(str(stick), one_stick_words(stick.name)))
         case _:
             # A foot holds no button for each of many sticks; a list does.
-            ways.append(MenuItem(STICKS, "Sticks"))
+            ways.append(MenuItem(STICKS, ALL_STICKS))
     return Folder(
         folder.name or str(folder),
         str(folder),
@@ -177,8 +178,8 @@ def _looked_into(folder: Path) -> Folder:
 def _all_sticks() -> Folder:
     """Return the sticks that are in this device now, as a folder that has them in it."""
     return Folder(
-        "Sticks",
-        "on this device",
+        ALL_STICKS,
+        ON_THIS_DEVICE,
         tuple(MenuItem(str(stick), stick.name) for stick in sticks()),
-        ways=(MenuItem(str(Path.home()), "Home"),),
+        ways=(MenuItem(str(Path.home()), HOME),),
     )

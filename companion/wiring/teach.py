@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from companion.present.asking import Answer, Answered, Asked
+from companion.present.asking import Asked
+from companion.present.teach import ask_key
 from companion.screens.teach import TeachPlace
 from companion.wiring.navigator import Navigator
 from drivers.events import Press
 from drivers.keys import KeyLesson
-
-_WORDS = {Press.ADVANCE: "Press the pedal for next", Press.BACK: "Press the pedal for back"}
 
 
 def teach(ways: Navigator, taught: Callable[[KeyLesson], None]) -> None:
@@ -33,10 +32,4 @@ def teach(ways: Navigator, taught: Callable[[KeyLesson], None]) -> None:
 
 
 def _asked(lesson: KeyLesson) -> Asked[KeyLesson | None]:
-    skip: Answer[KeyLesson | None] = Answer("It has no pedal for that", lambda: Answered(lesson.skipped()))
-    leave: Answer[KeyLesson | None] = Answer("Never mind", lambda: Answered(None))
-    return Asked(
-        _WORDS[lesson.asking or Press.ADVANCE],
-        (skip, leave),
-        detail="A pedal of this kind plugs in, or pairs, as a keyboard",
-    )
+    return ask_key(lesson.asking is not Press.BACK, lesson.skipped)

@@ -8,6 +8,7 @@ from dataclasses import replace
 from companion.draft.model import Draft
 from companion.journal.errors import JournalError
 from companion.present.new_warp import NewPiece, NewWarp
+from companion.present.outcome_words import card_words, no_card_words
 from companion.present.tie_up import (
     NOT_DONE,
     ChooseWay,
@@ -104,9 +105,9 @@ class _TieUpWay:
         try:
             page = save_card(self._name, piece.draft, piece.answer, own_papers())
         except OSError as error:
-            line = f"the card could not be saved: {error.strerror or error}"
+            line = no_card_words(error)
         else:
-            line = f"Saved: {page}, the draft beside it"
+            line = card_words(page)
         self._screen.signs = replace(self._screen.signs, detail=line)
 
     def _progressed(self, progress: SearchProgress) -> None:

@@ -158,6 +158,17 @@ def with_loom(looms: Looms, loom: LoomProfile) -> Looms:
     return tuple(sorted([*others, loom], key=lambda other: _key(other.name)))
 
 
+def with_loom_kept(looms: Looms, loom: LoomProfile, was: str) -> Looms:
+    """Return the looms with this one, which was called `was` before (empty for a new one).
+
+    Raises LoomsError where another loom is called as this one is.
+    """
+    others = without_loom(looms, was) if was else looms
+    if any(same_loom(other.name, loom.name) for other in others):
+        raise LoomsError(f"another loom is called {loom.name!r}; give this one another name")
+    return with_loom(others, loom)
+
+
 def without_loom(looms: Looms, name: str) -> Looms:
     """Return the looms without the one of this name; raises LoomsError where it is not among them."""
     gone = loom_named(looms, name)

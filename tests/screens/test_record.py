@@ -28,7 +28,8 @@ def woven_pages():
 @pytest.mark.parametrize("theme_name", ["dark", "light"])
 @pytest.mark.parametrize("size", SIZES, ids=lambda size: f"{size[0]}x{size[1]}")
 def test_every_page_fits_and_can_be_turned(display, size, theme_name):
-    from companion.screens.record import READING, RecordDeed, RecordScreen
+    from companion.present.record_page import READING, RecordDeed
+    from companion.screens.record import RecordScreen
     from companion.screens.theme import THEMES
     from companion.screens.window import FellsideWindow
 
@@ -63,7 +64,8 @@ def test_every_page_fits_and_can_be_turned(display, size, theme_name):
 
 
 def test_for_the_left_hand_the_buttons_of_the_record_lie_the_other_way_round(display):
-    from companion.screens.record import RecordDeed, RecordScreen
+    from companion.present.record_page import RecordDeed
+    from companion.screens.record import RecordScreen
     from companion.screens.window import FellsideWindow
 
     def screen(window):

@@ -138,8 +138,8 @@ def test_settings_change_the_looks_at_once_and_are_kept(home):
 
 def test_the_record_is_saved_where_the_weaver_keeps_papers(home):
     from companion.cli.weave import demo_warp_name
+    from companion.present.record_page import RecordDeed
     from companion.present.weave import WeaveButton
-    from companion.screens.record import RecordDeed
 
     program = opened(demo_warp_name())
     with program, Stage(program.window) as stage:

@@ -66,9 +66,10 @@ def overlap(one, other):
 
 @pytest.mark.parametrize(("theme", "text_scale"), LOOKS)
 def test_four_ways_can_be_read_and_touched_at_every_size(display, theme, text_scale):
+    from companion.present.button_words import MORE_WAYS
     from companion.present.tie_up import ChooseWay
     from companion.screens.theme import THEMES
-    from companion.screens.tie_up import MORE_WAYS, TieUpScreen
+    from companion.screens.tie_up import TieUpScreen
     from companion.screens.widgets.choice_card import ChoiceCard
     from companion.screens.window import FellsideWindow
 

@@ -12,11 +12,11 @@ from kivy.properties import BooleanProperty, ListProperty, NumericProperty, Obje
 from kivy.uix.behaviors import ButtonBehavior
 from kivy.uix.boxlayout import BoxLayout
 
+from companion.present.button_words import CHOSEN
 from companion.screens.look import CLEAR
 from companion.screens.widgets.fit_label import FitLabel
 from companion.screens.widgets.harness_picture import HarnessPicture
 
-CHOSEN = "Chosen"
 _NAME_LINES = 2
 _LINE_HEIGHT = 1.3
 _LINE_SHARE = 0.1

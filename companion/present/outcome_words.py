@@ -1,0 +1,87 @@
+"""What came of something that was tried beside the weaving: saved, not kept, looked for, in one line each."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from companion.present.start import MenuItem
+
+SAVING = "Saving"
+PEDAL_UP = "pedal"
+PEDAL_DOWN = "no pedal"
+PRESS_SWALLOWED = "A second press so soon was not counted"
+FACE_DOWN_ALONE = "a piece woven face down stays alone on its warp"
+
+
+def why_not(error: OSError) -> str:
+    """Return what the system says of a failure, without its number: `No space left on device`."""
+    return error.strerror or str(error)
+
+
+def not_kept_words(error: OSError) -> str:
+    """Return that a changed draft is not on disk, and why."""
+    return f"the changed draft could not be kept: {why_not(error)}"
+
+
+def settings_not_kept_words(error: OSError) -> str:
+    """Return that the settings are not on disk, and why."""
+    return f"the settings hold for today but could not be kept: {why_not(error)}"
+
+
+def card_words(page: object) -> str:
+    """Return where a tie-up card (a path) was saved."""
+    return f"Saved: {page}, the draft beside it"
+
+
+def no_card_words(error: OSError) -> str:
+    """Return that a tie-up card was not saved, and why."""
+    return f"the card could not be saved: {why_not(error)}"
+
+
+def saved_words(page: str, folders: Iterable[object]) -> str:
+    """Return where the record was saved: `Saved: Towel.html, .csv and .json in /home/w/Documents`."""
+    return f"Saved: {page}, .csv and .json in {_and(folders)}"
+
+
+def bundled_words(entries: int, files: Iterable[object]) -> str:
+    """Return where a warp was bundled, and that the bundle was read back."""
+    return f"Bundled: {entries} entries, verified, in {_and(files)}"
+
+
+def did_not_work_words(why: str) -> str:
+    """Return that what was asked for did not work."""
+    return f"That did not work: {why}"
+
+
+def closed_folder_words(error: OSError) -> str:
+    """Return that a folder cannot be looked into, and why."""
+    return f"it cannot be looked into: {why_not(error)}"
+
+
+def reading_words(file: str) -> str:
+    """Return which file is being read."""
+    return f"Reading {file}"
+
+
+def new_drafts_words(first: MenuItem, number: int) -> str:
+    """Return that so many drafts came, the first by its name and place: `New: towel (stick BLUE) and 2 more`."""
+    return f"New: {first.words} ({first.detail})" + (f" and {number - 1} more" if number > 1 else "")
+
+
+def by_touch_words(why: str) -> str:
+    """Return that the pedal is gone, and how to weave on."""
+    return f"Weave on by touch: {why}"
+
+
+def no_tie_up_words(title: str) -> str:
+    """Return that a piece cannot be planned yet."""
+    return f"no tie-up was found for {title}: give the search more time"
+
+
+def so_far_words(seconds: float) -> str:
+    """Return how long a search goes on."""
+    return f"{seconds:.0f} s so far"
+
+
+def _and(places: Iterable[object]) -> str:
+    return " and ".join(map(str, places))
