@@ -62,6 +62,21 @@ def test_the_name_of_a_loom_is_written_on_the_keyboard_that_the_weaver_chose(hom
         assert "".join(key.words for key in stage.app.place.write.rows[0][:6]).casefold() == KeyboardLayout.AZERTY.value
 
 
+def test_the_units_of_the_settings_are_those_of_every_question(home):
+    from companion.draft.units import Units
+    from companion.present.preferences import Preferences
+    from companion.workshop import app
+    from companion.workshop.preference_file import save_preferences
+
+    save_preferences(app.preference_file(), Preferences(units=Units.INCH))
+    program = opened()
+    with program, Stage(program.window) as stage:
+        for words in ("Your looms", "Add a loom", "Width unknown", "32 in", "0 in loom waste", "24 in", "Keep it"):
+            choose(stage, words)
+    (loom,) = app.load_looms(app.looms_file())
+    assert (loom.weaving_width_cm, loom.loom_waste_cm) == (pytest.approx(32 * 2.54), pytest.approx(24 * 2.54))
+
+
 def test_a_draft_is_found_on_the_second_of_two_sticks(home, monkeypatch):
     from companion.wiring import start
 

@@ -8,6 +8,7 @@ import os
 import pytest
 
 from companion.draft.cloth import Surface
+from companion.draft.units import Units
 from companion.present.letters import KeyboardLayout
 from companion.present.preferences import Preferences
 from companion.present.trade_words import Trade
@@ -22,12 +23,19 @@ OLD_FILE = """{
 }
 """
 """As the first version kept it: with the words of buttons."""
-CHOICES = {"double_tap": [None, *WeaveButton], "letters": KeyboardLayout, "cloth": Surface, "trade": Trade}
+CHOICES = {
+    "double_tap": [None, *WeaveButton],
+    "letters": KeyboardLayout,
+    "cloth": Surface,
+    "trade": Trade,
+    "units": Units,
+}
 WORDS = {
     "double_tap": ["", "back", "fault", "note", "measure", "find", "undo", "turn", "pause"],
     "letters": ["qwerty", "qwertz", "azerty"],
     "cloth": ["face", "back"],
     "trade": ["british", "north_american"],
+    "units": ["metric", "inch"],
 }
 """What the file says for each choice, for ever."""
 
