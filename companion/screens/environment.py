@@ -5,6 +5,8 @@ from __future__ import annotations
 import os
 import sys
 
+from companion.screens.x_screen import x_screen
+
 
 class NoDisplayError(RuntimeError):
     """There is no display to open a window on."""
@@ -47,3 +49,16 @@ def prepare() -> None:
     Config.set("input", "mouse", "mouse,disable_multitouch")
     Config.set("graphics", "multisamples", "0")
     Config.set("kivy", "exit_on_escape", "0")
+    _take_the_screen()
+
+
+def _take_the_screen() -> None:
+    """Open as large as the screen: where nobody lays windows out, one of another size would lie half outside."""
+    from kivy.config import Config
+
+    screen = x_screen() if os.environ.get("SDL_VIDEODRIVER") == "x11" else None
+    if screen is not None and not screen.managed:
+        Config.set("graphics", "width", str(screen.width))
+        Config.set("graphics", "height", str(screen.height))
+    else:
+        Config.set("graphics", "window_state", "maximized")
