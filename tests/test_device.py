@@ -210,7 +210,7 @@ CONFIG = "# For more options see the documentation\n[pi5]\ndtparam=fan_temp0=500
 
 
 def button(*words: str | Path) -> subprocess.CompletedProcess[str]:
-    return subprocess.run([BUTTON, *words], check=False, capture_output=True, text=True, timeout=30)
+    return subprocess.run([BUTTON, *words], check=False, capture_output=True, text=True, timeout=60)
 
 
 def test_a_button_is_added_moved_and_taken_away_without_a_trace(tmp_path):
@@ -248,7 +248,7 @@ def test_swayidle_stands_still_while_the_program_runs_and_goes_on_afterwards(dev
         try:
             for word, state in (("off", "T"), ("on", "S")):
                 environment = {**os.environ, "XDG_SESSION_TYPE": "wayland"}
-                subprocess.run([blanking, word], check=True, env=environment, timeout=30)
+                subprocess.run([blanking, word], check=True, env=environment, timeout=60)
                 shown = Path(f"/proc/{idle.pid}/stat").read_text().rpartition(") ")[2][0]
                 assert shown == state
         finally:

@@ -94,7 +94,7 @@ def _bare_label() -> list[float]:
             return Label(text="0")
 
     app = Bare()
-    with Stage(app) as stage:
+    with Stage(app, shown=True) as stage:
 
         def press(number: int) -> None:
             Clock.schedule_once(lambda _seconds: setattr(app.root, "text", str(number)), 0)
@@ -155,7 +155,7 @@ def _bare_texture() -> float:
             return Widget()
 
     app = Bare()
-    with Stage(app) as stage:
+    with Stage(app, shown=True) as stage:
         stage.resize(*SCROLL_WINDOW)
         texture = Texture.create(size=SCROLL_WINDOW, colorfmt="rgb")
         with app.root.canvas:
@@ -177,7 +177,7 @@ def _scrolled_draft(picks: int, floats: bool) -> float:
 
     draft = long_draft(picks)
     window = FellsideWindow(lambda win: DraftScreen("towel", draft, win.surroundings, print, print, print))
-    with Stage(window) as stage:
+    with Stage(window, shown=True) as stage:
         stage.resize(*SCROLL_WINDOW)
         picture = window.place.ids.picture
         window.place.view = view_of(draft, floats_over=FLOATS_OVER[1] if floats else None)

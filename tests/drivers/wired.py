@@ -13,7 +13,7 @@ from drivers.line_protocol import LineReader, print_line
 from drivers.messages import Ask, Hello, State, line_of, message_of
 from drivers.tally import new_tally
 
-PATIENCE_S = 10.0
+PATIENCE_S = 60.0
 """How long a test waits for what must come; nothing takes so long unless it is broken."""
 
 

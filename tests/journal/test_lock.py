@@ -61,7 +61,7 @@ def test_a_killed_holder_lets_go_and_is_known_to_have_been_cut_off(journal):
         with pytest.raises(JournalInUseError, match=f"in process {holder.pid};"):
             WriterLock(journal)
         holder.send_signal(signal.SIGKILL)
-        holder.wait(timeout=30)
+        holder.wait(timeout=60)
     after = WriterLock(journal)
     assert after.left_behind
     after.release()

@@ -30,22 +30,26 @@ def virtual_display(width: int = 1280, height: int = 800) -> Iterator[str]:
         yield f":{number}"
     finally:
         server.terminate()
-        server.wait(timeout=10)
+        server.wait(timeout=60)
 
 
 class Stage:
     """Opens one app in this process and pumps Kivy's loop until something can be seen."""
 
-    def __init__(self, app, settle_s: float = 0.0) -> None:
-        """`settle_s`: for so long a screen that has changed answers no finger; a test touches as fast as it likes."""
-        self.app, self.settle_s = app, settle_s
+    def __init__(self, app, settle_s: float = 0.0, shown: bool = False) -> None:
+        """`settle_s`: for so long a screen that has changed answers no finger; a test touches as fast as it likes.
+
+        `shown`: each frame is drawn and shown, as in the program, for who measures it. Else only what ends on the
+        stage is drawn, and what a picture is taken of: drawing takes most of the time, and nobody looks.
+        """
+        self.app, self.settle_s, self.shown = app, settle_s, shown
 
     def __enter__(self) -> Stage:
         from kivy.base import runTouchApp
         from kivy.core.window import Window
 
-        # What is not looked at need not be shown: `picture` draws for itself.
-        Window.flip = lambda: None
+        if not self.shown:
+            Window.on_draw = Window.flip = lambda: None
         self.app._run_prepare()
         self.app.root.settle_s = self.settle_s
         runTouchApp(embedded=True)
@@ -58,6 +62,9 @@ class Stage:
         from kivy.clock import Clock
         from kivy.core.window import Window
 
+        self.draw()
+        for name in ("on_draw", "flip"):
+            vars(Window).pop(name, None)
         self.app.stop()
         for child in list(Window.children):
             Window.remove_widget(child)
@@ -92,7 +99,7 @@ class Stage:
         self.touch_and_go(widget)
         for thread in threading.enumerate():
             if thread.name == "on the way to another screen":
-                thread.join(10)
+                thread.join(60)
         self.pump(2)
 
     def touch_and_go(self, widget) -> None:
@@ -144,6 +151,12 @@ class Stage:
         Window.dispatch("on_key_up", code, 0, None, [])
         self.pump(2)
 
+    def draw(self) -> None:
+        """Draw what stands in the window, as the program does at each frame."""
+        from kivy.core.window import Window
+
+        type(Window).on_draw(Window)
+
     def picture(self, path: Path) -> None:
         """Save what the window shows as a PNG."""
         from kivy.core.image import Image
@@ -152,7 +165,7 @@ class Stage:
         from kivy.graphics.texture import Texture
 
         self.pump(3)
-        Window.dispatch("on_draw")
+        self.draw()
         width, height = (int(side) for side in Window.size)
         pixels = glReadPixels(0, 0, width, height, GL_RGBA, GL_UNSIGNED_BYTE)
         texture = Texture.create(size=(width, height), colorfmt="rgba")

@@ -332,7 +332,7 @@ def test_a_draft_that_was_changed_is_kept_though_the_window_is_closed_without_le
     for thread in threading.enumerate():
         if thread.name == "draft keeper":
             assert not thread.daemon
-            thread.join(timeout=10)
+            thread.join(timeout=60)
     kept = (home / "Documents" / "Fellside" / "towel changed.wif").read_bytes()
     assert read_draft(kept).lifting == changed.lifting
 

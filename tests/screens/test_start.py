@@ -362,7 +362,7 @@ def test_a_draft_is_read_beside_the_screen_which_lives_on_and_says_so(home, monk
 
     def slowly(path):
         readers.append(threading.current_thread())
-        go_on.wait(10)
+        go_on.wait(60)
         return read_draft_file(path)
 
     monkeypatch.setattr(start, "read_draft_file", slowly)
@@ -385,7 +385,7 @@ def test_who_went_elsewhere_while_a_draft_was_read_is_not_called_back(home, monk
     go_on, done = threading.Event(), threading.Event()
 
     def slowly(path):
-        go_on.wait(10)
+        go_on.wait(60)
         try:
             return read_draft_file(path)
         finally:

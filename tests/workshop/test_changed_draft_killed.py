@@ -56,7 +56,7 @@ def test_a_changed_draft_outlives_the_program_that_is_killed_over_it(tmp_path, d
         assert said == "changed\n"
     finally:
         program.send_signal(signal.SIGKILL)
-        program.communicate(timeout=30)
+        program.communicate(timeout=60)
     assert program.returncode == -signal.SIGKILL
     kept = read_draft((documents / "Fellside" / "towel changed.wif").read_bytes())
     assert kept.lifting.tieup[0] == shed_of([1, 2, 3])

@@ -30,7 +30,7 @@ def test_the_last_of_many_changes_is_in_the_one_file_without_being_asked_for(tmp
     for draft in CHANGED:
         kept.keep(draft)
     path = tmp_path / "towel changed.wif"
-    assert told.get(timeout=10) == path
+    assert told.get(timeout=60) == path
     kept.keep_now(CHANGED[-1])
     assert [read_draft(file.read_bytes()) for file in tmp_path.iterdir()] == [CHANGED[-1]]
 
@@ -47,6 +47,6 @@ def test_a_folder_that_cannot_be_written_is_told_and_nothing_is_thought_kept(tmp
     (tmp_path / "file").write_bytes(b"")
     kept = ChangedDraft("towel", DRAFT, tmp_path / "file", told.put)
     kept.keep(CHANGED[0])
-    assert isinstance(told.get(timeout=10), OSError)
+    assert isinstance(told.get(timeout=60), OSError)
     with pytest.raises(OSError, match="file"):
         kept.keep_now(CHANGED[0])

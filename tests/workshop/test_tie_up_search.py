@@ -27,7 +27,7 @@ def searched(after=lambda _search: None):
             done.set()
 
     search.start(lambda _progress: None, found)
-    assert done.wait(20)
+    assert done.wait(60)
     return search, told
 
 

@@ -22,7 +22,7 @@ def heard(tmp_path, monkeypatch):
     monkeypatch.setenv("PATH", f"{program.parent}:/usr/bin:/bin")
 
     def lines(number):
-        end = time.monotonic() + 10
+        end = time.monotonic() + 60
         while not out.exists() or len(out.read_text(encoding="utf-8").splitlines()) < number:
             assert time.monotonic() < end, "nothing was said"
             time.sleep(0.01)  # another process writes: nothing here can be awaited

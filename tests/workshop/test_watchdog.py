@@ -16,7 +16,7 @@ from companion.workshop.watchdog import SignsOfLife, notify, seconds_between_sig
 def manager(tmp_path):
     with socket.socket(socket.AF_UNIX, socket.SOCK_DGRAM) as line:
         line.bind(str(tmp_path / "notify"))
-        line.settimeout(10)
+        line.settimeout(60)
         yield line
 
 
@@ -32,7 +32,7 @@ def test_a_state_reaches_the_manager(manager):
 def test_a_manager_with_an_abstract_name_is_reached():
     with socket.socket(socket.AF_UNIX, socket.SOCK_DGRAM) as line:
         line.bind(f"\0fellside-test-{os.getpid()}")
-        line.settimeout(10)
+        line.settimeout(60)
         assert notify("WATCHDOG=1", {"NOTIFY_SOCKET": f"@fellside-test-{os.getpid()}"})
         assert line.recv(100) == b"WATCHDOG=1"
 
@@ -80,7 +80,7 @@ def test_a_window_that_hangs_shows_no_life(manager):
     posts: queue.SimpleQueue = queue.SimpleQueue()  # nobody takes from it
     with SignsOfLife(posts.put, environment(manager, WATCHDOG_USEC="20000")):
         for _ in range(4):
-            posts.get(timeout=10)  # the signs are asked for, and never sent
+            posts.get(timeout=60)  # the signs are asked for, and never sent
         manager.setblocking(False)
         with pytest.raises(BlockingIOError):
             manager.recv(100)
