@@ -79,6 +79,7 @@ def ask_preferences(now: Preferences, ports: Sequence[str], can_speak: bool) -> 
             Answer("Double tap", partial(_ask_double_tap, now)),
             Answer("Double press", partial(_ask_shortest_pick, now)),
             _other_trade(now),
+            _other_units(now),
             Answer("Pedal", partial(_ask_pedal, now, tuple(ports))),
             Answer("Keyboard", partial(_ask_letters, now)),
         ),
@@ -91,6 +92,12 @@ def _other_trade(now: Preferences) -> Answer[Preferences | Teach]:
     if now.trade is Trade.NORTH_AMERICAN:
         return _set("Say shaft, as in Britain", replace(now, trade=Trade.BRITISH), own=True)
     return _set("Say harness, as in America", replace(now, trade=Trade.NORTH_AMERICAN), own=True)
+
+
+def _other_units(now: Preferences) -> Answer[Preferences | Teach]:
+    if now.units is Units.INCH:
+        return _set("Measure in cm", replace(now, units=Units.METRIC))
+    return _set("Measure in inches", replace(now, units=Units.INCH))
 
 
 def _ask_letters(now: Preferences) -> Asked[Preferences | Teach]:

@@ -348,6 +348,9 @@ def test_each_setting_is_changed_alone():
     assert follow(wired, "Two bare switches", "The other way round").result == Preferences(
         pedal=port, bare_switch=True, two_pedals=True, inverted=True
     )
+    assert follow(asked, "Measure in inches").result == Preferences(units=Units.INCH)
+    in_inches = ask_preferences(Preferences(units=Units.INCH), [], can_speak=False)
+    assert follow(in_inches, "Measure in cm").result == Preferences()
     assert follow(asked, "Double tap", "Undo").result == Preferences(double_tap=WeaveButton.UNDO)
     assert follow(asked, "Keyboard", "azerty").result == Preferences(letters=KeyboardLayout.AZERTY)
     assert follow(asked, "Speak the feet").result == Preferences(voice=True)
