@@ -19,14 +19,13 @@ from types import TracebackType
 from typing import Self
 
 from companion.journal.codec import decode_event, encode_event
-from companion.journal.disk import log_path, publish, remove_database, sync_file
+from companion.journal.database import connect, require_file, write_new
+from companion.journal.disk import log_path, sync_file
 from companion.journal.errors import JournalError, clear_errors, damaged
 from companion.journal.lock import WriterLock
 from companion.journal.mark import Acknowledged, Mark, missing_words, read_mark
 from companion.journal.plain import PlainError
 from companion.journal.schema import (
-    TABLES,
-    pragma,
     require_durable,
     require_journal,
     require_sound,
@@ -101,8 +100,8 @@ class Journal:
             if path.exists():
                 raise JournalError("exists already", place=path, mend="choose another name")
             with clear_errors(path):
-                _write_new(path, identity or uuid.uuid4().hex, at_ms, encode_warp(warp))
-            return cls(path, _connect(path, "rw"), lock)
+                write_new(path, identity or uuid.uuid4().hex, at_ms, encode_warp(warp))
+            return cls(path, connect(path, "rw"), lock)
         except BaseException:
             lock.release()
             raise
@@ -113,11 +112,11 @@ class Journal:
 
         `notice` then holds one line for the weaver where the last stop may have cost something; it is empty otherwise.
         """
-        _require_file(path)
+        require_file(path)
         lock = WriterLock(path)
         try:
             log_gone = lock.left_behind and not log_path(path).exists()
-            return cls(path, _connect(path, "rw"), lock, LOG_GONE if log_gone else "")
+            return cls(path, connect(path, "rw"), lock, LOG_GONE if log_gone else "")
         except BaseException:
             lock.release()
             raise
@@ -125,9 +124,9 @@ class Journal:
     @classmethod
     def open_to_read(cls, path: Path) -> Self:
         """Open the journal for reading only, whoever is writing it."""
-        _require_file(path)
+        require_file(path)
         try:
-            return cls(path, _connect(path, "ro"), None)
+            return cls(path, connect(path, "ro"), None)
         except JournalError:
             # In a folder that may not be written SQLite cannot make its log's index. Without a log nobody is writing,
             # and the file may be taken as it lies; with one, a copy of both is read, whose seals tell if it went wrong.
@@ -135,7 +134,7 @@ class Journal:
                 raise
             if log_path(path).exists():
                 return cls._open_a_copy(path)
-            return cls(path, _connect(path, "ro&immutable=1"), None)
+            return cls(path, connect(path, "ro&immutable=1"), None)
 
     @classmethod
     def _open_a_copy(cls, path: Path) -> Self:
@@ -144,7 +143,7 @@ class Journal:
                 folder = Path(stack.enter_context(TemporaryDirectory(prefix="fellside-")))
                 for file in (path, log_path(path)):
                     shutil.copyfile(file, folder / file.name)
-            journal = cls(path, _connect(folder / path.name, "ro"), None)
+            journal = cls(path, connect(folder / path.name, "ro"), None)
             journal._copy = stack.pop_all()
             return journal
 
@@ -314,32 +313,3 @@ class Journal:
         if not all(isinstance(value, int) for value in row):
             raise damaged(self.path, "its newest entry is not as it was written")
         return row[0], row[1]
-
-
-def _write_new(path: Path, identity: str, at_ms: int, warp: str) -> None:
-    fresh = path.with_name(path.name + ".new")
-    remove_database(fresh)
-    try:
-        database = _connect(fresh, "rwc")
-        try:
-            pragma(database, "journal_mode", "WAL")
-            database.executescript(f"BEGIN; {TABLES} COMMIT;")
-            seal = seal_warp(identity, at_ms, warp)
-            database.execute("INSERT INTO warp VALUES (1, ?, ?, ?, ?)", (identity, at_ms, warp, seal))
-        finally:
-            database.close()
-        sync_file(fresh)
-        publish(fresh, path)
-    finally:
-        remove_database(fresh)
-
-
-def _connect(path: Path, mode: str) -> sqlite3.Connection:
-    # Autocommit: one INSERT is one transaction, on disk when `execute` returns.
-    with clear_errors(path):
-        return sqlite3.connect(f"{path.absolute().as_uri()}?mode={mode}", uri=True, isolation_level=None, timeout=2)
-
-
-def _require_file(path: Path) -> None:
-    if not path.is_file():
-        raise JournalError("no such journal", place=path, mend="check the name")

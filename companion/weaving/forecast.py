@@ -13,7 +13,8 @@ from math import sqrt
 from statistics import mean, stdev
 
 from companion.weaving.amounts import picks_ahead
-from companion.weaving.progress import BLOCK_PICKS, Progress
+from companion.weaving.picks_moved import BLOCK_PICKS
+from companion.weaving.progress import Progress
 from companion.weaving.warp import Warp
 
 FEWEST_BLOCKS = 3

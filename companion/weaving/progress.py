@@ -8,7 +8,8 @@ Rules kept here:
   it across, each pick taken out carries it back: it lies at the start side after an even number of picks, else
   opposite.
 - *Cloth.* The picks that lie in the cloth are a pile of runs. Weaving puts a pick on top; taking out removes the top
-  one and makes it the next pick; jumping changes only what comes next.
+  one and makes it the next pick; jumping changes only what comes next. What the weaver tells of the cloth afterwards
+  moves picks and shuttles alike, without time or pace.
 - *Until.* A section that is woven to a length starts again after its last pick until the picks woven in it, divided
   by the picks per cm (as measured last under tension, else as planned), reach that length. So it ends with a whole
   repeat. With neither measure nor plan it goes on until the weaver moves on.
@@ -49,35 +50,28 @@ from companion.weaving.events import (
     TreadleTied,
     Undone,
 )
+from companion.weaving.picks_moved import cloth_told, pick_taken_out, pick_woven, with_bobbin
 from companion.weaving.runs import NO_CLOTH
 from companion.weaving.state import (
     LONGEST_CM,
     SHORTEST_CM,
-    Bobbin,
     Measure,
     Note,
     OpenFault,
     Shuttle,
     State,
     Tick,
-    following,
     tieup_on,
     woven_cm,
 )
-from companion.weaving.warp import Piece, Warp
+from companion.weaving.warp import Warp
 
 TRAIL = 64
 """How many events that stand can be taken back."""
 AWAY_MS = 600_000
 """Longer than this without an entry, and the weaver is taken to have been away from the loom."""
-BOBBINS_KEPT = 8
-"""How many woven-up bobbins of each shuttle are remembered: the newest tell the weft per pick best."""
 MOST_TOLD = 10_000
 """Picks told of at once: more is a slip, or a damaged journal."""
-BLOCK_PICKS = 20
-"""The pace is taken over blocks of so many picks, so that a single slow pick (a tangle, a bobbin) counts for little."""
-BLOCKS_KEPT = 20
-"""How many of the newest blocks tell the pace."""
 NOTES_KEPT = 5
 """How many of the newest notes the state carries, for the weaver's return; the journal holds them all."""
 
@@ -189,14 +183,14 @@ def _follow(warp: Warp, before: State, entry: Entry) -> State:
     piece = warp.pieces[state.piece]
     match entry.event:
         case PickWoven(pick):
-            return _pick_woven(piece, state, pick)
+            return pick_woven(piece, state, pick)
         case PickTakenOut(pick):
-            return _pick_taken_out(piece, state, pick)
+            return pick_taken_out(piece, state, pick)
         case ClothTold(taken_out, woven):
             _require(0 <= taken_out <= state.cloth.picks, entry, f"{taken_out} picks taken out of {state.cloth.picks}")
             _require(len(woven) <= MOST_TOLD, entry, f"{len(woven)} picks at once")
             _require(all(0 <= pick < piece.picks for pick in woven), entry, f"picks beyond the {piece.picks} there are")
-            return _cloth_told(piece, state, taken_out, woven)
+            return cloth_told(piece, state, taken_out, woven)
         case Jumped(pick):
             _require(0 <= pick <= piece.picks, entry, f"a jump to pick {pick + 1} of {piece.picks}")
             return state._replace(next_pick=pick)
@@ -218,7 +212,7 @@ def _follow(warp: Warp, before: State, entry: Entry) -> State:
         case BobbinChanged(yarn, metres):
             _require(0 <= yarn < len(state.shuttles), entry, f"a bobbin of yarn {yarn + 1} of {len(state.shuttles)}")
             _require(metres is None or 0 < metres < inf, entry, "a bobbin of ", Amount(metres or 0.0, yarn_words))
-            return state._replace(shuttles=_with_bobbin(state.shuttles, yarn, metres))
+            return state._replace(shuttles=with_bobbin(state.shuttles, yarn, metres))
         case ReTied(stage):
             _require(0 <= stage < len(piece.stages), entry, f"stage {stage + 1} of {len(piece.stages)} tied")
             return state._replace(tied=(state.piece, stage), ticks=())
@@ -250,81 +244,6 @@ def _follow(warp: Warp, before: State, entry: Entry) -> State:
 def _require(holds: bool, entry: Entry, *what: str | Amount) -> None:
     if not holds:
         raise ContradictionError(f"entry {entry.number} tells of ", *what, "; the journal does not belong to this warp")
-
-
-def _pick_woven(piece: Piece, state: State, pick: int) -> State:
-    if pick != state.next_pick or pick >= piece.picks:
-        raise ContradictionError(
-            f"entry {state.number} tells of pick {pick + 1} woven where pick {state.next_pick + 1} was next; "
-            "the journal does not belong to this warp"
-        )
-    cloth = state.cloth.woven(pick)
-    if (state.woven - state.told + 1) % BLOCK_PICKS == 0:
-        spent = state.at_loom_ms - state.block_began_at_loom_ms
-        blocks = (*state.block_ms, spent)[-BLOCKS_KEPT:]
-        state = state._replace(block_began_at_loom_ms=state.at_loom_ms, block_ms=blocks)
-    return state._replace(
-        cloth=cloth,
-        next_pick=following(piece, state, cloth, pick),
-        woven=state.woven + 1,
-        shuttles=_with_picks(state.shuttles, piece.draft.weft[pick], 1),
-    )
-
-
-def _pick_taken_out(piece: Piece, state: State, pick: int) -> State:
-    if state.cloth.newest != pick:
-        raise ContradictionError(
-            f"entry {state.number} tells of pick {pick + 1} taken out, which is not the newest; "
-            "the journal does not belong to this warp"
-        )
-    return state._replace(
-        cloth=state.cloth.taken_out(),
-        next_pick=pick,
-        taken_out=state.taken_out + 1,
-        shuttles=_with_picks(state.shuttles, piece.draft.weft[pick], -1),
-    )
-
-
-def _cloth_told(piece: Piece, state: State, taken_out: int, woven: tuple[int, ...]) -> State:
-    cloth, shuttles = state.cloth, state.shuttles
-    for _ in range(taken_out):
-        pick = cloth.newest
-        if pick is not None:
-            cloth = cloth.taken_out()
-            shuttles = _with_picks(shuttles, piece.draft.weft[pick], -1)
-    for pick in woven:
-        cloth = cloth.woven(pick)
-        shuttles = _with_picks(shuttles, piece.draft.weft[pick], 1)
-    newest = cloth.newest
-    return state._replace(
-        cloth=cloth,
-        next_pick=0 if newest is None else following(piece, state, cloth, newest),
-        woven=state.woven + len(woven),
-        told=state.told + len(woven),
-        taken_out=state.taken_out + taken_out,
-        shuttles=shuttles,
-    )
-
-
-def _with_picks(shuttles: tuple[Shuttle, ...], yarn: int, picks: int) -> tuple[Shuttle, ...]:
-    shuttle = shuttles[yarn]
-    changed = Shuttle(
-        shuttle.picks + picks,
-        shuttle.bobbin_metres,
-        # Weft of the bobbin before comes back as well when more is taken out than was woven from this one.
-        max(0, shuttle.bobbin_picks + picks),
-        shuttle.bobbins,
-    )
-    return (*shuttles[:yarn], changed, *shuttles[yarn + 1 :])
-
-
-def _with_bobbin(shuttles: tuple[Shuttle, ...], yarn: int, metres: float | None) -> tuple[Shuttle, ...]:
-    shuttle = shuttles[yarn]
-    bobbins = shuttle.bobbins
-    if shuttle.bobbin_metres is not None and shuttle.bobbin_picks > 0:
-        bobbins = (*bobbins, Bobbin(shuttle.bobbin_metres, shuttle.bobbin_picks))[-BOBBINS_KEPT:]
-    changed = Shuttle(shuttle.picks, metres, 0, bobbins)
-    return (*shuttles[:yarn], changed, *shuttles[yarn + 1 :])
 
 
 def _fault_noted(state: State, event: FaultNoted) -> State:

@@ -10,7 +10,7 @@ from scipy import stats
 from companion.weaving import decide
 from companion.weaving import forecast as forecasting
 from companion.weaving.forecast import forecast
-from companion.weaving.progress import BLOCK_PICKS
+from companion.weaving.picks_moved import BLOCK_PICKS
 from tests.weaving.world import AtLoom, lever_draft, lever_warp
 
 

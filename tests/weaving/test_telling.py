@@ -15,7 +15,7 @@ from companion.weaving.events import ClothTold, PickTakenOut, PickWoven
 from companion.weaving.forecast import forecast
 from companion.weaving.history import history
 from companion.weaving.pick_view import rows_at_fell, this_pick
-from companion.weaving.progress import BLOCK_PICKS
+from companion.weaving.picks_moved import BLOCK_PICKS
 from companion.weaving.state import side_of
 from companion.weaving.telling import Meanwhile, picks_further, ways_there
 from companion.weaving.warp import Side

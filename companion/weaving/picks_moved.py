@@ -1,0 +1,93 @@
+"""What a pick does to the cloth, to its shuttle and to the pace: woven, taken out, or told of afterwards."""
+
+from __future__ import annotations
+
+from companion.weaving.errors import ContradictionError
+from companion.weaving.state import Bobbin, Shuttle, State, following
+from companion.weaving.warp import Piece
+
+BOBBINS_KEPT = 8
+"""How many woven-up bobbins of each shuttle are remembered: the newest tell the weft per pick best."""
+BLOCK_PICKS = 20
+"""The pace is taken over blocks of so many picks, so that a single slow pick (a tangle, a bobbin) counts for little."""
+BLOCKS_KEPT = 20
+"""How many of the newest blocks tell the pace."""
+
+
+def pick_woven(piece: Piece, state: State, pick: int) -> State:
+    """Return the state with this pick on top of the cloth; raises ContradictionError where another one was next."""
+    if pick != state.next_pick or pick >= piece.picks:
+        raise ContradictionError(
+            f"entry {state.number} tells of pick {pick + 1} woven where pick {state.next_pick + 1} was next; "
+            "the journal does not belong to this warp"
+        )
+    cloth = state.cloth.woven(pick)
+    if (state.woven - state.told + 1) % BLOCK_PICKS == 0:
+        spent = state.at_loom_ms - state.block_began_at_loom_ms
+        blocks = (*state.block_ms, spent)[-BLOCKS_KEPT:]
+        state = state._replace(block_began_at_loom_ms=state.at_loom_ms, block_ms=blocks)
+    return state._replace(
+        cloth=cloth,
+        next_pick=following(piece, state, cloth, pick),
+        woven=state.woven + 1,
+        shuttles=_with_picks(state.shuttles, piece.draft.weft[pick], 1),
+    )
+
+
+def pick_taken_out(piece: Piece, state: State, pick: int) -> State:
+    """Return the state without the newest pick; raises ContradictionError where this is not it."""
+    if state.cloth.newest != pick:
+        raise ContradictionError(
+            f"entry {state.number} tells of pick {pick + 1} taken out, which is not the newest; "
+            "the journal does not belong to this warp"
+        )
+    return state._replace(
+        cloth=state.cloth.taken_out(),
+        next_pick=pick,
+        taken_out=state.taken_out + 1,
+        shuttles=_with_picks(state.shuttles, piece.draft.weft[pick], -1),
+    )
+
+
+def cloth_told(piece: Piece, state: State, taken_out: int, woven: tuple[int, ...]) -> State:
+    """Return the state with the cloth as it was told: picks out of it, then picks (indices) on it, without time."""
+    cloth, shuttles = state.cloth, state.shuttles
+    for _ in range(taken_out):
+        pick = cloth.newest
+        if pick is not None:
+            cloth = cloth.taken_out()
+            shuttles = _with_picks(shuttles, piece.draft.weft[pick], -1)
+    for pick in woven:
+        cloth = cloth.woven(pick)
+        shuttles = _with_picks(shuttles, piece.draft.weft[pick], 1)
+    newest = cloth.newest
+    return state._replace(
+        cloth=cloth,
+        next_pick=0 if newest is None else following(piece, state, cloth, newest),
+        woven=state.woven + len(woven),
+        told=state.told + len(woven),
+        taken_out=state.taken_out + taken_out,
+        shuttles=shuttles,
+    )
+
+
+def _with_picks(shuttles: tuple[Shuttle, ...], yarn: int, picks: int) -> tuple[Shuttle, ...]:
+    shuttle = shuttles[yarn]
+    changed = Shuttle(
+        shuttle.picks + picks,
+        shuttle.bobbin_metres,
+        # Weft of the bobbin before comes back as well when more is taken out than was woven from this one.
+        max(0, shuttle.bobbin_picks + picks),
+        shuttle.bobbins,
+    )
+    return (*shuttles[:yarn], changed, *shuttles[yarn + 1 :])
+
+
+def with_bobbin(shuttles: tuple[Shuttle, ...], yarn: int, metres: float | None) -> tuple[Shuttle, ...]:
+    """Return the shuttles with a fresh bobbin in that of this yarn (index)."""
+    shuttle = shuttles[yarn]
+    bobbins = shuttle.bobbins
+    if shuttle.bobbin_metres is not None and shuttle.bobbin_picks > 0:
+        bobbins = (*bobbins, Bobbin(shuttle.bobbin_metres, shuttle.bobbin_picks))[-BOBBINS_KEPT:]
+    changed = Shuttle(shuttle.picks, metres, 0, bobbins)
+    return (*shuttles[:yarn], changed, *shuttles[yarn + 1 :])
