@@ -19,7 +19,8 @@ from companion.remap.loom.pressing import Run
 from companion.remap.loom.targets import Column, Target
 
 FORBIDDEN = 100_000_000
-"""More than the footwork of a million picks: the cost of feet that cannot stand so on that order. Sums fit 32 bits."""
+"""The cost of feet that cannot stand so on that order: more than all footwork. A pick on 20 treadles costs no more than
+222 (two ways of 76, twice 8 + 10 + 14, and 6), so 100,000 picks cost a quarter of this. Sums fit 32 bits."""
 
 Block = tuple[int, ...]
 """One or two columns under one foot."""

@@ -14,7 +14,7 @@ partners go too (`core_candidates`). Few are left after a few failures.
 
 In the state every target that is not saved has its own column, an upper bound as in `pairs`. A saved target
 must be joined from two columns, which shrink to it; a target whose own column has shrunk must be joined from that and
-one other. Each choice is fixed for the branch and forbidden in the branches after it, so no answer is met twice.
+one other. Each choice is fixed for its branch and is another one in the branches after it.
 A search kernel: columns and targets are plain ints inside it, and their bits are worked on directly, for speed.
 
 Lemmas and proofs: assets/mathematics.md, "From above: savings".
@@ -34,7 +34,6 @@ Makers = tuple[int, ...]
 """Targets, each standing for the column that it made: two that join to a saved target, or one that helps a maker."""
 NODES_WORTH_SYMMETRY = 100
 """After a failure that took this many nodes it pays to look for targets that are alike."""
-_NONE: frozenset[Makers] = frozenset()
 
 
 class _State(NamedTuple):
@@ -47,8 +46,6 @@ class _State(NamedTuple):
     """Targets that were tried as the next saved one and failed, or cannot be saved."""
     joined: Mapping[int, Makers]
     """What each target was decided to be joined from."""
-    refused: Mapping[int, frozenset[Makers]]
-    """What each target is not joined from, because that was tried."""
 
 
 class SavingsSearch:
@@ -140,14 +137,14 @@ class SavingsSearch:
             target = candidates[tried][1]
             column = dict(state.column)
             del column[target]
-            yield _State(column, state.saved | {target}, state.makers, frozenset(kept), state.joined, state.refused)
+            yield _State(column, state.saved | {target}, state.makers, frozenset(kept), state.joined)
             kept.add(target)
 
 
 def _saving(first: int, targets: Sequence[int]) -> _State:
     """Return the state in which only `first` is saved, and it is not yet joined from anything."""
     column = {target: target for target in targets if target != first}
-    return _State(column, frozenset({first}), frozenset(), frozenset(), {}, {})
+    return _State(column, frozenset({first}), frozenset(), frozenset(), {})
 
 
 def _hardest(targets: Sequence[int]) -> int:
@@ -156,22 +153,14 @@ def _hardest(targets: Sequence[int]) -> int:
 
 
 def _joining(state: _State, target: int, choices: Sequence[Makers]) -> Iterator[_State]:
-    """Yield a state for each choice of what the target is joined from; each refuses the choices before it."""
+    """Yield a state for each choice of what the target is joined from."""
     maker = frozenset({target}) - state.saved
-    tried = state.refused.get(target, _NONE)
     for choice in choices:
         column = dict(state.column)
         for made_by in choice:
             column[made_by] &= target
-        yield _State(
-            column,
-            state.saved,
-            state.makers.union(choice, maker),
-            state.kept,
-            {**state.joined, target: choice},
-            {**state.refused, target: tried},
-        )
-        tried |= {choice}
+        joined = {**state.joined, target: choice}
+        yield _State(column, state.saved, state.makers.union(choice, maker), state.kept, joined)
 
 
 def core_candidates(targets: Sequence[int]) -> list[int]:
@@ -221,7 +210,7 @@ def _tightest(state: _State) -> tuple[int, list[Makers]] | None:
             if rest & ~column[state.joined[target][0]]:
                 return None
             continue
-        choices = _helpers(target, rest, column, state.refused.get(target, _NONE))
+        choices = _helpers(target, rest, column)
         if choices is not None and len(choices) < least:
             chosen, fewest, least = target, choices, len(choices)
             if not least:
@@ -232,7 +221,7 @@ def _tightest(state: _State) -> tuple[int, list[Makers]] | None:
             if target & ~(column[first] | column[second]):
                 return None
             continue
-        choices = _joints(target, column, state.refused.get(target, _NONE))
+        choices = _joints(target, column)
         if choices is not None and len(choices) < least:
             chosen, fewest, least = target, choices, len(choices)
             if not least:
@@ -240,19 +229,18 @@ def _tightest(state: _State) -> tuple[int, list[Makers]] | None:
     return chosen, fewest
 
 
-def _helpers(target: int, rest: int, column: Mapping[int, int], refused: frozenset[Makers]) -> list[Makers] | None:
+def _helpers(target: int, rest: int, column: Mapping[int, int]) -> list[Makers] | None:
     """Return the columns that can bring the rest of a target; None when one inside it does already."""
     choices: list[Makers] = []
     for made_by, c in column.items():
         if not rest & ~c and made_by != target:
             if not c & ~target:
                 return None
-            if (made_by,) not in refused:
-                choices.append((made_by,))
+            choices.append((made_by,))
     return choices
 
 
-def _joints(target: int, column: Mapping[int, int], refused: frozenset[Makers]) -> list[Makers] | None:
+def _joints(target: int, column: Mapping[int, int]) -> list[Makers] | None:
     """Return the pairs of columns that can join to a saved target; None when two inside it do already."""
     touching = [(made_by, c) for made_by, c in column.items() if c & target]
     choices: list[Makers] = []
@@ -262,6 +250,5 @@ def _joints(target: int, column: Mapping[int, int], refused: frozenset[Makers]) 
             if not rest & ~other:
                 if not (c | other) & ~target:
                     return None
-                if (first, second) not in refused:
-                    choices.append((first, second))
+                choices.append((first, second))
     return choices

@@ -1,4 +1,4 @@
-"""The tie-up of the stage before, with as few of its treadles tied anew as can be."""
+"""The tie-up of the stage before, with as few of its treadles tied anew as will do when each missing shed gets one."""
 
 from __future__ import annotations
 
