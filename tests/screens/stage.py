@@ -18,9 +18,22 @@ USUAL_SIZE = (800, 600)
 
 @contextmanager
 def virtual_display(width: int = 1280, height: int = 800) -> Iterator[str]:
-    """Run a virtual X display of our own and yield its name; the server itself says when it is ready."""
+    """Run a virtual X display of our own and yield its name; the server itself says when it is ready.
+
+    It stays as it is when the last program on it ends: while it starts over, nobody can reach it.
+    """
     reading, writing = os.pipe()
-    command = ["Xvfb", "-displayfd", str(writing), "-screen", "0", f"{width}x{height}x24", "-nolisten", "tcp"]
+    command = [
+        "Xvfb",
+        "-displayfd",
+        str(writing),
+        "-screen",
+        "0",
+        f"{width}x{height}x24",
+        "-nolisten",
+        "tcp",
+        "-noreset",
+    ]
     server = subprocess.Popen(command, pass_fds=[writing], stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
     os.close(writing)
     try:
