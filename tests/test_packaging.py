@@ -29,31 +29,35 @@ def run(*words: str | Path, cwd: Path) -> subprocess.CompletedProcess[str]:
 
 
 @pytest.fixture(scope="module")
-def wheel(tmp_path_factory) -> Path:
+def wheel(made_once) -> Path:
     """The wheel made from the source archive made from this checkout, without the network."""
-    built = tmp_path_factory.mktemp("dist")
-    done = run(sys.executable, "-m", "build", "--no-isolation", "--outdir", built, ROOT, cwd=built)
-    assert done.returncode == 0, done.stdout + done.stderr
-    (wheel,) = built.glob("fellside-*.whl")
+
+    def build(folder: Path) -> None:
+        done = run(sys.executable, "-m", "build", "--no-isolation", "--outdir", folder, ROOT, cwd=folder)
+        assert done.returncode == 0, done.stdout + done.stderr
+
+    (wheel,) = made_once("wheel", build).glob("fellside-*.whl")
     return wheel
 
 
 @pytest.fixture(scope="module")
-def installed(wheel, tmp_path_factory) -> Path:
+def installed(wheel, made_once) -> Path:
     """A fresh environment that holds the wheel, and sees the libraries (only them) of the environment of the tests."""
-    home = tmp_path_factory.mktemp("installed")
-    python = home / "bin" / "python"
-    assert run(sys.executable, "-m", "venv", "--without-pip", home, cwd=home).returncode == 0
-    where = run(python, "-c", "import sysconfig; print(sysconfig.get_path('purelib'))", cwd=home).stdout.strip()
-    # A folder named in a .pth file is searched, but its own .pth files, the link to this checkout among them, are not.
-    (Path(where) / "libraries.pth").write_text(sysconfig.get_path("purelib") + "\n")
-    done = run(
-        *(sys.executable, "-m", "pip", "--python", python),
-        *("install", "--quiet", "--no-deps", "--no-index", "--ignore-installed", wheel),
-        cwd=home,
-    )
-    assert done.returncode == 0, done.stdout + done.stderr
-    return home
+
+    def install(home: Path) -> None:
+        python = home / "bin" / "python"
+        assert run(sys.executable, "-m", "venv", "--without-pip", home, cwd=home).returncode == 0
+        where = run(python, "-c", "import sysconfig; print(sysconfig.get_path('purelib'))", cwd=home).stdout.strip()
+        # A folder named in a .pth file is searched, but not its own .pth files, the link to this checkout among them.
+        (Path(where) / "libraries.pth").write_text(sysconfig.get_path("purelib") + "\n")
+        done = run(
+            *(sys.executable, "-m", "pip", "--python", python),
+            *("install", "--quiet", "--no-deps", "--no-index", "--ignore-installed", wheel),
+            cwd=home,
+        )
+        assert done.returncode == 0, done.stdout + done.stderr
+
+    return made_once("installed", install)
 
 
 def test_the_wheel_holds_every_asset_and_every_layout(wheel):

@@ -170,11 +170,11 @@ def test_a_warp_begun_face_up_is_not_woven_face_down_and_two_drafts_are_not_eith
     assert "--face-down is for a single draft" in both.stderr
 
 
-def test_the_next_day_it_goes_on_where_it_stopped_by_file_by_name_and_by_nothing(home, towel):
+def test_the_next_day_it_goes_on_where_it_stopped_by_file_by_name_and_by_nothing(home, towel, fellside):
     in_a_process(home, "weave", towel, "--text", typed="\n\nq\n")
     for words in ([towel], ["Tea towel"], []):
         # One enter says that the cloth looks right, the next weaves.
-        done = in_a_process(home, "weave", *words, "--text", typed="\n\nq\n")
+        done = fellside(home, "weave", *words, "--text", typed="\n\nq\n")
         assert done.returncode == 0, done.stderr
     assert woven_lines(done) == ["woven: pick 5"]
 

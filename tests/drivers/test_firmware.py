@@ -28,19 +28,20 @@ pytestmark = pytest.mark.skipif(
 
 
 @pytest.fixture(scope="module")
-def program(tmp_path_factory):
-    target = tmp_path_factory.mktemp("firmware") / "board"
-    source = Path(__file__).with_name("board_on_host.cpp")
-    include = ROOT / "deploy" / "firmware" / "footboard"
-    done = subprocess.run(
-        ["g++", *STRICT, f"-I{include}", str(source), "-o", str(target)],
-        capture_output=True,
-        text=True,
-        check=False,
-        timeout=120,
-    )
-    assert done.returncode == 0, done.stderr
-    return target
+def program(made_once):
+    def compile_it(folder):
+        source = Path(__file__).with_name("board_on_host.cpp")
+        include = ROOT / "deploy" / "firmware" / "footboard"
+        done = subprocess.run(
+            ["g++", *STRICT, f"-I{include}", str(source), "-o", str(folder / "board")],
+            capture_output=True,
+            text=True,
+            check=False,
+            timeout=120,
+        )
+        assert done.returncode == 0, done.stderr
+
+    return made_once("firmware", compile_it) / "board"
 
 
 class HostBoard:

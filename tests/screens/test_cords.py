@@ -99,36 +99,33 @@ def test_what_was_ticked_is_there_again_after_a_break(journal_path):
     assert events_in(journal_path)[3] == Resumed()
 
 
-@pytest.mark.parametrize("theme_name", ["dark", "light"])
-@pytest.mark.parametrize("size", SIZES, ids=lambda size: f"{size[0]}x{size[1]}")
-def test_the_list_fits_with_large_rows_that_lie_apart(journal_path, size, theme_name):
-    from companion.screens.theme import THEMES
-
+@pytest.mark.parametrize("text_scale", [1.0, 1.3], ids=["usual", "large"])
+def test_the_list_fits_with_large_rows_that_lie_apart(journal_path, text_scale):
     accepted(journal_path, TreadleTied(0, 1))
-    scale = 1.3 if theme_name == "light" else 1.0
-    with at_the_screen(journal_path, theme=THEMES[theme_name], text_scale=scale) as stage:
-        stage.resize(*size)
-        cords = stage.app.place.cords
-        assert texts_clipped(cords) == []
-        boxes = [(*target.to_window(*target.pos), *target.size) for target in touch_targets(cords)]
-        assert len(boxes) == 4
-        for x, y, width, height in boxes:
-            assert min(width, height) >= 48
-            assert min(x, y) >= 0
-            assert x + width <= size[0] + 1
-            assert y + height <= size[1] + 1
-        for one, other in combinations(boxes, 2):
-            assert (
-                one[0] + one[2] <= other[0] + 1
-                or other[0] + other[2] <= one[0] + 1
-                or one[1] + one[3] <= other[1] + 1
-                or other[1] + other[3] <= one[1] + 1
-            )
-        # The caution is no small print on any window: a fiftieth of the shorter side, and in its box.
-        assert cords.ids.caution.font_size * 0.711 >= min(size) / 50
-        assert cords.ids.caution.height <= cords.ids.caution.parent.height
-        # Read with the head under the loom: the treadle's number is at least a fourteenth of the shorter side high.
-        assert cords.row(0).ids.number.font_size * 0.711 >= min(size) / 14
+    with at_the_screen(journal_path, text_scale=text_scale) as stage:
+        for size in SIZES:
+            stage.resize(*size)
+            cords = stage.app.place.cords
+            assert texts_clipped(cords) == []
+            boxes = [(*target.to_window(*target.pos), *target.size) for target in touch_targets(cords)]
+            assert len(boxes) == 4
+            for x, y, width, height in boxes:
+                assert min(width, height) >= 48
+                assert min(x, y) >= 0
+                assert x + width <= size[0] + 1
+                assert y + height <= size[1] + 1
+            for one, other in combinations(boxes, 2):
+                assert (
+                    one[0] + one[2] <= other[0] + 1
+                    or other[0] + other[2] <= one[0] + 1
+                    or one[1] + one[3] <= other[1] + 1
+                    or other[1] + other[3] <= one[1] + 1
+                )
+            # The caution is no small print on any window: a fiftieth of the shorter side, and in its box.
+            assert cords.ids.caution.font_size * 0.711 >= min(size) / 50
+            assert cords.ids.caution.height <= cords.ids.caution.parent.height
+            # Read with the head under the loom: the treadle's number is at least a fourteenth of the shorter side high.
+            assert cords.row(0).ids.number.font_size * 0.711 >= min(size) / 14
 
 
 def test_for_the_left_hand_the_last_button_comes_first(journal_path):

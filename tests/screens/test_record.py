@@ -25,12 +25,11 @@ def woven_pages():
     return record_pages(sheet(loom.warp, loom.entries), Units.METRIC)
 
 
-@pytest.mark.parametrize("theme_name", ["dark", "light"])
+@pytest.mark.parametrize("text_scale", [1.0, 1.3], ids=["usual", "large"])
 @pytest.mark.parametrize("size", SIZES, ids=lambda size: f"{size[0]}x{size[1]}")
-def test_every_page_fits_and_can_be_turned(display, size, theme_name):
+def test_every_page_fits_and_can_be_turned(display, size, text_scale):
     from companion.present.record_page import READING, RecordDeed
     from companion.screens.record import RecordScreen
-    from companion.screens.theme import THEMES
     from companion.screens.window import FellsideWindow
 
     left = []
@@ -40,9 +39,8 @@ def test_every_page_fits_and_can_be_turned(display, size, theme_name):
         screen.leave = lambda: left.append(1)
         return screen
 
-    scale = 1.3 if theme_name == "light" else 1.0
     pages = woven_pages()
-    with Stage(FellsideWindow(screen, theme=THEMES[theme_name], text_scale=scale)) as stage:
+    with Stage(FellsideWindow(screen, text_scale=text_scale)) as stage:
         stage.resize(*size)
         place = stage.app.place
         assert place.title == READING

@@ -8,7 +8,7 @@ import pytest
 
 from companion.draft.wif_write import write_wif
 from tests.screens.stage import Stage
-from tests.screens.test_window import texts_clipped, touch_targets
+from tests.screens.test_window import SIZES, texts_clipped, touch_targets
 from tests.screens.warps import twill_draft
 
 
@@ -107,18 +107,20 @@ def test_from_the_pause_the_weaver_goes_to_another_warp_and_back(home):
         assert len(list(journal.entries(after=2))) == 2, "a pick and a pause, after the tie-up was accepted and tied"
 
 
-@pytest.mark.parametrize("size", [(800, 480), (800, 1280)], ids=lambda size: f"{size[0]}x{size[1]}")
-def test_the_start_flow_and_the_tie_up_fit_the_window(home, size):
-    program = opened()
-    with program, Stage(program.window) as stage:
-        stage.resize(*size)
-        for words in ("A new warp", "towel", "8 treadles", "Raise some and sink the rest"):
+def test_the_start_flow_and_the_tie_up_fit_the_window(home):
+    def fits_every_window():
+        for size in SIZES:
+            stage.resize(*size)
             assert texts_clipped(stage.app.place) == []
             assert all(min(target.size) >= 48 for target in touch_targets(stage.app.place))
+
+    program = opened()
+    with program, Stage(program.window) as stage:
+        for words in ("A new warp", "towel", "8 treadles", "Raise some and sink the rest"):
+            fits_every_window()
             choose(stage, words)
         stage.until(lambda: stage.app.place.signs.accept)
-        assert texts_clipped(stage.app.place) == []
-        assert all(min(target.size) >= 48 for target in touch_targets(stage.app.place))
+        fits_every_window()
 
 
 def test_settings_change_the_looks_at_once_and_are_kept(home):
@@ -298,10 +300,7 @@ def test_the_weavers_own_loom_is_one_touch_and_its_cords_are_counted(home):
 
 
 @pytest.mark.parametrize("text_scale", [1.0, 1.3], ids=["usual", "large"])
-@pytest.mark.parametrize(
-    "size", [(800, 480), (1024, 600), (1280, 800), (800, 1280)], ids=lambda size: f"{size[0]}x{size[1]}"
-)
-def test_lists_fit_the_window_with_rows_to_touch(home, size, text_scale):
+def test_lists_fit_the_window_with_rows_to_touch(home, text_scale):
     from itertools import combinations
 
     from companion.present.preferences import Preferences
@@ -313,15 +312,16 @@ def test_lists_fit_the_window_with_rows_to_touch(home, size, text_scale):
     save_preferences(app.preference_file(), Preferences(text_scale=text_scale))
     program = opened()
     with program, Stage(program.window) as stage:
-        stage.resize(*size)
         for words in ("A new warp", "More", "Any folder"):
             choose(stage, words)
-            stage.pump(6)
-            targets = touch_targets(stage.app.place)
-            assert texts_clipped(stage.app.place) == []
-            assert all(min(target.size) >= 48 and target.x >= 0 and target.right <= size[0] for target in targets)
-            for one, other in combinations(targets, 2):
-                assert one.right <= other.x or other.right <= one.x or one.top <= other.y or other.top <= one.y
+            for size in SIZES:
+                stage.resize(*size)
+                stage.pump(2)
+                targets = touch_targets(stage.app.place)
+                assert texts_clipped(stage.app.place) == []
+                assert all(min(target.size) >= 48 and target.x >= 0 and target.right <= size[0] for target in targets)
+                for one, other in combinations(targets, 2):
+                    assert one.right <= other.x or other.right <= one.x or one.top <= other.y or other.top <= one.y
 
 
 def test_a_loom_is_kept_changed_removed_and_put_back_by_touch(home):

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import re
+from dataclasses import fields
+
 import pytest
 
 from companion.screens.theme import DARK, LIGHT, from_hex
@@ -38,3 +41,9 @@ def test_known_greys_on_white(grey, ratio):
 def test_every_text_has_seven_to_one(theme):
     for ink, ground in TEXTS:
         assert contrast(from_hex(getattr(theme, ink)), from_hex(getattr(theme, ground))) >= 7, (ink, ground)
+
+
+@pytest.mark.parametrize("theme", [DARK, LIGHT], ids=lambda theme: theme.name)
+def test_a_theme_is_colours_only_so_that_no_size_depends_on_it(theme):
+    colours = {field.name: getattr(theme, field.name) for field in fields(theme) if field.name != "name"}
+    assert [name for name, colour in colours.items() if not re.fullmatch("#[0-9A-F]{6}", colour)] == []

@@ -16,9 +16,6 @@ from tests.screens.stage import Stage, walk
 from tests.screens.test_window import SIZES, texts_clipped, touch_targets
 from tests.screens.warps import twill_draft
 
-LOOKS = [("dark", 1.0), ("light", 1.3)]
-"""A theme changes no size: each is seen at one size of the text, the look of every colour in test_contrast."""
-
 
 @pytest.fixture
 def home(tmp_path, display, monkeypatch):
@@ -64,11 +61,10 @@ def overlap(one, other):
     return x < left + wide and left < x + width and y < bottom + high and bottom < y + height
 
 
-@pytest.mark.parametrize(("theme", "text_scale"), LOOKS)
-def test_four_ways_can_be_read_and_touched_at_every_size(display, theme, text_scale):
+@pytest.mark.parametrize("text_scale", [1.0, 1.3], ids=["usual", "large"])
+def test_four_ways_can_be_read_and_touched_at_every_size(display, text_scale):
     from companion.present.button_words import MORE_WAYS
     from companion.present.tie_up import ChooseWay
-    from companion.screens.theme import THEMES
     from companion.screens.tie_up import TieUpScreen
     from companion.screens.widgets.choice_card import ChoiceCard
     from companion.screens.window import FellsideWindow
@@ -80,7 +76,7 @@ def test_four_ways_can_be_read_and_touched_at_every_size(display, theme, text_sc
         screen.signs = four_ways()
         return screen
 
-    window = FellsideWindow(made, theme=THEMES[theme], text_scale=text_scale)
+    window = FellsideWindow(made, text_scale=text_scale)
     with Stage(window) as stage:
         for size in SIZES:
             stage.resize(*size)
@@ -105,9 +101,8 @@ def test_four_ways_can_be_read_and_touched_at_every_size(display, theme, text_sc
                 stage.touch(stage.app.place.button(MORE_WAYS))
 
 
-@pytest.mark.parametrize(("theme", "text_scale"), LOOKS)
-def test_an_answer_can_be_read_and_taken_at_every_size(display, theme, text_scale):
-    from companion.screens.theme import THEMES
+@pytest.mark.parametrize("text_scale", [1.0, 1.3], ids=["usual", "large"])
+def test_an_answer_can_be_read_and_taken_at_every_size(display, text_scale):
     from companion.screens.tie_up import TieUpScreen
     from companion.screens.window import FellsideWindow
 
@@ -116,7 +111,7 @@ def test_an_answer_can_be_read_and_taken_at_every_size(display, theme, text_scal
         screen.signs = one_way()
         return screen
 
-    with Stage(FellsideWindow(made, theme=THEMES[theme], text_scale=text_scale)) as stage:
+    with Stage(FellsideWindow(made, text_scale=text_scale)) as stage:
         for size in SIZES:
             stage.resize(*size)
             # The only way there is has another button in place of the one that shows the others.
