@@ -27,7 +27,7 @@ from companion.workshop.loomside import AtTheLoom
 from tests.journal.warps import long_warp
 
 PICKS = 1_000
-LONGEST_S = 0.03
+LONGEST_S = 0.015
 """Of a weaver's life: counted from its first pick, or for one in five from its very start, where it is opening."""
 EARLY = 0.2
 
