@@ -176,6 +176,9 @@ class _Pipeline:
         """Yield the columns of tie-ups with so few treadles, the one that the search found first."""
         asked = self._asked
         first = found.columns
+        if not isinstance(found, Solved):
+            # Fewer treadles may do, and of others with as many none is looked for: nothing is the least of them all.
+            budget.cut_short = True
         if first is None or len(first) > asked.one_each:
             yield each_alone(asked.wanted)
             return

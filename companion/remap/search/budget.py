@@ -4,6 +4,8 @@ A search asks `should_stop` every few nodes, and what a node costs grows with th
 So work is counted in *efforts*: one is about what a laptop does in a second (measured on random sheds of 8 shafts;
 a Raspberry Pi takes five times as long). A part whose budget is at an end says what it knows and calls it not
 proven; whoever wants more asks for it (`thorough` in `remapping`) and says stop when it has been long enough.
+
+What is said at its end: assets/mathematics.md, "What proven means".
 """
 
 from __future__ import annotations
@@ -39,7 +41,7 @@ class BudgetShare:
         self._look = look
         self._left = most
         self.cut_short = False
-        """Whether this has said stop, for whatever reason."""
+        """Whether the search does not come to its end: this has said stop, for whatever reason, or it is not begun."""
 
     def __call__(self) -> bool:
         """Count one look, and tell whether to stop."""
