@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import ast
 import re
 from collections.abc import Iterator
 from pathlib import Path
@@ -35,6 +36,26 @@ def test_every_link_to_the_page_names_a_section_that_is_there():
     ]
     assert len(linked) > 10, "no module says where its lemmas are proved, or not in a way that is read here"
     assert [(path, anchor) for path, anchor in linked if anchor not in there] == []
+
+
+def test_every_module_that_searches_says_where_on_the_page_its_reasons_stand():
+    remap = ROOT / "companion" / "remap"
+    modules = [path for room in ("search", "feet", "stages") for path in sorted((remap / room).glob("[!_]*.py"))]
+    silent = [
+        path.relative_to(ROOT).as_posix()
+        for path in modules
+        if not any(mentions(ast.get_docstring(ast.parse(path.read_text(encoding="utf-8"))) or ""))
+    ]
+    assert modules
+    assert silent == []
+
+
+def test_lemmas_are_numbered_once_and_those_referred_to_are_there():
+    page = PAGE.read_text(encoding="utf-8")
+    stated = [int(number) for number in re.findall(r"\*\*Lemma (\d+)", page)]
+    assert sorted(stated) == list(range(1, len(stated) + 1))
+    referred = " ".join(re.findall(r"Lemmas? ([\d, andto]*\d)", page))
+    assert {int(number) for number in re.findall(r"\d+", referred)} <= set(stated)
 
 
 def test_no_two_sections_share_an_anchor():

@@ -2,6 +2,8 @@
 
 Several ways may ask the same of the treadles: a sinking loom pulls what a rising one pulls for the cloth face down,
 and a countermarche face down pulls up what it else pulls down. Then one search answers for both.
+
+Lemmas and proofs: assets/mathematics.md, "Targets, pulls and columns".
 """
 
 from __future__ import annotations

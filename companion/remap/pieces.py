@@ -4,6 +4,8 @@ Where the sheds of all pieces together fit, one tie-up weaves them all and no co
 tied for itself and the order of these tie-ups that changes fewest cords is found (`piece_order`). But a piece may have
 other tie-ups: so chains are tried as well that begin with each piece and go on with the piece that, tied anew for few
 cords, changes fewest. The least of all is taken.
+
+Lemmas and proofs: assets/mathematics.md, "Order of pieces".
 """
 
 from __future__ import annotations

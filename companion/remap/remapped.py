@@ -1,4 +1,7 @@
-"""What the remapping says to a weaver: the values that screens, cards and the command line show."""
+"""What the remapping says to a weaver: the values that screens, cards and the command line show.
+
+When each is said: assets/mathematics.md, "What proven means".
+"""
 
 from __future__ import annotations
 

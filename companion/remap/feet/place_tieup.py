@@ -3,6 +3,8 @@
 Preference, first to last: fewest treadles; where the tie-up now on the loom is given, fewest cords changed; least
 footwork; nearest to the draft's order. Treadles to spare are given sheds of their own only where no present tie-up is
 given, because each would cost cords.
+
+Lemmas and proofs: assets/mathematics.md, "Cords and places".
 """
 
 from __future__ import annotations

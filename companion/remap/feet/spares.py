@@ -1,4 +1,7 @@
-"""What treadles to spare are good for: a treadle of its own for each of the sheds that are opened most often."""
+"""What treadles to spare are good for: a treadle of its own for each of the sheds that are opened most often.
+
+Where this comes in: assets/mathematics.md, "Cords and places".
+"""
 
 from __future__ import annotations
 

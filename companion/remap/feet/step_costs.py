@@ -2,6 +2,8 @@
 
 The costs are those of `footwork`, looked up per foot: a foot's place is a code (0 free, else twice its first
 treadle, plus its width), and a table of code x code says what that foot pays.
+
+Lemmas and proofs: assets/mathematics.md, "Feet and orders".
 """
 
 from __future__ import annotations

@@ -1,4 +1,7 @@
-"""A stretch of picks on one tie-up: its feet, its cords to change, and what the feet have to do there."""
+"""A stretch of picks on one tie-up: its feet, its cords to change, and what the feet have to do there.
+
+When each is said: assets/mathematics.md, "What proven means".
+"""
 
 from __future__ import annotations
 

@@ -2,6 +2,8 @@
 
 `pressing` gives one footing and is the check on the search; here are all of them, so that footwork can choose. A
 footing that presses a treadle in vain (the shed opens without it) is no choice: it only costs effort.
+
+Lemmas and proofs: assets/mathematics.md, "The question".
 """
 
 from __future__ import annotations

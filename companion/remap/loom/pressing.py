@@ -3,6 +3,8 @@
 A foot presses a run: one treadle, or with reach 2 also two neighbours. The left foot stays left of the right
 one. The rule is written down here once more than the searches need, on purpose: every answer of a search
 passes through `feet_for`, which knows nothing of how it was found and refuses it if a shed does not open.
+
+Lemmas and proofs: assets/mathematics.md, "The question".
 """
 
 from __future__ import annotations

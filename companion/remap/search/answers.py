@@ -1,4 +1,7 @@
-"""What the search for the fewest treadles can say: solved, proved impossible, or out of budget; always with bounds."""
+"""What the search for the fewest treadles can say: solved, proved impossible, or out of budget; always with bounds.
+
+When each is said: assets/mathematics.md, "What proven means".
+"""
 
 from __future__ import annotations
 

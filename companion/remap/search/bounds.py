@@ -1,6 +1,8 @@
 """Two bounds that close in on a number of treadles: what is proved to be needed, and what is known to do.
 
 Every part of a search, and every answer of it, says how far it came by this one value.
+
+When they are proven: assets/mathematics.md, "What proven means".
 """
 
 from __future__ import annotations

@@ -2,6 +2,8 @@
 
 It keeps its own stack of half-used nodes in place of calls, so that a pause loses nothing. States below which all has
 been looked at are remembered by their key, and any state with the same key is left out.
+
+Lemmas and proofs: assets/mathematics.md, "From below: pairs".
 """
 
 from __future__ import annotations

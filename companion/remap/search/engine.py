@@ -2,6 +2,8 @@
 
 An engine closes in on the fewest columns of one group of targets in a way of its own. The portfolio hands it what is
 known by now and gets back what is known after its turn, so that what one proves counts for all.
+
+Lemmas and proofs: assets/mathematics.md, "The portfolio".
 """
 
 from __future__ import annotations

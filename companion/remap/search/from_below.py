@@ -1,6 +1,8 @@
 """The engine that climbs from below: do as few columns as are not ruled out yet? If not, one more is needed.
 
 Which search decides that for a number of columns depends on the reach (`pairs`, `runs`).
+
+Lemmas and proofs: assets/mathematics.md, "The portfolio".
 """
 
 from __future__ import annotations

@@ -1,4 +1,7 @@
-"""The thread between a search and whoever waits for it: counts nodes, pauses it, and stops it when told to."""
+"""The thread between a search and whoever waits for it: counts nodes, pauses it, and stops it when told to.
+
+Who takes turns: assets/mathematics.md, "The portfolio".
+"""
 
 from __future__ import annotations
 

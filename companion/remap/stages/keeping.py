@@ -1,4 +1,7 @@
-"""The tie-up of the stage before, with as few of its treadles tied anew as will do when each missing shed gets one."""
+"""The tie-up of the stage before, with as few of its treadles tied anew as will do when each missing shed gets one.
+
+Lemmas and proofs: assets/mathematics.md, "Stages".
+"""
 
 from __future__ import annotations
 

@@ -2,6 +2,8 @@
 
 `fewest_stages` says where to stop; on small looms `fewest_cords` then finds the plan that changes fewest cords in all,
 elsewhere the cords of each stage are chosen from the stage before, one by one.
+
+Lemmas and proofs: assets/mathematics.md, "Stages".
 """
 
 from __future__ import annotations
