@@ -84,7 +84,7 @@ case "$*" in
     done ;;
 esac""",
     "sudo": """[ -e "$MACHINE/may-sudo" ] || exit 1; shift; echo "sudo $*" >>"$MACHINE/log"; exec "$@" """,
-    "Xvfb": """echo 41 >&3; exec 3>&-; echo $$ >"$MACHINE/display-process"; exec sleep 60""",
+    "Xvfb": """echo $$ >"$MACHINE/display-process"; echo 41 >&3; exec 3>&-; exec sleep 60""",
 }
 
 
