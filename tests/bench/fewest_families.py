@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import random
 
+from tests.bench.structured_families import treadled_drafts
+
 
 def double_faced(shafts, rng):
     """Every shaft alone and every shaft alone left out: the sheds of a double-faced twill."""
@@ -79,3 +81,5 @@ def families(reach):
         for sheds in (8, 12, 16, 20, 24):
             if sheds <= 2**shafts - 2:
                 yield "random sheds", f"{shafts}x{sheds}", shafts, random_sheds(shafts, sheds, rng)
+    for draft in treadled_drafts():
+        yield draft.family, draft.size, draft.shafts, [set(shed) for shed in draft.sheds]
