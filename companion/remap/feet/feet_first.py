@@ -1,0 +1,281 @@
+"""The aim `feet`: least footwork among all tie-ups with at most so many treadles, all orders and all feet.
+
+1. Seeds, each priced as it stands: the draft's own tie-up, the fewest treadles, the answer of feet that press one
+   treadle only, the answer with one treadle fewer. Nothing leaves here that is dearer than one of them.
+2. `owning` says which sheds deserve a treadle of their own, `halves` gives each set of columns its lightest order.
+3. Exchanges, and feet of their own for sheds with several ways, improve what was found.
+4. The bound: whichever sheds both feet open, they pay for that, and what the rest walk is no dearer without them.
+
+Lemmas and proofs: assets/mathematics.md, "Feet first".
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from heapq import heappop, heappush
+from itertools import islice, product
+
+import numpy as np
+
+from companion.remap.feet.halves import MOST_COLUMNS, SMALL, Halves, Ways, order_found, weighed
+from companion.remap.feet.owning import OwnTreadles, own_treadles
+from companion.remap.feet.walking import (
+    BOTH_FEET,
+    MOST_CELLS,
+    TWO_UNDER_ONE,
+    FixedFeet,
+    Walks,
+    best_feet_on,
+    walks_of,
+)
+from companion.remap.loom.targets import Columns
+from companion.remap.search.alike import names_of
+from companion.remap.search.answers import ShouldStop, never_stop
+
+MOST_SETS = {True: 24, False: 3}
+MOST_WAYS_OF_SET = {True: 24, False: 2}
+"""How many sets of columns, and ways to open the sheds by each, are arranged: for few treadles, and for more."""
+MOST_BOUNDS = 60
+MOST_MOVES = 6
+MOST_WAITING = 20_000
+
+
+@dataclass(frozen=True, slots=True)
+class LightestFound:
+    """Columns treadle by treadle (0 untied), the feet on them, and what no answer is below."""
+
+    columns: Columns
+    feet: FixedFeet
+    at_least: int
+
+    @property
+    def cost(self) -> int:
+        """What the feet pay."""
+        return self.feet.cost
+
+    @property
+    def proven(self) -> bool:
+        """Whether nothing is lighter."""
+        return self.cost == self.at_least
+
+
+def lightest_of_all(
+    picks: Sequence[int],
+    treadles: int,
+    reach: int,
+    *,
+    own: Columns | None = None,
+    fewest: Sequence[Columns] = (),
+    should_stop: ShouldStop = never_stop,
+) -> LightestFound | None:
+    """Return the lightest tie-up found for these picks (a target each); None where nothing opens every target.
+
+    `own` is the draft's own tie-up where it fits, `fewest` the answers with fewest treadles at reach 1 up to `reach`.
+    Asked for more treadles, or for a longer reach, it is never dearer: the answers with fewer are seeds of it. More
+    treadles than sheds are of no use to feet that press one treadle at a time, so there the answers are the same.
+    """
+    sheds = len({pick for pick in picks if pick})
+    shortest = min(map(len, fewest), default=sheds)
+    most = min(treadles, max(sheds, shortest))
+    given = [*fewest] if own is None else [own, *fewest]
+    at_once = feet_first(picks, most, reach, [row for row in given if len(row) <= treadles], should_stop)
+    if at_once is not None and (at_once.proven or (reach == 1 and shortest >= most)):
+        return at_once
+    found: dict[int, LightestFound] = {}
+    for number in range(min(most, shortest), most + 1):
+        for feet in range(1, reach + 1):
+            seeds = [row for row in given if len(row) <= (treadles if number == most else number)]
+            seeds += [found[fewer].columns for fewer in sorted(found) if fewer <= feet]
+            asked = number == most and feet == reach
+            lightest = feet_first(picks, number, feet, seeds, should_stop, bounded=asked)
+            if lightest is not None:
+                found[feet] = lightest
+    return found.get(reach, at_once)
+
+
+def feet_first(
+    picks: Sequence[int],
+    treadles: int,
+    reach: int,
+    seeds: Sequence[Sequence[int]] = (),
+    should_stop: ShouldStop = never_stop,
+    *,
+    bounded: bool = True,
+) -> LightestFound | None:
+    """Return the lightest tie-up found; None where no seed and no set of columns opens every target.
+
+    `seeds` are rows of columns in the order of the treadles. Where it is not to be `bounded`, `at_least` is 0.
+    """
+    names = names_of(picks)
+    search = _FeetSearch(walks_of([names.named(pick) for pick in picks]), treadles, reach)
+    targets = set(picks)
+    rows = []
+    for seed in seeds:
+        # No foot presses a column that lies inside no target; the rest can be named.
+        row = [column if any(not column & ~target for target in targets) else 0 for column in seed]
+        rows.append([names.named(column) for column in row])
+    search.begin(rows)
+    search.arrange(should_stop)
+    if search.best is None:
+        return None
+    columns, feet = search.best
+    return LightestFound(names.unnamed(columns), feet, search.at_least(feet.cost) if bounded else 0)
+
+
+def least_footwork(picks: Sequence[int], treadles: int, reach: int, cost: int) -> int:
+    """Return what no tie-up of so many treadles is below; `cost` where that is met by what is known to do."""
+    names = names_of(picks)
+    walk = walks_of([names.named(pick) for pick in picks])
+    return _bound(walk, cost, own_treadles(walk.targets, walk.picks, treadles).at_least, treadles, reach)
+
+
+class _FeetSearch:
+    def __init__(self, walk: Walks, treadles: int, reach: int) -> None:
+        self._walk = walk
+        self._treadles = treadles
+        self._reach = reach
+        self.best: tuple[tuple[int, ...], FixedFeet] | None = None
+        """The lightest by now."""
+        self._cells = 2 * MOST_CELLS
+        self._sets: list[tuple[int, ...]] = []
+        self._own: OwnTreadles | None = None
+
+    def at_least(self, cost: int) -> int:
+        """Return what no answer is below, `cost` being known to do."""
+        lost = 0 if self._own is None else self._own.at_least
+        return _bound(self._walk, cost, lost, self._treadles, self._reach)
+
+    def begin(self, seeds: Iterable[Sequence[int]]) -> None:
+        """Price the seeds, and choose which sheds get a treadle of their own."""
+        for seed in seeds:
+            self._offer(seed)
+            if best_feet_on(self._walk, seed, 1) is not None:
+                self._sets.append(tuple(dict.fromkeys(column for column in seed if column)))
+        fitting = [columns for columns in self._sets if len(columns) <= self._treadles]
+        self._own = own_treadles(self._walk.targets, self._walk.picks, self._treadles, fitting)
+
+    def arrange(self, should_stop: ShouldStop) -> None:
+        """Give each promising set of columns its lightest order, and improve the best."""
+        kept = () if self._own is None else self._own.kept
+        most = MOST_SETS[self._treadles <= SMALL]
+        arranged = 0
+        for lost, columns in (*kept, *((0, columns) for columns in self._sets)):
+            if arranged >= most or (arranged and should_stop()):
+                break
+            if self.best is None or lost * BOTH_FEET < self.best[1].cost:
+                arranged += 1
+                self._arrange_set(columns)
+        if not should_stop():
+            self._exchange()
+
+    def _offer(self, columns: Sequence[int]) -> bool:
+        feet = best_feet_on(self._walk, columns, self._reach)
+        if feet is None:
+            return False
+        self._cells -= feet.weighed * len(self._walk.steps)
+        if self.best is not None and feet.cost >= self.best[1].cost:
+            return False
+        self.best = tuple(columns), feet
+        return True
+
+    def _arrange_set(self, columns: Sequence[int]) -> None:
+        for ways in islice(_ways_of_set(self._walk, columns), MOST_WAYS_OF_SET[len(columns) <= SMALL]):
+            found = order_found(self._walk, len(columns), ways, None if self.best is None else self.best[1].cost)
+            if found is not None:
+                self._offer([columns[k] for k in found.order])
+
+    def _exchange(self) -> None:
+        """Improve by moves of one treadle where picks with two treadles make the halves inexact."""
+        if self.best is None or not any(press.extra for press in self.best[1].presses):
+            return
+        for _ in range(MOST_MOVES):
+            columns, feet = self.best
+            row = [*columns, *[0] * (self._treadles - len(columns))]
+            near = list(_moved(row))
+            if self._reach == 1:
+                near = _promising(self._walk, row, feet, near)
+            better = False
+            for other in near:
+                if self._cells < 0:
+                    return
+                better = self._offer(other) or better
+            if not better:
+                return
+
+
+def _ways_of_set(walk: Walks, columns: Sequence[int]) -> Iterable[Ways]:
+    """Yield ways to open every target by these columns, a treadle of its own wherever there is one; none if none do."""
+    at = {column: k for k, column in enumerate(columns)}
+    options: list[list[tuple[int, ...]]] = []
+    for target in walk.targets:
+        if not target:
+            options.append([()])
+        elif target in at:
+            options.append([(at[target],)])
+        else:
+            inside = [column for column in columns if not column & ~target]
+            options.append(
+                [(at[one], at[two]) for k, one in enumerate(inside) for two in inside[k + 1 :] if one | two == target]
+            )
+    return product(*options)
+
+
+def _moved(row: Sequence[int]) -> Iterable[list[int]]:
+    for one in range(len(row)):
+        for other in range(one + 1, len(row)):
+            if row[one] != row[other]:
+                exchanged = list(row)
+                exchanged[one], exchanged[other] = row[other], row[one]
+                yield exchanged
+                yield [*row[:one], *row[one + 1 : other + 1], row[one], *row[other + 1 :]]
+
+
+def _promising(walk: Walks, row: Sequence[int], feet: FixedFeet, near: list[list[int]]) -> list[list[int]]:
+    """Return the one row that is lightest with each target opened by the columns that open it now, if it is lighter."""
+    number = {column: k for k, column in enumerate(row)}
+    if len(number) < len(row) or not near:
+        return near[:1]
+    ways = [tuple(number[row[t]] for t in (*press.left, *press.right)) for press in feet.presses]
+    splits = range(len(row) + 1)
+    short = walk.shortened(max(1, MOST_CELLS // (len(near) * len(splits))))
+    orders = np.array([[number[column] for column in other] for other in near for _ in splits])
+    costs = weighed(short, ways, orders, np.array([split for _ in near for split in splits]))
+    at = min(range(len(costs)), key=costs.__getitem__)
+    return [near[at // len(splits)]] if costs[at] < feet.cost else []
+
+
+def _bound(walk: Walks, cost: int, lost_at_least: int, treadles: int, reach: int) -> int:
+    """Return what no answer is below: over all sets of sheds that are not opened by one treadle, rising in picks.
+
+    Such a set pays for each of its picks, and the walk of the others, by the triangle inequality, is no dearer when the
+    others' picks are left out, strides not counted.
+    """
+    dear, lost = (BOTH_FEET, lost_at_least) if reach == 1 else (TWO_UNDER_ONE, 0)
+    order = sorted((k for k, target in enumerate(walk.targets) if target), key=lambda k: walk.picks[k])
+    two_at_least = len(order) - treadles
+    most = max(2, min(MOST_BOUNDS, 4_000 // 2 ** max(0, min(len(order), treadles))))
+    heap: list[tuple[int, tuple[int, ...], int]] = [(0, (), 0)]
+    least, looked = cost, 0
+    while heap:
+        picks, chosen, after = heappop(heap)
+        if picks * dear >= least:
+            break
+        for at in range(after, len(order)):
+            heappush(heap, (picks + walk.picks[order[at]], (*chosen, order[at]), at + 1))
+        looked += picks >= lost and len(chosen) >= two_at_least
+        if looked > most or len(heap) > MOST_WAITING:
+            return min(least, max(picks, lost) * dear)
+        if picks >= lost and len(chosen) >= two_at_least:
+            least = min(least, picks * dear + _walk_of_others(walk, chosen, least - picks * dear))
+    return least
+
+
+def _walk_of_others(walk: Walks, left_out: tuple[int, ...], below: int) -> int:
+    singles = [k for k, target in enumerate(walk.targets) if target and k not in left_out]
+    if len(singles) > MOST_COLUMNS:
+        return 0
+    number = {k: c for c, k in enumerate(singles)}
+    ways = [(number[k],) if k in number else () for k in range(len(walk.targets))]
+    found = Halves(walk, len(singles), ways, strides=not left_out).best(below)
+    return below if found is None else found.at_least

@@ -1,0 +1,260 @@
+"""The lightest order of given treadles, every division between the feet weighed: exact where each shed has its own.
+
+Once it is said which treadles are the left foot's, it is known which picks each foot presses, and so how often it goes
+from each of its treadles to each other one. What one foot walks is then a sum over pairs of its own treadles: a linear
+arrangement, exact by dynamic programming over (treadles placed so far, the last of them) (M. Held and R.M. Karp, J.
+SIAM 10, 1962, from memory). The other foot's order does not matter to it. So the two halves are worked out each by
+itself, and the cost of a half depends on the set of its treadles only.
+
+Divisions are taken by rising bound: among m treadles m-1 pairs lie a width apart, m-2 two widths and so on, so the
+heaviest pairs on the shortest ways are no dearer than any order.
+
+Where both treadles of a pair are in one half, that pair's picks are left out of the walk and pay `ACROSS`. By the
+triangle inequality what is left is no dearer than the truth, strides not counted: a bound. The order found is weighed
+as it is. Of a long treadling only the first steps are divided: what is walked there is no more than in all, so that
+bounds hold, and the order found is weighed over the whole.
+
+Lemmas and proofs: assets/mathematics.md, "Feet first".
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from companion.draft.masks import bit, bits_of, first_bits, has_bit
+from companion.remap.feet.walking import ACROSS, BOTH_FEET, FREE, SAME_FOOT, STRIDE, WIDTH, Walks, walked
+from companion.remap.search.choices import Bools, Ints
+
+MOST_COLUMNS = 14
+"""Beyond these there are too many divisions; an order is then improved move by move (see `order_found`)."""
+SMALL = 7
+"""Up to so many columns nothing is cut short."""
+MOST_CELLS = 3_000_000
+"""How many steps of divisions are looked at for the bounds."""
+CHUNK = 48
+MOST_DIVISIONS = 1500
+MOST_DIVISIONS_INEXACT = 240
+"""How many divisions are worked out before the rest is left to the bound."""
+MOST_ROUNDS = 40
+NEVER = 2**50
+
+Ways = Sequence[tuple[int, ...]]
+"""For each target the numbers of the columns that open it: none, one or two."""
+
+
+@dataclass(frozen=True, slots=True)
+class ArrangedHalves:
+    """Columns from the left, how many of them are the left foot's, the cost, and what no order can be below."""
+
+    order: tuple[int, ...]
+    split: int
+    cost: int
+    at_least: int
+
+
+def order_found(walk: Walks, columns: int, ways: Ways, below: int | None = None) -> ArrangedHalves | None:
+    """Return the lightest order of so many columns, or a good one; None where none was found below `below`."""
+    if columns <= MOST_COLUMNS:
+        return Halves(walk, columns, ways).best(below)
+    found = _improved(walk, columns, ways)
+    return found if below is None or found.cost < below else None
+
+
+class Halves:
+    """The halves of one set of columns with one way for each target."""
+
+    def __init__(self, walk: Walks, columns: int, ways: Ways, *, strides: bool = True) -> None:
+        self._whole = walk
+        self._walk = walk.shortened(max(1, MOST_CELLS // 2 ** max(0, columns - 1)))
+        self._strides = STRIDE if strides else 0
+        self._n, self._ways = columns, tuple(ways)
+        self._inexact = self._walk is not walk
+        self._extra = sum(BOTH_FEET * c for way, c in zip(ways, walk.picks, strict=True) if len(way) == 2)
+        self._of_half: dict[int, tuple[int, tuple[int, ...]]] = {0: (0, ())}
+
+    def best(self, below: int | None = None) -> ArrangedHalves | None:
+        """Return the lightest order; None where the bound shows that none is below `below`, or none was found there."""
+        every = first_bits(self._n)
+        # The first column may as well be the left foot's: a mirrored order costs the same.
+        masks = np.arange(2 ** max(0, self._n - 1), dtype=np.int64) * 2 + bool(self._n)
+        bounds = self._extra + self._bound(masks) + self._bound(every & ~masks)
+        by_bound = np.argsort(bounds, kind="stable")
+        pairs = any(len(way) == 2 for way in self._ways)
+        most = MOST_DIVISIONS_INEXACT if pairs and self._n > SMALL else MOST_DIVISIONS
+        best: tuple[int, tuple[int, ...], int] | None = None
+        limit = NEVER if below is None else below
+        at_least = NEVER
+        for at in range(0, len(by_bound), CHUNK):
+            some = by_bound[at : at + CHUNK]
+            rest = int(bounds[some[0]])
+            if rest >= limit or at >= most:
+                at_least = min(at_least, rest)
+                break
+            chunk = masks[some].tolist()
+            self._work_out([*chunk, *(every & ~mask for mask in chunk)])
+            for mask, bound in zip(chunk, bounds[some].tolist(), strict=True):
+                if bound >= limit:
+                    continue
+                (one, left), (other, right) = self._of_half[mask], self._of_half[every & ~mask]
+                across = self._across(mask)
+                cost = low = one + other + across + self._extra
+                order = (*left, *right)
+                if (across or self._inexact) and low < limit:
+                    cost = weighed(self._whole, self._ways, np.array([order]), np.array([len(left)]))[0]
+                at_least = min(at_least, low)
+                if cost < limit:
+                    best, limit = (cost, order, len(left)), cost
+        if best is None:
+            return None
+        return ArrangedHalves(best[1], best[2], best[0], min(best[0], at_least))
+
+    def _across(self, mask: int) -> int:
+        return sum(
+            ACROSS * c
+            for way, c in zip(self._ways, self._walk.picks, strict=True)
+            if len(way) == 2 and has_bit(mask, way[0]) == has_bit(mask, way[1])
+        )
+
+    def _counts(self, masks: Ints) -> tuple[Ints, Ints, Bools]:
+        """Return what the halves walk: masks x pairs (int64), hurried picks, and where a pair was left out (masks)."""
+        n, steps = max(self._n, 1), self._walk.steps
+        pressed = np.full((len(masks), len(self._ways)), FREE, dtype=np.int64)
+        skipped = np.zeros(len(masks), dtype=np.bool_)
+        for k, way in enumerate(self._ways):
+            held = [(masks & bit(c)) != 0 for c in way]
+            if len(way) == 1:
+                pressed[held[0], k] = way[0]
+            elif len(way) == 2:
+                pressed[held[0] & ~held[1], k] = way[0]
+                pressed[held[1] & ~held[0], k] = way[1]
+                skipped |= held[0] & held[1]
+        pairs = np.zeros((len(masks), n * n), dtype=np.int64)
+        hurried = np.zeros(len(masks), dtype=np.int64)
+        here = np.arange(len(steps))
+        at_once = max(1, 300_000 // max(1, len(steps)))
+        for at in range(0, len(masks), at_once):
+            now = pressed[at : at + at_once, steps]
+            last = np.full_like(now, -1)
+            if len(steps) > 1:
+                last[:, 1:] = np.maximum.accumulate(np.where(now >= 0, here, -1), axis=1)[:, :-1]
+            before = np.take_along_axis(now, np.maximum(last, 0), axis=1)
+            goes = (now >= 0) & (last >= 0) & (now != before)
+            hurried[at : at + at_once] = (goes & (last == here - 1)) @ self._walk.weight
+            rows = np.broadcast_to(np.arange(len(now))[:, None], now.shape)
+            keys = rows * n * n + np.minimum(now, before) * n + np.maximum(now, before)
+            weights = np.broadcast_to(self._walk.weight, now.shape)
+            counted = np.bincount(keys[goes], weights[goes], len(now) * n * n)
+            pairs[at : at + at_once] = counted.reshape(-1, n * n)
+        return pairs, hurried, skipped
+
+    def _bound(self, masks: Ints) -> Ints:
+        n = self._n
+        if n == 0 or not len(self._walk.steps):
+            return np.zeros(len(masks), dtype=np.int64)
+        pairs, hurried, _ = self._counts(masks)
+        upper = np.triu_indices(n, 1)
+        heavy = -np.sort(-pairs.reshape(-1, n, n)[:, upper[0], upper[1]], axis=1)
+        apart = np.zeros((n + 1, heavy.shape[1]), dtype=np.int64)
+        for m in range(2, n + 1):
+            near = [WIDTH * d for d in range(1, m) for _ in range(m - d)]
+            apart[m, : len(near)] = near
+        sizes = np.array([mask.bit_count() for mask in masks.tolist()])
+        bound: Ints = SAME_FOOT * hurried + (heavy * apart[sizes]).sum(axis=1)
+        return bound
+
+    def _work_out(self, masks: Sequence[int]) -> None:
+        by_size: dict[int, list[int]] = {}
+        for mask in sorted({mask for mask in masks if mask not in self._of_half}):
+            by_size.setdefault(mask.bit_count(), []).append(mask)
+        for some in by_size.values():
+            pairs, hurried, skipped = self._counts(np.array(some, dtype=np.int64))
+            full = pairs.reshape(-1, self._n, self._n)
+            full = full + full.transpose(0, 2, 1)
+            members = np.array([list(bits_of(mask)) for mask in some])
+            inner = np.take_along_axis(np.take_along_axis(full, members[:, :, None], 1), members[:, None, :], 2)
+            costs, orders = _arranged(inner, np.where(skipped, 0, self._strides))
+            for mask, cost, order, hurry, member in zip(some, costs, orders, hurried.tolist(), members, strict=True):
+                self._of_half[mask] = cost + SAME_FOOT * hurry, tuple(int(member[k]) for k in order)
+
+
+def weighed(walk: Walks, ways: Ways, orders: Ints, splits: Ints) -> list[int]:
+    """Return what each order with its split costs, one treadle under a foot.
+
+    `orders` are the columns from the left: candidates x columns, int64; `splits` (candidates, int64).
+    """
+    place = np.argsort(orders, axis=1)
+    left = np.full((len(orders), len(ways)), FREE, dtype=np.int64)
+    right = np.full((len(orders), len(ways)), FREE, dtype=np.int64)
+    extra = np.zeros(len(orders), dtype=np.int64)
+    for k, (way, picks) in enumerate(zip(ways, walk.picks, strict=True)):
+        if len(way) == 1:
+            at = place[:, way[0]]
+            left[:, k] = np.where(at < splits, WIDTH * at, FREE)
+            right[:, k] = np.where(at < splits, FREE, WIDTH * at)
+        elif len(way) == 2:
+            low = np.minimum(place[:, way[0]], place[:, way[1]])
+            high = np.maximum(place[:, way[0]], place[:, way[1]])
+            left[:, k], right[:, k] = WIDTH * low, WIDTH * high
+            extra += picks * (BOTH_FEET + ACROSS * ((low >= splits) | (high < splits)))
+    costs: list[int] = (walked(walk, left, right) + extra).tolist()
+    return costs
+
+
+def _improved(walk: Walks, columns: int, ways: Ways) -> ArrangedHalves:
+    """Return an order that exchanging two, moving one along and moving the split do not better."""
+    short = walk.shortened(max(1, MOST_CELLS // (columns * columns)))
+    order, split = list(range(columns)), columns // 2
+    cost = NEVER
+    for _ in range(MOST_ROUNDS):
+        near = [(order, at) for at in range(columns + 1)]
+        for one in range(columns):
+            for other in range(one + 1, columns):
+                exchanged = order.copy()
+                exchanged[one], exchanged[other] = order[other], order[one]
+                moved = [*order[:one], *order[one + 1 : other + 1], order[one], *order[other + 1 :]]
+                near += [(exchanged, split), (moved, split)]
+        costs = weighed(short, ways, np.array([row for row, _ in near]), np.array([at for _, at in near]))
+        best = min(range(len(near)), key=costs.__getitem__)
+        if costs[best] >= cost:
+            break
+        cost, (order, split) = costs[best], near[best]
+    whole = weighed(walk, ways, np.array([order]), np.array([split]))[0]
+    return ArrangedHalves(tuple(order), split, whole, 0)
+
+
+def _arranged(weights: Ints, strides: Ints) -> tuple[list[int], list[list[int]]]:
+    """Return least cost and order for each of a batch: weights are batch x m x m, strides (batch), all int64."""
+    batch, m, _ = weights.shape
+    subsets = np.arange(2**m)
+    bits = np.array([[has_bit(subset, k) for k in range(m)] for subset in range(2**m)], dtype=np.int64)
+    inside = np.einsum("kij,sj->ksi", weights, bits)
+    cut = (weights.sum(axis=2)[:, None, :] * bits[None]).sum(axis=2) - (inside * bits[None]).sum(axis=2)
+    least = np.full((batch, 2**m, m), NEVER, dtype=np.int64)
+    came = np.zeros((batch, 2**m, m), dtype=np.int8)
+    for v in range(m):
+        least[:, bit(v), v] = 0
+    size = bits.sum(axis=1)
+    spared = weights * strides[:, None, None]
+    for layer in range(2, m + 1):
+        for v in range(m):
+            holding = subsets[(size == layer) & (bits[:, v] == 1)]
+            without = holding - bit(v)
+            through = least[:, without, :] - spared[:, None, :, v]
+            came[:, holding, v] = through.argmin(axis=2)
+            least[:, holding, v] = through.min(axis=2) + WIDTH * cut[:, without]
+    total = least[:, 2**m - 1, :]
+    costs: list[int] = (total.min(axis=1) + strides * weights.sum(axis=(1, 2)) // 2).tolist()
+    return costs, [_traced(came[k], int(total[k].argmin()), first_bits(m)) for k in range(batch)]
+
+
+def _traced(came: np.ndarray[tuple[int, ...], np.dtype[np.int8]], last: int, subset: int) -> list[int]:
+    order = [last]
+    while subset != bit(last):
+        before = int(came[subset, last])
+        subset -= bit(last)
+        last = before
+        order.append(last)
+    return order[::-1]

@@ -1,0 +1,128 @@
+"""Which sheds get a treadle of their own where treadles are short: the weighted choice, one treadle under each foot.
+
+An answer is a set of columns that opens every shed, by one column or two; a shed that is not itself a column loses its
+picks to both feet. Least picks lost is sought, branch and bound: the shed with the fewest ways left is opened in each
+of them, and treadles that are then left go to the sheds with most picks. However they go, r treadles save no more than
+the r heaviest sheds without one: the bound. The columns worth a look are those of `choices`: what the sheds that use a
+column have in common may as well be all of it, and a shed's own column is listed beside it, however small.
+
+Lemmas and proofs: assets/mathematics.md, "Feet first".
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from companion.remap.loom.targets import Column, Target
+from companion.remap.search.choices import choices_of
+
+MOST_NODES = 1_000
+MOST_WORK = 400_000
+"""How many ways to open a shed are looked at, in all nodes together."""
+MOST_KEPT = 24
+
+
+@dataclass(frozen=True, slots=True)
+class OwnTreadles:
+    """Sets of columns with the picks that each loses to both feet, least first, and what every set loses at least."""
+
+    kept: tuple[tuple[int, tuple[int, ...]], ...]
+    at_least: int
+
+
+def own_treadles(
+    targets: Sequence[int], picks: Sequence[int], treadles: int, seeds: Sequence[Sequence[int]] = ()
+) -> OwnTreadles:
+    """Return good sets of at most so many columns; `seeds` open every target, and are improved too.
+
+    Targets 1, 2 and 3 with 5, 5 and 9 picks on two treadles give the one set {1, 2}, which loses 9 picks.
+    """
+    return _OwnSearch(targets, picks, treadles).run(seeds)
+
+
+class _OwnSearch:
+    def __init__(self, targets: Sequence[int], picks: Sequence[int], treadles: int) -> None:
+        self._picks = {target: number for target, number in zip(targets, picks, strict=True) if target}
+        self._heavy = sorted(self._picks, key=lambda target: (-self._picks[target], target))
+        self._treadles = treadles
+        self._kept: dict[tuple[int, ...], int] = {}
+        self._seen: set[frozenset[int]] = set()
+        self._nodes = 0
+        self._ways, self._complete = self._written_out()
+        self._most = min(MOST_NODES, MOST_WORK // max(1, sum(map(len, self._ways.values()))))
+
+    def run(self, seeds: Sequence[Sequence[int]]) -> OwnTreadles:
+        floor = self._bound(frozenset())
+        for seed in seeds:
+            self._top_up(frozenset(seed))
+        if len(self._picks) <= self._treadles:
+            self._top_up(frozenset(self._picks))
+        else:
+            self._search(frozenset())
+        kept = tuple(sorted((lost, columns) for columns, lost in self._kept.items())[:MOST_KEPT])
+        done = self._complete and self._nodes <= self._most
+        return OwnTreadles(kept, kept[0][0] if done and kept else floor)
+
+    def _written_out(self) -> tuple[dict[int, list[tuple[int, ...]]], bool]:
+        """Return the ways to open each target, and whether these are all worth a look."""
+        ways: dict[int, list[tuple[int, ...]]] = {target: [(target,)] for target in self._picks}
+        if len(self._picks) <= self._treadles:
+            return ways, True
+        order = tuple(self._picks)
+        choices = choices_of([Target(Column(target)) for target in order])
+        if choices is None:
+            return ways, False
+        columns = choices.catalogue.columns
+        for at, one, other in zip(choices.of.tolist(), choices.one.tolist(), choices.other.tolist(), strict=True):
+            if columns[other]:
+                ways[order[at]].append((columns[one], columns[other]))
+        return ways, True
+
+    def _bound(self, columns: frozenset[int]) -> int:
+        left = self._treadles - len(columns)
+        without = [target for target in self._heavy if target not in columns]
+        return sum(self._picks[target] for target in without[max(0, left) :])
+
+    def _search(self, columns: frozenset[int]) -> None:
+        if columns in self._seen or self._nodes > self._most:
+            return
+        self._seen.add(columns)
+        self._nodes += 1
+        if self._kept and self._bound(columns) > min(self._kept.values()):
+            return
+        left = self._treadles - len(columns)
+        fewest: list[tuple[int, ...]] | None = None
+        for target in self._heavy:
+            ways = [tuple(c for c in way if c not in columns) for way in self._ways[target]]
+            if () in ways:
+                continue
+            ways = [new for new in ways if len(new) <= left]
+            if not ways:
+                return
+            if fewest is None or len(ways) < len(fewest):
+                fewest = ways
+        if fewest is None:
+            self._top_up(columns)
+            return
+        for new in sorted(fewest, key=lambda new: (len(new), self._bound(columns | set(new)))):
+            self._search(columns | set(new))
+
+    def _top_up(self, columns: frozenset[int]) -> None:
+        """Give the treadles left to the heaviest sheds without one; leave out columns that nothing needs then."""
+        while True:
+            grown = set(columns)
+            for target in self._heavy:
+                if len(grown) < self._treadles:
+                    grown.add(target)
+            for column in sorted(grown - self._picks.keys()):
+                if self._opens_all(grown - {column}):
+                    grown.discard(column)
+            before, columns = columns, frozenset(grown)
+            if columns == before or len(columns) == self._treadles:
+                break
+        lost = sum(number for target, number in self._picks.items() if target not in columns)
+        self._kept[tuple(sorted(columns))] = lost
+
+    def _opens_all(self, columns: set[int]) -> bool:
+        return all(any(columns.issuperset(way) for way in ways) for ways in self._ways.values())

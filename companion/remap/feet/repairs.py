@@ -1,0 +1,243 @@
+"""The aim `cords`: fewest cords changed among all tie-ups on these treadles, then least footwork.
+
+From the present tie-up cord after cord is changed, never one twice. Take a shed that does not open. In the tie-up we
+look for some press opens it; on those treadles the cords outside the shed come off and each missing pull goes on under
+one of them. So one of the shed's repairs leads towards every answer that the changes so far lead to, and trying all
+repairs of one shed misses none. No answer costs less than the dearest of the cheapest repairs of each shed that does
+not open: the bound. Deepened by one cord at a time (R.E. Korf, Artificial Intelligence 27, 1985, 97-109, from memory),
+so the first depth with an answer is the fewest, and all answers of that depth are met.
+
+Lemmas and proofs: assets/mathematics.md, "Fewest cords of all".
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+from itertools import product
+
+from companion.draft.masks import bit as pull_of
+from companion.draft.masks import bits_of, has_bit
+from companion.remap.feet.walking import FixedFeet, best_feet_on, walks_of
+from companion.remap.loom.pressing import Run, runs
+from companion.remap.loom.targets import Columns
+from companion.remap.search.alike import names_with_cords
+from companion.remap.search.answers import ShouldStop, never_stop
+
+MOST_NODES = 1_500
+MOST_CHECKS = 600_000
+"""How many presses are priced, in all nodes together: about a second of work."""
+MOST_PRICED = 64
+WHOLE = 2**20
+"""The price of one cord, in parts."""
+
+TreadleRow = tuple[int, ...]
+"""A column for every treadle, from the left."""
+
+
+@dataclass(frozen=True, slots=True)
+class Repaired:
+    """Columns treadle by treadle, the cords changed, and how many every answer changes at least.
+
+    `lightest`: the feet are the lightest of all answers that change so few cords.
+    """
+
+    columns: Columns
+    cords: int
+    cords_at_least: int
+    feet: FixedFeet
+    lightest: bool
+
+
+def fewest_cords(
+    picks: Sequence[int],
+    present: Sequence[int],
+    reach: int,
+    seeds: Sequence[Sequence[int]] = (),
+    should_stop: ShouldStop = never_stop,
+) -> Repaired | None:
+    """Return the tie-up with fewest cords changed. `present` has a column for every treadle; `seeds` likewise.
+
+    None where no answer is known: the search was stopped, or its budget ended, and no seed opens the sheds.
+    """
+    names = names_with_cords(picks, [*present, *(column for seed in seeds for column in seed)])
+    walk = walks_of([names.named(pick) for pick in picks])
+    now = tuple(map(names.named, present))
+    search = _CordSearch([target for target in walk.targets if target], len(now), reach, should_stop)
+    known: list[TreadleRow] = [tuple(map(names.named, seed)) for seed in seeds]
+    known = [row for row in known if best_feet_on(walk, row, reach) is not None]
+    dived = search.dive(now)
+    if dived is not None:
+        known.append(dived)
+    all_of_it = sum(map(int.bit_count, now)) + 2 * sum(map(int.bit_count, walk.targets))
+    most = min((cords_between_rows(now, row) for row in known), default=all_of_it)
+    depth = search.least(now)
+    found: list[TreadleRow] = []
+    while depth <= most and not found and not search.stopped:
+        found = sorted(search.at_depth(now, depth))
+        depth += not found and not search.stopped
+    complete = bool(found) and not search.stopped
+    at_least = min(depth, most)
+    # Below what the dive or a seed has the search was complete up to `at_least`.
+    rows = found or [row for row in known if cords_between_rows(now, row) == most]
+    priced = [(feet.cost, row, feet) for row in rows[:MOST_PRICED] if (feet := best_feet_on(walk, row, reach))]
+    if not priced:
+        return None
+    _, row, feet = min(priced, key=lambda one: one[:2])
+    lightest = complete and len(rows) <= MOST_PRICED and all(feet.complete for _, _, feet in priced)
+    return Repaired(names.unnamed(row), cords_between_rows(now, row), at_least, feet, lightest)
+
+
+def cords_between_rows(one: Sequence[int], other: Sequence[int]) -> int:
+    """Return how many cords two rows of columns differ by: 3 between (0b01, 0b11) and (0b11, 0b00)."""
+    return sum((a ^ b).bit_count() for a, b in zip(one, other, strict=True))
+
+
+class _CordSearch:
+    def __init__(self, targets: Sequence[int], treadles: int, reach: int, should_stop: ShouldStop) -> None:
+        self._targets = sorted(targets)
+        self._presses = _all_presses(treadles, reach)
+        self._should_stop = should_stop
+        self._nodes = self._checks = 0
+        self.stopped = False
+
+    def dive(self, present: TreadleRow) -> TreadleRow | None:
+        """Return an answer by repairing the shed that costs most, again and again; None where stuck."""
+        row, changed = present, (0,) * len(present)
+        while True:
+            worst, at = 0, 0
+            for target in self._targets:
+                price = self._cheapest(target, row, changed)
+                if price is None:
+                    return None
+                if price > worst:
+                    worst, at = price, target
+            if not worst:
+                return row
+            _, row, flips = self._repairs_of(at, row, changed, worst)[0]
+            changed = tuple(a | b for a, b in zip(changed, flips, strict=True))
+
+    def least(self, row: TreadleRow) -> int:
+        """Return the dearest of the cheapest repairs; 0 where some shed cannot be repaired at all."""
+        prices = [self._cheapest(target, row, (0,) * len(row)) for target in self._targets]
+        return max((price or 0 for price in prices), default=0)
+
+    def at_depth(self, present: TreadleRow, depth: int) -> set[TreadleRow]:
+        """Return every answer that changes exactly so many cords, given that none changes fewer."""
+        found: set[TreadleRow] = set()
+        self._deepen(present, (0,) * len(present), depth, found, set())
+        return found
+
+    def _deepen(
+        self, row: TreadleRow, changed: TreadleRow, left: int, found: set[TreadleRow], seen: set[TreadleRow]
+    ) -> None:
+        if row in seen or self.stopped:
+            return
+        seen.add(row)
+        self._nodes += 1
+        out_of_budget = self._nodes > MOST_NODES or self._checks > MOST_CHECKS
+        if out_of_budget or (not self._nodes % 64 and self._should_stop()):
+            self.stopped = True
+            return
+        fewest: list[tuple[int, TreadleRow, TreadleRow]] | None = None
+        for target in self._targets:
+            cheapest = self._cheapest(target, row, changed)
+            if cheapest is None or cheapest > left:
+                return
+            if cheapest:
+                repairs = self._repairs_of(target, row, changed, left)
+                if fewest is None or len(repairs) < len(fewest):
+                    fewest = repairs
+        if fewest is None:
+            found.add(row)
+        elif self._shared(row, changed) <= left:
+            for cost, now, flips in fewest:
+                self._deepen(now, tuple(a | b for a, b in zip(changed, flips, strict=True)), left - cost, found, seen)
+
+    def _cheapest(self, target: int, row: TreadleRow, changed: TreadleRow) -> int | None:
+        """Return what the cheapest repair costs: 0 where the shed opens, None where it never will."""
+        off = [(column & ~target).bit_count() for column in row]
+        return self._least_price(target, row, changed, off, int.bit_count)
+
+    def _least_price(
+        self, target: int, row: TreadleRow, changed: TreadleRow, off: Sequence[int], on: Callable[[int], int]
+    ) -> int | None:
+        """Price every press: `off` for what each treadle has outside the target, `on` for missing pulls."""
+        kept = [bool(column & ~target & once) for column, once in zip(row, changed, strict=True)]
+        best: int | None = None
+        for press in self._presses:
+            self._checks += 1
+            cost = sum(off[t] for t in press)
+            if (best is not None and cost >= best) or any(kept[t] for t in press):
+                continue
+            carried, barred = 0, -1
+            for t in press:
+                carried |= row[t]
+                barred &= changed[t] & ~row[t]
+            missing = target & ~carried
+            if missing & barred:
+                continue
+            cost += on(missing)
+            if best is None or cost < best:
+                best = cost
+                if not best:
+                    break
+        return best
+
+    def _shared(self, row: TreadleRow, changed: TreadleRow) -> int:
+        """Return a second bound: the sheds that do not open share the price of each cord, so their repairs add up.
+
+        A cord put on serves the sheds that have its shaft, one taken off those that have it not; each pays its part,
+        rounded down, so that the parts of one cord never come to more than the cord.
+        """
+        shut = [target for target in self._targets if self._cheapest(target, row, changed)]
+        if len(shut) < 2:
+            return 0
+        width = max(target.bit_length() for target in (*shut, *row))
+        having = [sum(has_bit(target, pull) for target in shut) for pull in range(width)]
+        on = [WHOLE // number if number else 0 for number in having]
+        off = [WHOLE // (len(shut) - number) if number < len(shut) else 0 for number in having]
+        total = 0
+        for target in shut:
+            prices = [sum(off[pull] for pull in bits_of(column & ~target)) for column in row]
+            price = self._least_price(
+                target, row, changed, prices, lambda missing: sum(on[p] for p in bits_of(missing))
+            )
+            total += price or 0
+        return -(-total // WHOLE)
+
+    def _repairs_of(
+        self, target: int, row: TreadleRow, changed: TreadleRow, most: int
+    ) -> list[tuple[int, TreadleRow, TreadleRow]]:
+        """Return the repairs that cost at most so much: cost, the row after it, and the cords changed by it."""
+        found: dict[TreadleRow, tuple[int, TreadleRow]] = {}
+        for press in self._presses:
+            self._checks += 1
+            for flips in _flips_of(target, press, row, changed, most):
+                now = tuple(a ^ b for a, b in zip(row, flips, strict=True))
+                found.setdefault(now, (sum(map(int.bit_count, flips)), flips))
+        return sorted((cost, now, flips) for now, (cost, flips) in found.items())
+
+
+def _flips_of(target: int, press: Run, row: TreadleRow, changed: TreadleRow, most: int) -> Iterator[TreadleRow]:
+    if any(row[t] & ~target & changed[t] for t in press):
+        return
+    carried = 0
+    for t in press:
+        carried |= row[t]
+    missing = target & ~carried
+    if missing.bit_count() + sum((row[t] & ~target).bit_count() for t in press) > most:
+        return
+    pulls = [pull_of(index) for index in bits_of(missing)]
+    for chosen in product(*([t for t in press if not changed[t] & pull] for pull in pulls)):
+        flips = [0] * len(row)
+        for t in press:
+            flips[t] = row[t] & ~target
+        for pull, t in zip(pulls, chosen, strict=True):
+            flips[t] |= pull
+        yield tuple(flips)
+
+
+def _all_presses(treadles: int, reach: int) -> tuple[Run, ...]:
+    every = list(runs(treadles, reach))
+    return tuple(dict.fromkeys([*every, *(one + other for one in every for other in every if one[-1] < other[0])]))

@@ -1,0 +1,291 @@
+"""What the feet pay for a treadling on one tie-up, and the feet that pay least: the model of the aim `feet`.
+
+The model, with its reasons. Costs are whole numbers; a quarter of a treadle's width is 1, so that equal is equal.
+
+- *A treadle has its foot.* The treadles are divided once, the left ones to the left foot and the others to the right,
+  wherever that is lightest: a weaver may sit before any place of the loom. A foot that presses alone presses its own.
+- *A shed has its feet.* It is opened in one way throughout, and by a treadle of its own where it has one: the legs
+  learn it. So what is priced is what is learnt, and a spare treadle that says the same again is no gain.
+- *Both feet at once*: `BOTH_FEET` each pick, more than the longest way that one foot ever goes (19 treadles, a stride
+  and a hurry: 90). One foot a pick comes before anything.
+- *One foot on two treadles*: `TWO_UNDER_ONE` each pick, placed with care, the load on the side of the foot; dearer
+  than a walk over six treadles, and still better than both feet.
+- *Travel*: a foot comes from where it pressed last, and its first press is free. A foot at rest stays over its
+  treadle, so treadles that are not in use cost nothing, wherever they are, unless a foot steps over them.
+- *A stride*: `STRIDE` for a step past the neighbouring treadle. Of orders that are equally near the one that is walked
+  step by step is lighter, so it can be learnt.
+- *Same foot twice running* on another treadle: `SAME_FOOT`. It must let go, travel and press between two beats, where
+  the other foot could have stood ready. A foot that stays on its treadle pays nothing.
+- *Reaching across*: `ACROSS` for a foot on a treadle of the other's, which only picks with both feet ask for, or a foot
+  that stands on the last treadle of one side and the first of the other.
+
+Feet that alternate, a treadle that keeps its foot, tabby in a pair under one foot and treadles walked in order are
+common practice, no source; the weights are our own choice within that, measured on no weaver. The stages of a plan of
+tying anew, and the aim `treadles`, choose by the older model of `footwork`; what they cost is told in this one.
+
+Lemmas and proofs: assets/mathematics.md, "Feet first".
+"""
+
+from __future__ import annotations
+
+from collections.abc import Hashable, Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from itertools import islice, product
+from math import prod
+from typing import TypeVar
+
+import numpy as np
+
+from companion.remap.loom.loom import Footing
+from companion.remap.loom.pressing import Run, runs
+from companion.remap.search.choices import Ints
+
+WIDTH = 4
+STRIDE = 2
+SAME_FOOT = 12
+BOTH_FEET = 100
+TWO_UNDER_ONE = 30
+ACROSS = 14
+
+FREE = -1
+"""Where a foot presses nothing."""
+
+Kind = TypeVar("Kind", bound=Hashable)
+
+MOST_WAYS = 1_000
+"""How many combinations of ways to stand are weighed on one tie-up; beyond, shed after shed improves."""
+MOST_CELLS = 2_000_000
+"""How many steps of candidates are worked out for one tie-up at most, and half of these at once."""
+
+
+@dataclass(frozen=True, slots=True)
+class FootPress:
+    """One way to open a shed: the treadles under each foot, and what each pick of it costs beside the walk."""
+
+    left: Run
+    right: Run
+    extra: int
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Walks:
+    """A treadling to be walked: its `targets` in the order of first use, how many `picks` each has, and the steps.
+
+    `steps` (steps, int64) are numbers of targets, no two neighbours alike, for a foot that stays pays no walk. A figure
+    that is repeated throughout stands there twice, and `weight` (steps, int64) says how often each step counts.
+    """
+
+    targets: tuple[int, ...]
+    picks: tuple[int, ...]
+    steps: Ints
+    weight: Ints
+
+    def shortened(self, most: int) -> Walks:
+        """Return only the first steps: what is walked there is no more than what is walked in all."""
+        if len(self.steps) <= most:
+            return self
+        return Walks(self.targets, self.picks, self.steps[:most], self.weight[:most])
+
+
+@dataclass(frozen=True, slots=True)
+class FixedFeet:
+    """The lightest feet found on a tie-up: a press per target and the cost.
+
+    Treadles below `split` are the left foot's. `complete`: no other feet are lighter. `weighed` candidates were tried.
+    """
+
+    split: int
+    presses: tuple[FootPress, ...]
+    cost: int
+    complete: bool
+    weighed: int
+
+
+def press_of(left: Run, right: Run, split: int) -> FootPress:
+    """Return the press of these runs where treadles below `split` are the left foot's."""
+    extra = BOTH_FEET if left and right else 0
+    extra += TWO_UNDER_ONE * ((len(left) > 1) + (len(right) > 1))
+    extra += ACROSS * (any(t >= split for t in left) + any(t < split for t in right))
+    return FootPress(left, right, extra)
+
+
+def place_of(run: Run) -> int:
+    """Return where a run lies, in quarters of a treadle from treadle 1; `FREE` for none."""
+    return 2 * (run[0] + run[-1]) if run else FREE
+
+
+def walks_of(picks: Sequence[int]) -> Walks:
+    """Return the walk through these targets, one per pick."""
+    numbers, distinct = _numbered(picks)
+    return Walks(tuple(distinct), *_counted(numbers, len(distinct)))
+
+
+def price_of(footings: Sequence[Footing]) -> int:
+    """Return what these feet cost, a footing per pick, with the division between the feet that is lightest for them."""
+    numbers, distinct = _numbered(footings)
+    walk = Walks((), *_counted(numbers, len(distinct)))
+    pressed = {t for footing in distinct for t in footing.left + footing.right}
+    splits = sorted({0, *(t + 1 for t in pressed)})
+    stands = ((split, tuple(press_of(f.left, f.right, split) for f in distinct)) for split in splits)
+    return _lightest(walk, stands).cost
+
+
+def travelled(footings: Iterable[Footing]) -> float:
+    """Return how far the feet travel, in treadle widths; each from where it pressed last."""
+    quarters = 0
+    last = [FREE, FREE]
+    for footing in footings:
+        for foot, run in enumerate((footing.left, footing.right)):
+            if run:
+                at = place_of(run)
+                quarters += abs(at - last[foot]) if last[foot] != FREE else 0
+                last[foot] = at
+    return quarters / WIDTH
+
+
+def walked(walk: Walks, left: Ints, right: Ints) -> Ints:
+    """Return what each candidate's feet walk (candidates, int64).
+
+    `left` and `right` say where each foot presses for each target: candidates x targets, int64, quarters or `FREE`.
+    """
+    return _one_foot(walk, left) + _one_foot(walk, right)
+
+
+def best_feet_on(walk: Walks, columns: Sequence[int], reach: int) -> FixedFeet | None:
+    """Return the lightest feet on this tie-up as it stands, or None where some target does not open.
+
+    Every division and every combination of ways is weighed up to `MOST_WAYS`; beyond, target after target improves.
+    """
+    ways = [_ways_to_open(target, columns, reach) for target in walk.targets]
+    if not all(ways):
+        return None
+    splits = sorted({0, *(t + 1 for t, column in enumerate(columns) if column)})
+    options = [(split, [_presses(some, split) for some in ways]) for split in splits]
+    most = max(1, min(MOST_WAYS, MOST_CELLS // max(1, len(walk.steps))))
+    if sum(prod(map(len, presses)) for _, presses in options) <= most:
+        return _lightest(walk, ((split, stand) for split, presses in options for stand in product(*presses)))
+    return min((_improved_feet(walk, split, presses, most) for split, presses in options), key=lambda feet: feet.cost)
+
+
+def _improved_feet(walk: Walks, split: int, presses: Sequence[tuple[FootPress, ...]], most: int) -> FixedFeet:
+    now = tuple(min(some, key=lambda press: press.extra) for some in presses)
+    weighed = 0
+    while True:
+        near = [now] + [
+            (*now[:k], press, *now[k + 1 :]) for k, some in enumerate(presses) if len(some) > 1 for press in some
+        ]
+        found = _lightest(walk, ((split, stand) for stand in near))
+        weighed += found.weighed
+        if found.presses == now or weighed > most:
+            return FixedFeet(split, found.presses, found.cost, False, weighed)
+        now = found.presses
+
+
+def _ways_to_open(target: int, columns: Sequence[int], reach: int) -> list[tuple[Run, Run]]:
+    """Return what may be pressed: by treadles of its own where there are any, else by every other way.
+
+    A run by itself comes with an empty one.
+    """
+    if target == 0:
+        return [((), ())]
+    own = [t for t, column in enumerate(columns) if column == target]
+    if own:
+        return [((t,), ()) for t in own]
+    pulled = {
+        run: _pulled(run, columns)
+        for run in runs(len(columns), reach)
+        if all(columns[t] and not columns[t] & ~target for t in run)
+    }
+    found: list[tuple[Run, Run]] = [(run, ()) for run, pull in pulled.items() if pull == target]
+    for one, first in pulled.items():
+        for other, second in pulled.items():
+            if one[-1] < other[0] and first | second == target and target not in (first, second):
+                spared = any(columns[t] | second == target for t in one if len(one) > 1)
+                if not spared and not any(columns[t] | first == target for t in other if len(other) > 1):
+                    found.append((one, other))
+    return found
+
+
+def _presses(ways: Sequence[tuple[Run, Run]], split: int) -> tuple[FootPress, ...]:
+    found = []
+    for one, other in ways:
+        if other or not one:
+            found.append(press_of(one, other, split))
+        else:
+            if one[0] < split:
+                found.append(press_of(one, (), split))
+            if one[-1] >= split:
+                found.append(press_of((), one, split))
+    return tuple(found)
+
+
+def _pulled(run: Run, columns: Sequence[int]) -> int:
+    pulled = 0
+    for t in run:
+        pulled |= columns[t]
+    return pulled
+
+
+def _numbered(picks: Sequence[Kind]) -> tuple[list[int], list[Kind]]:
+    number: dict[Kind, int] = {}
+    numbers = [number.setdefault(pick, len(number)) for pick in picks]
+    return numbers, list(number)
+
+
+def _counted(numbers: list[int], distinct: int) -> tuple[tuple[int, ...], Ints, Ints]:
+    counts = np.bincount(np.array(numbers, dtype=np.int64), minlength=distinct)
+    steps = [k for at, k in enumerate(numbers) if at == 0 or numbers[at - 1] != k]
+    folded, weight = _folded(steps)
+    return tuple(counts.tolist()), np.array(folded, dtype=np.int64), np.array(weight, dtype=np.int64)
+
+
+def _folded(steps: list[int]) -> tuple[list[int], list[int]]:
+    """Write a figure that is repeated throughout twice only, the second time with the weight of all repeats.
+
+    After one figure every foot is where it is after two, so all figures but the first cost the same. The shortest
+    period follows from the longest border (D.E. Knuth, J.H. Morris and V.R. Pratt, SIAM J. Computing 6, 1977, 323-350,
+    from memory).
+    """
+    length = len(steps)
+    border = [0] * length
+    for at in range(1, length):
+        known = border[at - 1]
+        while known and steps[at] != steps[known]:
+            known = border[known - 1]
+        border[at] = known + (steps[at] == steps[known])
+    period = length - border[-1] if steps else 0
+    if not steps or 3 * period > length:
+        return steps, [1] * length
+    times, rest = divmod(length, period)
+    return steps[: 2 * period] + steps[:rest], [1] * period + [times - 1] * period + [1] * rest
+
+
+def _one_foot(walk: Walks, places: Ints) -> Ints:
+    at = places[:, walk.steps]
+    here = np.arange(at.shape[1])
+    last = np.full_like(at, -1)
+    if at.shape[1] > 1:
+        last[:, 1:] = np.maximum.accumulate(np.where(at >= 0, here, -1), axis=1)[:, :-1]
+    before = np.take_along_axis(at, np.maximum(last, 0), axis=1)
+    apart = np.where((at >= 0) & (last >= 0), abs(at - before), 0)
+    price = apart + STRIDE * (apart > WIDTH) + SAME_FOOT * ((apart > 0) & (last == here - 1))
+    cost: Ints = price @ walk.weight
+    return cost
+
+
+def _lightest(walk: Walks, candidates: Iterator[tuple[int, tuple[FootPress, ...]]]) -> FixedFeet:
+    at_once = max(1, MOST_CELLS // 2 // max(1, len(walk.steps)))
+    best: tuple[int, int, tuple[FootPress, ...]] | None = None
+    weighed = 0
+    while some := list(islice(candidates, at_once)):
+        weighed += len(some)
+        left = np.array([[place_of(press.left) for press in stand] for _, stand in some], dtype=np.int64)
+        right = np.array([[place_of(press.right) for press in stand] for _, stand in some], dtype=np.int64)
+        extra = [sum(p.extra * c for p, c in zip(stand, walk.picks, strict=True)) for _, stand in some]
+        cost = walked(walk, left, right) + np.array(extra, dtype=np.int64)
+        at = int(cost.argmin())
+        if best is None or int(cost[at]) < best[0]:
+            best = int(cost[at]), *some[at]
+    if best is None:
+        raise AssertionError("no feet to choose from")
+    return FixedFeet(best[1], best[2], best[0], True, weighed)

@@ -1,0 +1,103 @@
+"""Least footwork by trying everything: all tie-ups in all orders, all divisions between the feet, all ways to stand.
+
+Written down once more from the help page and in plain walks, sharing no code with the product. Sheds and columns are
+sets of shafts; treadles count from 0.
+"""
+
+from __future__ import annotations
+
+from itertools import chain, combinations, combinations_with_replacement, permutations, product
+
+
+def parts(shed):
+    """Every part of a shed, the empty one too."""
+    shafts = sorted(shed)
+    return [frozenset(some) for size in range(len(shafts) + 1) for some in combinations(shafts, size)]
+
+
+def walk_cost(stands):
+    """What a sequence of stances (left, right, extra) costs: treadles are 4 quarters wide."""
+    cost = 0
+    for foot in (0, 1):
+        last_place = last_pick = None
+        for pick, stand in enumerate(stands):
+            if not stand[foot]:
+                continue
+            place = 4 * sum(stand[foot]) / len(stand[foot])
+            if last_place is not None and place != last_place:
+                way = abs(place - last_place)
+                cost += way + (2 if way > 4 else 0) + (12 if last_pick == pick - 1 else 0)
+            last_place, last_pick = place, pick
+            cost += 30 if len(stand[foot]) == 2 else 0
+    return cost + sum(100 * bool(left and right) + extra for left, right, extra in stands)
+
+
+def ways_to_stand(shed, row, reach, split):
+    """The stances that open a shed, none with a treadle in vain; only on treadles of its own where there are any."""
+    if not shed:
+        return [((), (), 0)]
+    own = [t for t, column in enumerate(row) if column == shed]
+    if own:
+        return [((t,), (), 0) if t < split else ((), (t,), 0) for t in own]
+
+    def pull(treadles):
+        return frozenset(chain.from_iterable(row[t] for t in treadles))
+
+    def good(treadles):
+        return (
+            all(row[t] for t in treadles)
+            and pull(treadles) == shed
+            and all(pull([other for other in treadles if other != t]) != shed for t in treadles)
+        )
+
+    def across(left, right):
+        return 14 * any(t >= split for t in left) + 14 * any(t < split for t in right)
+
+    runs = [(t,) for t in range(len(row))]
+    runs += [(t, t + 1) for t in range(len(row) - 1)] if reach == 2 else []
+    found = []
+    for run in filter(good, runs):
+        if run[0] < split:
+            found.append((run, (), across(run, ())))
+        if run[-1] >= split:
+            found.append(((), run, across((), run)))
+    pairs = [(one, other) for one in runs for other in runs if one[-1] < other[0] and good(one + other)]
+    return found + [(one, other, across(one, other)) for one, other in pairs]
+
+
+def least_on(sheds, row, reach):
+    """The least cost of this sequence of sheds on a row of columns; None where some shed does not open."""
+    distinct = list(dict.fromkeys(sheds))
+    costs = []
+    for split in range(len(row) + 1):
+        ways = [ways_to_stand(shed, row, reach, split) for shed in distinct]
+        if all(ways):
+            for stand in product(*ways):
+                of = dict(zip(distinct, stand, strict=True))
+                costs.append(walk_cost([of[shed] for shed in sheds]))
+    return min(costs, default=None)
+
+
+def least_of_all(sheds, treadles, reach):
+    """The least cost on any tie-up of so many treadles; None where none opens every shed."""
+    columns = sorted({part for shed in sheds for part in parts(shed)}, key=sorted)
+    rows = {row for some in combinations_with_replacement(columns, treadles) for row in permutations(some)}
+    costs = (least_on(sheds, row, reach) for row in rows if _mirrored_later(row))
+    return min((cost for cost in costs if cost is not None), default=None)
+
+
+def _mirrored_later(row):
+    """Keep one of each row and its mirror image, which costs the same with the feet exchanged."""
+    return list(map(sorted, row)) <= list(map(sorted, row[::-1]))
+
+
+def fewest_cords_then_feet(sheds, present, pulls, reach):
+    """The fewest cords changed by any tie-up on these treadles that opens every shed, and the least cost of those."""
+    best = None
+    for row in product(parts(range(1, pulls + 1)), repeat=len(present)):
+        cords = sum(len(now ^ old) for now, old in zip(row, present, strict=True))
+        if best is None or cords <= best[0]:
+            cost = least_on(sheds, row, reach)
+            if cost is not None:
+                best = (cords, cost) if best is None else min(best, (cords, cost))
+    return best
