@@ -10,6 +10,7 @@ from companion.draft.errors import DraftError
 from companion.draft.masks import shafts_of, treadles_of
 from companion.draft.model import Draft
 from companion.draft.reading import read_draft
+from companion.remap.aim import Aim
 from companion.remap.errors import RemapError
 from companion.remap.loom.loom import Action, Footing, Loom, Tie
 from companion.remap.remapped import Remapping, Verdict
@@ -19,6 +20,7 @@ __version__ = "0.1.0"
 
 __all__ = [
     "Action",
+    "Aim",
     "Draft",
     "DraftError",
     "Footing",

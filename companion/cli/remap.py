@@ -18,6 +18,7 @@ from companion.cli.remap_document import document
 from companion.cli.sources import load_draft
 from companion.cli.status import DONE, NO_SUCH_ANSWER, CommandError
 from companion.record.card import tieup_card
+from companion.remap.aim import Aim
 from companion.remap.errors import RemapError
 from companion.remap.remapped import Verdict
 from companion.remap.remapping import remap
@@ -40,6 +41,11 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("file", metavar="FILE", help="a draft: a Weaving Information File or shorthand")
     add_loom_arguments(parser)
     parser.add_argument(
+        "--aim",
+        choices=[aim.value for aim in Aim],
+        help="what comes first (default feet; cords where the tie-up now on the loom is known)",
+    )
+    parser.add_argument(
         "--seconds",
         type=float,
         metavar="S",
@@ -61,6 +67,7 @@ def run(arguments: argparse.Namespace) -> int:
                 draft,
                 profile.loom,
                 present=profile.present,
+                aim=None if arguments.aim is None else Aim(arguments.aim),
                 thorough=arguments.seconds is not None,
                 should_stop=should_stop,
                 progress=progress,

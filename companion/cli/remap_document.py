@@ -7,7 +7,7 @@ from collections.abc import Sequence
 
 from companion.draft.masks import shafts_of
 from companion.draft.model import Draft
-from companion.remap.feet.tied_stage import ShedFeet, TiedStage
+from companion.remap.feet.tied_stage import Footwork, ShedFeet, TiedStage
 from companion.remap.loom.cords import CordChange
 from companion.remap.loom.loom import Action, Footing, Tie
 from companion.remap.remapped import Alternative, Remapping, Verdict
@@ -53,7 +53,8 @@ def document(draft: Draft, answer: Remapping) -> dict[str, object]:
             "irreducible": answer.conflict.irreducible,
         },
         "cords": None if one is None or one.changes is None else _cords(one),
-        "footwork": None if one is None else _footwork(one),
+        "aim": answer.aim.value,
+        "footwork": None if one is None or one.footwork is None else _footwork(one.footwork),
         "levers": [
             {"pick": pick, "raise": list(shafts_of(change.raise_)), "lower": list(shafts_of(change.lower))}
             for pick, change in enumerate(answer.levers, 1)
@@ -124,16 +125,14 @@ def _change(change: CordChange) -> dict[str, object]:
     }
 
 
-def _footwork(stage: TiedStage) -> dict[str, object]:
-    legwork = stage.legwork
+def _footwork(footwork: Footwork) -> dict[str, object]:
     return {
-        "cost": legwork.cost,
-        "travel_widths": legwork.travel_widths,
-        "draft_order_cost": legwork.draft_order_cost,
-        "draft_order_travel_widths": legwork.draft_order_travel_widths,
-        "best_order_proven": legwork.best_order,
-        "tieups_weighed": legwork.tieups_weighed,
-        "all_tieups_weighed": legwork.all_tieups,
+        "cost": footwork.cost,
+        "at_least": footwork.at_least,
+        "proven": footwork.proven,
+        "both_feet_picks": footwork.both_feet_picks,
+        "travel_widths": footwork.travel_widths,
+        "draft_cost": footwork.draft_cost,
     }
 
 

@@ -8,9 +8,11 @@ from companion.draft.masks import Shed, count, is_raised, print_shed, shed_of
 from companion.draft.model import Draft
 from companion.draft.units import counted
 from companion.present.cords import change_words
+from companion.present.footing_in_words import aim_words, stage_footing_words
 from companion.present.wording import footing_words
 from companion.record.wording import loom_words
-from companion.remap.feet.tied_stage import Legwork, TiedStage
+from companion.remap.aim import Aim
+from companion.remap.feet.tied_stage import Footwork, Legwork, TiedStage
 from companion.remap.loom.loom import Action, Loom, Tie, TieUp
 from companion.remap.remapped import Alternative, Remapping, Verdict
 from companion.remap.search.bounds import Bounds
@@ -68,6 +70,24 @@ def legwork_words(legwork: Legwork, *, few_cords: bool) -> str:
     )
 
 
+def footwork_words(footwork: Footwork) -> str:
+    """Return what the feet have to do: `Footwork 750, as light as can be (proven); feet travel 120 treadle widths.`."""
+    light = "as light as can be (proven)" if footwork.proven else f"nothing is lighter than {footwork.at_least}"
+    own = "" if footwork.draft_cost is None else f"; the draft's own tie-up as it stands {footwork.draft_cost}"
+    return f"Footwork {footwork.cost}, {light}{own}; feet travel {footwork.travel_widths:.0f} treadle widths."
+
+
+def _other_aims(answer: Remapping) -> str:
+    """Return the other aims that may be asked for, as they are typed."""
+    stage = answer.stages[0]
+    cannot_be = {answer.aim}
+    if stage.changes is None:
+        cannot_be.add(Aim.CORDS)
+    if stage.footwork is None or stage.footwork.draft_cost is None:
+        cannot_be.add(Aim.DRAFT)
+    return " or ".join(aim.value for aim in Aim if aim not in cannot_be)
+
+
 def _weighed(legwork: Legwork) -> str:
     """Say how many tie-ups with as few treadles were compared; nothing where the present one was kept."""
     if not legwork.tieups_weighed:
@@ -104,7 +124,12 @@ def _fitting(answer: Remapping) -> Iterator[str]:
     yield "The cloth is the same, woven both ways and compared pick by pick."
     for stage in answer.stages:
         yield from _stage(stage, answer.loom)
-        yield legwork_words(stage.legwork, few_cords=stage.changes is not None)
+        if stage.legwork is not None:
+            yield legwork_words(stage.legwork, few_cords=stage.changes is not None)
+        if stage.footwork is not None:
+            yield f"Feet: {stage_footing_words(answer, stage)}."
+            yield f"{aim_words(answer).capitalize()}; --aim {_other_aims(answer)} chooses otherwise."
+            yield footwork_words(stage.footwork)
 
 
 def _re_tying(answer: Remapping) -> Iterator[str]:

@@ -9,6 +9,7 @@ from companion.draft.masks import is_raised, print_shed
 from companion.draft.units import counted
 from companion.present import wording
 from companion.present.cords import TIED_ALREADY, change_words
+from companion.present.footing_in_words import aim_words, stage_footing_words
 from companion.present.weave import HarnessSigns
 from companion.remap.loom.cords import cord_changes
 from companion.remap.loom.loom import Action, Footing, TieUp
@@ -150,10 +151,13 @@ def harness_of(tieup: TieUp, shafts: int) -> HarnessSigns:
 
 
 def _feet(answer: Remapping) -> tuple[str, ...]:
-    sheds = answer.stages[0].sheds if answer.stages else ()
-    return tuple(
-        f"{print_shed(feet.shed)} up: {_footing(feet.footing)} ({counted(feet.picks, 'pick')})" for feet in sheds
+    if not answer.stages:
+        return ()
+    (stage,) = answer.stages
+    sheds = (
+        f"{print_shed(feet.shed)} up: {_footing(feet.footing)} ({counted(feet.picks, 'pick')})" for feet in stage.sheds
     )
+    return (stage_footing_words(answer, stage), aim_words(answer), *sheds)
 
 
 def _footing(footing: Footing) -> str:

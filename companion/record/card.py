@@ -14,6 +14,7 @@ from companion.draft.masks import Shed, is_raised, print_shed
 from companion.draft.units import counted
 from companion.present.cautions import TYING_CAUTIONS
 from companion.present.cords import change_words
+from companion.present.footing_in_words import stage_footing_words
 from companion.present.wording import treadle_words
 from companion.record.wording import loom_words
 from companion.remap.feet.tied_stage import TiedStage
@@ -94,7 +95,7 @@ def _body(name: str, answer: Remapping) -> Iterator[str]:
         else:
             yield "<section>"
             yield "<h2>Tie-up</h2>"
-        yield from _stage(stage, loom)
+        yield from _stage(stage, loom, stage_footing_words(answer, stage))
         yield "</section>"
 
 
@@ -103,7 +104,7 @@ def _picks(stage: TiedStage) -> str:
     return f"pick {first}" if first == last else f"picks {first} to {last}"
 
 
-def _stage(stage: TiedStage, loom: Loom) -> Iterator[str]:
+def _stage(stage: TiedStage, loom: Loom, footing: str) -> Iterator[str]:
     yield f'<div class="tying">{tieup_picture(stage.tieup, loom)}<div>'
     if stage.changes:
         yield f"<h2>{counted(stage.cords_changed or 0, 'cord')} to change, from the left</h2>"
@@ -112,6 +113,7 @@ def _stage(stage: TiedStage, loom: Loom) -> Iterator[str]:
         yield "<h2>No cord to change</h2>"
     yield "</div></div>"
     yield "<h2>Feet for each shed</h2>"
+    yield f"<p>{footing[0].upper()}{footing[1:]}.</p>"
     yield _table_head("feet", "shafts up", "left foot", "right foot", "picks")
     for feet in stage.sheds:
         star = "" if feet.steady else " *"

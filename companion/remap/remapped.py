@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from enum import Enum
 
 from companion.draft.masks import Shed
+from companion.remap.aim import Aim
 from companion.remap.feet.tied_stage import TiedStage
 from companion.remap.loom.levers import LeverChange
 from companion.remap.loom.loom import Footing, Loom, TieUp
@@ -48,7 +49,9 @@ class Remapping:
     or no treadle. `proven_cloth`: woven both ways and compared, pick by pick; None where there is nothing to compare.
     `missing_shafts` are shafts (from 1) that carry ends and that the loom lacks. `fewest_stages`: re-tied, and no plan
     has fewer stages (proven). `fewest_cords_in_all`: nor does one with as few change fewer cords over all its stages.
-    `face_down`: the cloth lies with its face below, so the sheds are the complements of the draft's.
+    `face_down`: the cloth lies with its face below, so the sheds are the complements of the draft's. `aim`: what the
+    tie-up was chosen for where it fits; within the stages of a plan of tying anew few treadles and cords come first.
+    `tabby` are the two sheds of plain weave on this threading, None where it has none.
     """
 
     loom: Loom
@@ -64,6 +67,8 @@ class Remapping:
     fewest_cords_in_all: bool = False
     fewest_stages: bool = False
     face_down: bool = False
+    aim: Aim = Aim.FEET
+    tabby: tuple[Shed, Shed] | None = None
 
     def __repr__(self) -> str:
         treadles, at_least = self.fewest.best, self.fewest.at_least

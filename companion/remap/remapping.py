@@ -1,8 +1,8 @@
 """Can this loom weave this draft, and how do the feet move? The whole answer, from the draft to the proof.
 
 `remap` puts the parts together, in this order: the draft becomes a question in sheds and targets (`question`), the
-search finds columns (`fewest`), a tie-up is chosen among its answers and placed with the feet on it (`place_tieup`),
-and the cloth is woven and compared (`proof`). Where it does not fit: what is in the way (`conflict`), where to stop and
+search finds columns (`fewest`), a tie-up is chosen for what is aimed at, with the feet on it (`aimed`), and the cloth
+is woven and compared (`proof`). Where it does not fit: what is in the way (`conflict`), where to stop and
 tie anew (`plan_stages`) and what else would do (`alternatives`). Only this order belongs here, and how long each part
 may take; nothing leaves that has not been proved.
 
@@ -22,9 +22,13 @@ from dataclasses import replace
 
 from companion.draft.masks import Shed
 from companion.draft.model import Draft, distinct
+from companion.draft.tabby import tabby_sheds
+from companion.remap.aim import Aim
+from companion.remap.aimed import tied_for
 from companion.remap.alternatives import other_ways
 from companion.remap.askable import check_askable
-from companion.remap.feet.place_tieup import place_best, stage_of
+from companion.remap.errors import RemapError
+from companion.remap.feet.place_tieup import PlacedTieUp, place_best
 from companion.remap.feet.tied_stage import TiedStage
 from companion.remap.loom.levers import lever_changes
 from companion.remap.loom.loom import Action, Loom, TieUp
@@ -32,10 +36,12 @@ from companion.remap.loom.question import Question, each_alone, question
 from companion.remap.loom.targets import Columns
 from companion.remap.proof import ProofFailedError, same_cloth, shafts_up, weaves_the_draft
 from companion.remap.remapped import Remapping, Verdict
+from companion.remap.search.alike import names_of
 from companion.remap.search.answers import (
     OnProgress,
     Outcome,
     Part,
+    ProvedImpossible,
     SearchProgress,
     ShouldStop,
     Solved,
@@ -65,6 +71,7 @@ def remap(
     loom: Loom,
     *,
     present: TieUp | None = None,
+    aim: Aim | None = None,
     face_down: bool = False,
     thorough: bool = False,
     should_stop: ShouldStop = never_stop,
@@ -72,19 +79,33 @@ def remap(
 ) -> Remapping:
     """Find how this loom weaves the draft; `present` is the tie-up now on it, where that is to be kept.
 
+    `aim` says what the tie-up is chosen for; where nobody says, fewest cords with a present tie-up, else the feet.
+
     With `face_down` the cloth lies with its face below, and sheds, tie-up and feet are those on the loom.
     Stops as soon as it can when `should_stop` says so, with what is known by then. Without that every part ends at the
     end of its budget; `thorough` gives every part all the time there is. Raises RemapError for a loom that makes no
-    sense (more than 20 treadles, a present tie-up larger than the loom), and for a draft to be woven face down that has
-    an end on no shaft.
+    sense (more than 20 treadles, a present tie-up larger than the loom), for a draft to be woven face down that has an
+    end on no shaft, and for an aim that cannot be: fewest cords without a present tie-up, or the draft's own tie-up
+    where it has none for this loom.
     """
     wanted = turned_over(draft) if face_down else draft
-    answer = _answer(wanted, loom, present, thorough, should_stop, progress)
+    if aim is None:
+        aim = Aim.FEET if present is None else Aim.CORDS
+    if aim is Aim.CORDS and present is None and loom.action is not Action.LEVERS:
+        raise RemapError("fewest cords are counted from the tie-up now on the loom", mend="say it with --present")
+    found = _answer(wanted, loom, present, aim, thorough, should_stop, progress)
+    answer = replace(found, aim=aim, tabby=tabby_sheds(draft.threading))
     return told_of_the_back(draft, answer) if face_down else answer
 
 
 def _answer(
-    draft: Draft, loom: Loom, present: TieUp | None, thorough: bool, should_stop: ShouldStop, progress: OnProgress
+    draft: Draft,
+    loom: Loom,
+    present: TieUp | None,
+    aim: Aim,
+    thorough: bool,
+    should_stop: ShouldStop,
+    progress: OnProgress,
 ) -> Remapping:
     check_askable(loom, present)
     used = {shaft + 1 for shaft in draft.threading if shaft is not None}
@@ -97,7 +118,7 @@ def _answer(
     if not asked.sheds:
         same = same_cloth(draft, shafts_up((), draft.shafts))
         return Remapping(loom, Verdict.FITS, Bounds(0, 0), (), proven_cloth=same)
-    return _Pipeline(asked, thorough, should_stop, progress).answer()
+    return _Pipeline(asked, aim, thorough, should_stop, progress).answer()
 
 
 def _levers(asked: Question) -> Remapping:
@@ -110,8 +131,11 @@ def _levers(asked: Question) -> Remapping:
 class _Pipeline:
     """One question on its way to the answer, part by part."""
 
-    def __init__(self, asked: Question, thorough: bool, should_stop: ShouldStop, progress: OnProgress) -> None:
+    def __init__(
+        self, asked: Question, aim: Aim, thorough: bool, should_stop: ShouldStop, progress: OnProgress
+    ) -> None:
         self._asked = asked
+        self._aim = aim
         self._thorough = thorough
         self._should_stop = should_stop
         self._listener = progress
@@ -150,7 +174,13 @@ class _Pipeline:
             closing_in()
             return looking() or (closing_in.cut_short and (best <= treadles or told.at_least > treadles))
 
-        return fewest_treadles(asked.wanted, asked.loom.reach, should_stop=stop, progress=self._tell)
+        # By names that do not depend on how the shafts are numbered, and so the answer does not.
+        names = names_of(asked.treadling)
+        wanted = [names.target(target) for target in asked.wanted]
+        found = fewest_treadles(wanted, asked.loom.reach, should_stop=stop, progress=self._tell)
+        if isinstance(found, ProvedImpossible) or found.columns is None:
+            return found
+        return replace(found, columns=names.unnamed(found.columns))
 
     def _fitting(self, found: Outcome, fewest: Bounds) -> Remapping:
         asked = self._asked
@@ -161,16 +191,31 @@ class _Pipeline:
             before, fewest = fewest, fewest.narrowed(_fewest_of(found, asked.one_each))
             if fewest.best != before.best and not self._should_stop():
                 self._begin(Part.FEET)
-                stage = self._on_one_tieup(found)
+                again = self._on_one_tieup(found)
+                if self._aim is Aim.TREADLES or _less_to_do(again, stage):
+                    stage = again
         return Remapping(asked.loom, Verdict.FITS, fewest, asked.sheds, (stage,), self._proven((stage,)))
 
     def _on_one_tieup(self, found: Outcome) -> TiedStage:
         asked = self._asked
-        budget = self._budget(EFFORTS_FOR_OTHERS).share(len(asked.sheds), asked.loom.reach)
-        job = asked.job(0, len(asked.treadling), asked.present)
-        tieups = self._tieups(found, budget)
-        placed = place_best(job, tieups, self._should_stop, lambda: budget.cut_short)
-        return stage_of(asked, job, 0, placed, fewest_cords=True, at_section_end=False)
+
+        def place_fewest() -> PlacedTieUp:
+            budget = self._budget(EFFORTS_FOR_OTHERS).share(len(asked.sheds), asked.loom.reach)
+            job = asked.job(0, len(asked.treadling), asked.present)
+            return place_best(job, self._tieups(found, budget), self._should_stop, lambda: budget.cut_short)
+
+        return tied_for(self._aim, asked, self._fewest_by_reach(found), place_fewest, self._should_stop)
+
+    def _fewest_by_reach(self, found: Outcome) -> tuple[Columns, ...]:
+        """Return the answers with fewest treadles that feet of each reach up to the loom's can press."""
+        asked = self._asked
+        own = found.columns if found.columns is not None else each_alone(asked.wanted)
+        if asked.loom.reach == 1 or self._aim not in (Aim.FEET, Aim.CORDS):
+            return (own,)
+        names = names_of(asked.treadling)
+        share = Budget(self._should_stop, EFFORTS_FOR_FEWEST).share(len(asked.sheds), 1)
+        one = fewest_treadles([names.target(target) for target in asked.wanted], 1, should_stop=share)
+        return (own,) if one.columns is None else (names.unnamed(one.columns), own)
 
     def _tieups(self, found: Outcome, budget: BudgetShare) -> Iterator[Columns]:
         """Yield the columns of tie-ups with so few treadles, the one that the search found first."""
@@ -261,6 +306,15 @@ class _Pipeline:
                 return None
 
         return conflict_among(sheds, verdict)
+
+
+def _less_to_do(one: TiedStage, other: TiedStage) -> bool:
+    """Tell whether a stage changes fewer cords, or as few with less footwork."""
+    return _to_do(one) < _to_do(other)
+
+
+def _to_do(stage: TiedStage) -> tuple[int, int]:
+    return stage.cords_changed or 0, 0 if stage.footwork is None else stage.footwork.cost
 
 
 def _fewest_of(found: Outcome, one_each: int) -> Bounds:

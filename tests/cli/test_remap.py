@@ -122,7 +122,30 @@ def test_words_draw_the_tie_up_and_name_feet_and_gain(remap):
     assert [line.split()[1] for line in rows] == ["4", "3", "2", "1"]
     assert all(len(line.split()) == 8 for line in rows)
     assert sum(line.count("■") for line in rows) == 8
+    assert "Feet: both feet at 16 of 32 picks; left (1 to 3) and right (4 to 6)." in out
+    assert "Chosen for the feet; --aim treadles chooses otherwise." in out
+
+
+def test_each_aim_is_said_and_few_treadles_tell_the_gain_of_their_order(remap):
+    _, out, _ = remap(draft_of(**DOUBLE_FACED), "--treadles", 6, "--aim", "treadles")
     assert "% less than in draft order" in out
+    assert "Chosen for few treadles, then the feet; --aim feet chooses otherwise." in out
+    found = document(remap, draft_of(**DOUBLE_FACED), "--treadles", 8)
+    own = document(remap, draft_of(**DOUBLE_FACED), "--treadles", 8, "--aim", "draft")
+    assert (found["aim"], own["aim"]) == ("feet", "draft")
+    assert own["tieup"] == DOUBLE_FACED["tieup"]
+    assert set(found["footwork"]) == {"cost", "at_least", "proven", "both_feet_picks", "travel_widths", "draft_cost"}
+    assert found["footwork"]["cost"] <= found["footwork"]["draft_cost"] == own["footwork"]["cost"]
+    assert found["footwork"]["both_feet_picks"] == 0
+
+
+@pytest.mark.parametrize(
+    ("options", "what"), [(["--aim", "cords"], "--present"), (["--aim", "draft"], "choose another aim")]
+)
+def test_an_aim_that_cannot_be_is_refused_in_one_line(remap, options, what):
+    status, out, err = remap(draft_of(**DOUBLE_FACED), "--treadles", 6, *options)
+    assert (status, out, err.count("\n")) == (2, "", 1)
+    assert what in err
 
 
 def test_words_of_a_re_tie_say_what_is_in_the_way_and_what_else_would_do(remap):

@@ -13,6 +13,7 @@ from companion.draft.cloth import interlacement
 from companion.draft.masks import Shed, shafts_of, shed_of
 from companion.draft.model import Section
 from companion.remap import alternatives, remapping
+from companion.remap.aim import Aim
 from companion.remap.errors import RemapError
 from companion.remap.feet.ordering import best_order
 from companion.remap.loom.cords import cord_changes
@@ -246,7 +247,7 @@ def test_cords_called_proven_are_the_fewest_of_all_tie_ups_and_most_are_proven()
         plan = [list(shafts_of(Shed(chance.randrange(1, 8)))) for _ in range(chance.randint(2, 7))]
         present = [chance.randrange(8) for _ in range(loom.treadles)]
         draft = draft_of(threading=[1, 2, 3], plan=plan, shafts=3)
-        answer = remap(draft, loom, present=tuple(Tie(up=Shed(column)) for column in present))
+        answer = remap(draft, loom, present=tuple(Tie(up=Shed(column)) for column in present), aim=Aim.TREADLES)
         if answer.verdict is not Verdict.FITS:
             continue
         stage = answer.stages[0]
@@ -265,7 +266,7 @@ def test_cords_called_proven_are_the_fewest_of_all_tie_ups_and_most_are_proven()
 
 def test_spare_treadles_open_the_commonest_sheds_with_one_foot():
     draft = double_faced()
-    tight, roomy = remap(draft, Loom(4, 6)), remap(draft, Loom(4, 8))
+    tight, roomy = remap(draft, Loom(4, 6), aim=Aim.TREADLES), remap(draft, Loom(4, 8), aim=Aim.TREADLES)
     assert sum(bool(feet.left and feet.right) for feet in tight.footings) > 0
     assert not any(feet.left and feet.right for feet in roomy.footings)
     assert roomy.stages[0].legwork.cost < tight.stages[0].legwork.cost
@@ -346,7 +347,7 @@ def test_a_loom_that_makes_no_sense_is_refused_in_one_line(loom, present, what):
 
 def test_the_draft_s_own_order_is_kept_where_no_other_is_lighter():
     draft = draft_of(threading=[1, 2, 3, 4], tieup=[[1, 2], [3, 4]], treadling=[1, 2] * 5)
-    answer = remap(draft, Loom(4, 2))
+    answer = remap(draft, Loom(4, 2), aim=Aim.TREADLES)
     assert [tie.up for tie in answer.tieup] == [shed_of([1, 2]), shed_of([3, 4])]
     assert answer.stages[0].legwork.travel_saved_percent == 0
 
@@ -457,10 +458,10 @@ def test_who_waits_longer_for_a_thorough_answer_never_has_less_for_it(monkeypatc
 def test_a_thorough_search_for_fewer_treadles_takes_no_time_from_the_feet(monkeypatch, looks):
     short_of_budget(monkeypatch)
     draft, loom = random_lift_plan(8, 20, 30, 24), Loom(8, 20)
-    patient = remap(draft, loom)
+    patient = remap(draft, loom, aim=Aim.TREADLES)
     assert not patient.fewest.proven
     should_stop, told = stopped_after(looks, Part.FEET)
-    stopped = remap(draft, loom, thorough=True, should_stop=should_stop, progress=told)
+    stopped = remap(draft, loom, aim=Aim.TREADLES, thorough=True, should_stop=should_stop, progress=told)
     check(draft, stopped)
     assert stopped.fewest.best == patient.fewest.best
     assert stopped.stages[0].legwork.cost <= patient.stages[0].legwork.cost
@@ -494,7 +495,7 @@ def test_all_of_many_tie_ups_with_so_few_treadles_are_compared_for_the_feet():
     plan = [[s for s in range(1, shafts + 1) if rng.random() < 0.6] for _ in range(sheds)]
     treadling = plan + [rng.choice(plan) for _ in range(20)]
     draft = draft_of(threading=list(range(1, shafts + 1)), plan=treadling, shafts=shafts)
-    answer = remap(draft, Loom(shafts, 5, reach=2))
+    answer = remap(draft, Loom(shafts, 5, reach=2), aim=Aim.TREADLES)
     legwork = answer.stages[0].legwork
     assert answer.fewest.best == 5
     assert legwork.all_tieups

@@ -42,7 +42,7 @@ class PlacedTieUp:
 
     tieup: TieUp
     walk: Walk
-    legwork: Legwork
+    legwork: Legwork | None
     fewest_cords: bool
 
 

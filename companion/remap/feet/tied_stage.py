@@ -56,12 +56,33 @@ class Legwork:
 
 
 @dataclass(frozen=True, slots=True)
+class Footwork:
+    """What the feet pay in all, by the model of `walking`, and what no answer of the same aim is known to be below.
+
+    `both_feet_picks` press with both feet. `draft_cost` is that of the draft's own tie-up as it stands; None where the
+    draft has none, or this loom has not the treadles for it.
+    """
+
+    cost: int
+    at_least: int
+    both_feet_picks: int
+    travel_widths: float
+    draft_cost: int | None = None
+
+    @property
+    def proven(self) -> bool:
+        """Whether nothing is lighter."""
+        return self.cost == self.at_least
+
+
+@dataclass(frozen=True, slots=True)
 class TiedStage:
     """The picks `first` to `last` (indices, both woven) on one tie-up, with a footing per pick.
 
     `tieup` has one tie per treadle of the loom; a treadle that no footing presses keeps the cords it had. `changes`
     are the cords to change before it, from the present tie-up or the stage before; None where that is not known.
-    `fewest_cords`: no answer with so few treadles changes fewer (proven).
+    `fewest_cords`: no answer with so few treadles changes fewer, or none at all where few cords were the aim (proven).
+    `legwork` is told where the stage was chosen by the model of `footwork`, and `footwork` where it is the only one.
     """
 
     first: int
@@ -72,7 +93,8 @@ class TiedStage:
     changes: tuple[CordChange, ...] | None
     fewest_cords: bool
     at_section_end: bool
-    legwork: Legwork
+    legwork: Legwork | None = None
+    footwork: Footwork | None = None
 
     def __repr__(self) -> str:
         return f"<TiedStage: picks {self.first + 1} to {self.last + 1} on {len(self.tieup)} treadles>"

@@ -6,6 +6,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from companion.draft.model import Draft, Lifted, Yarn
+from companion.remap.aim import Aim
 from companion.remap.feet.footwork import best_feet
 from companion.remap.loom.footings import footings_for
 from companion.remap.loom.loom import Loom, Tie
@@ -43,7 +44,9 @@ def pressed_ties(stage):
 def test_cords_left_off_let_the_treadles_lie_otherwise():
     plan = [9, 3, 9, 9, 9, 1, 3, 9, 9, 3]
     present = [8, 3, 6, 8, 2]
-    (stage,) = remap(draft_of(plan), Loom(SHAFTS, 5), present=tuple(Tie(up=up) for up in present)).stages
+    (stage,) = remap(
+        draft_of(plan), Loom(SHAFTS, 5), present=tuple(Tie(up=up) for up in present), aim=Aim.TREADLES
+    ).stages
     assert stage.cords_changed == 2
     assert stage.legwork.cost <= 88
 
@@ -54,7 +57,9 @@ def test_cords_left_off_let_the_treadles_lie_otherwise():
     st.lists(st.integers(0, 15), min_size=4, max_size=5),
 )
 def test_an_order_called_lightest_is_so_among_those_that_change_as_few_cords(plan, present):
-    answer = remap(draft_of(plan), Loom(SHAFTS, len(present)), present=tuple(Tie(up=up) for up in present))
+    answer = remap(
+        draft_of(plan), Loom(SHAFTS, len(present)), present=tuple(Tie(up=up) for up in present), aim=Aim.TREADLES
+    )
     if len(answer.stages) == 1 and answer.stages[0].legwork.best_order:
         stage = answer.stages[0]
         assert stage.legwork.cost == lightest(plan, present, pressed_ties(stage), stage.cords_changed)

@@ -1,0 +1,61 @@
+"""The feet of a tie-up in a line: `one foot at every pick; tabby left (1 2), pattern right (3 to 6)`."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from companion.draft.masks import common, union
+from companion.draft.units import counted
+from companion.remap.aim import Aim
+from companion.remap.feet.tied_stage import ShedFeet, TiedStage
+from companion.remap.remapped import Remapping
+
+AIMED_AT = {
+    Aim.FEET: "the feet",
+    Aim.CORDS: "few cords to change, then the feet",
+    Aim.TREADLES: "few treadles, then the feet",
+    Aim.DRAFT: "the draft's own tie-up",
+}
+
+
+def aim_words(answer: Remapping) -> str:
+    """Return what the tie-up was chosen for: `chosen for the feet`."""
+    return f"chosen for {AIMED_AT[answer.aim]}"
+
+
+def stage_footing_words(answer: Remapping, stage: TiedStage) -> str:
+    """Return how often both feet press, and which treadles are whose, tabby by itself where it is woven too."""
+    if not any(footing.left or footing.right for footing in stage.footings):
+        return "no treadle at any pick"
+    both = sum(bool(footing.left and footing.right) for footing in stage.footings)
+    often = f"both feet at {both} of {counted(len(stage.footings), 'pick')}" if both else "one foot at every pick"
+    tabby = () if answer.tabby is None else answer.tabby
+    threaded = union(tabby)
+    plain = [feet for feet in stage.sheds if common(feet.shed, threaded) in tabby]
+    rest = [feet for feet in stage.sheds if feet not in plain]
+    if len(plain) == 2 and rest and not both:
+        return f"{often}; tabby {_whose(plain)}, pattern {_whose(rest)}"
+    return f"{often}; {_whose(stage.sheds)}"
+
+
+def _whose(sheds: Iterable[ShedFeet]) -> str:
+    some = tuple(sheds)
+    left = {treadle for feet in some for treadle in feet.footing.left}
+    right = {treadle for feet in some for treadle in feet.footing.right}
+    parts = [f"{foot} ({_numbers(treadles)})" for foot, treadles in (("left", left), ("right", right)) if treadles]
+    return " and ".join(parts)
+
+
+def _numbers(treadles: Iterable[int]) -> str:
+    """Return treadles (indices) as a weaver says them: `1 2`, `3 to 6`, `1 3 5 to 7`."""
+    stretches: list[list[int]] = []
+    for treadle in sorted(treadles):
+        if stretches and treadle == stretches[-1][-1] + 1:
+            stretches[-1].append(treadle)
+        else:
+            stretches.append([treadle])
+    said = [
+        f"{some[0] + 1} to {some[-1] + 1}" if len(some) > 2 else " ".join(str(treadle + 1) for treadle in some)
+        for some in stretches
+    ]
+    return " ".join(said)

@@ -1,0 +1,45 @@
+"""The feet in a line, as one weaver would tell another."""
+
+from __future__ import annotations
+
+import pytest
+
+from companion.present.footing_in_words import aim_words, stage_footing_words
+from companion.remap.aim import Aim
+from companion.remap.loom.loom import Loom
+from companion.remap.remapping import remap
+from tests.draft.drafts import draft_of
+
+
+def words(draft, loom, **more):
+    answer = remap(draft, loom, **more)
+    return stage_footing_words(answer, answer.stages[0])
+
+
+def test_tabby_and_pattern_are_told_apart_where_both_are_woven():
+    ties = [[1, 2], [2, 3], [3, 4], [1, 4], [1, 3], [2, 4]]
+    picks = [treadle for block in (1, 2, 3, 4) * 3 for treadle in (block, 5, block, 6)]
+    said = words(draft_of(threading=[1, 2, 3, 4] * 2, tieup=ties, treadling=picks), Loom(4, 6), aim=Aim.DRAFT)
+    assert said == "one foot at every pick; tabby right (5 6), pattern left (1 to 4)"
+
+
+def test_without_tabby_the_treadles_of_each_foot_are_said():
+    twill = draft_of(threading=[1, 2, 3, 4], tieup=[[1, 2], [2, 3], [3, 4], [1, 4]], treadling=[1, 2, 3, 4] * 5)
+    said = words(twill, Loom(4, 4))
+    assert said == "one foot at every pick; left (1 2) and right (3 4)"
+
+
+def test_picks_with_both_feet_are_counted():
+    three = draft_of(threading=[1, 2], plan=[[1], [2], [1, 2], [1, 2]], shafts=2)
+    assert words(three, Loom(2, 2)).startswith("both feet at 2 of 4 picks; ")
+
+
+def test_a_draft_of_empty_sheds_presses_nothing():
+    assert words(draft_of(threading=[1, 2], plan=[[], []], shafts=2), Loom(2, 2)) == "no treadle at any pick"
+
+
+@pytest.mark.parametrize("aim", list(Aim))
+def test_every_aim_has_words(aim):
+    draft = draft_of(threading=[1, 2], tieup=[[1], [2]], treadling=[1, 2] * 3)
+    present = remap(draft, Loom(2, 2)).tieup
+    assert aim_words(remap(draft, Loom(2, 2), aim=aim, present=present)).startswith("chosen for ")
