@@ -48,7 +48,7 @@ def run(arguments: argparse.Namespace) -> int:
     draft, deviations = load_draft_with_deviations(arguments.file)
     written_for = Action.RISING if draft.rising else Action.SINKING
     action = Action(arguments.action) if arguments.action else written_for
-    facts = facts_of(draft, counterbalanced=action in (Action.SINKING, Action.COUNTERMARCHE))
+    facts = facts_of(draft, counterbalanced=action is Action.SINKING)
     drawn = _draw(draft, Path(arguments.pictures), Path(arguments.file).stem) if arguments.pictures else []
     if arguments.json:
         document = _document(facts, deviations)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Sequence
 
-from companion.draft.masks import shafts_of
+from companion.draft.masks import common, shafts_of
 from companion.draft.model import Draft
 from companion.remap.feet.tied_stage import Footwork, ShedFeet, TiedStage
 from companion.remap.loom.cords import CordChange
@@ -23,7 +23,7 @@ def document(draft: Draft, answer: Remapping) -> dict[str, object]:
             "treadles": draft.treadles,
             "picks": draft.picks,
             "ends": draft.ends,
-            "sheds": len(set(draft.sheds())),
+            "sheds": len({common(shed, draft.threaded_shafts()) for shed in set(draft.sheds())}),
         },
         "loom": {
             "shafts": loom.shafts,
@@ -84,10 +84,11 @@ def _shed(feet: ShedFeet) -> dict[str, object]:
 
 
 def _sheds_without_feet(draft: Draft, answer: Remapping) -> list[dict[str, object]]:
-    often = Counter(draft.sheds())
+    carrying = draft.threaded_shafts()
+    often = Counter(common(shed, carrying) for shed in draft.sheds())
     return [
         {"shafts": list(shafts_of(shed)), "left": [], "right": [], "picks": often[shed], "steady": False}
-        for shed in dict.fromkeys(draft.sheds())
+        for shed in often
         if answer.sheds
     ]
 

@@ -17,7 +17,6 @@ from companion.draft.masks import (
     complement,
     count,
     is_raised,
-    shed_of,
     treadles_of,
     union,
     within,
@@ -60,8 +59,8 @@ class Finding:
 def check(draft: Draft, *, counterbalanced: bool = False) -> tuple[Finding, ...]:
     """Return everything found, in the order of the kinds.
 
-    `counterbalanced` is for a loom on which shafts move against each other (sinking looms with rollers,
-    countermarche): only there do unbalanced sheds open badly.
+    `counterbalanced` is for a loom on which shafts hang against each other over rollers (a sinking loom, as a rule):
+    only there do unbalanced sheds open badly. A countermarche draws each shaft by its own cords.
     """
     findings = [
         *_sheds_that_do_not_open(draft),
@@ -77,10 +76,6 @@ def check(draft: Draft, *, counterbalanced: bool = False) -> tuple[Finding, ...]
     return tuple(sorted(findings, key=lambda finding: order.index(finding.kind)))
 
 
-def _threaded(draft: Draft) -> Shed:
-    return shed_of({shaft + 1 for shaft in draft.threading if shaft is not None})
-
-
 def _picks_by_shed(draft: Draft) -> dict[Shed, list[int]]:
     picks: dict[Shed, list[int]] = {}
     for pick, shed in enumerate(draft.sheds()):
@@ -90,7 +85,7 @@ def _picks_by_shed(draft: Draft) -> dict[Shed, list[int]]:
 
 def _sheds_that_do_not_open(draft: Draft) -> Iterator[Finding]:
     """A pick that lifts none of the shafts with ends, or all of them, lies loose above or below the cloth."""
-    threaded = _threaded(draft)
+    threaded = draft.threaded_shafts()
     loose: dict[FindingKind, list[int]] = {FindingKind.NO_SHAFT_UP: [], FindingKind.EVERY_SHAFT_UP: []}
     for shed, picks in _picks_by_shed(draft).items():
         if common(shed, threaded) == NO_SHAFT:
@@ -171,7 +166,7 @@ def _shuttles_that_end_across(draft: Draft) -> Iterator[Finding]:
 
 def _unbalanced(draft: Draft) -> Iterator[Finding]:
     """Where shafts pull against each other, a shed with at most a quarter of them on one side opens badly."""
-    threaded = _threaded(draft)
+    threaded = draft.threaded_shafts()
     shafts = count(threaded)
     picks = [
         pick

@@ -15,6 +15,7 @@ from companion.draft.masks import (
     TreadleSet,
     complement,
     every_shaft,
+    shed_of,
     ties_pressed,
     treadle_set,
     within,
@@ -142,6 +143,10 @@ class Draft:
                     known[pressed] = ties_pressed(self.lifting.tieup, pressed)
             moved = tuple(known[pressed] for pressed in self.lifting.treadling)
         return moved if self.rising else tuple(complement(shed, self.shafts) for shed in moved)
+
+    def threaded_shafts(self) -> Shed:
+        """Return the shafts that carry ends; lifting any other changes no cloth."""
+        return shed_of(shaft + 1 for shaft in set(self.threading) if shaft is not None)
 
     def shuttles(self) -> tuple[int, ...]:
         """Return the yarn indices used in the weft, in order of first use: one shuttle each."""

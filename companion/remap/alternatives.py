@@ -108,7 +108,7 @@ def _sheds(asked: Question, way: _Way) -> tuple[Shed, ...]:
 
 
 def _targets(asked: Question, way: _Way) -> tuple[Target, ...]:
-    return targets_of(_sheds(asked, way), asked.shafts, way.loom.action)
+    return targets_of(_sheds(asked, way), asked.shafts, way.loom.action, carrying=asked.carrying)
 
 
 def _told(asked: Question, way: _Way, found: Outcome) -> Alternative:

@@ -109,9 +109,9 @@ def _on_one_tieup(
         return None
     shafts = max(draft.shafts for draft in drafts)
     plan = tuple(shed for draft in drafts for shed in draft.sheds())
-    on_loom = every_shaft(min(shafts, loom.shafts))
-    sheds = distinct(tuple(common(shed, on_loom) for shed in plan))
-    targets = targets_of(sheds, min(shafts, loom.shafts), loom.action)
+    carrying = common(drafts[0].threaded_shafts(), every_shaft(min(shafts, loom.shafts)))
+    sheds = distinct(tuple(common(shed, carrying) for shed in plan))
+    targets = targets_of(sheds, min(shafts, loom.shafts), loom.action, carrying=carrying)
     together = fits(targets, loom.reach, loom.treadles, should_stop=should_stop)
     if not isinstance(together, Solved):
         return None
@@ -134,7 +134,8 @@ def _part(answer: Remapping, draft: Draft, begin: int, *, first: bool) -> Remapp
     footings = stage.footings[begin : begin + draft.picks]
     if not weaves_the_draft(draft, answer.loom, stage.tieup, footings):
         raise ProofFailedError("a piece on the common tie-up is other cloth")
-    sheds = draft.sheds()
+    carrying = draft.threaded_shafts()
+    sheds = tuple(common(shed, carrying) for shed in draft.sheds())
     part = replace(
         stage,
         first=0,

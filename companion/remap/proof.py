@@ -31,11 +31,12 @@ class ProofFailedError(RemapError):
 
 
 def raised_by(
-    tieup: TieUp, footings: Sequence[Footing], shafts: int, action: Action, *, on_loom: int | None = None
+    tieup: TieUp, footings: Sequence[Footing], shafts: int, action: Action, *, carrying: Sequence[int] | None = None
 ) -> NDArray[np.bool_]:
-    """Return which shafts stand up at each pick: picks x shafts, bool; the first `on_loom` of them are on the loom.
+    """Return which shafts stand up at each pick: picks x shafts, bool.
 
-    Raises ProofFailedError when a countermarche leaves a shaft of the loom undriven or drives it both ways.
+    Those `carrying` ends (indices; all where nobody says) make the cloth. Raises ProofFailedError when a countermarche
+    leaves one of these undriven, or drives any shaft both ways.
     """
     pressed = np.zeros((len(footings), len(tieup)), dtype=np.uint8)
     for pick, footing in enumerate(footings):
@@ -44,8 +45,10 @@ def raised_by(
     pulled_down = _pulled(pressed, [tie.down for tie in tieup], shafts)
     if action is Action.SINKING:
         return ~pulled_down
-    if action is Action.COUNTERMARCHE and not np.array_equal(pulled_up[:, :on_loom], ~pulled_down[:, :on_loom]):
-        raise ProofFailedError("a shaft is not driven, or driven both ways")
+    if action is Action.COUNTERMARCHE:
+        driven = list(range(shafts)) if carrying is None else list(carrying)
+        if (pulled_up & pulled_down).any() or not (pulled_up | pulled_down)[:, driven].all():
+            raise ProofFailedError("a shaft is not driven, or driven both ways")
     return pulled_up
 
 
@@ -85,7 +88,8 @@ def weaves_the_draft(
     """
     check_feet(footings, loom.treadles, loom.reach)
     shafts = max(draft.shafts, *(len_of(tie.up) for tie in tieup), *(len_of(tie.down) for tie in tieup), 1)
-    raised = raised_by(tieup, footings, shafts, loom.action, on_loom=min(draft.shafts, loom.shafts))
+    carrying = sorted({shaft for shaft in draft.threading if shaft is not None and shaft < loom.shafts})
+    raised = raised_by(tieup, footings, shafts, loom.action, carrying=carrying)
     return same_cloth(draft, raised, first=first, face_down=face_down)
 
 

@@ -11,8 +11,9 @@ the draft fits; that alone is searched for ten times longer than how few treadle
 keeps to the budgets first: only when every part has been answered is what they left open worked at without limit, so
 that whoever stops it never has less for having waited longer.
 
-A loom with fewer shafts than the draft declares weaves it as long as no end is on the missing shafts: lifting an
-empty shaft changes no cloth. Otherwise the verdict says which shafts are missing.
+A shaft without ends is no cloth: sheds are said of the shafts that carry ends, and lifting another changes nothing. So
+a loom with fewer shafts than the draft declares weaves it as long as no end is on the missing shafts.
+Otherwise the verdict says which shafts are missing.
 """
 
 from __future__ import annotations

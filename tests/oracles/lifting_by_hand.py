@@ -6,8 +6,11 @@ Ties are given as (shafts up, shafts down), shafts and treadles from 1, as a per
 from __future__ import annotations
 
 
-def shafts_up(pressed, ties, shafts, action):
-    """The shafts that stand up while these treadles are pressed; None where a countermarche shaft has no clear way."""
+def shafts_up(pressed, ties, shafts, action, threaded):
+    """The shafts that stand up while these treadles are pressed; None where a countermarche has no clear way.
+
+    There each shaft that is threaded must be driven, and none both ways; one without ends may hang as it likes.
+    """
     up = {shaft for treadle in pressed for shaft in ties[treadle - 1][0]}
     down = {shaft for treadle in pressed for shaft in ties[treadle - 1][1]}
     every = set(range(1, shafts + 1))
@@ -15,14 +18,14 @@ def shafts_up(pressed, ties, shafts, action):
         return up
     if action == "sinking":
         return every - down
-    return up if up | down == every and not up & down else None
+    return up if threaded <= up | down and not up & down else None
 
 
 def cloth(threading, picks, ties, shafts, action):
     """Rows of True (warp up): `picks` are lists of treadles, `threading` the shaft of each end or None."""
     rows = []
     for pressed in picks:
-        up = shafts_up(pressed, ties, shafts, action)
+        up = shafts_up(pressed, ties, shafts, action, {shaft for shaft in threading if shaft is not None})
         assert up is not None, f"treadles {pressed} leave a shaft undriven or drive it both ways"
         rows.append([shaft in up for shaft in threading])
     return rows

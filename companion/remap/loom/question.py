@@ -42,7 +42,10 @@ class Job:
 
 @dataclass(frozen=True, slots=True)
 class Question:
-    """One draft on one loom. `shafts` of the loom are in use; `present` ties only these.
+    """One draft on one loom. `shafts` of the loom are in use, of which those `carrying` ends make the cloth.
+
+    `present` ties only shafts in use. Sheds and targets are said of the shafts that carry ends: two picks that differ
+    in others only are one shed.
 
     `sheds` are the distinct sheds in the order of first use, `targets` what each asks for (see `targets`).
     """
@@ -55,6 +58,7 @@ class Question:
     sheds: tuple[Shed, ...]
     targets: Mapping[Shed, Target]
     treadling: tuple[Target, ...]
+    carrying: Shed
     draft_order: Columns
     """The columns of the draft's own treadles; empty for a lift plan."""
 
@@ -90,12 +94,13 @@ def question(draft: Draft, loom: Loom, present: TieUp | None) -> Question:
     """Put the question. Shafts of the draft that the loom lacks are cut off: no end may hang on them."""
     shafts = min(draft.shafts, loom.shafts)
     within_loom = every_shaft(shafts)
-    cut = {shed: common(shed, within_loom) for shed in set(draft.sheds())}
+    carrying = common(draft.threaded_shafts(), within_loom)
+    cut = {shed: common(shed, carrying) for shed in set(draft.sheds())}
     shed_of_pick = tuple(cut[shed] for shed in draft.sheds())
     sheds = distinct(shed_of_pick)
     if loom.action is Action.LEVERS:
-        return Question(draft, loom, shafts, None, shed_of_pick, sheds, {}, (), ())
-    targets = dict(zip(sheds, targets_of(sheds, shafts, loom.action), strict=True))
+        return Question(draft, loom, shafts, None, shed_of_pick, sheds, {}, (), carrying, ())
+    targets = dict(zip(sheds, targets_of(sheds, shafts, loom.action, carrying=carrying), strict=True))
     return Question(
         draft,
         loom,
@@ -105,18 +110,19 @@ def question(draft: Draft, loom: Loom, present: TieUp | None) -> Question:
         sheds,
         targets,
         tuple(targets[shed] for shed in shed_of_pick),
-        _draft_order(draft, loom, shafts),
+        carrying,
+        _draft_order(draft, loom, shafts, carrying),
     )
 
 
-def _draft_order(draft: Draft, loom: Loom, shafts: int) -> Columns:
+def _draft_order(draft: Draft, loom: Loom, shafts: int, carrying: Shed) -> Columns:
     if not isinstance(draft.lifting, Treadled):
         return ()
     every = every_shaft(shafts)
     ties = [common(tied, every) for tied in draft.lifting.tieup]
     if not draft.rising:
         ties = [Shed(every ^ tied) for tied in ties]
-    return targets_of(ties, shafts, loom.action)
+    return targets_of(ties, shafts, loom.action, carrying=carrying)
 
 
 def _cut(tied: Tie, within_loom: Shed) -> Tie:

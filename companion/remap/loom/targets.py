@@ -19,7 +19,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from typing import NewType
 
-from companion.draft.masks import Shed, complement, every_shaft, pulls, pulls_down, pulls_up, within
+from companion.draft.masks import Shed, common, every_shaft, pulls, pulls_down, pulls_up, within, without
 from companion.remap.errors import RemapError
 from companion.remap.loom.loom import Action, Tie, TieUp
 
@@ -32,8 +32,12 @@ Target = NewType("Target", Column)
 """The pulls that a pick asks for. A target may be a column too: that of a treadle which opens it alone."""
 
 
-def targets_of(sheds: Sequence[Shed], shafts: int, action: Action) -> tuple[Target, ...]:
+def targets_of(
+    sheds: Sequence[Shed], shafts: int, action: Action, *, carrying: Shed | None = None
+) -> tuple[Target, ...]:
     """Return for each shed the pulls it asks for: shed 1 3 on four sinking shafts gives `0b1010`.
+
+    Only the shafts that are `carrying` ends (all where nobody says) are asked to move: the others make no cloth.
 
     Raises RemapError for levers, which have no treadles, and for a shed beyond the shafts of the loom.
     """
@@ -41,13 +45,15 @@ def targets_of(sheds: Sequence[Shed], shafts: int, action: Action) -> tuple[Targ
     for shed in sheds:
         if not within(shed, every):
             raise RemapError(f"a shed raises a shaft beyond the {shafts} of the loom", mend="take a wider loom")
+    moved = every if carrying is None else carrying
+    up = [common(shed, moved) for shed in sheds]
     match action:
         case Action.RISING:
-            return tuple(_target(shed) for shed in sheds)
+            return tuple(_target(shed) for shed in up)
         case Action.SINKING:
-            return tuple(_target(complement(shed, shafts)) for shed in sheds)
+            return tuple(_target(without(moved, shed)) for shed in up)
         case Action.COUNTERMARCHE:
-            return tuple(_target(pulls(shed, complement(shed, shafts), shafts)) for shed in sheds)
+            return tuple(_target(pulls(shed, without(moved, shed), shafts)) for shed in up)
         case Action.LEVERS:
             raise RemapError("a table loom has levers and no treadles", mend="ask for the lever changes instead")
 

@@ -8,6 +8,7 @@ from itertools import permutations
 import pytest
 
 from companion.draft.masks import bits_of, shafts_of, shed_of
+from companion.remap.feet import feet_first, halves, owning
 from companion.remap.feet.feet_first import least_footwork, lightest_of_all
 from companion.remap.feet.walking import best_feet_on, walks_of
 from companion.remap.loom.pressing import feet_for
@@ -40,6 +41,7 @@ def test_no_tie_up_order_or_feet_are_lighter_in_small_worlds_and_no_bound_is_abo
         assert (found is None) == (least is None)
         if found is not None:
             assert found.at_least <= least <= found.cost
+            assert least_footwork(picks, treadles, reach, 1_000_000) <= least
             assert least_on(*by_hand(picks, found.columns), reach) == found.cost
             fitting += 1
             proven += found.proven
@@ -75,6 +77,25 @@ def test_more_treadles_and_a_longer_reach_are_never_dearer_nor_is_the_draft_s_ow
                     assert one.cost <= best_feet_on(walks_of(picks), order, 1).cost
             if treadles >= len(set(picks)):
                 assert not any(press.left and press.right for press in one.feet.presses)
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_more_treadles_are_never_dearer_however_little_is_searched(seed, monkeypatch):
+    for limit in ("MOST_SETS", "MOST_WAYS_OF_SET"):
+        monkeypatch.setattr(feet_first, limit, {True: 1, False: 1})
+    monkeypatch.setattr(feet_first, "MOST_MOVES", 0)
+    monkeypatch.setattr(halves, "MOST_DIVISIONS", 1)
+    monkeypatch.setattr(owning, "MOST_NODES", 3)
+    chance = random.Random(seed)
+    for _ in range(8):
+        _, _, picks = drafts_of(chance)
+        before = None
+        for treadles in range(2, 7):
+            one, two = lightest(picks, treadles, 1), lightest(picks, treadles, 2)
+            if one is not None:
+                assert two.cost <= one.cost
+                assert before is None or one.cost <= before
+                before = one.cost
 
 
 @pytest.mark.parametrize("seed", SEEDS)
