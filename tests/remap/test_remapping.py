@@ -471,7 +471,7 @@ def test_a_thorough_search_for_fewer_treadles_takes_no_time_from_the_feet(monkey
 def test_while_fewer_treadles_may_do_no_tie_up_is_called_the_best_of_all(monkeypatch, present):
     short_of_budget(monkeypatch)
     tied = None if present is None else tuple(Tie(up=shed_of(shafts)) for shafts in present)
-    answer = remap(random_lift_plan(8, 20, 30, 24), Loom(8, 20), present=tied)
+    answer = remap(random_lift_plan(8, 20, 30, 24), Loom(8, 20), present=tied, aim=Aim.TREADLES)
     assert answer.verdict is Verdict.FITS
     assert not answer.fewest.proven
     assert not answer.stages[0].legwork.all_tieups
@@ -482,7 +482,7 @@ def test_cords_are_not_called_fewest_where_the_search_for_the_treadles_was_stopp
     monkeypatch.setattr(remapping, "EFFORTS_FOR_FEWEST", 0.0)
     plan = [[1, 3], [1, 2, 4], [3, 4], [1, 4], [2, 3, 4], [2, 3]]
     tied = tuple(Tie(up=shed_of(shafts)) for shafts in ([1, 2, 3, 4], [3], [1], [1, 4], [1, 2]))
-    stopped = remap(draft_of(threading=[1, 2, 3, 4], plan=plan), Loom(4, 5), present=tied)
+    stopped = remap(draft_of(threading=[1, 2, 3, 4], plan=plan), Loom(4, 5), present=tied, aim=Aim.TREADLES)
     assert not stopped.fewest.proven
     assert not stopped.stages[0].fewest_cords
     # Of all tie-ups with as many treadles, listed one by one, some changes three cords.

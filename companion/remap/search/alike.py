@@ -4,6 +4,8 @@ Pulls that the same sheds ask for always go together, so they count as one, and 
 sheds that ask for them, sheds in the order of first use. Two drafts that differ only in the numbers of their shafts
 become one question, so they get one answer: true by construction, whatever a search does. For fewest cords the pulls
 are named so too, but none are put together, since each has its cord.
+
+Lemmas and proofs: assets/mathematics.md, "Targets, pulls and columns".
 """
 
 from __future__ import annotations
