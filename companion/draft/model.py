@@ -20,6 +20,7 @@ from companion.draft.masks import (
     treadle_set,
     within,
 )
+from companion.draft.units import Units, length_words
 
 MOST_SHAFTS = 40
 """The most shafts this program handles; large dobby looms stop at 40 (common practice, no source)."""
@@ -28,6 +29,14 @@ MOST_THREADS = 100_000
 """The most ends, and the most picks, that are read or made; more is a slip and must not fill the memory."""
 MOST_TREADLES = 256
 """The most treadles that are read; more is a slip."""
+MOST_YARNS = 10_000
+"""More colours than any palette of a draft."""
+MOST_THREAD_CM = 1_000.0
+"""Wider than any spacing or thread; a number beyond it is a slip."""
+
+
+_FULL = 255
+"""The most of a part of an sRGB colour."""
 
 
 class Colour(NamedTuple):
@@ -161,6 +170,14 @@ def distinct(sheds: tuple[Shed, ...]) -> tuple[Shed, ...]:
 def _check(draft: Draft) -> None:
     if not 1 <= draft.shafts <= MOST_SHAFTS:
         raise DraftError(f"{draft.shafts} shafts", mend=f"give 1 to {MOST_SHAFTS}")
+    counts = (("ends", draft.ends, MOST_THREADS), ("picks", draft.picks, MOST_THREADS))
+    others = (("yarns", len(draft.yarns), MOST_YARNS), ("treadles", draft.treadles, MOST_TREADLES))
+    for many, there, most in (*counts, *others):
+        if there > most:
+            raise DraftError(f"{there:,} {many}", mend=f"give at most {most:,}")
+    for name, colour in ((yarn.name, yarn.colour) for yarn in draft.yarns):
+        if not all(0 <= part <= _FULL for part in colour):
+            raise DraftError(f"yarn {name!r:.40} has the colour {tuple(colour)}", mend=f"give 0 to {_FULL}")
     for end, shaft in enumerate(draft.threading, 1):
         if shaft is not None and not 0 <= shaft < draft.shafts:
             raise DraftError(f"end {end} is on shaft {shaft + 1} of {draft.shafts}")
@@ -171,12 +188,20 @@ def _check(draft: Draft) -> None:
         for thread, yarn in enumerate(threads, 1):
             if not 0 <= yarn < len(draft.yarns):
                 raise DraftError(f"{what} {thread} names yarn {yarn + 1} of {len(draft.yarns)}")
+    for section in draft.sections:
+        if section.picks < 0:
+            raise DraftError(f"section {section.name!r:.40} has {section.picks} picks", mend="give 0 or more")
     if draft.sections and sum(section.picks for section in draft.sections) != draft.picks:
         raise DraftError("the sections do not add up to the picks", mend=f"make them {draft.picks} in all")
     for layout, number in ((draft.warp_layout, draft.ends), (draft.weft_layout, draft.picks)):
         for sizes in (layout.spacing_cm, layout.thickness_cm):
             if sizes and len(sizes) != number:
                 raise DraftError(f"{len(sizes)} thread sizes for {number} threads")
+            if not all(0 <= size <= MOST_THREAD_CM for size in sizes):
+                raise DraftError(
+                    "a thread is spaced or thick beyond measure",
+                    mend=f"give at most {length_words(MOST_THREAD_CM, Units.METRIC)}",
+                )
 
 
 def _check_lifting(draft: Draft) -> None:

@@ -10,13 +10,22 @@ from collections.abc import Sequence
 
 from companion.draft.errors import DraftError, ShorthandError
 from companion.draft.masks import Shed, shed_of, treadle_set
-from companion.draft.model import MOST_SHAFTS, MOST_THREADS, MOST_TREADLES, Draft, Layout, Lifted, Section, Treadled
+from companion.draft.model import (
+    MOST_SHAFTS,
+    MOST_THREAD_CM,
+    MOST_THREADS,
+    MOST_TREADLES,
+    Draft,
+    Layout,
+    Lifted,
+    Section,
+    Treadled,
+)
 from companion.draft.shorthand_picks import Pick, PickReader
 from companion.draft.shorthand_sequences import Cursor, Sequences, number_run
 from companion.draft.shorthand_tokens import SourceText, Statement, TokenKind
 from companion.draft.shorthand_yarns import YarnReader
 from companion.draft.wif_text import one_line
-from companion.draft.wif_threads import MOST_THREAD_CM
 
 LONGEST_CM = 100_000
 LONGEST_NAME = 500

@@ -5,11 +5,11 @@ from __future__ import annotations
 from functools import cached_property
 
 from companion.draft.colours import parse_colour
-from companion.draft.model import Yarn
+from companion.draft.model import MOST_YARNS, Yarn
 from companion.draft.shorthand_sequences import Cursor, Sequences
 from companion.draft.shorthand_tokens import SourceText, Statement, Token, TokenKind
 from companion.draft.wif_text import one_line
-from companion.draft.wif_threads import DEFAULT_WARP, DEFAULT_WEFT, MOST_YARNS
+from companion.draft.wif_threads import DEFAULT_WARP, DEFAULT_WEFT
 
 
 class YarnReader:

@@ -4,15 +4,11 @@ from __future__ import annotations
 
 from companion.draft.colours import name_colours, print_colour
 from companion.draft.errors import DraftError
-from companion.draft.model import Colour, Layout, Yarn
+from companion.draft.model import MOST_THREAD_CM, MOST_YARNS, Colour, Layout, Yarn
 from companion.draft.wif_file import OUR_YARNS, WifFile
 from companion.draft.wif_text import KeyValueLine, one_line, quoted
 from companion.draft.wif_values import measure, whole, without_comment
 
-MOST_YARNS = 10_000
-"""More colours than any palette of a draft."""
-MOST_THREAD_CM = 1_000.0
-"""Wider than any spacing or thread; a number beyond it is a slip."""
 MOST_COLOUR = 999_999_999
 DEFAULT_WARP = Yarn("warp", Colour(236, 228, 208))
 """Stands for a warp without colours."""

@@ -35,10 +35,15 @@ VERSION = 1
 MANIFEST, WARP, ENTRIES = "manifest.json", "warp.json", "entries.jsonl"
 NAMES = re.compile(r"manifest\.json|warp\.json|entries\.jsonl|piece-[1-9][0-9]{0,2}\.wif")
 IDENTITY = re.compile(r"[0-9a-zA-Z-]{1,64}")
-MOST_BYTES = {MANIFEST: 1_000_000, ENTRIES: 1_000_000_000}
-"""Unpacked; a million entries take some 80 MB."""
-MOST_BYTES_OTHERS = 64_000_000
-LONGEST_LINE = 1_000_000
+MOST_ENTRIES = 250_000
+"""Some two months of weaving from morning to night; a small computer still makes a record of them."""
+MOST_BYTES = {MANIFEST: 1_000_000, ENTRIES: 64_000_000}
+"""Unpacked; 250,000 entries take some 20 MB."""
+MOST_BYTES_OTHERS = 16_000_000
+MOST_BYTES_IN_ALL = 128_000_000
+"""Unpacked, and so for the file too."""
+LONGEST_LINE = 8_000_000
+"""The longest text of an entry (`weaving.bounds`), each of its letters spelled as a number."""
 AT_ONCE = 65_536
 _STAMP = (1980, 1, 1, 0, 0, 0)
 """The date of every member: the same journal gives the same bundle, byte for byte."""
@@ -136,6 +141,8 @@ class Bundle:
     def __init__(self, file: Path) -> None:
         self.file = file
         with self._believing_nothing():
+            if file.stat().st_size > MOST_BYTES_IN_ALL:
+                raise self._damaged("it is larger than any")
             self._archive = zipfile.ZipFile(file)
         try:
             self.manifest = self._read_manifest()
@@ -163,6 +170,12 @@ class Bundle:
         with self._believing_nothing(), self._archive.open(ENTRIES) as lines:
             while line := lines.readline(LONGEST_LINE):
                 number += 1
+                if number > MOST_ENTRIES:
+                    raise BundleError(
+                        f"has more than {MOST_ENTRIES:,} entries",
+                        place=self.file,
+                        mend="copy the journal instead: fellside backup DIR",
+                    )
                 try:
                     entry = entry_from_line(line.decode("ascii"))
                 except (PlainError, UnicodeDecodeError) as error:
@@ -198,6 +211,9 @@ class Bundle:
         return manifest
 
     def _verify(self) -> None:
+        unpacked = sum(info.file_size for info in self._archive.infolist())
+        if unpacked > MOST_BYTES_IN_ALL:
+            raise self._damaged(f"it would unpack to {unpacked} bytes")
         there = sorted(self._archive.namelist())
         listed = sorted([MANIFEST, *(name for name, _ in self.manifest.members)])
         if there != listed or len(set(there)) != len(there) or not {WARP, ENTRIES} <= set(there):

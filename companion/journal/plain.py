@@ -18,6 +18,8 @@ from enum import Enum
 from functools import cache
 from typing import Any, NamedTuple, NewType, Union, get_args, get_origin
 
+from companion.weaving.bounds import is_text
+
 CLASS_KEY = "is"
 ONCE_KEY = "each"
 ORDER_KEY = "order"
@@ -77,6 +79,8 @@ def _scalar(kind: type) -> _Coder:
             raise PlainError(f"{plain!r:.40} is not {kind.__name__}")
         if isinstance(plain, float) and not math.isfinite(plain):
             raise PlainError(f"{plain} is no measure")
+        if isinstance(plain, str) and not is_text(plain):
+            raise PlainError(f"{plain!a:.40} is no text")
         return plain
 
     return _Coder(kind, read)
@@ -141,6 +145,8 @@ def _scalars(kind: type, plain: list[Any]) -> tuple[Any, ...]:
     # A treadling has thousands of them: looked at by type, not one call for each.
     if set(map(type, plain)) - {kind}:
         raise PlainError(f"a list with more than {kind.__name__} in it")
+    if kind is str and not all(map(is_text, plain)):
+        raise PlainError("a list with something in it that is no text")
     return tuple(plain)
 
 
@@ -178,7 +184,7 @@ def _tagged(members: list[Any]) -> _Coder:
 
     def read(plain: Any) -> Any:
         name = plain.get(CLASS_KEY) if isinstance(plain, dict) else None
-        if name not in by_name:
+        if not isinstance(name, str) or name not in by_name:
             raise PlainError(f"{plain!r:.40} is none of {', '.join(by_name)}")
         fields = {key: value for key, value in plain.items() if key != CLASS_KEY}
         return _coder(by_name[name]).from_plain(fields)

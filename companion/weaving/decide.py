@@ -6,10 +6,17 @@ Every command takes the warp and the progress first, so that one with its own ar
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable
 
 from companion.draft.units import Amount, tape_words, yarn_words
+from companion.weaving.bounds import (
+    LONGEST_BOBBIN_M,
+    LONGEST_CM,
+    LONGEST_NOTE,
+    MOST_TOLD,
+    SHORTEST_CM,
+    is_text,
+)
 from companion.weaving.cord_list import cord_list
 from companion.weaving.errors import ContradictionError, WeavingError
 from companion.weaving.events import (
@@ -35,8 +42,8 @@ from companion.weaving.events import (
     TreadleTied,
     Undone,
 )
-from companion.weaving.progress import MOST_TOLD, TRAIL, Progress, without
-from companion.weaving.state import LONGEST_CM, SHORTEST_CM, re_tie_due
+from companion.weaving.progress import TRAIL, Progress, without
+from companion.weaving.state import re_tie_due
 from companion.weaving.warp import Piece, Warp
 
 Command = Callable[[Warp, Progress], Event]
@@ -166,7 +173,7 @@ def note_fault(
         raise WeavingError(f"{piece.name} has no pick {pick + 1}; give 1 to {piece.picks}")
     if end is not None and not 0 <= end < piece.draft.ends:
         raise WeavingError(f"the warp has no end {end + 1}; give 1 to {piece.draft.ends}")
-    return FaultNoted(kind, pick, end, state, note.strip())
+    return FaultNoted(kind, pick, end, state, _short_enough(note))
 
 
 def settle_fault(warp: Warp, progress: Progress, fault: int, state: FaultState, note: str = "") -> FaultSettled:
@@ -175,14 +182,14 @@ def settle_fault(warp: Warp, progress: Progress, fault: int, state: FaultState, 
         raise WeavingError(f"fault {fault + 1} is not open, so it cannot be settled")
     if state is FaultState.FOUND:
         raise WeavingError(f"fault {fault + 1} is found already; say that it was mended or left")
-    return FaultSettled(fault, state, note.strip())
+    return FaultSettled(fault, state, _short_enough(note))
 
 
 def write_note(warp: Warp, progress: Progress, text: str) -> NoteWritten:
     """Return the event of a note written at this place."""
     if not text.strip():
         raise WeavingError("an empty note; write some words")
-    return NoteWritten(text.strip())
+    return NoteWritten(_short_enough(text))
 
 
 def measure(warp: Warp, progress: Progress, centimetres: float, under_tension: bool = True) -> LengthMeasured:
@@ -201,7 +208,7 @@ def change_bobbin(warp: Warp, progress: Progress, yarn: int, metres: float | Non
     piece = warp.pieces[progress.now.piece]
     if yarn not in piece.shuttles:
         raise WeavingError(f"{piece.name} has no shuttle of yarn {yarn + 1}")
-    if metres is not None and not (math.isfinite(metres) and metres > 0):
+    if metres is not None and not SHORTEST_CM / 100 <= metres <= LONGEST_BOBBIN_M:
         raise WeavingError(Amount(metres, yarn_words), " is no length of yarn; give one above 0")
     return BobbinChanged(yarn, metres)
 
@@ -274,6 +281,16 @@ def undo(warp: Warp, progress: Progress, number: int | None = None) -> Undone:
             f"entry {number} cannot be undone, because what came after it builds on it; undo that first"
         ) from error
     return Undone(number)
+
+
+def _short_enough(note: str) -> str:
+    """Return a note without blanks around it; raises WeavingError for one that is no note any more, or no text."""
+    note = note.strip()
+    if len(note) > LONGEST_NOTE:
+        raise WeavingError(f"a note of {len(note):,} letters; write at most {LONGEST_NOTE:,}, or several notes")
+    if not is_text(note):
+        raise WeavingError("a note with letters that are none; write it anew")
+    return note
 
 
 def _on_the_loom(warp: Warp, progress: Progress) -> Piece:

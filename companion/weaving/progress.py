@@ -24,9 +24,18 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
-from math import inf
 
 from companion.draft.units import Amount, yarn_words
+from companion.remap.search.fewest import MOST_TREADLES
+from companion.weaving.bounds import (
+    LONGEST_BOBBIN_M,
+    LONGEST_CM,
+    LONGEST_TEXT,
+    MOST_OPEN_FAULTS,
+    MOST_RUNS,
+    MOST_TOLD,
+    SHORTEST_CM,
+)
 from companion.weaving.errors import ContradictionError
 from companion.weaving.events import (
     BobbinChanged,
@@ -53,8 +62,6 @@ from companion.weaving.events import (
 from companion.weaving.picks_moved import cloth_told, pick_taken_out, pick_woven, with_bobbin
 from companion.weaving.runs import NO_CLOTH
 from companion.weaving.state import (
-    LONGEST_CM,
-    SHORTEST_CM,
     Measure,
     Note,
     OpenFault,
@@ -70,8 +77,6 @@ TRAIL = 64
 """How many events that stand can be taken back."""
 AWAY_MS = 600_000
 """Longer than this without an entry, and the weaver is taken to have been away from the loom."""
-MOST_TOLD = 10_000
-"""Picks told of at once: more is a slip, or a damaged journal."""
 NOTES_KEPT = 5
 """How many of the newest notes the state carries, for the weaver's return; the journal holds them all."""
 
@@ -183,35 +188,42 @@ def _follow(warp: Warp, before: State, entry: Entry) -> State:
     piece = warp.pieces[state.piece]
     match entry.event:
         case PickWoven(pick):
-            return pick_woven(piece, state, pick)
+            return _with_few_runs(pick_woven(piece, state, pick), entry)
         case PickTakenOut(pick):
             return pick_taken_out(piece, state, pick)
         case ClothTold(taken_out, woven):
             _require(0 <= taken_out <= state.cloth.picks, entry, f"{taken_out} picks taken out of {state.cloth.picks}")
             _require(len(woven) <= MOST_TOLD, entry, f"{len(woven)} picks at once")
             _require(all(0 <= pick < piece.picks for pick in woven), entry, f"picks beyond the {piece.picks} there are")
-            return cloth_told(piece, state, taken_out, woven)
-        case Jumped(pick):
+            return _with_few_runs(cloth_told(piece, state, taken_out, woven), entry)
+        case Jumped(pick, reason):
+            _require_short(reason, entry)
             _require(0 <= pick <= piece.picks, entry, f"a jump to pick {pick + 1} of {piece.picks}")
             return state._replace(next_pick=pick)
-        case FaultNoted(_, pick, end):
+        case FaultNoted(_, pick, end, _, note):
+            _require_short(note, entry)
+            few = len(state.open_faults) < MOST_OPEN_FAULTS
+            _require(few, entry, f"more than {MOST_OPEN_FAULTS:,} faults that are open at once")
             there = 0 <= pick < piece.picks and (end is None or 0 <= end < piece.draft.ends)
             _require(there, entry, f"a fault at pick {pick + 1} of {piece.picks}, or beyond the ends")
             return _fault_noted(state, entry.event)
-        case FaultSettled(fault):
+        case FaultSettled(fault, _, note):
+            _require_short(note, entry)
             still = tuple(open_fault for open_fault in state.open_faults if open_fault.number != fault)
             _require(len(still) < len(state.open_faults), entry, f"fault {fault + 1} settled, which is not open")
             return state._replace(open_faults=still)
         case NoteWritten(text):
-            note = Note(text, state.piece, state.next_pick, entry.at_ms)
-            return state._replace(notes=(*state.notes, note)[-NOTES_KEPT:])
+            _require_short(text, entry)
+            kept = Note(text, state.piece, state.next_pick, entry.at_ms)
+            return state._replace(notes=(*state.notes, kept)[-NOTES_KEPT:])
         case LengthMeasured(centimetres, under_tension):
             _require(SHORTEST_CM <= centimetres <= LONGEST_CM, entry, "a length of ", Amount(centimetres))
             measure = Measure(centimetres, state.cloth.picks)
             return state._replace(measured=measure) if under_tension else state._replace(relaxed=measure)
         case BobbinChanged(yarn, metres):
             _require(0 <= yarn < len(state.shuttles), entry, f"a bobbin of yarn {yarn + 1} of {len(state.shuttles)}")
-            _require(metres is None or 0 < metres < inf, entry, "a bobbin of ", Amount(metres or 0.0, yarn_words))
+            there = metres is None or SHORTEST_CM / 100 <= metres <= LONGEST_BOBBIN_M
+            _require(there, entry, "a bobbin of ", Amount(metres or 0.0, yarn_words))
             return state._replace(shuttles=with_bobbin(state.shuttles, yarn, metres))
         case ReTied(stage):
             _require(0 <= stage < len(piece.stages), entry, f"stage {stage + 1} of {len(piece.stages)} tied")
@@ -225,7 +237,11 @@ def _follow(warp: Warp, before: State, entry: Entry) -> State:
             tick = Tick(treadle, state.piece, stage)
             others = tuple(other for other in state.ticks if other != tick)
             return state._replace(ticks=(*others, tick) if tied else others)
-        case NearMiss():
+        case NearMiss(pick, wrong, missing):
+            _require(0 <= pick <= piece.picks, entry, f"feet at pick {pick + 1} of {piece.picks}")
+            felt = (*wrong, *missing)
+            there = all(0 <= treadle < MOST_TREADLES for treadle in felt) and len(felt) <= 2 * MOST_TREADLES
+            _require(there, entry, "feet on treadles that no loom has")
             return state
         case Paused():
             return state._replace(paused=True)
@@ -244,6 +260,15 @@ def _follow(warp: Warp, before: State, entry: Entry) -> State:
 def _require(holds: bool, entry: Entry, *what: str | Amount) -> None:
     if not holds:
         raise ContradictionError(f"entry {entry.number} tells of ", *what, "; the journal does not belong to this warp")
+
+
+def _require_short(text: str, entry: Entry) -> None:
+    _require(len(text) <= LONGEST_TEXT, entry, f"{len(text):,} letters at once")
+
+
+def _with_few_runs(state: State, entry: Entry) -> State:
+    _require(len(state.cloth.below) <= MOST_RUNS, entry, f"cloth that went on elsewhere {MOST_RUNS:,} times")
+    return state
 
 
 def _fault_noted(state: State, event: FaultNoted) -> State:

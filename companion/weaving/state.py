@@ -17,9 +17,6 @@ from companion.weaving.events import FaultKind
 from companion.weaving.runs import NO_CLOTH, Cloth
 from companion.weaving.warp import Piece, Side, Warp
 
-SHORTEST_CM = 0.01
-LONGEST_CM = 1_000_000.0
-"""Lengths of cloth that can be meant: a slip of the finger (or a damaged journal) gives others."""
 CLOSE_ENOUGH_PICKS = 1e-6
 """A length is reached this much early: 3 cm at 3 picks per cm are 9 picks, however the multiplication rounds."""
 

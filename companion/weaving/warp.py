@@ -11,13 +11,14 @@ from collections import Counter
 from dataclasses import dataclass, field
 from enum import Enum
 from itertools import accumulate
-from math import inf
 
 from companion.draft.masks import Shed, complement
-from companion.draft.model import Draft, Section
+from companion.draft.model import MOST_SHAFTS, MOST_YARNS, Draft, Section
 from companion.draft.units import Amount, picks_words
 from companion.remap.loom.loom import Action, Footing, Loom, TieUp
+from companion.weaving.bounds import FEWEST_PICKS_PER_CM, LONGEST_CM, MOST_PICKS_PER_CM, MOST_PIECES, MOST_TEX
 from companion.weaving.errors import WeavingError
+from companion.weaving.tied import check_footings, check_loom, check_ties
 
 
 class Side(Enum):
@@ -70,7 +71,7 @@ class Winding:
     shrinkage: float = 0.0
 
     def __post_init__(self) -> None:
-        if not self.length_cm > 0:
+        if not 0 < self.length_cm <= LONGEST_CM:
             raise WeavingError("a warp of ", Amount(self.length_cm), "; give the length that was wound")
         for what, share in (("take-up", self.take_up), ("shrinkage", self.shrinkage)):
             if not 0 <= share < 1:
@@ -89,8 +90,8 @@ class YarnSize:
     words: str = ""
 
     def __post_init__(self) -> None:
-        if not 0 < self.tex < inf:
-            raise WeavingError(f"yarn {self.yarn!r} of {self.tex:g} tex; give a number above 0")
+        if not 0 < self.tex <= MOST_TEX:
+            raise WeavingError(f"yarn {self.yarn!r} of {self.tex:g} tex; give a number above 0, to {MOST_TEX:g}")
 
 
 @dataclass(frozen=True, slots=True)
@@ -177,10 +178,10 @@ class Piece:
         return self.drafted_picks_per_cm()
 
     def drafted_picks_per_cm(self) -> float | None:
-        """Return the picks per cm that the draft's weft spacing makes; None where it states none."""
+        """Return the picks per cm that the draft's weft spacing makes; None where it states none that can be."""
         spacing = self.draft.weft_layout.spacing_cm
         total = sum(spacing)
-        return len(spacing) / total if total > 0 else None
+        return len(spacing) / total if total * MOST_PICKS_PER_CM > len(spacing) else None
 
     def stage_at(self, pick: int) -> int | None:
         """Return the index of the stage that weaves this pick; None on a lever loom."""
@@ -223,15 +224,19 @@ def _check_piece(piece: Piece) -> None:
             )
         if stops[-1] != piece.picks - 1:
             raise WeavingError(f"{where}: its stages end at pick {stops[-1] + 1} of {piece.picks}")
-    if piece.picks_per_cm is not None and not 0 < piece.picks_per_cm < inf:
-        raise WeavingError(f"{where}: ", Amount(piece.picks_per_cm, picks_words), "; give a number above 0")
-    if piece.length_cm is not None and not 0 < piece.length_cm < inf:
-        raise WeavingError(f"{where}: a length of ", Amount(piece.length_cm), "; give a number above 0")
+    if piece.picks_per_cm is not None and not FEWEST_PICKS_PER_CM <= piece.picks_per_cm <= MOST_PICKS_PER_CM:
+        raise WeavingError(
+            f"{where}: ", Amount(piece.picks_per_cm, picks_words), "; give a number above 0 that can be woven"
+        )
+    if piece.length_cm is not None and not 0 < piece.length_cm <= LONGEST_CM:
+        raise WeavingError(
+            f"{where}: a length of ", Amount(piece.length_cm), "; give a number above 0 that can be woven"
+        )
     for what, length_cm in (("fringe", piece.fringe_cm), ("spacer", piece.spacer_cm)):
-        if not 0 <= length_cm < inf:
-            raise WeavingError(f"{where}: a {what} of ", Amount(length_cm), "; give a number from 0")
+        if not 0 <= length_cm <= LONGEST_CM:
+            raise WeavingError(f"{where}: a {what} of ", Amount(length_cm), "; give a number from 0 that can be woven")
     for section in piece.draft.sections:
-        if section.until_cm is not None and not 0 < section.until_cm < inf:
+        if section.until_cm is not None and not 0 < section.until_cm <= LONGEST_CM:
             raise WeavingError(
                 f"{where}: section {section.name!r} is woven to ", Amount(section.until_cm), "; give a length"
             )
@@ -240,8 +245,12 @@ def _check_piece(piece: Piece) -> None:
 
 
 def _check_warp(warp: Warp) -> None:
-    if not warp.pieces:
-        raise WeavingError(f"warp {warp.name!r} has no piece; give it at least one draft")
+    if not 1 <= len(warp.pieces) <= MOST_PIECES:
+        few = f"warp {warp.name!r} has no piece; give it at least one draft"
+        raise WeavingError(f"{len(warp.pieces)} pieces on a warp; give at most {MOST_PIECES}" if warp.pieces else few)
+    if len(warp.sizes) > MOST_YARNS:
+        raise WeavingError(f"warp {warp.name!r} tells the size of {len(warp.sizes)} yarns; give at most {MOST_YARNS}")
+    _check_profile(warp.loom)
     _check_width(warp)
     loom = warp.loom.loom
     first = warp.pieces[0]
@@ -258,14 +267,36 @@ def _check_warp(warp: Warp) -> None:
                 raise WeavingError(
                     f"{where} ties {len(stage.tieup)} treadles; loom {warp.loom.name!r} has {loom.treadles}"
                 )
+            check_ties(where, stage.tieup, loom.shafts)
+            if piece.footings:
+                picks = range(stage.first, stage.last + 1)
+                check_footings(where, stage.tieup, piece.footings, piece.sheds, picks, piece.draft, loom.action)
+
+
+def _check_profile(profile: LoomProfile) -> None:
+    loom, where = profile.loom, f"loom {profile.name!r}"
+    check_loom(where, loom)
+    if profile.weaving_width_cm is not None and not 0 < profile.weaving_width_cm <= LONGEST_CM:
+        raise WeavingError(f"{where}: a width of ", Amount(profile.weaving_width_cm), "; give a number above 0")
+    if not 0 <= profile.loom_waste_cm <= LONGEST_CM:
+        raise WeavingError(f"{where}: a waste of ", Amount(profile.loom_waste_cm), "; give a number from 0")
+    if profile.present is not None:
+        if len(profile.present) > max(loom.treadles, 1):
+            raise WeavingError(f"{where} is tied at {len(profile.present)} treadles and has {loom.treadles}")
+        # Cords to shafts that are out of use may hang there still.
+        check_ties(where, profile.present, MOST_SHAFTS)
 
 
 def _check_width(warp: Warp) -> None:
     width_cm, widest_cm = warp.width_cm, warp.loom.weaving_width_cm
     if width_cm is None:
         return
-    if not 0 < width_cm < inf:
-        raise WeavingError(f"warp {warp.name!r}: a width in the reed of ", Amount(width_cm), "; give a number above 0")
+    if not 0 < width_cm <= LONGEST_CM:
+        raise WeavingError(
+            f"warp {warp.name!r}: a width in the reed of ",
+            Amount(width_cm),
+            "; give a number above 0 that can be woven",
+        )
     if widest_cm is not None and width_cm > widest_cm:
         raise WeavingError(
             f"warp {warp.name!r} is ",

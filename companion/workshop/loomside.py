@@ -71,8 +71,12 @@ class AtTheLoom:
         Raises WeavingError when the command does not apply here, JournalError when the disk refuses; nothing has
         changed then.
         """
-        entry = self._journal.append(command(self.warp, self.progress), self._now_ms())
-        self.progress = evolve(self.warp, self.progress, entry)
+        event = command(self.warp, self.progress)
+        entry = Entry(self._journal.last_number + 1, self._now_ms(), event)
+        # Folded first: what cannot be folded must not come onto the disk, where every reading would stop at it.
+        progress = evolve(self.warp, self.progress, entry)
+        self._journal.append(event, entry.at_ms)
+        self.progress = progress
         keep_snapshot(self._journal, self.progress)
         self.notice = self._copied() if isinstance(entry.event, Paused) else self._told_of_ties()
         return entry

@@ -138,7 +138,7 @@ def test_a_bundle_that_cannot_be_written_leaves_nothing_behind(journal, tmp_path
         (lambda members: members.update({MANIFEST: b"[]"}), "is not a bundle of Fellside"),
         (set_in_manifest(version=2), "newer Fellside (bundle version 2, this program knows 1); update"),
         (set_in_manifest(version="1"), "Manifest.version: '1' is not int"),
-        (set_in_manifest(identity="\ud800"), "manifest.json does not tell the warp"),
+        (set_in_manifest(identity="\ud800"), "is no text"),
         (set_in_manifest(made_at_ms=2**63), "manifest.json does not tell the warp"),
         (set_in_manifest(entries=4), "5 entries where 4 belong"),
         (set_in_manifest(entries=6), "5 entries where 6 belong"),
@@ -243,3 +243,12 @@ def test_a_cut_bundle_is_refused(file):
     for length in range(0, len(whole), 97):
         file.write_bytes(whole[:length])
         refused(file)
+
+
+def test_a_bundle_that_a_small_computer_could_not_bear_is_refused(file, monkeypatch):
+    monkeypatch.setattr(bundle_file, "MOST_ENTRIES", 4)
+    assert "has more than 4 entries; copy the journal instead" in refused(file)
+    monkeypatch.setattr(bundle_file, "MOST_BYTES_IN_ALL", file.stat().st_size)
+    assert "would unpack to" in refused(file)
+    monkeypatch.setattr(bundle_file, "MOST_BYTES_IN_ALL", 100)
+    assert "larger than any" in refused(file)

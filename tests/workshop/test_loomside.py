@@ -42,6 +42,18 @@ def test_a_command_is_on_disk_when_it_returns(path, clock):
             assert list(reader.entries()) == [entry]
 
 
+def test_what_cannot_be_folded_never_comes_onto_the_disk(path, clock):
+    with AtTheLoom(Journal.open(path), clock) as loom:
+        loom.do(weave_pick)
+        before = loom.progress
+        with pytest.raises(WeavingError, match="pick 10 woven where pick 2 was next"):
+            loom.do(lambda _warp, _progress: PickWoven(9))
+        assert loom.progress == before
+        loom.do(weave_pick)
+    with Journal.open_to_read(path) as journal:
+        assert [entry.event for entry in journal.entries()] == [PickWoven(0), PickWoven(1)]
+
+
 def test_the_next_start_stands_where_the_last_one_ended(path, clock):
     with AtTheLoom(Journal.open(path), clock) as loom:
         for _ in range(3):

@@ -1,0 +1,71 @@
+"""Whether a loom can be, cords can hang on it, and what is pressed opens the sheds: of any warp."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from companion.draft.masks import Shed, common, complement, every_shaft, shed_of, union, within
+from companion.draft.model import MOST_SHAFTS, Draft
+from companion.remap.loom.loom import Action, Footing, Loom, TieUp
+from companion.remap.search.fewest import MOST_TREADLES
+from companion.weaving.errors import WeavingError
+
+
+def check_loom(where: str, loom: Loom) -> None:
+    """Raise WeavingError, which begins with `where`, for a loom that cannot be."""
+    if not 1 <= loom.shafts <= MOST_SHAFTS:
+        raise WeavingError(f"{where} has {loom.shafts} shafts; give 1 to {MOST_SHAFTS}")
+    if not 0 <= loom.treadles <= MOST_TREADLES:
+        raise WeavingError(f"{where} has {loom.treadles} treadles; give at most {MOST_TREADLES}")
+    if loom.reach not in (1, 2):
+        raise WeavingError(f"{where}: a foot presses {loom.reach} treadles; give a reach of 1 or 2")
+
+
+def check_ties(where: str, tieup: TieUp, shafts: int) -> None:
+    """Raise WeavingError where a treadle ties a shaft that the loom lacks."""
+    every = every_shaft(shafts)
+    for treadle, tie in enumerate(tieup, 1):
+        if not (within(tie.up, every) and within(tie.down, every)):
+            raise WeavingError(f"{where}: treadle {treadle} ties a shaft beyond the {shafts} of the loom")
+
+
+def check_footings(
+    where: str,
+    tieup: TieUp,
+    footings: Sequence[Footing],
+    sheds: Sequence[Shed],
+    picks: range,
+    draft: Draft,
+    action: Action,
+) -> None:
+    """Raise WeavingError unless the footing of each of these picks (indices) opens its shed on this tie-up.
+
+    A shaft of the draft without ends may stand as it likes. Levers have no footings to look at.
+    """
+    if action is Action.LEVERS:
+        return
+    threaded = shed_of({shaft + 1 for shaft in draft.threading if shaft is not None})
+    known: set[tuple[Footing, Shed]] = set()
+    for pick in picks:
+        one = footings[pick], sheds[pick]
+        if one not in known and not _opens(*one, tieup, action, threaded):
+            raise WeavingError(f"{where}: what is pressed at pick {pick + 1} does not open its shed")
+        known.add(one)
+
+
+def _opens(footing: Footing, shed: Shed, tieup: TieUp, action: Action, threaded: Shed) -> bool:
+    """Tell whether a footing opens a shed, as far as there are ends on its shafts."""
+    pressed = (*footing.left, *footing.right)
+    if not all(0 <= treadle < len(tieup) for treadle in pressed) or len(set(pressed)) < len(pressed):
+        return False
+    up = common(union(tieup[treadle].up for treadle in pressed), threaded)
+    down = common(union(tieup[treadle].down for treadle in pressed), threaded)
+    wanted = common(shed, threaded)
+    sunk = common(complement(shed, MOST_SHAFTS), threaded)
+    match action:
+        case Action.SINKING:
+            return down == sunk
+        case Action.COUNTERMARCHE:
+            return up == wanted and down == sunk
+        case _:
+            return up == wanted
