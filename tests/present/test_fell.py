@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import numpy as np
 
 from companion.draft.cloth import Surface
@@ -49,7 +47,7 @@ def test_on_the_back_of_the_next_pick_the_other_thread_is_on_top_at_every_crossi
 
 def test_of_a_piece_woven_face_down_the_back_lies_up_and_is_called_so():
     warp = twill_warp()
-    turned = replace(warp, pieces=(replace(warp.pieces[0], face_down=True),))
+    turned = twill_warp(face_down=True)
     for there, below in ((Surface.FACE, Surface.BACK), (Surface.BACK, Surface.FACE)):
         up = fell_picture(turned, begin(turned), this_pick(turned, begin(turned)), 4, 8, there).pixels[:TEXELS]
         assert (up == fell_picture(warp, begin(warp), this_pick(warp, begin(warp)), 4, 8, below).pixels[:TEXELS]).all()

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from functools import partial
 
 import pytest
@@ -368,6 +367,6 @@ def test_a_voice_is_offered_only_where_something_can_speak():
 
 def test_after_a_break_a_piece_woven_face_down_is_said_to_show_its_back():
     warp = twill_warp()
-    turned = replace(warp, pieces=(replace(warp.pieces[0], face_down=True),))
+    turned = twill_warp(face_down=True)
     seen = [ask_resume(one, begin(one), 0).detail for one in (warp, turned)]
     assert ["face down: this is its back" in detail for detail in seen] == [False, True]

@@ -29,7 +29,7 @@ def twill_draft(rounds: int = 3) -> Draft:
     )
 
 
-def twill_warp(rounds: int = 3, treadles: int = 4):
+def twill_warp(rounds: int = 3, treadles: int = 4, face_down: bool = False):
     profile = LoomProfile("table", Loom(4, treadles))
     draft = twill_draft(rounds)
-    return dress("Towel", [draft], profile, [remap(draft, profile.loom)])
+    return dress("Towel", [draft], profile, [remap(draft, profile.loom, face_down=face_down)])
