@@ -1,6 +1,6 @@
 """How much of anything there can be at a loom: what lies beyond is a slip, a damaged journal, or somebody's bad joke.
 
-The bounds of a draft stand in `draft.model`. A warp is held to all of them when it is made (`warp_checks`), an event
+The bounds of a draft stand in `draft.model`. A warp is held to all of them when it is made (`warp`), an event
 before it is written and whenever it is folded (`progress`): so no file, journal or bundle brings in anything else.
 """
 
