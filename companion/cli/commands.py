@@ -18,6 +18,7 @@ from companion.draft.units import Units
 
 COMMANDS = (
     "weave",
+    "dress",
     "check",
     "remap",
     "pieces",

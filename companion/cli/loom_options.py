@@ -13,7 +13,7 @@ from companion.remap.loom.tieup_text import parse_tieup
 from companion.remap.search.fewest import MOST_TREADLES
 from companion.weaving.warp import LoomProfile
 from companion.workshop import app
-from companion.workshop.looms import NO_NAME, Looms, LoomsError, load_looms, loom_named
+from companion.workshop.looms import MOST_HEDDLES, NO_NAME, Looms, LoomsError, load_looms, loom_named
 
 PRESENT_WORDS = '"1 3,2 4,…"'
 
@@ -79,6 +79,14 @@ def loom_named_in(arguments: argparse.Namespace) -> LoomProfile:
         return loom_named(known_looms(), arguments.loom)
     except LoomsError as error:
         raise CommandError(f"--loom: {error}") from error
+
+
+def heddles_of(text: str, shafts: int) -> tuple[int, ...]:
+    """Return the heddles on each shaft: `120,120,80,80`, or one number for all; raises CommandError."""
+    words = [word.strip() for word in text.split(",")]
+    if not all(word.isascii() and word.isdigit() and int(word[:9]) <= MOST_HEDDLES for word in words):
+        raise CommandError(f"--heddles {text:.40}: give whole numbers with commas between, shaft 1 first")
+    return (int(words[0]),) * shafts if len(words) == 1 else tuple(map(int, words))
 
 
 def _loom(arguments: argparse.Namespace, usual: Usual, owned: LoomProfile | None) -> Loom:

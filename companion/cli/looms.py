@@ -7,7 +7,7 @@ import json
 from dataclasses import replace
 from functools import partial
 
-from companion.cli.loom_options import Usual, add_loom_arguments, known_looms, overridden
+from companion.cli.loom_options import Usual, add_loom_arguments, heddles_of, known_looms, overridden
 from companion.cli.status import DONE, CommandError
 from companion.draft.units import Units, length_words
 from companion.record.wording import loom_words
@@ -21,7 +21,7 @@ SUMMARY = "your looms and how they are tied now: list, add, change, remove"
 ADD, CHANGE, REMOVE = "add", "change", "remove"
 UNKNOWN = "unknown"
 """Said of a present tie-up that nobody knows any more."""
-_OF_A_LOOM = ("treadles", "shafts", "action", "reach", "present", "width", "waste")
+_OF_A_LOOM = ("treadles", "shafts", "action", "reach", "present", "width", "waste", "heddles")
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -31,6 +31,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     add_loom_arguments(parser, owned=False)
     parser.add_argument("--width", type=float, metavar="CM", help="the widest warp that it takes")
     parser.add_argument("--waste", type=float, metavar="CM", help="warp at both ends that no cloth comes of")
+    parser.add_argument("--heddles", metavar="N,…", help="heddles on each shaft, shaft 1 first; one number is for all")
     parser.add_argument("--json", action="store_true", help="print one JSON document")
 
 
@@ -81,6 +82,7 @@ def _loom(arguments: argparse.Namespace, before: LoomProfile | None) -> LoomProf
         present=None if forget else loom.present,
         weaving_width_cm=loom.weaving_width_cm if arguments.width is None else arguments.width,
         loom_waste_cm=loom.loom_waste_cm if arguments.waste is None else arguments.waste,
+        heddles=loom.heddles if arguments.heddles is None else heddles_of(arguments.heddles, loom.loom.shafts),
     )
 
 
@@ -90,6 +92,7 @@ def _lines(loom: LoomProfile, units: Units) -> list[str]:
     return [
         f"{loom.name}: {loom_words(loom.loom)}{width}; loom waste {length_words(loom.loom_waste_cm, units)}",
         *([f"  tied now: {present}"] if loom.loom.treadles else []),
+        *([f"  heddles: {', '.join(map(str, loom.heddles))}"] if loom.heddles else []),
     ]
 
 
@@ -103,4 +106,5 @@ def _document(loom: LoomProfile) -> dict[str, object]:
         "present": None if loom.present is None else print_tieup(loom.present, loom.loom.action),
         "width_cm": loom.weaving_width_cm,
         "waste_cm": loom.loom_waste_cm,
+        "heddles": list(loom.heddles),
     }

@@ -38,6 +38,7 @@ class FindingKind(Enum):
     TREADLES_ALIKE = "treadles are tied alike"
     SHUTTLE_ENDS_ACROSS = "a shuttle ends on the side opposite to its start"
     SHED_UNBALANCED = "a shed is far from balanced"
+    SLEY_MISMATCHED = "the sley plan is for another number of ends"
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,6 +70,7 @@ def check(draft: Draft, *, counterbalanced: bool = False) -> tuple[Finding, ...]
         *_idle_shafts(draft),
         *_treadles(draft),
         *_shuttles_that_end_across(draft),
+        *_sley(draft),
     ]
     if counterbalanced:
         findings += _unbalanced(draft)
@@ -162,6 +164,14 @@ def _shuttles_that_end_across(draft: Draft) -> Iterator[Finding]:
         for shuttle in dict.fromkeys(weft):
             if weft.count(shuttle) % 2:
                 yield Finding(FindingKind.SHUTTLE_ENDS_ACROSS, shuttle=shuttle, section=where)
+
+
+def _sley(draft: Draft) -> Iterator[Finding]:
+    """A plan that takes fewer ends than there are leaves the last ones without a dent; one that takes more has none for
+    its last dents (named up to the end that it was made for)."""
+    planned = draft.sley.ends
+    if draft.sley.dents and planned != draft.ends:
+        yield Finding(FindingKind.SLEY_MISMATCHED, ends=tuple(range(*sorted((planned, draft.ends)))))
 
 
 def _unbalanced(draft: Draft) -> Iterator[Finding]:

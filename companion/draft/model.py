@@ -20,6 +20,7 @@ from companion.draft.masks import (
     treadle_set,
     within,
 )
+from companion.draft.sley import UNTOLD, Sley
 from companion.draft.units import Units, length_words
 
 MOST_SHAFTS = 40
@@ -101,6 +102,7 @@ class Draft:
 
     `rising` tells what a tie (or lift) does: raise its shafts, or sink them while the rest stay up.
     `warp[end]` and `weft[pick]` are indices into `yarns`. `sections` cover the picks in order, or are empty.
+    `sley` is the plan of its dents; it may be told for more or fewer ends than there are (see `checks`).
     Raises DraftError when the parts do not fit together.
     """
 
@@ -118,6 +120,7 @@ class Draft:
     warp_layout: Layout = Layout()
     weft_layout: Layout = Layout()
     foreign: tuple[ForeignSection, ...] = ()
+    sley: Sley = UNTOLD
 
     def __post_init__(self) -> None:
         _check(self)

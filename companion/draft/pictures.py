@@ -15,6 +15,7 @@ from numpy.typing import NDArray
 from companion.draft.cloth import Surface, crossings_of
 from companion.draft.errors import DraftError
 from companion.draft.model import Draft, Layout
+from companion.draft.sley import spacing_cm
 
 MOST_PIXELS = 25_000_000
 """Above this a picture takes more memory than it is worth: 75 MB, and twice that while it is drawn."""
@@ -66,7 +67,8 @@ def cloth_picture(draft: Draft, surface: Surface, pixels_per_cm: float | None = 
     """Draw the face or the back in the colours of its yarns, thread-true: rows x columns x 3, uint8.
 
     A thread takes the room of its spacing and covers as much of it as it is thick; a thickness not stated covers all.
-    Where one direction states no spacing it is taken from the other. Every thread gets at least one pixel, so threads
+    Where the warp states no spacing that of its sley plan counts: crammed ends, spaced ones and empty dents show. Where
+    one direction states none it is taken from the other. Every thread gets at least one pixel, so threads
     finer than a pixel come out wider than they are. Without `pixels_per_cm` the picture is as large as fits, up to 40.
     Raises DraftError as `drawdown_picture` does.
     """
@@ -75,7 +77,7 @@ def cloth_picture(draft: Draft, surface: Surface, pixels_per_cm: float | None = 
     if pixels_per_cm is None:
         area = max(sum(warp_cm), _SMALLEST_CM) * max(sum(weft_cm), _SMALLEST_CM)
         pixels_per_cm = min(_MOST_PIXELS_PER_CM, 0.95 * sqrt(MOST_PIXELS / area))
-    columns = _lines(warp_cm, draft.warp_layout, pixels_per_cm)
+    columns = _lines(warp_cm, _warp_layout(draft), pixels_per_cm, _in_dents(draft))
     rows = _lines(weft_cm, draft.weft_layout, pixels_per_cm)
     _check_size(len(rows.thread), len(columns.thread))
     palette = np.array([yarn.colour for yarn in draft.yarns], dtype=np.float32)
@@ -92,23 +94,46 @@ def cloth_picture(draft: Draft, surface: Surface, pixels_per_cm: float | None = 
 
 
 def _spacings(draft: Draft) -> tuple[tuple[float, ...], tuple[float, ...]]:
-    warp, weft = draft.warp_layout.spacing_cm, draft.weft_layout.spacing_cm
+    warp, weft = _warp_layout(draft).spacing_cm, draft.weft_layout.spacing_cm
     usual = _mean(warp) or _mean(weft) or DEFAULT_SPACING_CM
     return warp or (usual,) * draft.ends, weft or (_mean(weft) or usual,) * draft.picks
+
+
+def _warp_layout(draft: Draft) -> Layout:
+    """Return the layout as stated, else as the dents make it: all ends as thick as they lie in dents that hold some."""
+    layout = draft.warp_layout
+    in_dents = _in_dents(draft)
+    if not in_dents:
+        return layout
+    usual = sum(in_dents) / draft.ends
+    return Layout(spacing_cm(draft.sley, draft.ends), layout.thickness_cm or (usual,) * draft.ends)
+
+
+def _in_dents(draft: Draft) -> tuple[float, ...]:
+    """Return for each end its share of its dent, in cm; none where the plan does not say how the ends lie."""
+    if draft.warp_layout.spacing_cm or not spacing_cm(draft.sley, draft.ends) or draft.sley.reed_per_cm is None:
+        return ()
+    return tuple(1 / draft.sley.reed_per_cm / held for held in draft.sley.dents for _ in range(held))
 
 
 def _mean(sizes: tuple[float, ...]) -> float:
     return sum(sizes) / len(sizes) if sizes else 0.0
 
 
-def _lines(spacing_cm: tuple[float, ...], layout: Layout, pixels_per_cm: float) -> _ThreadPixels:
-    """Lay threads side by side, each centred in its room; a thread of no size still gets one pixel."""
-    edges = np.rint(np.cumsum((0.0, *spacing_cm)) * pixels_per_cm).astype(np.intp)
+def _lines(
+    room_cm: tuple[float, ...], layout: Layout, pixels_per_cm: float, held_cm: tuple[float, ...] = ()
+) -> _ThreadPixels:
+    """Lay threads side by side, each in the middle of its room, or of the first part of it that holds it.
+
+    A thread of no size still gets one pixel.
+    """
+    edges = np.rint(np.cumsum((0.0, *room_cm)) * pixels_per_cm).astype(np.intp)
     room = np.maximum(np.diff(edges), 1)
     starts = np.cumsum(room) - room
     thread = np.repeat(np.arange(len(room)), room)
-    middle = (starts + room / 2)[thread]
-    thick = np.array(layout.thickness_cm or spacing_cm, dtype=np.float64) * pixels_per_cm
+    held = np.minimum(room, np.array(held_cm) * pixels_per_cm) if held_cm else room
+    middle = (starts + held / 2)[thread]
+    thick = np.array(layout.thickness_cm or room_cm, dtype=np.float64) * pixels_per_cm
     half = np.clip(thick, 1.0, room)[thread] / 2
     off_middle = np.abs(np.arange(len(thread)) + 0.5 - middle) / half
     return _ThreadPixels(

@@ -23,6 +23,7 @@ from companion.draft.model import (
 )
 from companion.draft.shorthand_picks import Pick, PickReader
 from companion.draft.shorthand_sequences import Cursor, Sequences, number_run
+from companion.draft.shorthand_sley import SleyReader
 from companion.draft.shorthand_tokens import SourceText, Statement, TokenKind
 from companion.draft.shorthand_yarns import YarnReader
 from companion.draft.wif_text import one_line
@@ -30,6 +31,7 @@ from companion.draft.wif_text import one_line
 LONGEST_CM = 100_000
 LONGEST_NAME = 500
 _TEXTS = ("title", "author", "note", "section")
+_PLAIN = (*_TEXTS, "reed")
 _SIZES = ("warp spacing", "warp thickness", "weft spacing", "weft thickness")
 WORDS = (
     *_TEXTS,
@@ -44,6 +46,8 @@ WORDS = (
     "tabby",
     "treadling",
     "lift plan",
+    "sley",
+    "reed",
 )
 """The words that begin a statement."""
 _MANY = ("note", "section", "yarn")
@@ -60,7 +64,7 @@ def parse_shorthand(text: str) -> Draft:
 class _Reader:
     def __init__(self, text: str) -> None:
         self._source = SourceText(text)
-        self._statements = self._source.statements(WORDS, _TEXTS)
+        self._statements = self._source.statements(WORDS, _PLAIN)
         self._first: dict[str, Statement] = {}
         for statement in self._statements:
             if statement.word in self._first and statement.word not in _MANY:
@@ -95,6 +99,7 @@ class _Reader:
             notes=tuple(one_line(note.rest) for note in self._statements if note.word == "note"),
             warp_layout=Layout(sizes["warp spacing"], sizes["warp thickness"]),
             weft_layout=Layout(sizes["weft spacing"], sizes["weft thickness"]),
+            sley=SleyReader(self._source, self._first.get("sley"), self._first.get("reed")).sley(len(threading)),
         )
 
     def _error(self, statement: Statement, what: str, mend: str = "") -> ShorthandError:

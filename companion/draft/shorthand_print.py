@@ -15,9 +15,10 @@ from typing import TypeVar
 from companion.draft.colours import print_colour
 from companion.draft.masks import shafts_of, treadles_of
 from companion.draft.model import Draft, Lifted, Section, Treadled
-from companion.draft.repeat_search import read_repeats
+from companion.draft.repeat_search import Reading, read_repeats
 from companion.draft.repeats import Back, Repeat, SequencePart, Series, SymbolRun, Turn
 from companion.draft.shorthand_names import printed_names, quoted
+from companion.draft.sley import Sley, even_sley, print_reed
 from companion.draft.wif_text import one_line
 
 WIDTH = 100
@@ -57,7 +58,31 @@ def _lines(draft: Draft) -> Iterator[str]:
     ):
         if sizes:
             yield from _wrapped(word, _one_or_all(sizes, _decimal))
+    if draft.sley.dents:
+        yield from _wrapped("sley", _dents(draft.sley, draft.ends))
+    if draft.sley.reed_per_cm is not None:
+        yield f"reed: {print_reed(draft.sley.reed_per_cm)}"
     yield from _picks(draft, names)
+
+
+def print_run(reading: Reading[int]) -> str:
+    """Return a reading of numbers as the shorthand writes it: `10 (9 10)x8`."""
+    return " ".join(_tokens(reading.part, lambda symbols: [str(reading.items[symbol]) for symbol in symbols]))
+
+
+def print_sley(sley: Sley, ends: int) -> str:
+    """Return the dents of a plan for so many ends as the shorthand writes them: `2`, `(1 1 2 2 0)x20`."""
+    return " ".join(_dents(sley, ends))
+
+
+def _dents(sley: Sley, ends: int) -> list[str]:
+    usual = sley.dents[0]
+    if usual and even_sley(ends, usual).dents == sley.dents:
+        return [str(usual)]
+    if len(sley.dents) == 1:
+        return [f"({usual})"]
+    reading = read_repeats(sley.dents)
+    return _tokens(reading.part, lambda symbols: [str(reading.items[symbol]) for symbol in symbols])
 
 
 def _decimal(number: float) -> str:

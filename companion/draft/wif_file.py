@@ -12,12 +12,16 @@ OUR_YARNS = "PRIVATE FELLSIDE YARNS"
 """Our private table of yarn names: `2=madder`."""
 OUR_SECTIONS = "PRIVATE FELLSIDE SECTIONS"
 """Our private table of sections, `number=picks,centimetres or nothing,name`: `2=8,40.0,Body`."""
+OUR_SLEY = "PRIVATE FELLSIDE SLEY"
+"""Our private settings of the sley plan: the reed in dents per cm, the dents where the spacing does not say the same,
+and whether the spacing was worked out from the plan."""
 
 SETTINGS = {
     "TEXT": {"TITLE", "AUTHOR"},
     "WEAVING": {"SHAFTS", "TREADLES", "RISING SHED"},
     "WARP": {"THREADS", "COLOR", "UNITS", "SPACING", "THICKNESS"},
     "WEFT": {"THREADS", "COLOR", "UNITS", "SPACING", "THICKNESS"},
+    OUR_SLEY: {"REED", "DENTS", "SPACING"},
 }
 """The keys that are understood, by section; other keys of these sections are kept word for word."""
 

@@ -16,6 +16,7 @@ from companion.draft.errors import DraftError
 from companion.draft.masks import NO_SHAFT, NO_TREADLE, Shed, TreadleSet, complement, shed_of, ties_pressed, treadle_set
 from companion.draft.model import MOST_SHAFTS, MOST_THREADS, MOST_TREADLES, Draft, Lifted, Section, Treadled
 from companion.draft.wif_file import OUR_SECTIONS, WifFile
+from companion.draft.wif_sley import read_sley
 from companion.draft.wif_text import KeyValueLine, one_line
 from companion.draft.wif_threads import DEFAULT_WARP, DEFAULT_WEFT, Palette, layout
 from companion.draft.wif_values import measure, numbers, whole, without_comment, yes_or_no
@@ -43,6 +44,7 @@ def read_wif(data: bytes) -> Read:
     warp = palette.of_threads("WARP", len(threading), MOST_THREADS, DEFAULT_WARP)
     weft = palette.of_threads("WEFT", picks, MOST_THREADS, DEFAULT_WEFT)
     notes = file.table("NOTES", MOST_NOTES, "note")
+    sley, warp_layout = read_sley(file, layout(file, "WARP", len(threading), MOST_THREADS), len(threading))
     draft = Draft(
         shafts=shafts,
         threading=threading,
@@ -55,9 +57,10 @@ def read_wif(data: bytes) -> Read:
         title=file.text("TEXT", "TITLE"),
         author=file.text("TEXT", "AUTHOR"),
         notes=tuple(one_line(notes[number].value) for number in sorted(notes)),
-        warp_layout=layout(file, "WARP", len(threading), MOST_THREADS),
+        warp_layout=warp_layout,
         weft_layout=layout(file, "WEFT", picks, MOST_THREADS),
         foreign=file.kept(),
+        sley=sley,
     )
     return Read(draft, file.tolerated.all())
 

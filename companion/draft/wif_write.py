@@ -14,7 +14,8 @@ from decimal import Decimal
 from companion.draft.colours import name_colours
 from companion.draft.masks import shafts_of, treadles_of
 from companion.draft.model import Draft, Layout, Treadled
-from companion.draft.wif_file import OUR_SECTIONS, OUR_YARNS, SETTINGS
+from companion.draft.wif_file import OUR_SECTIONS, OUR_SLEY, OUR_YARNS, SETTINGS
+from companion.draft.wif_sley import sley_settings, written_layout
 from companion.draft.wif_text import canonical, one_line
 
 _LINE_END = "\r\n"
@@ -65,14 +66,14 @@ def _sections(draft: Draft) -> Iterable[tuple[str, _SectionBody | None]]:
             f"Rising Shed={'true' if draft.rising else 'false'}",
         ],
     )
-    yield "WARP", _threads(draft.warp, draft.warp_layout)
+    yield "WARP", _threads(draft.warp, written_layout(draft))
     yield "WEFT", _threads(draft.weft, draft.weft_layout)
     yield "NOTES", _table(map(one_line, draft.notes)) or None
     if isinstance(lifting, Treadled):
         yield "TIEUP", _table(map(_list, map(shafts_of, lifting.tieup)))
     yield "COLOR TABLE", _table("{},{},{}".format(*yarn.colour) for yarn in draft.yarns) or None
     yield "THREADING", _table("0" if shaft is None else str(shaft + 1) for shaft in draft.threading)
-    yield from _thread_tables("WARP", draft.warp, draft.warp_layout)
+    yield from _thread_tables("WARP", draft.warp, written_layout(draft))
     if isinstance(lifting, Treadled):
         yield "TREADLING", _table(map(_list, map(treadles_of, lifting.treadling)))
     else:
@@ -80,6 +81,7 @@ def _sections(draft: Draft) -> Iterable[tuple[str, _SectionBody | None]]:
     yield from _thread_tables("WEFT", draft.weft, draft.weft_layout)
     yield OUR_YARNS, _yarn_names(draft)
     yield OUR_SECTIONS, _our_sections(draft)
+    yield OUR_SLEY, sley_settings(draft)
 
 
 def _table(values: Iterable[str]) -> _SectionBody:

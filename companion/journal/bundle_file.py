@@ -8,6 +8,7 @@ bundle can do harm. Everything is checked before anything is believed.
 
 from __future__ import annotations
 
+import errno
 import hashlib
 import json
 import re
@@ -257,6 +258,9 @@ class Bundle:
         except _COMPLAINTS as error:
             raise self._damaged(str(error)) from error
         except OSError as error:
+            if error.errno == errno.EINVAL:
+                # A place in the file that cannot be: its table of contents is not as it was written.
+                raise self._damaged(str(error)) from error
             raise from_os(error, self.file) from error
 
     def _damaged(self, detail: str) -> BundleError:

@@ -38,7 +38,7 @@ class LoomProfile:
     """A loom that a weaver owns: `present` is the tie-up now on it, where known.
 
     `weaving_width_cm` is the widest warp that it takes, `loom_waste_cm` the length of warp at both ends that no cloth
-    comes of.
+    comes of. `heddles` are those on each shaft, the first shaft first, where told.
     """
 
     name: str
@@ -46,6 +46,7 @@ class LoomProfile:
     present: TieUp | None = None
     weaving_width_cm: float | None = None
     loom_waste_cm: float = 0.0
+    heddles: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

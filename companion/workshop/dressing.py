@@ -95,8 +95,9 @@ def reckon_with(name: str, drafts: Sequence[Draft], profile: LoomProfile, measur
 
 
 def _warp(name: str, profile: LoomProfile, pieces: Sequence[Piece], measures: Measures) -> Warp:
-    # A draft may state how its ends are spaced.
-    width_cm = measures.width_cm or sum(pieces[0].draft.warp_layout.spacing_cm) or None
+    # A draft may state how its ends are sleyed, or spaced.
+    first = pieces[0].draft
+    width_cm = measures.width_cm or first.sley.width_cm or sum(first.warp_layout.spacing_cm) or None
     return Warp(name, profile, tuple(pieces), measures.winding, measures.sizes, width_cm)
 
 

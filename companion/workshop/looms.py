@@ -37,6 +37,8 @@ LONGEST_CM = 100_000.0
 AS_KEPT = Units.METRIC
 """What the file of looms has its lengths in, and what is said of it when one makes no sense."""
 """No loom is wider, none wastes more: a slip of the hand."""
+MOST_HEDDLES = 100_000
+"""More on a shaft is a slip."""
 LONGEST_WAIT_S = 2.0
 """Another program holds the file for as long as reading and writing it takes."""
 
@@ -60,6 +62,7 @@ class KeptLoom:
     present: str | None = None
     width_cm: float | None = None
     waste_cm: float = 0.0
+    heddles: tuple[int, ...] = ()
 
 
 _WRITTEN = {
@@ -71,6 +74,7 @@ _WRITTEN = {
     "present": '"1 3, 2 4, -"',
     "width_cm": "90",
     "waste_cm": "60",
+    "heddles": "[120, 120, 80, 80]",
 }
 """What the file may say of a loom, and how it is written there."""
 _NEEDED = ("name", "shafts", "treadles")
@@ -111,7 +115,7 @@ def load_looms(path: Path) -> Looms:
 
 def save_looms(path: Path, looms: Iterable[LoomProfile]) -> None:
     """Keep the looms at `path`, whole or not at all, on disk when this returns; raises LoomsError."""
-    document = {"looms": [to_plain(KeptLoom, _kept(loom)) for loom in looms]}
+    document = {"looms": [_written(loom) for loom in looms]}
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
         write_whole(path, (json.dumps(document, indent=1, ensure_ascii=False) + "\n").encode())
@@ -216,6 +220,11 @@ def checked(loom: LoomProfile) -> LoomProfile:
         raise LoomsError(f"a weaving width of {width}; give a number above 0, or leave it out")
     if not (math.isfinite(loom.loom_waste_cm) and 0 <= loom.loom_waste_cm <= LONGEST_CM):
         raise LoomsError(f"a loom waste of {length_words(loom.loom_waste_cm, AS_KEPT)}; give a number from 0")
+    if len(loom.heddles) > loom.loom.shafts or not all(0 <= heddles <= MOST_HEDDLES for heddles in loom.heddles):
+        raise LoomsError(
+            f"heddles for {len(loom.heddles)} shafts; give a number up to {MOST_HEDDLES:,} for each of the "
+            f"{loom.loom.shafts}, shaft 1 first"
+        )
     return replace(loom, name=name)
 
 
@@ -258,6 +267,12 @@ def _key(name: str) -> str:
     return unicodedata.normalize("NFC", " ".join(name.split())).casefold()
 
 
+def _written(loom: LoomProfile) -> dict[str, object]:
+    plain: dict[str, object] = to_plain(KeptLoom, _kept(loom))
+    # Where nobody told them, an older program reads the file as before.
+    return plain if loom.heddles else {key: value for key, value in plain.items() if key != "heddles"}
+
+
 def _kept(loom: LoomProfile) -> KeptLoom:
     present = None if loom.present is None else print_tieup(loom.present, loom.loom.action)
     return KeptLoom(
@@ -269,13 +284,14 @@ def _kept(loom: LoomProfile) -> KeptLoom:
         present,
         loom.weaving_width_cm,
         loom.loom_waste_cm,
+        loom.heddles,
     )
 
 
 def _profile(kept: KeptLoom) -> LoomProfile:
     present = None if kept.present is None else parse_tieup(kept.present, kept.action)
     loom = Loom(kept.shafts, kept.treadles, kept.action, kept.reach)
-    return LoomProfile(kept.name, loom, present, kept.width_cm, kept.waste_cm)
+    return LoomProfile(kept.name, loom, present, kept.width_cm, kept.waste_cm, kept.heddles)
 
 
 def _spoilt(path: Path, why: str) -> LoomsError:

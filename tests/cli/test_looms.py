@@ -53,6 +53,7 @@ def test_a_loom_is_added_changed_and_removed(fellside):
             "present": "1 3, 2 4",
             "width_cm": 90.0,
             "waste_cm": 55.0,
+            "heddles": [],
         }
     ]
     assert "tied now: 1 3, 2 4" in fellside("looms")[1]

@@ -6,6 +6,7 @@ from hypothesis import strategies as st
 
 from companion.draft.masks import shed_of, treadle_set
 from companion.draft.model import Colour, Draft, ForeignSection, Layout, Lifted, Section, Treadled, Yarn
+from companion.draft.sley import UNTOLD, Sley
 
 # Texts as a file's line can hold them: no control characters, no blanks at the ends.
 lines = st.text(st.characters(exclude_categories=("Cc", "Cs", "Zl", "Zp")), max_size=12).map(str.strip)
@@ -44,6 +45,16 @@ def foreign_sections(draw):
 
 
 @st.composite
+def sleys(draw, ends):
+    """A plan for these ends, mostly, or for others; with a reed or without."""
+    dents = draw(st.lists(st.integers(0, 3), max_size=8))
+    short = ends - sum(dents)
+    if dents and short > 0 and draw(st.booleans()):
+        dents.append(short)
+    return Sley(tuple(dents), draw(st.none() | st.sampled_from([4.0, 10 / 2.54, 3.7])))
+
+
+@st.composite
 def drafts(draw, most_shafts=10, most_threads=12, texts=lines):
     """A whole draft; `texts` for its names and notes (plain words where a test is not about texts: drawn faster)."""
     shafts = draw(st.integers(1, most_shafts))
@@ -72,4 +83,5 @@ def drafts(draw, most_shafts=10, most_threads=12, texts=lines):
         warp_layout=draw(layouts(len(threading))),
         weft_layout=draw(layouts(picks)),
         foreign=tuple(draw(st.lists(foreign_sections(), max_size=2))) if texts is lines else (),
+        sley=draw(st.just(UNTOLD) | sleys(len(threading))),
     )
