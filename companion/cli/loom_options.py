@@ -8,12 +8,13 @@ from dataclasses import dataclass, replace
 
 from companion.cli.status import CommandError
 from companion.draft.masks import common, every_shaft
+from companion.draft.model import MOST_THREADS
 from companion.remap.loom.loom import Action, Loom, Tie, TieUp
 from companion.remap.loom.tieup_text import parse_tieup
 from companion.remap.search.fewest import MOST_TREADLES
 from companion.weaving.warp import LoomProfile
 from companion.workshop import app
-from companion.workshop.looms import MOST_HEDDLES, NO_NAME, Looms, LoomsError, load_looms, loom_named
+from companion.workshop.looms import NO_NAME, Looms, LoomsError, load_looms, loom_named
 
 PRESENT_WORDS = '"1 3,2 4,…"'
 
@@ -84,7 +85,7 @@ def loom_named_in(arguments: argparse.Namespace) -> LoomProfile:
 def heddles_of(text: str, shafts: int) -> tuple[int, ...]:
     """Return the heddles on each shaft: `120,120,80,80`, or one number for all; raises CommandError."""
     words = [word.strip() for word in text.split(",")]
-    if not all(word.isascii() and word.isdigit() and int(word[:9]) <= MOST_HEDDLES for word in words):
+    if not all(word.isascii() and word.isdigit() and int(word[:9]) <= MOST_THREADS for word in words):
         raise CommandError(f"--heddles {text:.40}: give whole numbers with commas between, shaft 1 first")
     return (int(words[0]),) * shafts if len(words) == 1 else tuple(map(int, words))
 

@@ -13,7 +13,7 @@ from enum import Enum
 from itertools import accumulate
 
 from companion.draft.masks import Shed, complement
-from companion.draft.model import MOST_SHAFTS, MOST_YARNS, Draft, Section
+from companion.draft.model import MOST_SHAFTS, MOST_THREADS, MOST_YARNS, Draft, Section
 from companion.draft.units import Amount, picks_words
 from companion.remap.loom.loom import Action, Footing, Loom, TieUp
 from companion.weaving.bounds import FEWEST_PICKS_PER_CM, LONGEST_CM, MOST_PICKS_PER_CM, MOST_PIECES, MOST_TEX
@@ -281,6 +281,10 @@ def _check_profile(profile: LoomProfile) -> None:
         raise WeavingError(f"{where}: a width of ", Amount(profile.weaving_width_cm), "; give a number above 0")
     if not 0 <= profile.loom_waste_cm <= LONGEST_CM:
         raise WeavingError(f"{where}: a waste of ", Amount(profile.loom_waste_cm), "; give a number from 0")
+    if len(profile.heddles) > loom.shafts or not all(0 <= heddles <= MOST_THREADS for heddles in profile.heddles):
+        raise WeavingError(
+            f"{where}: its heddles are told for other shafts than it has, or for more ends than there are"
+        )
     if profile.present is not None:
         if len(profile.present) > max(loom.treadles, 1):
             raise WeavingError(f"{where} is tied at {len(profile.present)} treadles and has {loom.treadles}")

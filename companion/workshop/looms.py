@@ -17,7 +17,7 @@ from itertools import zip_longest
 from pathlib import Path
 
 from companion.draft.masks import every_shaft, union, without
-from companion.draft.model import MOST_SHAFTS
+from companion.draft.model import MOST_SHAFTS, MOST_THREADS
 from companion.draft.units import Units, length_words
 from companion.journal.disk import write_whole
 from companion.journal.errors import JournalError, JournalInUseError
@@ -37,8 +37,6 @@ LONGEST_CM = 100_000.0
 AS_KEPT = Units.METRIC
 """What the file of looms has its lengths in, and what is said of it when one makes no sense."""
 """No loom is wider, none wastes more: a slip of the hand."""
-MOST_HEDDLES = 100_000
-"""More on a shaft is a slip."""
 LONGEST_WAIT_S = 2.0
 """Another program holds the file for as long as reading and writing it takes."""
 
@@ -220,9 +218,9 @@ def checked(loom: LoomProfile) -> LoomProfile:
         raise LoomsError(f"a weaving width of {width}; give a number above 0, or leave it out")
     if not (math.isfinite(loom.loom_waste_cm) and 0 <= loom.loom_waste_cm <= LONGEST_CM):
         raise LoomsError(f"a loom waste of {length_words(loom.loom_waste_cm, AS_KEPT)}; give a number from 0")
-    if len(loom.heddles) > loom.loom.shafts or not all(0 <= heddles <= MOST_HEDDLES for heddles in loom.heddles):
+    if len(loom.heddles) > loom.loom.shafts or not all(0 <= heddles <= MOST_THREADS for heddles in loom.heddles):
         raise LoomsError(
-            f"heddles for {len(loom.heddles)} shafts; give a number up to {MOST_HEDDLES:,} for each of the "
+            f"heddles for {len(loom.heddles)} shafts; give a number up to {MOST_THREADS:,} for each of the "
             f"{loom.loom.shafts}, shaft 1 first"
         )
     return replace(loom, name=name)
