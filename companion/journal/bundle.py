@@ -14,6 +14,7 @@ from companion.journal.shelf import Shelf, tidy_name
 from companion.journal.snapshots import keep_snapshot, progress_of
 from companion.journal.store import Journal
 from companion.weaving.errors import ContradictionError
+from companion.weaving.opened import unopened_words
 from companion.weaving.progress import Progress, fold
 
 
@@ -52,10 +53,13 @@ def bring_in(file: Path, shelf: Shelf, as_name: str = "") -> BroughtIn:
 
 
 def _require_sense(bundle: Bundle) -> Progress:
+    mend = "make the bundle again"
+    if unopened := unopened_words(bundle.warp):
+        raise BundleError(f"does not make sense ({unopened})", place=bundle.file, mend=mend)
     try:
         return fold(bundle.warp, bundle.entries())
     except ContradictionError as error:
-        raise BundleError(f"does not make sense ({error})", place=bundle.file, mend="make the bundle again") from error
+        raise BundleError(f"does not make sense ({error})", place=bundle.file, mend=mend) from error
 
 
 def _name_here(shelf: Shelf, identity: str) -> str | None:

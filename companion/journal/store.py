@@ -36,6 +36,7 @@ from companion.journal.schema import (
 )
 from companion.journal.warp_codec import decode_warp, encode_warp
 from companion.weaving.events import Entry, Event
+from companion.weaving.opened import unopened_words
 from companion.weaving.warp import Warp
 
 INSERT_ENTRY = "INSERT INTO entries VALUES (?, ?, ?, ?, ?)"
@@ -87,14 +88,17 @@ class Journal:
                 self.notice = missing_words(self.missing)
             else:
                 self._acknowledge()
+                self.notice = self.notice or unopened_words(self.warp)
 
     @classmethod
     def create(cls, path: Path, warp: Warp, at_ms: int, identity: str = "") -> Self:
         """Make a new journal at `path` and open it for writing.
 
         `identity` tells this warp from every other on all devices; a new one is drawn unless it is given. Raises
-        JournalError where a file of that name stands already.
+        JournalError where a file of that name stands already, or where the warp's sheds are not opened.
         """
+        if unopened := unopened_words(warp):
+            raise JournalError(unopened, place=path, mend="put the draft on the loom anew")
         lock = WriterLock(path)
         try:
             if path.exists():

@@ -6,6 +6,9 @@ before it is written and whenever it is folded (`progress`): so no file, journal
 
 from __future__ import annotations
 
+from companion.draft.units import Amount
+from companion.weaving.errors import WeavingError
+
 SHORTEST_CM = 0.01
 LONGEST_CM = 1_000_000.0
 """Lengths of cloth and of warp that can be meant."""
@@ -24,6 +27,14 @@ LONGEST_NOTE = 10_000
 """Letters of a note that is taken: some five pages."""
 LONGEST_TEXT = 1_000_000
 """Letters of any text in an entry: older programs took notes of any length."""
+
+
+def check_length(where: str, what: str, cm: float | None, *, from_zero: bool = False) -> None:
+    """Raise WeavingError, which begins with `where`, for a length that cannot be, or that is 0 unless `from_zero`."""
+    if cm is None or 0 < cm <= LONGEST_CM or (from_zero and cm == 0):
+        return
+    least = "from 0" if from_zero else "above 0"
+    raise WeavingError(f"{where}: a {what} of ", Amount(cm), f"; give a number {least} that can be woven")
 
 
 def is_text(text: str) -> bool:

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from companion.draft.masks import Shed, common, complement, every_shaft, shed_of, union, within
-from companion.draft.model import MOST_SHAFTS, Draft
+from companion.draft.masks import Shed, common, complement, every_shaft, union, within
+from companion.draft.model import MOST_SHAFTS
 from companion.remap.loom.loom import Action, Footing, Loom, TieUp
 from companion.remap.search.fewest import MOST_TREADLES
 from companion.weaving.errors import WeavingError
@@ -29,35 +29,17 @@ def check_ties(where: str, tieup: TieUp, shafts: int) -> None:
             raise WeavingError(f"{where}: treadle {treadle} ties a shaft beyond the {shafts} of the loom")
 
 
-def check_footings(
-    where: str,
-    tieup: TieUp,
-    footings: Sequence[Footing],
-    sheds: Sequence[Shed],
-    picks: range,
-    draft: Draft,
-    action: Action,
-) -> None:
-    """Raise WeavingError unless the footing of each of these picks (indices) opens its shed on this tie-up.
-
-    A shaft of the draft without ends may stand as it likes. Levers have no footings to look at.
-    """
-    if action is Action.LEVERS:
-        return
-    threaded = shed_of({shaft + 1 for shaft in draft.threading if shaft is not None})
-    known: set[tuple[Footing, Shed]] = set()
-    for pick in picks:
-        one = footings[pick], sheds[pick]
-        if one not in known and not _opens(*one, tieup, action, threaded):
-            raise WeavingError(f"{where}: what is pressed at pick {pick + 1} does not open its shed")
-        known.add(one)
+def check_treadles(where: str, tieup: TieUp, footings: Sequence[Footing]) -> None:
+    """Raise WeavingError where a footing presses a treadle that is not tied, or one twice."""
+    for footing in set(footings):
+        pressed = (*footing.left, *footing.right)
+        if not all(0 <= treadle < len(tieup) for treadle in pressed) or len(set(pressed)) < len(pressed):
+            raise WeavingError(f"{where}: a foot presses a treadle beyond the {len(tieup)} that are tied, or one twice")
 
 
-def _opens(footing: Footing, shed: Shed, tieup: TieUp, action: Action, threaded: Shed) -> bool:
-    """Tell whether a footing opens a shed, as far as there are ends on its shafts."""
+def opens(footing: Footing, shed: Shed, tieup: TieUp, action: Action, threaded: Shed) -> bool:
+    """Tell whether a footing opens a shed, as far as there are ends on its shafts (`threaded`)."""
     pressed = (*footing.left, *footing.right)
-    if not all(0 <= treadle < len(tieup) for treadle in pressed) or len(set(pressed)) < len(pressed):
-        return False
     up = common(union(tieup[treadle].up for treadle in pressed), threaded)
     down = common(union(tieup[treadle].down for treadle in pressed), threaded)
     wanted = common(shed, threaded)

@@ -16,9 +16,16 @@ from companion.draft.masks import Shed, complement
 from companion.draft.model import MOST_SHAFTS, MOST_THREADS, MOST_YARNS, Draft, Section
 from companion.draft.units import Amount, picks_words
 from companion.remap.loom.loom import Action, Footing, Loom, TieUp
-from companion.weaving.bounds import FEWEST_PICKS_PER_CM, LONGEST_CM, MOST_PICKS_PER_CM, MOST_PIECES, MOST_TEX
+from companion.weaving.bounds import (
+    FEWEST_PICKS_PER_CM,
+    LONGEST_CM,
+    MOST_PICKS_PER_CM,
+    MOST_PIECES,
+    MOST_TEX,
+    check_length,
+)
 from companion.weaving.errors import WeavingError
-from companion.weaving.tied import check_footings, check_loom, check_ties
+from companion.weaving.tied import check_loom, check_ties, check_treadles
 
 
 class Side(Enum):
@@ -229,18 +236,11 @@ def _check_piece(piece: Piece) -> None:
         raise WeavingError(
             f"{where}: ", Amount(piece.picks_per_cm, picks_words), "; give a number above 0 that can be woven"
         )
-    if piece.length_cm is not None and not 0 < piece.length_cm <= LONGEST_CM:
-        raise WeavingError(
-            f"{where}: a length of ", Amount(piece.length_cm), "; give a number above 0 that can be woven"
-        )
-    for what, length_cm in (("fringe", piece.fringe_cm), ("spacer", piece.spacer_cm)):
-        if not 0 <= length_cm <= LONGEST_CM:
-            raise WeavingError(f"{where}: a {what} of ", Amount(length_cm), "; give a number from 0 that can be woven")
+    check_length(where, "length", piece.length_cm)
+    check_length(where, "fringe", piece.fringe_cm, from_zero=True)
+    check_length(where, "spacer", piece.spacer_cm, from_zero=True)
     for section in piece.draft.sections:
-        if section.until_cm is not None and not 0 < section.until_cm <= LONGEST_CM:
-            raise WeavingError(
-                f"{where}: section {section.name!r} is woven to ", Amount(section.until_cm), "; give a length"
-            )
+        check_length(f"{where}: section {section.name!r}", "length", section.until_cm)
         if section.until_cm is not None and section.picks == 0:
             raise WeavingError(f"{where}: section {section.name!r} is woven to a length but has no picks to repeat")
 
@@ -270,17 +270,14 @@ def _check_warp(warp: Warp) -> None:
                 )
             check_ties(where, stage.tieup, loom.shafts)
             if piece.footings:
-                picks = range(stage.first, stage.last + 1)
-                check_footings(where, stage.tieup, piece.footings, piece.sheds, picks, piece.draft, loom.action)
+                check_treadles(where, stage.tieup, piece.footings[stage.first : stage.last + 1])
 
 
 def _check_profile(profile: LoomProfile) -> None:
     loom, where = profile.loom, f"loom {profile.name!r}"
     check_loom(where, loom)
-    if profile.weaving_width_cm is not None and not 0 < profile.weaving_width_cm <= LONGEST_CM:
-        raise WeavingError(f"{where}: a width of ", Amount(profile.weaving_width_cm), "; give a number above 0")
-    if not 0 <= profile.loom_waste_cm <= LONGEST_CM:
-        raise WeavingError(f"{where}: a waste of ", Amount(profile.loom_waste_cm), "; give a number from 0")
+    check_length(where, "width", profile.weaving_width_cm)
+    check_length(where, "waste", profile.loom_waste_cm, from_zero=True)
     if len(profile.heddles) > loom.shafts or not all(0 <= heddles <= MOST_THREADS for heddles in profile.heddles):
         raise WeavingError(
             f"{where}: its heddles are told for other shafts than it has, or for more ends than there are"
@@ -294,15 +291,8 @@ def _check_profile(profile: LoomProfile) -> None:
 
 def _check_width(warp: Warp) -> None:
     width_cm, widest_cm = warp.width_cm, warp.loom.weaving_width_cm
-    if width_cm is None:
-        return
-    if not 0 < width_cm <= LONGEST_CM:
-        raise WeavingError(
-            f"warp {warp.name!r}: a width in the reed of ",
-            Amount(width_cm),
-            "; give a number above 0 that can be woven",
-        )
-    if widest_cm is not None and width_cm > widest_cm:
+    check_length(f"warp {warp.name!r}", "width in the reed", width_cm)
+    if width_cm is not None and widest_cm is not None and width_cm > widest_cm:
         raise WeavingError(
             f"warp {warp.name!r} is ",
             Amount(width_cm),

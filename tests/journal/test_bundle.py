@@ -4,12 +4,15 @@ import pytest
 
 from companion.journal.bundle import BroughtIn, ImportResult, bring_in
 from companion.journal.bundle_file import write_bundle
+from companion.journal.database import write_new
 from companion.journal.errors import BundleError, JournalError, JournalInUseError
 from companion.journal.shelf import Shelf
 from companion.journal.snapshots import progress_of
 from companion.journal.store import Journal
+from companion.journal.warp_codec import encode_warp
+from companion.remap.loom.loom import Footing
 from companion.weaving.events import NoteWritten, PickWoven
-from tests.journal.warps import long_warp
+from tests.journal.warps import long_warp, pressed_first
 
 
 @pytest.fixture
@@ -152,6 +155,13 @@ def test_entries_that_make_no_sense_on_their_warp_are_refused(home, class_room, 
     weave(home, 30)
     with pytest.raises(BundleError, match=r"does not make sense .*pick 31 woven where pick 4 was next"):
         bring_in(carry(home), class_room)
+    assert class_room.names() == ()
+
+
+def test_a_warp_whose_sheds_are_not_opened_is_refused(home, class_room, carry):
+    write_new(home.path("odd"), "0" * 32, 0, encode_warp(pressed_first(Footing((1,)))))
+    with pytest.raises(BundleError, match="what is pressed at pick 1 does not open its shed"):
+        bring_in(carry(home, "odd"), class_room)
     assert class_room.names() == ()
 
 

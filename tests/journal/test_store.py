@@ -4,9 +4,12 @@ import sqlite3
 
 import pytest
 
+from companion.journal.database import write_new
 from companion.journal.errors import JournalDamagedError, JournalError, JournalInUseError
 from companion.journal.schema import APPLICATION_ID, VERSION
 from companion.journal.store import READ_AT_ONCE, Journal
+from companion.journal.warp_codec import encode_warp
+from companion.remap.loom.loom import Footing
 from companion.weaving.events import (
     Entry,
     FaultKind,
@@ -17,7 +20,7 @@ from companion.weaving.events import (
     PickWoven,
     Resumed,
 )
-from tests.journal.warps import small_warp
+from tests.journal.warps import pressed_first, small_warp
 
 EVENTS = (PickWoven(0), NoteWritten("tie 3 – links"), FaultNoted(FaultKind.OTHER, 0, 2), Paused(), Resumed(False))
 
@@ -228,3 +231,16 @@ def test_a_journal_that_is_not_there_is_named(path):
         with pytest.raises(JournalError, match=r"shawl.journal: no such journal; check the name"):
             opened(path)
     assert not list(path.parent.iterdir())
+
+
+def test_a_warp_whose_sheds_are_not_opened_is_not_begun(path):
+    with pytest.raises(JournalError, match="what is pressed at pick 1 does not open its shed; put the draft"):
+        Journal.create(path, pressed_first(Footing((1,))), at_ms=0)
+    assert not path.exists()
+
+
+def test_a_warp_whose_sheds_are_not_opened_says_so_and_lets_its_weaver_in_all_the_same(path):
+    write_new(path, "somebody's", 0, encode_warp(pressed_first(Footing((1,)))))
+    with Journal.open(path) as journal:
+        assert journal.notice == "piece 'Shawl': what is pressed at pick 1 does not open its shed"
+        assert journal.append(PickWoven(0), at_ms=1).number == 1

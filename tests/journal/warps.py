@@ -1,5 +1,7 @@
 """A small warp for the journal's tests: two pieces on one threading, every optional part of it filled in once."""
 
+from dataclasses import replace
+
 from companion.draft.masks import shed_of, treadle_set
 from companion.draft.model import (
     Colour,
@@ -63,3 +65,10 @@ def small_warp(picks=8, name="Blue shawl"):
 def long_warp(picks=1_000):
     """One plain piece of `picks` picks, quick to make: for weaving without end."""
     return Warp("Long", LoomProfile("Floor loom", Loom(4, 4)), (straight_piece(twill(picks)),))
+
+
+def pressed_first(footing):
+    """A warp of eight picks whose first is pressed so."""
+    warp = long_warp(8)
+    piece = warp.pieces[0]
+    return replace(warp, pieces=(replace(piece, footings=(footing, *piece.footings[1:])),))

@@ -22,9 +22,10 @@ from companion.weaving.events import (
     NoteWritten,
     PickWoven,
 )
+from companion.weaving.opened import unopened_words
 from companion.weaving.progress import begin, fold
 from companion.weaving.warp import LoomProfile, Stage, Winding, YarnSize
-from tests.journal.warps import long_warp, straight_piece, twill
+from tests.journal.warps import long_warp, pressed_first, straight_piece, twill
 
 
 def entries(*events):
@@ -84,12 +85,16 @@ def test_no_warp_is_on_a_loom_that_cannot_be(loom):
         replace(long_warp(8), loom=loom)
 
 
-@pytest.mark.parametrize("footing", [Footing((10**13,)), Footing((-1,)), Footing((0,), (0,)), Footing((1,)), Footing()])
-def test_what_is_pressed_must_open_the_shed_of_its_pick(footing):
-    piece = long_warp(8).pieces[0]
-    wrong = replace(piece, footings=(footing, *piece.footings[1:]))
-    with pytest.raises(WeavingError, match="pick 1 does not open its shed"):
-        replace(long_warp(8), pieces=(wrong,))
+@pytest.mark.parametrize("footing", [Footing((10**13,)), Footing((-1,)), Footing((0,), (0,))])
+def test_no_foot_presses_a_treadle_that_is_not_there_or_one_twice(footing):
+    with pytest.raises(WeavingError, match="beyond the 4 that are tied, or one twice"):
+        pressed_first(footing)
+
+
+@pytest.mark.parametrize("footing", [Footing((1,)), Footing()])
+def test_a_pick_whose_shed_is_not_opened_is_named(footing):
+    assert unopened_words(pressed_first(footing)) == "piece 'Shawl': what is pressed at pick 1 does not open its shed"
+    assert unopened_words(long_warp(8)) == ""
 
 
 def test_a_cord_to_a_shaft_that_the_loom_lacks_is_refused():
