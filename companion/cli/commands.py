@@ -27,6 +27,7 @@ COMMANDS = (
     "amounts",
     "looms",
     "record",
+    "square",
     "export",
     "backup",
     "bundle",

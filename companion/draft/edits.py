@@ -8,12 +8,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from itertools import accumulate
 from typing import TypeVar
 
 from companion.draft.errors import DraftError
 from companion.draft.masks import Shed, TreadleSet, with_shaft
-from companion.draft.model import MOST_THREADS, Draft, Layout, Lifted, Section, Treadled
+from companion.draft.model import MOST_THREADS, Draft, Layout, Lifted, Section, ThreadingBlock, Treadled
+from companion.draft.named_stretches import counts_cut, counts_grown
 
 MOST_STEPS = 500
 """How many edits can be undone; the oldest are forgotten first."""
@@ -132,28 +132,33 @@ def insert_end(draft: Draft, at: int, shaft: int | None, yarn: int) -> Draft:
     _check_thread(at, draft.ends + 1, "end")
     _check_length(draft.ends + 1, "ends")
     if draft.ends == 0:
-        return replace(draft, threading=(shaft,), warp=(yarn,))
-    grown = _ends_in_order(draft, [*range(at), max(at - 1, 0), *range(at, draft.ends)])
+        return replace(draft, threading=(shaft,), warp=(yarn,), blocks=_wider(draft.blocks, 0, 1))
+    grown = _ends_put_in(draft, at, [max(at - 1, 0)], max(at - 1, 0))
     return set_warp(set_thread(grown, at, shaft), at, yarn)
 
 
 def delete_ends(draft: Draft, first: int, last: int) -> Draft:
     """Return the draft without a stretch of ends."""
     _check_stretch(first, last, draft.ends, "end")
-    return _ends_in_order(draft, [*range(first), *range(last, draft.ends)])
+    counts = counts_cut([block.ends for block in draft.blocks], first, last)
+    blocks = tuple(
+        replace(block, ends=ends) for block, ends in zip(draft.blocks, counts, strict=True) if ends or not block.ends
+    )
+    return _ends_in_order(draft, [*range(first), *range(last, draft.ends)], blocks)
 
 
 def reverse_ends(draft: Draft, first: int, last: int) -> Draft:
     """Return the draft with a stretch of ends in reverse order."""
     _check_stretch(first, last, draft.ends, "end")
-    return _ends_in_order(draft, [*range(first), *range(last - 1, first - 1, -1), *range(last, draft.ends)])
+    order = [*range(first), *range(last - 1, first - 1, -1), *range(last, draft.ends)]
+    return _ends_in_order(draft, order, draft.blocks)
 
 
 def repeat_ends(draft: Draft, first: int, last: int, times: int) -> Draft:
     """Return the draft with a stretch of ends threaded `times` times; 1 is as it was."""
     _check_stretch(first, last, draft.ends, "end")
     _check_repeats(last - first, times, draft.ends, "ends")
-    return _ends_in_order(draft, [*range(last), *list(range(first, last)) * (times - 1), *range(last, draft.ends)])
+    return _ends_put_in(draft, last, list(range(first, last)) * (times - 1), last - 1)
 
 
 def copy_ends(draft: Draft, first: int, last: int, before: int) -> Draft:
@@ -161,7 +166,7 @@ def copy_ends(draft: Draft, first: int, last: int, before: int) -> Draft:
     _check_stretch(first, last, draft.ends, "end")
     _check_thread(before, draft.ends + 1, "end")
     _check_length(draft.ends + last - first, "ends")
-    return _ends_in_order(draft, [*range(before), *range(first, last), *range(before, draft.ends)])
+    return _ends_put_in(draft, before, range(first, last), min(before, draft.ends - 1))
 
 
 def set_warps(draft: Draft, first: int, last: int, yarn: int) -> Draft:
@@ -218,12 +223,19 @@ def _picks_put_in(draft: Draft, at: int, picks: Sequence[int], like: int) -> Dra
     return _picks_in_order(draft, order, _grown(draft.sections, like, len(picks)))
 
 
-def _ends_in_order(draft: Draft, order: Sequence[int]) -> Draft:
+def _ends_put_in(draft: Draft, at: int, ends: Sequence[int], like: int) -> Draft:
+    """Return the draft with copies of these ends put in before end `at`, into the block of end `like`."""
+    order = [*range(at), *ends, *range(at, draft.ends)]
+    return _ends_in_order(draft, order, _wider(draft.blocks, like, len(ends)))
+
+
+def _ends_in_order(draft: Draft, order: Sequence[int], blocks: tuple[ThreadingBlock, ...]) -> Draft:
     return replace(
         draft,
         threading=_ordered(draft.threading, order),
         warp=_ordered(draft.warp, order),
         warp_layout=_layout_in_order(draft.warp_layout, order),
+        blocks=blocks,
     )
 
 
@@ -243,24 +255,22 @@ def _with(threads: tuple[_Thread, ...], at: int, value: _Thread) -> tuple[_Threa
 
 
 def _grown(sections: tuple[Section, ...], pick: int, more: int) -> tuple[Section, ...]:
-    """Return the sections with `more` picks in the one this pick is in, or in the first where there is no pick yet."""
-    if not sections:
-        return sections
-    ends = accumulate(section.picks for section in sections)
-    index = next((index for index, end in enumerate(ends) if pick < end), 0)
-    return _with(sections, index, replace(sections[index], picks=sections[index].picks + more))
+    counts = counts_grown([section.picks for section in sections], pick, more)
+    return tuple(replace(section, picks=picks) for section, picks in zip(sections, counts, strict=True))
+
+
+def _wider(blocks: tuple[ThreadingBlock, ...], end: int, more: int) -> tuple[ThreadingBlock, ...]:
+    counts = counts_grown([block.ends for block in blocks], end, more)
+    return tuple(replace(block, ends=ends) for block, ends in zip(blocks, counts, strict=True))
 
 
 def _cut(sections: tuple[Section, ...], first: int, last: int) -> tuple[Section, ...]:
-    left = []
-    begin = 0
-    for section in sections:
-        end = begin + section.picks
-        lost = max(0, min(end, last) - max(begin, first))
-        if lost < section.picks or lost == 0:
-            left.append(replace(section, picks=section.picks - lost))
-        begin = end
-    return tuple(left)
+    counts = counts_cut([section.picks for section in sections], first, last)
+    return tuple(
+        replace(section, picks=picks)
+        for section, picks in zip(sections, counts, strict=True)
+        if picks or not section.picks
+    )
 
 
 def _check_repeats(length: int, times: int, threads: int, what: str) -> None:

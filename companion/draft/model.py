@@ -81,6 +81,14 @@ class Section:
 
 
 @dataclass(frozen=True, slots=True)
+class ThreadingBlock:
+    """A named stretch of `ends` ends next to each other, such as one of the threadings of a gamp."""
+
+    name: str
+    ends: int
+
+
+@dataclass(frozen=True, slots=True)
 class Layout:
     """How threads of one direction lie: spacing and thickness in cm per thread; empty where unstated."""
 
@@ -101,7 +109,8 @@ class Draft:
     """A whole draft. `threading[end]` is the shaft index of that end, or None for an unthreaded end.
 
     `rising` tells what a tie (or lift) does: raise its shafts, or sink them while the rest stay up.
-    `warp[end]` and `weft[pick]` are indices into `yarns`. `sections` cover the picks in order, or are empty.
+    `warp[end]` and `weft[pick]` are indices into `yarns`. `sections` cover the picks in order, or are empty, and
+    so do `blocks` the ends.
     `sley` is the plan of its dents; it may be told for more or fewer ends than there are (see `checks`).
     Raises DraftError when the parts do not fit together.
     """
@@ -121,6 +130,7 @@ class Draft:
     weft_layout: Layout = Layout()
     foreign: tuple[ForeignSection, ...] = ()
     sley: Sley = UNTOLD
+    blocks: tuple[ThreadingBlock, ...] = ()
 
     def __post_init__(self) -> None:
         _check(self)
@@ -196,6 +206,11 @@ def _check(draft: Draft) -> None:
             raise DraftError(f"section {section.name!r:.40} has {section.picks} picks", mend="give 0 or more")
     if draft.sections and sum(section.picks for section in draft.sections) != draft.picks:
         raise DraftError("the sections do not add up to the picks", mend=f"make them {draft.picks} in all")
+    for block in draft.blocks:
+        if block.ends < 0:
+            raise DraftError(f"block {block.name!r:.40} has {block.ends} ends", mend="give 0 or more")
+    if draft.blocks and sum(block.ends for block in draft.blocks) != draft.ends:
+        raise DraftError("the blocks do not add up to the ends", mend=f"make them {draft.ends} in all")
     for layout, number in ((draft.warp_layout, draft.ends), (draft.weft_layout, draft.picks)):
         for sizes in (layout.spacing_cm, layout.thickness_cm):
             if sizes and len(sizes) != number:

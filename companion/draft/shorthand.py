@@ -19,6 +19,7 @@ from companion.draft.model import (
     Layout,
     Lifted,
     Section,
+    ThreadingBlock,
     Treadled,
 )
 from companion.draft.shorthand_picks import Pick, PickReader
@@ -30,7 +31,7 @@ from companion.draft.wif_text import one_line
 
 LONGEST_CM = 100_000
 LONGEST_NAME = 500
-_TEXTS = ("title", "author", "note", "section")
+_TEXTS = ("title", "author", "note", "section", "block")
 _PLAIN = (*_TEXTS, "reed")
 _SIZES = ("warp spacing", "warp thickness", "weft spacing", "weft thickness")
 WORDS = (
@@ -50,7 +51,7 @@ WORDS = (
     "reed",
 )
 """The words that begin a statement."""
-_MANY = ("note", "section", "yarn")
+_MANY = ("note", "section", "block", "yarn")
 """The statements that may stand more than once."""
 _SECTION = re.compile(r'\s*(?P<name>"(?:[^"]|"")*"|.*?)(?:\s+until\s+(?P<cm>\S+)\s*cm)?\s*', re.IGNORECASE | re.DOTALL)
 _CM = re.compile(r"[0-9]{1,20}(\.[0-9]{0,400})?|\.[0-9]{1,400}")
@@ -74,7 +75,7 @@ class _Reader:
 
     def draft(self) -> Draft:
         stated = self._stated_shafts()
-        threading = self._threading(stated or MOST_SHAFTS)
+        threading, blocks = self._threading(stated or MOST_SHAFTS)
         tieup = self._tieup(stated or MOST_SHAFTS)
         self._check_kinds()
         shafts = stated or _shafts_used(threading, tieup)
@@ -100,6 +101,7 @@ class _Reader:
             warp_layout=Layout(sizes["warp spacing"], sizes["warp thickness"]),
             weft_layout=Layout(sizes["weft spacing"], sizes["weft thickness"]),
             sley=SleyReader(self._source, self._first.get("sley"), self._first.get("reed")).sley(len(threading)),
+            blocks=blocks,
         )
 
     def _error(self, statement: Statement, what: str, mend: str = "") -> ShorthandError:
@@ -111,12 +113,23 @@ class _Reader:
     def _text(self, word: str) -> str:
         return one_line(self._first[word].rest) if word in self._first else ""
 
-    def _threading(self, shafts: int) -> tuple[int | None, ...]:
+    def _threading(self, shafts: int) -> tuple[tuple[int | None, ...], tuple[ThreadingBlock, ...]]:
         if "threading" not in self._first:
             raise DraftError("there is no threading", mend="add a line such as: threading: (1 2 3 4)x20")
-        cursor = self._cursor(self._first["threading"])
-        numbers = Sequences[int](lambda at: number_run(at, "a shaft", shafts)).whole(cursor)
-        return tuple(shaft - 1 if shaft else None for shaft in numbers)
+        numbers: list[int] = []
+        blocks: list[ThreadingBlock] = []
+        for statement in self._statements:
+            if statement.word not in ("threading", "block"):
+                continue
+            here = Sequences[int](lambda at: number_run(at, "a shaft", shafts)).whole(self._cursor(statement))
+            if statement.word == "block":
+                blocks.append(ThreadingBlock(self._name(statement, statement.rest), len(here)))
+            numbers += here
+            if len(numbers) > MOST_THREADS:
+                raise self._error(statement, f"up to here there are {len(numbers):,} ends", f"at most {MOST_THREADS:,}")
+        if blocks and sum(block.ends for block in blocks) != len(numbers):
+            raise self._error(self._first["block"], "ends stand outside the blocks", "begin the threading with a block")
+        return tuple(shaft - 1 if shaft else None for shaft in numbers), tuple(blocks)
 
     def _tieup(self, most: int) -> tuple[Shed, ...] | None:
         if "tie-up" not in self._first:
@@ -234,15 +247,18 @@ class _Reader:
         return Pick(pick.moved, self._yarns.usual_weft(cursor)) if pick.yarn is None and not pick.tabby else pick
 
     def _section(self, statement: Statement, picks: int) -> Section:
-        if len(statement.rest) > LONGEST_NAME:
-            raise self._error(statement, "the section's name is too long", "write a short one")
         match = _SECTION.fullmatch(statement.rest)
         name, cm = (match["name"], match["cm"]) if match else (statement.rest, None)
         if cm is not None and (_CM.fullmatch(cm) is None or not 0 < float(cm) <= LONGEST_CM):
             raise self._error(statement, f"{cm[:40]!r} is no length", "write such as: section: Body until 40 cm")
+        return Section(self._name(statement, name), picks, None if cm is None else float(cm))
+
+    def _name(self, statement: Statement, written: str) -> str:
+        if len(statement.rest) > LONGEST_NAME:
+            raise self._error(statement, f"the name of the {statement.word} is too long", "write a short one")
+        name = written.strip()
         quoted = len(name) > 1 and name[0] == name[-1] == '"'
-        plain = name[1:-1].replace('""', '"') if quoted else name
-        return Section(one_line(plain), picks, None if cm is None else float(cm))
+        return one_line(name[1:-1].replace('""', '"') if quoted else name)
 
 
 def _shafts_used(threading: tuple[int | None, ...], tieup: tuple[Shed, ...] | None) -> int:

@@ -49,7 +49,7 @@ def _lines(draft: Draft) -> Iterator[str]:
         yield f"yarn: {name} {print_colour(yarn.colour)}"
     if set(draft.warp) - {0}:
         yield from _wrapped("warp", _one_or_all(draft.warp, lambda yarn: names[yarn]))
-    yield from _wrapped("threading", _threading(draft.threading))
+    yield from _threading_lines(draft)
     for word, sizes in (
         ("warp spacing", draft.warp_layout.spacing_cm),
         ("warp thickness", draft.warp_layout.thickness_cm),
@@ -113,14 +113,26 @@ def _picks(draft: Draft, names: Sequence[str]) -> Iterator[str]:
         tokens = _stretch(moved[first:last], draft.weft[first:last], names)
         if draft.sections:
             until = "" if section.until_cm is None else f" until {_decimal(section.until_cm)} cm"
-            yield f"section: {_section_name(section.name)}{until}"
+            yield f"section: {_plain_name(section.name)}{until}"
             yield from _wrapped("", tokens)
         else:
             yield from _wrapped(word, tokens)
         first = last
 
 
-def _section_name(name: str) -> str:
+def _threading_lines(draft: Draft) -> Iterator[str]:
+    if not draft.blocks:
+        yield from _wrapped("threading", _threading(draft.threading))
+        return
+    yield "threading:"
+    first = 0
+    for block in draft.blocks:
+        yield f"block: {_plain_name(block.name)}"
+        yield from _wrapped("", _threading(draft.threading[first : first + block.ends]))
+        first += block.ends
+
+
+def _plain_name(name: str) -> str:
     name = one_line(name)
     plain = _PLAIN_SECTION.fullmatch(name) and "until" not in name.lower()
     return name if plain else quoted(name)

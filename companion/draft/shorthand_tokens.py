@@ -92,7 +92,7 @@ class SourceText:
                 statements.append(Statement(word, match["rest"], number, match.start("word") + 1))
                 if word not in plain:
                     statements[-1].tokens += self._tokens(number, match.start("rest"))
-            elif not statements or statements[-1].word in plain - {"section"}:
+            elif not statements or statements[-1].word in plain - {"section", "block"}:
                 column = len(line) - len(line.lstrip()) + 1
                 raise self.error(number, column, "this line belongs to nothing", "begin it with a word and a colon")
             else:

@@ -7,6 +7,7 @@ empty, then takes single ends, then pairs: crammed and spaced, or the gaps of a 
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import accumulate
@@ -82,6 +83,42 @@ def ends_before(sley: Sley) -> tuple[int, ...]:
 def dent_of_ends(sley: Sley) -> tuple[int, ...]:
     """Return the dent (index) that each end of the plan goes through."""
     return tuple(dent for dent, ends in enumerate(sley.dents) for _ in range(ends))
+
+
+def sley_of_ends(sley: Sley, ends: Sequence[int]) -> Sley:
+    """Return the plan for ends (indices) of this plan that follow each other in a new order, as when some are repeated.
+
+    An even plan stays even; otherwise each end that was the first of a dent begins one, behind the empty dents that it
+    had before it. A plan that does not tell of these ends is dropped; the reed stays.
+    """
+    if not sley.dents or max(ends, default=-1) >= sley.ends:
+        return Sley((), sley.reed_per_cm)
+    if even_sley(sley.ends, sley.dents[0] or 1).dents == sley.dents:
+        return even_sley(len(ends), sley.dents[0], sley.reed_per_cm)
+    dent_of_end, before = dent_of_ends(sley), ends_before(sley)
+    dents: list[int] = []
+    for at, end in enumerate(ends):
+        dent = dent_of_end[end]
+        goes_on = at > 0 and ends[at - 1] == end - 1 and dent_of_end[end - 1] == dent
+        if goes_on:
+            dents[-1] += 1
+            continue
+        if at and before[dent] == end:
+            previous = dent_of_end[end - 1] if end else -1
+            dents += [0] * (dent - previous - 1)
+        dents.append(1)
+    return Sley(tuple(dents), sley.reed_per_cm)
+
+
+def widened(sley: Sley, ends: int) -> Sley:
+    """Return the plan with so many ends more at each side, as many to a dent as most dents of the plan hold."""
+    if not sley.dents:
+        return sley
+    usual = Counter(held for held in sley.dents if held).most_common(1)[0][0]
+    if even_sley(sley.ends, usual).dents == sley.dents:
+        return even_sley(sley.ends + 2 * ends, usual, sley.reed_per_cm)
+    edge = even_sley(ends, usual).dents
+    return Sley((*edge[::-1], *sley.dents, *edge), sley.reed_per_cm)
 
 
 def spacing_cm(sley: Sley, ends: int) -> tuple[float, ...]:

@@ -14,8 +14,17 @@ from typing import TypeVar
 from companion.draft.deviations import Read
 from companion.draft.errors import DraftError
 from companion.draft.masks import NO_SHAFT, NO_TREADLE, Shed, TreadleSet, complement, shed_of, ties_pressed, treadle_set
-from companion.draft.model import MOST_SHAFTS, MOST_THREADS, MOST_TREADLES, Draft, Lifted, Section, Treadled
-from companion.draft.wif_file import OUR_SECTIONS, WifFile
+from companion.draft.model import (
+    MOST_SHAFTS,
+    MOST_THREADS,
+    MOST_TREADLES,
+    Draft,
+    Lifted,
+    Section,
+    ThreadingBlock,
+    Treadled,
+)
+from companion.draft.wif_file import OUR_BLOCKS, OUR_SECTIONS, WifFile
 from companion.draft.wif_sley import read_sley
 from companion.draft.wif_text import KeyValueLine, one_line
 from companion.draft.wif_threads import DEFAULT_WARP, DEFAULT_WEFT, Palette, layout
@@ -61,6 +70,7 @@ def read_wif(data: bytes) -> Read:
         weft_layout=layout(file, "WEFT", picks, MOST_THREADS),
         foreign=file.kept(),
         sley=sley,
+        blocks=_blocks(file, len(threading)),
     )
     return Read(draft, file.tolerated.all())
 
@@ -203,6 +213,22 @@ def _sections(file: WifFile, picks: int) -> tuple[Section, ...]:
         file.tolerated.note("the sections do not add up to the picks and are dropped", file.place(OUR_SECTIONS))
         return ()
     return sections
+
+
+def _blocks(file: WifFile, ends: int) -> tuple[ThreadingBlock, ...]:
+    table = file.table(OUR_BLOCKS, MOST_THREADS, "block")
+    blocks = tuple(_block(table[number]) for number in sorted(table))
+    if blocks and sum(block.ends for block in blocks) != ends:
+        file.tolerated.note("the blocks do not add up to the ends and are dropped", file.place(OUR_BLOCKS))
+        return ()
+    return blocks
+
+
+def _block(entry: KeyValueLine) -> ThreadingBlock:
+    ends, comma, name = entry.value.partition(",")
+    if not comma:
+        raise DraftError("this is no block", place=entry.place, mend="write ends,name: 24,Point")
+    return ThreadingBlock(one_line(name.strip()), whole(ends.strip(), entry.place, MOST_THREADS))
 
 
 def _section(entry: KeyValueLine) -> Section:

@@ -14,7 +14,7 @@ from decimal import Decimal
 from companion.draft.colours import name_colours
 from companion.draft.masks import shafts_of, treadles_of
 from companion.draft.model import Draft, Layout, Treadled
-from companion.draft.wif_file import OUR_SECTIONS, OUR_SLEY, OUR_YARNS, SETTINGS
+from companion.draft.wif_file import OUR_BLOCKS, OUR_SECTIONS, OUR_SLEY, OUR_YARNS, SETTINGS
 from companion.draft.wif_sley import sley_settings, written_layout
 from companion.draft.wif_text import canonical, one_line
 
@@ -82,6 +82,7 @@ def _sections(draft: Draft) -> Iterable[tuple[str, _SectionBody | None]]:
     yield OUR_YARNS, _yarn_names(draft)
     yield OUR_SECTIONS, _our_sections(draft)
     yield OUR_SLEY, sley_settings(draft)
+    yield OUR_BLOCKS, _table(f"{block.ends},{one_line(block.name)}" for block in draft.blocks) or None
 
 
 def _table(values: Iterable[str]) -> _SectionBody:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from hypothesis import strategies as st
 
 from companion.draft.masks import shed_of, treadle_set
-from companion.draft.model import Colour, Draft, ForeignSection, Layout, Lifted, Section, Treadled, Yarn
+from companion.draft.model import Colour, Draft, ForeignSection, Layout, Lifted, Section, ThreadingBlock, Treadled, Yarn
 from companion.draft.sley import UNTOLD, Sley
 
 # Texts as a file's line can hold them: no control characters, no blanks at the ends.
@@ -24,6 +24,12 @@ def sections(draw, picks, texts):
     cuts = sorted(draw(st.lists(st.integers(0, picks), max_size=3)))
     stretches = [last - first for first, last in zip([0, *cuts], [*cuts, picks], strict=True)]
     return tuple(Section(draw(texts), stretch, draw(st.none() | st.floats(0.5, 500))) for stretch in stretches)
+
+
+@st.composite
+def blocks(draw, ends, texts):
+    cut = draw(st.integers(0, ends))
+    return (ThreadingBlock(draw(texts), cut), ThreadingBlock(draw(texts), ends - cut))
 
 
 @st.composite
@@ -82,6 +88,7 @@ def drafts(draw, most_shafts=10, most_threads=12, texts=lines):
         notes=tuple(draw(st.lists(texts, max_size=3))),
         warp_layout=draw(layouts(len(threading))),
         weft_layout=draw(layouts(picks)),
+        blocks=draw(st.just(()) | blocks(len(threading), texts)),
         foreign=tuple(draw(st.lists(foreign_sections(), max_size=2))) if texts is lines else (),
         sley=draw(st.just(UNTOLD) | sleys(len(threading))),
     )
