@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from companion.cli.status import CommandError
-from companion.draft.masks import common, every_shaft
+from companion.draft.masks import common, every_shaft, shafts_of, union
 from companion.draft.model import MOST_THREADS
 from companion.remap.loom.loom import Action, Loom, Tie, TieUp
 from companion.remap.loom.tieup_text import parse_tieup
@@ -67,6 +67,9 @@ def overridden(arguments: argparse.Namespace, usual: Usual, owned: LoomProfile |
     loom = _loom(arguments, usual, owned)
     if arguments.present is not None:
         present = parse_tieup(arguments.present, loom.action)
+        if owned is None and arguments.shafts is None:
+            # Where cords hang there is a shaft, whether the draft uses it or not.
+            loom = replace(loom, shafts=max((loom.shafts, *_named(present))))
     elif owned is not None and owned.present is not None and owned.loom.action is loom.action:
         present = _cut_to(owned.present, loom)
     else:
@@ -103,6 +106,10 @@ def _loom(arguments: argparse.Namespace, usual: Usual, owned: LoomProfile | None
             f"how many treadles has the loom? give --treadles N, from 1 to {MOST_TREADLES}, or --loom NAME"
         )
     return Loom(shafts, treadles, action, reach)
+
+
+def _named(present: TieUp) -> tuple[int, ...]:
+    return shafts_of(union(shed for tie in present for shed in (tie.up, tie.down)))
 
 
 def _cut_to(present: TieUp, loom: Loom) -> TieUp:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Sequence
 
-from companion.draft.masks import common, shafts_of
+from companion.draft.masks import shafts_of
 from companion.draft.model import Draft
 from companion.remap.feet.tied_stage import Footwork, ShedFeet, TiedStage
 from companion.remap.loom.cords import CordChange
@@ -23,7 +23,7 @@ def document(draft: Draft, answer: Remapping) -> dict[str, object]:
             "treadles": draft.treadles,
             "picks": draft.picks,
             "ends": draft.ends,
-            "sheds": len({common(shed, draft.threaded_shafts()) for shed in set(draft.sheds())}),
+            "sheds": len(set(draft.sheds_of_ends())),
         },
         "loom": {
             "shafts": loom.shafts,
@@ -39,7 +39,7 @@ def document(draft: Draft, answer: Remapping) -> dict[str, object]:
         },
         "tieup": [_tie(tie, loom.action) for tie in one.tieup] if one else [],
         "sheds": [_shed(feet) for feet in one.sheds] if one else _sheds_without_feet(draft, answer),
-        "picks": [_pick(pick, footing) for pick, footing in enumerate(answer.footings, 1)],
+        "picks": _lifts(draft) if answer.levers else _picks(answer.footings),
         "cloth_identical": answer.proven_cloth,
         "stages": [_stage(stage, loom.action) for stage in answer.stages] if one is None else [],
         "cords_in_all": answer.cords_in_all if answer.verdict is Verdict.RE_TIE else None,
@@ -60,6 +60,7 @@ def document(draft: Draft, answer: Remapping) -> dict[str, object]:
             for pick, change in enumerate(answer.levers, 1)
         ],
         "missing_shafts": list(answer.missing_shafts),
+        "shafts_without_ends": list(shafts_of(draft.empty_shafts())),
     }
 
 
@@ -84,8 +85,7 @@ def _shed(feet: ShedFeet) -> dict[str, object]:
 
 
 def _sheds_without_feet(draft: Draft, answer: Remapping) -> list[dict[str, object]]:
-    carrying = draft.threaded_shafts()
-    often = Counter(common(shed, carrying) for shed in draft.sheds())
+    often = Counter(draft.sheds_of_ends())
     return [
         {"shafts": list(shafts_of(shed)), "left": [], "right": [], "picks": often[shed], "steady": False}
         for shed in often
@@ -93,8 +93,19 @@ def _sheds_without_feet(draft: Draft, answer: Remapping) -> list[dict[str, objec
     ]
 
 
-def _pick(pick: int, footing: Footing) -> dict[str, object]:
-    return {"pick": pick, "left": _numbers(footing.left), "right": _numbers(footing.right)}
+def _picks(footings: Sequence[Footing]) -> list[dict[str, object]]:
+    return [
+        {"pick": pick, "left": _numbers(footing.left), "right": _numbers(footing.right)}
+        for pick, footing in enumerate(footings, 1)
+    ]
+
+
+def _lifts(draft: Draft) -> list[dict[str, object]]:
+    """Return the shafts that the levers hold up at each pick: no foot presses anything."""
+    return [
+        {"pick": pick, "left": [], "right": [], "shafts": list(shafts_of(shed))}
+        for pick, shed in enumerate(draft.sheds_of_ends(), 1)
+    ]
 
 
 def _stage(stage: TiedStage, action: Action) -> dict[str, object]:

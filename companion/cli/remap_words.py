@@ -27,6 +27,9 @@ def lines(draft: Draft, answer: Remapping) -> Iterator[str]:
     loom = answer.loom
     parts = counted(draft.shafts, "shaft"), counted(len(answer.sheds), "shed"), counted(draft.picks, "pick")
     yield f"Loom: {loom_words(loom)}; the draft has {', '.join(parts)}"
+    if empty := draft.empty_shafts():
+        shafts, them = ("shafts {} carry", "them") if count(empty) > 1 else ("shaft {} carries", "it")
+        yield f"Note: {shafts.format(print_shed(empty))} no end; lifting {them} changes no cloth and no shed."
     match answer.verdict:
         case Verdict.TOO_FEW_SHAFTS:
             shafts = print_shed(shed_of(answer.missing_shafts))

@@ -13,13 +13,12 @@ from itertools import pairwise
 from companion.draft.masks import (
     NO_SHAFT,
     Shed,
+    bits_of,
     common,
-    complement,
     count,
-    is_raised,
     treadles_of,
     union,
-    within,
+    without,
 )
 from companion.draft.model import Draft, Treadled
 
@@ -80,7 +79,7 @@ def check(draft: Draft, *, counterbalanced: bool = False) -> tuple[Finding, ...]
 
 def _picks_by_shed(draft: Draft) -> dict[Shed, list[int]]:
     picks: dict[Shed, list[int]] = {}
-    for pick, shed in enumerate(draft.sheds()):
+    for pick, shed in enumerate(draft.sheds_of_ends()):
         picks.setdefault(shed, []).append(pick)
     return picks
 
@@ -90,16 +89,16 @@ def _sheds_that_do_not_open(draft: Draft) -> Iterator[Finding]:
     threaded = draft.threaded_shafts()
     loose: dict[FindingKind, list[int]] = {FindingKind.NO_SHAFT_UP: [], FindingKind.EVERY_SHAFT_UP: []}
     for shed, picks in _picks_by_shed(draft).items():
-        if common(shed, threaded) == NO_SHAFT:
+        if shed == NO_SHAFT:
             loose[FindingKind.NO_SHAFT_UP] += picks
-        elif within(threaded, shed):
+        elif shed == threaded:
             loose[FindingKind.EVERY_SHAFT_UP] += picks
     return (Finding(kind, picks=tuple(sorted(picks))) for kind, picks in loose.items() if picks)
 
 
 def _sheds_repeated(draft: Draft) -> Iterator[Finding]:
     """A pick in the shed of the pick before it, with the same shuttle, is pulled out as the shuttle turns back."""
-    thrown = zip(draft.sheds(), draft.weft, strict=True)
+    thrown = zip(draft.sheds_of_ends(), draft.weft, strict=True)
     picks = tuple(pick for pick, (before, now) in enumerate(pairwise(thrown), 1) if before == now)
     if picks:
         yield Finding(FindingKind.SHED_REPEATED, picks=picks)
@@ -107,8 +106,7 @@ def _sheds_repeated(draft: Draft) -> Iterator[Finding]:
 
 def _threading(draft: Draft) -> Iterator[Finding]:
     """A shaft without ends is not needed; an end on no shaft is never lifted."""
-    used = set(draft.threading)
-    empty = tuple(shaft for shaft in range(draft.shafts) if shaft not in used)
+    empty = tuple(bits_of(draft.empty_shafts()))
     if empty:
         yield Finding(FindingKind.SHAFT_EMPTY, shafts=empty)
     unthreaded = tuple(end for end, shaft in enumerate(draft.threading) if shaft is None)
@@ -120,15 +118,11 @@ def _idle_shafts(draft: Draft) -> Iterator[Finding]:
     """The ends of a shaft that is up at every pick, or at none, are not woven in."""
     if draft.picks < 2:
         return
-    sheds = tuple(_picks_by_shed(draft))
-    changing = common(union(sheds), union(complement(shed, draft.shafts) for shed in sheds))
-    idle = [
-        shaft
-        for shaft in sorted({shaft for shaft in draft.threading if shaft is not None})
-        if not is_raised(changing, shaft)
-    ]
+    sheds, threaded = tuple(_picks_by_shed(draft)), draft.threaded_shafts()
+    changing = common(union(sheds), union(without(threaded, shed) for shed in sheds))
+    idle = tuple(bits_of(without(threaded, changing)))
     if idle:
-        yield Finding(FindingKind.SHAFT_IDLE, shafts=tuple(idle))
+        yield Finding(FindingKind.SHAFT_IDLE, shafts=idle)
 
 
 def _treadles(draft: Draft) -> Iterator[Finding]:
@@ -181,7 +175,7 @@ def _unbalanced(draft: Draft) -> Iterator[Finding]:
     picks = [
         pick
         for shed, picks in _picks_by_shed(draft).items()
-        if 0 < (up := count(common(shed, threaded))) < shafts and 4 * min(up, shafts - up) <= shafts
+        if 0 < (up := count(shed)) < shafts and 4 * min(up, shafts - up) <= shafts
         for pick in picks
     ]
     if picks:

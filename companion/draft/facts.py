@@ -19,8 +19,8 @@ from companion.draft.tabby import tabby_sheds
 class Facts:
     """The facts of a draft.
 
-    `picks_of_shed` has each different shed in order of first use, with its picks; `tabby` are the sheds of plain weave
-    on the threading, where it has any.
+    `picks_of_shed` has each different shed (of shafts with ends) in order of first use, with its picks; `tabby` are the
+    sheds of plain weave on the threading, where it has any.
     """
 
     draft: Draft
@@ -40,7 +40,7 @@ def facts_of(draft: Draft, *, counterbalanced: bool = False) -> Facts:
     found = layers(woven)
     return Facts(
         draft=draft,
-        picks_of_shed=tuple(Counter(draft.sheds()).items()),
+        picks_of_shed=tuple(Counter(draft.sheds_of_ends()).items()),
         floats=longest_floats(woven),
         loose=never_interlacing(woven),
         layers=found,

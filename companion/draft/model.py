@@ -13,12 +13,14 @@ from companion.draft.errors import DraftError
 from companion.draft.masks import (
     Shed,
     TreadleSet,
+    common,
     complement,
     every_shaft,
     shed_of,
     ties_pressed,
     treadle_set,
     within,
+    without,
 )
 from companion.draft.sley import UNTOLD, Sley
 from companion.draft.units import Units, length_words
@@ -154,6 +156,11 @@ class Draft:
         """How many treadles the draft asks for; 0 for a lift plan."""
         return len(self.lifting.tieup) if isinstance(self.lifting, Treadled) else 0
 
+    @property
+    def shafts_needed(self) -> int:
+        """How many shafts a loom must have: up to the last one that carries an end, and at least one."""
+        return 1 + max((shaft for shaft in self.threading if shaft is not None), default=0)
+
     def sheds(self) -> tuple[Shed, ...]:
         """Return the shafts that are up for each pick, whatever the draft's way of saying so."""
         if isinstance(self.lifting, Lifted):
@@ -166,9 +173,20 @@ class Draft:
             moved = tuple(known[pressed] for pressed in self.lifting.treadling)
         return moved if self.rising else tuple(complement(shed, self.shafts) for shed in moved)
 
+    def sheds_of_ends(self) -> tuple[Shed, ...]:
+        """Return the shafts with ends that are up for each pick: two picks lie alike when these are the same."""
+        carrying = self.threaded_shafts()
+        sheds = self.sheds()
+        cut = {shed: common(shed, carrying) for shed in set(sheds)}
+        return tuple(cut[shed] for shed in sheds)
+
     def threaded_shafts(self) -> Shed:
         """Return the shafts that carry ends; lifting any other changes no cloth."""
         return shed_of(shaft + 1 for shaft in set(self.threading) if shaft is not None)
+
+    def empty_shafts(self) -> Shed:
+        """Return the shafts of the draft that carry no end."""
+        return without(every_shaft(self.shafts), self.threaded_shafts())
 
     def shuttles(self) -> tuple[int, ...]:
         """Return the yarn indices used in the weft, in order of first use: one shuttle each."""

@@ -6,7 +6,7 @@ from bisect import bisect_right
 from dataclasses import dataclass, field, replace
 from itertools import accumulate
 
-from companion.draft.masks import complement
+from companion.draft.masks import without
 from companion.draft.model import Draft, Section
 from companion.draft.repeat_search import Reading, read_repeats
 from companion.draft.repeats import PathStep, path
@@ -80,7 +80,8 @@ class TreadlingReading:
 def read_treadling(draft: Draft) -> TreadlingReading:
     """Read each section of a draft as the cheapest nested repeats, with what is pressed and what is thrown."""
     throws = throws_of(draft)
-    sheds = draft.sheds()
+    sheds = draft.sheds_of_ends()
+    carrying = draft.threaded_shafts()
     known: dict[tuple[Throw, ...], SectionReading] = {}
     readings = []
     first = 0
@@ -88,7 +89,7 @@ def read_treadling(draft: Draft) -> TreadlingReading:
         picks = slice(first, first + section.picks)
         here = throws[picks]
         if here not in known:
-            plain = len(here) > 3 and complement(sheds[first + 1], draft.shafts) == sheds[first + 3]
+            plain = len(here) > 3 and without(carrying, sheds[first + 1]) == sheds[first + 3]
             known[here] = _read(section, here, plain)
         readings.append(replace(known[here], section=section))
         first += section.picks

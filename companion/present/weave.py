@@ -93,7 +93,7 @@ def weave_signs(
         shuttle_colour=_colour(piece, view.yarn),
         from_left=view.comes_from is Side.LEFT,
         from_right=view.comes_from is Side.RIGHT,
-        harness=_harness(piece, view.tieup or (), footing, view),
+        harness=_harness(warp, piece, view.tieup or (), footing, view),
         left_foot=wording.treadle_words(footing.left),
         right_foot=wording.treadle_words(footing.right),
         following=wording.following_words(next_pick(warp, progress)),
@@ -123,7 +123,7 @@ def _at_the_end(warp: Warp, progress: Progress, piece: Piece, units: Units) -> W
         shuttle_colour=(0.0, 0.0, 0.0),
         from_left=False,
         from_right=False,
-        harness=_harness(piece, tieup, Footing(), None),
+        harness=_harness(warp, piece, tieup, Footing(), None),
         left_foot=wording.RESTING,
         right_foot=wording.RESTING,
         following=leave_after(warp, now.piece, units),
@@ -132,8 +132,9 @@ def _at_the_end(warp: Warp, progress: Progress, piece: Piece, units: Units) -> W
     )
 
 
-def _harness(piece: Piece, tieup: TieUp, footing: Footing, view: PickView | None) -> HarnessSigns:
-    shafts = range(piece.draft.shafts)
+def _harness(warp: Warp, piece: Piece, tieup: TieUp, footing: Footing, view: PickView | None) -> HarnessSigns:
+    # A shaft of the draft without ends may be one that the loom does not have.
+    shafts = range(min(piece.draft.shafts, warp.loom.loom.shafts))
     return HarnessSigns(
         shafts=len(shafts),
         ties=tuple(

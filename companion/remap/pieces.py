@@ -108,7 +108,7 @@ def _on_one_tieup(
     if loom.action is Action.LEVERS or not all(draft.picks for draft in drafts):
         return None
     shafts = max(draft.shafts for draft in drafts)
-    plan = tuple(shed for draft in drafts for shed in draft.sheds())
+    plan = tuple(shed for draft in drafts for shed in draft.sheds_of_ends())
     carrying = common(drafts[0].threaded_shafts(), every_shaft(min(shafts, loom.shafts)))
     sheds = distinct(tuple(common(shed, carrying) for shed in plan))
     targets = targets_of(sheds, min(shafts, loom.shafts), loom.action, carrying=carrying)
@@ -134,8 +134,7 @@ def _part(answer: Remapping, draft: Draft, begin: int, *, first: bool) -> Remapp
     footings = stage.footings[begin : begin + draft.picks]
     if not weaves_the_draft(draft, answer.loom, stage.tieup, footings):
         raise ProofFailedError("a piece on the common tie-up is other cloth")
-    carrying = draft.threaded_shafts()
-    sheds = tuple(common(shed, carrying) for shed in draft.sheds())
+    sheds = draft.sheds_of_ends()
     part = replace(
         stage,
         first=0,

@@ -112,7 +112,8 @@ def _answer(
     used = {shaft + 1 for shaft in draft.threading if shaft is not None}
     missing = tuple(sorted(shaft for shaft in used if shaft > loom.shafts))
     if missing:
-        return Remapping(loom, Verdict.TOO_FEW_SHAFTS, Bounds(0, None), distinct(draft.sheds()), missing_shafts=missing)
+        sheds = distinct(draft.sheds_of_ends())
+        return Remapping(loom, Verdict.TOO_FEW_SHAFTS, Bounds(0, None), sheds, missing_shafts=missing)
     asked = question(draft, loom, present)
     if loom.action is Action.LEVERS:
         return _levers(asked)

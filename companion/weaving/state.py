@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from math import ceil
 from typing import NamedTuple
 
-from companion.draft.masks import common, every_shaft
+from companion.draft.masks import common
 from companion.remap.loom.cords import cord_changes
 from companion.remap.loom.loom import Tie, TieUp
 from companion.weaving.events import FaultKind
@@ -185,8 +185,8 @@ def _tied_last(warp: Warp, state: State) -> TieUp | None:
     if warp.loom.present is None:
         return None
     # Cords to shafts without an end change no cloth: no answer takes them into account.
-    within = every_shaft(warp.pieces[0].draft.shafts)
-    return tuple(Tie(common(tie.up, within), common(tie.down, within)) for tie in warp.loom.present)
+    counted = warp.cord_shafts()
+    return tuple(Tie(common(tie.up, counted), common(tie.down, counted)) for tie in warp.loom.present)
 
 
 def re_tie_due(warp: Warp, state: State) -> int | None:

@@ -12,10 +12,11 @@ from dataclasses import dataclass, field
 from enum import Enum
 from itertools import accumulate
 
-from companion.draft.masks import Shed, complement
+from companion.draft.masks import Shed, union, without
 from companion.draft.model import MOST_SHAFTS, MOST_THREADS, MOST_YARNS, Draft, Section
 from companion.draft.units import Amount, picks_words
 from companion.remap.loom.loom import Action, Footing, Loom, TieUp
+from companion.remap.loom.question import counted_cords
 from companion.weaving.bounds import (
     FEWEST_PICKS_PER_CM,
     LONGEST_CM,
@@ -125,7 +126,7 @@ class Piece:
     fringe_cm: float = 0.0
     spacer_cm: float = 0.0
     sheds: tuple[Shed, ...] = field(init=False, repr=False, compare=False)
-    """The shafts to be up for each pick as this piece is woven, face up or face down; worked out when it is made."""
+    """The shafts with ends that are up for each pick as it is woven, face up or face down; worked out when made."""
     sections: tuple[Section, ...] = field(init=False, repr=False, compare=False)
     """The sections that cover the picks; a draft that names none is one section."""
     section_ends: tuple[int, ...] = field(init=False, repr=False, compare=False)
@@ -136,9 +137,10 @@ class Piece:
     """For each shuttle the picks (indices) that it weaves, in order."""
 
     def __post_init__(self) -> None:
-        sheds = self.draft.sheds()
+        sheds = self.draft.sheds_of_ends()
         if self.face_down:
-            sheds = tuple(complement(shed, self.draft.shafts) for shed in sheds)
+            carrying = self.draft.threaded_shafts()
+            sheds = tuple(without(carrying, shed) for shed in sheds)
         sections = self.draft.sections or (Section(self.name, self.draft.picks),)
         # Worked out once: each is asked for at every pick, and a frozen value is only set this way.
         object.__setattr__(self, "sheds", sheds)
@@ -216,6 +218,12 @@ class Warp:
     def __post_init__(self) -> None:
         _check_warp(self)
 
+    def cord_shafts(self) -> Shed:
+        """Return the shafts whose cords matter to this warp, those that its own tie-ups name among them."""
+        ties = [tie for piece in self.pieces for stage in piece.stages for tie in stage.tieup]
+        named = (shed for tie in ties for shed in (tie.up, tie.down))
+        return union((counted_cords(self.pieces[0].draft, self.loom.loom.action), *named))
+
 
 def _check_piece(piece: Piece) -> None:
     where = f"piece {piece.name!r}"
@@ -259,8 +267,10 @@ def _check_warp(warp: Warp) -> None:
         where = f"piece {piece.name!r}"
         if piece.draft.threading != first.draft.threading:
             raise WeavingError(f"{where} is threaded otherwise than {first.name!r}; make another warp of it")
-        if piece.draft.shafts > loom.shafts:
-            raise WeavingError(f"{where} needs {piece.draft.shafts} shafts; loom {warp.loom.name!r} has {loom.shafts}")
+        if piece.draft.shafts_needed > loom.shafts:
+            raise WeavingError(
+                f"{where} needs {piece.draft.shafts_needed} shafts; loom {warp.loom.name!r} has {loom.shafts}"
+            )
         if loom.action is not Action.LEVERS and piece.picks and not (piece.footings and piece.stages):
             raise WeavingError(f"{where} has no footings; a loom with treadles needs a tie-up and one footing per pick")
         for stage in piece.stages:

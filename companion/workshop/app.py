@@ -106,8 +106,8 @@ def keep_tied(warp: Warp, tieup: TieUp) -> str:
     try:
         # Before there is a file, no lock needs to stand beside it.
         if load_looms(looms_file()):
-            shafts = warp.pieces[0].draft.shafts
-            change_looms(looms_file(), lambda known: tied_now(known, warp.loom.name, tieup, shafts))
+            told = warp.cord_shafts()
+            change_looms(looms_file(), lambda known: tied_now(known, warp.loom.name, tieup, told))
     except LoomsError as error:
         return f"the tie-up is in the journal, but not noted for loom {warp.loom.name!r}: {error}"
     return ""

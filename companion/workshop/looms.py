@@ -16,7 +16,7 @@ from dataclasses import dataclass, replace
 from itertools import zip_longest
 from pathlib import Path
 
-from companion.draft.masks import every_shaft, union, without
+from companion.draft.masks import Shed, every_shaft, union, without
 from companion.draft.model import MOST_SHAFTS, MOST_THREADS
 from companion.draft.units import Units, length_words
 from companion.journal.disk import write_whole
@@ -37,6 +37,7 @@ LONGEST_CM = 100_000.0
 AS_KEPT = Units.METRIC
 """What the file of looms has its lengths in, and what is said of it when one makes no sense."""
 """No loom is wider, none wastes more: a slip of the hand."""
+ALL_SHAFTS = every_shaft(MOST_SHAFTS)
 LONGEST_WAIT_S = 2.0
 """Another program holds the file for as long as reading and writing it takes."""
 
@@ -177,16 +178,16 @@ def without_loom(looms: Looms, name: str) -> Looms:
     return tuple(loom for loom in looms if loom is not gone)
 
 
-def tied_now(looms: Looms, name: str, tieup: TieUp, shafts: int = MOST_SHAFTS) -> Looms:
+def tied_now(looms: Looms, name: str, tieup: TieUp, told: Shed = ALL_SHAFTS) -> Looms:
     """Return the looms, the one of this name now tied so; the same looms where none is called so or it cannot be.
 
     Called when a warp is tied on a loom: `tied_now(looms, warp.loom.name, stage.tieup)`. Of treadles beyond the tie-up,
-    and of cords to shafts above `shafts`, nothing is told: they stay as they were.
+    and of cords to shafts that are not `told`, nothing is known: they stay as they were.
     """
     at = _at(looms, name)
     if at is None or looms[at].loom.action is Action.LEVERS:
         return looms
-    before, told = looms[at].present or (), every_shaft(shafts)
+    before = looms[at].present or ()
     upper = (Tie(without(tie.up, told), without(tie.down, told)) for tie in before)
     lower = zip_longest(tieup, upper, fillvalue=Tie())
     merged = tuple(Tie(union((new.up, old.up)), union((new.down, old.down))) for new, old in lower)

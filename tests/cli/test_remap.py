@@ -166,6 +166,30 @@ def test_present_cords_are_listed_treadle_by_treadle(remap):
     assert "treadle 6: untie 3" in out
 
 
+def test_the_picks_of_levers_list_the_lifts(remap):
+    draft = draft_of(threading=[1, 2], tieup=[[1], [2], [1, 3]], treadling=[1, 2, 3], shafts=3)
+    found = document(remap, draft, "--action", "levers")
+    assert found["picks"] == [
+        {"pick": 1, "left": [], "right": [], "shafts": [1]},
+        {"pick": 2, "left": [], "right": [], "shafts": [2]},
+        {"pick": 3, "left": [], "right": [], "shafts": [1]},
+    ]
+
+
+def test_the_present_tieup_may_name_shafts_that_the_draft_does_not_use(remap):
+    draft = draft_of(threading=[1, 2], tieup=[[1], [2], [1, 3]], treadling=[1, 2, 3], shafts=3)
+    found = document(remap, draft, "--treadles", "3", "--present", "1 3, 2 4, 5 6")
+    assert found["cords"] == {"changed": 0, "proven": True, "changes": []}
+    assert found["loom"]["shafts"] == 6
+    assert found["shafts_without_ends"] == [3]
+
+
+def test_an_empty_shaft_is_told(remap):
+    draft = draft_of(threading=[1, 3], tieup=[[1], [3]], treadling=[1, 2], shafts=4)
+    _, out, _ = remap(draft, "--treadles", "2")
+    assert "shafts 2 4 carry no end; lifting them changes no cloth and no shed." in out
+
+
 def test_levers_list_every_change(remap):
     found = document(remap, draft_of(**DOUBLE_FACED), "--action", "levers")
     assert (found["outcome"], found["tieup"], found["fewest"]["treadles"]) == ("fits", [], 0)
@@ -202,7 +226,7 @@ def test_the_card_is_written_beside_the_answer(remap, tmp_path):
         (["--treadles", "6", "--seconds", "0"], "--seconds"),
         (["--treadles", "6", "--seconds", "nan"], "--seconds"),
         (["--treadles", "6", "--present", "1 x"], "treadle 1 of the present tie-up names 'x'"),
-        (["--treadles", "6", "--present", "1, 9"], "treadle 2 of the present tie-up ties 9"),
+        (["--treadles", "6", "--shafts", "4", "--present", "1, 9"], "treadle 2 of the present tie-up ties 9"),
         (["--treadles", "2", "--present", "1,2,3"], "3 treadles and the loom 2"),
         (["--treadles", "6", "--present", ""], "empty"),
         (["--treadles", "6", "--card", "/nowhere/at/all.html"], "/nowhere/at/all.html"),

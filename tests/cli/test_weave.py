@@ -330,7 +330,7 @@ def test_several_drafts_are_pieces_of_one_warp_woven_in_order(home, tmp_path, fe
         (["--length", "300", "--take-up", "100"], "give a number from 0 to 99"),
         (["--length", "0"], "a warp of 0 cm"),
         (["--picks-per-cm", "0"], "0 picks per cm"),
-        (["--present", "1 9"], "name shafts 1 to 4"),
+        (["--shafts", "4", "--present", "1 9"], "name shafts 1 to 4"),
     ],
 )
 def test_sizes_of_a_new_warp_that_make_no_sense_are_one_line_and_no_warp(

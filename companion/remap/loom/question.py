@@ -44,8 +44,8 @@ class Job:
 class Question:
     """One draft on one loom. `shafts` of the loom are in use, of which those `carrying` ends make the cloth.
 
-    `present` ties only shafts in use. Sheds and targets are said of the shafts that carry ends: two picks that differ
-    in others only are one shed.
+    `present` ties only shafts whose cords count. Sheds and targets are said of the shafts that carry ends: two picks
+    that differ in others only are one shed.
 
     `sheds` are the distinct sheds in the order of first use, `targets` what each asks for (see `targets`).
     """
@@ -93,19 +93,18 @@ def each_alone(targets: Iterable[Target]) -> Columns:
 def question(draft: Draft, loom: Loom, present: TieUp | None) -> Question:
     """Put the question. Shafts of the draft that the loom lacks are cut off: no end may hang on them."""
     shafts = min(draft.shafts, loom.shafts)
-    within_loom = every_shaft(shafts)
-    carrying = common(draft.threaded_shafts(), within_loom)
-    cut = {shed: common(shed, carrying) for shed in set(draft.sheds())}
-    shed_of_pick = tuple(cut[shed] for shed in draft.sheds())
+    carrying = common(draft.threaded_shafts(), every_shaft(shafts))
+    shed_of_pick = draft.sheds_of_ends()
     sheds = distinct(shed_of_pick)
     if loom.action is Action.LEVERS:
         return Question(draft, loom, shafts, None, shed_of_pick, sheds, {}, (), carrying, ())
+    cords = common(counted_cords(draft, loom.action), every_shaft(shafts))
     targets = dict(zip(sheds, targets_of(sheds, shafts, loom.action, carrying=carrying), strict=True))
     return Question(
         draft,
         loom,
         shafts,
-        None if present is None else tuple(_cut(tied, within_loom) for tied in present),
+        None if present is None else tuple(_cut(tied, cords) for tied in present),
         shed_of_pick,
         sheds,
         targets,
@@ -113,6 +112,14 @@ def question(draft: Draft, loom: Loom, present: TieUp | None) -> Question:
         carrying,
         _draft_order(draft, loom, shafts, carrying),
     )
+
+
+def counted_cords(draft: Draft, action: Action) -> Shed:
+    """Return the shafts whose cords count for this draft: a cord to one without ends may hang where it likes.
+
+    Not on a countermarche, where a shaft that is drawn both ways holds the treadles up, with ends or without.
+    """
+    return every_shaft(draft.shafts) if action is Action.COUNTERMARCHE else draft.threaded_shafts()
 
 
 def _draft_order(draft: Draft, loom: Loom, shafts: int, carrying: Shed) -> Columns:
@@ -125,5 +132,5 @@ def _draft_order(draft: Draft, loom: Loom, shafts: int, carrying: Shed) -> Colum
     return targets_of(ties, shafts, loom.action, carrying=carrying)
 
 
-def _cut(tied: Tie, within_loom: Shed) -> Tie:
-    return Tie(common(tied.up, within_loom), common(tied.down, within_loom))
+def _cut(tied: Tie, shafts: Shed) -> Tie:
+    return Tie(common(tied.up, shafts), common(tied.down, shafts))
