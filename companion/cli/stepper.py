@@ -12,7 +12,7 @@ from companion.journal.errors import JournalError
 from companion.present import wording
 from companion.present.asking import Asked, AskedToWrite, AtLoom, Elsewhere, FlowStep
 from companion.present.between_pieces import leave_after, leave_at_start, short_of_plan
-from companion.present.deeds import told_words
+from companion.present.deeds import deed_words
 from companion.present.find import ask_place
 from companion.present.last_time import last_time_lines
 from companion.present.plan_words import warp_warning
@@ -22,13 +22,16 @@ from companion.weaving.decide import Command, pause
 from companion.weaving.errors import WeavingError, error_words
 from companion.weaving.events import (
     BobbinChanged,
-    ClothTold,
     FaultNoted,
     FaultSettled,
     Jumped,
     LengthMeasured,
     NoteWritten,
+    Paused,
     PickTakenOut,
+    PickWoven,
+    Resumed,
+    SidesTold,
     Undone,
 )
 from companion.weaving.pick_view import PickView, next_pick, rows_at_fell, this_pick
@@ -128,7 +131,7 @@ def _with_line(line: str, more: str) -> str:
 def pick_line(view: PickView, here: PlaceInReading, units: Units) -> str:
     """Return a pick in one line: count, place, repeat, feet, shed, shuttle and side."""
     footing = "" if view.footing is None else wording.footing_words(view.footing)
-    shuttle = f"{view.shuttle} {wording.side_words(view.comes_from)}"
+    shuttle = f"{view.shuttle} {wording.side_words(view.comes_from) if view.side_known else wording.SIDE_NOT_KNOWN}"
     where = (wording.count_words(view), wording.place_words(view, units, here))
     parts = (*where, footing, wording.shed_words(view.shed), shuttle)
     return wording.BETWEEN.join(part for part in parts if part)
@@ -170,19 +173,25 @@ def _go_on(loom: AtTheLoom, outcome: FlowStep[AtLoom], units: Units) -> tuple[As
 
 
 def _done(loom: AtTheLoom, command: Command, units: Units) -> str:
-    piece = loom.warp.pieces[loom.progress.now.piece]
+    piece, before = loom.warp.pieces[loom.progress.now.piece], loom.progress
     event = loom.do(command).event
     match event:
         case Jumped(pick):
             return f"  went to {f'pick {pick + 1}' if pick < piece.picks else 'the end of the piece'}"
-        case ClothTold(taken_out, woven):
-            return f"  {told_words(taken_out, woven)}"
+        case PickWoven(pick):
+            return f"  woven: pick {pick + 1}"
         case PickTakenOut(pick):
-            return "\n".join([f"  {wording.event_words(event)}", *_faults_in(loom.progress.now, pick)])
-        case FaultNoted() | FaultSettled() | LengthMeasured() | BobbinChanged() | NoteWritten() | Undone():
+            return "\n".join([f"  taken out: pick {pick + 1}", *_faults_in(loom.progress.now, pick)])
+        case (
+            FaultNoted() | FaultSettled() | SidesTold() | LengthMeasured() | BobbinChanged() | NoteWritten() | Undone()
+        ):
             return f"  {event_kind(event)}: {event_words(event, piece, units)}"
+        case Paused():
+            return "  paused"
+        case Resumed():
+            return "  back at the loom"
         case _:
-            return f"  {wording.event_words(event)}"
+            return f"  {deed_words(loom.warp, before, event, units)}"
 
 
 def _faults_in(now: State, pick: int) -> list[str]:

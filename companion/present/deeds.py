@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from companion.draft.units import Units, counted, length_words
 from companion.present.asking import NEVER_MIND, Answer, Answered, Asked, AtLoom
+from companion.present.wording import SIDE_NOT_KNOWN
 from companion.weaving.decide import undo
 from companion.weaving.events import (
     BobbinChanged,
@@ -21,11 +22,12 @@ from companion.weaving.events import (
     PieceStarted,
     Resumed,
     ReTied,
+    SidesTold,
     TreadleTied,
     Undone,
 )
 from companion.weaving.progress import Progress
-from companion.weaving.warp import Warp
+from companion.weaving.warp import Piece, Warp
 
 NOTHING_TO_UNDO = "There is nothing to undo"
 LONGEST_NOTE = 40
@@ -39,6 +41,9 @@ def answer_words(warp: Warp, before: Progress, event: Event, units: Units) -> st
     """
     match event:
         case PickWoven() | Paused() | Resumed() | PieceStarted() | PieceFinished() | ReTied() | TreadleTied():
+            return ""
+        case SidesTold(unknown=lost) if lost:
+            # The boats on either side ask for it, with the one line that there is.
             return ""
         case Undone(number):
             step = next((step for step in before.trail if step.entry.number == number), None)
@@ -55,8 +60,11 @@ def deed_words(warp: Warp, before: Progress, event: Event, units: Units) -> str:
             return f"pick {pick + 1} woven"
         case PickTakenOut(pick):
             return f"pick {pick + 1} taken out"
-        case ClothTold(taken_out, woven):
-            return told_words(taken_out, woven)
+        case ClothTold(taken_out, woven, left, right, unknown):
+            sides = sides_words(piece, left, right, unknown)
+            return ", ".join(filter(None, (told_words(taken_out, woven), sides)))
+        case SidesTold(left, right, unknown):
+            return sides_words(piece, left, right, unknown)
         case Jumped(pick):
             return f"next is pick {pick + 1}" if pick < piece.picks else "went to the end of the piece"
         case FaultNoted(kind, pick, _, state):
@@ -93,6 +101,12 @@ def told_words(taken_out: int, woven: tuple[int, ...]) -> str:
     for first, last in _runs(woven):
         parts.append(f"pick {first + 1} woven" if first == last else f"picks {first + 1} to {last + 1} woven")
     return ", then ".join(parts)
+
+
+def sides_words(piece: Piece, left: tuple[int, ...], right: tuple[int, ...], unknown: tuple[int, ...]) -> str:
+    """Return where shuttles (yarns, as indices) were seen: `sand on the left, sea (side not known)`."""
+    seen = ((left, "on the left"), (right, "on the right"), (unknown, SIDE_NOT_KNOWN))
+    return ", ".join(f"{piece.draft.yarns[yarn].name} {where}" for yarns, where in seen for yarn in yarns)
 
 
 def _runs(picks: tuple[int, ...]) -> list[tuple[int, int]]:

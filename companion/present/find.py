@@ -12,25 +12,19 @@ from functools import partial
 import numpy as np
 from numpy.typing import NDArray
 
-from companion.draft.units import counted
-from companion.present.asking import NEVER_MIND, Answer, Answered, Asked, AtLoom, FlowStep, empty_slot
-from companion.present.deeds import told_words
+from companion.present.asking import NEVER_MIND, Answer, Asked, AtLoom, FlowStep, empty_slot
+from companion.present.cloth_end import ask_sides, end_at, pad_answers
 from companion.present.elsewhere import ask_elsewhere, possible_moves
 from companion.present.fell import MOST_ROWS_DRAWN
 from companion.present.number_pad import ask_number
 from companion.present.wording import BETWEEN
-from companion.weaving.decide import resume, tell_cloth
 from companion.weaving.finder import MOST_ROWS, Evidence, SeenRow, positions, rows_that_tell_place
 from companion.weaving.pick_table import PickTable, pick_table
 from companion.weaving.progress import Progress
 from companion.weaving.questions import MOST_COUNTED, About, Ask, PlaceQuestion, best_question
 from companion.weaving.sides import speak_against
-from companion.weaving.state import State
-from companion.weaving.telling import Meanwhile, WayThere, picks_further, ways_there
 from companion.weaving.warp import Piece, Side, Warp
 
-FURTHER, BACK = (1, 2, 3, 4), (1, 2, 3)
-"""Picks further or back that one touch tells: most losses of place are so small (common practice, no source)."""
 SHOWN_BEFORE_ASKING = 3
 """So few places are shown one by one rather than told apart by more questions."""
 
@@ -40,75 +34,41 @@ def ask_place(warp: Warp, progress: Progress) -> Asked[AtLoom]:
 
     The answer is about the cloth: what was woven or taken out meanwhile is told, in one event that one undo takes back.
     """
-    now = progress.now
-    piece = warp.pieces[now.piece]
-    further = [
-        Answer(f"{count} further", partial(_tell, now, 0, woven))
-        for count in FURTHER
-        if (woven := picks_further(piece, now, count)) is not None
-    ]
-    back: list[Answer[AtLoom]] = [
-        Answer(f"{count} back", partial(_tell, now, count, ())) for count in BACK if count <= now.cloth.picks
-    ]
-    search = _PlaceSearch(piece, now, pick_table(piece, now))
+    search = _PlaceSearch(warp, progress, pick_table(warp.pieces[progress.now.piece], progress.now))
     number: Answer[AtLoom] = Answer(
         "Pick number",
-        partial(ask_number, "Where does your cloth end? Pick", piece.picks, partial(_tell_pick, search)),
+        partial(ask_number, "Where does your cloth end? Pick", search.piece.picks, partial(_tell_pick, search)),
     )
     look: Answer[AtLoom] = Answer("Look at rows", partial(_ask, search, Evidence()), main=True)
+    shuttles: Answer[AtLoom] = Answer("Where shuttles lie", partial(ask_sides, warp, progress))
     elsewhere: Answer[AtLoom] = Answer("Weave on elsewhere", partial(ask_elsewhere, warp, progress))
     moves = next(possible_moves(warp, progress), None) is not None
     return Asked(
         "Where does your cloth end?",
-        (*further, *back, number, look),
+        (look, number, *pad_answers(warp, progress)),
         detail="picks further or back than the picture, whose newest row is on top",
         with_cloth=True,
-        foot=(*((elsewhere,) if moves else ()), NEVER_MIND),
+        foot=(shuttles, *((elsewhere,) if moves else ()), NEVER_MIND),
     )
 
 
 def _tell_pick(search: _PlaceSearch, number: int) -> FlowStep[AtLoom]:
-    return _end_at(search.piece, search.now, number - 1)
-
-
-def _end_at(piece: Piece, now: State, pick: int) -> FlowStep[AtLoom]:
-    """Tell that the cloth ends at this pick (index); where the way there is not clear, ask what happened meanwhile."""
-    ways = ways_there(piece, now, pick)
-    if len(ways) == 1:
-        return _tell(now, ways[0].taken_out, ways[0].woven)
-    answers = tuple(
-        Answer(_meanwhile_words(way), partial(_tell, now, way.taken_out, way.woven), main=index == 0)
-        for index, way in enumerate(ways)
-    )
-    return Asked(
-        f"How did it come to pick {pick + 1}?", (*answers, NEVER_MIND), detail="so that cloth and record stay true"
-    )
-
-
-def _meanwhile_words(way: WayThere) -> str:
-    match way.meanwhile:
-        case Meanwhile.TAKEN_OUT:
-            return f"{counted(way.taken_out, 'pick')} taken out"
-        case Meanwhile.LEFT_OUT:
-            return f"Only pick {way.woven[-1] + 1} woven"
-        case _:
-            return told_words(0, way.woven).capitalize()
-
-
-def _tell(now: State, taken_out: int, woven: tuple[int, ...]) -> Answered[AtLoom]:
-    back = (partial(resume, looked_right=False),) if now.paused else ()
-    told = (partial(tell_cloth, taken_out=taken_out, woven=woven),) if taken_out or woven else ()
-    return Answered((*back, *told))
+    return end_at(search.warp, search.progress, number - 1)
 
 
 @dataclass(frozen=True, slots=True)
 class _PlaceSearch:
     """What stays from question to question; `unsure` is what the weaver could not tell."""
 
-    piece: Piece
-    now: State
+    warp: Warp
+    progress: Progress
     table: PickTable
     unsure: frozenset[About] = frozenset()
+
+    @property
+    def piece(self) -> Piece:
+        """The piece on the loom."""
+        return self.warp.pieces[self.progress.now.piece]
 
 
 def _ask(search: _PlaceSearch, evidence: Evidence) -> Asked[AtLoom]:
@@ -139,7 +99,9 @@ def _ask(search: _PlaceSearch, evidence: Evidence) -> Asked[AtLoom]:
 def _show(search: _PlaceSearch, evidence: Evidence, found: NDArray[np.int64], shown: int) -> Asked[AtLoom]:
     table, place = search.table, int(found[shown])
     pick = int(table.pick[place])
-    answers: list[Answer[AtLoom]] = [Answer("Yes, it ends here", partial(_go_on, search, pick), main=True)]
+    answers: list[Answer[AtLoom]] = [
+        Answer("Yes, it ends here", partial(end_at, search.warp, search.progress, pick), main=True)
+    ]
 
     def place_at(words: str, number: int) -> Answer[AtLoom]:
         return Answer(words, partial(_show, search, evidence, found, number))
@@ -168,10 +130,6 @@ def _rows_words(rows: int | None) -> str:
     if rows is None:
         return f"its newest {MOST_ROWS} rows lie so elsewhere too"
     return f"its newest {'row lies' if rows == 1 else f'{rows} rows lie'} so nowhere else"
-
-
-def _go_on(search: _PlaceSearch, pick: int) -> FlowStep[AtLoom]:
-    return _end_at(search.piece, search.now, pick)
 
 
 def _words(search: _PlaceSearch, question: PlaceQuestion) -> str:

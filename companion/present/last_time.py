@@ -24,6 +24,7 @@ def last_time_lines(back: ComingBack) -> tuple[str, ...]:
 
 def _last_pick(last: LastPick) -> str:
     footing = "" if last.footing is None else wording.footing_words(last.footing)
-    shuttle = f"{last.shuttle} lies on the {last.lies.value}"
+    where = f"lies on the {last.lies.value}" if last.side_known else wording.SIDE_NOT_KNOWN
+    shuttle = f"{last.shuttle} {where}"
     parts = (f"last pick {last.pick + 1}", footing, wording.shed_words(last.shed), shuttle)
     return wording.BETWEEN.join(part for part in parts if part)

@@ -6,6 +6,7 @@ from functools import partial
 
 from companion.present import wording
 from companion.present.asking import Answer, Answered, Asked, AtLoom, Commands, Elsewhere
+from companion.present.cloth_end import pad_answers
 from companion.present.find import ask_place
 from companion.weaving.coming_back import coming_back
 from companion.weaving.decide import finish_piece, resume, start_piece
@@ -15,7 +16,7 @@ from companion.weaving.warp import Warp
 
 
 def ask_resume(warp: Warp, progress: Progress, away_ms: int) -> Asked[AtLoom]:
-    """Ask whether the cloth looks as the journal has it, or what comes after a piece that is woven.
+    """Ask whether the cloth looks as the journal has it or is a few picks off, or what comes after a woven piece.
 
     `away_ms` is the time since the journal's last entry.
     """
@@ -34,11 +35,14 @@ def ask_resume(warp: Warp, progress: Progress, away_ms: int) -> Asked[AtLoom]:
         words,
         (
             *first,
-            Answer("Another warp", lambda: Answered(Elsewhere.OTHER_WARP)),
-            Answer("See the record", lambda: Answered(Elsewhere.RECORD), main=not any(answer.main for answer in first)),
+            *(pad_answers(warp, progress) if not progress.now.finished else ()),
         ),
         detail=wording.BETWEEN.join(detail),
         with_cloth=True,
+        foot=(
+            Answer("Another warp", lambda: Answered(Elsewhere.OTHER_WARP)),
+            Answer("See the record", lambda: Answered(Elsewhere.RECORD), main=not any(answer.main for answer in first)),
+        ),
     )
 
 

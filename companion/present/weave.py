@@ -50,6 +50,7 @@ class HarnessSigns:
 class WeaveSigns:
     """Everything that the weave screen says at one pick. Colours are parts in 0..1; shares add up to 1.
 
+    `side_asked`: nobody knows where the shuttle lies, so that the weaver may touch the boat where she sees it.
     `levers` are the shafts to raise where the loom has no treadles; then no foot does anything.
     """
 
@@ -71,6 +72,17 @@ class WeaveSigns:
     left_letter: str = wording.LEFT_LETTER
     right_letter: str = wording.RIGHT_LETTER
     levers: str = ""
+    side_asked: bool = False
+
+    @property
+    def boat_left(self) -> bool:
+        """Whether the shuttle is drawn on the left: it comes from there, or from nobody knows where."""
+        return self.from_left or self.side_asked
+
+    @property
+    def boat_right(self) -> bool:
+        """Whether the shuttle is drawn on the right."""
+        return self.from_right or self.side_asked
 
 
 def weave_signs(
@@ -91,8 +103,8 @@ def weave_signs(
         done_share=view.pick / view.total,
         shuttle=view.shuttle,
         shuttle_colour=_colour(piece, view.yarn),
-        from_left=view.comes_from is Side.LEFT,
-        from_right=view.comes_from is Side.RIGHT,
+        from_left=view.comes_from is Side.LEFT and view.side_known,
+        from_right=view.comes_from is Side.RIGHT and view.side_known,
         harness=_harness(warp, piece, view.tieup or (), footing, view),
         left_foot=wording.treadle_words(footing.left),
         right_foot=wording.treadle_words(footing.right),
@@ -101,6 +113,7 @@ def weave_signs(
         amounts=wording.amounts_words(warp, progress, view, units),
         warning=wording.warning_words(warp, progress, view),
         levers=print_shed(view.shed) if view.footing is None else "",
+        side_asked=not view.side_known,
     )
 
 

@@ -9,16 +9,6 @@ from companion.draft.units import Units, counted, length_words, measured_number,
 from companion.remap.loom.loom import Footing
 from companion.weaving.amounts import warp_left
 from companion.weaving.coming_back import LastPick
-from companion.weaving.events import (
-    Event,
-    Paused,
-    PickTakenOut,
-    PickWoven,
-    PieceFinished,
-    PieceStarted,
-    Resumed,
-    ReTied,
-)
 from companion.weaving.forecast import Forecast, forecast
 from companion.weaving.pick_view import PickView
 from companion.weaving.progress import Progress
@@ -35,6 +25,8 @@ CUE_WOVEN = "Woven? Touch here"
 CUE_PAUSED = "Cloth looks like this? Touch"
 CUE_FINISH = "All woven. Touch to finish"
 CUE_NEXT_PIECE = "Finished. Touch for the next piece"
+SIDE_NOT_KNOWN = "(side not known)"
+SIDE_ASKED = "Side not known: touch the boat where it lies"
 END_OF_WARP = "The warp is woven to its end"
 
 
@@ -96,14 +88,16 @@ def pick_in_brief(view: PickView) -> str:
     """Return a pick in a few words: `L 3  R 6 · indigo from the right`."""
     footing = shed_words(view.shed) if view.footing is None else footing_words(view.footing)
     far = "far " if view.far else ""
-    return f"{footing}{BETWEEN}{view.shuttle} from the {far}{view.comes_from.value}"
+    where = f"from the {far}{view.comes_from.value}" if view.side_known else SIDE_NOT_KNOWN
+    return f"{footing}{BETWEEN}{view.shuttle} {where}"
 
 
 def last_words(last: LastPick | None) -> str:
     """Return the newest pick in the cloth, and where its shuttle lies: `Last pick 12, oat on the left`."""
     if last is None:
         return "No pick lies in the cloth"
-    return f"Last pick {last.pick + 1}, {last.shuttle} on the {last.lies.value}"
+    where = f"on the {last.lies.value}" if last.side_known else SIDE_NOT_KNOWN
+    return f"Last pick {last.pick + 1}, {last.shuttle} {where}"
 
 
 def ago_words(milliseconds: int) -> str:
@@ -157,6 +151,8 @@ def warning_words(warp: Warp, progress: Progress, view: PickView) -> str:
     """Return what to look out for before this pick; empty where nothing."""
     if view.re_tie is not None:
         return f"Touch here to tie the treadles for stage {view.re_tie + 1}"
+    if not view.side_known:
+        return SIDE_ASKED
     return bobbin_words(warp, progress, view)
 
 
@@ -181,7 +177,7 @@ def spoken_words(view: PickView) -> str:
     if footing is None:
         parts.append(shed_words(view.shed))
     if view.changes:
-        parts.append(f"{view.shuttle} {side_words(view.comes_from)}")
+        parts.append(f"{view.shuttle} {side_words(view.comes_from) if view.side_known else SIDE_NOT_KNOWN}")
     return ", ".join(parts)
 
 
@@ -194,24 +190,3 @@ def feet_words(judgement: Judgement) -> str:
         verb = "is" if len(judgement.missing) == 1 else "are"
         parts.append(f"treadle {treadle_words(judgement.missing)} {verb} missing")
     return "; ".join(parts).capitalize()
-
-
-def event_words(event: Event) -> str:
-    """Return what happened, once it is on disk: `woven: pick 12`."""
-    match event:
-        case PickWoven(pick):
-            return f"woven: pick {pick + 1}"
-        case PickTakenOut(pick):
-            return f"taken out: pick {pick + 1}"
-        case ReTied(stage):
-            return f"treadles tied for stage {stage + 1}"
-        case PieceStarted(piece):
-            return f"piece {piece + 1} begun"
-        case PieceFinished():
-            return "piece finished"
-        case Paused():
-            return "paused"
-        case Resumed():
-            return "back at the loom"
-        case _:
-            return "noted"

@@ -6,7 +6,7 @@ from datetime import UTC, datetime, tzinfo
 
 from companion.draft.masks import print_shed
 from companion.draft.units import Units, counted, length_words, yarn_words
-from companion.present.deeds import told_words
+from companion.present.deeds import sides_words, told_words
 from companion.remap.loom.loom import Action, Loom, Tie
 from companion.weaving.events import (
     BobbinChanged,
@@ -25,6 +25,7 @@ from companion.weaving.events import (
     PieceStarted,
     Resumed,
     ReTied,
+    SidesTold,
     TieUpAccepted,
     TreadleTied,
     Undone,
@@ -81,6 +82,7 @@ EVENT_KINDS: dict[type[Event], str] = {
     PickWoven: "pick woven",
     PickTakenOut: "taken out",
     ClothTold: "cloth told",
+    SidesTold: "sides told",
     Jumped: "place set",
     FaultNoted: "fault noted",
     FaultSettled: "fault settled",
@@ -108,8 +110,11 @@ def event_kind(event: Event) -> str:
 def event_words(event: Event, piece: Piece, units: Units) -> str:
     """Return what an entry adds to its kind, in words; empty where there is nothing to add. User text is as written."""
     match event:
-        case ClothTold(taken_out, woven):
-            return f"{told_words(taken_out, woven)}, told afterwards"
+        case ClothTold(taken_out, woven, left, right, unknown):
+            sides = sides_words(piece, left, right, unknown)
+            return "; ".join(filter(None, (f"{told_words(taken_out, woven)}, told afterwards", sides)))
+        case SidesTold(left, right, unknown):
+            return sides_words(piece, left, right, unknown)
         case Jumped(pick, reason):
             return f"next is pick {pick + 1}" + (f" ({reason})" if reason else "")
         case FaultNoted(kind, pick, end, state, note):

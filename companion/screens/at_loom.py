@@ -34,13 +34,13 @@ from companion.screens.surroundings import Surroundings
 from companion.screens.theme import Sizes
 from companion.screens.weave import WeaveScreen
 from companion.screens.write import WriteScreen
-from companion.weaving.decide import Command, pause, re_tie, resume, take_out, tie_treadle
+from companion.weaving.decide import Command, pause, re_tie, resume, take_out, tell_sides, tie_treadle
 from companion.weaving.onward import onward_tying_apart
 from companion.weaving.pick_view import PickView, rows_at_fell, this_pick
 from companion.weaving.progress import Progress
 from companion.weaving.sensing import FeetState, Judgement
 from companion.weaving.state import re_tie_due
-from companion.weaving.warp import Warp
+from companion.weaving.warp import Side, Warp
 
 _COMMANDS: dict[WeaveButton, Command] = {WeaveButton.BACK: take_out, WeaveButton.PAUSE: pause}
 _FLOWS: dict[WeaveButton, Callable[[Warp, Progress], Asked[AtLoom]]] = {
@@ -95,6 +95,7 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
         self.weave.bind(
             on_next=lambda *_: ends.pressed() if ends.pressed else self.go_on(),
             on_action=lambda _screen, action: self.act(action),
+            on_side=lambda _screen, side: self._shuttle_seen(Side(side)),
         )
         self.weave.ids.cloth.bind(size=lambda *_: self._show_cloth())
         self.cords: CordsScreen | None = None
@@ -203,6 +204,12 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
         """Show the feet's mistake, or that they stand right."""
         self._mark_feet(judgement)
         self.weave.message = wording.feet_words(judgement)
+
+    def _shuttle_seen(self, side: Side) -> None:
+        if self._view is not None:
+            yarns = (self._view.yarn,)
+            left = side is Side.LEFT
+            self._ends.submit(partial(tell_sides, left=yarns if left else (), right=() if left else yarns))
 
     def _mark_feet(self, judgement: Judgement | None) -> None:
         harness = self.weave.ids.harness

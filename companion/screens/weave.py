@@ -58,7 +58,7 @@ class NextArea(ButtonBehavior, BoxLayout):  # type: ignore[misc]
 
 
 class WeaveScreen(BoxLayout):  # type: ignore[misc]
-    """Shows `signs`; says `on_next` and `on_action` when touched."""
+    """Shows `signs`; says `on_next`, `on_action`, and `on_side` for a boat that asks where it lies, when touched."""
 
     # rebind: the rules of weave.kv read parts of these, and follow only so.
     signs = ObjectProperty(None, rebind=True)
@@ -79,7 +79,7 @@ class WeaveScreen(BoxLayout):  # type: ignore[misc]
     right_ground = ListProperty(CLEAR)
     right_ink = ListProperty(CLEAR)
 
-    __events__ = ("on_next", "on_action")
+    __events__ = ("on_next", "on_action", "on_side")
 
     def __init__(self, signs: WeaveSigns, look: Look, sizes: Sizes, mirrored: bool = False, **rest: Any) -> None:
         super().__init__(signs=signs, look=look, sizes=sizes, **rest)
@@ -97,6 +97,9 @@ class WeaveScreen(BoxLayout):  # type: ignore[misc]
 
     def on_action(self, action: WeaveButton) -> None:
         """The weaver touched one of the buttons at the foot of the screen."""
+
+    def on_side(self, side: str) -> None:
+        """The weaver touched the boat on this side, "left" or "right": there the shuttle lies."""
 
     def button(self, action: WeaveButton) -> WordButton:
         """Return the button of an action."""

@@ -17,7 +17,7 @@ ROWS_SHOWN = 8
 
 @dataclass(frozen=True, slots=True)
 class LastPick:
-    """The newest pick in the cloth: how it was made, and the side where its shuttle lies now."""
+    """The newest pick in the cloth: how it was made, and the side where its shuttle lies now, if known."""
 
     pick: int
     shed: Shed
@@ -25,6 +25,7 @@ class LastPick:
     yarn: int
     shuttle: str
     lies: Side
+    side_known: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,7 +52,9 @@ def coming_back(warp: Warp, progress: Progress, now_ms: int, rows: int = ROWS_SH
     if lying:
         top = lying[0]
         footing = piece.footings[top.pick] if piece.footings else None
-        last = LastPick(top.pick, top.shed, footing, top.yarn, piece.draft.yarns[top.yarn].name, top.went_to)
+        last = LastPick(
+            top.pick, top.shed, footing, top.yarn, piece.draft.yarns[top.yarn].name, top.went_to, top.side_known
+        )
     return ComingBack(
         away_ms=max(0, now_ms - state.at_ms) if state.number else None,
         last=last,

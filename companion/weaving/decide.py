@@ -38,6 +38,7 @@ from companion.weaving.events import (
     PieceStarted,
     Resumed,
     ReTied,
+    SidesTold,
     TieUpAccepted,
     TreadleTied,
     Undone,
@@ -88,8 +89,19 @@ def note_near_miss(
     return NearMiss(progress.now.next_pick, wrong, missing)
 
 
-def tell_cloth(warp: Warp, progress: Progress, taken_out: int = 0, woven: tuple[int, ...] = ()) -> ClothTold:
-    """Return the event of what the weaver says of the cloth: picks taken out of it, then picks (indices) woven."""
+def tell_cloth(
+    warp: Warp,
+    progress: Progress,
+    taken_out: int = 0,
+    woven: tuple[int, ...] = (),
+    left: tuple[int, ...] = (),
+    right: tuple[int, ...] = (),
+    unknown: tuple[int, ...] = (),
+) -> ClothTold:
+    """Return the event of what the weaver says of the cloth: picks taken out of it, then picks (indices) woven.
+
+    With it she may say where shuttles lie after that, as in `tell_sides`.
+    """
     piece = _on_the_loom(warp, progress)
     if not taken_out and not woven:
         raise WeavingError("the cloth is as the journal has it; nothing to tell")
@@ -99,7 +111,31 @@ def tell_cloth(warp: Warp, progress: Progress, taken_out: int = 0, woven: tuple[
         raise WeavingError(f"{piece.name} has {piece.picks} picks")
     if len(woven) > MOST_TOLD:
         raise WeavingError(f"{len(woven)} picks at once; tell them in parts of {MOST_TOLD} at the most")
-    return ClothTold(taken_out, woven)
+    _require_shuttles(piece, (*left, *right, *unknown))
+    return ClothTold(taken_out, woven, left, right, unknown)
+
+
+def tell_sides(
+    warp: Warp,
+    progress: Progress,
+    left: tuple[int, ...] = (),
+    right: tuple[int, ...] = (),
+    unknown: tuple[int, ...] = (),
+) -> SidesTold:
+    """Return the event of where the weaver sees the shuttles of these yarns (indices), or does not know where."""
+    piece = _on_the_loom(warp, progress)
+    told = (*left, *right, *unknown)
+    if not told:
+        raise WeavingError("no shuttle is named; say of one where it lies")
+    _require_shuttles(piece, told)
+    return SidesTold(left, right, unknown)
+
+
+def _require_shuttles(piece: Piece, yarns: tuple[int, ...]) -> None:
+    if strange := [yarn for yarn in yarns if yarn not in piece.shuttles]:
+        raise WeavingError(f"{piece.name} has no shuttle of yarn {strange[0] + 1}")
+    if len(set(yarns)) < len(yarns):
+        raise WeavingError("a shuttle lies on one side only; name each once")
 
 
 def jump(warp: Warp, progress: Progress, pick: int, reason: str = "") -> Jumped:

@@ -49,11 +49,24 @@ class PickTakenOut:
 class ClothTold:
     """The weaver said where the cloth ends: so many of the newest picks are out of it, then these (indices) lie in it.
 
-    They were taken out or woven while the journal did not hear of it: nobody knows when.
+    They were taken out or woven while the journal did not hear of it: nobody knows when. Where nobody counted, the
+    shuttles of these yarns (indices) were then seen on the left or the right, or are `unknown`.
     """
 
     taken_out: int = 0
     woven: tuple[int, ...] = ()
+    left: tuple[int, ...] = ()
+    right: tuple[int, ...] = ()
+    unknown: tuple[int, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class SidesTold:
+    """The weaver looked at the shuttles of these yarns (indices): on the left, on the right, or where nobody knows."""
+
+    left: tuple[int, ...] = ()
+    right: tuple[int, ...] = ()
+    unknown: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -172,6 +185,7 @@ Event = (
     PickWoven
     | PickTakenOut
     | ClothTold
+    | SidesTold
     | Jumped
     | FaultNoted
     | FaultSettled

@@ -84,7 +84,7 @@ class Measured:
 class Happened:
     """An entry, with the piece and the next pick (indices) when it was made, and whether it was undone later.
 
-    `came_from` is the side from which the shuttle of a pick woven came.
+    `came_from` is the side from which the shuttle of a pick woven came, where that is known.
     """
 
     entry: Entry
@@ -179,7 +179,8 @@ def _came_from(warp: Warp, now: State, event: Event) -> Side | None:
     if not isinstance(event, PickWoven):
         return None
     piece = warp.pieces[now.piece]
-    return side_of(piece, now, piece.draft.weft[event.pick])
+    yarn = piece.draft.weft[event.pick]
+    return side_of(piece, now, yarn) if now.shuttles[yarn].side_known else None
 
 
 def _sit(sittings: list[Sitting], before: State, entry: Entry) -> None:

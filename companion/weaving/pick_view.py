@@ -18,9 +18,9 @@ class PickView:
 
     `lap` counts the repeats of a section that is woven to a length (0 in others), of `laps` that will reach it as
     things stand (None in others, or where the picks per cm are unknown). `comes_from` is the side from which the
-    shuttle is thrown. `changes`: another shuttle than the pick below it in the cloth; `far`: it changes, and the new
-    one lies on the other side than the shuttle just thrown. `re_tie` is the stage to be tied before this pick,
-    `tieup` that of its stage; `footing` is None on a lever loom.
+    shuttle is thrown, where that is known (`side_known`). `changes`: another shuttle than the pick below it in the
+    cloth; `far`: it changes, and the new one lies on the other side than the shuttle just thrown. `re_tie` is the stage
+    to be tied before this pick, `tieup` that of its stage; `footing` is None on a lever loom.
     """
 
     piece: int
@@ -46,16 +46,18 @@ class PickView:
     comes_from: Side
     changes: bool
     far: bool
+    side_known: bool = True
 
 
 @dataclass(frozen=True, slots=True)
 class FellRow:
-    """A pick that lies in the cloth: its index, its weft yarn (index), its shed, the side it left to."""
+    """A pick that lies in the cloth: its index, its weft yarn (index), its shed, the side it left to, where known."""
 
     pick: int
     yarn: int
     shed: Shed
     went_to: Side
+    side_known: bool = True
 
 
 def this_pick(warp: Warp, progress: Progress) -> PickView | None:
@@ -99,7 +101,7 @@ def rows_at_fell(warp: Warp, progress: Progress, rows: int) -> tuple[FellRow, ..
     found = []
     for pick in islice(state.cloth.newest_first(), rows):
         yarn = piece.draft.weft[pick]
-        found.append(FellRow(pick, yarn, piece.sheds[pick], sides[yarn]))
+        found.append(FellRow(pick, yarn, piece.sheds[pick], sides[yarn], state.shuttles[yarn].side_known))
         sides[yarn] = sides[yarn].opposite
     return tuple(found)
 
@@ -139,5 +141,10 @@ def _view(
         shuttle=piece.draft.yarns[yarn].name,
         comes_from=lies[yarn],
         changes=changes,
-        far=changes and yarn_below is not None and lies[yarn_below] is not lies[yarn],
+        far=changes
+        and yarn_below is not None
+        and lies[yarn_below] is not lies[yarn]
+        and state.shuttles[yarn].side_known
+        and state.shuttles[yarn_below].side_known,
+        side_known=state.shuttles[yarn].side_known,
     )

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from companion.weaving.errors import ContradictionError
-from companion.weaving.state import Bobbin, Shuttle, State, following
-from companion.weaving.warp import Piece
+from companion.weaving.state import Bobbin, Shuttle, State, following, side_of
+from companion.weaving.warp import Piece, Side
 
 BOBBINS_KEPT = 8
 """How many woven-up bobbins of each shuttle are remembered: the newest tell the weft per pick best."""
@@ -79,6 +81,8 @@ def _with_picks(shuttles: tuple[Shuttle, ...], yarn: int, picks: int) -> tuple[S
         # Weft of the bobbin before comes back as well when more is taken out than was woven from this one.
         max(0, shuttle.bobbin_picks + picks),
         shuttle.bobbins,
+        shuttle.turned,
+        shuttle.side_known,
     )
     return (*shuttles[:yarn], changed, *shuttles[yarn + 1 :])
 
@@ -89,5 +93,20 @@ def with_bobbin(shuttles: tuple[Shuttle, ...], yarn: int, metres: float | None) 
     bobbins = shuttle.bobbins
     if shuttle.bobbin_metres is not None and shuttle.bobbin_picks > 0:
         bobbins = (*bobbins, Bobbin(shuttle.bobbin_metres, shuttle.bobbin_picks))[-BOBBINS_KEPT:]
-    changed = Shuttle(shuttle.picks, metres, 0, bobbins)
+    changed = replace(shuttle, bobbin_metres=metres, bobbin_picks=0, bobbins=bobbins)
     return (*shuttles[:yarn], changed, *shuttles[yarn + 1 :])
+
+
+def sides_told(
+    piece: Piece, state: State, left: tuple[int, ...], right: tuple[int, ...], unknown: tuple[int, ...]
+) -> State:
+    """Return the state with these shuttles (yarns, as indices) where they were seen, and with others lost."""
+    shuttles = list(state.shuttles)
+    for side, yarns in ((Side.LEFT, left), (Side.RIGHT, right)):
+        for yarn in yarns:
+            shuttle = shuttles[yarn]
+            elsewhere = side_of(piece, state, yarn) is not side
+            shuttles[yarn] = replace(shuttle, turned=shuttle.turned is not elsewhere, side_known=True)
+    for yarn in unknown:
+        shuttles[yarn] = replace(shuttles[yarn], side_known=False)
+    return state._replace(shuttles=tuple(shuttles))

@@ -6,7 +6,8 @@ Rules kept here:
 
 - *Side.* Every shuttle of a piece lies at `Piece.start_side` when the piece begins. Each pick woven with it carries
   it across, each pick taken out carries it back: it lies at the start side after an even number of picks, else
-  opposite.
+  opposite. Where the weaver saw it otherwise, it is counted on from there; where she does not know, it is lost until
+  she has seen it.
 - *Cloth.* The picks that lie in the cloth are a pile of runs. Weaving puts a pick on top; taking out removes the top
   one and makes it the next pick; jumping changes only what comes next. What the weaver tells of the cloth afterwards
   moves picks and shuttles alike, without time or pace.
@@ -55,11 +56,12 @@ from companion.weaving.events import (
     PieceStarted,
     Resumed,
     ReTied,
+    SidesTold,
     TieUpAccepted,
     TreadleTied,
     Undone,
 )
-from companion.weaving.picks_moved import cloth_told, pick_taken_out, pick_woven, with_bobbin
+from companion.weaving.picks_moved import cloth_told, pick_taken_out, pick_woven, sides_told, with_bobbin
 from companion.weaving.runs import NO_CLOTH
 from companion.weaving.state import (
     Measure,
@@ -191,11 +193,16 @@ def _follow(warp: Warp, before: State, entry: Entry) -> State:
             return _with_few_runs(pick_woven(piece, state, pick), entry)
         case PickTakenOut(pick):
             return pick_taken_out(piece, state, pick)
-        case ClothTold(taken_out, woven):
+        case ClothTold(taken_out, woven, left, right, unknown):
             _require(0 <= taken_out <= state.cloth.picks, entry, f"{taken_out} picks taken out of {state.cloth.picks}")
             _require(len(woven) <= MOST_TOLD, entry, f"{len(woven)} picks at once")
             _require(all(0 <= pick < piece.picks for pick in woven), entry, f"picks beyond the {piece.picks} there are")
-            return _with_few_runs(cloth_told(piece, state, taken_out, woven), entry)
+            _require_shuttles(state, entry, (*left, *right, *unknown))
+            after = _with_few_runs(cloth_told(piece, state, taken_out, woven), entry)
+            return sides_told(piece, after, left, right, unknown)
+        case SidesTold(left, right, unknown):
+            _require_shuttles(state, entry, (*left, *right, *unknown))
+            return sides_told(piece, state, left, right, unknown)
         case Jumped(pick, reason):
             _require_short(reason, entry)
             _require(0 <= pick <= piece.picks, entry, f"a jump to pick {pick + 1} of {piece.picks}")
@@ -266,6 +273,11 @@ def _require_short(text: str, entry: Entry) -> None:
     _require(len(text) <= LONGEST_TEXT, entry, f"{len(text):,} letters at once")
 
 
+def _require_shuttles(state: State, entry: Entry, yarns: tuple[int, ...]) -> None:
+    there = all(0 <= yarn < len(state.shuttles) for yarn in yarns) and len(set(yarns)) == len(yarns)
+    _require(there, entry, f"the sides of {len(yarns)} shuttles where {len(state.shuttles)} are")
+
+
 def _with_few_runs(state: State, entry: Entry) -> State:
     _require(len(state.cloth.below) <= MOST_RUNS, entry, f"cloth that went on elsewhere {MOST_RUNS:,} times")
     return state
@@ -283,7 +295,8 @@ def _piece_started(warp: Warp, state: State, index: int) -> State:
     before, after = warp.pieces[state.piece], warp.pieces[index]
     same_ties = bool(after.stages) and tieup_on(warp, state) == after.stages[0].tieup
     bobbins = {
-        yarn.name: replace(shuttle, picks=0) for yarn, shuttle in zip(before.draft.yarns, state.shuttles, strict=True)
+        yarn.name: replace(shuttle, picks=0, turned=False, side_known=True)
+        for yarn, shuttle in zip(before.draft.yarns, state.shuttles, strict=True)
     }
     return state._replace(
         piece=index,

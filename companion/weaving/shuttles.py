@@ -48,6 +48,7 @@ class ShuttleView:
     yarn: int
     name: str
     side: Side
+    side_known: bool
     picks: int
     next_use: int | None
     per_pick: WeftPerPick | None
@@ -73,6 +74,7 @@ def shuttles(warp: Warp, progress: Progress) -> tuple[ShuttleView, ...]:
                 yarn=yarn,
                 name=piece.draft.yarns[yarn].name,
                 side=side_of(piece, state, yarn),
+                side_known=shuttle.side_known,
                 picks=shuttle.picks,
                 next_use=next_use,
                 per_pick=per_pick,

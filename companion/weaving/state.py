@@ -31,8 +31,9 @@ class Bobbin:
 
 @dataclass(frozen=True, slots=True)
 class Shuttle:
-    """One shuttle in this piece: picks of it that lie in the cloth, and its bobbin.
+    """One shuttle in this piece: picks of it that lie in the cloth, where it lies, and its bobbin.
 
+    `turned`: it was seen on the other side than its picks tell. Without `side_known` nobody knows on which it lies.
     `bobbin_metres` is what was on the bobbin when it was put in, where known; `bobbin_picks` were woven from it.
     `bobbins` are the newest bobbins of known length that were woven up, oldest first.
     """
@@ -41,6 +42,8 @@ class Shuttle:
     bobbin_metres: float | None = None
     bobbin_picks: int = 0
     bobbins: tuple[Bobbin, ...] = ()
+    turned: bool = False
+    side_known: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -201,5 +204,6 @@ def re_tie_due(warp: Warp, state: State) -> int | None:
 
 
 def side_of(piece: Piece, state: State, yarn: int) -> Side:
-    """Return the side on which the shuttle of this yarn (index) lies now."""
-    return piece.start_side if state.shuttles[yarn].picks % 2 == 0 else piece.start_side.opposite
+    """Return the side on which the shuttle of this yarn (index) lies now, as far as it is known (`side_known`)."""
+    shuttle = state.shuttles[yarn]
+    return piece.start_side if (shuttle.picks % 2 == 0) is not shuttle.turned else piece.start_side.opposite

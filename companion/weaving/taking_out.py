@@ -22,7 +22,8 @@ from companion.weaving.warp import Side, Warp
 class TakeOut:
     """One pick to take out: open `shed` (feet as in `footing`), pull the shuttle from one side to the other.
 
-    `re_tie` is the stage (index) whose tie-up opens the shed, where another one is on the loom then.
+    Without `side_known` nobody knows on which side it lies. `re_tie` is the stage (index) whose tie-up opens the shed,
+    where another one is on the loom then.
     """
 
     pick: int
@@ -33,6 +34,7 @@ class TakeOut:
     pull_from: Side
     pull_to: Side
     re_tie: int | None
+    side_known: bool = True
 
 
 def taking_out(warp: Warp, progress: Progress, picks: int) -> tuple[TakeOut, ...]:
@@ -56,6 +58,7 @@ def taking_out(warp: Warp, progress: Progress, picks: int) -> tuple[TakeOut, ...
                 pull_from=row.went_to,
                 pull_to=row.went_to.opposite,
                 re_tie=stage if wanted != on_loom else None,
+                side_known=row.side_known,
             )
         )
         on_loom = wanted

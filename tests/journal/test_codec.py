@@ -30,6 +30,7 @@ from companion.weaving.events import (
     PieceStarted,
     Resumed,
     ReTied,
+    SidesTold,
     TieUpAccepted,
     TreadleTied,
     Undone,
@@ -64,7 +65,12 @@ def events_of(kind):
 ON_DISK = [
     (PickWoven(4), "PickWoven", '{"pick":4}'),
     (PickTakenOut(3), "PickTakenOut", '{"pick":3}'),
-    (ClothTold(2, (40, 41)), "ClothTold", '{"taken_out":2,"woven":[40,41]}'),
+    (
+        ClothTold(2, (40, 41), (), (1,), (0,)),
+        "ClothTold",
+        '{"left":[],"right":[1],"taken_out":2,"unknown":[0],"woven":[40,41]}',
+    ),
+    (SidesTold((0,), (), (2, 1)), "SidesTold", '{"left":[0],"right":[],"unknown":[2,1]}'),
     (Jumped(12, "skipped"), "Jumped", '{"pick":12,"reason":"skipped"}'),
     (
         FaultNoted(FaultKind.SKIPPED_END, 41, 7, FaultState.LEFT, "two ends \N{RIGHTWARDS ARROW} left"),
@@ -119,6 +125,7 @@ def test_every_event_comes_back_from_its_stored_form(event):
 
 def test_a_field_that_an_older_journal_lacks_takes_its_default():
     assert decode_event("FaultNoted", '{"kind":"other","pick":3}') == FaultNoted(FaultKind.OTHER, 3)
+    assert decode_event("ClothTold", '{"taken_out":2,"woven":[40,41]}') == ClothTold(2, (40, 41))
 
 
 @pytest.mark.parametrize("length", [float("nan"), float("inf")])

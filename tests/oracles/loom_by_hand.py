@@ -5,41 +5,83 @@ Every deed moves the rows and the shuttles themselves; nothing is counted, nothi
 
 from __future__ import annotations
 
+from copy import deepcopy
 from dataclasses import dataclass, field
+
+OVER = {"left": "right", "right": "left"}
+
+
+@dataclass
+class PieceByHand:
+    """`weft` says which shuttle each pick throws, `start` on which side every shuttle begins: "left" or "right".
+
+    `ends` are the first and last pick of each section; `lengths` those of sections woven to a length, with the rows
+    that make it.
+    """
+
+    weft: list
+    start: str
+    ends: list
+    lengths: list = field(default_factory=list)
 
 
 @dataclass
 class LoomByHand:
-    """`weft` says which shuttle each pick throws, `start` on which side every shuttle begins: "left" or "right"."""
+    """The pieces of a warp, one after another; `lost` are the shuttles that nobody has seen."""
 
-    weft: list[int]
-    start: str
-    rows: list[int] = field(default_factory=list)
+    pieces: list
+    piece: int = 0
+    rows: list = field(default_factory=list)
     next: int = 0
-    lies: dict[int, str] = field(default_factory=dict)
+    away: bool = False
+    done: bool = False
+    lies: dict = field(default_factory=dict)
+    lost: set = field(default_factory=set)
+    before: list = field(default_factory=list)
 
     def __post_init__(self):
-        self.lies = self.lies or dict.fromkeys(self.weft, self.start)
+        self.lies = self.lies or dict.fromkeys(self.on.weft, self.on.start)
+
+    @property
+    def on(self):
+        """The piece on the loom."""
+        return self.pieces[self.piece]
 
     def copy(self):
-        return LoomByHand(self.weft, self.start, list(self.rows), self.next, dict(self.lies))
+        return deepcopy(self)
 
     def throw(self, pick):
         """Throw the shuttle of this pick across and beat."""
-        shuttle = self.weft[pick]
-        self.lies[shuttle] = {"left": "right", "right": "left"}[self.lies[shuttle]]
+        shuttle = self.on.weft[pick]
+        self.lies[shuttle] = OVER[self.lies[shuttle]]
         self.rows.append(pick)
 
     def pull_back(self):
         """Open the shed of the newest row and pull its shuttle back through it."""
         pick = self.rows.pop()
-        shuttle = self.weft[pick]
-        self.lies[shuttle] = {"left": "right", "right": "left"}[self.lies[shuttle]]
+        shuttle = self.on.weft[pick]
+        self.lies[shuttle] = OVER[self.lies[shuttle]]
         return pick
+
+    def after(self, pick):
+        """What comes after the newest row: on in order, or a section once more until it is long enough."""
+        for first, last, wanted in self.on.lengths:
+            if pick == last and self._unbroken(first, last) < wanted:
+                return first
+        return pick + 1
+
+    def _unbroken(self, first, last):
+        """Count the newest rows that are of this section, down to the first one that is not."""
+        count = 0
+        for pick in reversed(self.rows):
+            if not first <= pick <= last:
+                break
+            count += 1
+        return count
 
     def weave(self):
         self.throw(self.next)
-        self.next = self.rows[-1] + 1
+        self.next = self.after(self.rows[-1])
 
     def unweave(self):
         self.next = self.pull_back()
@@ -47,10 +89,27 @@ class LoomByHand:
     def go_to(self, pick):
         self.next = pick
 
+    def section_of(self, pick):
+        return next((first, last) for first, last in self.on.ends if first <= pick <= last)
+
+    def begin_next_piece(self):
+        self.before.append(self.rows)
+        self.piece += 1
+        self.rows, self.next, self.done, self.lost = [], 0, False, set()
+        self.lies = dict.fromkeys(self.on.weft, self.on.start)
+
     def is_told(self, taken_out, woven):
         """The weaver says what became of the cloth: she did it all, only nobody wrote it down."""
         for _ in range(taken_out):
             self.pull_back()
         for pick in woven:
             self.throw(pick)
-        self.next = self.rows[-1] + 1 if self.rows else 0
+        self.next = self.after(self.rows[-1]) if self.rows else 0
+
+    def is_seen(self, shuttle, side):
+        """The weaver looks where a shuttle lies; None where she cannot tell."""
+        if side is None:
+            self.lost.add(shuttle)
+        else:
+            self.lies[shuttle] = side
+            self.lost.discard(shuttle)

@@ -15,6 +15,7 @@ from companion.weaving.events import (
     PickTakenOut,
     PickWoven,
     Resumed,
+    SidesTold,
     Undone,
 )
 from tests.screens.test_window import at_the_screen, events_in
@@ -90,3 +91,28 @@ def test_undo_after_a_pause_goes_back_to_the_pause_and_asks_about_the_cloth_agai
         stage.touch(stage.app.place.ask.button("Yes, weave on"))
         stage.until(lambda: len(events_in(journal_path)) == 5)
     assert events_in(journal_path) == [PickWoven(0), Paused(), Resumed(), Undone(3), Resumed()]
+
+
+def test_a_shuttle_that_nobody_has_seen_is_touched_where_it_lies_and_one_undo_takes_that_back(journal_path):
+    from companion.present.weave import WeaveButton
+    from companion.present.wording import SIDE_ASKED
+
+    def signs():
+        return stage.app.place.weave.signs
+
+    with at_the_screen(journal_path) as stage:
+        side = (signs().from_left, signs().from_right)
+        stage.touch(stage.app.place.weave.button(WeaveButton.FIND))
+        stage.touch(stage.app.place.ask.button("Where shuttles lie"))
+        stage.touch(stage.app.place.ask.button("Not sure of any"))
+        stage.until(lambda: signs().side_asked)
+        assert (signs().from_left, signs().from_right) == (False, False)
+        assert stage.app.place.weave.cue == SIDE_ASKED
+        stage.touch(stage.app.place.weave.ids.boat_right if side[0] else stage.app.place.weave.ids.boat_left)
+        stage.until(lambda: not signs().side_asked)
+        assert (signs().from_right, signs().from_left) == side
+        stage.touch(stage.app.place.weave.button(WeaveButton.UNDO))
+        stage.touch(stage.app.place.ask.button("Undo it"))
+        stage.until(lambda: signs().side_asked)
+    told = [event for event in events_in(journal_path) if isinstance(event, SidesTold)]
+    assert len(told) == 2

@@ -1,4 +1,7 @@
-"""The shuttle of this pick: a boat in the yarn's colour, lying on the side it is thrown from."""
+"""The shuttle of this pick: a boat in the yarn's colour, lying on the side it is thrown from.
+
+Where nobody knows that side, a boat lies on either, to be touched where the weaver sees it.
+"""
 
 from __future__ import annotations
 
@@ -6,23 +9,32 @@ from typing import Any
 
 from kivy.graphics import Color, Line, Mesh
 from kivy.properties import BooleanProperty, ListProperty, ObjectProperty
+from kivy.uix.behaviors import ButtonBehavior
 from kivy.uix.widget import Widget
 
 from companion.screens.look import rgba
 
 
-class ShuttleSign(Widget):  # type: ignore[misc]
-    """Draws the boat, when `shown`, at the left or the right end of its box, with an arrow for the way it goes."""
+class ShuttleSign(ButtonBehavior, Widget):  # type: ignore[misc]
+    """Draws the boat, when `shown`, at the left or the right end of its box, with an arrow for the way it goes.
+
+    `asked`: only its outline, in a frame; it is a button then, and no arrow says what nobody knows.
+    """
 
     colour = ListProperty([1, 1, 1])
     from_left = BooleanProperty(True)
     shown = BooleanProperty(True)
+    asked = BooleanProperty(False)
     theme = ObjectProperty(None, allownone=True)
 
     def __init__(self, **properties: Any) -> None:
         super().__init__(**properties)
         self.bind(size=self._draw, pos=self._draw, colour=self._draw, from_left=self._draw, theme=self._draw)
-        self.bind(shown=self._draw)
+        self.bind(shown=self._draw, asked=self._draw)
+
+    def on_touch_down(self, touch: Any) -> bool:
+        """Take a touch only where the boat is a button."""
+        return bool(self.asked and super().on_touch_down(touch))
 
     def _draw(self, *_: Any) -> None:
         self.canvas.clear()
@@ -44,6 +56,13 @@ class ShuttleSign(Widget):  # type: ignore[misc]
             (tail + way * length * 0.22, middle - half),
         )
         with self.canvas:
+            if self.asked:
+                Color(*self.colour[:3], 0.55)
+                Mesh(vertices=[value for x, y in hull for value in (x, y, 0, 0)], indices=range(6), mode="triangle_fan")
+                Color(*rgba(self.theme.text))
+                Line(points=[value for point in hull for value in point], close=True, width=1.6)
+                Line(rounded_rectangle=(self.x + 2, self.y + 2, self.width - 4, self.height - 4, 12), width=1.4)
+                return
             Color(*self.colour)
             Mesh(vertices=[value for x, y in hull for value in (x, y, 0, 0)], indices=range(6), mode="triangle_fan")
             Color(*rgba(self.theme.text))

@@ -1,0 +1,179 @@
+"""Where the cloth truly ends, and where the shuttles lie: what the weaver says, and the one thing that it leaves open.
+
+The answer is about the cloth: what was woven or taken out meanwhile is told in one event, which one undo takes back.
+Where the way to that cloth is not clear, it is asked for; then nobody counted how often a shuttle crossed, so its side
+is asked for as well.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from functools import partial
+
+from companion.draft.units import counted
+from companion.present.asking import (
+    NEVER_MIND,
+    Answer,
+    Answered,
+    Asked,
+    AtLoom,
+    Commands,
+    FlowStep,
+    empty_slot,
+)
+from companion.present.deeds import told_words
+from companion.weaving.bounds import MOST_TOLD
+from companion.weaving.decide import resume, tell_cloth, tell_sides
+from companion.weaving.errors import WeavingError
+from companion.weaving.picks_moved import cloth_told
+from companion.weaving.progress import Progress
+from companion.weaving.questions import MOST_SHUTTLES
+from companion.weaving.state import State, side_of
+from companion.weaving.telling import Meanwhile, WayThere, picks_further, ways_there
+from companion.weaving.warp import Piece, Side, Warp
+
+FURTHER, BACK = (4, 1, 2, 3), (1, 2, 3)
+"""Picks further or back that one touch tells: most losses of place are so small (common practice, no source).
+
+After two other answers they fill a pad of three by three: further in the middle row, back in the last one.
+"""
+
+Seen = tuple[tuple[int, Side | None], ...]
+"""Shuttles (yarns, as indices) with the side where each was seen; None where the weaver could not tell."""
+Sides = tuple[tuple[int, ...], tuple[int, ...], tuple[int, ...]]
+"""Yarns (indices) of the shuttles on the left, on the right, and of those that nobody has seen."""
+Told = Callable[[Sides], Commands]
+
+
+def pad_answers(warp: Warp, progress: Progress) -> tuple[Answer[AtLoom], ...]:
+    """Return the pad beside the picture of the cloth, every button in its place: picks further, picks back."""
+    further = tuple(_pad_button(warp, progress, f"{count} further", count) for count in FURTHER)
+    return further + tuple(_pad_button(warp, progress, f"{count} back", -count) for count in BACK)
+
+
+def _pad_button(warp: Warp, progress: Progress, words: str, picks: int) -> Answer[AtLoom]:
+    try:
+        step = moved(warp, progress, picks)
+    except WeavingError:
+        return empty_slot()
+    return Answer(words, lambda: step)
+
+
+def moved(warp: Warp, progress: Progress, picks: int) -> Answered[AtLoom]:
+    """Tell that the cloth is so many picks further than the journal, or back where `picks` is below 0.
+
+    Raises WeavingError where so many picks neither come nor lie there.
+    """
+    now = progress.now
+    piece = warp.pieces[now.piece]
+    if picks < 0:
+        if -picks > now.cloth.picks:
+            raise WeavingError(f"{counted(now.cloth.picks, 'pick')} lie in the cloth, so it cannot be {-picks} back")
+        return Answered(_told(now, WayThere(Meanwhile.TAKEN_OUT, taken_out=-picks)))
+    woven = picks_further(piece, now, picks) if picks <= MOST_TOLD else None
+    if woven is None:
+        raise WeavingError(f"{piece.name} has not {counted(picks, 'pick')} more to weave")
+    return Answered(_told(now, WayThere(Meanwhile.WOVEN_ON, woven=woven)))
+
+
+def end_at(warp: Warp, progress: Progress, pick: int) -> FlowStep[AtLoom]:
+    """Tell that the cloth ends at this pick (index); where the way there is not clear, ask what happened meanwhile.
+
+    Raises WeavingError where the piece has no such pick.
+    """
+    now = progress.now
+    piece = warp.pieces[now.piece]
+    if not 0 <= pick < piece.picks:
+        raise WeavingError(f"{piece.name} has no pick {pick + 1}; give 1 to {piece.picks}")
+    ways = ways_there(piece, now, pick)
+    if len(ways) == 1:
+        return Answered(_told(now, ways[0]))
+    answers = tuple(
+        Answer(_meanwhile_words(way), partial(_not_counted, piece, now, way), main=index == 0)
+        for index, way in enumerate(ways)
+    )
+    return Asked(
+        f"How did it come to pick {pick + 1}?", (*answers, NEVER_MIND), detail="so that cloth and record stay true"
+    )
+
+
+def ask_sides(warp: Warp, progress: Progress) -> FlowStep[AtLoom]:
+    """Ask on which side each shuttle of the piece lies."""
+    now = progress.now
+    piece = warp.pieces[now.piece]
+    return _ask_side(piece, now, partial(_only_sides, now), piece.shuttles[:MOST_SHUTTLES], ())
+
+
+def _meanwhile_words(way: WayThere) -> str:
+    match way.meanwhile:
+        case Meanwhile.NOTHING:
+            return "No pick since then"
+        case Meanwhile.TAKEN_OUT:
+            return f"{counted(way.taken_out, 'pick')} taken out"
+        case Meanwhile.LEFT_OUT:
+            return f"Only pick {way.woven[-1] + 1} woven"
+        case _:
+            return told_words(0, way.woven).capitalize()
+
+
+def _told(now: State, way: WayThere, sides: Sides = ((), (), ())) -> Commands:
+    if not way.taken_out and not way.woven:
+        return _back(now)
+    left, right, unknown = sides
+    told = partial(tell_cloth, taken_out=way.taken_out, woven=way.woven, left=left, right=right, unknown=unknown)
+    return (*_back(now), told)
+
+
+def _back(now: State) -> Commands:
+    return (partial(resume, looked_right=False),) if now.paused else ()
+
+
+def _not_counted(piece: Piece, now: State, way: WayThere) -> FlowStep[AtLoom]:
+    """Ask on which side the shuttles lie that were thrown while nobody counted."""
+    thrown = dict.fromkeys(piece.draft.weft[pick] for pick in way.woven)
+    after = cloth_told(piece, now, way.taken_out, way.woven)
+    return _ask_side(piece, after, partial(_told, now, way), tuple(thrown)[:MOST_SHUTTLES], ())
+
+
+def _ask_side(piece: Piece, after: State, told: Told, yarns: Sequence[int], seen: Seen) -> FlowStep[AtLoom]:
+    """Ask for the sides of these shuttles, one by one, then go on with what is `told` of them.
+
+    `after` is how things stand when all else is told.
+    """
+    if not yarns:
+        return Answered(told(_news(piece, after, seen)))
+    yarn, *others = yarns
+
+    def lies(side: Side | None) -> FlowStep[AtLoom]:
+        return _ask_side(piece, after, told, others, (*seen, (yarn, side)))
+
+    def none_known() -> FlowStep[AtLoom]:
+        return _ask_side(piece, after, told, (), (*seen, *((one, None) for one in yarns)))
+
+    return Asked(
+        f"Where does the {piece.draft.yarns[yarn].name} shuttle lie?",
+        tuple(Answer(f"On the {side.value}", partial(lies, side)) for side in Side),
+        detail="after the newest pick in the cloth",
+        foot=(
+            Answer("Not sure", partial(lies, None)),
+            Answer("Not sure of any", none_known) if others else empty_slot(),
+            NEVER_MIND,
+        ),
+    )
+
+
+def _news(piece: Piece, after: State, seen: Seen) -> Sides:
+    """Return the yarns on the left, on the right and lost, of those that lie otherwise than the picks tell."""
+    told: dict[Side | None, tuple[int, ...]] = {Side.LEFT: (), Side.RIGHT: (), None: ()}
+    for yarn, side in seen:
+        shuttle = after.shuttles[yarn]
+        as_counted = side_of(piece, after, yarn) is side and shuttle.side_known
+        if not as_counted and (side is not None or shuttle.side_known):
+            told[side] += (yarn,)
+    return told[Side.LEFT], told[Side.RIGHT], told[None]
+
+
+def _only_sides(now: State, sides: Sides) -> Commands:
+    left, right, unknown = sides
+    told = (partial(tell_sides, left=left, right=right, unknown=unknown),) if any(sides) else ()
+    return (*_back(now), *told)
