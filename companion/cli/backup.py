@@ -9,7 +9,7 @@ from typing import Any
 
 from companion.cli.status import BAD_INPUT, DONE, NO_SUCH_ANSWER, CommandError
 from companion.journal.backup import KEPT, Copy, back_up, backup_folder, put_back
-from companion.journal.errors import JournalError
+from companion.journal.errors import CannotCopyError, JournalError
 from companion.journal.shelf import shelf_of_weaver
 
 SUMMARY = "copy every warp into a folder, verified; or put a copy back"
@@ -29,13 +29,17 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 
 def run(arguments: argparse.Namespace) -> int:
-    """Copy or put back; raises CommandError where a warp could not be copied."""
+    """Copy or put back; raises CommandError where a warp could not be copied.
+
+    Its status is NO_SUCH_ANSWER where all was copied that can be: no copy can be made of a journal that is not whole,
+    and nobody need try again before it is mended.
+    """
     if arguments.restore:
         return _restore(Path(arguments.restore), arguments.json)
     shelf = shelf_of_weaver()
     folder = Path(arguments.folder) if arguments.folder else backup_folder()
     made: dict[str, Copy] = {}
-    refused: list[str] = []
+    refused: list[JournalError] = []
     try:
         names = shelf.names()
     except JournalError as error:
@@ -46,10 +50,14 @@ def run(arguments: argparse.Namespace) -> int:
         try:
             made[name] = back_up(shelf.path(name), folder)
         except JournalError as error:
-            refused.append(str(error))
+            refused.append(error)
     _tell(folder, made, arguments.json)
     if refused:
-        raise CommandError(f"{len(refused)} of {len(names)} warps not copied: {' | '.join(refused)}", BAD_INPUT)
+        hopeless = all(isinstance(error, CannotCopyError) for error in refused)
+        lines = " | ".join(map(str, refused))
+        raise CommandError(
+            f"{len(refused)} of {len(names)} warps not copied: {lines}", NO_SUCH_ANSWER if hopeless else BAD_INPUT
+        )
     return DONE
 
 

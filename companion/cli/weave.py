@@ -53,21 +53,43 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 def run(arguments: argparse.Namespace) -> int:
     """Open the warp and weave; a new draft becomes a new warp first."""
     try:
-        name = _warp_name(arguments)
         if arguments.text or not environment.has_display():
-            with app.sit_down(name) as loom:
-                step_through(loom, sys.stdin, _say, arguments.units)
+            _weave_in_terminal(arguments)
         else:
-            environment.prepare()
-            # Only now: importing the screens loads Kivy, which reads its settings while it is imported.
-            from companion.wiring.screen_app import ScreenApp
-
-            ScreenApp(name, arguments.pedal).run()
+            _weave_in_window(arguments)
     except CannotDressError as error:
         raise CommandError(str(error), NO_SUCH_ANSWER) from error
     except (JournalError, WeavingError, RemapError, environment.NoDisplayError) as error:
         raise CommandError(error_words(error, arguments.units)) from error
     return DONE
+
+
+def _weave_in_terminal(arguments: argparse.Namespace) -> None:
+    shelf = app.shelf()
+    try:
+        with app.sit_down(_warp_name(arguments)) as loom:
+            step_through(loom, sys.stdin, _say, arguments.units)
+    except JournalError as error:
+        others = [name for name in shelf.names() if name != shelf.last_used()]
+        if arguments.what or not others:
+            raise
+        raise CommandError(f"{error}; another warp: fellside weave NAME, of {', '.join(others)}") from error
+
+
+def _weave_in_window(arguments: argparse.Namespace) -> None:
+    trouble = ""
+    try:
+        name: str | None = _warp_name(arguments)
+    except (JournalError, CannotDressError) as error:
+        if arguments.what:
+            raise
+        # The window has all the other warps still, and the copies of this one.
+        name, trouble = app.shelf().last_used(), str(error)
+    environment.prepare()
+    # Only now: importing the screens loads Kivy, which reads its settings while it is imported.
+    from companion.wiring.screen_app import ScreenApp
+
+    ScreenApp(name, arguments.pedal, trouble="" if name else trouble).run()
 
 
 def _warp_name(arguments: argparse.Namespace) -> str:

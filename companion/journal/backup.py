@@ -9,23 +9,20 @@ device or of a history that went otherwise stay, and so does one that is longer 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 
 from companion.journal.disk import companions_of, publish, remove_database, sync_folder
-from companion.journal.errors import JournalError, clear_errors
+from companion.journal.errors import CannotCopyError, JournalError, clear_errors
 from companion.journal.lock import WriterLock
 from companion.journal.mark import mark_path
-from companion.journal.shelf import SUFFIX, Shelf, data_folder, name_of
+from companion.journal.shelf import COUNT_MARK, SUFFIX, Shelf, data_folder, name_of
 from companion.journal.store import Journal
 
 KEPT = 10
 """How many copies of one history stay in a folder."""
-COUNT_MARK = "~"
-"""Stands between name and count; a name never has one, since `file_stem` escapes it."""
-
 
 _NAMED = re.compile(rf"(?P<stem>.+?)(?:{COUNT_MARK}[0-9]+)?{re.escape(SUFFIX)}(?:\.set-aside-[0-9]+)?")
 """A copy, a journal, or one that was set aside: all can be put back under the name of their warp."""
@@ -68,12 +65,12 @@ def copies(folder: Path, stem: str) -> tuple[Path, ...]:
 def back_up(journal: Path, folder: Path) -> Copy:
     """Make a verified copy of a journal in `folder`, even while it is written; raises JournalError.
 
+    A journal that is not whole raises CannotCopyError: that is no fault of the folder, and trying again is no use.
     Where a copy there holds the same entries already, it is looked through instead of made again.
     """
     with clear_errors(folder):
         folder.mkdir(parents=True, exist_ok=True)
-    with _alone_in(folder), Journal.open_to_read(journal) as source, clear_errors(folder):
-        source.look_through()
+    with _alone_in(folder), _opened_whole(journal) as source, clear_errors(folder):
         older = copies(folder, journal.stem)
         held = {path: entries for path in older if (entries := _entries_held(path, source)) is not None}
         same = [path for path in held if held[path] == source.last_number and _is_whole(path)]
@@ -112,6 +109,23 @@ def longer_copy(journal: Journal, folder: Path) -> Copy | None:
         if of_this_warp and entries > max(journal.last_number, best.entries if best else 0):
             best = Copy(path, entries, made_now=False)
     return best
+
+
+def copies_to_put_back(stem: str, folders: Iterable[Path]) -> tuple[Copy, ...]:
+    """Return the copies of the warp with this file stem that can be read, those that hold most first.
+
+    Of copies that hold the same only one is returned, from the first of the folders that has it.
+    """
+    best: dict[tuple[str, int, int], Copy] = {}
+    for folder in folders:
+        for path in copies(folder, stem):
+            try:
+                with Journal.open_to_read(path) as copy:
+                    last = copy.last_number
+                    best.setdefault((copy.identity, last, copy.seal_of(last)), Copy(path, last, made_now=False))
+            except JournalError:
+                continue
+    return tuple(sorted(best.values(), key=lambda copy: -copy.entries))
 
 
 def put_back(copy: Path, shelf: Shelf) -> PutBack:
@@ -153,6 +167,19 @@ def _copy_with_log(copy: Path, fresh: Path) -> int:
             if entries != expected or written.seal_of(entries) != source.seal_of(entries):
                 raise JournalError("was not taken whole by the disk", place=fresh, mend="free some space, try again")
     return entries
+
+
+def _opened_whole(path: Path) -> Journal:
+    try:
+        journal = Journal.open_to_read(path)
+        try:
+            journal.look_through()
+        except BaseException:
+            journal.close()
+            raise
+    except JournalError as error:
+        raise CannotCopyError(error.what, place=error.place, mend=error.mend) from error
+    return journal
 
 
 def _count(path: Path, stem: str) -> int:

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import sqlite3
+from contextlib import closing
 from pathlib import Path
 
 from companion.journal.disk import publish, remove_database, sync_file
 from companion.journal.errors import JournalError, clear_errors
-from companion.journal.schema import TABLES, pragma, seal_warp
+from companion.journal.schema import TABLES, pragma, require_journal, require_sound, seal_warp
 
 
 def write_new(path: Path, identity: str, at_ms: int, warp: str) -> None:
@@ -27,6 +28,18 @@ def write_new(path: Path, identity: str, at_ms: int, warp: str) -> None:
         publish(fresh, path)
     finally:
         remove_database(fresh)
+
+
+def looks_whole(path: Path) -> bool:
+    """Tell whether the file is a journal that this program knows, whose pages and warp are as they were written."""
+    try:
+        with closing(connect(path, "ro")) as database, clear_errors(path):
+            require_journal(database, path)
+            require_sound(database, path)
+            row = database.execute("SELECT identity, made_at_ms, body, seal FROM warp").fetchone()
+            return row is not None and seal_warp(*row[:3]) == row[3]
+    except JournalError:
+        return False
 
 
 def connect(path: Path, mode: str) -> sqlite3.Connection:

@@ -48,6 +48,10 @@ class JournalDamagedError(JournalError):
     """What is on disk is not what was written there."""
 
 
+class CannotCopyError(JournalError):
+    """A journal of which no copy can be made, since it cannot be read whole."""
+
+
 class BundleError(JournalError):
     """A bundle that cannot be brought in: nothing on the shelf was changed."""
 

@@ -13,12 +13,15 @@ from itertools import count
 from pathlib import Path
 from urllib.parse import unquote
 
+from companion.journal.database import looks_whole
 from companion.journal.disk import write_whole
 from companion.journal.errors import JournalError, from_os
 from companion.journal.store import Journal
 from companion.weaving.warp import Warp
 
 SUFFIX = ".journal"
+COUNT_MARK = "~"
+"""Stands between name and count of a copy (`backup`); a name never has one, since `file_stem` escapes it."""
 LONGEST_NAME = 80
 """Characters in a warp's name; with the longest escapes it may still be refused by its bytes."""
 LONGEST_STEM_BYTES = 200
@@ -91,9 +94,14 @@ class Shelf:
         self.folder = folder
 
     def names(self) -> tuple[str, ...]:
-        """Return the names of all warps, sorted without regard to capitals; raises JournalError."""
+        """Return the names of all warps, sorted without regard to capitals; raises JournalError.
+
+        A folder, a link that leads nowhere, a copy and a hidden file are none, whatever they are called.
+        """
         try:
-            files = [path for path in self.folder.iterdir() if path.suffix == SUFFIX] if self.folder.is_dir() else []
+            files = list(filter(_is_warp, self.folder.iterdir()))
+        except FileNotFoundError:
+            files = []
         except OSError as error:
             raise from_os(error, self.folder) from error
         return tuple(sorted((name_of(path.stem) for path in files), key=str.casefold))
@@ -125,6 +133,13 @@ class Shelf:
         """Open a warp for reading only, even while another process weaves it."""
         return Journal.open_to_read(self._known(name))
 
+    def unreadable(self) -> frozenset[str]:
+        """Return the names of the warps whose journals show at a glance that they cannot be opened.
+
+        That takes some milliseconds a warp; damage to single entries shows only where they are read.
+        """
+        return frozenset(name for name in self.names() if not looks_whole(self.path(name)))
+
     def last_used(self) -> str | None:
         """Return the name of the warp that was opened to weave last; None on an empty shelf."""
         names = self.names()
@@ -134,7 +149,7 @@ class Shelf:
             marked = ""
         if marked in names:
             return marked
-        return max(names, key=lambda name: self.path(name).stat().st_mtime_ns, default=None)
+        return max(names, key=lambda name: _changed_ns(self.path(name)), default=None)
 
     @property
     def _mark(self) -> Path:
@@ -153,6 +168,19 @@ class Shelf:
             there = ", ".join(self.names()) or "none"
             raise JournalError(f"no warp is called {tidy_name(name)!r}", mend=f"the warps here are: {there}")
         return path
+
+
+def _is_warp(path: Path) -> bool:
+    is_name = path.suffix == SUFFIX and COUNT_MARK not in path.name and not path.name.startswith(".")
+    return is_name and path.is_file()
+
+
+def _changed_ns(path: Path) -> int:
+    try:
+        return path.stat().st_mtime_ns
+    except OSError:
+        # Taken away this moment: it was not used last.
+        return 0
 
 
 def _escaped(char: str) -> str:

@@ -58,6 +58,11 @@ def closed_folder_words(error: OSError) -> str:
     return f"it cannot be looked into: {why_not(error)}"
 
 
+def putting_back_words(file: str) -> str:
+    """Return that a copy is being put back, and looked through from end to end."""
+    return f"Putting back {file}"
+
+
 def reading_words(file: str) -> str:
     """Return which file is being read."""
     return f"Reading {file}"

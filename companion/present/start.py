@@ -9,8 +9,12 @@ from functools import partial
 from companion.draft.units import counted
 from companion.present.asking import Answer, Answered, Asked
 from companion.present.loom_choices import ACTIONS, TREADLES, loom_words
+from companion.present.wording import ago_words
 from companion.remap.loom.loom import Action, Loom
 from companion.weaving.warp import LoomProfile
+
+CANNOT_BE_OPENED = "cannot be opened"
+"""Stands beside such a warp in the list; a touch on it says more."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,7 +76,14 @@ class OwnLooms:
     """See and change the looms that the weaver owns."""
 
 
-Start = OpenWarp | PutOnLoom | LookAtDraft | OwnLooms | Settings
+@dataclass(frozen=True, slots=True)
+class PutCopyBack:
+    """Put the copy with this key in the place of the journal that cannot be opened, and weave on it."""
+
+    copy: str
+
+
+Start = OpenWarp | PutOnLoom | LookAtDraft | OwnLooms | Settings | PutCopyBack
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,6 +109,37 @@ def ask_start(warps: Sequence[MenuItem], around: Around) -> Asked[Start]:
         for index, warp in enumerate(warps)
     ]
     return Asked("Which warp?", tuple(rows), foot=(new, own, settings), as_list=True)
+
+
+def ask_copy(warp: str, trouble: str, copies: Sequence[MenuItem]) -> Asked[Start]:
+    """Say that a warp cannot be opened and why, and ask which of its copies to put back."""
+    rows: list[Answer[Start]] = [
+        Answer(copy.words, partial(_chosen, PutCopyBack(copy.key)), detail=copy.detail) for copy in copies
+    ]
+    line = (
+        "What lies there now is set aside, not removed" if copies else "No copy is on this device or on a stick in it"
+    )
+    return Asked(
+        f"{warp} cannot be opened",
+        tuple(rows),
+        detail=f"It {trouble}",
+        lines=(line,),
+        as_list=True,
+        own=(warp,),
+    )
+
+
+def copy_item(key: str, entries: int, age_ms: int, on_device: bool) -> MenuItem:
+    """Return a copy as something to choose: `Put back 412 entries`, `3 days ago, on this device`."""
+    where = "on this device" if on_device else "on a stick"
+    return MenuItem(
+        key, f"Put back {entries:,} {'entry' if entries == 1 else 'entries'}", f"{ago_words(age_ms)}, {where}"
+    )
+
+
+def looking_for_copies(warp: str) -> Asked[Start]:
+    """Return what is shown while copies are looked for on slow sticks."""
+    return Asked(f"{warp} cannot be opened", (), detail="Looking for copies", as_list=True, own=(warp,))
 
 
 def ask_draft(around: Around) -> Asked[Start]:

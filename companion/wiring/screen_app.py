@@ -11,7 +11,7 @@ from companion.present.asking import Elsewhere
 from companion.present.cue import Sound
 from companion.screens.place import Place
 from companion.screens.window import FellsideWindow
-from companion.weaving.errors import WeavingError, error_words
+from companion.weaving.errors import WeavingError
 from companion.wiring.ear import USUAL_GUARD, Ear
 from companion.wiring.loom import LoomWay
 from companion.wiring.looms import show_looms
@@ -26,13 +26,21 @@ from drivers.double_guard import GuardTimes
 
 
 class ScreenApp:
-    """The window, opened on the warp called `name`, or on the choice of warps where it is None.
+    """The window, opened on the warp called `name`, or on the choice of warps where it is None or cannot be opened.
 
-    `pedal` is a serial port to listen to today, whatever the settings say; `guard` None believes every press.
+    `trouble` is said on the choice of warps, where that is why the weaver comes there. `pedal` is
+    a serial port to listen to today, whatever the settings say; `guard` None believes every press.
     """
 
-    def __init__(self, name: str | None, pedal: str | None = None, guard: GuardTimes | None = USUAL_GUARD) -> None:
+    def __init__(
+        self,
+        name: str | None,
+        pedal: str | None = None,
+        guard: GuardTimes | None = USUAL_GUARD,
+        trouble: str = "",
+    ) -> None:
         self._today = pedal
+        self._trouble = trouble
         self.window = FellsideWindow(lambda _window: self._first(name))
         self._ways = Navigator(self.window)
         self._ear = Ear(
@@ -56,7 +64,7 @@ class ScreenApp:
         self._loom.close()
 
     def run(self) -> None:
-        """Stay until the window is closed; raises JournalError where the first warp cannot be opened."""
+        """Stay until the window is closed; raises JournalError where not even the choice of warps can be shown."""
         with self, SignsOfLife(self.window.post):
             self.window.run()
 
@@ -65,18 +73,25 @@ class ScreenApp:
 
     def _first(self, name: str | None) -> Place:
         usual = Bookmark(Marked.START) if name is None else Bookmark(Marked.LOOM, name)
-        lowest, *further = take_bookmarks(app.bookmark_file()) or (usual,)
+        marks = take_bookmarks(app.bookmark_file())
         try:
-            self._turn_to(lowest)
-        except (JournalError, WeavingError):
-            if lowest == usual:
-                raise
-            # The warp went elsewhere meanwhile; the weaver begins where every day begins.
-            self._turn_to(usual)
-        else:
-            for mark in further:
+            for mark in marks:
                 self._turn_to(mark)
+        except (JournalError, WeavingError):
+            # The warp went elsewhere meanwhile; the weaver begins where every day begins.
+            marks = ()
+        if not marks:
+            self._begin_at(usual)
+        if self._trouble:
+            self._ways.message(self._trouble)
         return self.window.place
+
+    def _begin_at(self, mark: Bookmark) -> None:
+        """Show the place that is marked, or the choice of warps; raises JournalError where there is no shelf."""
+        if mark.at is Marked.LOOM:
+            self._open(mark.of)
+        else:
+            self._turn_to(mark)
 
     def _turn_to(self, mark: Bookmark) -> None:
         """Show the place that is marked, on top of those that are shown; raises JournalError and WeavingError."""
@@ -108,7 +123,9 @@ class ScreenApp:
         try:
             self._turn_to(Bookmark(Marked.LOOM, name))
         except (JournalError, WeavingError) as error:
-            self._ways.message(error_words(error, self.window.units))
+            # One bad journal is not the end: the others are there, and its copies.
+            self._show_start()
+            self._start.ask_for_copy(name, error)
 
     def _go(self, where: Elsewhere, name: str) -> None:
         if where is Elsewhere.OTHER_WARP:

@@ -2,29 +2,39 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+import threading
+from collections.abc import Callable, Collection
+from contextlib import suppress
 from functools import partial
 from pathlib import Path
 
 from companion.draft.model import Draft
+from companion.journal.backup import PutBack, backup_folder, copies_to_put_back, put_back
+from companion.journal.errors import JournalError, JournalInUseError
 from companion.present.asking import Asked
 from companion.present.file_names import ALL_STICKS, HOME, ON_THIS_DEVICE, UP, draft_choices, one_stick_words
-from companion.present.outcome_words import closed_folder_words, new_drafts_words, reading_words
+from companion.present.outcome_words import closed_folder_words, new_drafts_words, putting_back_words, reading_words
 from companion.present.start import (
+    CANNOT_BE_OPENED,
     Around,
     Folder,
     LookAtDraft,
     MenuItem,
     OpenWarp,
     OwnLooms,
+    PutCopyBack,
     PutOnLoom,
     Settings,
     Start,
+    ask_copy,
     ask_folder,
     ask_start,
+    copy_item,
+    looking_for_copies,
     waiting_for,
 )
 from companion.screens.flow import FlowPlace
+from companion.weaving.errors import error_words
 from companion.weaving.warp import LoomProfile
 from companion.wiring.background import in_background, on_with
 from companion.wiring.draft import look_over
@@ -39,6 +49,8 @@ from companion.workshop.places import Contents, asset, drafts_to_choose_from, lo
 
 WATCH_EVERY_S = 2.0
 """How soon a stick that was put in is told of."""
+STICK_FOLDER = "fellside"
+"""Where the copies lie on a stick (deploy/device/copy-to-stick.sh puts them there)."""
 STICKS = "sticks"
 """Stands for the path of a folder that has every stick in it: no path of a folder is relative."""
 
@@ -59,10 +71,16 @@ class StartWay:
         shelf = app.shelf()
         last = shelf.last_used()
         names = sorted(shelf.names(), key=lambda name: name != last)
-        asked = ask_start([MenuItem(name, name) for name in names], Around(self._drafts, self._folder, self._looms))
+
+        def ask(unreadable: Collection[str]) -> Asked[Start]:
+            warps = [MenuItem(name, name, CANNOT_BE_OPENED if name in unreadable else "") for name in names]
+            return ask_start(warps, Around(self._drafts, self._folder, self._looms))
+
+        asked = ask(())
         self._side = side = FlowPlace(asked, self._ways.around, self._chosen)
         self._watch = watch = DraftWatch(partial(drafts_to_choose_from, Path.home()), partial(self._tell, side))
         watch.look_again()
+        self._mark_unreadable(side, asked, ask)
 
         def tick() -> None:
             if self._window.place is side:
@@ -72,6 +90,45 @@ class StartWay:
 
         end = self._window.every(WATCH_EVERY_S, tick)
         return side
+
+    def ask_for_copy(self, name: str, error: Exception) -> None:
+        """Say on the choice of warps why this one cannot be opened, and offer the copies of it that there are."""
+        if isinstance(error, JournalInUseError):
+            self._ways.message(str(error))
+            return
+        trouble = error.what if isinstance(error, JournalError) else error_words(error, self._window.units)
+
+        def look() -> Asked[Start]:
+            return ask_copy(name, trouble, _copies_of(name))
+
+        self._side.lead_on(in_background(self._ways, self._side, looking_for_copies(name), look))
+
+    def _mark_unreadable(
+        self, side: FlowPlace, asked: Asked[Start], ask: Callable[[Collection[str]], Asked[Start]]
+    ) -> None:
+        """Show beside each warp that cannot be opened that it cannot; nothing that the weaver touches moves."""
+
+        def look() -> None:
+            with suppress(JournalError):
+                if unreadable := app.shelf().unreadable():
+                    self._window.post(lambda: side.instead(asked, ask(unreadable)))
+
+        threading.Thread(target=look, name="look at the shelf", daemon=True).start()
+
+    def _put_back(self, copy: Path) -> None:
+        def put() -> PutBack | JournalError:
+            try:
+                return put_back(copy, app.shelf())
+            except JournalError as error:
+                return error
+
+        def go_on(done: PutBack | JournalError) -> None:
+            if isinstance(done, PutBack):
+                self._weave(done.name)
+            else:
+                self._ways.message(str(done))
+
+        on_with(self._ways, self._side, putting_back_words(copy.name), put, go_on)
 
     def _tell(self, side: FlowPlace, news: Drafts) -> None:
         """Say that drafts came; nothing that the weaver reads or touches moves."""
@@ -112,6 +169,8 @@ class StartWay:
                 self._with_draft(key, lambda name, draft: self._try_loom(name, draft, start.profile(draft.shafts)))
             case LookAtDraft(key):
                 self._with_draft(key, lambda name, draft: self._look_at_draft(key, name, draft))
+            case PutCopyBack(key):
+                self._put_back(Path(key))
             case OwnLooms():
                 show_looms(self._ways)
             case Settings():
@@ -146,6 +205,17 @@ class StartWay:
 
     def _try_loom(self, name: str, draft: Draft, profile: LoomProfile) -> None:
         try_loom(self._ways, name, draft, profile, self._weave)
+
+
+def _copies_of(name: str) -> tuple[MenuItem, ...]:
+    """Return the copies of a warp on this device and on the sticks in it."""
+    own, stem = backup_folder(), app.shelf().path(name).stem
+    now_ms = app.now_ms()
+    items = []
+    for copy in copies_to_put_back(stem, (own, *(stick / STICK_FOLDER for stick in sticks()))):
+        age_ms = now_ms - copy.path.stat().st_mtime_ns // 1_000_000
+        items.append(copy_item(str(copy.path), copy.entries, age_ms, copy.path.parent == own))
+    return tuple(items)
 
 
 def _looked_into(folder: Path) -> Folder:

@@ -52,10 +52,15 @@ class AtTheLoom:
         self._copies = copies
         self._tied = tied
         self._tieup_told: TieUp | None = None
-        self.notice = _loss_words(journal, copies)
         self.warp = journal.warp
-        self.progress = progress_of(journal)
-        keep_snapshot(journal, self.progress)
+        try:
+            self.notice = _loss_words(journal, copies)
+            self.progress = progress_of(journal)
+            keep_snapshot(journal, self.progress)
+        except BaseException:
+            # Nobody else could: held open, it could not even be put back from a copy.
+            journal.close()
+            raise
 
     def __enter__(self) -> Self:
         return self

@@ -52,12 +52,31 @@ def test_json_goes_alone_to_stdout(shelf, tmp_path, capsys):
 
 def test_a_warp_that_cannot_be_copied_does_not_keep_the_others_from_it(shelf, tmp_path, capsys):
     shelf.path("scarf").write_bytes(b"rubbish")
-    assert run(["backup", str(tmp_path / "stick")]) == 2
+    assert run(["backup", str(tmp_path / "stick")]) == 1, "trying again is no use"
     out, err = capsys.readouterr()
     assert out.startswith("towels: 1 entries, copied and verified")
     assert err.startswith("fellside backup: 1 of 2 warps not copied: ")
     assert err.count("\n") == 1
     assert "is not a journal of Fellside" in err
+
+
+def test_a_disk_that_refuses_a_copy_is_another_matter(shelf, tmp_path, capsys):
+    (tmp_path / "stick").write_text("in the way")
+    shelf.path("scarf").write_bytes(b"rubbish")
+    assert run(["backup", str(tmp_path / "stick")]) == 2
+    assert capsys.readouterr().err.startswith("fellside backup: 2 of 2 warps not copied: ")
+
+
+def test_what_else_lies_in_the_folder_of_journals_keeps_nothing_from_being_copied(shelf, tmp_path, capsys):
+    (shelf.folder / "folder.journal").mkdir()
+    (shelf.folder / "gone.journal").symlink_to(shelf.folder / "nowhere")
+    run(["backup", str(shelf.folder)])
+    (shelf.folder / "._scarf.journal").write_bytes(b"of a file manager")
+    assert run(["backup", str(tmp_path / "stick")]) == 0
+    assert sorted(path.name for path in (tmp_path / "stick").glob("*.journal")) == [
+        "scarf~000001.journal",
+        "towels~000001.journal",
+    ]
 
 
 def test_an_empty_shelf_has_nothing_to_copy(tmp_path, monkeypatch, capsys):

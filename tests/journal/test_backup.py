@@ -7,7 +7,7 @@ import pytest
 
 from companion.journal import backup
 from companion.journal.backup import KEPT, back_up, backup_folder, copies, longer_copy, put_back
-from companion.journal.errors import JournalDamagedError, JournalError, JournalInUseError
+from companion.journal.errors import CannotCopyError, JournalDamagedError, JournalError, JournalInUseError
 from companion.journal.lock import WriterLock
 from companion.journal.shelf import Shelf
 from companion.journal.store import Journal
@@ -99,7 +99,7 @@ def test_a_damaged_journal_costs_no_older_copy(shelf, folder):
         back_up(shelf.path("Scarf 1/2"), folder)
     before = copies(folder, "Scarf 1%2F2")
     spoil(shelf.path("Scarf 1/2"))
-    with pytest.raises(JournalDamagedError, match="entry 3 is not as it was written"):
+    with pytest.raises(CannotCopyError, match="entry 3 is not as it was written"):
         back_up(shelf.path("Scarf 1/2"), folder)
     assert copies(folder, "Scarf 1%2F2") == before
     assert not list(folder.glob("*part*"))

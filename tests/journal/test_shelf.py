@@ -1,6 +1,8 @@
 """The shelf: names of any script and shape become files and come back; the last used is known."""
 
 import os
+import shutil
+import sqlite3
 
 import pytest
 from hypothesis import given
@@ -128,6 +130,28 @@ def test_without_its_mark_the_last_used_is_the_last_changed(shelf):
     assert shelf.last_used() == "towels"
     (shelf.folder / "last-used").write_text("gone")
     assert shelf.last_used() == "towels"
+
+
+def test_folders_copies_hidden_files_and_links_that_lead_nowhere_are_no_warps(shelf):
+    put(shelf, "scarf")
+    (shelf.folder / "folder.journal").mkdir()
+    (shelf.folder / "gone.journal").symlink_to(shelf.folder / "nowhere")
+    for name in ("scarf~000012.journal", "._scarf.journal"):
+        shutil.copy(shelf.path("scarf"), shelf.folder / name)
+    (shelf.folder / "last-used").unlink()
+    assert (shelf.names(), shelf.last_used()) == (("scarf",), "scarf")
+
+
+def test_warps_that_cannot_be_opened_show_at_a_glance(shelf):
+    put(shelf, "empty", "flipped", "rubbish", "scarf", "newer")
+    shelf.path("empty").write_bytes(b"")
+    shelf.path("rubbish").write_bytes(b"rubbish")
+    flipped = bytearray(shelf.path("flipped").read_bytes())
+    flipped[flipped.index(b"Blue shawl")] ^= 1
+    shelf.path("flipped").write_bytes(flipped)
+    with sqlite3.connect(shelf.path("newer")) as database:
+        database.execute("PRAGMA user_version = 99")
+    assert shelf.unreadable() == {"empty", "flipped", "rubbish", "newer"}
 
 
 def test_a_warp_in_use_stays_in_use_and_the_mark_where_it_was(shelf):

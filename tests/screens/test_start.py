@@ -354,18 +354,33 @@ def test_a_loom_is_kept_changed_removed_and_put_back_by_touch(home):
         assert "Nothing is on the loom" in stage.app.place.ask.ids.words.text
 
 
-def test_a_draft_is_read_beside_the_screen_which_lives_on_and_says_so(home, monkeypatch):
+class SlowReader:
+    """Reads a draft file only when told to go on."""
+
+    def __init__(self, read):
+        self._read = read
+        self.go_on, self.done = threading.Event(), threading.Event()
+        self.thread = None
+
+    def __call__(self, path):
+        self.thread = threading.current_thread()
+        self.go_on.wait(60)
+        try:
+            return self._read(path)
+        finally:
+            self.done.set()
+
+
+@pytest.fixture
+def slow_reader(home, monkeypatch):
     from companion.wiring import start
-    from companion.workshop.draft_files import read_draft_file
 
-    go_on, readers = threading.Event(), []
+    reader = SlowReader(start.read_draft_file)
+    monkeypatch.setattr(start, "read_draft_file", reader)
+    return reader
 
-    def slowly(path):
-        readers.append(threading.current_thread())
-        go_on.wait(60)
-        return read_draft_file(path)
 
-    monkeypatch.setattr(start, "read_draft_file", slowly)
+def test_a_draft_is_read_beside_the_screen_which_lives_on_and_says_so(slow_reader, monkeypatch):
     program = opened()
     with program, Stage(program.window) as stage:
         for words in ("A new warp", "towel"):
@@ -373,25 +388,12 @@ def test_a_draft_is_read_beside_the_screen_which_lives_on_and_says_so(home, monk
         monkeypatch.setattr(stage, "touch", stage.touch_and_go)
         choose(stage, "Look at the draft")
         assert stage.app.place.ask.notice == "Reading towel.wif"
-        assert readers[0] is not threading.main_thread()
-        go_on.set()
+        assert slow_reader.thread is not threading.main_thread()
+        slow_reader.go_on.set()
         stage.until(lambda: type(stage.app.place).__name__ == "DraftScreen")
 
 
-def test_who_went_elsewhere_while_a_draft_was_read_is_not_called_back(home, monkeypatch):
-    from companion.wiring import start
-    from companion.workshop.draft_files import read_draft_file
-
-    go_on, done = threading.Event(), threading.Event()
-
-    def slowly(path):
-        go_on.wait(60)
-        try:
-            return read_draft_file(path)
-        finally:
-            done.set()
-
-    monkeypatch.setattr(start, "read_draft_file", slowly)
+def test_who_went_elsewhere_while_a_draft_was_read_is_not_called_back(slow_reader, monkeypatch):
     program = opened()
     with program, Stage(program.window) as stage:
         for words in ("A new warp", "towel"):
@@ -399,8 +401,8 @@ def test_who_went_elsewhere_while_a_draft_was_read_is_not_called_back(home, monk
         monkeypatch.setattr(stage, "touch", stage.touch_and_go)
         choose(stage, "Look at the draft")
         choose(stage, "Start again")
-        go_on.set()
-        stage.until(done.is_set)
+        slow_reader.go_on.set()
+        stage.until(slow_reader.done.is_set)
         stage.pump(5)
         assert stage.app.place.ask.ids.words.text == "Nothing is on the loom yet"
 

@@ -10,7 +10,7 @@ from companion.cli.stepper import step_through
 from companion.draft.model import Section
 from companion.draft.units import Units
 from companion.journal.backup import copies
-from companion.journal.errors import JournalError
+from companion.journal.errors import JournalDamagedError, JournalError
 from companion.journal.lock import lock_path
 from companion.journal.store import LOG_GONE, Journal
 from companion.weaving.decide import pause, re_tie, resume, undo, weave_pick
@@ -256,3 +256,13 @@ def test_a_journal_shorter_than_its_copy_is_told_with_the_way_back(path, clock, 
     with AtTheLoom(Journal.open(path), clock, copies=copies) as loom:
         assert "4 entries that were on disk before are gone" in loom.notice
         assert loom.notice.endswith(f"4 of them are in a copy: fellside backup --restore {shlex.quote(str(newest))}")
+
+
+def test_a_journal_whose_entries_cannot_be_read_is_let_go_at_once(tmp_path):
+    path = tmp_path / "Long.journal"
+    with Journal.create(path, long_warp(8), at_ms=0) as journal:
+        journal.append(PickWoven(0), at_ms=1)
+    path.write_bytes(path.read_bytes().replace(b'"pick":0', b'"pick":7'))
+    for _ in range(2):
+        with pytest.raises(JournalDamagedError, match="entry 1"):
+            AtTheLoom(Journal.open(path), now_ms=lambda: 0)
