@@ -118,9 +118,9 @@ class WifFile:
         raw = self._known.get(section)
         return raw.entries if raw else []
 
-    def table(self, section: str, most: int, what: str) -> dict[int, KeyValueLine]:
-        """Return a numbered section by number from 1; raises DraftError."""
-        return numbered(self.entries(section), most, what, self.tolerated)
+    def table(self, section: str, most: int, what: str, *, first: int = 1) -> dict[int, KeyValueLine]:
+        """Return a numbered section by number from `first`; raises DraftError."""
+        return numbered(self.entries(section), most, what, self.tolerated, first=first)
 
     def setting(self, section: str, key: str) -> KeyValueLine | None:
         """Return the first line with this key, or None where it is missing or empty."""
@@ -143,7 +143,7 @@ class WifFile:
     def measure(self, section: str, key: str, most: float) -> float | None:
         """Return a measure that is set, or None; raises DraftError."""
         entry = self.setting(section, key)
-        return None if entry is None else measure(without_comment(entry.value), entry.place, most)
+        return None if entry is None else measure(without_comment(entry.value), entry.place, most, self.tolerated)
 
     def text(self, section: str, key: str) -> str:
         """Return a text that is set, or nothing."""

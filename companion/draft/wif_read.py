@@ -135,9 +135,9 @@ def _lifting(file: WifFile) -> tuple[Treadled | None, Lifted | None, int]:
         shafts.append(max(lifted, default=0))
         return shed_of(lifted)
 
-    treadled = _treadled(file, tieup, treadling, picks, shed) if treadling or not plan else None
+    treadled = _treadled(file, tieup, treadling, picks, shed)
     lifted = None
-    if plan:
+    if file.has("LIFTPLAN"):
         _note_missing(file, "LIFTPLAN", plan, picks, "no shaft moves at these picks")
         lifted = Lifted(_by_number(plan, picks, NO_SHAFT, shed))
     if treadled is None and lifted is None and picks:
@@ -156,13 +156,7 @@ def _treadled(
     picks: int,
     shed: Callable[[KeyValueLine], Shed],
 ) -> Treadled | None:
-    if not file.has("TIEUP"):
-        if treadling:
-            raise DraftError(
-                "there is a treadling without a tie-up", place=file.place("TREADLING"), mend="add [TIEUP] or [LIFTPLAN]"
-            )
-        return None
-    if not file.has("TREADLING") and picks:
+    if not file.has("TREADLING") and (picks or not file.has("TIEUP")):
         return None
 
     def pressed(entry: KeyValueLine) -> TreadleSet:
@@ -170,6 +164,10 @@ def _treadled(
 
     _note_missing(file, "TREADLING", treadling, picks, "no treadle is pressed at these picks")
     per_pick = _by_number(treadling, picks, NO_TREADLE, pressed)
+    if any(per_pick) and not file.has("TIEUP"):
+        raise DraftError(
+            "there is a treadling without a tie-up", place=file.place("TREADLING"), mend="add [TIEUP] or [LIFTPLAN]"
+        )
     most = max((treadles.bit_length() for treadles in set(per_pick)), default=0)
     treadles = _count(file, "WEAVING", "Treadles", MOST_TREADLES, max((most, *tieup)))
     _note_missing(file, "TIEUP", tieup, treadles, "these treadles are tied to nothing")
@@ -179,7 +177,17 @@ def _treadled(
 def _settled(
     file: WifFile, treadled: Treadled | None, lifted: Lifted | None, shafts: int, rising: bool
 ) -> Treadled | Lifted:
-    """Return the one way of lifting that counts, and note where the two that the file has disagree."""
+    """Return the one way of lifting that counts, and note where the two that the file has disagree.
+
+    One that moves nothing at any pick says nothing beside one that does.
+    """
+    if treadled is not None and lifted is not None and any(treadled.treadling) != any(lifted.plan):
+        if any(lifted.plan):
+            file.tolerated.note("no treadle is pressed at any pick; the lift plan counts", file.place("TREADLING"))
+            treadled = None
+        else:
+            file.tolerated.note("no shaft moves at any pick; tie-up and treadling count", file.place("LIFTPLAN"))
+            lifted = None
     if treadled is None:
         if not rising:
             doubt = "a lift plan beside Rising Shed=no is in doubt; its shafts are taken to sink"

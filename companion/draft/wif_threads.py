@@ -25,7 +25,7 @@ class Palette:
         self._file = file
         low, high = _range_of(file)
         self._low, self._span = low, high - low
-        table = file.table("COLOR TABLE", MOST_YARNS, "colour")
+        table = file.table("COLOR TABLE", MOST_YARNS, "colour", first=0)
         names = file.table(OUR_YARNS, MOST_YARNS, "yarn")
         entries = file.number("COLOR PALETTE", "ENTRIES", MOST_YARNS)
         if entries is not None and entries != len(table):
@@ -33,7 +33,9 @@ class Palette:
                 "the palette has not as many colours as it says", file.place("COLOR PALETTE", "Entries")
             )
         self._numbers = {number: index for index, number in enumerate(sorted(table))}
-        if table and max(table) != len(table):
+        if 0 in table:
+            file.tolerated.note("colours are numbered from 0; a thread of colour 0 has that colour", table[0].place)
+        if table and max(table) + (0 in table) != len(table):
             file.tolerated.note("numbers of colours are left out", file.place("COLOR TABLE"))
         colours = [self._colour(table[number]) for number in self._numbers]
         by_colour = name_colours(colours)
@@ -145,7 +147,9 @@ def _sizes(file: WifFile, direction: str, what: str, threads: int, most: int) ->
     for thread in range(1, threads + 1):
         entry = table.get(thread)
         value = "" if entry is None else without_comment(entry.value)
-        sizes.append(usual if entry is None or not value else measure(value, entry.place, MOST_THREAD_CM))
+        sizes.append(
+            usual if entry is None or not value else measure(value, entry.place, MOST_THREAD_CM, file.tolerated)
+        )
     if None in sizes and (table or usual is not None):
         missing = f"threads without {what.lower()} have no default; {what.lower()} passed over"
         file.tolerated.note(missing, file.place(direction, what.capitalize()))

@@ -14,6 +14,7 @@ from companion.draft.wif_text import KeyValueLine, quoted
 
 _WHOLE = re.compile(r"\+?0*([0-9]{1,9})")
 _MEASURE = re.compile(r"\+?[0-9]{0,400}(\.[0-9]{0,400})?([eE][+-]?[0-9]{1,3})?")
+_WITH_COMMA = re.compile(r"\+?[0-9]{1,400},[0-9]{1,400}")
 _YES = {"TRUE", "ON", "YES", "1"}
 _NO = {"FALSE", "OFF", "NO", "0"}
 
@@ -28,8 +29,14 @@ def whole(text: str, place: SourceLocation, most: int) -> int:
     return int(match[1])
 
 
-def measure(text: str, place: SourceLocation, most: float) -> float:
-    """Return a number from 0 to `most`, decimal point allowed: `"2.5"` is 2.5; raises DraftError."""
+def measure(text: str, place: SourceLocation, most: float, tolerated: Tolerated | None = None) -> float:
+    """Return a number from 0 to `most`, decimal point allowed: `"2.5"` is 2.5; raises DraftError.
+
+    Where the value is all that its line holds, a decimal comma is `tolerated`.
+    """
+    if tolerated is not None and _WITH_COMMA.fullmatch(text):
+        tolerated.note("a decimal comma is read as a point", place)
+        text = text.replace(",", ".")
     if not any(letter.isdigit() for letter in text) or _MEASURE.fullmatch(text) is None:
         raise DraftError(f"{quoted(text)} is not a number", place=place, mend="write digits and a decimal point")
     try:
@@ -67,11 +74,13 @@ def numbers(entry: KeyValueLine, most: int, tolerated: Tolerated) -> tuple[int, 
     return tuple(dict.fromkeys(number for number in found if number))
 
 
-def numbered(entries: Iterable[KeyValueLine], most: int, what: str, tolerated: Tolerated) -> dict[int, KeyValueLine]:
-    """Return a table by its number from 1; raises DraftError at a key that is none, or at two lines that disagree."""
+def numbered(
+    entries: Iterable[KeyValueLine], most: int, what: str, tolerated: Tolerated, *, first: int = 1
+) -> dict[int, KeyValueLine]:
+    """Return a table by its number from `first`, 0 or 1; raises DraftError at a key that is none, or at a clash."""
     table: dict[int, KeyValueLine] = {}
     for entry in entries:
-        number = _number_of(entry, most, what)
+        number = _number_of(entry, most, what, first)
         if number in table:
             _same(table[number], entry, what, tolerated)
         else:
@@ -79,7 +88,7 @@ def numbered(entries: Iterable[KeyValueLine], most: int, what: str, tolerated: T
     return table
 
 
-def _number_of(entry: KeyValueLine, most: int, what: str) -> int:
+def _number_of(entry: KeyValueLine, most: int, what: str, first: int) -> int:
     if not entry.key:
         raise DraftError(
             f"{quoted(entry.value)} is no line of this section", place=entry.place, mend=f"write {what} number=value"
@@ -90,7 +99,7 @@ def _number_of(entry: KeyValueLine, most: int, what: str) -> int:
         raise DraftError(
             f"the {what} number {error.what}", place=entry.place, mend=f"number the lines from 1 to at most {most}"
         ) from error
-    if number == 0:
+    if number < first:
         raise DraftError(f"there is no {what} 0", place=entry.place, mend="number the lines from 1")
     return number
 

@@ -311,3 +311,56 @@ def test_bytes_that_claim_to_be_utf16_but_are_not_are_refused():
 def test_yarns_that_no_file_names_are_called_by_their_colours():
     text = changed("2=0,0,0", "2=0,0,0\n3=999,999,980\n4=2,2,2").replace("Entries=2", "Entries=4")
     assert [yarn.name for yarn in read(text).draft.yarns][1:] == ["black", "white", "black2"]
+
+
+EMPTY_TREADLING = "[TREADLING]\n1=\n2=0\n"
+PLAN = "[LIFTPLAN]\n1=1,3\n2=2,4\n3=4\n"
+BEFORE_THE_TIEUP = WHOLE.split("[TIEUP]")[0]
+TIEUP = "[TIEUP]\n1=1,3\n2=2,4\n3=4\n"
+
+
+@pytest.mark.parametrize(
+    ("lifting", "sheds", "says"),
+    [
+        ("[LIFTPLAN]\n", (0, 0, 0), "3 lines are missing; no shaft moves at these picks"),
+        (TIEUP + "[LIFTPLAN]\n", (0, 0, 0), "3 lines are missing; no shaft moves at these picks"),
+        (TIEUP + EMPTY_TREADLING, (0, 0, 0), "1 lines are missing; no treadle is pressed at these picks"),
+        (EMPTY_TREADLING, (0, 0, 0), "these treadles are tied to nothing"),
+        (TIEUP + EMPTY_TREADLING + PLAN, (5, 10, 8), "no treadle is pressed at any pick; the lift plan counts"),
+        (EMPTY_TREADLING + PLAN, (5, 10, 8), "no treadle is pressed at any pick; the lift plan counts"),
+        (
+            TIEUP + "[TREADLING]\n1=1\n2=2\n3=3\n[LIFTPLAN]\n1=\n2=\n3=0\n",
+            (5, 10, 8),
+            "no shaft moves at any pick; tie-up and treadling count",
+        ),
+    ],
+)
+def test_what_moves_nothing_is_read_and_told_and_gives_way_to_what_moves_shafts(lifting, sheds, says):
+    text = BEFORE_THE_TIEUP + lifting
+    assert read(text).draft.sheds() == sheds
+    assert any(says in one for one in told(text))
+    again = read_wif(write_wif(read(text).draft)).draft
+    assert again.sheds() == sheds
+
+
+def test_a_decimal_comma_is_read_and_told():
+    text = (
+        WHOLE.replace("Threads=4\n", "Threads=4\nUnits=Centimeters\nSpacing=0,25\n") + "[WARP SPACING]\n2=0,5\n3=0.75\n"
+    )
+    assert read(text).draft.warp_layout.spacing_cm == (0.25, 0.5, 0.75, 0.25)
+    assert [line for line in told(text) if "comma" in line] == [
+        "[WARP], key Spacing, line 24: a decimal comma is read as a point",
+        "[WARP SPACING], key 2, line 50: a decimal comma is read as a point",
+    ]
+    assert "'1,2,3' is not a number" in refusal(text.replace("0,25", "1,2,3"))
+
+
+def test_colours_numbered_from_0_are_read_and_told():
+    text = changed("1=999,0,500\n2=0,0,0\n", "0=999,0,500\n1=0,0,0\n").replace("Color=1", "Color=0")
+    text = text.replace("Color=2", "Color=1")
+    found = read(text).draft
+    assert [found.yarns[thread].colour for thread in found.warp] == [Colour(255, 0, 128)] * 4
+    assert [found.yarns[thread].colour for thread in found.weft] == [Colour(0, 0, 0)] * 3
+    assert [line for line in told(text) if "COLOR" in line] == [
+        "[COLOR TABLE], key 0, line 32: colours are numbered from 0; a thread of colour 0 has that colour"
+    ]
