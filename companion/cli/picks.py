@@ -16,7 +16,7 @@ from companion.draft.model import Draft
 from companion.draft.repeat_search import Reading
 from companion.draft.repeats import Back, PathStep, Repeat, RepeatStep, SequencePart, Series, SymbolRun
 from companion.draft.throws import Throw
-from companion.draft.treadling import PlaceInReading, SectionReading, TreadlingReading, read_treadling
+from companion.draft.treadling import PlaceInReading, SectionReading, StretchReading, TreadlingReading, read_treadling
 from companion.draft.units import Units, counted, length_words
 from companion.weaving.pick_table import pick_table
 from companion.weaving.uniqueness import rows_that_tell
@@ -72,17 +72,24 @@ def _lines(
         yield ""
         if draft.sections:
             yield f"{number}  {_section_words(one, first, units)}"
-        words = chant(one.reading, draft.yarns) or "no picks"
+        words = _chanted(draft, one) or "no picks"
         if one.tabby is not None:
-            words = f"({words}) with tabby, {chant_tabby(one.tabby, draft.yarns)}"
+            words += f", {chant_tabby(one.tabby, draft.yarns)}"
         yield from textwrap.wrap(words, _WIDTH, initial_indent="   ", subsequent_indent="     ", break_on_hyphens=False)
-        if not one.reading.exact:
+        if not one.exact:
             yield "   (the shortest reading found; there may be a shorter one)"
         first += one.section.picks
     if tell:
         middle, most = sorted(tell)[len(tell) // 2], max(tell)
         yield ""
         yield f"Rows at the fell that tell a pick from every other: {middle:,} for half of the picks, {most:,} for all."
+
+
+def _chanted(draft: Draft, one: SectionReading, whole: str = "({}) with tabby") -> str:
+    """Return a section in words; `whole` is the form of one that has tabby from its first pick to its last."""
+    with_tabby = whole if len(one.stretches) == 1 else "({}) with tabby"
+    words = ((stretch, chant(stretch.reading, draft.yarns)) for stretch in one.stretches)
+    return " ".join(with_tabby.format(said) if stretch.with_tabby else said for stretch, said in words)
 
 
 def _section_words(one: SectionReading, first: int, units: Units) -> str:
@@ -132,13 +139,20 @@ def _section_entries(draft: Draft, reading: TreadlingReading) -> Iterator[dict[s
             "first": first,
             "picks": one.section.picks,
             "until_cm": one.section.until_cm,
-            "reading": chant(one.reading, draft.yarns),
+            "reading": _chanted(draft, one, whole="{}"),
             "tabby": None if one.tabby is None else chant_tabby(one.tabby, draft.yarns),
             "cost": one.cost,
-            "exact": one.reading.exact,
-            "parts": list(_part_entries(draft, one.reading, one.reading.part)),
+            "exact": one.exact,
+            "parts": [entry for stretch in one.stretches for entry in _stretch_entries(draft, one, stretch)],
         }
         first += one.section.picks
+
+
+def _stretch_entries(draft: Draft, one: SectionReading, stretch: StretchReading) -> list[dict[str, object]]:
+    parts = list(_part_entries(draft, stretch.reading, stretch.reading.part))
+    if stretch.with_tabby and len(one.stretches) > 1:
+        return [{"with_tabby": True, "parts": parts}]
+    return parts
 
 
 def _part_entries(draft: Draft, reading: Reading[Throw], part: SequencePart) -> Iterator[dict[str, object]]:

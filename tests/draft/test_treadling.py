@@ -8,13 +8,31 @@ from hypothesis import strategies as st
 
 from companion.draft.masks import shed_of, treadle_set
 from companion.draft.model import Section
+from companion.draft.reading import read_draft
 from companion.draft.repeats import Repeat, RepeatStep, SymbolRun
 from companion.draft.throws import Throw, throws_of
 from companion.draft.treadling import PlaceInReading, read_treadling
 from tests.draft.drafts import draft_of
+from tests.oracles.chanting_with_tabby import cheapest_with_tabby
 from tests.oracles.reading_expanded import expand
 
 EIGHT = list(range(1, 9))
+
+
+def only_stretch(section):
+    (stretch,) = section.stretches
+    return stretch.reading
+
+
+def written_out(section):
+    """The throws that a section's reading says, its tabby by turns over the section."""
+    turn = 0
+    for stretch in section.stretches:
+        for symbol in expand(stretch.reading.part):
+            yield stretch.reading.items[symbol]
+            if stretch.with_tabby:
+                yield section.tabby[turn % 2]
+                turn += 1
 
 
 def three_sections():
@@ -30,9 +48,10 @@ def three_sections():
 def test_each_section_is_read_by_itself():
     """Read as one, the last two picks of the hem would join the body."""
     hem, body, border = read_treadling(three_sections()).sections
-    assert hem.reading.part == Repeat(SymbolRun((0, 1)), 2)
-    assert body.reading.part == SymbolRun((0, 1, 2, 3, 4, 5))
-    assert border.reading.part == Repeat(SymbolRun(tuple(range(8))), 12)
+    hem_part, body_part, border_part = (only_stretch(one).part for one in (hem, body, border))
+    assert hem_part == Repeat(SymbolRun((0, 1)), 2)
+    assert body_part == SymbolRun((0, 1, 2, 3, 4, 5))
+    assert border_part == Repeat(SymbolRun(tuple(range(8))), 12)
     assert [one.section.name for one in (hem, body, border)] == ["hem", "body", "border"]
 
 
@@ -74,7 +93,7 @@ def test_the_sections_expand_to_the_treadling_and_every_place_counts_up(parts):
         sections=tuple(Section(f"part {number}", len(part)) for number, part in enumerate(parts)),
     )
     reading = read_treadling(draft)
-    woven = [one.reading.items[symbol] for one in reading.sections for symbol in expand(one.reading.part)]
+    woven = [throw for one in reading.sections for throw in written_out(one)]
     assert tuple(woven) == throws_of(draft)
     places = [reading.place(pick) for pick in range(draft.picks)]
     assert [(place.section, place.pick) for place in places] == [
@@ -100,12 +119,7 @@ def test_pattern_and_tabby_together_are_the_very_picks_and_every_place_counts_th
     draft = with_tabby(pattern)
     reading = read_treadling(draft)
     (section,) = reading.sections
-    alone = [section.reading.items[symbol] for symbol in expand(section.reading.part)]
-    if section.tabby is None:
-        assert tuple(alone) == throws_of(draft)
-    else:
-        both = [throw for number, one in enumerate(alone) for throw in (one, section.tabby[number % 2])]
-        assert tuple(both) == throws_of(draft)
+    assert tuple(written_out(section)) == throws_of(draft)
     for pick in range(draft.picks):
         for step in reading.place(pick).steps:
             assert 0 <= step.pick < step.picks <= draft.picks
@@ -114,9 +128,43 @@ def test_pattern_and_tabby_together_are_the_very_picks_and_every_place_counts_th
 def test_the_pattern_is_read_without_the_tabby_between_its_picks():
     reading = read_treadling(with_tabby([1, 1, 2] * 5))
     (section,) = reading.sections
-    assert section.reading.part == Repeat(SymbolRun((0, 0, 1)), 5)
+    assert only_stretch(section).part == Repeat(SymbolRun((0, 0, 1)), 5)
     (step,) = reading.place(2 * 7 + 1).steps
     assert (step.repeat, step.times, step.pick, step.picks) == (2, 5, 3, 6)
+
+
+def test_tabby_over_part_of_a_section_is_found_and_costs_30_instead_of_38():
+    draft = read_draft(
+        b"threading: 1-4\nyarn: linen\nyarn: wool red\ntabby: linen 5 6\ntie-up: 1 2, 2 3, 3 4, 1 4, 1 3, 2 4\n"
+        b"treadling: linen (5 6)x4 (wool (1 1 2 2 3 4 1 3)) with tabby"
+    )
+    (section,) = read_treadling(draft).sections
+    assert [(stretch.picks, stretch.with_tabby) for stretch in section.stretches] == [(8, False), (16, True)]
+    assert section.cost == (2 * 2 + 3) + 2 * 2 + 3 + 8 * 2
+    assert tuple(written_out(section)) == throws_of(draft)
+    assert not section.exact
+    assert [section.steps(pick) for pick in (5, 8, 23)] == [(RepeatStep(2, 4, 1, 2),), (), ()]
+    with pytest.raises(IndexError):
+        section.steps(24)
+
+
+@settings(max_examples=250, deadline=None)
+@given(st.text("abAB", min_size=1, max_size=10) | st.text("aAB", min_size=1, max_size=11), st.booleans())
+def test_a_reading_is_called_exact_only_where_the_shorthand_has_no_cheaper_one(word, one_shuttle):
+    """Every way to say it with repeats, turns and tabby, the pattern's shuttle apart or the tabby's own."""
+    treadles = {"a": 1, "b": 2, "A": 3, "B": 4}
+    draft = draft_of(
+        threading=[1, 2, 3, 4],
+        tieup=[[1], [2], [1, 3], [2, 4]],
+        treadling=[treadles[letter] for letter in word],
+        weft=[1 if one_shuttle or letter in "AB" else 2 for letter in word],
+    )
+    (section,) = read_treadling(draft).sections
+    least = cheapest_with_tabby(word)
+    assert section.cost >= least
+    assert tuple(written_out(section)) == throws_of(draft)
+    if section.exact:
+        assert section.cost == least
 
 
 def test_two_sheds_that_are_no_plain_weave_are_no_tabby():
