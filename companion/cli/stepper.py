@@ -109,7 +109,7 @@ def place(loom: AtTheLoom, readings: Readings, units: Units) -> str:
             if reached
             else f"\n  until {length_words(view.until_cm, units)}: {END_HELP}"
         )
-    line = _with_line(line, wording.bobbin_words(loom.warp, loom.progress, view))
+    line = _with_line(line, wording.running_out_words(loom.warp, loom.progress, view))
     if now.paused:
         line += f"\n  {wording.following_words(next_pick(loom.warp, loom.progress))}"
         line += f"\n  does your cloth look as it should? then enter; if not, {LOST}"

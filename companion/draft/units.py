@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from enum import Enum
-from math import ceil
+from math import ceil, floor
 
 CM_PER_INCH = 2.54
 M_PER_YARD = 0.9144
@@ -142,6 +142,57 @@ def yarn_size_words(tex: float, units: Units, digits: str = ".1f") -> str:
     if units is Units.METRIC:
         return f"{tex:{digits}} tex"
     return f"{1000 / tex * G_PER_POUND / M_PER_YARD:,.0f} yd/lb"
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """How amounts of one kind are typed and read as bare numbers in a weaver's units: `sign` stands behind them.
+
+    `decimals` are as many as such an amount is told with, so that eighths of an inch can be.
+    """
+
+    sign: str
+    decimals: int
+    each: float
+
+    def amount(self, number: float) -> float:
+        """Return the amount, in metric units, that a number stands for."""
+        return tidy(number * self.each)
+
+    def number(self, amount: float) -> str:
+        """Return the number that an amount is, as it is typed: `12.5`, `4.875`."""
+        return f"{round(amount / self.each, self.decimals):.12g}"
+
+    def least(self, amount: float) -> float:
+        """Return the smallest number that can be typed for no less than this amount."""
+        return self._at(ceil(tidy(amount / self.each * 10**self.decimals)))
+
+    def most(self, amount: float) -> float:
+        """Return the largest number that can be typed for no more than this amount."""
+        return self._at(floor(tidy(amount / self.each * 10**self.decimals)))
+
+    def _at(self, steps: int) -> float:
+        return steps / float(10**self.decimals)
+
+
+def length_reading(units: Units) -> Reading:
+    """Return how lengths are typed: `12.5` cm, `4.875` in."""
+    return Reading(_LENGTH[units].sign, 1 if units is Units.METRIC else 3, _LENGTH[units].each)
+
+
+def yarn_reading(units: Units) -> Reading:
+    """Return how lengths of yarn are typed, in metres or yards."""
+    return Reading(_YARN[units].sign, 1, _YARN[units].each)
+
+
+def density_reading(units: Units) -> Reading:
+    """Return how ends or picks per length are typed."""
+    return Reading(_PER_LENGTH[units], 1, 1 / _LENGTH[units].each)
+
+
+def share_reading() -> Reading:
+    """Return how shares in percent are typed."""
+    return Reading("%", 1, 1.0)
 
 
 def length_step(cm: float, units: Units) -> float:

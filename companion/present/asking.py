@@ -59,6 +59,8 @@ class Asked(Generic[Result]):
     `rows` are the picks (indices) of the rows drawn there, newest first, where they are not those of the journal.
     `lines` stand above the answers, to be read first. `foot` are answers in a row below the others, on every page where
     there are more answers than one page holds. `as_list`: the answers stand below one another, as wide as the screen.
+    `pad` are the twelve keys of a number pad beside the answers, row by row. What leads back is no answer: it is at the
+    same place on every page.
     `own` are words of the weaver's own in it, such as the name of a folder.
     Questions that follow one another with the same `bit_by_bit` (one more, one more) are one to whoever goes back.
     """
@@ -71,6 +73,7 @@ class Asked(Generic[Result]):
     lines: tuple[str, ...] = ()
     foot: tuple[Answer[Result], ...] = ()
     as_list: bool = False
+    pad: tuple[Answer[Result], ...] = ()
     bit_by_bit: str = ""
     own: tuple[str, ...] = ()
 
@@ -104,6 +107,3 @@ def nothing() -> Answered[AtLoom]:
 def empty_slot() -> Answer[Any]:
     """Return the place of an answer that cannot be given now: nothing stands there, so that the others keep theirs."""
     return Answer("", nothing)
-
-
-NEVER_MIND: Answer[AtLoom] = Answer("Never mind", nothing)

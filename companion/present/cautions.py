@@ -8,10 +8,10 @@ common practice, no source. No published safe rate of treadling was found, so no
 from __future__ import annotations
 
 PEDAL_CAUTIONS = (
-    "Extra-low voltage only: wire bare contacts and small lamps, nothing to the mains or to a motor.",
-    "Lay cables where no foot, shuttle or beam takes them along; fix the pedal so that you need not twist.",
-    "Short frequent breaks: 5 to 10 minutes after 50 to 60, before you are tired. Pain that stays is for a doctor.",
-    "Your local code and licensed electricians come first. More: assets/help/pedals.md.",
+    "Extra-low voltage only: bare contacts and small lamps, nothing on the mains or a motor.",
+    "Lay cables clear of feet, shuttle and beam.",
+    "Rest 5 to 10 minutes after 50 to 60. Pain that stays is for a doctor.",
+    "Local code, licensed electricians come first.",
 )
 
 TYING_CAUTIONS = (

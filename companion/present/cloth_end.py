@@ -12,7 +12,6 @@ from functools import partial
 
 from companion.draft.units import counted
 from companion.present.asking import (
-    NEVER_MIND,
     Answer,
     Answered,
     Asked,
@@ -92,9 +91,7 @@ def end_at(warp: Warp, progress: Progress, pick: int) -> FlowStep[AtLoom]:
         Answer(_meanwhile_words(way), partial(_not_counted, piece, now, way), main=index == 0)
         for index, way in enumerate(ways)
     )
-    return Asked(
-        f"How did it come to pick {pick + 1}?", (*answers, NEVER_MIND), detail="so that cloth and record stay true"
-    )
+    return Asked(f"How did it come to pick {pick + 1}?", answers, detail="so that cloth and record stay true")
 
 
 def ask_sides(warp: Warp, progress: Progress) -> FlowStep[AtLoom]:
@@ -157,7 +154,6 @@ def _ask_side(piece: Piece, after: State, told: Told, yarns: Sequence[int], seen
         foot=(
             Answer("Not sure", partial(lies, None)),
             Answer("Not sure of any", none_known) if others else empty_slot(),
-            NEVER_MIND,
         ),
     )
 

@@ -13,9 +13,8 @@ from companion.weaving.cord_list import CordList, cord_list
 from companion.weaving.progress import Progress
 from companion.weaving.warp import Warp
 
-LATER = "Later"
 ALL_TIED = "Tied: weave on"
-TIED_ALREADY = "It is tied already"
+TIED_ALREADY = "It is tied"
 REST_TIED = "The rest is tied"
 TICK_FIRST = "Touch each treadle that is tied, then say so below"
 BETWEEN = "; "

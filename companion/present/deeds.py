@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from companion.draft.units import Units, counted, length_words
-from companion.present.asking import NEVER_MIND, Answer, Answered, Asked, AtLoom
+from companion.present.asking import Answer, Answered, Asked, AtLoom
 from companion.present.wording import SIDE_NOT_KNOWN
 from companion.weaving.decide import undo
 from companion.weaving.events import (
@@ -126,4 +126,4 @@ def ask_undo(warp: Warp, progress: Progress, units: Units) -> Asked[AtLoom] | No
     step = progress.trail[-1]
     words = deed_words(warp, Progress(step.before, progress.trail[:-1]), step.entry.event, units)
     yes: Answer[AtLoom] = Answer("Undo it", lambda: Answered((undo,)), main=True)
-    return Asked(f"Undo: {words}?", (yes, NEVER_MIND), with_cloth=True)
+    return Asked(f"Undo: {words}?", (yes,), with_cloth=True)

@@ -1,4 +1,4 @@
-"""Dials: amounts set by touch, in steps and from a beginning that are round in the weaver's units."""
+"""Dials: amounts given on the number pad, from a beginning that is round in the weaver's units."""
 
 from __future__ import annotations
 
@@ -6,16 +6,17 @@ from dataclasses import dataclass
 from enum import Enum, auto
 
 from companion.draft.units import (
+    Reading,
     Units,
-    density_step,
+    density_reading,
     density_words,
-    length_step,
+    length_reading,
     length_words,
-    per_length_words,
-    tidy,
+    share_reading,
     usual_density,
     usual_length,
 )
+from companion.present.number_pad import Wanted
 
 
 class DialKind(Enum):
@@ -28,14 +29,13 @@ class DialKind(Enum):
 
 @dataclass(frozen=True, slots=True)
 class Dial:
-    """How an amount is set: the value begun with, the steps small and large, the bounds, and what it means.
+    """How an amount is given: the value begun with, the bounds, and what it means.
 
     All are metric and round so; a weaver who measures in inches gets what is near and round in inches.
     """
 
     kind: DialKind
     begin: float
-    steps: tuple[float, float]
     least: float
     most: float
     meaning: str
@@ -50,11 +50,6 @@ class Dial:
             case DialKind.SHARE:
                 return self.begin
 
-    def turned(self, value: float, step: float, units: Units) -> float:
-        """Return the value after one step (one of `steps`, or below 0 for less), within the bounds."""
-        change = self._step(abs(step), units)
-        return min(max(tidy(value + (change if step > 0 else -change)), self.least), self.most)
-
     def words(self, value: float, units: Units) -> str:
         """Return a value as the dial shows it: `300 cm`, `10 %`; picks per length as a bare number."""
         match self.kind:
@@ -65,16 +60,18 @@ class Dial:
             case DialKind.SHARE:
                 return f"{value:g} %"
 
-    def step_words(self, step: float, units: Units) -> str:
-        """Return how far a step goes: `10 cm`, `0.5 per cm`."""
-        words = self.words(self._step(step, units), units)
-        return f"{words} {per_length_words(units)}" if self.kind is DialKind.CLOSENESS else words
+    def wanted(self, words: str, value: float, units: Units) -> Wanted:
+        """Return what the pad asks for, beginning at a value."""
+        reading = self.reading(units)
+        least, most = reading.least(self.least), reading.most(self.most)
+        return Wanted(words, reading.sign, least, most, reading.decimals, reading.number(value), self.meaning)
 
-    def _step(self, step: float, units: Units) -> float:
+    def reading(self, units: Units) -> Reading:
+        """Return how its numbers are read."""
         match self.kind:
             case DialKind.LENGTH:
-                return length_step(step, units)
+                return length_reading(units)
             case DialKind.CLOSENESS:
-                return density_step(step, units)
+                return density_reading(units)
             case DialKind.SHARE:
-                return step
+                return share_reading()

@@ -1,8 +1,8 @@
 """The buttons of the draft screen as values: their words, and the desk that each of them leads to.
 
 One row of buttons stands at a time: to look at the draft, to change a part of it, to do something with a marked
-stretch, or to answer the one question that this takes. What undoes is the second button wherever there is one, and what
-leads back is the last.
+stretch, or to answer the one question that this takes. What leads one step back is the first
+button, what undoes the second wherever there is one, and what ends the work at hand is the last.
 """
 
 from __future__ import annotations
@@ -80,13 +80,13 @@ def keys(desk: Desk) -> tuple[DeskKey, ...]:
 def _to_look(desk: Desk) -> tuple[DeskKey, ...]:
     floats = desk.floats_over
     return (
-        DeskKey(words.LEAVE, lambda: Way.LEAVE),
+        DeskKey(words.BACK, lambda: Way.LEAVE),
         _undo(desk),
         _redo(desk),
         _turn_over(desk),
         DeskKey(words.floats_words(floats), lambda: with_other_floats(desk), lit=floats is not None),
-        DeskKey(words.WEAVE, lambda: Way.WEAVE, main=True),
         DeskKey(words.EDIT, lambda: changing(desk)),
+        DeskKey(words.WEAVE, lambda: Way.WEAVE, main=True),
     )
 
 
@@ -104,13 +104,13 @@ def _with_stretch(desk: Desk, stretch: Stretch) -> tuple[DeskKey, ...]:
         return DeskKey(name, lambda: asking(desk, question), possible)
 
     return (
-        DeskKey(words.REVERSE, lambda: edited(desk, lambda draft: turned(draft, stretch), stretch), stretch.number > 1),
+        DeskKey(words.BACK, lambda: unmarked(desk)),
         _undo(desk),
+        DeskKey(words.REVERSE, lambda: edited(desk, lambda draft: turned(draft, stretch), stretch), stretch.number > 1),
         ask(words.REPEAT, DeskQuestion.TIMES),
         ask(words.INSERT, DeskQuestion.INSERT),
         ask(words.YARN, DeskQuestion.YARN, possible=len(desk.draft.yarns) > 1),
         DeskKey(words.DELETE, lambda: edited(desk, lambda draft: taken_out(draft, stretch), None)),
-        DeskKey(words.UNMARK, lambda: unmarked(desk)),
     )
 
 
@@ -121,7 +121,7 @@ def _times(desk: Desk, stretch: Stretch) -> tuple[DeskKey, ...]:
             words.times_words(times), lambda: edited(desk, lambda draft: repeated(draft, stretch, times), longer)
         )
 
-    return *map(repeat, TIMES), _cancel(desk)
+    return _back(desk), *map(repeat, TIMES)
 
 
 def _insert(desk: Desk, stretch: Stretch) -> tuple[DeskKey, ...]:
@@ -132,16 +132,16 @@ def _insert(desk: Desk, stretch: Stretch) -> tuple[DeskKey, ...]:
         return DeskKey(name, lambda: edited(desk, put_in, Stretch(stretch.threads, at, at + 1)))
 
     return (
+        _back(desk),
         empty(words.EMPTY_BEFORE, stretch.first, stretch.first),
         empty(words.EMPTY_AFTER, stretch.last, stretch.last - 1),
         DeskKey(words.COPY, lambda: asking(desk, DeskQuestion.PLACE)),
-        _cancel(desk),
     )
 
 
 def _place(desk: Desk, stretch: Stretch) -> tuple[DeskKey, ...]:
     end = number_of(stretch.threads, desk.draft)
-    return DeskKey(words.AT_THE_END, lambda: with_copy(desk, stretch, end)), _cancel(desk)
+    return _back(desk), DeskKey(words.AT_THE_END, lambda: with_copy(desk, stretch, end))
 
 
 def _yarns(desk: Desk, stretch: Stretch) -> tuple[DeskKey, ...]:
@@ -151,10 +151,10 @@ def _yarns(desk: Desk, stretch: Stretch) -> tuple[DeskKey, ...]:
 
     number = len(desk.draft.yarns)
     if number <= YARNS_IN_A_ROW + 1:
-        return *map(paint, range(number)), _cancel(desk)
+        return _back(desk), *map(paint, range(number))
     shown = range(number)[desk.first_yarn : desk.first_yarn + YARNS_IN_A_ROW]
     more = DeskKey(words.MORE_YARNS, lambda: replace(desk, first_yarn=shown.stop % number))
-    return *map(paint, shown), more, _cancel(desk)
+    return _back(desk), *map(paint, shown), more
 
 
 def _turn_over(desk: Desk) -> DeskKey:
@@ -169,5 +169,5 @@ def _redo(desk: Desk) -> DeskKey:
     return DeskKey(words.REDO, lambda: redone(desk), possible=bool(desk.history.future))
 
 
-def _cancel(desk: Desk) -> DeskKey:
-    return DeskKey(words.CANCEL, lambda: asking(desk, None))
+def _back(desk: Desk) -> DeskKey:
+    return DeskKey(words.BACK, lambda: asking(desk, None))

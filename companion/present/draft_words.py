@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from companion.draft.cloth import Surface
 from companion.draft.floats import LongestFloats, Threads
 from companion.draft.model import Draft, Lifted
@@ -9,14 +11,12 @@ from companion.draft.stretches import Stretch
 from companion.present.draft_sheet import DraftPart, DraftSheet, Quarter, Shown, Square
 from companion.present.wording import BETWEEN
 
-LEAVE = "Leave"
+BACK = "Back"
 WEAVE = "Weave it"
 UNDO = "Undo"
 REDO = "Redo"
 EDIT = "Edit"
 DONE = "Done"
-UNMARK = "Unmark"
-CANCEL = "Cancel"
 REPEAT = "Repeat"
 REVERSE = "Reverse"
 INSERT = "Insert"
@@ -27,9 +27,10 @@ EMPTY_AFTER = "Empty after"
 COPY = "A copy"
 AT_THE_END = "At the end"
 MORE_YARNS = "More"
-TOUCH_A_SQUARE = "Touch a square, slide to the right one, lift"
+TOUCH_A_SQUARE = "Touch a square, slide, lift"
 TOO_SMALL = "The squares are too small to touch"
 
+_TO, _OF = re.compile(r"(\d) to (\d)"), re.compile(r" of \d+")
 _PART = {DraftPart.THREADING: "Threading", DraftPart.TIE_UP: "Tie-up", DraftPart.TREADLING: "Treadling"}
 _THREAD = {Threads.WARP: "end", Threads.WEFT: "pick"}
 
@@ -69,6 +70,12 @@ def sheet_words(draft: Draft, sheet: DraftSheet) -> str:
     return BETWEEN.join(parts)
 
 
+def line_wordings(line: str) -> tuple[str, ...]:
+    """Return ways to say a line of `sheet_words`, the fullest first: `ends 1–38 of 40`, then `ends 1–38`."""
+    brief = _TO.sub(r"\1–\2", line)
+    return line, brief, _OF.sub("", brief)
+
+
 def surface_words(surface: Surface) -> str:
     """Return what turning the cloth over leads to: `See back`."""
     return "See back" if surface is Surface.FACE else "See face"
@@ -104,7 +111,7 @@ def how_to_edit(part: DraftPart) -> str:
     """Return what a finger does in a part: where there are numbers, they are touched to mark a stretch."""
     if part is DraftPart.TIE_UP:
         return TOUCH_A_SQUARE
-    return f"Touch a square{BETWEEN}a number marks a stretch"
+    return "Touch a square, or a number"
 
 
 def stretch_words(stretch: Stretch) -> str:

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from functools import partial
 
-from companion.present.asking import NEVER_MIND, Answer, Answered, Asked, AtLoom
+from companion.present.asking import Answer, Answered, Asked, AtLoom
 from companion.weaving.decide import Command, end_section, finish_piece, repeat_section, skip
 from companion.weaving.errors import WeavingError
 from companion.weaving.progress import Progress
@@ -25,7 +25,7 @@ _MOVES: tuple[tuple[str, Command], ...] = (
 def ask_elsewhere(warp: Warp, progress: Progress) -> Asked[AtLoom]:
     """Ask where to go on."""
     answers = [Answer(words, partial(_make, move)) for words, move in possible_moves(warp, progress)]
-    return Asked("Go on where?", (*answers, NEVER_MIND), detail="Undo takes it back")
+    return Asked("Go on where?", tuple(answers), detail="Undo takes it back")
 
 
 def _make(move: Command) -> Answered[AtLoom]:

@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from functools import partial
 
-from companion.present.asking import NEVER_MIND, Answer, Answered, Asked, AtLoom, empty_slot
+from companion.present.asking import Answer, Answered, Asked, AtLoom, empty_slot, nothing
 from companion.present.fell import MOST_ROWS_DRAWN
 from companion.present.unweaving import take_out_words
 from companion.present.which_end import ask_end, end_words
@@ -32,9 +32,9 @@ _STATES = {"Mended": FaultState.MENDED, "Mend later": FaultState.FOUND, "Leave i
 def ask_fault(warp: Warp, progress: Progress) -> Asked[AtLoom]:
     """Ask what kind of fault the weaver sees."""
     if not rows_at_fell(warp, progress, 1):
-        return Asked("No pick lies in the cloth yet", (Answer("Back to the pick", NEVER_MIND.leads_to, main=True),))
+        return Asked("No pick lies in the cloth yet", (Answer("Weave on", nothing, main=True),))
     kinds = [Answer(kind.value.capitalize(), partial(_ask_place, warp, progress, _Seen(kind))) for kind in FaultKind]
-    return Asked("What is wrong?", (*kinds, *_settling(progress), NEVER_MIND))
+    return Asked("What is wrong?", (*kinds, *_settling(progress)))
 
 
 def _settling(progress: Progress) -> list[Answer[AtLoom]]:
@@ -57,7 +57,7 @@ def _ask_settled(fault: OpenFault) -> Asked[AtLoom]:
     end = "" if fault.end is None else f", end {fault.end + 1},"
     return Asked(
         f"Fault {fault.number + 1}: {fault.kind.value}{end} in pick {fault.pick + 1}",
-        (*answers, NEVER_MIND),
+        tuple(answers),
         detail=f"what became of it? {fault.note}".strip(),
     )
 
@@ -100,8 +100,8 @@ def _ask_place(warp: Warp, progress: Progress, seen: _Seen) -> Asked[AtLoom]:
     what = seen.kind.value if seen.end is None else f"{seen.kind.value}, {end_words(draft, seen.end)},"
     return Asked(
         f"{what.capitalize()} in pick {rows[0] + 1}",
-        (*answers, NEVER_MIND),
-        detail=where if seen.below < MOST_TAKEN_OUT else f"{where}; to take picks out, use Back",
+        tuple(answers),
+        detail=where if seen.below < MOST_TAKEN_OUT else f"{where}; to take picks out, touch Take out",
         with_cloth=True,
         rows=rows,
         bit_by_bit="fault",
@@ -119,7 +119,7 @@ def _ask_unwoven(warp: Warp, progress: Progress, seen: _Seen, pick: int) -> Aske
     words = "It is out" if picks == 1 else f"All {picks} are out"
     return Asked(
         "Open, and pull the shuttle back",
-        (Answer(words, lambda: Answered((noted, *out)), main=True), NEVER_MIND),
+        (Answer(words, lambda: Answered((noted, *out)), main=True),),
         lines=lines,
     )
 

@@ -12,7 +12,7 @@ from functools import partial
 import numpy as np
 from numpy.typing import NDArray
 
-from companion.present.asking import NEVER_MIND, Answer, Asked, AtLoom, FlowStep, empty_slot
+from companion.present.asking import Answer, Asked, AtLoom, FlowStep, empty_slot
 from companion.present.cloth_end import ask_sides, end_at, pad_answers
 from companion.present.elsewhere import ask_elsewhere, possible_moves
 from companion.present.fell import MOST_ROWS_DRAWN
@@ -48,7 +48,7 @@ def ask_place(warp: Warp, progress: Progress) -> Asked[AtLoom]:
         (look, number, *pad_answers(warp, progress)),
         detail="picks further or back than the picture, whose newest row is on top",
         with_cloth=True,
-        foot=(shuttles, *((elsewhere,) if moves else ()), NEVER_MIND),
+        foot=(shuttles, *((elsewhere,) if moves else ())),
     )
 
 
@@ -75,7 +75,7 @@ def _ask(search: _PlaceSearch, evidence: Evidence) -> Asked[AtLoom]:
     found = positions(search.table, evidence)
     if len(found) == 0:
         again: Answer[AtLoom] = Answer("Begin again", lambda: _ask(replace(search, unsure=frozenset()), Evidence()))
-        return Asked("No place in this piece looks so", (again, NEVER_MIND))
+        return Asked("No place in this piece looks so", (again,))
     likely = found[~speak_against(search.table, evidence.sides, found)]
     question = best_question(search.table, likely, known=evidence, unsure=search.unsure)
     if question is None or len(likely) <= SHOWN_BEFORE_ASKING:
@@ -90,7 +90,6 @@ def _ask(search: _PlaceSearch, evidence: Evidence) -> Asked[AtLoom]:
             *answers,
             Answer("Not sure", partial(_ask, unsure, evidence)),
             Answer("Show what fits", partial(_show, search, evidence, found, 0)),
-            NEVER_MIND,
         ),
         detail=f"{len(likely)} places fit so far",
     )
@@ -118,7 +117,7 @@ def _show(search: _PlaceSearch, evidence: Evidence, found: NDArray[np.int64], sh
     )
     return Asked(
         f"Does your cloth end at pick {pick + 1}?",
-        (*answers, NEVER_MIND),
+        tuple(answers),
         detail=BETWEEN.join(detail),
         with_cloth=True,
         rows=table.rows(place, MOST_ROWS_DRAWN),

@@ -29,7 +29,6 @@ class KeyAction(Enum):
     PAGE = "page"
     SPACE = "space"
     DELETE = "delete"
-    DONE = "done"
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,7 +65,7 @@ class Writing:
     signs: bool = False
 
     def pressed(self, key: LetterKey) -> Writing:
-        """Return what stands after a key of the board; Done changes nothing."""
+        """Return what stands after a key of the board."""
         match key.press:
             case KeyAction.LETTER | KeyAction.SPACE:
                 return self.typed(key.letter)
@@ -76,8 +75,6 @@ class Writing:
                 return replace(self, capital=not self.capital)
             case KeyAction.PAGE:
                 return replace(self, signs=not self.signs)
-            case KeyAction.DONE:
-                return self
 
     def typed(self, letters: str) -> Writing:
         """Return what stands after these letters from any keyboard; what is no letter or too many is left out."""
@@ -104,7 +101,6 @@ def rows_of(layout: KeyboardLayout, writing: Writing) -> Rows:
             LetterKey(",", letter=","),
             LetterKey("space", KeyAction.SPACE, letter=" ", share=4),
             LetterKey(".", letter="."),
-            LetterKey("Done", KeyAction.DONE, share=side + 1.0),
         ),
     )
 

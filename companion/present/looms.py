@@ -6,19 +6,21 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 
-from companion.draft.units import Units, counted, length_words, usual_length
+from companion.draft.units import Units, counted, length_words
 from companion.present.asking import Answer, Answered, Asked, AskedToWrite
-from companion.present.loom_choices import ACTIONS, TREADLES, loom_words
+from companion.present.button_words import DONE
+from companion.present.dials import Dial, DialKind
+from companion.present.loom_choices import ACTIONS, loom_words
+from companion.present.number_pad import Wanted, ask_amount
 from companion.remap.loom.loom import Action, Loom
 from companion.weaving.warp import LoomProfile
 
 NAMES = ("Floor loom", "Table loom", "Small loom", "Large loom", "School loom")
 _NEW = LoomProfile(NAMES[0], Loom(shafts=4, treadles=6))
-_SHAFTS = (4, 8, 12, 16)
 _MOST_SHAFTS, _MOST_TREADLES = 32, 20
-_WIDTHS_CM = (40.0, 60.0, 80.0, 100.0, 120.0, 150.0)
-_WASTES_CM = (30.0, 45.0, 60.0, 75.0, 90.0)
-"""Lengths at both ends that no cloth comes of, as weavers reckon them (common practice, no source)."""
+_WIDTH = Dial(DialKind.LENGTH, 80, 1, 1_000, "How wide it can weave")
+_WASTE = Dial(DialKind.LENGTH, 60, 0, 500, "At both ends together, for one warp")
+"""Begun with what is common (common practice, no source)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,12 +46,7 @@ class DrawTieUp:
     was: str
 
 
-@dataclass(frozen=True, slots=True)
-class LeaveLooms:
-    """The looms are as they shall be."""
-
-
-LoomsOutcome = KeepLoom | RemoveLoom | LeaveLooms | DrawTieUp
+LoomsOutcome = KeepLoom | RemoveLoom | DrawTieUp
 
 
 def ask_looms(looms: Sequence[LoomProfile], units: Units, removed: LoomProfile | None = None) -> Asked[LoomsOutcome]:
@@ -62,7 +59,6 @@ def ask_looms(looms: Sequence[LoomProfile], units: Units, removed: LoomProfile |
     name = next((name for name in NAMES if name.casefold() not in taken), f"Loom {len(looms) + 1}")
     foot: list[Answer[LoomsOutcome]] = [
         Answer("Add a loom", partial(ask_loom_facts, replace(_NEW, name=name), "", units), main=not looms),
-        Answer("Done", partial(_answered, LeaveLooms())),
     ]
     if removed is not None:
         foot.insert(0, Answer(f"Put {removed.name} back", partial(_answered, KeepLoom(removed))))
@@ -104,7 +100,7 @@ def ask_loom_facts(loom: LoomProfile, was: str, units: Units) -> Asked[LoomsOutc
     )
     tied = "its tie-up is known" if loom.present is not None else "its tie-up is learnt when a warp is tied on it"
     remove: tuple[Answer[LoomsOutcome], ...] = (Answer("Remove", partial(_answered, RemoveLoom(was))),) if was else ()
-    keep: Answer[LoomsOutcome] = Answer("Keep it", partial(_answered, KeepLoom(loom, was)), main=True)
+    keep: Answer[LoomsOutcome] = Answer(DONE, partial(_answered, KeepLoom(loom, was)), main=True)
     return Asked(loom.name, answers, detail=f"Touch what is otherwise; {tied}", foot=(*remove, keep), bit_by_bit="loom")
 
 
@@ -116,43 +112,17 @@ def changed(loom: LoomProfile, machine: Loom) -> LoomProfile:
 
 
 def _ask_shafts(loom: LoomProfile, was: str, units: Units) -> Asked[LoomsOutcome]:
-    machine = loom.loom
+    def given(shafts: float) -> Asked[LoomsOutcome]:
+        return ask_loom_facts(changed(loom, replace(loom.loom, shafts=round(shafts))), was, units)
 
-    def with_shafts(shafts: int) -> LoomProfile:
-        return changed(loom, replace(machine, shafts=shafts))
-
-    return _ask_count("shaft", machine.shafts, _SHAFTS, _MOST_SHAFTS, with_shafts, was, units, _ask_shafts)
+    return ask_amount(Wanted("Shafts", "", 1, _MOST_SHAFTS, begun=str(loom.loom.shafts)), given)
 
 
 def _ask_treadles(loom: LoomProfile, was: str, units: Units) -> Asked[LoomsOutcome]:
-    machine = loom.loom
+    def given(treadles: float) -> Asked[LoomsOutcome]:
+        return ask_loom_facts(changed(loom, replace(loom.loom, treadles=round(treadles))), was, units)
 
-    def with_treadles(treadles: int) -> LoomProfile:
-        return changed(loom, replace(machine, treadles=treadles))
-
-    return _ask_count("treadle", machine.treadles, TREADLES, _MOST_TREADLES, with_treadles, was, units, _ask_treadles)
-
-
-def _ask_count(
-    what: str,
-    now: int,
-    usual: Sequence[int],
-    most: int,
-    with_count: Callable[[int], LoomProfile],
-    was: str,
-    units: Units,
-    again: Callable[[LoomProfile, str, Units], Asked[LoomsOutcome]],
-) -> Asked[LoomsOutcome]:
-    steps: list[Answer[LoomsOutcome]] = [
-        Answer(words, partial(again, with_count(count), was, units))
-        for words, count in (("One less", now - 1), ("One more", now + 1))
-        if 1 <= count <= most
-    ]
-    counts: list[Answer[LoomsOutcome]] = [
-        Answer(str(count), partial(ask_loom_facts, with_count(count), was, units)) for count in usual
-    ]
-    take: Answer[LoomsOutcome] = Answer(f"{now} it is", partial(ask_loom_facts, with_count(now), was, units), main=True)
-    return Asked(f"{counted(now, what)}?", tuple(counts), foot=(*steps, take), bit_by_bit=what)
+    return ask_amount(Wanted("Treadles", "", 1, _MOST_TREADLES, begun=str(loom.loom.treadles)), given)
 
 
 def _ask_action(loom: LoomProfile, was: str, units: Units) -> Asked[LoomsOutcome]:
@@ -166,25 +136,21 @@ def _ask_action(loom: LoomProfile, was: str, units: Units) -> Asked[LoomsOutcome
 
 
 def _ask_width(loom: LoomProfile, was: str, units: Units) -> Asked[LoomsOutcome]:
-    widths = tuple(
-        Answer(length_words(width, units), partial(ask_loom_facts, replace(loom, weaving_width_cm=width), was, units))
-        for width in (usual_length(cm, units) for cm in _WIDTHS_CM)
-    )
+    def given(number: float) -> Asked[LoomsOutcome]:
+        return ask_loom_facts(replace(loom, weaving_width_cm=_WIDTH.reading(units).amount(number)), was, units)
+
     unknown: Answer[LoomsOutcome] = Answer(
         "Leave it out", partial(ask_loom_facts, replace(loom, weaving_width_cm=None), was, units)
     )
-    return Asked("How wide can it weave?", (*widths, unknown))
+    begun = loom.weaving_width_cm or _WIDTH.begun_at(units)
+    return ask_amount(_WIDTH.wanted("Weaving width", begun, units), given, lambda _number: (unknown,))
 
 
 def _ask_waste(loom: LoomProfile, was: str, units: Units) -> Asked[LoomsOutcome]:
-    return Asked(
-        "How much warp is wasted?",
-        tuple(
-            Answer(length_words(waste, units), partial(ask_loom_facts, replace(loom, loom_waste_cm=waste), was, units))
-            for waste in (0.0, *(usual_length(cm, units) for cm in _WASTES_CM))
-        ),
-        detail="At both ends together, for one warp",
-    )
+    def given(number: float) -> Asked[LoomsOutcome]:
+        return ask_loom_facts(replace(loom, loom_waste_cm=_WASTE.reading(units).amount(number)), was, units)
+
+    return ask_amount(_WASTE.wanted("Loom waste", loom.loom_waste_cm or _WASTE.begun_at(units), units), given)
 
 
 def _ask_name(loom: LoomProfile, was: str, units: Units) -> Asked[LoomsOutcome]:

@@ -4,16 +4,17 @@ from __future__ import annotations
 
 from functools import partial
 
-from companion.draft.units import Units, dial_words, length_step, length_words, on_dial, picks_words, tidy, usual_length
-from companion.present.asking import NEVER_MIND, Answer, Answered, Asked, AtLoom, empty_slot
+from companion.draft.units import Units, counted, length_reading, on_dial, picks_words, usual_length
+from companion.present.asking import Answer, Answered, Asked, AtLoom, empty_slot, nothing
+from companion.present.number_pad import Wanted, ask_amount
 from companion.weaving.decide import measure
 from companion.weaving.progress import Progress
 from companion.weaving.state import picks_per_cm
 from companion.weaving.warp import Warp
 
-_STEPS_CM = (10, 1, 0.1)
-_FINEST_CM = _STEPS_CM[-1]
+_FINEST_CM = 0.1
 _FIRST_GUESS_CM = 10
+_LONGEST_CM = 100_000
 
 
 def ask_measure(warp: Warp, progress: Progress, units: Units) -> Asked[AtLoom]:
@@ -21,31 +22,34 @@ def ask_measure(warp: Warp, progress: Progress, units: Units) -> Asked[AtLoom]:
     piece = warp.pieces[progress.now.piece]
     picks = progress.now.cloth.picks
     if not picks:
-        return Asked("No pick lies in the cloth yet", (Answer("Back to the pick", NEVER_MIND.leads_to, main=True),))
+        return Asked("No pick lies in the cloth yet", (Answer("Weave on", nothing, main=True),))
     density = picks_per_cm(piece, progress.now)
     guess = on_dial(picks / density if density else usual_length(_FIRST_GUESS_CM, units), _FINEST_CM, units)
-    return _ask(picks, max(guess, length_step(_FINEST_CM, units)), units)
+    reading = length_reading(units)
+    least = reading.least(_FINEST_CM)
+    wanted = Wanted(
+        "Woven",
+        reading.sign,
+        least,
+        reading.most(_LONGEST_CM),
+        reading.decimals,
+        reading.number(max(guess, reading.amount(least))),
+        counted(picks, "pick"),
+    )
 
-
-def _ask(picks: int, cm: float, units: Units) -> Asked[AtLoom]:
-    steps = [length_step(step, units) for step in _STEPS_CM]
-    answers = [
-        Answer(f"{'+' if step > 0 else '−'} {length_words(abs(step), units)}", partial(_ask, picks, to, units))
-        if (to := tidy(cm + step)) > 0
-        else empty_slot()
-        for step in (*steps, *(-step for step in reversed(steps)))
-    ]
-    return Asked(
-        f"{dial_words(cm, units)} woven?",
-        (
+    def answers(number: float | None) -> tuple[Answer[AtLoom], ...]:
+        if number is None:
+            return empty_slot(), empty_slot()
+        cm = reading.amount(number)
+        return (
             Answer("Under tension", partial(_note, cm, True), main=True),
             Answer("Relaxed", partial(_note, cm, False)),
-            *answers,
-            NEVER_MIND,
-        ),
-        detail=f"{picks} picks from the start of the piece: {picks_words(picks / cm, units, '.1f')}",
-        bit_by_bit="length",
-    )
+        )
+
+    def closeness(number: float) -> str:
+        return picks_words(picks / reading.amount(number), units, ".1f")
+
+    return ask_amount(wanted, None, answers, closeness)
 
 
 def _note(centimetres: float, under_tension: bool) -> Answered[AtLoom]:

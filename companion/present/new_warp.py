@@ -10,7 +10,9 @@ from functools import partial
 from companion.draft.model import Draft
 from companion.draft.units import Units, counted, per_length_words
 from companion.present.asking import Answer, Answered, Asked
+from companion.present.button_words import DONE
 from companion.present.dials import Dial, DialKind
+from companion.present.number_pad import ask_amount
 from companion.present.start import MenuItem
 from companion.remap.remapped import Remapping
 from companion.weaving.warp import LoomProfile
@@ -34,14 +36,14 @@ class Fact(Enum):
 
 
 DIALS: Mapping[Fact, Dial] = {
-    Fact.LENGTH: Dial(DialKind.LENGTH, 300, (10, 100), 10, 20_000, "The whole length, loom waste included"),
-    Fact.PICKS_PER_CM: Dial(DialKind.CLOSENESS, 8, (0.5, 5), 0.5, 100, "On the loom, under tension"),
-    Fact.TAKE_UP: Dial(DialKind.SHARE, 10, (1, 5), 0, 60, "Of the warp, used up by bending over and under the weft"),
-    Fact.SHRINKAGE: Dial(DialKind.SHARE, 10, (1, 5), 0, 60, "Of the woven length, off the loom and in the wash"),
-    Fact.WIDTH: Dial(DialKind.LENGTH, 50, (1, 10), 1, 1_000, "As it is sleyed"),
-    Fact.FRINGE: Dial(DialKind.LENGTH, 20, (1, 10), 0, 500, "Unwoven, both ends of a piece together"),
-    Fact.SPACER: Dial(DialKind.LENGTH, 5, (1, 10), 0, 500, "Warp that is cut away between a piece and the next"),
-    Fact.WASTE: Dial(DialKind.LENGTH, 60, (5, 20), 0, 500, "At both ends together, for one warp"),
+    Fact.LENGTH: Dial(DialKind.LENGTH, 300, 10, 20_000, "The whole length, loom waste included"),
+    Fact.PICKS_PER_CM: Dial(DialKind.CLOSENESS, 8, 0.5, 100, "On the loom, under tension"),
+    Fact.TAKE_UP: Dial(DialKind.SHARE, 10, 0, 60, "Of the warp, used up by bending over and under the weft"),
+    Fact.SHRINKAGE: Dial(DialKind.SHARE, 10, 0, 60, "Of the woven length, off the loom and in the wash"),
+    Fact.WIDTH: Dial(DialKind.LENGTH, 50, 1, 1_000, "As it is sleyed"),
+    Fact.FRINGE: Dial(DialKind.LENGTH, 20, 0, 500, "Unwoven, both ends of a piece together"),
+    Fact.SPACER: Dial(DialKind.LENGTH, 5, 0, 500, "Warp that is cut away between a piece and the next"),
+    Fact.WASTE: Dial(DialKind.LENGTH, 60, 0, 500, "At both ends together, for one warp"),
 }
 """The values begun with are common practice, no source; the weaver sees and changes them."""
 
@@ -91,12 +93,7 @@ class WeaveNew:
     warp: NewWarp
 
 
-@dataclass(frozen=True, slots=True)
-class BackToTieUp:
-    """Look at the tie-up again."""
-
-
-Telling = WeaveNew | BackToTieUp
+Telling = WeaveNew
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,7 +127,6 @@ def ask_new_warp(warp: NewWarp, lookup: Lookup) -> Asked[Telling]:
             0, Answer(f"{len(warp.pieces)} pieces", partial(_ask_pieces, warp, lookup), detail=_between_words(warp))
         )
     foot: tuple[Answer[Telling], ...] = (
-        Answer("The tie-up", partial(_answered, BackToTieUp())),
         Answer("Add a piece", partial(lookup.drafts, warp, "")),
         Answer("Weave it", partial(_answered, WeaveNew(warp)), main=True),
     )
@@ -213,24 +209,15 @@ def waiting_for_plan(titles: Sequence[str], stop: Callable[[], Asked[Telling]]) 
 def _ask_fact(warp: NewWarp, lookup: Lookup, fact: Fact, value: float) -> Asked[Telling]:
     dial = DIALS[fact]
 
-    def step(size: float, sign: int) -> Answer[Telling]:
-        words = f"{'+' if sign > 0 else '−'} {dial.step_words(size, lookup.units)}"
-        return Answer(words, partial(_ask_fact, warp, lookup, fact, dial.turned(value, sign * size, lookup.units)))
-
     def told(facts: KnownFacts) -> Asked[Telling]:
         return ask_new_warp(replace(warp, told=facts), lookup)
 
+    def typed(number: float) -> Asked[Telling]:
+        return told({**warp.told, fact: dial.reading(lookup.units).amount(number)})
+
     without = {other: kept for other, kept in warp.told.items() if other is not fact}
-    return Asked(
-        f"{fact_words(fact, lookup.units)}: {dial.words(value, lookup.units)}",
-        tuple(step(size, sign) for size in dial.steps for sign in (-1, 1)),
-        detail=dial.meaning,
-        foot=(
-            Answer("Leave it out", partial(told, without)),
-            Answer("That is it", partial(told, {**warp.told, fact: value}), main=True),
-        ),
-        bit_by_bit=fact.value,
-    )
+    leave_out: Answer[Telling] = Answer("Leave it out", partial(told, without))
+    return ask_amount(dial.wanted(fact.value, value, lookup.units), typed, lambda _number: (leave_out,))
 
 
 def _begin(warp: NewWarp, fact: Fact, units: Units) -> float:
@@ -248,7 +235,7 @@ def _ask_pieces(warp: NewWarp, lookup: Lookup) -> Asked[Telling]:
         )
         for number, piece in enumerate(warp.pieces, 1)
     ]
-    on: Answer[Telling] = Answer("So be it", partial(ask_new_warp, warp, lookup), main=True)
+    on: Answer[Telling] = Answer(DONE, partial(ask_new_warp, warp, lookup), main=True)
     return Asked("In this order", tuple(rows), detail="Touch one to leave it out", foot=(on,), as_list=True)
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import partial
 
 from companion.draft.units import Units
-from companion.present.asking import NEVER_MIND, Answer, Answered, Asked, AskedToWrite, AtLoom
+from companion.present.asking import Answer, Answered, Asked, AskedToWrite, AtLoom
 from companion.present.bobbin import bobbin_answers
 from companion.weaving.decide import write_note
 from companion.weaving.progress import Progress
@@ -32,7 +32,7 @@ def ask_note(warp: Warp, progress: Progress, units: Units, begun: str = "") -> A
     newest = progress.now.notes[-1].text if progress.now.notes else ""
     return Asked(
         "Note what?",
-        (own, *answers, *bobbin_answers(warp, progress, units), NEVER_MIND),
+        (own, *answers, *bobbin_answers(warp, progress, units)),
         detail=f"begun: {begun}" if begun else f"last note: {newest}" if newest else "",
     )
 

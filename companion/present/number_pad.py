@@ -1,27 +1,95 @@
-"""A number given by touch, digit by digit: on the screen a pad of nine keys and a row below them."""
+"""A number given by touch: the one way to give one, on a pad like a telephone's.
+
+What stands there to begin with is a guess; the first digit touched takes its place.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import dataclass
 from functools import partial
 
-from companion.present.asking import NEVER_MIND, Answer, Asked, AtLoom, FlowStep, empty_slot
+from companion.present.asking import Answer, Asked, FlowStep, Result, empty_slot
+from companion.present.button_words import DONE
+from companion.present.wording import BETWEEN
+
+DELETE = "Delete"
+POINT = "."
+_NOTHING_TYPED = "…"
 
 
-def ask_number(words: str, most: int, then: Callable[[int], FlowStep[AtLoom]], typed: str = "") -> Asked[AtLoom]:
-    """Ask for a number from 1 to `most` and go on with it; a digit too many is left out."""
-    asks = partial(ask_number, words, most, then)
-    done: Answer[AtLoom] = Answer("That is it", partial(then, int(typed)), main=True) if typed else empty_slot()
-    end = (Answer("Take back", partial(asks, typed[:-1])), _digit(asks, "0", typed, most), done)
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """The number that is asked for: `Wanted("Warp wound", "cm", 10, 20_000, decimals=1)`, bounds included.
+
+    `begun` is what stands there before a key is touched, empty for nothing; `meaning` stands below it.
+    """
+
+    words: str
+    unit: str
+    least: float
+    most: float
+    decimals: int = 0
+    begun: str = ""
+    meaning: str = ""
+
+    def can_be(self, typed: str) -> bool:
+        """Tell whether a number may begin like this."""
+        whole, point, part = typed.partition(POINT)
+        return not (point and not self.decimals) and len(part) <= self.decimals and float(whole or 0) <= self.most
+
+    def is_one(self, typed: str) -> bool:
+        """Tell whether this is a number that is wanted."""
+        return typed not in ("", POINT) and self.least <= float(typed) <= self.most
+
+
+Then = Callable[[float], FlowStep[Result]]
+Also = Callable[[float | None], tuple[Answer[Result], ...]]
+"""Answers beside the pad, with the number that stands there, None where none does; always as many."""
+
+
+def ask_amount(
+    wanted: Wanted,
+    then: Then[Result] | None,
+    also: Also[Result] | None = None,
+    means: Callable[[float], str] = lambda _number: "",
+    typed: str | None = None,
+) -> Asked[Result]:
+    """Ask for a number and go on with it; a key that would make it too large or too fine does nothing.
+
+    `then` takes the number at Done; where it is None, the answers of `also` take it. `means` says what it comes to.
+    """
+    shown = wanted.begun if typed is None else typed
+    given = float(shown) if wanted.is_one(shown) else None
+    before = typed or ""
+
+    def asks(longer: str) -> Asked[Result]:
+        return ask_amount(wanted, then, also, means, longer)
+
+    def key(sign: str) -> Answer[Result]:
+        longer = before + sign if before not in ("", "0") or sign == POINT else sign
+        longer = f"0{POINT}" if longer == POINT else longer
+        fits = longer.count(POINT) <= 1 and wanted.can_be(longer)
+        return Answer(sign, partial(asks, longer if fits else before))
+
+    digits = tuple(map(key, "123456789"))
+    point: Answer[Result] = key(POINT) if wanted.decimals else empty_slot()
+    delete: Answer[Result] = Answer(DELETE, partial(asks, shown[:-1]))
+    done: Answer[Result] = empty_slot()
+    if then is not None and given is not None:
+        done = Answer(DONE, partial(then, given), main=True)
+    bounds = f"{wanted.least:,g} to {wanted.most:,.10g} {wanted.unit}".rstrip()
+    comes_to = means(given) if given is not None else ""
     return Asked(
-        f"{words}: {typed or '…'}",
-        tuple(_digit(asks, digit, typed, most) for digit in "123456789"),
-        detail=f"1 to {most}",
-        foot=(*end, NEVER_MIND),
-        bit_by_bit=words,
+        f"{wanted.words}: {shown or _NOTHING_TYPED} {wanted.unit}".rstrip(),
+        also(given) if also else (),
+        detail=BETWEEN.join(part for part in (wanted.meaning, comes_to or bounds) if part),
+        pad=(*digits, point, key("0"), delete),
+        foot=() if then is None else (done,),
+        bit_by_bit=wanted.words,
     )
 
 
-def _digit(asks: Callable[[str], Asked[AtLoom]], digit: str, typed: str, most: int) -> Answer[AtLoom]:
-    longer = (typed + digit).lstrip("0")
-    return Answer(digit, partial(asks, longer if longer and int(longer) <= most else typed))
+def ask_number(words: str, most: int, then: Callable[[int], FlowStep[Result]]) -> Asked[Result]:
+    """Ask for a whole number from 1 to `most` and go on with it."""
+    return ask_amount(Wanted(words, "", 1, most), lambda number: then(round(number)))

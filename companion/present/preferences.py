@@ -9,6 +9,7 @@ from functools import partial
 from companion.draft.cloth import Surface
 from companion.draft.units import Units
 from companion.present.asking import Answer, Answered, Asked
+from companion.present.button_words import DONE
 from companion.present.cautions import PEDAL_CAUTIONS
 from companion.present.letters import KeyboardLayout
 from companion.present.trade_words import Trade
@@ -80,10 +81,10 @@ def ask_preferences(now: Preferences, ports: Sequence[str], can_speak: bool) -> 
             Answer("Double press", partial(_ask_shortest_pick, now)),
             _other_trade(now),
             _other_units(now),
-            Answer("Pedal", partial(_ask_pedal, now, tuple(ports))),
+            Answer("Pedal", partial(_mind_cautions, now, tuple(ports))),
             Answer("Keyboard", partial(_ask_letters, now)),
         ),
-        foot=(Answer("Done", partial(_answered, now), main=True),),
+        foot=(Answer(DONE, partial(_answered, now), main=True),),
         detail=f"pedal: {now.pedal or 'none'}",
     )
 
@@ -130,6 +131,11 @@ def _ask_shortest_pick(now: Preferences) -> Asked[Preferences | Teach]:
     )
 
 
+def _mind_cautions(now: Preferences, ports: tuple[str, ...]) -> Asked[Preferences | Teach]:
+    go_on: Answer[Preferences | Teach] = Answer("Go on", partial(_ask_pedal, now, ports), main=True)
+    return Asked("Before a pedal is wired", (), lines=PEDAL_CAUTIONS, foot=(go_on,))
+
+
 def _ask_pedal(now: Preferences, ports: tuple[str, ...]) -> Asked[Preferences | Teach]:
     return Asked(
         "Which pedal?",
@@ -138,7 +144,6 @@ def _ask_pedal(now: Preferences, ports: tuple[str, ...]) -> Asked[Preferences | 
             *(Answer(_port_words(port), partial(_ask_wiring, replace(now, pedal=port))) for port in ports),
             _set("No pedal", replace(now, pedal=""), main=not ports),
         ),
-        lines=PEDAL_CAUTIONS,
     )
 
 

@@ -15,9 +15,9 @@ class RecordDeed(Enum):
 
     LEAVE = "Back"
     EARLIER = "Page before"
+    SAVE = "Save"
+    BUNDLE = "Bundle"
     LATER = "Next page"
-    SAVE = "Save page, table"
-    BUNDLE = "Bundle to move"
 
 
 @dataclass(frozen=True, slots=True)

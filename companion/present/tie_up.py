@@ -17,8 +17,6 @@ from companion.remap.remapped import Alternative, Remapping, Verdict
 from companion.remap.search.answers import SearchProgress
 from companion.remap.search.bounds import Bounds
 
-MOST_LINES = 8
-"""Lines of each kind that a screen shows; the printed card has them all."""
 NOT_DONE = "That did not work"
 
 
@@ -110,23 +108,22 @@ def tie_up_signs(answer: Remapping, present: TieUp | None = None) -> TieUpSigns:
     if answer.verdict is Verdict.FITS:
         # Where the tie-up on the loom is known, the cords that are to change are known too: they are not tied yet.
         tied = TIED_ALREADY if present is None else ""
-        return TieUpSigns(
-            f"It fits{down}", detail, harness, _some(cords), _some(_feet(answer)), accept="Weave it", tied=tied
-        )
+        return TieUpSigns(f"It fits{down}", detail, harness, cords, _feet(answer), accept="Weave it", tied=tied)
     stops = len(answer.stages) - 1
     return TieUpSigns(
         f"Not without {counted(stops, 'stop')} to re-tie{down}",
         detail,
         harness,
-        _some(_stage_words(answer)),
+        _stage_words(answer),
         _other_ways(answer.alternatives),
         accept="Weave it so",
     )
 
 
-def _some(lines: tuple[str, ...]) -> tuple[str, ...]:
-    left = len(lines) - MOST_LINES
-    return lines if left <= 0 else (*lines[: MOST_LINES - 1], f"and {left + 1} more")
+def fewer_lines(lines: tuple[str, ...], most: int) -> tuple[str, ...]:
+    """Return lines, at most so many: what is left out is counted in the last one. The printed card has them all."""
+    left = len(lines) - most
+    return lines if left <= 0 else (*lines[: max(most - 1, 0)], f"and {left + 1} more")
 
 
 def _fewest_words(fewest: Bounds) -> str:

@@ -10,6 +10,16 @@ from companion.draft.treadling import TreadlingReading
 from companion.draft.units import Units
 from companion.present import wording
 from companion.present.between_pieces import leave_after, short_of_plan
+from companion.present.weave_words import (
+    Wordings,
+    ahead_wordings,
+    amounts_wordings,
+    bobbin_words,
+    following_wordings,
+    piece_wordings,
+    place_wordings,
+    warning_wordings,
+)
 from companion.remap.loom.loom import Footing, TieUp
 from companion.weaving.pick_view import PickView, next_pick
 from companion.weaving.progress import Progress
@@ -19,14 +29,23 @@ from companion.weaving.warp import Piece, Side, Warp
 class WeaveButton(Enum):
     """The buttons at the foot of the weave screen."""
 
-    BACK = "Back"
+    BACK = "Take out"
     FAULT = "Fault"
     NOTE = "Note"
-    MEASURE = "Measure"
+    MEASURE = "Length"
     FIND = "Find"
     UNDO = "Undo"
     TURN = "Turn"
     PAUSE = "Pause"
+
+
+class WeavePart(Enum):
+    """What of the weave screen is touched for itself."""
+
+    PLACE = "where in the piece"
+    SHUTTLE = "the shuttle and its bobbin"
+    TREADLES = "the treadles and their ties"
+    CLOTH = "the cloth at the fell"
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,10 +70,11 @@ class WeaveSigns:
     """Everything that the weave screen says at one pick. Colours are parts in 0..1; shares add up to 1.
 
     `side_asked`: nobody knows where the shuttle lies, so that the weaver may touch the boat where she sees it.
-    `levers` are the shafts to raise where the loom has no treadles; then no foot does anything.
+    `levers` are the shafts to raise where the loom has no treadles; then no foot does anything. What may be long is
+    said in several wordings, the fullest first.
     """
 
-    place: str
+    place: Wordings
     count: str
     section_shares: tuple[float, ...]
     done_share: float
@@ -65,10 +85,12 @@ class WeaveSigns:
     harness: HarnessSigns
     left_foot: str
     right_foot: str
-    following: str
+    following: Wordings
     cue: str
-    amounts: str = ""
-    warning: str = ""
+    ahead: Wordings = ("",)
+    bobbin: str = ""
+    amounts: Wordings = ("",)
+    warning: Wordings = ("",)
     left_letter: str = wording.LEFT_LETTER
     right_letter: str = wording.RIGHT_LETTER
     levers: str = ""
@@ -97,7 +119,7 @@ def weave_signs(
         return _at_the_end(warp, progress, piece, units)
     footing = view.footing or Footing()
     return WeaveSigns(
-        place=wording.place_words(view, units, None if reading is None else reading.place(view.pick)),
+        place=place_wordings(view, units, None if reading is None else reading.place(view.pick)),
         count=wording.count_words(view),
         section_shares=_section_shares(piece),
         done_share=view.pick / view.total,
@@ -108,10 +130,12 @@ def weave_signs(
         harness=_harness(warp, piece, view.tieup or (), footing, view),
         left_foot=wording.treadle_words(footing.left),
         right_foot=wording.treadle_words(footing.right),
-        following=wording.following_words(next_pick(warp, progress)),
+        following=following_wordings(next_pick(warp, progress)),
         cue=wording.CUE_PAUSED if progress.now.paused else wording.CUE_WOVEN,
-        amounts=wording.amounts_words(warp, progress, view, units),
-        warning=wording.warning_words(warp, progress, view),
+        ahead=ahead_wordings(piece, view.pick),
+        bobbin=bobbin_words(warp, progress, view),
+        amounts=amounts_wordings(warp, progress, units),
+        warning=warning_wordings(warp, progress, view),
         levers=print_shed(view.shed) if view.footing is None else "",
         side_asked=not view.side_known,
     )
@@ -128,7 +152,7 @@ def _at_the_end(warp: Warp, progress: Progress, piece: Piece, units: Units) -> W
     tieup = piece.stages[-1].tieup if piece.stages else ()
     short = "" if now.finished else short_of_plan(warp, progress, units)
     return WeaveSigns(
-        place=wording.piece_words(warp, now.piece),
+        place=piece_wordings(warp, now.piece),
         count=f"{now.cloth.picks} picks",
         section_shares=_section_shares(piece),
         done_share=min(now.next_pick / max(piece.picks, 1), 1.0),
@@ -139,9 +163,9 @@ def _at_the_end(warp: Warp, progress: Progress, piece: Piece, units: Units) -> W
         harness=_harness(warp, piece, tieup, Footing(), None),
         left_foot=wording.RESTING,
         right_foot=wording.RESTING,
-        following=leave_after(warp, now.piece, units),
+        following=(leave_after(warp, now.piece, units),),
         cue=cue,
-        amounts=wording.BETWEEN.join(filter(None, (short, wording.amounts_words(warp, progress, None, units)))),
+        amounts=(short,) if short else amounts_wordings(warp, progress, units),
     )
 
 

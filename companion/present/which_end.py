@@ -9,7 +9,7 @@ from collections.abc import Callable, Sequence
 from functools import partial
 
 from companion.draft.model import Draft
-from companion.present.asking import NEVER_MIND, Answer, Asked, AtLoom, FlowStep
+from companion.present.asking import Answer, Asked, AtLoom, FlowStep
 from companion.present.number_pad import ask_number
 from companion.weaving.warp import Side
 
@@ -26,9 +26,7 @@ def ask_end(draft: Draft, then: Then) -> Asked[AtLoom]:
     counts = tuple(
         Answer(f"Count from the {side.value}", partial(_ask_count, "Which end", ends, side, then)) for side in Side
     )
-    return Asked(
-        "Which end?", (*counts, *shafts), detail="count all ends, or the heddles of one shaft", foot=(NEVER_MIND,)
-    )
+    return Asked("Which end?", (*counts, *shafts), detail="count all ends, or the heddles of one shaft")
 
 
 def end_words(draft: Draft, end: int) -> str:
@@ -46,7 +44,7 @@ def _ask_heddle(draft: Draft, shaft: int, then: Then) -> Asked[AtLoom]:
         )
         for side in Side
     )
-    return Asked(f"The heddle on shaft {shaft + 1}", counts, detail=f"of its {len(heddles)}", foot=(NEVER_MIND,))
+    return Asked(f"The heddle on shaft {shaft + 1}", counts, detail=f"of its {len(heddles)}")
 
 
 def _ask_count(what: str, ends: Sequence[int], side: Side, then: Then) -> Asked[AtLoom]:

@@ -5,11 +5,10 @@ from __future__ import annotations
 from companion.draft.masks import Shed, print_shed
 from companion.draft.repeats import RepeatStep
 from companion.draft.treadling import PlaceInReading
-from companion.draft.units import Units, counted, length_words, measured_number, rough_words, short_words
+from companion.draft.units import Units, counted, length_words, measured_number
 from companion.remap.loom.loom import Footing
-from companion.weaving.amounts import warp_left
 from companion.weaving.coming_back import LastPick
-from companion.weaving.forecast import Forecast, forecast
+from companion.weaving.forecast import Forecast
 from companion.weaving.pick_view import PickView
 from companion.weaving.progress import Progress
 from companion.weaving.sensing import Judgement
@@ -109,37 +108,19 @@ def ago_words(milliseconds: int) -> str:
     return "just now"
 
 
-def amounts_words(warp: Warp, progress: Progress, view: PickView | None, units: Units) -> str:
-    """Return what is left: time to the end of the piece, warp and the weft of this pick's shuttle, as far as known."""
-    parts = []
-    time_left = forecast(warp, progress)
-    if time_left is not None and time_left.picks:
-        parts.append(time_words(time_left))
-    left = warp_left(warp, progress)
-    if left is not None and left.short_piece is not None:
-        parts.append(f"warp {short_words(left.short_cm, units)} short for piece {left.short_piece + 1}")
-    elif left is not None and left.left_cm is not None:
-        parts.append(f"{rough_words(left.left_cm, units)} of warp left")
-    for shuttle in shuttles(warp, progress):
-        if view is not None and shuttle.yarn == view.yarn and shuttle.picks_left is not None:
-            parts.append(_on_the_bobbin(shuttle.picks_left))
-    return BETWEEN.join(parts)
-
-
-def _on_the_bobbin(picks: int) -> str:
-    return {0: "the bobbin is empty", 1: "1 pick on the bobbin"}.get(picks, f"some {picks} picks on the bobbin")
-
-
-def time_words(time_left: Forecast) -> str:
-    """Return how long the piece still takes: `20 min to 40 min to go`, more where a length cannot be counted."""
+def short_time_words(time_left: Forecast) -> str:
+    """Return how long the piece still takes: `20–40 min left`, `or more` where a length cannot be counted."""
     least, most = _hours(time_left.least_ms), _hours(time_left.most_ms)
     if time_left.most_ms < MINUTE_MS:
-        between = "less than 1 min"
+        between = "under 1 min"
     elif time_left.least_ms < MINUTE_MS:
         between = f"up to {most}"
+    elif least == most:
+        between = least
     else:
-        between = least if least == most else f"{least} to {most}"
-    return f"{between} to go" if time_left.certain else f"{between} to go, and more"
+        number, _, unit = least.partition(" ")
+        between = f"{number if most.endswith(unit) else least}–{most}"
+    return f"{between} left" if time_left.certain else f"{between} or more left"
 
 
 def _hours(milliseconds: int) -> str:
@@ -147,16 +128,7 @@ def _hours(milliseconds: int) -> str:
     return f"{minutes} min" if minutes < 90 else f"{minutes / 60:.1f} h"
 
 
-def warning_words(warp: Warp, progress: Progress, view: PickView) -> str:
-    """Return what to look out for before this pick; empty where nothing."""
-    if view.re_tie is not None:
-        return f"Touch here to tie the treadles for stage {view.re_tie + 1}"
-    if not view.side_known:
-        return SIDE_ASKED
-    return bobbin_words(warp, progress, view)
-
-
-def bobbin_words(warp: Warp, progress: Progress, view: PickView) -> str:
+def running_out_words(warp: Warp, progress: Progress, view: PickView) -> str:
     """Return that the bobbin of this pick's shuttle will run out soon; empty where it will not, or nobody knows."""
     for shuttle in shuttles(warp, progress):
         if shuttle.running_out and shuttle.yarn == view.yarn:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
@@ -10,27 +9,36 @@ from kivy.lang import Builder
 from kivy.metrics import dp
 from kivy.properties import NumericProperty, ObjectProperty, StringProperty
 from kivy.uix.boxlayout import BoxLayout
+from kivy.uix.gridlayout import GridLayout
 from kivy.uix.widget import Widget
 
 from companion.present.asking import Answer, Asked
-from companion.present.button_words import EARLIER, MORE
+from companion.present.button_words import BACK, CANCEL, EARLIER, MORE
 from companion.present.paging import Page, page_of
 from companion.screens.look import Look
 from companion.screens.theme import SMALLEST_TARGET_DP, Sizes
+from companion.screens.widgets import page_head
 from companion.screens.widgets.fit_label import FitLabel
+from companion.screens.widgets.foot_row import FootKey, FootRow
+from companion.screens.widgets.glyphs import height_in_lines
 from companion.screens.widgets.row_button import RowButton
-from companion.screens.widgets.word_button import WordButton, word_button
+from companion.screens.widgets.word_button import WordButton
 
+_DRAWN_WITH = (page_head,)
+"""Imported for the kv rules, which find this widget by name."""
 MOST_ANSWERS = 9
 """Answers beside one another on one page: more are too small to be read from the bench."""
 _TALLEST_ROW = 1.6
 """A row of a short list grows no taller than this many of its least height."""
+_CLOTH_SHARE, _PAD_SHARE = 0.8, 1.6
+"""How wide the cloth and a number pad are beside a column of answers that is 1 wide."""
 
 
 class AskScreen(BoxLayout):  # type: ignore[misc]
-    """Shows `asked` and says `on_answer` when one of its answers is touched.
+    """Shows `asked`; says `on_answer` when one of its answers is touched, `on_back` and `on_cancel` for the ways back.
 
-    `notice` is one line of news; it stands in the place of the detail and moves nothing, until the next question.
+    `ways_back` tells which of these two there are. `notice` is one line of news; it stands in the place of the detail
+    and moves nothing, until the next question. `mirrored` is the left-handed way round.
     """
 
     # rebind: the rules of ask.kv read parts of these, and follow only so.
@@ -38,30 +46,49 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
     look = ObjectProperty(None, rebind=True)
     sizes = ObjectProperty(None, rebind=True)
     cloth = ObjectProperty(None, allownone=True)
+    ways_back = ObjectProperty((False, False))
     notice = StringProperty("")
     small_line = StringProperty("")
     columns = NumericProperty(2)
-    headline_height = NumericProperty(0)
     lines_height = NumericProperty(0)
-    foot_height = NumericProperty(0)
 
-    __events__ = ("on_answer",)
+    __events__ = ("on_answer", "on_back", "on_cancel")
 
-    def __init__(self, asked: Asked[Any], look: Look, sizes: Sizes, **rest: Any) -> None:
+    def __init__(self, asked: Asked[Any], look: Look, sizes: Sizes, mirrored: bool = False, **rest: Any) -> None:
         self._page: Page[Answer[Any]] = page_of(asked.answers, 0, MOST_ANSWERS)
         self._most = 0
+        self._mirrored = mirrored
+        self.foot = FootRow(mirrored)
+        self._pad = GridLayout(cols=3, size_hint=(_PAD_SHARE, 2))
         super().__init__(asked=asked, look=look, sizes=sizes, **rest)
-        # Kivy's ids are weak: out of the body, the picture would be gone for good.
-        self._cloth = self.ids.cloth.__self__
+        self.add_widget(self.foot)
+        # Kivy's ids are weak: out of the body, these would be gone for good.
+        self._cloth, self._answers = self.ids.cloth.__self__, self.ids.answers.__self__
+        self.bind(width=self._write_lines)
+        self.foot.bind(height=self._make_room)
         self.bind(asked=self._ask, look=self._ask, sizes=self._ask, height=self._make_room, notice=self._write_small)
         self._ask()
 
     def on_answer(self, answer: Answer[Any]) -> None:
         """The weaver touched an answer."""
 
+    def on_back(self) -> None:
+        """The weaver wants one step back."""
+
+    def on_cancel(self) -> None:
+        """The weaver wants out of the questions, and nothing changed."""
+
+    def show(self, asked: Asked[Any], ways_back: tuple[bool, bool]) -> None:
+        """Ask another question; `ways_back`: whether Back and Cancel lead anywhere from it."""
+        self.ways_back = ways_back
+        if asked == self.asked:
+            self._ask()
+        else:
+            self.asked = asked
+
     def button(self, words: str) -> WordButton | RowButton:
         """Return the button with these words; StopIteration where there is none on this page."""
-        shown = (*self.ids.answers.children, *self.ids.foot.children)
+        shown = (*self._answers.children, *self._pad.children, *self.foot.buttons)
         return next(one for one in shown if isinstance(one, WordButton | RowButton) and one.text == words)
 
     def turn(self, pages: int) -> None:
@@ -69,18 +96,40 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
         self._show_page(self._page.number + pages)
 
     def _ask(self, *_: Any) -> None:
-        body, cloth = self.ids.body, self._cloth
-        if self.asked.with_cloth and cloth.parent is None:
-            body.add_widget(cloth, index=len(body.children))
-        elif not self.asked.with_cloth and cloth.parent is not None:
-            body.remove_widget(cloth)
+        self._lay_out_body()
         self.notice = ""
-        self.headline_height = self.sizes.foot * (0.7 if self.asked.as_list else 1)
         self._write_lines()
         self._most = self._room()
         self._show_page(0)
 
+    def _lay_out_body(self) -> None:
+        asked, body = self.asked, self.ids.body
+        parts = [self._cloth] if asked.with_cloth else []
+        if asked.answers or not asked.pad:
+            parts.append(self._answers)
+        if asked.pad:
+            parts.append(self._pad)
+        # Upright, there is height for one below the other, and not the width for both.
+        body.orientation = "vertical" if self.height > self.width else "horizontal"
+        self._pad.size_hint_x = 1 if body.orientation == "vertical" else _PAD_SHARE
+        self._cloth.size_hint_x = 1 if body.orientation == "vertical" else _CLOTH_SHARE
+        if self._mirrored and body.orientation == "horizontal":
+            parts.reverse()
+        if parts != list(reversed(body.children)):
+            body.clear_widgets()
+            for part in parts:
+                body.add_widget(part)
+        self._write_pad()
+
+    def _write_pad(self) -> None:
+        pad = self._pad
+        pad.clear_widgets()
+        pad.spacing = self.sizes.gap
+        for key in self.asked.pad:
+            pad.add_widget(self._button(key, self.sizes.title) if key.words else Widget())
+
     def _make_room(self, *_: Any) -> None:
+        self._lay_out_body()
         if self._room() != self._most:
             self._most = self._room()
             self._show_page(0)
@@ -95,21 +144,23 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
         return max(int((self._list_height() + gap) // (self._least_row() + gap)), 1)
 
     def _list_height(self) -> float:
-        """Return the height of a list that has a foot below it."""
-        above = self.headline_height + self.sizes.line + self.lines_height
-        spaces = 2 + 4
-        return float(self.height - above - self.sizes.action - spaces * self.sizes.gap)
+        """Return the height of a list."""
+        sizes: Sizes = self.sizes
+        head, spaces = sizes.word * 4.9, 2 + 3
+        return float(self.height - head - self.lines_height - self.foot.height - spaces * sizes.gap)
 
     def _least_row(self) -> float:
+        # Two lines of words.
         sizes: Sizes = self.sizes
-        return max(float(dp(SMALLEST_TARGET_DP)), sizes.word * 1.6)
+        return max(float(dp(SMALLEST_TARGET_DP)), sizes.word * 2.5)
 
     def _show_page(self, number: int) -> None:
         asked: Asked[Any] = self.asked
         self._page = page = page_of(asked.answers, number, self._most)
         count = len(page.shown)
-        self.columns = 1 if asked.as_list or (asked.with_cloth and count <= 3) else 2 if count <= 8 else 3
-        answers, foot = self.ids.answers, self.ids.foot
+        beside = asked.pad or (asked.with_cloth and count <= 3)
+        self.columns = 1 if asked.as_list or beside else 2 if count <= 8 else 3
+        answers = self._answers
         answers.clear_widgets()
         for answer in page.shown:
             if not answer.words:
@@ -117,16 +168,33 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
             else:
                 answers.add_widget(self._row(answer) if asked.as_list else self._button(answer))
         self._size_rows()
-        foot.clear_widgets()
-        if page.of > 2:
-            foot.add_widget(self._foot_button(EARLIER, lambda: self.turn(-1)))
-        if page.of > 1:
-            foot.add_widget(self._foot_button(MORE, lambda: self.turn(1)))
-        for answer in self._foot_answers():
-            share = max(len(answer.words), 6)
-            foot.add_widget(self._button(answer, size_hint_x=share) if answer.words else Widget(size_hint_x=share))
-        self.foot_height = self.sizes.action if foot.children else 0
+        self._fill_foot()
         self._write_small()
+
+    def _fill_foot(self) -> None:
+        given = self._foot_answers()
+        # What stands last and is main, or may be so later on, ends the row.
+        done = given[-1] if given and (given[-1].main or (self.asked.pad and not given[-1].words)) else None
+        others: list[FootKey | None] = []
+        if self._page.of > 2:
+            others.append(FootKey(EARLIER, lambda: self.turn(-1)))
+        if self._page.of > 1:
+            others.append(FootKey(MORE, lambda: self.turn(1)))
+        others += [self._foot_key(answer) for answer in given if answer is not done]
+        can_go_back, can_cancel = self.ways_back
+        self.foot.fill(
+            self.look,
+            self.sizes,
+            back=FootKey(BACK, lambda: self.dispatch("on_back")) if can_go_back else None,
+            cancel=FootKey(CANCEL, lambda: self.dispatch("on_cancel")) if can_cancel else None,
+            others=others,
+            done=None if done is None else self._foot_key(done),
+        )
+
+    def _foot_key(self, answer: Answer[Any]) -> FootKey | None:
+        if not answer.words:
+            return None
+        return FootKey(answer.words, lambda: self.dispatch("on_answer", answer), answer.main)
 
     def _foot_answers(self) -> tuple[Answer[Any], ...]:
         main = self.asked.main
@@ -136,7 +204,7 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
         return (*self.asked.foot, main)
 
     def _size_rows(self) -> None:
-        answers, rows = self.ids.answers, len(self._page.shown)
+        answers, rows = self._answers, len(self._page.shown)
         answers.row_force_default = self.asked.as_list
         # To Kivy this is also the least height of a row that is not forced: a list's rows must not stay behind.
         answers.row_default_height = 0
@@ -150,32 +218,30 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
         parts = (self.asked.detail, self._page.words)
         self.small_line = self.notice or " · ".join(part for part in parts if part)
 
-    def _write_lines(self) -> None:
+    def _write_lines(self, *_: Any) -> None:
         lines = self.ids.lines
         lines.clear_widgets()
-        self.lines_height = self.sizes.line * len(self.asked.lines)
-        for text in self.asked.lines:
-            lines.add_widget(FitLabel(text=text, wanted_size=self.sizes.word, color=self.look.text, valign="middle"))
+        size, width = int(self.sizes.word), int(self.width - 2 * self.sizes.gap)
+        heights = [height_in_lines(text, size, False, width) or size for text in self.asked.lines]
+        self.lines_height = sum(heights) * 1.1
+        for text, height in zip(self.asked.lines, heights, strict=True):
+            lines.add_widget(
+                FitLabel(text=text, wanted_size=size, color=self.look.text, valign="middle", size_hint_y=height)
+            )
 
     def _row(self, answer: Answer[Any]) -> RowButton:
-        button = RowButton(detail=answer.detail, **self._colours(answer))
+        button = RowButton(detail=answer.detail, wanted_size=self.sizes.word, **self._colours(answer))
         self._let_answer(button, answer)
         return button
 
-    def _button(self, answer: Answer[Any], **properties: Any) -> WordButton:
-        button = WordButton(**self._colours(answer), **properties)
+    def _button(self, answer: Answer[Any], size: float = 0) -> WordButton:
+        button = WordButton(wanted_size=size or self.sizes.word, **self._colours(answer))
         self._let_answer(button, answer)
         return button
 
     def _let_answer(self, button: WordButton | RowButton, answer: Answer[Any]) -> None:
         button.text = answer.words
-        button.wanted_size = self.sizes.word * (1.3 if answer.main and not self.asked.as_list else 1.0)
         button.bind(on_release=lambda _button: self.dispatch("on_answer", answer))
-
-    def _foot_button(self, words: str, act: Callable[[], None]) -> WordButton:
-        button = word_button(words, act, False, self.look, self.sizes.word)
-        button.size_hint_x = max(len(words), 6)
-        return button
 
     def _colours(self, answer: Answer[Any]) -> dict[str, Any]:
         look = self.look

@@ -25,7 +25,7 @@ from companion.present.measure import ask_measure
 from companion.present.note import NOTE_WORDS, ask_note
 from companion.present.resume import ask_resume
 from companion.present.trade_words import Said, Trade, in_trade_words, own_words
-from companion.present.weave import WeaveButton, WeaveSigns, weave_signs
+from companion.present.weave import WeaveButton, WeavePart, WeaveSigns, weave_signs
 from companion.screens.ask import AskScreen
 from companion.screens.cords import CordsScreen
 from companion.screens.flow import Flow, FlowEnds
@@ -96,16 +96,17 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
             on_next=lambda *_: ends.pressed() if ends.pressed else self.go_on(),
             on_action=lambda _screen, action: self.act(action),
             on_side=lambda _screen, side: self._shuttle_seen(Side(side)),
+            on_part=lambda _screen, part: self._touch_part(part),
         )
         self.weave.ids.cloth.bind(size=lambda *_: self._show_cloth())
         self.cords: CordsScreen | None = None
         self._flow = Flow(
             self,
             around,
-            FlowEnds(self._answered, self._leave_question),
+            # On a pause the weaver says first whether the cloth looks right.
+            FlowEnds(self._answered, self._show_pick, lambda: not self._progress.now.paused),
             self._said,
             drawn=self._draw_asked_cloth,
-            can_start_again=False,
         )
         self._surface = surface
         self._name_surface()
@@ -156,6 +157,10 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
             self._ask(ask_note(self._warp, self._progress, self._around.units, self._flow.half_written(NOTE_WORDS)))
         else:
             self._ends.submit(_COMMANDS[action])
+
+    def _touch_part(self, part: WeavePart) -> None:
+        if part is WeavePart.CLOTH:
+            self._turn_over()
 
     def go_back(self) -> None:
         """The weaver says "back": one question back, out of the first one to the pick, else the newest pick out."""
@@ -307,11 +312,6 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
         self.settle()
         self.clear_widgets()
         self.add_widget(screen)
-
-    def _leave_question(self) -> None:
-        # On a pause the weaver says first whether the cloth looks right.
-        if not self._progress.now.paused:
-            self._show_pick()
 
     def _answered(self, result: AtLoom) -> None:
         if isinstance(result, Elsewhere):

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
@@ -11,19 +10,20 @@ from kivy.properties import ObjectProperty, StringProperty
 from kivy.uix.boxlayout import BoxLayout
 from kivy.uix.widget import Widget
 
-from companion.present.button_words import more_words
-from companion.present.cords import LATER, TICK_FIRST, CordRow, CordSigns
+from companion.present.button_words import BACK, more_words
+from companion.present.cords import TICK_FIRST, CordRow, CordSigns
 from companion.screens.look import Look
 from companion.screens.theme import Sizes
-from companion.screens.widgets.fit_label import FitLabel
+from companion.screens.widgets import page_head
+from companion.screens.widgets.foot_row import FootKey, FootRow
 from companion.screens.widgets.grow_label import GrowLabel
 from companion.screens.widgets.tick_row import TickRow
-from companion.screens.widgets.word_button import WordButton, word_button
+from companion.screens.widgets.word_button import WordButton
 
-_DRAWN_WITH = (FitLabel, GrowLabel)
+_DRAWN_WITH = (page_head, GrowLabel)
 """Imported for the kv rules, which find these widgets by name."""
-_ROW = 0.85
-"""The least height of a row, in heights of a foot's sign; it grows where there is room, up to a whole one."""
+_ROW = 1.25
+"""The least height of a row, in sizes of a sign; it grows where there is room, up to half as much again."""
 _COLUMNS_FROM = 1.25
 """A window so much wider than high shows two columns of rows."""
 
@@ -44,8 +44,9 @@ class CordsScreen(BoxLayout):  # type: ignore[misc]
 
     def __init__(self, signs: CordSigns, look: Look, sizes: Sizes, mirrored: bool = False, **rest: Any) -> None:
         self._page, self._pages = 0, 1
-        self._mirrored = mirrored
+        self.foot = FootRow(mirrored)
         super().__init__(signs=signs, look=look, sizes=sizes, line=signs.detail, **rest)
+        self.add_widget(self.foot)
         self._write_buttons()
         self.bind(signs=self._write, look=self._write, sizes=self._write)
         self.ids.columns.bind(size=self._write)
@@ -72,8 +73,7 @@ class CordsScreen(BoxLayout):  # type: ignore[misc]
 
     def button(self, words: str) -> WordButton:
         """Return the button with these words; StopIteration where there is none."""
-        buttons: list[WordButton] = self.ids.buttons.children
-        return next(button for button in buttons if button.text == words)
+        return self.foot.button(words)
 
     def row(self, treadle: int) -> TickRow:
         """Return the row of this treadle (index); StopIteration where it is on another page."""
@@ -92,7 +92,7 @@ class CordsScreen(BoxLayout):  # type: ignore[misc]
     def _show_page(self, number: int) -> None:
         area = self.ids.columns
         across = 2 if area.width > _COLUMNS_FROM * area.height and len(self.signs.rows) > 1 else 1
-        least = max(self.sizes.foot * _ROW, self.sizes.action)
+        least = max(self.sizes.sign * _ROW, self.sizes.word * 2.6, self.sizes.action)
         down = max(int((area.height + self.sizes.gap) // (least + self.sizes.gap)), 1)
         down = min(down, -(-len(self.signs.rows) // across)) or 1
         most = across * down
@@ -119,30 +119,26 @@ class CordsScreen(BoxLayout):  # type: ignore[misc]
             above=above,
             below=below,
             done=row.done,
-            number_size=self.sizes.sign * 0.8,
-            wanted_size=self.sizes.word * 1.5,
+            number_size=self.sizes.sign,
+            wanted_size=self.sizes.word,
             color=look.quiet_text if row.done else look.text,
             ground=look.ground if row.done else look.button,
             ground_down=look.button_down,
             mark=look.text,
-            size_hint_max_y=self.sizes.foot * 1.2,
+            size_hint_max_y=max(self.sizes.sign * _ROW, self.sizes.action) * 1.5,
         )
         tick_row.bind(on_release=lambda _row: self.dispatch("on_tick", row))
         return tick_row
 
     def _write_buttons(self) -> None:
-        buttons = self.ids.buttons
-        buttons.clear_widgets()
-        buttons.add_widget(self._button(LATER, lambda: self.dispatch("on_later"), main=False))
-        if self._pages > 1:
-            words = more_words(self._page, self._pages)
-            buttons.add_widget(self._button(words, self.turn, main=False))
-        buttons.add_widget(self._button(self.signs.tied, lambda: self.dispatch("on_tied"), main=self.signs.complete))
-        if self._mirrored:
-            buttons.children.reverse()
-
-    def _button(self, words: str, act: Callable[[], None], main: bool) -> WordButton:
-        return word_button(words, act, main, self.look, self.sizes.word)
+        pages = [FootKey(more_words(self._page, self._pages), self.turn)] if self._pages > 1 else []
+        self.foot.fill(
+            self.look,
+            self.sizes,
+            back=FootKey(BACK, lambda: self.dispatch("on_later")),
+            others=pages,
+            done=FootKey(self.signs.tied, lambda: self.dispatch("on_tied"), self.signs.complete),
+        )
 
 
 Builder.load_file(str(Path(__file__).with_suffix(".kv")))

@@ -13,17 +13,21 @@ from kivy.properties import ObjectProperty, StringProperty
 from kivy.uix.boxlayout import BoxLayout
 from kivy.uix.widget import Widget
 
-from companion.present.button_words import NEVER_MIND, NOT_KNOWN, THAT_IS_IT, more_words
+from companion.present.button_words import BACK, DONE, NOT_KNOWN, more_words
 from companion.present.current_tieup import CurrentTieUpSigns, TieSquare, current_tieup_signs, with_square_touched
 from companion.present.trade_words import in_trade_words
 from companion.screens.place import Place
 from companion.screens.surroundings import Surroundings
 from companion.screens.theme import SMALLEST_TARGET_DP, Sizes
+from companion.screens.widgets import page_head
 from companion.screens.widgets.fit_label import FitLabel
+from companion.screens.widgets.foot_row import FootKey, FootRow
 from companion.screens.widgets.tie_square import TieSquareButton
-from companion.screens.widgets.word_button import WordButton, word_button
+from companion.screens.widgets.word_button import WordButton
 from companion.weaving.warp import LoomProfile
 
+_DRAWN_WITH = (page_head,)
+"""Imported for the kv rules, which find this widget by name."""
 _LARGEST = 1.6
 """A square grows no larger than this many heights of the smallest target."""
 
@@ -47,7 +51,9 @@ class CurrentTieUpScreen(BoxLayout, Place):  # type: ignore[misc]
         self.profile = profile
         self._number = 0
         self._keep = keep
+        self.foot = FootRow(around.mirrored)
         super().__init__(look=around.look, sizes=around.sizes, **rest)
+        self.add_widget(self.foot)
         self.bind(sizes=self._write)
         self.ids.area.bind(size=self._write)
         self._write()
@@ -62,8 +68,7 @@ class CurrentTieUpScreen(BoxLayout, Place):  # type: ignore[misc]
 
     def button(self, words: str) -> WordButton:
         """Return the button that begins with these words; StopIteration where there is none."""
-        buttons: list[WordButton] = self.ids.buttons.children
-        return next(button for button in buttons if button.text.startswith(words))
+        return next(button for button in self.foot.buttons if button.text.startswith(words))
 
     def square(self, treadle: int, shaft: int) -> TieSquareButton:
         """Return the square of a treadle and a shaft (indices); KeyError where it is on another page."""
@@ -127,16 +132,14 @@ class CurrentTieUpScreen(BoxLayout, Place):  # type: ignore[misc]
         )
 
     def _write_buttons(self, signs: CurrentTieUpSigns) -> None:
-        buttons = self.ids.buttons
-        buttons.clear_widgets()
-        buttons.add_widget(self._button(NEVER_MIND, self.go_out, main=False))
-        if signs.of > 1:
-            buttons.add_widget(self._button(more_words(signs.number, signs.of), self.turn, main=False))
-        buttons.add_widget(self._button(NOT_KNOWN, self._forget, main=False))
-        buttons.add_widget(self._button(THAT_IS_IT, lambda: self._keep(self.profile), main=True))
-
-    def _button(self, words: str, act: Callable[[], None], main: bool) -> WordButton:
-        return word_button(words, act, main, self.look, self.sizes.word)
+        pages = [FootKey(more_words(signs.number, signs.of), self.turn)] if signs.of > 1 else []
+        self.foot.fill(
+            self.look,
+            self.sizes,
+            back=FootKey(BACK, self.go_out),
+            others=(*pages, FootKey(NOT_KNOWN, self._forget)),
+            done=FootKey(DONE, lambda: self._keep(self.profile), main=True),
+        )
 
 
 Builder.load_file(str(Path(__file__).with_suffix(".kv")))

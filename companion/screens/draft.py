@@ -24,13 +24,13 @@ from companion.screens.surroundings import Surroundings
 from companion.screens.theme import Sizes
 from companion.screens.widgets import draft_picture
 from companion.screens.widgets.fit_label import FitLabel
-from companion.screens.widgets.word_button import WordButton
+from companion.screens.widgets.glyphs import extents
+from companion.screens.widgets.word_button import BESIDE_WORDS, WordButton
 
 _DRAWN_WITH = (draft_picture, FitLabel)
 """Imported for the kv rules, which find these widgets by name."""
 _DIM = 0.45
 """How strongly a button is drawn that has nothing to do."""
-_USUAL_KEYS = 7
 
 
 class DraftScreen(BoxLayout, Place):  # type: ignore[misc]
@@ -41,6 +41,7 @@ class DraftScreen(BoxLayout, Place):  # type: ignore[misc]
     sizes = ObjectProperty(None, rebind=True)
     title = StringProperty("")
     line = StringProperty("")
+    line_wordings = ObjectProperty(("",))
     view = ObjectProperty(None)
     cell = NumericProperty(16)
     part = ObjectProperty(None, allownone=True)
@@ -62,6 +63,8 @@ class DraftScreen(BoxLayout, Place):  # type: ignore[misc]
         self._changed = changed
         self._buttons: list[WordButton] = []
         self.fbind("sizes", self._write)
+        self.fbind("line", self._word_line)
+        self.fbind("width", self._share_buttons)
         picture = self.ids.picture
         picture.bind(on_square=lambda _picture, square: self.change(square))
         picture.bind(sheet=self._say_where, aimed=self._say_where)
@@ -119,6 +122,9 @@ class DraftScreen(BoxLayout, Place):  # type: ignore[misc]
         own = [self.title, *(yarn.name for yarn in self.draft.yarns)]
         return in_trade_words(line, self.look.trade, own)
 
+    def _word_line(self, *_: Any) -> None:
+        self.line_wordings = draft_words.line_wordings(self.line)
+
     def _line_now(self) -> str:
         picture = self.ids.picture
         if picture.aimed is not None:
@@ -136,16 +142,26 @@ class DraftScreen(BoxLayout, Place):  # type: ignore[misc]
         self._keep_buttons(len(row))
         for key, button in zip(row, self._buttons, strict=True):
             self._write_button(key, button)
-        # What leads back is as wide in every row, so that it is found without looking.
-        for button in self._buttons:
-            button.size_hint_x = (_USUAL_KEYS - 1) / (len(row) - 1)
-        self._buttons[-1].size_hint_x = 1
+        self._share_buttons()
         self._say_where()
+
+    def _share_buttons(self, *_: Any) -> None:
+        """Make each button as wide as its longest word asks for; in two rows where one has no room for them all."""
+        size, gap = int(self.sizes.word), self.sizes.gap
+        wanted = [
+            max(extents(word, size, True)[0] for word in button.text.split()) + BESIDE_WORDS for button in self._buttons
+        ]
+        room = self.width - 2 * gap - (len(wanted) - 1) * gap
+        one_row = sum(wanted) <= room
+        self.ids.buttons.rows = 1 if one_row else 2
+        even = not one_row or max(wanted) <= room / len(wanted)
+        for button, width in zip(self._buttons, wanted, strict=True):
+            button.size_hint_x = 1 if even else width
 
     def _write_button(self, key: DeskKey, button: WordButton) -> None:
         button.key = key
         button.text = in_trade_words(key.words, self.look.trade)
-        button.wanted_size = self.sizes.button
+        button.wanted_size = self.sizes.word
         button.disabled = not key.possible
         button.opacity = 1.0 if key.possible else _DIM
         lit = key.main or key.lit

@@ -9,7 +9,6 @@ from typing import Any
 from kivy.uix.boxlayout import BoxLayout
 
 from companion.present.asking import Answer, Answered, Asked, AskedToWrite, FlowStep
-from companion.present.button_words import GO_BACK, START_AGAIN
 from companion.present.trade_words import in_trade_words
 from companion.screens.ask import AskScreen
 from companion.screens.place import Place
@@ -20,18 +19,19 @@ from companion.screens.write import WriteScreen
 
 @dataclass(frozen=True, slots=True)
 class FlowEnds:
-    """Where a flow leads out: `answered` with its result, `left` by the way back from the first question."""
+    """Where a flow leads out: `answered` with its result, `left` by the way back, where `can_leave` says so."""
 
     answered: Callable[[Any], None]
     left: Callable[[], None] = lambda: None
+    can_leave: Callable[[], bool] = lambda: True
 
 
 class Flow:
     """Asks one question after another in the box `host`; `ask` or `write` stands there, both None between flows.
 
     `say_so` puts a question into the words of the weaver's trade, `drawn` is called with each question on the screen.
-    What was half written stands there again when the same words are asked for. `can_start_again`: from the second
-    question on the first is one touch away.
+    What was half written stands there again when the same words are asked for. Back leads to the question before, or
+    out of the first one; Cancel leads out at once, or to the first question where no way leads out.
     """
 
     def __init__(
@@ -41,14 +41,12 @@ class Flow:
         ends: FlowEnds,
         say_so: Callable[[Asked[Any]], Asked[Any]],
         drawn: Callable[[AskScreen], None] = lambda _ask: None,
-        can_start_again: bool = True,
     ) -> None:
         self._host: Any = host
         self._around = around
         self._ends = ends
         self._say_so = say_so
         self._drawn = drawn
-        self._can_start_again = can_start_again
         self._trail: list[Asked[Any]] = []
         self._half_written: dict[str, str] = {}
         self._shown: Asked[Any] | None = None
@@ -82,8 +80,20 @@ class Flow:
         elif len(self._trail) > 1:
             self._trail.pop()
             self._show()
-        else:
+        elif self._ends.can_leave():
             self._ends.left()
+
+    def cancel(self) -> None:
+        """Leave the questions, and change nothing."""
+        if self._ends.can_leave():
+            self._ends.left()
+        else:
+            self.begin(self._trail[0])
+
+    def draw_anew(self) -> None:
+        """Show the question again: another way leads out now."""
+        if self.ask is not None:
+            self._show()
 
     def say(self, line: str) -> None:
         """Show a line that changes nothing and moves nothing."""
@@ -149,7 +159,7 @@ class Flow:
 
         begun = replace(asked, written=self._half_written.get(asked.words, asked.written))
         around = self._around
-        self.write = WriteScreen(begun, around.look, around.sizes, around.letters)
+        self.write = WriteScreen(begun, around.look, around.sizes, around.letters, around.mirrored)
         self.write.bind(on_written=written, on_left=left)
         self._put(self.write)
 
@@ -164,23 +174,21 @@ class Flow:
             # One more, and one more: the same buttons lie where they lay.
             self._host.settle()
         self._shown = asked
-        shown = self._say_so(replace(asked, foot=(*self._ways_back(), *asked.foot)))
+        shown = self._say_so(asked)
         if self.ask is None:
-            self.ask = AskScreen(shown, self._around.look, self._around.sizes)
+            self.ask = AskScreen(shown, self._around.look, self._around.sizes, self._around.mirrored)
             self.ask.bind(on_answer=lambda _screen, answer: self._follow(answer))
+            self.ask.bind(on_back=lambda _screen: self.go_back(), on_cancel=lambda _screen: self.cancel())
             ask = self.ask
             ask.ids.cloth.bind(size=lambda *_: self._drawn(ask))
-        else:
-            self.ask.asked = shown
+        self.ask.show(shown, self._ways_back())
         self._put(self.ask)
         self._drawn(self.ask)
 
-    def _ways_back(self) -> tuple[Answer[Any], ...]:
-        """Return the ways back, whatever was touched by mistake."""
-        again: Answer[Any] = Answer(START_AGAIN, lambda: self._trail[0])
-        back: Answer[Any] = Answer(GO_BACK, lambda: self._trail[-2])
-        ways = ((), (again,), (back, again)) if self._can_start_again else ((), (back,), (back,))
-        return ways[min(len(self._trail) - 1, 2)]
+    def _ways_back(self) -> tuple[bool, bool]:
+        """Return whether Back and Cancel lead anywhere, and not both to the same."""
+        steps, out = len(self._trail) - 1, self._ends.can_leave()
+        return steps > 0 or out, steps > (0 if out else 1)
 
     def _put(self, screen: BoxLayout) -> None:
         if screen.parent is not self._host:
@@ -197,9 +205,14 @@ class FlowPlace(BoxLayout, Place):  # type: ignore[misc]
     ) -> None:
         super().__init__(**properties)
         trade = around.look.trade
-        ends = FlowEnds(chosen, self.go_out)
+        ends = FlowEnds(chosen, self.go_out, lambda: self.can_leave)
         self._flow = Flow(self, around, ends, lambda question: in_trade_words(question, trade, question.own))
         self._flow.begin(asked)
+
+    def take_way_back(self, leave: Callable[[], None] | None) -> None:
+        """Lead out to where the weaver came from, where there is such a place."""
+        super().take_way_back(leave)
+        self._flow.draw_anew()
 
     @property
     def ask(self) -> AskScreen | None:

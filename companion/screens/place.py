@@ -10,12 +10,18 @@ from companion.screens.theme import Sizes
 class Place:
     """A widget that the window can show; what a place has no use for does nothing there.
 
-    `leave` is given by whoever shows the place: it goes back to where the weaver came from. `settle` is given too: the
-    place calls it when something else lies under the finger from now on.
+    `leave` is given by whoever shows the place: it goes back to where the weaver came from, where `can_leave`. `settle`
+    is given too: the place calls it when something else lies under the finger from now on.
     """
 
+    can_leave: bool = False
     leave: Callable[[], None] = staticmethod(lambda: None)
     settle: Callable[[], None] = staticmethod(lambda: None)
+
+    def take_way_back(self, leave: Callable[[], None] | None) -> None:
+        """Take what leads back to where the weaver came from; None for a place from which no way leads back."""
+        self.can_leave = leave is not None
+        self.leave = leave or (lambda: None)
 
     def go_out(self) -> None:
         """Go back to where the weaver came from; `leave` may be given after a button was made for this."""

@@ -100,7 +100,7 @@ class RecordScreen(BoxLayout, Place):  # type: ignore[misc]
 
     def _show(self, *_: Any) -> None:
         for button in self._buttons.values():
-            button.wanted_size = self.sizes.button * 1.2
+            button.wanted_size = self.sizes.word
         self._rows.clear_widgets()
         if not self._pages:
             self.title, self.where = READING, ""

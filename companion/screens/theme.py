@@ -15,6 +15,8 @@ BLACK = "#000000"
 
 SMALLEST_TARGET_DP = 48
 """A touch target is never smaller: 48 dp are about 9 mm."""
+SMALLEST_WORD_PX = 18
+"""No words are smaller, whatever the window."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,14 +73,15 @@ def from_hex(code: str) -> tuple[int, int, int]:
 class Sizes:
     """Sizes in pixels for one window.
 
-    `sign` is the font size for what this very pick needs, `word` for what is read in passing; `crossing` is the side
-    of one crossing of the cloth at the fell, `square` that of a square of a draft that is read, `square_to_touch`
-    that of one that is edited; the rest are heights.
+    The scale of type has three sizes, and no words on any screen have another: `sign` for what this very pick needs,
+    `title` for what a page is about, `word` for everything else, buttons included. `crossing` is the side of one
+    crossing of the cloth at the fell, `square` that of a square of a draft that is read, `square_to_touch` that of one
+    that is edited; the rest are heights.
     """
 
     sign: float
+    title: float
     word: float
-    button: float
     gap: float
     line: float
     bar: float
@@ -95,21 +98,23 @@ def sizes_for(width: float, height: float, target: float, text_scale: float = 1.
 
     The capitals of a sign are a tenth of the shorter side high (a font's capitals are about 0.7 of its size). On a
     7-inch panel that is 8.6 mm: at 1.2 m NUREG-0700 rev. 2 (1.3.1-4) prefers 20 to 22 minutes of arc, 7.0 to 7.7 mm.
+    Large text makes words larger, and takes nothing from the signs.
     """
     short = min(width, height)
     sign = short * 0.145
-    word = max(short * 0.05, 18) * text_scale
+    # An upright window has the height of the same screen laid flat, but not the width for its lines.
+    word = max(min(height * 0.05, width * 0.035), SMALLEST_WORD_PX) * text_scale
     return Sizes(
         sign=sign,
+        title=max(short * 0.075, word * 1.2),
         word=word,
-        # Seven buttons stand side by side, each with a word of up to seven letters.
-        button=min(word, width / 7 / 5.2),
         gap=max(round(short * 0.012), 4),
         line=word * 1.35,
-        bar=short * 0.03,
-        shuttle=sign * 1.15,
+        bar=short * 0.02,
+        shuttle=sign * 1.27,
         foot=sign * 1.25,
-        action=max(target, short * 0.12),
+        # Two lines of words.
+        action=max(target, word * 2.5),
         crossing=max(target / 4, short * 0.02),
         square=max(target / 3, short * 0.03),
         square_to_touch=max(target, short * 0.05),

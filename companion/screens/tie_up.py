@@ -12,31 +12,38 @@ from kivy.uix.boxlayout import BoxLayout
 from kivy.uix.widget import Widget
 
 from companion.present.button_words import (
-    ANOTHER_LOOM,
-    BACK_TO_WARPS,
+    BACK,
     LOOK_CLOSER,
     MORE_WAYS,
     SAVE_CARD,
-    SIDE_BY_SIDE,
     STOP,
     TELL_MORE,
 )
 from companion.present.paging import Page, page_of
-from companion.present.tie_up import ChooseWay, LookClosely, TieUpCard, TieUpDeed, TieUpSigns, searching_signs
+from companion.present.tie_up import (
+    ChooseWay,
+    LookClosely,
+    TieUpCard,
+    TieUpDeed,
+    fewer_lines,
+    searching_signs,
+)
 from companion.screens.place import Place
 from companion.screens.surroundings import Surroundings
 from companion.screens.theme import Sizes
-from companion.screens.widgets import harness_picture
+from companion.screens.widgets import harness_picture, page_head
 from companion.screens.widgets.choice_card import ChoiceCard
 from companion.screens.widgets.fit_label import FitLabel
-from companion.screens.widgets.word_button import WordButton, word_button
+from companion.screens.widgets.foot_row import FootKey, FootRow
+from companion.screens.widgets.glyphs import height_in_lines
+from companion.screens.widgets.word_button import WordButton
 
-_DRAWN_WITH = (harness_picture,)
-"""Imported for the kv rules, which find this widget by name."""
+_DRAWN_WITH = (harness_picture, page_head)
+"""Imported for the kv rules, which find these widgets by name."""
 FEWEST_CARDS, MOST_CARDS = 2, 4
 """How many ways stand side by side: as many as can be read, and at least two, or there is nothing to compare."""
-CARD_WORDS = 8.5
-"""How wide a card is at least, in sizes of a word: 17 letters or so."""
+CARD_WORDS = 10.5
+"""How wide a card is at least, in sizes of a word: 20 letters or so."""
 
 
 class TieUpScreen(BoxLayout, Place):  # type: ignore[misc]
@@ -56,9 +63,12 @@ class TieUpScreen(BoxLayout, Place):  # type: ignore[misc]
         super().__init__(signs=searching_signs(None), look=around.look, sizes=around.sizes, **rest)
         self._wanted = wanted
         self._page = 0
+        self.foot = FootRow(around.mirrored)
+        self.add_widget(self.foot)
         # The ids are weak, and one of these is not on the screen.
         self._views = (self.ids.answer.__self__, self.ids.cards.__self__)
         self.bind(signs=self._write, sizes=self._write, width=self._write)
+        self.ids.lines.bind(size=lambda *_: self._write_answer())
         self._write()
 
     def go_on(self) -> None:
@@ -79,8 +89,7 @@ class TieUpScreen(BoxLayout, Place):  # type: ignore[misc]
 
     def button(self, words: str) -> WordButton:
         """Return the button with these words; StopIteration where there is none."""
-        buttons: list[WordButton] = self.ids.buttons.children
-        return next(button for button in buttons if button.text == words)
+        return self.foot.button(words)
 
     def card(self, first_line: str) -> ChoiceCard:
         """Return the card whose name begins with this line; StopIteration where it is not on the screen."""
@@ -121,46 +130,45 @@ class TieUpScreen(BoxLayout, Place):  # type: ignore[misc]
         self._write()
 
     def _write_answer(self) -> None:
-        lines, signs = self.ids.lines.__self__, self.signs
+        lines, said, size = self.ids.lines.__self__, (*self.signs.cords, *self.signs.feet), int(self.sizes.word)
+        width, room = int(lines.width), lines.height
+        heights = [height_in_lines(text, size, False, width) or size for text in said]
+        fitting = sum(sum(heights[:number]) <= room for number in range(1, len(said) + 1))
         lines.clear_widgets()
-        for text in (*signs.cords, *signs.feet):
+        for text, height in zip(fewer_lines(said, fitting), heights, strict=False):
             lines.add_widget(
-                FitLabel(text=text, wanted_size=self.sizes.word, color=self.look.text, halign="left", valign="middle")
+                FitLabel(
+                    text=text,
+                    wanted_size=size,
+                    color=self.look.text,
+                    halign="left",
+                    valign="middle",
+                    size_hint_y=height,
+                )
             )
 
     def _write_buttons(self) -> None:
-        buttons, signs = self.ids.buttons, self.signs
-        buttons.clear_widgets()
+        signs = self.signs
+        others: list[FootKey] = []
         if signs.searching:
-            buttons.add_widget(self._deed(STOP, TieUpDeed.STOP, main=True))
-        if not signs.several or signs.cards:
-            another = signs.harness or signs.searching or signs.several
-            buttons.add_widget(self._deed(ANOTHER_LOOM if another else BACK_TO_WARPS, TieUpDeed.LEAVE))
+            others.append(self._deed(STOP, TieUpDeed.STOP, main=True))
         if signs.cards:
             if self._cards_page().of > 1:
-                buttons.add_widget(self._button(MORE_WAYS, self._turn_page, main=False))
+                others.append(FootKey(MORE_WAYS, self._turn_page))
             if signs.harness:
-                buttons.add_widget(self._deed(LOOK_CLOSER, LookClosely(True)))
+                others.append(self._deed(LOOK_CLOSER, LookClosely(True)))
         else:
-            self._write_looked_at(buttons, signs)
+            if signs.harness:
+                others.append(self._deed(SAVE_CARD, TieUpDeed.SAVE))
+            if signs.accept:
+                others.append(self._deed(TELL_MORE, TieUpDeed.TELL_MORE))
         if signs.tied:
-            buttons.add_widget(self._deed(signs.tied, TieUpDeed.ACCEPT_TIED))
-        if signs.accept:
-            buttons.add_widget(self._deed(signs.accept, TieUpDeed.ACCEPT, main=True))
+            others.append(self._deed(signs.tied, TieUpDeed.ACCEPT_TIED))
+        done = self._deed(signs.accept, TieUpDeed.ACCEPT, main=True) if signs.accept else None
+        self.foot.fill(self.look, self.sizes, back=FootKey(BACK, self.go_back), others=others, done=done)
 
-    def _write_looked_at(self, buttons: BoxLayout, signs: TieUpSigns) -> None:
-        if signs.several:
-            buttons.add_widget(self._deed(SIDE_BY_SIDE, LookClosely(False)))
-        if signs.harness:
-            buttons.add_widget(self._deed(SAVE_CARD, TieUpDeed.SAVE))
-        if signs.accept:
-            buttons.add_widget(self._deed(TELL_MORE, TieUpDeed.TELL_MORE))
-
-    def _deed(self, words: str, deed: TieUpDeed | ChooseWay | LookClosely, main: bool = False) -> WordButton:
-        return self._button(words, lambda: self._wanted(deed), main)
-
-    def _button(self, words: str, act: Callable[[], None], main: bool) -> WordButton:
-        return word_button(words, act, main, self.look, self.sizes.word)
+    def _deed(self, words: str, deed: TieUpDeed | ChooseWay | LookClosely, main: bool = False) -> FootKey:
+        return FootKey(words, lambda: self._wanted(deed), main)
 
 
 Builder.load_file(str(Path(__file__).with_suffix(".kv")))

@@ -1,4 +1,4 @@
-"""The weave screen: what this pick needs, the cloth at the fell, and one half of the screen for "next"."""
+"""The weave screen: what this pick needs, the cloth at the fell, and a large place to touch for "next"."""
 
 from __future__ import annotations
 
@@ -6,22 +6,27 @@ from pathlib import Path
 from typing import Any
 
 from kivy.lang import Builder
-from kivy.properties import ListProperty, NumericProperty, ObjectProperty, StringProperty
+from kivy.properties import BooleanProperty, ListProperty, NumericProperty, ObjectProperty, StringProperty
 from kivy.uix.behaviors import ButtonBehavior
 from kivy.uix.boxlayout import BoxLayout
 
-from companion.present.weave import WeaveButton, WeaveSigns
+from companion.present.weave import WeaveButton, WeavePart, WeaveSigns
 from companion.screens.look import CLEAR, Look
 from companion.screens.theme import Sizes
-from companion.screens.widgets import cloth_picture, fit_label, grow_label, harness_picture, piece_bar, shuttle_sign
-from companion.screens.widgets.glyphs import extents
+from companion.screens.widgets import cloth_picture, fit_label, harness_picture, piece_bar, shuttle_sign
+from companion.screens.widgets.glyphs import size_that_fits
 from companion.screens.widgets.word_button import WordButton
 
-_DRAWN_WITH = (cloth_picture, fit_label, grow_label, harness_picture, piece_bar, shuttle_sign)
+_DRAWN_WITH = (cloth_picture, fit_label, harness_picture, piece_bar, shuttle_sign)
 """Imported for the kv rules, which find these widgets by name."""
-_MOST_WORDS_SHARE = 0.21
-"""No words in the half that means "next" take more of its height: the cloth at the fell must be seen."""
-_LETTER_SHARE = 0.26
+_PARTS = {
+    "place_part": WeavePart.PLACE,
+    "shuttle_part": WeavePart.SHUTTLE,
+    "now": WeavePart.TREADLES,
+    "cloth_part": WeavePart.CLOTH,
+}
+_TWO_DIGITS_FROM = 10
+"""With so many treadles the feet stand one above the other, unless each has half the width of an upright window."""
 
 
 class FootSign(BoxLayout):  # type: ignore[misc]
@@ -30,35 +35,26 @@ class FootSign(BoxLayout):  # type: ignore[misc]
     treadles = StringProperty("")
     letter = StringProperty("")
     treadle_size = NumericProperty(20)
+    lesser_size = NumericProperty(0)
     letter_size = NumericProperty(20)
-    letter_width = NumericProperty(0)
     ground = ListProperty(CLEAR)
     ink = ListProperty(CLEAR)
 
-    def __init__(self, **properties: Any) -> None:
-        super().__init__(**properties)
-        self.bind(width=self._share, treadles=self._share, treadle_size=self._share)
 
-    @property
-    def needed(self) -> float:
-        """The width that its treadles take, in pixels."""
-        return extents(self.treadles, max(int(self.treadle_size), 1), True)[0]
-
-    def _share(self, *_: Any) -> None:
-        # The letter gives way: treadles are read from the bench, and its place and colour tell the foot too.
-        usual = self.width * _LETTER_SHARE
-        self.letter_width = max(min(usual, self.width - self.needed - 4), usual / 4)
-
-
-class NextArea(ButtonBehavior, BoxLayout):  # type: ignore[misc]
-    """Half the screen as one button."""
+class TouchPart(ButtonBehavior, BoxLayout):  # type: ignore[misc]
+    """A part of the screen that is touched as a whole."""
 
     ground = ListProperty(CLEAR)
     ground_down = ListProperty(CLEAR)
+    radius = NumericProperty(8)
 
 
 class WeaveScreen(BoxLayout):  # type: ignore[misc]
-    """Shows `signs`; says `on_next`, `on_action`, and `on_side` for a boat that asks where it lies, when touched."""
+    """Shows `signs`; says `on_next`, `on_action`, `on_part`, and `on_side` for a boat that asks where it lies.
+
+    Everything has a place that does not move from pick to pick. In an upright window the cloth takes the full width,
+    and the buttons stand in two rows. `mirrored` is the left-handed way round.
+    """
 
     # rebind: the rules of weave.kv read parts of these, and follow only so.
     signs = ObjectProperty(None, rebind=True)
@@ -68,10 +64,12 @@ class WeaveScreen(BoxLayout):  # type: ignore[misc]
     cloth_marked_share = NumericProperty(0.0)
     message = StringProperty("")
     pedal = StringProperty("")
-    most_words_height = NumericProperty(0)
     surface = StringProperty("")
-    surface_height = NumericProperty(0)
+    upright = BooleanProperty(False)
     cue = StringProperty("")
+    cue_wordings = ObjectProperty(("",))
+    cue_is_long = BooleanProperty(False)
+    amounts = ObjectProperty(("",))
     cue_ground = ListProperty(CLEAR)
     cue_ink = ListProperty(CLEAR)
     left_ground = ListProperty(CLEAR)
@@ -79,21 +77,28 @@ class WeaveScreen(BoxLayout):  # type: ignore[misc]
     right_ground = ListProperty(CLEAR)
     right_ink = ListProperty(CLEAR)
 
-    __events__ = ("on_next", "on_action", "on_side")
+    __events__ = ("on_next", "on_action", "on_part", "on_side")
 
     def __init__(self, signs: WeaveSigns, look: Look, sizes: Sizes, mirrored: bool = False, **rest: Any) -> None:
         super().__init__(signs=signs, look=look, sizes=sizes, **rest)
+        self._mirrored = mirrored
         self._buttons = {action: self._button(action) for action in WeaveButton}
-        if mirrored:
-            self.ids.halves.children.reverse()
-            self.ids.halves.do_layout()
-        self.ids.now.bind(width=self._share_feet)
-        self.ids.next_area.bind(height=self._share_words)
-        self.bind(look=self._colour, signs=self._colour, sizes=self._colour, message=self._colour, surface=self._colour)
+        for name, part in _PARTS.items():
+            self.ids[name].bind(on_release=lambda _part, part=part: self.dispatch("on_part", part))
+        # Kivy's ids are weak: while they change places, these would be gone for good.
+        names = ("now", "side", "cloth_part", "next_area", "bobbin")
+        self._now, self._side, self._cloth_part, self._next_area, self._bobbin = (
+            self.ids[name].__self__ for name in names
+        )
+        self._laid_out = False
+        self.bind(size=self._lay_out, look=self._colour, signs=self._colour, sizes=self._colour)
+        self.bind(message=self._colour, surface=self._colour)
+        self.ids.cue.bind(width=self._write_cue)
+        self._lay_out()
         self._colour()
 
     def on_next(self) -> None:
-        """The weaver touched the half that means: this pick is woven, show the next."""
+        """The weaver touched what means: this pick is woven, show the next."""
 
     def on_action(self, action: WeaveButton) -> None:
         """The weaver touched one of the buttons at the foot of the screen."""
@@ -101,43 +106,94 @@ class WeaveScreen(BoxLayout):  # type: ignore[misc]
     def on_side(self, side: str) -> None:
         """The weaver touched the boat on this side, "left" or "right": there the shuttle lies."""
 
+    def on_part(self, part: WeavePart) -> None:
+        """The weaver touched the thing itself."""
+
     def button(self, action: WeaveButton) -> WordButton:
-        """Return the button of an action."""
+        """Return the button of an action; the cloth itself turns over where there is none for it."""
         return self._buttons[action]
 
     def _button(self, action: WeaveButton) -> WordButton:
         button = WordButton(text=action.value)
         button.bind(on_release=lambda _button: self.dispatch("on_action", action))
-        self.ids.actions.add_widget(button)
         return button
 
-    def _share_words(self, _area: Any, height: float) -> None:
-        self.most_words_height = height * _MOST_WORDS_SHARE
+    def _lay_out(self, *_: Any) -> None:
+        upright = self.height > self.width
+        if upright is not self.upright or not self._laid_out:
+            self.upright, self._laid_out = upright, True
+            self._put_halves(upright)
+            self._put_bobbin(upright)
+            self._put_buttons(upright)
+            self._colour()
 
-    def _share_feet(self, *_: Any) -> None:
-        """Let a foot with more treadles have more room, and put one foot above the other where that is not enough."""
-        feet = (self.ids.left_foot, self.ids.right_foot)
-        row, room = self.ids.feet, max(self.ids.now.width - self.sizes.gap, 1)
-        crowded = max(foot.needed for foot in feet) > room / 2 * (1 - _LETTER_SHARE)
-        rows = 2 if sum(foot.needed + self.sizes.word for foot in feet) > room else 1
+    def _put_halves(self, upright: bool) -> None:
+        halves = self.ids.halves
+        for box in (halves, self._side):
+            box.clear_widgets()
+        halves.orientation = "vertical" if upright else "horizontal"
+        self._now.size_hint_y = 1
+        parts: tuple[Any, ...]
+        if upright:
+            parts = (self._cloth_part, self._now, self._next_area)
+        else:
+            self._side.add_widget(self._cloth_part)
+            self._side.add_widget(self._next_area)
+            parts = (self._side, self._now) if self._mirrored else (self._now, self._side)
+        for part in parts:
+            halves.add_widget(part)
+
+    def _put_bobbin(self, upright: bool) -> None:
+        self._bobbin.parent.remove_widget(self._bobbin)
+        self._bobbin.size_hint = (1, None) if upright else (None, 1)
+        if upright:
+            self.ids.shuttle_part.add_widget(self._bobbin)
+        else:
+            self.ids.boats.add_widget(self._bobbin, index=1)
+
+    def _put_buttons(self, upright: bool) -> None:
+        actions = self.ids.actions
+        actions.clear_widgets()
+        actions.rows = 2 if upright else 1
+        # Where the width is wanted, only the cloth itself turns over.
+        shown = [action for action in WeaveButton if upright or action is not WeaveButton.TURN]
+        rows = [shown[:4], shown[4:]] if upright else [shown]
+        for row in rows:
+            for action in reversed(row) if self._mirrored else row:
+                actions.add_widget(self._buttons[action])
+
+    def _stack_feet(self) -> None:
+        row = self.ids.feet
+        rows = 2 if len(self.signs.harness.ties) >= _TWO_DIGITS_FROM and not self.upright else 1
         row.orientation = "vertical" if rows == 2 else "horizontal"
         row.height = 0 if self.signs.levers else rows * self.sizes.foot + (rows - 1) * self.sizes.gap
-        for foot in feet:
-            foot.size_hint_x = foot.needed + self.sizes.word if crowded and rows == 1 else 1
+
+    def _write_cue(self, *_: Any) -> None:
+        signs = self.signs
+        words = (self.message,) if self.message else signs.warning if signs.warning[0] else (signs.cue,)
+        warns = words[0] != signs.cue
+        room = int(self.ids.cue.width)
+        fits = size_that_fits(words[-1], (int(self.sizes.word),), True, room, int(self.sizes.word * 2.4))
+        self.cue, self.cue_wordings = words[0], words
+        # What warns may take the place of the next pick, rather than be cut.
+        self.cue_is_long = fits is None and room > self.sizes.word
+        self.amounts = ("",) if warns else signs.amounts
 
     def _colour(self, *_: Any) -> None:
-        look, signs = self.look, self.signs
+        look, signs, sizes = self.look, self.signs, self.sizes
         resting = (look.panel, look.quiet_text)
         self.left_ground, self.left_ink = (look.left_foot, look.on_foot) if signs.harness.left else resting
         self.right_ground, self.right_ink = (look.right_foot, look.on_foot) if signs.harness.right else resting
-        self._share_feet()
-        self.surface_height = self.sizes.line if self.surface else 0
-        warning = self.message or signs.warning
-        self.cue = warning or signs.cue
+        self._stack_feet()
+        self._bobbin.size = (sizes.word * 4.6, sizes.word * 1.2)
+        self._write_cue()
+        warning = self.message or signs.warning[0]
         self.cue_ground, self.cue_ink = (look.warning, look.on_warning) if warning else (CLEAR, look.text)
+        rows = self.ids.actions.rows
+        self.ids.actions.height = rows * sizes.action + (rows - 1) * sizes.gap
         for button in self._buttons.values():
             button.ground, button.ground_down, button.color = look.button, look.button_down, look.text
-            button.wanted_size = self.sizes.button
+            button.wanted_size = sizes.word
 
 
 Builder.load_file(str(Path(__file__).with_suffix(".kv")))

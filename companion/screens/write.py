@@ -6,19 +6,19 @@ from pathlib import Path
 from typing import Any
 
 from kivy.lang import Builder
-from kivy.properties import ObjectProperty, StringProperty
+from kivy.properties import ObjectProperty
 from kivy.uix.boxlayout import BoxLayout
 
 from companion.present import letters
 from companion.present.asking import AskedToWrite
-from companion.present.button_words import GO_BACK
+from companion.present.button_words import BACK, DONE
 from companion.present.letters import LetterKey, Writing
 from companion.screens.look import Look
 from companion.screens.theme import Sizes
 from companion.screens.widgets import fit_label, letter_board
-from companion.screens.widgets.word_button import WordButton
+from companion.screens.widgets.foot_row import FootKey, FootRow
 
-_DRAWN_WITH = (fit_label, letter_board, WordButton)
+_DRAWN_WITH = (fit_label, letter_board)
 """Imported for the kv rules, which find these widgets by name."""
 _BACKSPACE, _ENTER, _ENTER_OF_NUMBERS, _ESCAPE, _SPACE = 8, 13, 271, 27, 32
 _PRINTED = range(33, 256)
@@ -34,17 +34,25 @@ class WriteScreen(BoxLayout):  # type: ignore[misc]
     sizes = ObjectProperty(None, rebind=True)
     writing = ObjectProperty(Writing(), rebind=True)
     rows = ObjectProperty(())
-    back_words = StringProperty(GO_BACK)
 
     __events__ = ("on_written", "on_left")
 
     def __init__(
-        self, asked: AskedToWrite[Any], look: Look, sizes: Sizes, layout: letters.KeyboardLayout, **rest: Any
+        self,
+        asked: AskedToWrite[Any],
+        look: Look,
+        sizes: Sizes,
+        layout: letters.KeyboardLayout,
+        mirrored: bool = False,
+        **rest: Any,
     ) -> None:
         writing = Writing(asked.written, capital=not asked.written)
         self._layout = layout
         super().__init__(asked=asked, look=look, sizes=sizes, writing=writing, **rest)
-        self.bind(writing=self._write)
+        self.foot = FootRow(mirrored)
+        self.add_widget(self.foot)
+        self.bind(writing=self._write, sizes=self._fill_foot)
+        self._fill_foot()
         self._write()
 
     def on_written(self, text: str) -> None:
@@ -59,10 +67,7 @@ class WriteScreen(BoxLayout):  # type: ignore[misc]
 
     def press(self, key: LetterKey) -> None:
         """A key of the board was touched."""
-        if key.press is letters.KeyAction.DONE:
-            self.finish()
-        else:
-            self.writing = self.writing.pressed(key)
+        self.writing = self.writing.pressed(key)
 
     def finish(self) -> None:
         """Hand on what is written; nothing written is the same as going back."""
@@ -84,6 +89,10 @@ class WriteScreen(BoxLayout):  # type: ignore[misc]
     def hear_text(self, text: str) -> None:
         """Write what a real keyboard writes."""
         self.writing = self.writing.typed(text)
+
+    def _fill_foot(self, *_: Any) -> None:
+        done = FootKey(DONE, self.finish, main=True)
+        self.foot.fill(self.look, self.sizes, back=FootKey(BACK, self.leave), done=done)
 
     def _write(self, *_: Any) -> None:
         self.rows = letters.rows_of(self._layout, self.writing)

@@ -58,8 +58,6 @@ class _LoomsWay:
             case KeepLoom() | RemoveLoom():
                 self._removed = gone
                 self._ways.replace(self._place, mark=Bookmark(Marked.OWN_LOOMS))
-            case _:
-                self._ways.pop()
 
     def _draw(self, loom: LoomProfile, was: str) -> None:
         def go_on(drawn: LoomProfile) -> None:

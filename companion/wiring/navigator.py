@@ -113,5 +113,5 @@ class Navigator:
 
     def _show(self, stop: _Stop) -> None:
         self._stops.append(stop)
-        stop.place.leave = self.pop
+        stop.place.take_way_back(self.pop if len(self._stops) > 1 else None)
         self.window.show(stop.place)

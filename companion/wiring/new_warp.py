@@ -13,7 +13,6 @@ from companion.present.asking import Asked
 from companion.present.file_names import draft_choices
 from companion.present.new_warp import (
     THREADED_OTHERWISE,
-    BackToTieUp,
     Fact,
     Lookup,
     NewPiece,
@@ -58,8 +57,6 @@ def tell_of_warp(ways: Navigator, warp: NewWarp, weave: Callable[[NewWarp], None
                     side.say(why.said(units))
                 else:
                     weave(told)
-            case BackToTieUp():
-                ways.pop()
 
     def drafts(onto: NewWarp, problem: str) -> Asked[Telling]:
         def look() -> Asked[Telling]:

@@ -16,11 +16,8 @@ def teach(ways: Navigator, taught: Callable[[KeyLesson], None]) -> None:
     """Ask for the keys one after another, then call `taught` with the lesson; the weaver may want none and go back."""
     lesson = KeyLesson()
 
-    def learn(learnt: KeyLesson | None) -> None:
+    def learn(learnt: KeyLesson) -> None:
         nonlocal lesson
-        if learnt is None:
-            ways.pop()
-            return
         lesson = learnt
         if lesson.asking is None:
             taught(lesson)
@@ -31,5 +28,5 @@ def teach(ways: Navigator, taught: Callable[[KeyLesson], None]) -> None:
     ways.push(lambda: place)
 
 
-def _asked(lesson: KeyLesson) -> Asked[KeyLesson | None]:
+def _asked(lesson: KeyLesson) -> Asked[KeyLesson]:
     return ask_key(lesson.asking is not Press.BACK, lesson.skipped)

@@ -53,16 +53,16 @@ def test_the_screen_says_what_to_leave_where_a_piece_ends():
     loom = AtLoom(two_pieces())
     loom.weave(2)
     told = "leave 12 cm: fringe 5 cm, spacer 3 cm, fringe 4 cm"
-    assert signs_at(loom).following == told
+    assert signs_at(loom).following[0] == told
     loom.do(decide.finish_piece)
-    assert signs_at(loom).following == told
+    assert signs_at(loom).following[0] == told
     loom.do(decide.start_piece)
-    assert "leave" not in signs_at(loom).following
+    assert "leave" not in signs_at(loom).following[0]
 
 
 def test_the_screen_says_where_the_treadling_ends_before_the_planned_length():
     loom = AtLoom(lever_warp(lever_draft([0] * 4), picks_per_cm=2.0, length_cm=4.0))
     loom.weave(4)
-    assert signs_at(loom).amounts == "2 of the 4 cm planned are woven"
+    assert signs_at(loom).amounts[0] == "2 of the 4 cm planned are woven"
     loom.do(decide.finish_piece)
-    assert signs_at(loom).amounts == ""
+    assert signs_at(loom).amounts[0] == ""

@@ -1,4 +1,4 @@
-"""A dial is round in the weaver's units, wherever it is turned to, and stays within its bounds."""
+"""A dial begins round in the weaver's units, says what can be typed, and reads what was typed as what is kept."""
 
 from __future__ import annotations
 
@@ -12,37 +12,39 @@ from companion.present.new_warp import DIALS, Fact
 @pytest.mark.parametrize(
     ("fact", "metric", "inch"),
     [
-        (Fact.LENGTH, ("300 cm", "10 cm", "100 cm"), ("120 in", "4 in", "36 in")),
-        (Fact.WIDTH, ("50 cm", "1 cm", "10 cm"), ("20 in", "0.25 in", "4 in")),
-        (Fact.WASTE, ("60 cm", "5 cm", "20 cm"), ("24 in", "2 in", "8 in")),
-        (Fact.PICKS_PER_CM, ("8", "0.5 per cm", "5 per cm"), ("20", "1 per inch", "10 per inch")),
-        (Fact.TAKE_UP, ("10 %", "1 %", "5 %"), ("10 %", "1 %", "5 %")),
+        (Fact.LENGTH, ("300 cm", "300", "cm"), ("120 in", "120", "in")),
+        (Fact.WIDTH, ("50 cm", "50", "cm"), ("20 in", "20", "in")),
+        (Fact.WASTE, ("60 cm", "60", "cm"), ("24 in", "24", "in")),
+        (Fact.PICKS_PER_CM, ("8", "8", "per cm"), ("20", "20", "per inch")),
+        (Fact.TAKE_UP, ("10 %", "10", "%"), ("10 %", "10", "%")),
     ],
 )
-def test_a_dial_begins_and_goes_round_in_either_units(fact, metric, inch):
+def test_a_dial_begins_round_in_either_units(fact, metric, inch):
     dial = DIALS[fact]
     for units, words in ((Units.METRIC, metric), (Units.INCH, inch)):
-        told = dial.words(dial.begun_at(units), units), *(dial.step_words(step, units) for step in dial.steps)
-        assert told == words
+        begun = dial.begun_at(units)
+        wanted = dial.wanted("How much", begun, units)
+        assert (dial.words(begun, units), wanted.begun, wanted.unit) == words
 
 
 @pytest.mark.parametrize("units", Units)
 @pytest.mark.parametrize("fact", Fact)
-def test_many_steps_forth_and_back_leave_no_dust(fact, units):
-    dial = DIALS[fact]
-    value = begun = dial.begun_at(units)
-    for sign in (1, -1):
-        for _ in range(7):
-            value = dial.turned(value, sign * dial.steps[0], units)
-    assert dial.words(value, units) == dial.words(begun, units)
+def test_what_is_typed_is_kept_and_read_again_as_the_same(fact, units):
+    reading = DIALS[fact].reading(units)
+    for typed in ("7", "12.5", "33.1"):
+        assert reading.number(reading.amount(float(typed))) == typed
 
 
 @pytest.mark.parametrize("units", Units)
 @pytest.mark.parametrize("fact", Fact)
-def test_no_dial_leaves_its_bounds(fact, units):
+def test_no_number_that_can_be_typed_leaves_the_bounds(fact, units):
     dial = DIALS[fact]
-    assert dial.turned(dial.least, -dial.steps[0], units) == dial.least
-    assert dial.turned(dial.most, dial.steps[1], units) == dial.most
+    reading, wanted = dial.reading(units), dial.wanted("How much", dial.begun_at(units), units)
+    assert reading.amount(wanted.least) >= dial.least - 1e-9
+    assert reading.amount(wanted.most) <= dial.most + 1e-9
+    finest = 10**-reading.decimals
+    assert reading.amount(wanted.least - finest) < dial.least
+    assert reading.amount(wanted.most + finest) > dial.most
 
 
 def test_every_kind_of_dial_is_in_use():

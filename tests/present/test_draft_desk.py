@@ -37,7 +37,7 @@ def words(desk):
 
 
 def test_what_is_only_looked_at_can_be_left_or_woven():
-    assert pressed(begun(DRAFT), "Leave") is Way.LEAVE
+    assert pressed(begun(DRAFT), "Back") is Way.LEAVE
     assert pressed(begun(DRAFT), "Weave it") is Way.WEAVE
     assert pressed(begun(DRAFT), "Edit", "Threading").part is DraftPart.THREADING
     assert pressed(begun(DRAFT), "Edit", "Threading", "Done").part is None
@@ -50,7 +50,7 @@ def test_two_numbers_mark_all_between_them_whichever_is_touched_first():
     assert marked(5, 2).standing_line == "picks 3 to 6 marked"
     assert marked(5, 2, 8).stretch == Stretch(Threads.WEFT, 8, 9)
     assert marked(5, 5).stretch is None
-    assert pressed(marked(5, 2), "Unmark").stretch is None
+    assert pressed(marked(5, 2), "Back").stretch is None
 
 
 def test_what_is_repeated_stays_marked_so_that_eight_times_is_two_times_four():
@@ -86,7 +86,7 @@ def test_a_copy_goes_before_the_number_touched_or_to_the_end_and_is_marked():
     assert there.draft.lifting.treadling == (*treadling[:8], *treadling[1:3], *treadling[8:])
     assert there.stretch == Stretch(Threads.WEFT, 8, 10)
     assert pressed(asked, "At the end").draft.lifting.treadling == (*treadling, *treadling[1:3])
-    assert pressed(asked, "Cancel").draft == DRAFT
+    assert pressed(asked, "Back").draft == DRAFT
 
 
 def test_every_yarn_of_many_can_be_chosen():
@@ -118,9 +118,8 @@ def test_a_lift_plan_has_no_tie_up_to_change():
     assert [key.possible for key in keys(desk)[3:6]] == [True, False, True]
 
 
-def test_undo_stands_in_one_place_and_the_way_back_is_last():
+def test_the_way_back_is_first_undo_second_and_what_ends_the_work_last():
     assert [words(desk)[1] for desk in (begun(DRAFT), marked(), marked(1))] == ["Undo"] * 3
-    lasts = [
-        words(desk)[-1] for desk in (marked(), marked(1), pressed(marked(1), "Repeat"), pressed(marked(1), "Yarn"))
-    ]
-    assert lasts == ["Done", "Unmark", "Cancel", "Cancel"]
+    asked = [pressed(marked(1), name) for name in ("Repeat", "Insert", "Yarn")]
+    assert {words(desk)[0] for desk in (begun(DRAFT), marked(1), *asked)} == {"Back"}
+    assert [words(desk)[-1] for desk in (begun(DRAFT), marked())] == ["Weave it", "Done"]

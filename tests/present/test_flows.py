@@ -55,7 +55,7 @@ def follow(asked, *words):
     """Give these answers, one after another, and return what the last one leads to."""
     outcome = asked
     for word in words:
-        answers = (*outcome.answers, *outcome.foot)
+        answers = (*outcome.answers, *outcome.pad, *outcome.foot)
         outcome = next(answer for answer in answers if answer.words == word).leads_to()
     return outcome
 
@@ -87,7 +87,7 @@ def test_a_fault_two_rows_down_is_noted_at_its_pick(kind, words, state):
         (["Count from the right", "3"], -3),
         # On a straight threading of four shafts the third heddle of shaft 2 is end 10.
         (["Heddle on shaft 2", "Count from the left", "3"], 9),
-        (["Count from the left", "0", "9", "9", "9", "Take back", "7"], 6),
+        (["Count from the left", "0", "9", "9", "9", "Delete", "7"], 6),
     ],
 )
 def test_the_end_of_a_broken_end_can_be_said_before_its_pick_and_state(words, end):
@@ -95,7 +95,7 @@ def test_the_end_of_a_broken_end_can_be_said_before_its_pick_and_state(words, en
     ends = warp.pieces[0].draft.ends
     assert 12 <= ends < 99
     progress = woven(warp, *[onward] * 5)
-    asked = follow(ask_fault(warp, progress), "Broken end", "Say which end", *words, "That is it")
+    asked = follow(ask_fault(warp, progress), "Broken end", "Say which end", *words, "Done")
     assert f"end {end % ends + 1} on shaft" in asked.words
     noted = events_of(warp, progress, follow(asked, "One row lower", "Mend later"))
     assert noted == [FaultNoted(FaultKind.BROKEN_END, 3, end % ends, FaultState.FOUND)]
@@ -174,7 +174,7 @@ def test_a_fresh_bobbin_is_noted_with_its_length_or_without():
     asked = ask_note(warp, progress, Units.METRIC)
     bobbin, *_ = [answer.words for answer in asked.answers if answer.words.startswith("New bobbin")]
     asked = follow(asked, bobbin)
-    assert events_of(warp, progress, follow(asked, "+ 5 m", "− 1 m", "Yes")) == [BobbinChanged(0, 24.0)]
+    assert events_of(warp, progress, follow(asked, "2", "4", "Done")) == [BobbinChanged(0, 24.0)]
     assert events_of(warp, progress, follow(asked, "Not known")) == [BobbinChanged(0, None)]
 
 
@@ -199,19 +199,19 @@ def test_where_nothing_is_woven_the_flow_only_leads_back(ask):
     assert [answer.leads_to() for answer in asked.answers] == [Answered(())]
 
 
-def test_a_length_is_stepped_to_and_noted_as_the_weaver_says():
+def test_a_length_is_typed_to_a_millimetre_and_noted_as_the_weaver_says():
     warp = twill_warp()
     progress = woven(warp, *[onward] * 4)
-    outcome = follow(ask_measure(warp, progress, Units.METRIC), "+ 1 cm", "+ 0.1 cm", "− 10 cm", "Relaxed")
+    outcome = follow(ask_measure(warp, progress, Units.METRIC), "1", ".", "1", "9", "Relaxed")
     assert events_of(warp, progress, outcome) == [LengthMeasured(1.1, under_tension=False)]
 
 
-def test_in_inches_a_length_is_stepped_in_eighths_and_kept_in_cm():
+def test_in_inches_a_length_is_typed_to_eighths_and_kept_in_cm():
     warp = twill_warp()
     progress = woven(warp, *[onward] * 4)
     asked = ask_measure(warp, progress, Units.INCH)
-    assert asked.words == "4 in woven?"
-    outcome = follow(asked, "+ 0.125 in", "+ 4 in", "− 0.25 in", "Under tension")
+    assert asked.words == "Woven: 4 in"
+    outcome = follow(asked, *"7.875", "Under tension")
     assert events_of(warp, progress, outcome) == [LengthMeasured(7.875 * 2.54)]
 
 
@@ -220,9 +220,9 @@ def test_in_yards_a_bobbin_is_kept_in_metres():
     progress = woven(warp, onward)
     asked = ask_note(warp, progress, Units.INCH)
     bobbin, *_ = [answer.words for answer in asked.answers if answer.words.startswith("New bobbin")]
-    asked = follow(asked, bobbin, "+ 5 yd", "− 1 yd")
-    assert asked.words.startswith("24 yd of ")
-    (changed,) = events_of(warp, progress, follow(asked, "Yes"))
+    asked = follow(asked, bobbin, "2", "4")
+    assert asked.words.endswith(": 24 yd")
+    (changed,) = events_of(warp, progress, follow(asked, "Done"))
     assert changed == BobbinChanged(0, pytest.approx(24 * 0.9144))
 
 
@@ -311,13 +311,13 @@ def test_a_few_picks_further_or_back_are_told_in_one_touch(words, told):
 def test_a_pick_number_is_told_and_only_where_it_is_not_clear_the_way_there_is_asked_for():
     warp = twill_warp()
     progress = woven(warp, *[onward] * 5)
-    further = follow(ask_place(warp, progress), "Pick number", "8", "That is it")
+    further = follow(ask_place(warp, progress), "Pick number", "8", "Done")
     assert events_of(warp, progress, further) == [ClothTold(woven=(5, 6, 7))]
-    back = follow(ask_place(warp, progress), "Pick number", "2", "That is it")
+    back = follow(ask_place(warp, progress), "Pick number", "2", "Done")
     assert events_of(warp, progress, back) == [ClothTold(3)]
     jumped = woven(warp, *[onward] * 3, lambda w, p: jump(w, p, 6))
-    asked = follow(ask_place(warp, jumped), "Pick number", "9", "That is it")
-    assert [answer.words for answer in asked.answers] == ["Picks 7 to 9 woven", "Only pick 9 woven", "Never mind"]
+    asked = follow(ask_place(warp, jumped), "Pick number", "9", "Done")
+    assert [answer.words for answer in asked.answers] == ["Picks 7 to 9 woven", "Only pick 9 woven"]
     seen = follow(asked, "Only pick 9 woven")
     told = events_of(warp, jumped, follow(seen, "Not sure"))
     assert told == [ClothTold(woven=(8,), unknown=(warp.pieces[0].draft.weft[8],))]
@@ -342,7 +342,7 @@ def test_each_setting_is_changed_alone():
     assert follow(asked, "Left-handed").result == Preferences(mirrored=True)
     assert follow(asked, "Large text").result == Preferences(text_scale=1.3)
     port = "/dev/serial/by-id/footboard"
-    wired = follow(asked, "Pedal", "footboard")
+    wired = follow(asked, "Pedal", "Go on", "footboard")
     assert follow(wired, "A board with one pedal").result == Preferences(pedal=port)
     assert follow(wired, "A board with two pedals").result == Preferences(pedal=port, two_pedals=True)
     assert follow(wired, "A bare switch", "The usual way").result == Preferences(pedal=port, bare_switch=True)

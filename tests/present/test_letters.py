@@ -48,7 +48,6 @@ def test_words_are_written_key_by_key_with_a_capital_first():
         writing = press(writing, KeyboardLayout.QWERTY, words)
     assert writing.text == "Beat ok"
     assert press(press(writing, KeyboardLayout.QWERTY, "Aa"), KeyboardLayout.QWERTY, "D").text == "Beat okD"
-    assert press(writing, KeyboardLayout.QWERTY, "Done") == writing
 
 
 def test_accents_of_the_language_are_there_and_the_sharp_s_stays_one_letter():

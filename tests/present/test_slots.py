@@ -36,7 +36,7 @@ def questions_from(asked):
         if looks in met:
             continue
         met.add(looks)
-        for answer in (*question.answers, *question.foot):
+        for answer in (*question.answers, *question.pad, *question.foot):
             step = answer.leads_to() if answer.words else None
             if isinstance(step, Asked) and not isinstance(step, AskedToWrite):
                 yield question, step
@@ -60,7 +60,7 @@ def test_every_button_of_every_flow_keeps_its_meaning_or_vanishes_while_the_ques
             if not before.bit_by_bit or before.bit_by_bit != after.bit_by_bit:
                 continue
             pairs += 1
-            for slots in ((before.answers, after.answers), (before.foot, after.foot)):
+            for slots in ((before.answers, after.answers), (before.pad, after.pad), (before.foot, after.foot)):
                 assert len(slots[0]) == len(slots[1])
                 for one, other in zip(*slots, strict=True):
                     assert one.words == other.words or "" in (one.words, other.words), (before.words, one.words)

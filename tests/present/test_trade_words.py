@@ -88,9 +88,8 @@ def test_at_every_pick_of_a_lever_loom_no_line_says_shaft_but_the_weavers_own():
         progress = woven(warp, *[onward] * picks)
         signs = weave_signs(warp, progress, this_pick(warp, progress), Units.METRIC)
         said = in_trade_words(signs, Trade.NORTH_AMERICAN, own_words(warp, progress))
-        assert ("Four shaft hem" in said.place) == (picks < 4)
+        assert ("Four shaft hem" in said.place[0]) == (picks < 4)
         assert "shaft" not in text_of(said).replace("Four shaft hem", "")
-        assert "harness" in said.following or picks == 11
         assert "harness" not in text_of(signs)
 
 

@@ -178,6 +178,10 @@ class Stage:
         from kivy.graphics.texture import Texture
 
         self.pump(3)
+        # The drawing buffer takes on a new size of the window only when something has been shown in it.
+        for _ in range(2):
+            self.draw()
+            type(Window).flip(Window)
         self.draw()
         width, height = (int(side) for side in Window.size)
         pixels = glReadPixels(0, 0, width, height, GL_RGBA, GL_UNSIGNED_BYTE)

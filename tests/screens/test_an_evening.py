@@ -33,7 +33,7 @@ def test_from_an_empty_device_to_the_record_of_thirty_picks(home):
         choose(stage, "6 treadles")
         choose(stage, "Only raise shafts")
         stage.until(lambda: stage.app.place.signs.accept == "Weave it")
-        stage.touch(stage.app.place.button("It is tied already"))
+        stage.touch(stage.app.place.button("It is tied"))
         weave = stage.app.place.weave
         for pick in range(2, 32):
             stage.touch(weave.ids.next_area)

@@ -70,7 +70,7 @@ def until_journal_holds(surroundings, number, do=lambda: None):
 
 def test_thirty_picks_by_touch_and_key_survive_a_kill_and_the_next_start_asks_about_the_cloth(surroundings):
     def touch_next():
-        xdotool(surroundings, "mousemove", WIDTH * 0.75, HEIGHT * 0.5, "click", 1)
+        xdotool(surroundings, "mousemove", WIDTH * 0.75, HEIGHT * 0.8, "click", 1)
 
     def press_space():
         xdotool(surroundings, "key", "space")

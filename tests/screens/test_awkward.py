@@ -12,6 +12,7 @@ from companion.draft.units import Units
 from companion.present import wording
 from companion.present.fell import turned_words
 from companion.present.weave import HarnessSigns, weave_signs
+from companion.present.weave_words import shortened
 from companion.weaving.pick_view import this_pick
 from companion.weaving.progress import begin
 from tests.screens.stage import walk
@@ -24,6 +25,7 @@ CAPITALS = 0.711
 """Of Roboto's size."""
 LONG_SECTION = "Second border with the supplementary pattern weft"
 LONG_SHUTTLE = "hand-dyed madder singles"
+MANY_LEVERS = "1 3 5 7 9 11 13 15 17 19 21 23"
 
 
 def many_treadles(left, right):
@@ -38,6 +40,18 @@ def many_treadles(left, right):
     return dict(zip(("harness", "left_foot", "right_foot"), (harness, *feet), strict=True))
 
 
+def then(feet):
+    name = shortened(LONG_SHUTTLE)
+    return (
+        f"then  {feet} · {LONG_SHUTTLE} from the far right",
+        f"then  {feet} · {name}, far right",
+        f"then  {feet} · {name}",
+        f"then  {feet}",
+        f"{name} from the far right",
+        name,
+    )
+
+
 def levers(shafts, up):
     harness = HarnessSigns(shafts, (), frozenset(), frozenset(), tuple(shaft in up for shaft in range(shafts)))
     words = " ".join(str(shaft + 1) for shaft in up)
@@ -46,15 +60,25 @@ def levers(shafts, up):
         "left_foot": wording.RESTING,
         "right_foot": wording.RESTING,
         "levers": words,
-        "following": f"then  shafts up: {words} · {LONG_SHUTTLE} from the far right",
+        "following": then(f"up {words}"),
     }
 
 
 AWKWARD = {
-    "long section": {"place": f"{LONG_SECTION} · repeat 114 of 125 · pick 15 of 28", "count": "pick 1234 of 10000"},
+    "long section": {
+        "place": (
+            f"{LONG_SECTION} · motif 12/15 · block 114/125 · pick 15/28",
+            f"{shortened(LONG_SECTION)} · motif 12/15 · block 114/125 · pick 15/28",
+            "motif 12/15 · block 114/125 · pick 15/28",
+            "block 114/125 · pick 15/28",
+            "pick 15/28",
+        ),
+        "count": "pick 1234 of 10000",
+        "ahead": (f"{shortened(LONG_SHUTTLE)} in 120", f"{shortened(LONG_SHUTTLE, 8)} in 120"),
+    },
     "long shuttle": {
         "shuttle": LONG_SHUTTLE,
-        "following": f"then  L 13 14  R 11 12 · {LONG_SHUTTLE} from the far right",
+        "following": then("L 13 14  R 11 12"),
     },
     "many treadles": many_treadles({1}, {12}),
     "two under a foot": many_treadles({2, 3}, {5}),
@@ -62,18 +86,18 @@ AWKWARD = {
     "two high under each foot": many_treadles({9, 10}, {12, 13}),
     "levers": levers(8, (0, 2, 4, 6)),
     "many levers": levers(24, range(0, 24, 2)),
-    "warning": {"warning": f"The {LONG_SHUTTLE} bobbin runs out in some 12 picks"},
-    "re-tie": {"warning": "Touch here to tie the treadles for stage 12"},
+    "warning": {"warning": (f"The {LONG_SHUTTLE} bobbin runs out in some 12 picks",)},
+    "re-tie": {"warning": ("Touch here to tie the treadles for stage 12",)},
     "end of piece": {
-        "place": f"{LONG_SECTION} · piece 2 of 3",
+        "place": (f"{LONG_SECTION} · piece 2 of 3", f"{shortened(LONG_SECTION)} · piece 2 of 3", "piece 2 of 3"),
         "count": "10000 picks",
         "shuttle": "",
-        "following": "leave 13 cm: fringe 5 cm, spacer 3 cm, fringe 5 cm",
+        "following": ("leave 13 cm: fringe 5 cm, spacer 3 cm, fringe 5 cm", "leave 13 cm"),
         "cue": wording.CUE_NEXT_PIECE,
     },
-    "end of warp": {"shuttle": "", "following": "", "cue": wording.END_OF_WARP},
+    "end of warp": {"shuttle": "", "following": ("",), "cue": wording.END_OF_WARP},
     "paused": {"cue": wording.CUE_PAUSED},
-    "amounts": {"amounts": "4.2 h to 13.5 h to go · 1234 cm of warp left · some 123 picks on the bobbin"},
+    "amounts": {"amounts": ("4.2–13.5 h left · 1234 cm of warp", "4.2–13.5 h left"), "bobbin": "123 picks on it"},
 }
 
 
@@ -116,7 +140,7 @@ def small(screen):
     for sign in (ids.left_foot.ids.treadles, ids.right_foot.ids.treadles, ids.levers, ids.shuttle):
         capitals = sign.font_size * CAPITALS
         read = sign.text and sign.text != wording.RESTING and sign.parent.opacity
-        if read and capitals < shorter / (20 if sign.text == LONG_SHUTTLE else 10):
+        if read and capitals < shorter / (20 if sign.text in (LONG_SHUTTLE, MANY_LEVERS) else 10):
             yield f"{sign.text!r}: capitals 1/{shorter / capitals:.1f}"
 
 

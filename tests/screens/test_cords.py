@@ -6,7 +6,8 @@ from itertools import combinations
 
 import pytest
 
-from companion.present.cords import ALL_TIED, LATER, REST_TIED, TICK_FIRST, TIED_ALREADY
+from companion.present.button_words import BACK
+from companion.present.cords import ALL_TIED, REST_TIED, TICK_FIRST, TIED_ALREADY
 from companion.weaving.events import Paused, PickWoven, Resumed, ReTied, TieUpAccepted, TreadleTied, Undone
 from tests.screens.test_window import SIZES, at_the_screen, events_in, texts_clipped, touch_targets
 from tests.weaving.world import two_stage_warp
@@ -86,7 +87,7 @@ def test_between_stages_next_leads_to_the_list_and_two_quick_presses_tie_nothing
         stage.until(lambda: cords.row(0).done)
         stage.touch(cords.row(0))
         stage.until(lambda: not cords.row(0).done)
-        stage.touch(cords.button(LATER))
+        stage.touch(cords.button(BACK))
         assert stage.app.place.weave.parent is stage.app.place
     assert events_in(journal_path)[4:] == [TreadleTied(1, 0), TreadleTied(1, 0, tied=False)]
 
@@ -133,6 +134,6 @@ def test_for_the_left_hand_the_last_button_comes_first(journal_path):
     with at_the_screen(journal_path, mirrored=True) as stage:
         cords = stage.app.place.cords
         assert cords.button(cords.signs.tied).x < cords.width / 4
-        assert cords.button(LATER).x > cords.width / 4
-        stage.touch(cords.button(LATER))
+        assert cords.button(BACK).x > cords.width / 4
+        stage.touch(cords.button(BACK))
         assert stage.app.place.cords is None

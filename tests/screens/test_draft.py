@@ -88,15 +88,15 @@ def test_a_touch_changes_nothing_while_editing_is_off(display):
 def test_a_finger_slides_to_the_square_it_means_and_the_screen_names_it(display):
     with looking_at(twill_draft()) as stage:
         stage.touch(button(stage, "Edit"))
-        assert stage.app.place.ids.line.text == "Touch a square, slide to the right one, lift"
+        assert stage.app.place.line == "Touch a square, slide, lift"
         stage.touch(button(stage, "Threading"))
         aimed = []
         stage.drag(
             [middle(stage, Square(Quarter.THREADING, end, 0)) for end in (4, 5, 6)],
-            each=lambda: aimed.append(stage.app.place.ids.line.text),
+            each=lambda: aimed.append(stage.app.place.line),
         )
         assert aimed == ["end 5 on shaft 1", "end 6 on shaft 1", "end 7 on shaft 1"]
-        assert stage.app.place.ids.line.text == "ends 1 to 15 of 24 · picks 1 to 3 of 12"
+        assert stage.app.place.line == "ends 1 to 15 of 24 · picks 1 to 3 of 12"
         assert stage.app.place.draft.threading == (0, 1, 2, 3, 0, 1, 0, 3, *twill_draft().threading[8:])
 
 
@@ -121,7 +121,7 @@ def test_dragging_the_cloth_takes_the_draft_along(display, editing):
         # The finger rests before it is lifted, so nothing glides on.
         stage.drag([*steps, steps[-1]])
         assert picture.corner[:2] == (2, 4)
-        assert stage.app.place.ids.line.text.startswith("ends 3 to ")
+        assert stage.app.place.line.startswith("ends 3 to ")
         assert stage.app.place.draft == long_draft()
         stage.drag([(x, y), (x - 40 * cell, y - 40 * cell), (x - 40 * cell, y - 40 * cell)])
         assert picture.corner[:2] == (0, 0)
@@ -162,7 +162,7 @@ def test_the_last_pick_of_a_long_draft_can_be_reached_and_edited(display):
         picture = stage.app.place.ids.picture
         picture.scroll_to((10_000, 10_000, 0, 0))
         stage.pump()
-        assert stage.app.place.ids.line.text.endswith("to 2000 of 2000")
+        assert stage.app.place.line.endswith("to 2000 of 2000")
         stage.touch(button(stage, "Edit"))
         picture.scroll_to((10_000, 10_000, 0, 0))
         stage.pump()
@@ -180,12 +180,12 @@ def test_the_back_and_the_floats_are_shown_when_asked_for(display):
         assert button(stage, "See face")
         stage.touch(button(stage, "Floats"))
         # A 2/2 twill has floats of two on both sides (common practice, no source).
-        assert screen.ids.line.text == "longest floats: warp 2, weft 2"
+        assert screen.line == "longest floats: warp 2, weft 2"
         for words, after in (("Floats > 3", "Floats > 5"), ("Floats > 5", "Floats > 7"), ("Floats > 7", "Floats")):
             stage.touch(button(stage, words))
             assert button(stage, after)
         assert screen.view.floats_over is None
-        assert screen.ids.line.text.startswith("24 ends")
+        assert screen.line.startswith("24 ends")
 
 
 @pytest.mark.parametrize("size", SIZES, ids=lambda size: f"{size[0]}x{size[1]}")
@@ -197,7 +197,7 @@ def test_all_words_are_whole_and_all_buttons_are_large_enough_and_apart(display,
                 stage.touch(button(stage, name))
                 assert_whole_large_and_apart(stage, squares=stage.app.place.part is not None)
             touch(stage, Square(Quarter.PICK_NUMBERS, 0, 2))
-            for name in ("Repeat", "Cancel", "Insert", "A copy", "Cancel", "Yarn", "Cancel"):
+            for name in ("Repeat", "Back", "Insert", "A copy", "Back", "Yarn", "Back"):
                 assert_whole_large_and_apart(stage, squares=True)
                 stage.touch(button(stage, name))
 
@@ -218,13 +218,13 @@ def test_a_stretch_of_picks_is_marked_repeated_coloured_and_taken_back(display):
             stage.touch(button(stage, words))
         for pick in (1, 2):
             touch(stage, Square(Quarter.PICK_NUMBERS, 0, pick))
-        assert stage.app.place.ids.line.text == "picks 2 to 3 marked"
+        assert stage.app.place.line == "picks 2 to 3 marked"
         assert edited == []
         for words in ("Repeat", "3 times"):
             stage.touch(button(stage, words))
         assert stage.app.place.draft.weft == (0, *(0, 1) * 3, 1, *twill_draft().weft[4:])
         assert stage.app.place.draft.sections[0].picks == 8
-        assert stage.app.place.ids.line.text == "picks 2 to 7 marked"
+        assert stage.app.place.line == "picks 2 to 7 marked"
         for words in ("Yarn", "indigo"):
             stage.touch(button(stage, words))
         assert stage.app.place.draft.weft[:8] == (0, *(1,) * 7)
@@ -243,7 +243,7 @@ def test_a_copy_that_goes_to_the_end_is_shown_there(display):
         for words in ("Insert", "A copy", "At the end"):
             stage.touch(button(stage, words))
         assert stage.app.place.draft.threading == (*long_draft(400).threading, 0, 1, 2, 3)
-        assert stage.app.place.ids.line.text == "ends 241 to 244 marked"
+        assert stage.app.place.line == "ends 241 to 244 marked"
         assert stage.app.place.ids.picture.sheet.box_of(Square(Quarter.THREADING, 243, 0)) is not None
 
 
@@ -312,7 +312,7 @@ def test_a_draft_left_as_it_was_is_not_kept_twice(home):  # noqa: F811
         touch(stage, Square(Quarter.TIE_UP, 0, 2))
         touch(stage, Square(Quarter.TIE_UP, 0, 2))
         stage.touch(button(stage, "Done"))
-        stage.touch(button(stage, "Leave"))
+        stage.touch(button(stage, "Back"))
         assert "Nothing is on the loom" in stage.app.place.ask.ids.words.text
     assert list((home / "Documents" / "Fellside").glob("*")) == []
 

@@ -71,7 +71,19 @@ def test_the_units_of_the_settings_are_those_of_every_question(home):
     save_preferences(app.preference_file(), Preferences(units=Units.INCH))
     program = opened()
     with program, Stage(program.window) as stage:
-        for words in ("Your looms", "Add a loom", "Width unknown", "32 in", "0 in loom waste", "24 in", "Keep it"):
+        for words in (
+            "Your looms",
+            "Add a loom",
+            "Width unknown",
+            "3",
+            "2",
+            "Done",
+            "0 in loom waste",
+            "2",
+            "4",
+            "Done",
+            "Done",
+        ):
             choose(stage, words)
     (loom,) = app.load_looms(app.looms_file())
     assert (loom.weaving_width_cm, loom.loom_waste_cm) == (pytest.approx(32 * 2.54), pytest.approx(24 * 2.54))
@@ -135,20 +147,20 @@ def test_the_present_tie_up_is_drawn_touched_kept_and_forgotten(home):
         for treadle, shaft, touches in ((0, 0, 1), (0, 1, 2), (3, 3, 1), (3, 2, 3)):
             for _ in range(touches):
                 stage.touch(stage.app.place.square(treadle, shaft))
-        stage.touch(stage.app.place.button("That is it"))
+        stage.touch(stage.app.place.button("Done"))
         assert "its tie-up is known" in stage.app.place.ask.ids.detail.text
-        choose(stage, "Keep it")
+        choose(stage, "Done")
         assert the_loom().present == parse_tieup("1/2, -, -, 4/-", Action.COUNTERMARCHE)
         choose(stage, "Floor loom")
         choose(stage, "How it is tied")
         stage.touch(stage.app.place.square(1, 1))
-        stage.touch(stage.app.place.button("Never mind"))
-        choose(stage, "Keep it")
+        stage.touch(stage.app.place.button("Back"))
+        choose(stage, "Done")
         assert the_loom().present == parse_tieup("1/2, -, -, 4/-", Action.COUNTERMARCHE)
         choose(stage, "Floor loom")
         choose(stage, "How it is tied")
         stage.touch(stage.app.place.button("Not known"))
-        choose(stage, "Keep it")
+        choose(stage, "Done")
         assert the_loom().present is None
 
 

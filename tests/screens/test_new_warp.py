@@ -14,7 +14,7 @@ from companion.present.plan_words import early_warnings
 from companion.weaving.amounts import warp_left
 from companion.weaving.progress import begin
 from tests.screens.stage import Stage
-from tests.screens.test_start import choose, opened
+from tests.screens.test_start import choose, choose_listed, opened
 from tests.screens.test_window import SIZES, texts_clipped, touch_targets
 from tests.screens.warps import twill_draft
 
@@ -57,7 +57,7 @@ def row(stage, fact):
 def tell(stage, fact, *steps):
     stage.pump(4)
     stage.touch(row(stage, fact))
-    for step in (*steps, "That is it"):
+    for step in (*steps, "Done"):
         choose(stage, step)
 
 
@@ -73,14 +73,14 @@ def test_what_is_told_of_a_warp_counts_at_the_loom(home):
     with program, Stage(program.window) as stage:
         to_more_of_the_warp(stage)
         assert row(stage, Fact.LENGTH).detail == "not told"
-        tell(stage, Fact.LENGTH, "− 100 cm", "− 100 cm", "− 10 cm", "− 10 cm", "− 10 cm")
+        tell(stage, Fact.LENGTH, "7", "0")
         assert row(stage, Fact.LENGTH).detail == "70 cm"
-        tell(stage, Fact.PICKS_PER_CM, "− 5 per cm", "− 0.5 per cm")
+        tell(stage, Fact.PICKS_PER_CM, *"2.5")
         tell(stage, Fact.TAKE_UP)
-        tell(stage, Fact.SHRINKAGE, "− 1 %")
-        tell(stage, Fact.WIDTH, "+ 10 cm")
+        tell(stage, Fact.SHRINKAGE, "9")
+        tell(stage, Fact.WIDTH, "6", "0")
         tell(stage, Fact.FRINGE)
-        tell(stage, Fact.WASTE, "− 5 cm")
+        tell(stage, Fact.WASTE, "5", "5")
         # 12 picks at 2.5 per cm are 4.8 cm; a tenth of the warp is taken up: 4.8 / 0.9 = 5.3; fringe 20, waste 55.
         assert stage.app.place.ask.ids.detail.text.startswith("It takes 80 cm of warp: 10 cm short")
         choose(stage, "Weave it")
@@ -101,7 +101,7 @@ def test_a_fact_is_left_out_again_and_the_tie_up_is_one_touch_away(home):
         stage.touch(row(stage, Fact.LENGTH))
         choose(stage, "Leave it out")
         assert row(stage, Fact.LENGTH).detail == "not told"
-        choose(stage, "The tie-up")
+        choose(stage, "Back")
         assert stage.app.place.ids.headline.text == "It fits"
 
 
@@ -122,7 +122,7 @@ def test_a_warp_wider_than_the_loom_is_told_of_and_what_was_told_stays(home):
         choose(stage, "Weave it")
         assert "50 cm wide in the reed; loom 'Small loom' weaves 45 cm" in stage.app.place.ask.ids.detail.text
         assert texts_clipped(stage.app.place) == []
-        tell(stage, Fact.WIDTH, "− 10 cm")
+        tell(stage, Fact.WIDTH, "4", "0")
         choose(stage, "Weave it")
         stage.until(lambda: stage.app.place.cords is not None)
     assert the_warp("Towel")[0].width_cm == 40
@@ -177,7 +177,7 @@ def test_pieces_are_woven_in_the_order_that_changes_fewest_cords(home):
         # The apron is on the loom already, and the towel takes "1 2, 1 4, 2 3, 3 4": 2 + 2 + 1 + 1 cords. Woven
         # first, it would take these, and the apron as many again.
         assert rows == [("1. Apron", "no cord changes before"), ("2. Towel", "6 cords change before")]
-        choose(stage, "So be it")
+        choose(stage, "Done")
         choose(stage, "Weave it")
         stage.until(lambda: app.shelf().names())
         stage.pump(4)
@@ -228,7 +228,7 @@ def test_a_search_for_an_order_shows_a_sign_of_life_and_is_stopped_or_left(home,
         choose(stage, "napkin")
         assert ask.ids.words.text == "Looking for the order"
         stage.until(lambda: ask.ids.detail.text.endswith(" s so far"))
-        choose(stage, "Start again")
+        choose(stage, "Back")
         stage.until(asked[0])
         assert ask.ids.words.text == "Towel"
         choose(stage, "Add a piece")
@@ -243,7 +243,7 @@ def test_a_tie_up_that_is_on_the_loom_already_is_said_with_the_same_touch(home):
     program = opened()
     with program, Stage(program.window) as stage:
         to_the_tie_up(stage)
-        stage.touch(stage.app.place.button("It is tied already"))
+        stage.touch(stage.app.place.button("It is tied"))
         assert stage.app.place.cords is None
         stage.touch(stage.app.place.weave.ids.next_area)
         stage.until(lambda: stage.app.place.weave.ids.count.text == "pick 2 of 12")
@@ -275,12 +275,12 @@ def test_the_pages_of_a_new_warp_fit_every_window(home, text_scale):
         fits_every_window()
         stage.touch(row(stage, Fact.LENGTH))
         fits_every_window()
-        choose(stage, "That is it")
+        choose(stage, "Done")
         choose(stage, "Add a piece")
         stage.until(lambda: stage.app.place.ask.ids.words.text == "Which draft next?")
         fits_every_window()
         choose(stage, "napkin")
         stage.until(lambda: stage.app.place.ask.ids.words.text == "Towel")
         fits_every_window()
-        choose(stage, "2 pieces")
+        choose_listed(stage, "2 pieces")
         fits_every_window()

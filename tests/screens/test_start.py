@@ -57,7 +57,7 @@ def test_a_newcomer_whose_loom_is_tied_weaves_the_first_pick_of_a_draft_file_in_
         assert stage.app.place.ids.detail.text.startswith("Saved: ")
         assert texts_clipped(stage.app.place) == []
         assert (home / "Documents" / "Fellside" / "Towel card.html").exists()
-        stage.touch(stage.app.place.button("It is tied already"))
+        stage.touch(stage.app.place.button("It is tied"))
         stage.touch(stage.app.place.weave.ids.next_area)
         stage.until(lambda: stage.app.place.weave.ids.count.text == "pick 2 of 12")
     assert app.shelf().names() == ("Towel",)
@@ -80,10 +80,10 @@ def test_a_loom_with_too_few_treadles_is_told_what_would_do_and_how_often_to_re_
         assert "4 treadles are the fewest (proven)" in stage.app.place.ids.detail.text
         stage.touch(stage.app.place.button("Look closer"))
         assert texts_clipped(stage.app.place) == []
-        stage.touch(stage.app.place.button("Side by side"))
+        stage.touch(stage.app.place.button("Back"))
         assert stage.app.place.card("Two treadles").mark.text == "Chosen"
         assert stage.app.place.card("This loom").mark.text == ""
-        stage.touch(stage.app.place.button("Another loom"))
+        stage.touch(stage.app.place.button("Back"))
         assert "Nothing is on the loom" in stage.app.place.ask.ids.words.text
 
 
@@ -180,6 +180,7 @@ def test_a_pedal_that_acts_as_a_keyboard_is_taught_by_pressing_it(home):
         choose_listed(stage, "Pedal")
         assert any("Extra-low voltage" in line.text for line in stage.app.place.ask.ids.lines.children)
         assert texts_clipped(stage.app.place) == []
+        choose(stage, "Go on")
         choose(stage, "One that acts as a keyboard")
         assert stage.app.place.ask.ids.words.text == "Press the pedal for next"
         stage.key("letter_b")
@@ -205,19 +206,20 @@ def test_back_is_one_touch_from_every_question_and_changes_nothing(home):
         for words in (["A new warp"], ["A new warp", "towel"], ["A new warp", "towel", "6 treadles"]):
             for word in words:
                 choose(stage, word)
-            choose(stage, "Start again")
+            choose(stage, "Cancel" if len(words) > 1 else "Back")
             assert stage.app.place.ask.ids.words.text == "Which warp?"
         choose(stage, "Settings")
         for words in (["Double tap"], ["Pedal"]):
             for word in words:
                 choose_listed(stage, word)
-            choose(stage, "Start again")
+            choose(stage, "Back")
             assert stage.app.place.ask.ids.words.text == "Settings"
         choose_listed(stage, "Pedal")
+        choose(stage, "Go on")
         choose(stage, "One that acts as a keyboard")
-        choose(stage, "Never mind")
+        choose(stage, "Back")
         assert stage.app.place.ask.ids.words.text == "Which pedal?"
-        for words in ("Settings", "Which warp?"):
+        for words in ("Before a pedal is wired", "Settings", "Which warp?"):
             stage.app.place.go_back()
             assert stage.app.place.ask.ids.words.text == words
     assert load_preferences(app.preference_file()) == before
@@ -272,7 +274,7 @@ def test_a_file_that_is_no_draft_gets_one_clear_line_and_the_way_back(home):
             choose(stage, words)
         assert stage.app.place.ids.detail.text.startswith("broken.wif: ")
         assert texts_clipped(stage.app.place) == []
-        stage.touch(stage.app.place.button("Back to the warps"))
+        stage.touch(stage.app.place.button("Back"))
         assert "Nothing is on the loom" in stage.app.place.ask.ids.words.text
 
 
@@ -336,13 +338,13 @@ def test_a_loom_is_kept_changed_removed_and_put_back_by_touch(home):
     with program, Stage(program.window) as stage:
         stage.resize(800, 480)
         choose(stage, "Your looms")
-        for words in ("Add a loom", "4 shafts", "8", "6 treadles", "One more", "7 it is"):
+        for words in ("Add a loom", "4 shafts", "8", "Done", "6 treadles", "7", "Done"):
             assert texts_clipped(stage.app.place) == []
             assert all(min(target.size) >= 48 for target in touch_targets(stage.app.place))
             choose(stage, words)
-        choose(stage, "Keep it")
+        choose(stage, "Done")
         assert kept() == [("Floor loom", Loom(8, 7))]
-        for words in ("Floor loom", "Only raise shafts", "Only sink shafts", "Another name", "Small loom", "Keep it"):
+        for words in ("Floor loom", "Only raise shafts", "Only sink shafts", "Another name", "Small loom", "Done"):
             choose(stage, words)
         assert kept() == [("Small loom", Loom(8, 7, Action.SINKING))]
         for words in ("Small loom", "Remove"):
@@ -350,7 +352,7 @@ def test_a_loom_is_kept_changed_removed_and_put_back_by_touch(home):
         assert kept() == []
         choose(stage, "Put Small loom back")
         assert kept() == [("Small loom", Loom(8, 7, Action.SINKING))]
-        choose(stage, "Done")
+        choose(stage, "Back")
         assert "Nothing is on the loom" in stage.app.place.ask.ids.words.text
 
 
@@ -400,7 +402,7 @@ def test_who_went_elsewhere_while_a_draft_was_read_is_not_called_back(slow_reade
             choose(stage, words)
         monkeypatch.setattr(stage, "touch", stage.touch_and_go)
         choose(stage, "Look at the draft")
-        choose(stage, "Start again")
+        choose(stage, "Cancel")
         slow_reader.go_on.set()
         stage.until(slow_reader.done.is_set)
         stage.pump(5)

@@ -77,10 +77,10 @@ def test_no_label_anywhere_says_a_word_of_the_other_trade(home, trade, theirs, o
         only_raise = f"Only raise {ours}{'es' if ours == 'harness' else 's'}"
         look()
         choose("Settings", "Double tap", "Nothing")
-        choose("Settings", "Pedal", "One that acts as a keyboard")
-        choose("Never mind", "Start again", "Done")
+        choose("Settings", "Pedal", "Go on", "One that acts as a keyboard")
+        choose("Back", "Back", "Back", "Done")
         choose("A new warp", "spoilt", "Look at the draft")
-        press("Back to the warps")
+        press("Back")
         choose("A new warp", "towel", "Look at the draft")
         press("Floats", "See back", "Edit")
         stage.app.place.say(in_british := "the shaft of colour")
@@ -92,7 +92,7 @@ def test_no_label_anywhere_says_a_word_of_the_other_trade(home, trade, theirs, o
         look()
         press("Weave it")
         look()
-        stage.touch(stage.app.place.cords.button("It is tied already"))
+        stage.touch(stage.app.place.cords.button("It is tied"))
         # A press before the tie is on disk leads back to the list of cords.
         stage.until(lambda: not stage.app.place._must_tie)
         look()
@@ -107,8 +107,7 @@ def test_no_label_anywhere_says_a_word_of_the_other_trade(home, trade, theirs, o
                 ("Colour changed on purpose" if trade is Trade.BRITISH else "Color changed on purpose",),
             ),
             (WeaveButton.MEASURE, ("Under tension",)),
-            (WeaveButton.FIND, ("Look at rows", "Not sure", "Not sure", "Never mind")),
-            (WeaveButton.TURN, ()),
+            (WeaveButton.FIND, ("Look at rows", "Not sure", "Not sure", "Cancel")),
         ):
             stage.touch(stage.app.place.weave.button(action))
             look()

@@ -55,7 +55,7 @@ def test_one_undo_takes_back_each_thing_that_a_weaver_does(journal_path):
         (LengthMeasured, lambda: touched(WeaveButton.MEASURE, "Under tension")),
         (ClothTold, lambda: touched(WeaveButton.FIND, "2 further")),
         (ClothTold, lambda: touched(WeaveButton.FIND, "3 back")),
-        (BobbinChanged, lambda: touched(WeaveButton.NOTE, "New bobbin: oat wool", "Yes")),
+        (BobbinChanged, lambda: touched(WeaveButton.NOTE, "New bobbin: oat wool", "Done")),
         (Jumped, lambda: touched(WeaveButton.FIND, "Weave on elsewhere", "Leave out one pick")),
     ]
     with at_the_screen(journal_path) as stage:

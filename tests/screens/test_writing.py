@@ -32,8 +32,9 @@ def type_text(stage, text):
 def test_a_note_is_written_by_touch(journal_path):
     with at_the_screen(journal_path) as stage:
         board = begin_to_write(stage).ids.board
-        for words in ("B", "e", "a", "t", "space", "123", "2", "Done"):
+        for words in ("B", "e", "a", "t", "space", "123", "2"):
             stage.touch(board.button(words))
+        stage.touch(stage.app.place.write.foot.button("Done"))
         stage.until(lambda: len(events_in(journal_path)) == 1)
         assert stage.app.place.weave.parent is not None
     assert events_in(journal_path) == [NoteWritten("Beat 2")]
@@ -71,7 +72,7 @@ def test_words_half_written_stand_there_when_the_weaver_comes_back(journal_path)
     with at_the_screen(journal_path) as stage:
         write = begin_to_write(stage)
         type_text(stage, "the left edge")
-        stage.touch(write.ids.back)
+        stage.touch(write.foot.button("Back"))
         assert stage.app.place.ask.ids.words.text == "Note what?"
         stage.key("backspace")
         stage.key("space")
@@ -82,7 +83,7 @@ def test_words_half_written_stand_there_when_the_weaver_comes_back(journal_path)
         stage.app.place.go_back()
         write = begin_to_write(stage, "Write on")
         type_text(stage, " frays")
-        stage.touch(write.ids.board.button("Done"))
+        stage.touch(write.foot.button("Done"))
         stage.until(lambda: len(events_in(journal_path)) == 2)
         assert begin_to_write(stage).writing.text == ""
     assert events_in(journal_path) == [PickWoven(0), NoteWritten("the left edge frays")]
@@ -90,7 +91,7 @@ def test_words_half_written_stand_there_when_the_weaver_comes_back(journal_path)
 
 def test_nothing_written_is_no_note(journal_path):
     with at_the_screen(journal_path) as stage:
-        stage.touch(begin_to_write(stage).ids.board.button("Done"))
+        stage.touch(begin_to_write(stage).foot.button("Done"))
         assert stage.app.place.write is None
     assert events_in(journal_path) == []
 

@@ -168,7 +168,7 @@ class BothLooms:
         at_work = not self.hand.done
         step, answers = self.answered(lambda: end_at(self.loom.warp, self.loom.progress, pick), ask=True), list(answers)
         while isinstance(step, Asked):
-            choices = [answer for answer in (*step.answers, *step.foot) if answer.words not in ("", "Never mind")]
+            choices = [answer for answer in (*step.answers, *step.foot) if answer.words]
             choice = choices[answers.pop() % len(choices)] if answers else choices[0]
             step = choice.leads_to()
         if step is not None and at_work:

@@ -15,12 +15,12 @@ from kivy.uix.boxlayout import BoxLayout
 from companion.present.button_words import CHOSEN
 from companion.screens.look import CLEAR
 from companion.screens.widgets.fit_label import FitLabel
+from companion.screens.widgets.glyphs import height_in_lines
 from companion.screens.widgets.harness_picture import HarnessPicture
 
 _NAME_LINES = 2
 _LINE_HEIGHT = 1.3
-_LINE_SHARE = 0.1
-"""A line of words takes no more of the card's height, so that the drawing keeps its room."""
+_PADDING = 8
 
 
 class ChoiceCard(ButtonBehavior, BoxLayout):  # type: ignore[misc]
@@ -52,7 +52,7 @@ class ChoiceCard(ButtonBehavior, BoxLayout):  # type: ignore[misc]
             self._word(card.name[number] if number < len(card.name) else "", bold=True)
         for words in card.numbers:
             self._word(words, bold=False)
-        self.bind(height=self._fit)
+        self.bind(size=self._fit)
         self._fit()
 
     def _word(self, text: str, bold: bool) -> FitLabel:
@@ -71,7 +71,9 @@ class ChoiceCard(ButtonBehavior, BoxLayout):  # type: ignore[misc]
 
     def _fit(self, *_: Any) -> None:
         for label in self._lines:
-            label.height = min(self.word * _LINE_HEIGHT, self.height * _LINE_SHARE)
+            width = int(self.width - 2 * _PADDING)
+            high = height_in_lines(label.text, int(self.word), label.bold, width) or 0
+            label.height = max(self.word * _LINE_HEIGHT, high + 2)
 
 
 Builder.load_string("""

@@ -1,34 +1,43 @@
-"""A line of text that is as large as wanted, or as large as fits, and never clipped."""
+"""Words in one of the theme's sizes, in as many lines as their box holds; never in a size of their own."""
 
 from __future__ import annotations
 
 from typing import Any
 
-from kivy.properties import NumericProperty
+from kivy.properties import BooleanProperty, NumericProperty, ObjectProperty
 from kivy.uix.label import Label
 
-from companion.screens.widgets.glyphs import extents
+from companion.screens.widgets.glyphs import size_that_fits
 
 
 class FitLabel(Label):  # type: ignore[misc]
-    """A one-line label that shrinks from `wanted_size` (pixels) until the text fits its box."""
+    """A label at `wanted_size`, or at `lesser_size` (both sizes of the theme, in pixels) where one is given.
+
+    `wordings` are ways to say it, the fullest first: the first that fits becomes the text.
+    Words that fit in neither are `cut`: shown in one line that ends in dots. That is for names, which may be as long as
+    a weaver likes; the program's own words are worded so that they fit.
+    """
 
     wanted_size = NumericProperty(20)
+    lesser_size = NumericProperty(0)
+    wordings = ObjectProperty(())
+    cut = BooleanProperty(False)
 
     def __init__(self, **properties: Any) -> None:
-        super().__init__(**properties)
+        super().__init__(shorten_from="right", **properties)
         self.bind(size=self._fit, text=self._fit, wanted_size=self._fit, bold=self._fit, padding=self._fit)
+        self.bind(lesser_size=self._fit, wordings=self._fit)
         self._fit()
 
     def _fit(self, *_: Any) -> None:
         self.text_size = self.size
-        room_x = self.width - self.padding[0] - self.padding[2]
-        room_y = self.height - self.padding[1] - self.padding[3]
-        size = max(int(self.wanted_size), 1)
-        width, height = extents(self.text, size, self.bold)
-        shrink = min(1.0, room_x / max(width, 1), room_y / max(height, 1))
-        size = max(int(size * shrink), 1)
-        # Glyphs are hinted to whole pixels, so text does not shrink exactly as its font does.
-        while size > 1 and extents(self.text, size, self.bold)[0] > room_x:
-            size -= 1
-        self.font_size = size
+        room_x = int(self.width - self.padding[0] - self.padding[2])
+        room_y = int(self.height - self.padding[1] - self.padding[3])
+        sizes = tuple(max(int(size), 1) for size in (self.wanted_size, self.lesser_size) if size)
+        text: str = self.property("text").get(self)
+        said: tuple[str, ...] = self.wordings or (text,)
+        fitting = ((words, size_that_fits(words, sizes, self.bold, room_x, room_y)) for words in said)
+        words, size = next(((words, size) for words, size in fitting if size), (said[-1], None))
+        self.text = words
+        self.cut = self.shorten = size is None and bool(words)
+        self.font_size = size or sizes[-1]

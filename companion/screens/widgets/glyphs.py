@@ -17,12 +17,26 @@ def extents(text: str, font_size: int, bold: bool) -> tuple[int, int]:
     return int(width), int(height)
 
 
-@lru_cache(maxsize=1024)
-def wrapped_height(text: str, font_size: int, bold: bool, width: int) -> int:
-    """Return how high a text stands, in pixels, in lines that are at most so wide; a word too long is broken."""
+@lru_cache(maxsize=2048)
+def height_in_lines(text: str, font_size: int, bold: bool, width: int) -> int | None:
+    """Return how high a text stands, in pixels, in lines at most so wide; None where a word is wider."""
+    whole, line = extents(text, font_size, bold)
+    if whole <= width:
+        return line
+    if any(extents(word, font_size, bold)[0] > width for word in text.split()):
+        return None
     label = CoreLabel(text=text, font_name=FONT, font_size=font_size, bold=bold, text_size=(width, None))
     label.refresh()
     return int(label.texture.height)
+
+
+def size_that_fits(text: str, sizes: tuple[int, ...], bold: bool, width: int, height: int) -> int | None:
+    """Return the first of these font sizes in which a text fits a box, in as many lines as it takes; None for none."""
+    for size in sizes:
+        high = height_in_lines(text, size, bold, width)
+        if high is not None and high <= height:
+            return size
+    return None
 
 
 @lru_cache(maxsize=512)

@@ -8,7 +8,7 @@ from typing import Any
 from kivy.properties import NumericProperty, ObjectProperty
 from kivy.uix.boxlayout import BoxLayout
 
-from companion.present.letters import KeyAction, LetterKey
+from companion.present.letters import LetterKey
 from companion.screens.look import Look
 from companion.screens.widgets.word_button import WordButton
 
@@ -49,13 +49,12 @@ class LetterBoard(BoxLayout):  # type: ignore[misc]
             self._build()
         for button, key in self._pairs():
             look: Look = self.look
-            lit = key.press is KeyAction.DONE
             button.text = key.words
             button.size_hint_x = key.share
             button.wanted_size = self.letter_size
-            button.ground = look.left_foot if lit else look.button
+            button.ground = look.button
             button.ground_down = look.button_down
-            button.color = look.on_foot if lit else look.text
+            button.color = look.text
 
     def _build(self) -> None:
         self.clear_widgets()

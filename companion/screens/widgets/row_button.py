@@ -48,7 +48,7 @@ Builder.load_string("""
     FitLabel:
         size_hint_x: 0.4
         text: root.detail
-        wanted_size: root.wanted_size * 0.9
+        wanted_size: root.wanted_size
         color: root.color
         halign: 'right'
         valign: 'middle'

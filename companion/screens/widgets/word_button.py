@@ -11,6 +11,9 @@ from kivy.uix.behaviors import ButtonBehavior
 from companion.screens.look import CLEAR, Look
 from companion.screens.widgets.fit_label import FitLabel
 
+BESIDE_WORDS = 14
+"""Pixels of a button's width that its words do not have."""
+
 
 class WordButton(ButtonBehavior, FitLabel):  # type: ignore[misc]
     """A button in the colours it is given; `ground_down` while a finger is on it, `band` along its upper edge."""
@@ -38,7 +41,7 @@ Builder.load_string("""
     bold: True
     halign: 'center'
     valign: 'middle'
-    padding: [8, 4, 8, 4]
+    padding: [6, 1, 6, 1]
     canvas.before:
         Color:
             rgba: self.ground_down if self.state == 'down' else self.ground

@@ -1,0 +1,156 @@
+"""What the weave screen says in its slots, each in wordings from the fullest to the shortest that will do.
+
+Every slot keeps its size from pick to pick, so what is said there gives way: names are shortened, and what can wait
+for a pause is left out.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from companion.draft.masks import print_shed
+from companion.draft.repeats import RepeatStep
+from companion.draft.treadling import PlaceInReading
+from companion.draft.units import Units, length_words, measured_number, rough_words, short_words
+from companion.present.wording import (
+    BETWEEN,
+    SIDE_ASKED,
+    SIDE_NOT_KNOWN,
+    footing_words,
+    running_out_words,
+    short_time_words,
+)
+from companion.weaving.amounts import warp_left
+from companion.weaving.forecast import forecast
+from companion.weaving.pick_view import PickView
+from companion.weaving.progress import Progress
+from companion.weaving.shuttles import shuttles
+from companion.weaving.warp import Piece, Warp
+
+Wordings = tuple[str, ...]
+"""Ways to say the same, the fullest first; never empty."""
+
+MOST_LETTERS = 16
+"""Of a name that is shortened."""
+FAR_AHEAD = 500
+"""A change that is further ahead in picks than this is not told of."""
+
+
+def shortened(name: str, letters: int = MOST_LETTERS) -> str:
+    """Return a name, cut where it is long: `hand-dyed madde…`."""
+    return name if len(name) <= letters else f"{name[: letters - 1].rstrip()}…"
+
+
+def place_wordings(view: PickView, units: Units, place: PlaceInReading | None = None) -> Wordings:
+    """Return where in its section a pick stands: `Border · motif 1/4 · block 2/4 · pick 2/2`.
+
+    `place` is where it lies in the treadling read as repeats, where that is known. The outermost of several repeats is
+    a motif, the innermost a block.
+    """
+    counts = []
+    pick = f"pick {view.pick_in_section + 1}/{view.section_picks}"
+    if view.until_cm is not None:
+        counts.append(f"repeat {view.lap + 1}")
+    elif place is not None:
+        repeats = [step for step in place.steps if isinstance(step, RepeatStep)]
+        names = ["block"] if len(repeats) == 1 else ["motif", *["part"] * (len(repeats) - 2), "block"]
+        counts += [f"{name} {step.repeat + 1}/{step.times}" for name, step in zip(names, repeats, strict=False)]
+        if place.steps:
+            pick = f"pick {place.steps[-1].pick + 1}/{place.steps[-1].picks}"
+    counts.append(pick)
+    if view.until_cm is not None:
+        woven = "" if view.section_cm is None else f"{measured_number(view.section_cm, units)} of "
+        counts.append(f"{woven}{length_words(view.until_cm, units)}")
+    name = view.section_name
+    brief = shortened(name)
+    return tuple(
+        _joined(*parts) for parts in ((name, *counts), (brief, *counts), counts, (brief, *counts[-2:]), counts[-1:])
+    )
+
+
+def piece_wordings(warp: Warp, piece: int) -> Wordings:
+    """Return which piece of the warp is on the loom: `Towel · piece 2 of 3`."""
+    which = f"piece {piece + 1} of {len(warp.pieces)}"
+    name = warp.pieces[piece].name
+    return _joined(name, which), _joined(shortened(name), which), which
+
+
+def ahead_wordings(piece: Piece, pick: int) -> Wordings:
+    """Return what changes next and how many picks away, this one included: `indigo in 3`, `Body in 4`, `end in 12`."""
+    weft, section = piece.draft.weft, piece.section_at(pick)
+    end = piece.section_picks(section).stop
+    for other in range(pick + 1, min(end, pick + FAR_AHEAD)):
+        if weft[other] != weft[pick]:
+            return _in_picks(piece.draft.yarns[weft[other]].name, other - pick)
+    if end - pick >= FAR_AHEAD:
+        return ("",)
+    if end >= piece.picks:
+        return (f"end in {end - pick}",)
+    return _in_picks(piece.sections[section + 1].name or "next part", end - pick)
+
+
+def following_wordings(view: PickView | None) -> Wordings:
+    """Return the pick after this one in a few words: `then  L 3  R 6 · indigo from the right`."""
+    if view is None:
+        return ("then the end of the piece",)
+    feet = f"up {print_shed(view.shed)}" if view.footing is None else footing_words(view.footing)
+    far = "far " if view.far else ""
+    side = f"from the {far}{view.comes_from.value}" if view.side_known else SIDE_NOT_KNOWN
+    name, brief_side = shortened(view.shuttle), side.removeprefix("from the ")
+    return (
+        f"then  {feet}{BETWEEN}{view.shuttle} {side}",
+        f"then  {feet}{BETWEEN}{name} {side}",
+        f"then  {feet}{BETWEEN}{name}, {far}{view.comes_from.value}"
+        if view.side_known
+        else f"then  {feet}{BETWEEN}{name}",
+        f"then  {feet}{BETWEEN}{name}",
+        f"then  {feet}",
+        f"{name} {side}",
+        name,
+    )
+
+
+def amounts_wordings(warp: Warp, progress: Progress, units: Units) -> Wordings:
+    """Return what is left of time and warp, as far as known: `20–40 min left · 83 cm of warp`."""
+    time_left, left = forecast(warp, progress), warp_left(warp, progress)
+    time = short_time_words(time_left) if time_left is not None and time_left.picks else ""
+    short = left is not None and left.short_piece is not None
+    wound = ""
+    if left is not None and left.short_piece is not None:
+        wound = f"warp {short_words(left.short_cm, units)} short for piece {left.short_piece + 1}"
+    elif left is not None and left.left_cm is not None:
+        wound = f"{rough_words(left.left_cm, units)} of warp"
+    first, second = (wound, time) if short else (time, wound)
+    return (_joined(first, second), first or second)
+
+
+def bobbin_words(warp: Warp, progress: Progress, view: PickView) -> str:
+    """Return what is on the bobbin of this pick's shuttle: `23 picks on it`; empty where that is not known."""
+    for shuttle in shuttles(warp, progress):
+        if shuttle.yarn == view.yarn and shuttle.picks_left is not None:
+            return {0: "bobbin empty", 1: "1 pick on it"}.get(shuttle.picks_left, f"{shuttle.picks_left} picks on it")
+    return ""
+
+
+def warning_wordings(warp: Warp, progress: Progress, view: PickView) -> Wordings:
+    """Return what to look out for before this pick; empty words where nothing."""
+    if view.re_tie is not None:
+        return f"Touch here to tie the treadles for stage {view.re_tie + 1}", f"Touch to tie stage {view.re_tie + 1}"
+    if not view.side_known:
+        return SIDE_ASKED, "Touch the boat where it lies"
+    words = running_out_words(warp, progress, view)
+    if not words:
+        return ("",)
+    return words, f"{shortened(view.shuttle)} bobbin runs out soon"
+
+
+def _in_picks(name: str, picks: int) -> Wordings:
+    return tuple(f"{shortened(name, letters)} in {picks}" for letters in (MOST_LETTERS, MOST_LETTERS // 2))
+
+
+def _joined(*parts: str) -> str:
+    return BETWEEN.join(_some(parts))
+
+
+def _some(parts: Sequence[str]) -> list[str]:
+    return [part for part in parts if part]

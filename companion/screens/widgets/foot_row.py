@@ -1,0 +1,122 @@
+"""The row of buttons at the foot of a page: what leads back at one end, what is done with the page at the other.
+
+Both ends are the same on every page, so that a hand finds them without looking: Back is the first slot, Cancel the one
+beside it, and what most weavers touch is the last. The others stand between them, or in a row of their own above where
+their words have no room there.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+from kivy.uix.boxlayout import BoxLayout
+from kivy.uix.widget import Widget
+
+from companion.screens.look import Look
+from companion.screens.theme import Sizes
+from companion.screens.widgets.glyphs import size_that_fits
+from companion.screens.widgets.word_button import BESIDE_WORDS, WordButton, word_button
+
+_WAY, _LAST = 4, 5.5
+"""Widths of what leads back and of what is done with the page, in sizes of a word."""
+
+
+@dataclass(frozen=True, slots=True)
+class FootKey:
+    """One button: its words, and what a touch does; `main`: it stands out, as what most weavers touch here."""
+
+    words: str
+    act: Callable[[], None]
+    main: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class _Filling:
+    """What stands in a foot; None is a place that is kept."""
+
+    look: Look
+    sizes: Sizes
+    back: FootKey | None
+    cancel: FootKey | None
+    others: tuple[FootKey | None, ...]
+    done: FootKey | None
+
+
+class FootRow(BoxLayout):  # type: ignore[misc]
+    """A foot to be filled by `fill`; for the left hand it lies the other way round (`mirrored`)."""
+
+    def __init__(self, mirrored: bool = False, **properties: object) -> None:
+        super().__init__(orientation="vertical", size_hint_y=None, **properties)
+        self.mirrored = mirrored
+        self._filling: _Filling | None = None
+        self.bind(width=self._write)
+
+    @property
+    def buttons(self) -> list[WordButton]:
+        """The buttons that stand there, row by row from left to right."""
+        rows: list[BoxLayout] = self.children
+        return [one for row in reversed(rows) for one in reversed(row.children) if isinstance(one, WordButton)]
+
+    def button(self, words: str) -> WordButton:
+        """Return the button with these words; StopIteration where there is none."""
+        return next(button for button in self.buttons if button.text == words)
+
+    def fill(
+        self,
+        look: Look,
+        sizes: Sizes,
+        back: FootKey | None = None,
+        cancel: FootKey | None = None,
+        others: Sequence[FootKey | None] = (),
+        done: FootKey | None = None,
+    ) -> None:
+        """Put these buttons there; None among `others` only keeps a place."""
+        self._filling = _Filling(look, sizes, back, cancel, tuple(others), done)
+        self._write()
+
+    def _write(self, *_: object) -> None:
+        filling = self._filling
+        if filling is None:
+            return
+        sizes = filling.sizes
+        between = self.width - sizes.word * _LAST - 3 * sizes.gap
+        between -= sum(sizes.word * _WAY for way in (filling.back, filling.cancel) if way is not None)
+        share = between / max(len(filling.others), 1) - sizes.gap
+        above = not all(self._fits(key, share, sizes) for key in filling.others)
+        rows = [self._row(filling.others, sizes, filling.look)] if above else []
+        rows.append(self._ends(filling, () if above else filling.others))
+        self.spacing = sizes.gap
+        self.height = len(rows) * sizes.action + (len(rows) - 1) * sizes.gap
+        self.clear_widgets()
+        for row in rows:
+            if self.mirrored:
+                row.children.reverse()
+            self.add_widget(row)
+
+    @staticmethod
+    def _fits(key: FootKey | None, width: float, sizes: Sizes) -> bool:
+        room = int(width - BESIDE_WORDS)
+        return key is None or size_that_fits(key.words, (int(sizes.word),), True, room, int(sizes.action)) is not None
+
+    def _row(self, keys: Sequence[FootKey | None], sizes: Sizes, look: Look) -> BoxLayout:
+        row = BoxLayout(spacing=sizes.gap)
+        for key in keys:
+            row.add_widget(self._slot(key, sizes, look))
+        return row
+
+    def _ends(self, filling: _Filling, others: Sequence[FootKey | None]) -> BoxLayout:
+        look, sizes = filling.look, filling.sizes
+        row = self._row(others or (None,), sizes, look)
+        for key in (filling.cancel, filling.back):
+            if key is not None:
+                row.add_widget(self._slot(key, sizes, look, sizes.word * _WAY), index=len(row.children))
+        row.add_widget(self._slot(filling.done, sizes, look, sizes.word * _LAST))
+        return row
+
+    @staticmethod
+    def _slot(key: FootKey | None, sizes: Sizes, look: Look, width: float | None = None) -> Widget:
+        slot = Widget() if key is None else word_button(key.words, key.act, key.main, look, sizes.word)
+        if width is not None:
+            slot.size_hint_x, slot.width = None, width
+        return slot
