@@ -145,7 +145,7 @@ def yarn_size_words(tex: float, units: Units, digits: str = ".1f") -> str:
 
 
 @dataclass(frozen=True, slots=True)
-class Reading:
+class NumberReading:
     """How amounts of one kind are typed and read as bare numbers in a weaver's units: `sign` stands behind them.
 
     `decimals` are as many as such an amount is told with, so that eighths of an inch can be.
@@ -175,24 +175,24 @@ class Reading:
         return steps / float(10**self.decimals)
 
 
-def length_reading(units: Units) -> Reading:
+def length_reading(units: Units) -> NumberReading:
     """Return how lengths are typed: `12.5` cm, `4.875` in."""
-    return Reading(_LENGTH[units].sign, 1 if units is Units.METRIC else 3, _LENGTH[units].each)
+    return NumberReading(_LENGTH[units].sign, 1 if units is Units.METRIC else 3, _LENGTH[units].each)
 
 
-def yarn_reading(units: Units) -> Reading:
+def yarn_reading(units: Units) -> NumberReading:
     """Return how lengths of yarn are typed, in metres or yards."""
-    return Reading(_YARN[units].sign, 1, _YARN[units].each)
+    return NumberReading(_YARN[units].sign, 1, _YARN[units].each)
 
 
-def density_reading(units: Units) -> Reading:
+def density_reading(units: Units) -> NumberReading:
     """Return how ends or picks per length are typed."""
-    return Reading(_PER_LENGTH[units], 1, 1 / _LENGTH[units].each)
+    return NumberReading(_PER_LENGTH[units], 1, 1 / _LENGTH[units].each)
 
 
-def share_reading() -> Reading:
+def share_reading() -> NumberReading:
     """Return how shares in percent are typed."""
-    return Reading("%", 1, 1.0)
+    return NumberReading("%", 1, 1.0)
 
 
 def length_step(cm: float, units: Units) -> float:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from enum import Enum, auto
 
 from companion.draft.units import (
-    Reading,
+    NumberReading,
     Units,
     density_reading,
     density_words,
@@ -66,7 +66,7 @@ class Dial:
         least, most = reading.least(self.least), reading.most(self.most)
         return Wanted(words, reading.sign, least, most, reading.decimals, reading.number(value), self.meaning)
 
-    def reading(self, units: Units) -> Reading:
+    def reading(self, units: Units) -> NumberReading:
         """Return how its numbers are read."""
         match self.kind:
             case DialKind.LENGTH:

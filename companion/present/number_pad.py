@@ -43,14 +43,14 @@ class Wanted:
         return typed not in ("", POINT) and self.least <= float(typed) <= self.most
 
 
-Then = Callable[[float], FlowStep[Result]]
+NumberTaken = Callable[[float], FlowStep[Result]]
 Also = Callable[[float | None], tuple[Answer[Result], ...]]
 """Answers beside the pad, with the number that stands there, None where none does; always as many."""
 
 
 def ask_amount(
     wanted: Wanted,
-    then: Then[Result] | None,
+    then: NumberTaken[Result] | None,
     also: Also[Result] | None = None,
     means: Callable[[float], str] = lambda _number: "",
     typed: str | None = None,

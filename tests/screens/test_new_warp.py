@@ -38,7 +38,7 @@ def home(tmp_path, display, monkeypatch):
 
 def to_the_tie_up(stage):
     for words in ("A new warp", "towel", "4 treadles", "Only raise shafts"):
-        choose(stage, words)
+        choose_listed(stage, words)
     stage.until(lambda: stage.app.place.signs.accept == "Weave it")
 
 

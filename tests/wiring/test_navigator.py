@@ -145,13 +145,13 @@ def test_bookmarks_lead_as_far_as_every_place_below_can_be_found_again(ways):
 
 
 def test_a_message_stands_on_a_place_of_its_own_and_leads_back(ways):
-    from companion.present.button_words import BACK_TO_WARPS
+    from companion.present.button_words import BACK
 
     (start,) = named("start")
     ways.home(start)
     ways.message("the shaft is not there")
     shown = ways.window.place
     assert shown.signs.detail == "the shaft is not there"
-    assert shown.button(BACK_TO_WARPS)
+    assert shown.button(BACK)
     shown.go_back()
     assert ways.window.place.name == "start"
