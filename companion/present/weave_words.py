@@ -100,9 +100,7 @@ def following_wordings(view: PickView | None) -> Wordings:
     return (
         f"then  {feet}{BETWEEN}{view.shuttle} {side}",
         f"then  {feet}{BETWEEN}{name} {side}",
-        f"then  {feet}{BETWEEN}{name}, {far}{view.comes_from.value}"
-        if view.side_known
-        else f"then  {feet}{BETWEEN}{name}",
+        f"then  {feet}{BETWEEN}{name}, {brief_side}",
         f"then  {feet}{BETWEEN}{name}",
         f"then  {feet}",
         f"{name} {side}",

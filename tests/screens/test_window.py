@@ -344,7 +344,8 @@ def texts_clipped(root):
 def touch_targets(root):
     from kivy.uix.behaviors import ButtonBehavior
 
-    return [child for child in walk(root) if isinstance(child, ButtonBehavior)]
+    # A boat is a button only while nobody knows where the shuttle lies.
+    return [child for child in walk(root) if isinstance(child, ButtonBehavior) and getattr(child, "asked", True)]
 
 
 @pytest.mark.parametrize("mirrored", [False, True], ids=["right-handed", "left-handed"])
