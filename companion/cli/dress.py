@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import argparse
 import json
+import sys
 from dataclasses import dataclass, replace
 
 from companion.cli.dress_words import counts_document, counts_lines
+from companion.cli.dressing_stepper import DressingStepper
 from companion.cli.loom_options import heddles_of, loom_named_in
 from companion.cli.sources import load_draft, names_a_warp
 from companion.cli.status import DONE, CommandError
@@ -16,18 +18,21 @@ from companion.draft.shorthand_sley import parse_sley
 from companion.draft.sley import Sley, parse_reed
 from companion.draft.threading_groups import USUAL_GROUP
 from companion.journal.errors import JournalError
+from companion.weaving.dressing import BACK_TO_FRONT, FRONT_TO_BACK
 from companion.weaving.dressing_counts import Tools, count_dressing
+from companion.weaving.dressing_way import DressingWay
 from companion.weaving.errors import WeavingError, error_words
 from companion.weaving.warp import LoomProfile
 from companion.workshop import app
 
-SUMMARY = "dress the loom: counts of heddles, colours and dents"
+SUMMARY = "dress the loom: heddles, colours and dents counted; thread and sley step by step"
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """Declare what is put on the loom, and the tools at hand."""
-    parser.add_argument("what", metavar="FILE or NAME", help="a draft, or a warp's name")
+    parser.add_argument("what", metavar="FILE or NAME", help="a draft, to count, or a warp's name, to dress")
     parser.add_argument("--counts", action="store_true", help="print what is counted before the warp is put on")
+    parser.add_argument("--front-to-back", action="store_true", help="sley first, then thread and beam")
     parser.add_argument("--json", action="store_true", help="print one JSON document (with --counts)")
     tools = parser.add_argument_group("what is at hand")
     tools.add_argument("--loom", metavar="NAME", help="one of your looms, for its heddles and its width")
@@ -49,8 +54,10 @@ class _PutOn:
 
 
 def run(arguments: argparse.Namespace) -> int:
-    """Print the counts; what nothing tells is left out."""
+    """Step through the dressing of a warp, or print the counts; what nothing tells is left out."""
     try:
+        if not arguments.counts and not arguments.json and names_a_warp(arguments.what, app.shelf()):
+            return _step(arguments)
         put_on = _put_on(arguments)
         sley = _sley(arguments, put_on.draft)
         counts = count_dressing(put_on.draft, sley, _tools(arguments, put_on))
@@ -63,6 +70,18 @@ def run(arguments: argparse.Namespace) -> int:
     else:
         print("\n".join(counts_lines(put_on.draft, counts, sley, arguments.units)))
     return DONE
+
+
+def _step(arguments: argparse.Namespace) -> int:
+    order = FRONT_TO_BACK if arguments.front_to_back else BACK_TO_FRONT
+    with app.sit_down(arguments.what) as loom:
+        way = DressingWay(order, at_once=arguments.at_once).with_group(loom.warp, arguments.group)
+        DressingStepper(loom, way, arguments.units).run(sys.stdin, _say)
+    return DONE
+
+
+def _say(line: str) -> None:
+    print(line, flush=True)
 
 
 def _put_on(arguments: argparse.Namespace) -> _PutOn:

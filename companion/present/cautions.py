@@ -7,6 +7,8 @@ common practice, no source. No published safe rate of treadling was found, so no
 
 from __future__ import annotations
 
+from companion.weaving.dressing_events import DressingTask
+
 PEDAL_CAUTIONS = (
     "Extra-low voltage only: bare contacts and small lamps, nothing on the mains or a motor.",
     "Lay cables clear of feet, shuttle and beam.",
@@ -24,3 +26,22 @@ TYING_CAUTIONS = (
 """The usual ones for working under a loom: common practice, no source."""
 TYING_CAUTION = "Warp slack, brake set, shafts and lams propped, nobody treads; the loom maker's word comes first"
 """The same in one line, for a screen that is read from below."""
+
+DRESSING_CAUTIONS = {
+    DressingTask.WINDING: (
+        "Wind at a height that spares your back, change sides, and stop before wrist or shoulder ache.",
+    ),
+    DressingTask.BEAMING: (
+        "A warp under tension pulls: set brake and pawl before you let go, and keep face and fingers out of its line.",
+        "Release a brake slowly, with both hands, and never while somebody leans over the beam.",
+    ),
+    DressingTask.THREADING: (
+        "Prop the shafts before you lean under the castle, sit so that your back is straight, light heddles well.",
+        "Look up and away often; five minutes in the hour rest eyes and neck.",
+    ),
+    DressingTask.SLEYING: ("Fasten the reed so that it cannot tip, and light it from behind.",),
+    DressingTask.TIE_UP: TYING_CAUTIONS[:2],
+    DressingTask.TEST_WEAVE: ("Take props and tools out before you tread; keep hands clear of the sheds.",),
+    DressingTask.HEADING: ("Tie on bit by bit and feel the tension across; set the brake before you tighten.",),
+}
+"""The usual ones for each task of dressing a loom: common practice, no source; the loom's maker comes first."""

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from companion.draft.units import Units, counted, length_words
 from companion.present.asking import Answer, Answered, Asked, AtLoom
+from companion.present.dressing_words import dressing_deed_words
 from companion.present.wording import SIDE_NOT_KNOWN
 from companion.weaving.decide import undo
+from companion.weaving.dressing_events import DressingEvent
 from companion.weaving.events import (
     BobbinChanged,
     ClothTold,
@@ -55,6 +57,8 @@ def answer_words(warp: Warp, before: Progress, event: Event, units: Units) -> st
 def deed_words(warp: Warp, before: Progress, event: Event, units: Units) -> str:
     """Return a deed in a few words: `fault in pick 148: mended`, `note "tension set anew"`."""
     piece = warp.pieces[before.now.piece]
+    if isinstance(event, DressingEvent):
+        return dressing_deed_words(event)
     match event:
         case PickWoven(pick):
             return f"pick {pick + 1} woven"

@@ -7,7 +7,18 @@ from datetime import UTC, datetime, tzinfo
 from companion.draft.masks import print_shed
 from companion.draft.units import Units, counted, length_words, yarn_words
 from companion.present.deeds import sides_words, told_words
+from companion.present.dressing_words import dressing_deed_words
 from companion.remap.loom.loom import Action, Loom, Tie
+from companion.weaving.dressing_events import (
+    Dressed,
+    DressingEvent,
+    DressingMistake,
+    DressingTakenOut,
+    ShedFoundWrong,
+    SleyPlanned,
+    TaskBegun,
+    TaskSettled,
+)
 from companion.weaving.events import (
     BobbinChanged,
     ClothTold,
@@ -97,6 +108,13 @@ EVENT_KINDS: dict[type[Event], str] = {
     PieceStarted: "piece begun",
     PieceFinished: "piece finished",
     NearMiss: "near miss",
+    TaskBegun: "task begun",
+    Dressed: "dressed",
+    DressingTakenOut: "undressed",
+    TaskSettled: "task settled",
+    SleyPlanned: "sley plan",
+    ShedFoundWrong: "test weave",
+    DressingMistake: "mistake",
     Undone: "undone",
 }
 """What kind of thing each event is, for a reader."""
@@ -109,6 +127,8 @@ def event_kind(event: Event) -> str:
 
 def event_words(event: Event, piece: Piece, units: Units) -> str:
     """Return what an entry adds to its kind, in words; empty where there is nothing to add. User text is as written."""
+    if isinstance(event, DressingEvent):
+        return dressing_deed_words(event)
     match event:
         case ClothTold(taken_out, woven, left, right, unknown):
             sides = sides_words(piece, left, right, unknown)

@@ -209,7 +209,7 @@ def note_fault(
         raise WeavingError(f"{piece.name} has no pick {pick + 1}; give 1 to {piece.picks}")
     if end is not None and not 0 <= end < piece.draft.ends:
         raise WeavingError(f"the warp has no end {end + 1}; give 1 to {piece.draft.ends}")
-    return FaultNoted(kind, pick, end, state, _short_enough(note))
+    return FaultNoted(kind, pick, end, state, short_enough(note))
 
 
 def settle_fault(warp: Warp, progress: Progress, fault: int, state: FaultState, note: str = "") -> FaultSettled:
@@ -218,14 +218,14 @@ def settle_fault(warp: Warp, progress: Progress, fault: int, state: FaultState, 
         raise WeavingError(f"fault {fault + 1} is not open, so it cannot be settled")
     if state is FaultState.FOUND:
         raise WeavingError(f"fault {fault + 1} is found already; say that it was mended or left")
-    return FaultSettled(fault, state, _short_enough(note))
+    return FaultSettled(fault, state, short_enough(note))
 
 
 def write_note(warp: Warp, progress: Progress, text: str) -> NoteWritten:
     """Return the event of a note written at this place."""
     if not text.strip():
         raise WeavingError("an empty note; write some words")
-    return NoteWritten(_short_enough(text))
+    return NoteWritten(short_enough(text))
 
 
 def measure(warp: Warp, progress: Progress, centimetres: float, under_tension: bool = True) -> LengthMeasured:
@@ -319,7 +319,7 @@ def undo(warp: Warp, progress: Progress, number: int | None = None) -> Undone:
     return Undone(number)
 
 
-def _short_enough(note: str) -> str:
+def short_enough(note: str) -> str:
     """Return a note without blanks around it; raises WeavingError for one that is no note any more, or no text."""
     note = note.strip()
     if len(note) > LONGEST_NOTE:

@@ -10,6 +10,16 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import Enum
 
+from companion.weaving.dressing_events import (
+    Dressed,
+    DressingMistake,
+    DressingTakenOut,
+    ShedFoundWrong,
+    SleyPlanned,
+    TaskBegun,
+    TaskSettled,
+)
+
 
 class FaultKind(Enum):
     """Mistakes that a weaver notices."""
@@ -200,6 +210,13 @@ Event = (
     | NearMiss
     | TieUpAccepted
     | TreadleTied
+    | TaskBegun
+    | Dressed
+    | DressingTakenOut
+    | TaskSettled
+    | SleyPlanned
+    | ShedFoundWrong
+    | DressingMistake
     | Undone
 )
 

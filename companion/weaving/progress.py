@@ -37,6 +37,8 @@ from companion.weaving.bounds import (
     MOST_TOLD,
     SHORTEST_CM,
 )
+from companion.weaving.dressing import fold_dressing, with_time, with_times_of
+from companion.weaving.dressing_events import DressingEvent
 from companion.weaving.errors import ContradictionError
 from companion.weaving.events import (
     BobbinChanged,
@@ -161,7 +163,13 @@ def without(warp: Warp, progress: Progress, number: int) -> Progress:
 
 
 def _with_clock_of(clock: State, state: State) -> State:
-    return state._replace(number=clock.number, at_ms=clock.at_ms, began_ms=clock.began_ms, at_loom_ms=clock.at_loom_ms)
+    return state._replace(
+        number=clock.number,
+        at_ms=clock.at_ms,
+        began_ms=clock.began_ms,
+        at_loom_ms=clock.at_loom_ms,
+        dressing=with_times_of(clock.dressing, state.dressing),
+    )
 
 
 def _undo(warp: Warp, progress: Progress, entry: Entry, number: int) -> Progress:
@@ -172,6 +180,10 @@ def _undo(warp: Warp, progress: Progress, entry: Entry, number: int) -> Progress
 
 
 def _stamped(state: State, entry: Entry, spent_ms: int) -> State:
+    if state.dressing.task is not None:
+        # Dressing has a time of its own: the pace of weaving knows nothing of it.
+        state = state._replace(dressing=with_time(state.dressing, spent_ms))
+        spent_ms = 0
     return state._replace(
         number=entry.number,
         at_ms=entry.at_ms,
@@ -188,6 +200,10 @@ def _spent_ms(before: State, entry: Entry) -> int:
 def _follow(warp: Warp, before: State, entry: Entry) -> State:
     state = _stamped(before, entry, _spent_ms(before, entry))
     piece = warp.pieces[state.piece]
+    if isinstance(entry.event, DressingEvent):
+        return _dressed(warp, state, entry, entry.event)
+    if state.dressing.task is not None and isinstance(entry.event, PickWoven | ClothTold | PieceStarted):
+        state = state._replace(dressing=state.dressing._replace(task=None))
     match entry.event:
         case PickWoven(pick):
             return _with_few_runs(pick_woven(piece, state, pick), entry)
@@ -262,6 +278,14 @@ def _follow(warp: Warp, before: State, entry: Entry) -> State:
             return _piece_started(warp, state, index)
         case Undone():
             raise ContradictionError(f"entry {entry.number}: an undoing is no step of its own")
+
+
+def _dressed(warp: Warp, state: State, entry: Entry, event: DressingEvent) -> State:
+    try:
+        return state._replace(dressing=fold_dressing(warp, state.dressing, event))
+    except ValueError as error:
+        _require(False, entry, str(error))
+        raise
 
 
 def _require(holds: bool, entry: Entry, *what: str | Amount) -> None:

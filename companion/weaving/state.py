@@ -13,6 +13,7 @@ from typing import NamedTuple
 from companion.draft.masks import common
 from companion.remap.loom.cords import cord_changes
 from companion.remap.loom.loom import Tie, TieUp
+from companion.weaving.dressing import UNDRESSED, Dressing
 from companion.weaving.events import FaultKind
 from companion.weaving.runs import NO_CLOTH, Cloth
 from companion.weaving.warp import Piece, Side, Warp
@@ -100,7 +101,7 @@ class State(NamedTuple):
     tie-up is on the loom, or None where it is none of them; `ticks` are the treadles tied otherwise since then, the
     newest last. `began_ms` is the time of the first entry. `block_ms` are the newest blocks' times at the loom.
     `earlier_cm` are the woven lengths of the pieces before, where known. `told` of the picks woven were told of
-    afterwards: they have no time, and no pace is reckoned from them.
+    afterwards: they have no time, and no pace is reckoned from them. `dressing` is what was done before the first pick.
     """
 
     number: int = 0
@@ -127,6 +128,7 @@ class State(NamedTuple):
     earlier_cm: tuple[float | None, ...] = ()
     ticks: tuple[Tick, ...] = ()
     told: int = 0
+    dressing: Dressing = UNDRESSED
 
 
 def following(piece: Piece, state: State, cloth: Cloth, pick: int) -> int:

@@ -11,6 +11,17 @@ from hypothesis import strategies as st
 
 from companion.journal.codec import STORED_NAMES, decode_event, encode_event, stored_names
 from companion.journal.plain import PlainError
+from companion.weaving.dressing_events import (
+    Dressed,
+    DressingMistake,
+    DressingTakenOut,
+    DressingTask,
+    ShedFoundWrong,
+    SleyPlanned,
+    TaskBegun,
+    TaskSettled,
+    TaskState,
+)
 from companion.weaving.events import (
     BobbinChanged,
     ClothTold,
@@ -89,6 +100,17 @@ ON_DISK = [
     (NearMiss(5, (0, 2), (1,)), "NearMiss", '{"missing":[1],"pick":5,"wrong":[0,2]}'),
     (TieUpAccepted(), "TieUpAccepted", "{}"),
     (TreadleTied(1, 3, False), "TreadleTied", '{"stage":1,"tied":false,"treadle":3}'),
+    (TaskBegun(DressingTask.THREADING, True), "TaskBegun", '{"from_last":true,"task":"threading"}'),
+    (Dressed(DressingTask.WINDING, 24, 2), "Dressed", '{"count":2,"first":24,"task":"winding"}'),
+    (DressingTakenOut(DressingTask.SLEYING, 3), "DressingTakenOut", '{"count":3,"task":"sleying"}'),
+    (TaskSettled(DressingTask.BEAMING, TaskState.SKIPPED), "TaskSettled", '{"state":"skipped","task":"beaming"}'),
+    (SleyPlanned((1, 2, 0), 4.0), "SleyPlanned", '{"dents":[1,2,0],"reed_per_cm":4.0}'),
+    (ShedFoundWrong(2, "end 7"), "ShedFoundWrong", '{"note":"end 7","test":2}'),
+    (
+        DressingMistake(DressingTask.TEST_WEAVE, 6, 7, True, "crossed"),
+        "DressingMistake",
+        '{"first":6,"last":7,"mended":true,"note":"crossed","task":"test weave"}',
+    ),
     (Undone(8), "Undone", '{"number":8}'),
 ]
 """Every kind of event as it stands in journals on people's devices. Lines are added here; none is ever changed."""

@@ -14,16 +14,19 @@ import pytest
 SCRIPT = """
 import dataclasses, json, sys
 from pathlib import Path
-from tests.journal.weave_and_kill import Told, forked, fresh, rounds
+from tests.journal.weave_and_kill import Told, ends_threaded, forked, fresh, rounds
 path, kind, number = Path(sys.argv[1]), sys.argv[2], int(sys.argv[3])
 told = Told()
-rounds(path, {"forked": forked, "fresh": fresh}[kind], number, 1789, told)
+if kind == "threading":
+    ends_threaded(path, number, 1789, told)
+else:
+    rounds(path, {"forked": forked, "fresh": fresh}[kind], number, 1789, told)
 print(json.dumps(dataclasses.asdict(told)))
 """
 
 
 @pytest.mark.skipif(not hasattr(os, "fork"), reason="needs fork and SIGKILL")
-@pytest.mark.parametrize(("kind", "number"), [("forked", 200), ("fresh", 12)])
+@pytest.mark.parametrize(("kind", "number"), [("forked", 200), ("fresh", 12), ("threading", 60)])
 def test_no_acknowledged_pick_is_lost_or_doubled_however_often_the_weaver_is_killed(tmp_path, kind, number):
     done = subprocess.run(
         [sys.executable, "-c", SCRIPT, str(tmp_path / "killed.journal"), kind, str(number)],

@@ -67,6 +67,12 @@ def long_warp(picks=1_000):
     return Warp("Long", LoomProfile("Floor loom", Loom(4, 4)), (straight_piece(twill(picks)),))
 
 
+def wide_warp(ends=500):
+    """One plain piece of so many ends: for threading without end."""
+    draft = replace(twill(), threading=tuple(end % 4 for end in range(ends)), warp=(0,) * ends)
+    return Warp("Wide", LoomProfile("Floor loom", Loom(4, 4)), (straight_piece(draft),))
+
+
 def pressed_first(footing):
     """A warp of eight picks whose first is pressed so."""
     warp = long_warp(8)

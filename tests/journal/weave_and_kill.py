@@ -5,6 +5,8 @@ there is worked out here by counting alone: entry n is pick (n - 1) mod 1001, or
 This shows what survives the death of the process. It cannot show what survives a power cut: that is SQLite's sync,
 which test_store reads back.
 
+The weaver at the warp before her first pick is the same: an end threaded is acknowledged as a pick is.
+
 Run as a program it is the weaver: `python -m tests.journal.weave_and_kill JOURNAL` weaves until it is killed.
 """
 
@@ -22,11 +24,14 @@ from pathlib import Path
 from companion.journal.snapshots import progress_of
 from companion.journal.store import Journal
 from companion.weaving.decide import jump, weave_pick
+from companion.weaving.dressing_commands import go_on_dressing, take_out_dressing
+from companion.weaving.dressing_events import Dressed, DressingTakenOut, DressingTask
 from companion.weaving.events import Jumped, PickWoven
 from companion.workshop.loomside import AtTheLoom
-from tests.journal.warps import long_warp
+from tests.journal.warps import long_warp, wide_warp
 
 PICKS = 1_000
+ENDS = 500
 LONGEST_S = 0.015
 """Of a weaver's life: counted from its first pick, or for one in five from its very start, where it is opening."""
 EARLY = 0.2
@@ -49,6 +54,32 @@ def belongs(number):
     return PickWoven(place) if place < PICKS else Jumped(0, "again")
 
 
+def threaded(number):
+    """The event that entry `number` must hold where a warp of ENDS ends is threaded, taken out and threaded again."""
+    place = (number - 1) % (ENDS + 1)
+    task = DressingTask.THREADING
+    return Dressed(task, place) if place < ENDS else DressingTakenOut(task, ENDS)
+
+
+def thread(path, tell):
+    """Thread end by end until killed, telling each entry's number once it is acknowledged."""
+    task = DressingTask.THREADING
+    with AtTheLoom(Journal.open(path), now_ms=lambda: time.time_ns() // 1_000_000) as loom:
+        while True:
+            done = loom.progress.now.dressing.of(task).done
+            entry = loom.do(
+                partial(take_out_dressing, task=task, count=ENDS)
+                if done == ENDS
+                else partial(go_on_dressing, task=task)
+            )
+            os.write(tell, b"%d\n" % entry.number)
+
+
+def ends_threaded(path, chance_kills, seed, told):
+    """Thread and kill so often, checking the journal after each kill; adds up in `told`."""
+    rounds(path, partial(forked, what=thread), chance_kills, seed, told, belongs=threaded)
+
+
 def weave(path, tell):
     """Weave until killed, telling each entry's number once it is acknowledged."""
     with AtTheLoom(Journal.open(path), now_ms=lambda: time.time_ns() // 1_000_000) as loom:
@@ -58,12 +89,12 @@ def weave(path, tell):
             os.write(tell, b"%d\n" % entry.number)
 
 
-def forked(path, tell):
+def forked(path, tell, what=None):
     """Start a weaver as a copy of this process; returns its process number."""
     child = os.fork()
     if child == 0:
         try:
-            weave(path, tell)
+            (what or weave)(path, tell)
         finally:
             os._exit(1)
     return child
@@ -104,11 +135,11 @@ def told_by(hear, within_s):
     return piece
 
 
-def rounds(path, start, number, seed, told):
+def rounds(path, start, number, seed, told, belongs=belongs):
     """Weave and kill `number` times, checking the journal after each; adds up in `told`."""
     chance = random.Random(seed)
     if not path.exists():
-        Journal.create(path, long_warp(PICKS), at_ms=0).close()
+        Journal.create(path, wide_warp(ENDS) if belongs is threaded else long_warp(PICKS), at_ms=0).close()
     for _ in range(number):
         with Journal.open_to_read(path) as journal:
             before = journal.last_number
@@ -120,8 +151,12 @@ def rounds(path, start, number, seed, told):
             for entry in journal.entries(after=before):
                 assert entry.event == belongs(entry.number), f"entry {entry.number} holds {entry.event}"
             assert not journal.notice
-            next_pick = progress_of(journal).now.next_pick
-            assert next_pick == journal.last_number % (PICKS + 1), "resumed at the wrong pick"
+            now = progress_of(journal).now
+            if belongs is threaded:
+                done = now.dressing.of(DressingTask.THREADING).done
+                assert done == journal.last_number % (ENDS + 1), "resumed at the wrong end"
+            else:
+                assert now.next_pick == journal.last_number % (PICKS + 1), "resumed at the wrong pick"
         told.kills += 1
         told.acknowledged += len(acknowledged)
         told.kept_unacknowledged += extra

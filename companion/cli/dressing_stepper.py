@@ -1,0 +1,262 @@
+"""The text stepper of dressing: threading, sleying and all of it in a terminal, or fed by a pipe."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass, replace
+from functools import partial
+from itertools import chain
+
+from companion.cli.typed import whole
+from companion.draft.errors import DraftError
+from companion.draft.shorthand_sley import parse_sley
+from companion.draft.sley import parse_reed
+from companion.draft.units import Units, counted
+from companion.journal.errors import JournalError
+from companion.present.cautions import DRESSING_CAUTIONS
+from companion.present.deeds import answer_words
+from companion.present.dressing_words import (
+    CALLED,
+    LOOKS_SO,
+    ends_words,
+    from_words,
+    group_check_words,
+    left_words,
+    look_at_words,
+    mending_words,
+    near_words,
+    place_of,
+    steps_words,
+    task_words,
+    trial_words,
+)
+from companion.present.wording import BETWEEN
+from companion.remap.loom.loom import Action
+from companion.weaving.decide import Command, pause, resume, undo, write_note
+from companion.weaving.dressing import Dressing, sley_of
+from companion.weaving.dressing_commands import (
+    begin_task,
+    find_shed_wrong,
+    note_mistake,
+    plan_sley,
+    settle_task,
+    take_out_dressing,
+)
+from companion.weaving.dressing_events import Dressed, DressingTask, ShedFoundWrong, TaskState
+from companion.weaving.dressing_view import DressingView, mending_of, view_tasks, view_trial
+from companion.weaving.dressing_way import DressingWay
+from companion.weaving.errors import WeavingError, error_words
+from companion.weaving.trial_weave import ends_near
+from companion.workshop.loomside import AtTheLoom
+
+HELP = "enter = done, b = back, q = leave, ? = the other keys"
+ALL_DONE = "the loom is dressed; fellside weave begins the cloth"
+_KEYS = (
+    ("enter", "these are done; right, in the test weave"),
+    ("b", "back: take them out again"),
+    ("a", "say it once more"),
+    ("h", "end by end, or group by group"),
+    ("g N", "groups of at most N ends"),
+    ("t N", "take out the last N ends, dents or sheds"),
+    ("f", "go from the other side (before anything is done)"),
+    ("o TASK", "go to another task: winding, threading, sleying, …"),
+    ("d", "this task is done"),
+    ("s", "skip this task"),
+    ("p PLAN", "ends in the dents: 2, or (1 1 2 2 0)x20"),
+    ("r REED", "the reed: 10/in, 4/cm"),
+    ("m END", "a mistake at this end: how to mend it; m END mended WORDS notes it"),
+    ("e END", "on which heddles the ends near this one belong"),
+    ("w WORDS", "this shed of the test weave is wrong"),
+    ("n WORDS", "note these words"),
+    ("u", "undo the newest entry"),
+    ("l", "the tasks and how far they are"),
+    ("q", "leave; everything is kept"),
+)
+
+
+@dataclass(slots=True)
+class DressingStepper:
+    """One sitting in the terminal."""
+
+    loom: AtTheLoom
+    way: DressingWay
+    units: Units
+
+    def run(self, lines: Iterable[str], say: Callable[[str], None]) -> None:
+        """Show each step and act on each line until `q` or the end of the lines; the weaver is on a pause then.
+
+        What is said to be done is on disk by then.
+        """
+        say(f"{self.loom.warp.name}{BETWEEN}{HELP}")
+        if self.loom.notice:
+            say(f"! {self.loom.notice}")
+        told: Iterable[str] = self._tasks()
+        for line in chain((None,), lines):
+            if line is not None:
+                if line.strip().lower() == "q":
+                    break
+                told = self._answer(line.strip())
+            for words in (*told, *self._place()):
+                say(words)
+        if not self.loom.progress.now.paused:
+            self.loom.do(pause)
+        say("paused; all of it is kept")
+
+    @property
+    def _task(self) -> DressingTask | None:
+        return self.way.task(self.loom.warp, self.loom.progress)
+
+    @property
+    def _dressing(self) -> Dressing:
+        return self.loom.progress.now.dressing
+
+    @property
+    def _levers(self) -> bool:
+        return self.loom.warp.loom.loom.action is Action.LEVERS
+
+    def _tasks(self) -> list[str]:
+        return [f"  {task_words(one)}" for one in view_tasks(self.loom.warp, self._dressing, self.way.order)]
+
+    def _place(self) -> Iterator[str]:
+        task = self._task
+        if task is None:
+            yield ALL_DONE
+            return
+        view = self.way.view(self.loom.warp, self.loom.progress, task)
+        trial = view_trial(self.loom.warp, self._dressing) if task is DressingTask.TEST_WEAVE else None
+        if view is not None:
+            yield from self._steps(view)
+        elif trial is not None:
+            again = "again: " if trial.was_wrong else ""
+            words = f"{again}{trial_words(trial, self._levers)}"
+            yield BETWEEN.join((CALLED[task], f"shed {trial.test + 1} of {trial.total}", words))
+            yield "    enter = right, w = wrong"
+        else:
+            plan = "; p PLAN sets how many ends lie in each dent" if task is DressingTask.SLEYING else ""
+            yield f"{CALLED[task]}{BETWEEN}enter = done, s = skip{plan}"
+            yield from (f"  {caution}" for caution in DRESSING_CAUTIONS[task])
+
+    def _steps(self, view: DressingView) -> Iterator[str]:
+        warp, task = self.loom.warp, view.task
+        draft = warp.pieces[0].draft
+        if self.loom.progress.now.paused and view.done:
+            yield f"  {LOOKS_SO} … {steps_words(view.last, task, draft)}"
+            yield f"  {left_words(view)}"
+            yield "  then enter; if not, t N takes out the last N"
+        if not view.done:
+            yield f"  {from_words(view.from_last, draft)}; f = from the other side"
+            yield from (f"  {caution}" for caution in DRESSING_CAUTIONS[task])
+        planned = sley_of(warp, self._dressing).ends
+        if task is DressingTask.SLEYING and planned != draft.ends:
+            yield f"! the sley plan is for {counted(planned, 'end')} and there are {draft.ends:,}"
+        yield BETWEEN.join((CALLED[task], place_of(view), ends_words(view.now)))
+        yield f"    {steps_words(view.now, task, draft)}"
+        if view.then:
+            yield f"  then {steps_words(view.then, task, draft)}"
+
+    def _answer(self, line: str) -> list[str]:
+        word, _, rest = line.partition(" ")
+        try:
+            return self._act(word.lower(), rest.strip())
+        except (WeavingError, JournalError, DraftError) as error:
+            return [f"! {error_words(error, self.units)}"]
+
+    def _act(self, word: str, rest: str) -> list[str]:
+        match word:
+            case "?":
+                return [f"  {key:<8}  {does}" for key, does in _KEYS]
+            case "l":
+                return self._tasks()
+            case "a":
+                return []
+            case "h":
+                self.way = replace(self.way, one_by_one=not self.way.one_by_one)
+                return ["  end by end" if self.way.one_by_one else "  group by group"]
+            case "g":
+                length = whole(rest, "the ends of a group")
+                self.way = self.way.with_group(self.loom.warp, length)
+                return [f"  groups of at most {counted(length, 'end')}"]
+            case "m" if " " not in rest:
+                end = self._end(rest)
+                return [f"  {mending_words(mending_of(self.loom.warp, self._dressing, end))}"]
+            case "e":
+                near = ends_near(self.loom.warp, self._end(rest))
+                return [f"  {near_words(near.ends, near.shafts)}"]
+            case _:
+                return self._deed(word, rest)
+
+    def _deed(self, word: str, rest: str) -> list[str]:
+        if self.loom.progress.now.paused:
+            self.loom.do(partial(resume, looked_right=word != "t"))
+            if word == "":
+                return ["  welcome back"]
+        return self._done(self._command(word, rest))
+
+    def _command(self, word: str, rest: str) -> Command:
+        task, warp, progress = self._task, self.loom.warp, self.loom.progress
+        sley = sley_of(warp, self._dressing)
+        match word:
+            case "u":
+                return undo
+            case "n":
+                return partial(write_note, text=rest)
+            case "p":
+                return partial(plan_sley, sley=replace(sley, dents=parse_sley(rest, warp.pieces[0].draft.ends).dents))
+            case "r":
+                return partial(plan_sley, sley=replace(sley, reed_per_cm=parse_reed(rest)))
+            case "o":
+                return partial(begin_task, task=_task_called(rest))
+            case "m":
+                number, _, words = rest.partition(" ")
+                state, _, how = words.strip().partition(" ")
+                mended = state.lower() == "mended"
+                note = how if mended else words
+                in_hand = task if task is DressingTask.SLEYING else DressingTask.THREADING
+                return partial(note_mistake, task=in_hand, first=self._end(number), mended=mended, note=note)
+        if task is None:
+            raise WeavingError(f"{ALL_DONE}; o TASK goes back to a task")
+        match word:
+            case "":
+                return self.way.go_on(warp, progress, task)
+            case "b":
+                return self.way.back(warp, progress, task)
+            case "t":
+                return partial(take_out_dressing, task=task, count=whole(rest, "what is taken out"))
+            case "f":
+                from_last = self._dressing.of(task).from_last
+                return partial(begin_task, task=task, from_last=not from_last)
+            case "d":
+                return partial(settle_task, task=task, state=TaskState.DONE)
+            case "s":
+                return partial(settle_task, task=task, state=TaskState.SKIPPED)
+            case "w" if task is DressingTask.TEST_WEAVE:
+                test = self._dressing.of(task).done
+                return partial(find_shed_wrong, test=test, note=rest)
+        raise WeavingError(f"no key {word!r:.20}; {HELP}")
+
+    def _done(self, command: Command) -> list[str]:
+        before = self.loom.progress
+        event = self.loom.do(command).event
+        said = [f"  {answer_words(self.loom.warp, before, event, self.units)}"]
+        if isinstance(event, Dressed) and event.task is DressingTask.THREADING:
+            view = self.way.view(self.loom.warp, self.loom.progress, event.task)
+            if view is not None and (check := group_check_words(view)):
+                said.append(f"  in this group, on shaft {check}")
+        if isinstance(event, ShedFoundWrong) and (trial := view_trial(self.loom.warp, self._dressing)) is not None:
+            said.append(f"  {look_at_words(trial.shed, self._levers)}")
+        return said
+
+    def _end(self, word: str) -> int:
+        ends = self.loom.warp.pieces[0].draft.ends
+        end = whole(word, "an end")
+        if end > ends:
+            raise WeavingError(f"the warp has no end {end}; give 1 to {ends}")
+        return end - 1
+
+
+def _task_called(word: str) -> DressingTask:
+    wanted = word.lower()
+    found = [task for task in DressingTask if wanted and task.value.startswith(wanted)]
+    if len(found) != 1:
+        raise WeavingError(f"{word!r:.40} is no task; they are {', '.join(task.value for task in DressingTask)}")
+    return found[0]

@@ -1,0 +1,177 @@
+"""Every word of dressing the loom, for screen, terminal and record."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from companion.draft.masks import NO_SHAFT, print_shed
+from companion.draft.model import Draft
+from companion.draft.units import counted
+from companion.weaving.dressing_commands import ONE_OF
+from companion.weaving.dressing_events import (
+    Dressed,
+    DressingEvent,
+    DressingMistake,
+    DressingTakenOut,
+    DressingTask,
+    ShedFoundWrong,
+    SleyPlanned,
+    TaskBegun,
+    TaskSettled,
+    TaskState,
+)
+from companion.weaving.dressing_view import DressingStep, DressingView, Mending, TaskView, TrialView
+from companion.weaving.trial_weave import TrialShed
+
+EMPTY_DENT = "·"
+NO_SHAFT_SIGN = "–"
+LOOKS_SO = "Does your threading look like this?"
+MINUTE_MS = 60_000
+CALLED = {
+    DressingTask.WINDING: "Winding",
+    DressingTask.BEAMING: "Beaming",
+    DressingTask.THREADING: "Threading",
+    DressingTask.SLEYING: "Sleying",
+    DressingTask.TIE_UP: "Tie-up",
+    DressingTask.TEST_WEAVE: "Test weave",
+    DressingTask.HEADING: "Heading",
+}
+_DONE = {
+    DressingTask.WINDING: "wound",
+    DressingTask.THREADING: "threaded",
+    DressingTask.SLEYING: "sleyed",
+    DressingTask.TEST_WEAVE: "right",
+}
+
+
+def from_words(from_last: bool, draft: Draft) -> str:
+    """Return from which side a task goes: `from end 1`, `from end 96`. The one place that says sides of the warp."""
+    return f"from end {draft.ends if from_last else 1}"
+
+
+def step_words(step: DressingStep, task: DressingTask, draft: Draft) -> str:
+    """Return one step: the shaft of an end, the shafts of a dent (`1+2`, a dot for an empty one), the yarn to wind."""
+    if task is DressingTask.WINDING:
+        return draft.yarns[step.yarns[0]].name
+    if task is DressingTask.SLEYING:
+        return str(len(step.ends)) if step.ends else EMPTY_DENT
+    return "+".join(_shaft(shaft) for shaft in step.shafts)
+
+
+def steps_words(steps: Sequence[DressingStep], task: DressingTask, draft: Draft) -> str:
+    """Return steps one after the other: `1 2 3 4 3 2`; when winding, alike ones together: `3 sand 1 sea`."""
+    words = [step_words(step, task, draft) for step in steps]
+    if task is not DressingTask.WINDING:
+        return " ".join(words)
+    runs: list[tuple[int, str]] = []
+    for word in words:
+        runs = [*runs[:-1], (runs[-1][0] + 1, word)] if runs and runs[-1][1] == word else [*runs, (1, word)]
+    return " ".join(f"{times} {word}" for times, word in runs)
+
+
+def ends_words(steps: Sequence[DressingStep]) -> str:
+    """Return the ends of these steps in the order in which they are done: `ends 25 to 33`, `end 7`, `no end`."""
+    ends = [end for step in steps for end in step.ends]
+    if not ends:
+        return "no end"
+    return f"end {ends[0] + 1}" if len(ends) == 1 else f"ends {ends[0] + 1} to {ends[-1] + 1}"
+
+
+def place_of(view: DressingView) -> str:
+    """Return where a task stands: `group 3 of 10 · 24 of 90 ends threaded`."""
+    done = f"{view.done:,} of {counted(view.total, ONE_OF[view.task])} {_DONE[view.task]}"
+    return f"group {view.group + 1} of {view.groups} · {done}"
+
+
+def group_check_words(view: DressingView) -> str:
+    """Return how many ends of the group just done hang on each shaft, to be counted: `1: 3   2: 4`; empty without."""
+    return "   ".join(f"{shaft + 1}: {ends}" for shaft, ends in enumerate(view.just_done) if ends)
+
+
+def left_words(view: DressingView) -> str:
+    """Return the heddles left on each shaft, or the ends still to come on it: `heddles left on 1: 14   2: 12`."""
+    what = "heddles left on" if view.told else "ends to come on"
+    return f"{what} " + "   ".join(f"{shaft + 1}: {left}" for shaft, left in enumerate(view.left))
+
+
+def trial_words(view: TrialView, levers: bool) -> str:
+    """Return what to press and what must be seen: `treadle 3 alone: shafts 1 3 up, 2 4 down`."""
+    return f"{pressed_words(view.shed, levers)}: {shed_words(view.shed)}"
+
+
+def pressed_words(shed: TrialShed, levers: bool) -> str:
+    """Return what to press: `treadle 3 alone`, `plain weave, treadles 1 4`, `plain weave, lifted by hand`."""
+    one = "lever" if levers else "treadle"
+    if not shed.pressed:
+        return "plain weave, lifted by hand"
+    numbers = " ".join(str(treadle + 1) for treadle in shed.pressed)
+    which = f"{one} {numbers}" if len(shed.pressed) == 1 else f"{one}s {numbers}"
+    return f"plain weave, {which}" if shed.plain else f"{which} alone"
+
+
+def shed_words(shed: TrialShed) -> str:
+    """Return the shed that must open: `shafts 1 3 up, 2 4 down`."""
+    up, down = (print_shed(one) if one != NO_SHAFT else "none" for one in (shed.up, shed.down))
+    return f"shafts {up} up, {down} down"
+
+
+def look_at_words(shed: TrialShed, levers: bool) -> str:
+    """Return what to look at where a shed is wrong."""
+    if shed.plain:
+        return (
+            "look where two neighbours stand together: one hangs on a wrong heddle, two have changed places, "
+            "or an end is missing there"
+        )
+    one = "lever" if levers else "treadle"
+    return f"look at the cords of {one} {shed.pressed[0] + 1}: tied to {print_shed(shed.up)}, and to nothing else"
+
+
+def near_words(ends: Sequence[int], shafts: Sequence[int | None]) -> str:
+    """Return on which heddles the ends near a place belong: `end 40 on 4, end 41 on 1`."""
+    return ", ".join(f"end {end + 1} on {_shaft(shaft)}" for end, shaft in zip(ends, shafts, strict=True))
+
+
+def mending_words(mending: Mending) -> str:
+    """Return how a mistake in the threading is mended."""
+    end = f"end {mending.end + 1}"
+    if mending.ends is None:
+        return f"{end} is not threaded yet: it belongs on {_on(mending.shaft)}"
+    if mending.shaft is None:
+        return f"{end} belongs on no shaft: draw it out of its heddle"
+    again = f"take out {counted(mending.ends, 'end')} and thread them anew"
+    return f"{end} belongs on {_on(mending.shaft)}: put a repair heddle on that shaft, or {again}"
+
+
+def task_words(view: TaskView) -> str:
+    """Return a task with what became of it: `Threading: 24 of 90`, `Beaming: done, 12 min`."""
+    done = f"{view.done:,} of {view.total:,}" if view.done and view.state is TaskState.TO_DO else view.state.value
+    minutes = f", {view.ms // MINUTE_MS} min" if view.ms >= MINUTE_MS else ""
+    return f"{CALLED[view.task]}: {done}{minutes}"
+
+
+def dressing_deed_words(event: DressingEvent) -> str:
+    """Return a deed of dressing in a few words: `12 ends threaded`, `sleying skipped`."""
+    match event:
+        case TaskBegun(task, from_last):
+            return f"{task.value} begun{', from the last end' if from_last else ''}"
+        case Dressed(task, _, count):
+            return f"{counted(count, ONE_OF[task])} {_DONE[task]}"
+        case DressingTakenOut(task, count):
+            return f"{counted(count, ONE_OF[task])} of {task.value} taken out"
+        case TaskSettled(task, state):
+            return f"{task.value} {state.value}"
+        case SleyPlanned(dents):
+            return f"sley plan of {counted(len(dents), 'dent')}"
+        case ShedFoundWrong(test, note):
+            return f"shed {test + 1} of the test weave wrong{f': {note}' if note else ''}"
+        case DressingMistake(task, first, last, mended, note):
+            ends = f"{ONE_OF.get(task, 'end')} {first + 1}" if first == last else f"ends {first + 1} to {last + 1}"
+            return f"mistake in {task.value}, {ends}: {'mended' if mended else 'found'}{f', {note}' if note else ''}"
+
+
+def _on(shaft: int | None) -> str:
+    return "no shaft" if shaft is None else f"shaft {shaft + 1}"
+
+
+def _shaft(shaft: int | None) -> str:
+    return NO_SHAFT_SIGN if shaft is None else str(shaft + 1)

@@ -1,0 +1,183 @@
+"""How far the dressing of the loom is: a fold of its own over the events of `dressing_events`, part of the state.
+
+Rules kept here:
+
+- *Position.* Of each task so many ends (dents, sheds) are done, in order, from one side; the side can only be changed
+  while nothing is done. A task is done when all of it is, or when the weaver says so.
+- *Time.* While a task is in hand the time between entries (see `progress`) is its own and not time at the loom: the
+  pace of weaving knows nothing of threading. A pick woven ends the task in hand.
+- *Plan.* The dents that the weaver set for this warp count, else those of the draft. Once dents are sleyed the plan
+  stays as it is.
+"""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from companion.draft.errors import DraftError
+from companion.draft.sley import Sley
+from companion.weaving.bounds import LONGEST_TEXT
+from companion.weaving.dressing_events import (
+    Dressed,
+    DressingEvent,
+    DressingMistake,
+    DressingTakenOut,
+    DressingTask,
+    ShedFoundWrong,
+    SleyPlanned,
+    TaskBegun,
+    TaskSettled,
+    TaskState,
+)
+from companion.weaving.trial_weave import trial_sheds
+from companion.weaving.warp import Warp
+
+TASKS = tuple(DressingTask)
+BACK_TO_FRONT = TASKS
+"""The warp is beamed first, then threaded and sleyed from behind."""
+FRONT_TO_BACK = (
+    DressingTask.WINDING,
+    DressingTask.SLEYING,
+    DressingTask.THREADING,
+    DressingTask.BEAMING,
+    DressingTask.TIE_UP,
+    DressingTask.TEST_WEAVE,
+    DressingTask.HEADING,
+)
+"""The warp is sleyed first, then threaded and beamed from the front."""
+
+
+class TaskProgress(NamedTuple):
+    """How far one task is: ends (dents, sheds) done, from which side, what was said of it, its time."""
+
+    done: int = 0
+    from_last: bool = False
+    state: TaskState = TaskState.TO_DO
+    ms: int = 0
+
+
+class Dressing(NamedTuple):
+    """How far the dressing is. `task` is the one in hand; `tasks` go by `TASKS`; `sley` is the plan set for this warp.
+
+    `wrong` are the sheds (indices of tests) that were found wrong and have not been right since; `mistakes` were
+    noted so far.
+    """
+
+    task: DressingTask | None = None
+    tasks: tuple[TaskProgress, ...] = (TaskProgress(),) * len(TASKS)
+    sley: Sley | None = None
+    wrong: tuple[int, ...] = ()
+    mistakes: int = 0
+
+    def of(self, task: DressingTask) -> TaskProgress:
+        """Return how far a task is."""
+        return self.tasks[TASKS.index(task)]
+
+
+UNDRESSED = Dressing()
+"""Nothing is told of the dressing."""
+
+
+def sley_of(warp: Warp, dressing: Dressing) -> Sley:
+    """Return the plan of the dents that counts."""
+    return warp.pieces[0].draft.sley if dressing.sley is None else dressing.sley
+
+
+def steps_of(warp: Warp, dressing: Dressing, task: DressingTask) -> int:
+    """Return how many ends, dents or sheds a task has; 0 for one that is not stepped, or whose plan is not known."""
+    match task:
+        case DressingTask.WINDING | DressingTask.THREADING:
+            return warp.pieces[0].draft.ends
+        case DressingTask.SLEYING:
+            return len(sley_of(warp, dressing).dents)
+        case DressingTask.TEST_WEAVE:
+            return len(trial_sheds(warp))
+        case _:
+            return 0
+
+
+def mistakes_of(warp: Warp, dressing: Dressing, task: DressingTask) -> int:
+    """Return among how many ends (dents when sleying) a mistake of this task can be."""
+    return steps_of(warp, dressing, task) if task is DressingTask.SLEYING else warp.pieces[0].draft.ends
+
+
+def state_of(warp: Warp, dressing: Dressing, task: DressingTask) -> TaskState:
+    """Return what became of a task: as the weaver said, or done when all its ends are."""
+    here = dressing.of(task)
+    if here.state is TaskState.TO_DO and here.done and here.done == steps_of(warp, dressing, task):
+        return TaskState.DONE
+    return here.state
+
+
+def next_task(warp: Warp, dressing: Dressing, order: tuple[DressingTask, ...]) -> DressingTask | None:
+    """Return the first task in this order that is still to do; None when the loom is dressed."""
+    return next((task for task in order if state_of(warp, dressing, task) is TaskState.TO_DO), None)
+
+
+def fold_dressing(warp: Warp, dressing: Dressing, event: DressingEvent) -> Dressing:
+    """Return the dressing after one of its events; raises ValueError, in words, where it cannot follow."""
+    match event:
+        case TaskBegun(task, from_last):
+            here = dressing.of(task)
+            _require(here.from_last == from_last or not here.done, f"{task.value} begun from the other side")
+            return _with(dressing, task, here._replace(from_last=from_last))
+        case Dressed(task, first, count):
+            here = dressing.of(task)
+            _require(first == here.done, f"{task.value} after {first}, and {here.done} are done")
+            _require(1 <= count <= steps_of(warp, dressing, task) - here.done, f"{count} more of {task.value}")
+            after = _with(dressing, task, here._replace(done=here.done + count, state=TaskState.TO_DO))
+            if task is DressingTask.TEST_WEAVE:
+                right = range(first, first + count)
+                return after._replace(wrong=tuple(test for test in after.wrong if test not in right))
+            return after
+        case DressingTakenOut(task, count):
+            here = dressing.of(task)
+            _require(1 <= count <= here.done, f"{count} of {here.done} of {task.value} taken out")
+            return _with(dressing, task, here._replace(done=here.done - count, state=TaskState.TO_DO))
+        case TaskSettled(task, state):
+            after = _with(dressing, task, dressing.of(task)._replace(state=state))
+            return after if state is TaskState.TO_DO else after._replace(task=None)
+        case SleyPlanned(dents, reed_per_cm):
+            _require(not dressing.of(DressingTask.SLEYING).done, "another sley plan while dents are sleyed")
+            try:
+                return dressing._replace(sley=Sley(dents, reed_per_cm))
+            except DraftError as error:
+                raise ValueError(str(error)) from error
+        case ShedFoundWrong(test, note):
+            _require(0 <= test < len(trial_sheds(warp)), f"shed {test + 1} of the test weave")
+            _require(len(note) <= LONGEST_TEXT, f"{len(note):,} letters at once")
+            others = tuple(other for other in dressing.wrong if other != test)
+            return dressing._replace(task=DressingTask.TEST_WEAVE, wrong=(*others, test))
+        case DressingMistake(task, first, last, _, note):
+            _require(
+                0 <= first <= last < mistakes_of(warp, dressing, task), f"a mistake in {task.value} beyond its ends"
+            )
+            _require(len(note) <= LONGEST_TEXT, f"{len(note):,} letters at once")
+            return dressing._replace(mistakes=dressing.mistakes + 1)
+
+
+def with_time(dressing: Dressing, spent_ms: int) -> Dressing:
+    """Return the dressing with more time spent on the task in hand; there must be one."""
+    task = dressing.task
+    if task is None or not spent_ms:
+        return dressing
+    here = dressing.of(task)
+    return _with(dressing, task, here._replace(ms=here.ms + spent_ms))
+
+
+def with_times_of(clock: Dressing, dressing: Dressing) -> Dressing:
+    """Return the dressing with the times of another: taking something back gives no time back."""
+    if clock.tasks is dressing.tasks:
+        return dressing
+    tasks = (here._replace(ms=spent.ms) for here, spent in zip(dressing.tasks, clock.tasks, strict=True))
+    return dressing._replace(tasks=tuple(tasks))
+
+
+def _with(dressing: Dressing, task: DressingTask, here: TaskProgress) -> Dressing:
+    at = TASKS.index(task)
+    return dressing._replace(task=task, tasks=(*dressing.tasks[:at], here, *dressing.tasks[at + 1 :]))
+
+
+def _require(holds: bool, what: str) -> None:
+    if not holds:
+        raise ValueError(what)

@@ -1,0 +1,164 @@
+"""`fellside dress NAME` in a terminal: enter, b, q, and what stands in the journal then."""
+
+from __future__ import annotations
+
+import io
+
+import pytest
+
+from companion.cli.commands import run
+from companion.journal.snapshots import progress_of
+from companion.weaving.dressing_events import Dressed, DressingMistake, DressingTask, TaskState
+from companion.weaving.events import Paused
+from companion.workshop import app
+from companion.workshop.places import asset
+
+THREADING = DressingTask.THREADING
+
+
+@pytest.fixture
+def dress(tmp_path, capsys, monkeypatch):
+    """Put an overshot on the shelf; then feed lines to the stepper and return what it said."""
+    monkeypatch.setenv("FELLSIDE_HOME", str(tmp_path))
+    monkeypatch.setattr("sys.stdin", io.StringIO("q\n"))
+    draft = str(asset("drafts/overshot-four-shaft.txt"))
+    assert run(["weave", draft, "--name", "cover", "--text", "--treadles", "6"]) == 0
+    capsys.readouterr()
+
+    def feed(*lines, options=()):
+        monkeypatch.setattr("sys.stdin", io.StringIO("".join(f"{line}\n" for line in lines)))
+        assert run(["dress", "cover", *options]) == 0
+        said = capsys.readouterr()
+        assert said.err == ""
+        return said.out
+
+    return feed
+
+
+def kept():
+    with app.shelf().open_to_read("cover") as journal:
+        return progress_of(journal).now, list(journal.entries())
+
+
+def test_enter_threads_a_group_and_b_takes_it_out(dress):
+    out = dress("", "o threading", "", "", "b", "q")
+    assert "Threading · group 1 of 10 · 0 of 90 ends threaded · ends 1 to 12\n    1 2 1 2 3 2 3 4 3 4 1 4\n" in out
+    assert "  12 ends threaded\n  in this group, on shaft 1: 3   2: 3   3: 3   4: 3\n" in out
+    now, entries = kept()
+    assert now.dressing.of(THREADING).done == 12
+    assert isinstance(entries[-1].event, Paused)
+
+
+def test_after_days_the_last_threads_are_shown_and_it_goes_on_from_there(dress):
+    dress("", "o thr", "", "", "q")
+    out = dress("", "", "q")
+    assert (
+        "Does your threading look like this? … 3 2 3 4 3 4 1 4\n  ends to come on 1: 12   2: 21   3: 21   4: 12\n"
+        in out
+    )
+    assert "Threading · group 3 of 10 · 24 of 90 ends threaded" in out
+    assert kept()[0].dressing.of(THREADING).done == 33
+
+
+def test_ends_are_taken_out_where_the_threading_looked_otherwise(dress):
+    dress("", "o thr", "", "", "q")
+    dress("t 5", "q")
+    now, entries = kept()
+    assert now.dressing.of(THREADING).done == 19
+    assert any(getattr(entry.event, "looked_right", True) is False for entry in entries)
+
+
+def test_the_whole_threading_enter_by_enter(dress):
+    out = dress("", "o thr", *[""] * 10, "q")
+    assert "90 of 90 ends threaded" not in out.splitlines()[-2]
+    now, entries = kept()
+    ends = [entry.event for entry in entries if isinstance(entry.event, Dressed)]
+    assert sum(event.count for event in ends) == now.dressing.of(THREADING).done == 90
+
+
+def test_end_by_end_other_groups_and_the_other_side(dress):
+    out = dress("", "o thr", "f", "h", "", "h", "g 6", "", "q")
+    assert "from end 90" in out
+    assert "end 90\n    4\n" in out
+    assert kept()[0].dressing.of(THREADING).done == 6
+
+
+def test_dents_are_planned_and_sleyed(dress):
+    out = dress("", "o sl", "p 2", "r 10/in", "", "q")
+    assert "Sleying · group 1 of 8 · 0 of 45 dents sleyed · ends 1 to 12" in out
+    assert kept()[0].dressing.of(DressingTask.SLEYING).done == 6
+
+
+def test_a_plan_for_other_ends_warns(dress):
+    assert "! the sley plan is for 30 ends and there are 90" in dress("", "o sl", "p (1 2)x10", "q")
+
+
+def test_a_mistake_is_told_how_to_mend_and_noted(dress):
+    out = dress("", "o thr", "", "m 5", "m 5 mended repair heddle", "q")
+    assert "end 5 belongs on shaft 3: put a repair heddle on that shaft, or take out 8 ends and thread them anew" in out
+    events = [entry.event for entry in kept()[1]]
+    assert DressingMistake(THREADING, 4, 4, True, "repair heddle") in events
+
+
+def test_the_test_weave_names_the_cord_or_the_end_to_look_at(dress):
+    out = dress("", "o test", "", "w", "", *[""] * 4, "w two ends together", "e 40", "q")
+    assert "Test weave · shed 2 of 8 · treadle 2 alone: shafts 2 3 up, 1 4 down" in out
+    assert "look at the cords of treadle 2: tied to 2 3, and to nothing else" in out
+    assert "look where two neighbours stand together" in out
+    assert "end 38 on 2, end 39 on 1, end 40 on 2, end 41 on 1, end 42 on 2" in out
+
+
+def test_everything_can_be_skipped_and_taken_back(dress):
+    out = dress("", "s", "s", "s", "s", "s", "s", "s", "u", "q")
+    assert "the loom is dressed" in out
+    assert "undone: heading skipped" in out
+    states = [here.state for here in kept()[0].dressing.tasks]
+    assert states == [TaskState.SKIPPED] * 6 + [TaskState.TO_DO]
+
+
+def test_the_weavers_order_is_asked_for(dress):
+    out = dress("", "s", "q", options=["--front-to-back"])
+    assert out.index("Sleying: to do") < out.index("Threading: to do")
+    assert "\nSleying · " in out
+
+
+@pytest.mark.parametrize(
+    ("line", "told"),
+    [
+        ("zz", "! no key 'zz'"),
+        ("t 5", "! nothing of winding is done"),
+        ("g 0", "! '0' is no number for the ends of a group"),
+        ("g 100", "! groups of 100 ends"),
+        ("o knitting", "! 'knitting' is no task"),
+        ("m 91", "! the warp has no end 91; give 1 to 90"),
+        ("p (1", "! line 1, column 7: this bracket is not closed"),
+        ("r fine", "! 'fine' is no reed"),
+        ("n", "! an empty note"),
+    ],
+)
+def test_a_slip_is_one_line_and_nothing_happens(dress, line, told):
+    out = dress("", line, "q")
+    assert told in out
+    assert not any(isinstance(entry.event, Dressed) for entry in kept()[1])
+
+
+def test_every_key_is_listed(dress):
+    out = dress("?", "q")
+    for key in (
+        "enter",
+        "b",
+        "a",
+        "h",
+        "g N",
+        "t N",
+        "f",
+        "o TASK",
+        "d",
+        "s",
+        "p PLAN",
+        "m END",
+        "e END",
+        "w WORDS",
+        "q",
+    ):
+        assert f"\n  {key} " in out
