@@ -149,7 +149,7 @@ class DressingStepper:
         planned = sley_of(warp, self._dressing).ends
         if task is DressingTask.SLEYING and planned != draft.ends:
             yield f"! the sley plan is for {counted(planned, 'end')} and there are {draft.ends:,}"
-        yield BETWEEN.join((CALLED[task], place_of(view), ends_words(view.now)))
+        yield BETWEEN.join((CALLED[task], place_of(view, draft), ends_words(view.now)))
         yield f"    {steps_words(view.now, task, draft)}"
         if view.then:
             yield f"  then {steps_words(view.then, task, draft)}"

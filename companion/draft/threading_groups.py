@@ -1,6 +1,7 @@
 """The threading in groups that hand and eye take at once, cut where the threading itself breaks.
 
-Where the threading turns from one long repeat to another, a section ends, and no group reaches across. Within a section
+Where a named block ends, or the threading turns from one long repeat to another, a section ends, and no group reaches
+across. Within a section
 the cuts are chosen together: few groups, nearly as long as asked for, that end with a repeat or a block, else where
 the run of shafts turns, and only at last in the middle of a run.
 """
@@ -13,6 +14,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from companion.draft.errors import DraftError
+from companion.draft.model import Draft
 from companion.draft.repeat_search import read_repeats
 from companion.draft.repeats import Back, Repeat, SequencePart, Series, SymbolRun, Turn
 
@@ -44,22 +46,36 @@ class ThreadingGroup:
         return self.last - self.first + 1
 
 
-def threading_groups(threading: Sequence[int | None], most: int = USUAL_GROUP) -> tuple[ThreadingGroup, ...]:
+def threading_groups(
+    threading: Sequence[int | None], most: int = USUAL_GROUP, blocks: Sequence[int] = ()
+) -> tuple[ThreadingGroup, ...]:
     """Return the groups of at most `most` ends, in order: straight draws of 4 shafts by 12 go 12, 12, 12, …
 
-    Raises DraftError for a length that is no group.
+    `blocks` are the ends of each named block of the threading; no group reaches across one. Raises DraftError for a
+    length that is no group.
     """
     if not 1 <= most <= MOST_IN_GROUP:
         raise DraftError(f"groups of {most} ends", mend=f"give 1 to {MOST_IN_GROUP}")
     if not threading:
         return ()
-    costs = _costs(threading, most)
+    costs: _Cuts = {}
+    began = 0
+    for ends in blocks or (len(threading),):
+        costs |= {began + cut: cost for cut, cost in _costs(threading[began : began + ends], most).items()}
+        began += ends
+        costs[began] = _SECTION
+    costs.pop(len(threading), None)
     groups: list[ThreadingGroup] = []
     began = 0
     for stop in (*(cut for cut in sorted(costs) if costs[cut] == _SECTION), len(threading)):
         groups += _within(began, stop, costs, most)
         began = stop
     return tuple(groups)
+
+
+def groups_of(draft: Draft, most: int = USUAL_GROUP) -> tuple[ThreadingGroup, ...]:
+    """Return the groups of a draft's threading, none of them across its named blocks; raises as `threading_groups`."""
+    return threading_groups(draft.threading, most, [block.ends for block in draft.blocks])
 
 
 def _costs(threading: Sequence[int | None], most: int) -> _Cuts:

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections.abc import Sequence
+from itertools import accumulate
 
 from companion.draft.masks import NO_SHAFT, print_shed
 from companion.draft.model import Draft
 from companion.draft.units import counted
+from companion.present.wording import BETWEEN
 from companion.weaving.dressing_commands import ONE_OF
 from companion.weaving.dressing_events import (
     Dressed,
@@ -77,10 +80,17 @@ def ends_words(steps: Sequence[DressingStep]) -> str:
     return f"end {ends[0] + 1}" if len(ends) == 1 else f"ends {ends[0] + 1} to {ends[-1] + 1}"
 
 
-def place_of(view: DressingView) -> str:
-    """Return where a task stands: `group 3 of 10 · 24 of 90 ends threaded`."""
+def place_of(view: DressingView, draft: Draft) -> str:
+    """Return where a task stands: `Rosepath · group 3 of 10 · 24 of 90 ends threaded`, with the block that is named."""
     done = f"{view.done:,} of {counted(view.total, ONE_OF[view.task])} {_DONE[view.task]}"
-    return f"group {view.group + 1} of {view.groups} · {done}"
+    ends = [end for step in view.now for end in step.ends]
+    return BETWEEN.join([*block_names(draft, ends[:1]), f"group {view.group + 1} of {view.groups}", done])
+
+
+def block_names(draft: Draft, ends: Sequence[int]) -> list[str]:
+    """Return the names of the threading's blocks in which these ends lie; none where it has no named ones."""
+    after = list(accumulate(block.ends for block in draft.blocks))
+    return [name for end in ends if after and (name := draft.blocks[bisect_right(after, end)].name)]
 
 
 def group_check_words(view: DressingView) -> str:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from companion.draft.model import Draft
 from companion.draft.repeat_search import Reading
 from companion.draft.sley import Sley, raddle_groups, start_dent
-from companion.draft.threading_groups import USUAL_GROUP, ThreadingGroup, threading_groups
+from companion.draft.threading_groups import USUAL_GROUP, ThreadingGroup, groups_of
 from companion.draft.warp_counts import EndsOfYarn, ShaftShort, ends_per_yarn, heddles_needed, heddles_short
 from companion.draft.winding_list import WoundTurn, read_winding, wound_turns
 
@@ -61,7 +61,7 @@ def count_dressing(draft: Draft, sley: Sley, tools: Tools) -> DressingCounts:
         short=heddles_short(needed, tools.heddles),
         yarns=ends_per_yarn(draft),
         winding=read_winding(wound_turns(draft, tools.at_once)),
-        groups=threading_groups(draft.threading, tools.group),
+        groups=groups_of(draft, tools.group),
         unplanned=draft.ends - sley.ends if sley.dents else 0,
         dents=len(sley.dents) if known else None,
         width_cm=width_cm,

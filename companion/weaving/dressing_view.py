@@ -14,7 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from companion.draft.sley import ends_before
-from companion.draft.threading_groups import threading_groups
+from companion.draft.threading_groups import groups_of
 from companion.weaving.dressing import Dressing, sley_of, state_of, steps_of
 from companion.weaving.dressing_events import DressingTask, TaskState
 from companion.weaving.trial_weave import TrialShed, trial_sheds
@@ -66,7 +66,7 @@ def work_of(warp: Warp, dressing: Dressing, task: DressingTask, most: int) -> Wo
     DraftError for a length that is no group.
     """
     draft, from_last = warp.pieces[0].draft, dressing.of(task).from_last
-    groups = threading_groups(draft.threading, most)
+    groups = groups_of(draft, most)
     if task is DressingTask.SLEYING:
         firsts = ends_before(sley_of(warp, dressing))
         rows = [tuple(range(first, min(after, draft.ends))) for first, after in pairwise(firsts)]

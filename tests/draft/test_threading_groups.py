@@ -44,6 +44,11 @@ def test_groups_end_where_the_threading_breaks(threading, groups):
     assert lengths(threading) == groups
 
 
+def test_no_group_reaches_across_a_named_block():
+    # Nothing in a straight draw says that a block ends after ten ends; its name does.
+    assert [group.ends for group in threading_groups((0, 1, 2, 3) * 5, 12, [10, 10])] == [10, 10]
+
+
 def test_the_repeats_of_a_gamp_are_never_mixed():
     draft = read_draft(asset("drafts/twill-gamp-four-shaft.txt").read_bytes())
     for group in threading_groups(draft.threading):
