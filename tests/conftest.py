@@ -66,6 +66,8 @@ def pytest_configure():
 
     What is synced, and when, is checked by test_sync, which watches the calls and needs no disk.
     """
+    # A first start goes by the locale; tests are somewhere metric unless they say otherwise.
+    os.environ["LC_ALL"] = "C.UTF-8"
     if IN_MEMORY.is_dir() and os.access(IN_MEMORY, os.W_OK):
         disk = os.statvfs(IN_MEMORY)
         if disk.f_bavail * disk.f_frsize > ROOM_FOR_A_RUN and not disk.f_flag & os.ST_NOEXEC:

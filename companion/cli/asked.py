@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from companion.draft.facing import Facing
 from companion.draft.masks import is_raised
 from companion.present.asking import Answer, Asked, AtLoom
 from companion.weaving.errors import WeavingError
@@ -16,20 +17,23 @@ WARP_UP = "|"
 WEFT_OVER = "-"
 
 
-def asked_lines(asked: Asked[AtLoom], piece: Piece, lying: Sequence[int]) -> Iterator[str]:
+def asked_lines(asked: Asked[AtLoom], piece: Piece, lying: Sequence[int], facing: Facing) -> Iterator[str]:
     """Yield a question with its answers; `lying` are the picks (indices) at the fell by the journal, newest first."""
     yield f"{asked.words}{f'  ({asked.detail})' if asked.detail else ''}"
     yield from (f"    {line}" for line in asked.lines)
     if asked.with_cloth:
-        yield from rows_of_signs(piece, (asked.rows or lying)[:ROWS])
+        yield from rows_of_signs(piece, (asked.rows or lying)[:ROWS], facing)
     for number, answer in enumerate(_answers(asked), 1):
         yield f"  {number}  {answer.words}{'  (or enter)' if answer.main else ''}"
 
 
-def rows_of_signs(piece: Piece, picks: Sequence[int]) -> Iterator[str]:
-    """Yield rows of cloth, newest first: `    pick     12  --||--||  sand`; a bar is a warp end that lies over."""
+def rows_of_signs(piece: Piece, picks: Sequence[int], facing: Facing) -> Iterator[str]:
+    """Yield rows of cloth, newest first: `    pick     12  --||--||  sand`; a bar is a warp end that lies over.
+
+    The first ends are shown, each at its side.
+    """
     for pick in picks:
-        ends = piece.draft.threading[:ENDS]
+        ends = piece.draft.threading[:ENDS][facing.from_left]
         up = (shaft is not None and is_raised(piece.sheds[pick], shaft) for shaft in ends)
         signs = "".join(WARP_UP if raised else WEFT_OVER for raised in up)
         yield f"    pick {pick + 1:>6}  {signs}  {piece.draft.yarns[piece.draft.weft[pick]].name}"

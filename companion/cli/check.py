@@ -17,6 +17,7 @@ from companion.draft.checks import Finding
 from companion.draft.cloth import Surface
 from companion.draft.deviations import Deviation
 from companion.draft.errors import DraftError
+from companion.draft.facing import Facing
 from companion.draft.facts import Facts, facts_of
 from companion.draft.floats import LongestFloats, Threads
 from companion.draft.layers import hangs_together
@@ -49,7 +50,11 @@ def run(arguments: argparse.Namespace) -> int:
     written_for = Action.RISING if draft.rising else Action.SINKING
     action = Action(arguments.action) if arguments.action else written_for
     facts = facts_of(draft, counterbalanced=action is Action.SINKING)
-    drawn = _draw(draft, Path(arguments.pictures), Path(arguments.file).stem) if arguments.pictures else []
+    drawn = (
+        _draw(draft, Path(arguments.pictures), Path(arguments.file).stem, arguments.facing)
+        if arguments.pictures
+        else []
+    )
     if arguments.json:
         document = _document(facts, deviations)
         if arguments.pictures:
@@ -62,12 +67,12 @@ def run(arguments: argparse.Namespace) -> int:
     return DONE
 
 
-def _draw(draft: Draft, folder: Path, name: str) -> list[str]:
+def _draw(draft: Draft, folder: Path, name: str, facing: Facing) -> list[str]:
     """Draw the three pictures, written over where they were drawn before, and return their names."""
     drawn = []
     try:
         folder.mkdir(parents=True, exist_ok=True)
-        for what, picture in _pictures(draft):
+        for what, picture in _pictures(draft, facing):
             path = folder / f"{name}-{what}.png"
             write_whole(path, png(picture))
             drawn.append(str(path))
@@ -78,10 +83,10 @@ def _draw(draft: Draft, folder: Path, name: str) -> list[str]:
     return drawn
 
 
-def _pictures(draft: Draft) -> Iterator[tuple[str, NDArray[np.uint8]]]:
-    yield "drawdown", drawdown_picture(draft)
+def _pictures(draft: Draft, facing: Facing) -> Iterator[tuple[str, NDArray[np.uint8]]]:
+    yield "drawdown", drawdown_picture(draft, facing)
     for surface in Surface:
-        yield surface.value, cloth_picture(draft, surface)
+        yield surface.value, cloth_picture(draft, surface, facing)
 
 
 def _document(facts: Facts, deviations: tuple[Deviation, ...]) -> dict[str, object]:

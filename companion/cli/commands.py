@@ -14,7 +14,7 @@ from importlib import import_module
 from typing import NoReturn, Protocol, cast
 
 from companion.cli.status import BAD_INPUT, DONE, CommandError
-from companion.draft.units import Units
+from companion.workshop.preference_file import load_preferences, preference_file
 
 COMMANDS = (
     "weave",
@@ -101,8 +101,9 @@ def _run(name: str, rest: Sequence[str]) -> int:
     command = _module(name)
     parser = _OneLineParser(prog=f"fellside {name}", description=command.SUMMARY)
     command.add_arguments(parser)
-    # What the commands say is metric; each is told so here, and hands it on.
-    parser.set_defaults(units=Units.METRIC)
+    # How this weaver measures and reads stands in the settings; each command is told so here, and hands it on.
+    kept = load_preferences(preference_file())
+    parser.set_defaults(units=kept.units, facing=kept.facing)
     try:
         arguments = parser.parse_args(rest)
     except SystemExit as stop:

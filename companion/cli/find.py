@@ -14,6 +14,7 @@ from numpy.typing import NDArray
 from companion.cli.seen import seen_rows, shuttles_seen
 from companion.cli.sources import load_draft, names_a_warp
 from companion.cli.status import DONE, NO_SUCH_ANSWER, CommandError
+from companion.draft.facing import Facing
 from companion.draft.model import Draft
 from companion.journal.errors import JournalError
 from companion.journal.snapshots import progress_of
@@ -33,7 +34,7 @@ SHOWN = 20
 
 _EPILOG = """\
 rows: newest last, a comma between; in a row the weft (its name, its number, #rrggbb, several with / between, or ?),
-then ends that lie over it, then ends that lie under it, counted from 1 on the left:  sea up 1 4 down 2 3
+then ends that lie over it, then ends that lie under it, counted from 1 at your first end:  sea up 1 4 down 2 3
 """
 
 
@@ -76,7 +77,7 @@ def run(arguments: argparse.Namespace) -> int:
     if arguments.json:
         print(json.dumps(_document(answer, sides_seen=bool(evidence.sides))))
     else:
-        print("\n".join(_lines(draft, answer)))
+        print("\n".join(_lines(draft, answer, arguments.facing)))
     return DONE if len(found) else NO_SUCH_ANSWER
 
 
@@ -164,7 +165,7 @@ def _next(table: PickTable, pick: int) -> int | None:
     return pick + 2 if pick + 1 < table.picks else None
 
 
-def _lines(draft: Draft, answer: _Answer) -> list[str]:
+def _lines(draft: Draft, answer: _Answer, facing: Facing) -> list[str]:
     number, question = len(answer.found), answer.question
     if not number:
         return ["No pick of this draft looks like that. Write ? for the row you are least sure of."]
@@ -186,12 +187,12 @@ def _lines(draft: Draft, answer: _Answer) -> list[str]:
     elif number > 1:
         lines.append(f"Even {MOST_ROWS} rows do not tell all of these apart.")
     if question is not None:
-        asked = _asked(draft, question)
+        asked = _asked(draft, question, facing)
         lines.append(f"Best to say next: {asked} That leaves {question.left_on_average:.1f} on average.")
     return lines
 
 
-def _asked(draft: Draft, question: PlaceQuestion) -> str:
+def _asked(draft: Draft, question: PlaceQuestion, facing: Facing) -> str:
     row = "the newest row" if question.row == 0 else f"row {question.row + 1}, counted from the newest"
     match question.ask:
         case Ask.WEFT:
@@ -200,7 +201,8 @@ def _asked(draft: Draft, question: PlaceQuestion) -> str:
             return "how many picks since the shuttle changed (--since-change)?"
         case Ask.END:
             end = 1 if question.end is None else question.end + 1
-            return f"does end {end} lie over the weft in {row} (up {end}) or under it (down {end})?"
+            where = f"does end {end} from the {facing.first_end.value} lie over the weft in {row}"
+            return f"{where} (up {end}) or under it (down {end})?"
         case Ask.TREADLE:
             return "which treadle was pressed last (--treadle)?"
         case Ask.SIDE:

@@ -6,10 +6,10 @@ The page is assets/help/finding.md.
 from __future__ import annotations
 
 from companion.cli.status import CommandError
+from companion.draft.facing import Side
 from companion.draft.model import Draft
 from companion.weaving.finder import SeenRow
 from companion.weaving.sides import ShuttleSides
-from companion.weaving.warp import Side
 
 UNKNOWN = "?"
 _SIDES = {side.value: side for side in Side}

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable
 
 from companion.cli.asked import ROWS, answer_typed, asked_lines
 from companion.cli.keys import HELP, LOST, command_of, key_lines, whole_picks
+from companion.draft.facing import Facing
 from companion.draft.treadling import PlaceInReading, TreadlingReading, read_treadling
 from companion.draft.units import Units, length_words
 from companion.journal.errors import JournalError
@@ -46,7 +47,9 @@ REACHED = "reached: e ends the section, enter weaves another repeat"
 END_HELP = "e = that length is reached"
 
 
-def step_through(loom: AtTheLoom, lines: Iterable[str], say: Callable[[str], None], units: Units) -> None:
+def step_through(
+    loom: AtTheLoom, lines: Iterable[str], say: Callable[[str], None], units: Units, facing: Facing
+) -> None:
     """Show each pick and act on each line until `q` or the end of the lines; the weaver is on a pause then.
 
     What is said of a pick as woven is on disk by then.
@@ -64,7 +67,7 @@ def step_through(loom: AtTheLoom, lines: Iterable[str], say: Callable[[str], Non
         if line.strip().lower() == "q":
             break
         woven = loom.progress.now.woven
-        question, told_now = _answer(loom, line, question, units)
+        question, told_now = _answer(loom, line, question, units, facing)
         for told in told_now:
             say(told)
         # What is planned does not change by a pick, and long treadlings take a moment to count.
@@ -73,7 +76,7 @@ def step_through(loom: AtTheLoom, lines: Iterable[str], say: Callable[[str], Non
         if question is None:
             say(place(loom, readings, units))
         else:
-            for asked in asked_lines(question, loom.warp.pieces[loom.progress.now.piece], _lying(loom)):
+            for asked in asked_lines(question, loom.warp.pieces[loom.progress.now.piece], _lying(loom), facing):
                 say(asked)
     if not loom.progress.now.paused:
         loom.do(pause)
@@ -138,7 +141,7 @@ def pick_line(view: PickView, here: PlaceInReading, units: Units) -> str:
 
 
 def _answer(
-    loom: AtTheLoom, line: str, question: Asked[AtLoom] | None, units: Units
+    loom: AtTheLoom, line: str, question: Asked[AtLoom] | None, units: Units, facing: Facing
 ) -> tuple[Asked[AtLoom] | None, list[str]]:
     """Do what a typed line asks for; return the question that is open then, and what there is to say."""
     try:
@@ -148,7 +151,7 @@ def _answer(
         if word == "?":
             return None, key_lines()
         if word.lower() == LOST and not rest:
-            return ask_place(loom.warp, loom.progress), []
+            return ask_place(loom.warp, loom.progress, facing), []
         if word.lower() == "o":
             steps = taking_out(loom.warp, loom.progress, whole_picks(rest))
             return None, [f"  {take_out_words(step)}" for step in steps]

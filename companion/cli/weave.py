@@ -68,7 +68,7 @@ def _weave_in_terminal(arguments: argparse.Namespace) -> None:
     shelf = app.shelf()
     try:
         with app.sit_down(_warp_name(arguments)) as loom:
-            step_through(loom, sys.stdin, _say, arguments.units)
+            step_through(loom, sys.stdin, _say, arguments.units, arguments.facing)
     except JournalError as error:
         others = [name for name in shelf.names() if name != shelf.last_used()]
         if arguments.what or not others:

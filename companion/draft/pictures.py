@@ -1,7 +1,8 @@
 """Pictures of the cloth: the interlacement as squares, and face and back with every thread as wide as it is.
 
-All lie as the cloth lies before the weaver: pick 1 at the bottom, end 1 on the left. The back is drawn as it looks
-when the cloth is turned over sideways, so there end 1 is on the right and a twill runs the other way.
+The ends lie as they lie before the weaver, the picks as in a draft (see `facing`), so that all three run alike. The
+back is drawn as it looks when the cloth is turned over sideways: there the ends lie the other way round, and a twill
+runs the other way.
 """
 
 from __future__ import annotations
@@ -14,6 +15,7 @@ from numpy.typing import NDArray
 
 from companion.draft.cloth import Surface, crossings_of
 from companion.draft.errors import DraftError
+from companion.draft.facing import Facing
 from companion.draft.model import Draft, Layout
 from companion.draft.sley import spacing_cm
 
@@ -44,7 +46,7 @@ class _ThreadPixels:
     light: NDArray[np.float32]
 
 
-def drawdown_picture(draft: Draft, cell: int | None = None) -> NDArray[np.uint8]:
+def drawdown_picture(draft: Draft, facing: Facing, cell: int | None = None) -> NDArray[np.uint8]:
     """Draw the interlacement: a dark square where the warp is up, `cell` pixels (2 or more) from line to line.
 
     Without `cell` the squares are as large as fits, up to 10 pixels. Returns rows x columns x 3, uint8. Raises
@@ -54,7 +56,7 @@ def drawdown_picture(draft: Draft, cell: int | None = None) -> NDArray[np.uint8]
     if cell is None:
         cell = max(min(_LARGEST_CELL, isqrt(MOST_PIXELS // (draft.picks * draft.ends)) - 1), 2)
     _check_size(draft.picks * cell + 1, draft.ends * cell + 1)
-    up = crossings_of(draft).matrix()[::-1]
+    up = crossings_of(draft).matrix()[facing.from_top, facing.from_left]
     squares = np.where(up[:, :, None], np.array(_WARP_UP, np.uint8), np.array(_WARP_DOWN, np.uint8))
     image = np.full((draft.picks * cell + 1, draft.ends * cell + 1, 3), _GRID, dtype=np.uint8)
     for row in range(1, cell):
@@ -63,7 +65,9 @@ def drawdown_picture(draft: Draft, cell: int | None = None) -> NDArray[np.uint8]
     return image
 
 
-def cloth_picture(draft: Draft, surface: Surface, pixels_per_cm: float | None = None) -> NDArray[np.uint8]:
+def cloth_picture(
+    draft: Draft, surface: Surface, facing: Facing, pixels_per_cm: float | None = None
+) -> NDArray[np.uint8]:
     """Draw the face or the back in the colours of its yarns, thread-true: rows x columns x 3, uint8.
 
     A thread takes the room of its spacing and covers as much of it as it is thick; a thickness not stated covers all.
@@ -90,7 +94,8 @@ def cloth_picture(draft: Draft, surface: Surface, pixels_per_cm: float | None = 
         warp_on_top = up_by_shed[woven.shed_of_pick[pick]] == (surface is Surface.FACE)
         seen = np.where((columns.covered & (warp_on_top | (not weft_here)))[:, None], warp, weft[row])
         image[row] = seen if weft_here else np.where(columns.covered[:, None], seen, np.array(GAP, np.float32))
-    return image[::-1] if surface is Surface.FACE else image[::-1, ::-1]
+    laid = image[facing.from_top, facing.from_left]
+    return laid if surface is Surface.FACE else laid[:, ::-1]
 
 
 def _spacings(draft: Draft) -> tuple[tuple[float, ...], tuple[float, ...]]:

@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from functools import partial
 
+from companion.draft.facing import Side
 from companion.draft.units import counted
 from companion.present.asking import (
     Answer,
@@ -29,7 +30,7 @@ from companion.weaving.progress import Progress
 from companion.weaving.questions import MOST_SHUTTLES
 from companion.weaving.state import State, side_of
 from companion.weaving.telling import Meanwhile, WayThere, picks_further, ways_there
-from companion.weaving.warp import Piece, Side, Warp
+from companion.weaving.warp import Piece, Warp
 
 FURTHER, BACK = (4, 1, 2, 3), (1, 2, 3)
 """Picks further or back that one touch tells: most losses of place are so small (common practice, no source).

@@ -1,9 +1,8 @@
 """A draft laid out as printed drafts are: threading on top, tie-up in the corner, treadling beside the cloth.
 
-Geometry only. End 1 and treadle 1 meet at the tie-up, as do shaft 1 and pick 1, so the draft is read away from that
-corner (common practice, no source). It is the cloth before the weaver turned by half a turn; a twill runs as it does
-there. Beyond the threading and the treadling lie the colours of the yarns. Only a window of the draft is laid out; y
-grows upwards.
+Geometry only. The first end lies at its side of `facing`; treadle 1 is the leftmost, as on the loom; shaft 1 and pick 1
+are next to each other. Where the first pick is at the bottom the sheet stands on its head. Beyond the threading and
+the treadling lie the colours of the yarns. Only a window of the draft is laid out; y grows upwards.
 
 While a part of the draft is changed its squares are large enough for a finger, so the other parts make room for it.
 Beyond the colours then lie the numbers of the ends or of the picks, to be touched too.
@@ -12,10 +11,11 @@ Beyond the colours then lie the numbers of the ends or of the picks, to be touch
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import Enum
 from typing import NamedTuple
 
+from companion.draft.facing import Facing, FirstPick, Side
 from companion.draft.floats import Threads
 from companion.draft.model import Draft, Lifted
 from companion.draft.stretches import Stretch
@@ -135,6 +135,7 @@ class DraftSheet:
     picks: Shown
     shafts: Shown
     treadles: Shown
+    facing: Facing
 
     @property
     def corner(self) -> Corner:
@@ -149,10 +150,9 @@ class DraftSheet:
         if grid is None or first >= last:
             return None
         if stretch.threads is Threads.WARP:
-            # Ends count to the left: the last one is where the stretch begins.
-            left = grid.box_of(last - 1, grid.first_row)
+            left = min((grid.box_of(end, grid.first_row) for end in (first, last - 1)), key=lambda box: box.x)
             return Box(left.x, grid.box.y, (last - first) * left.width, grid.box.height)
-        low = grid.box_of(grid.first_column, last - 1)
+        low = min((grid.box_of(grid.first_column, pick) for pick in (first, last - 1)), key=lambda box: box.y)
         return Box(grid.box.x, low.y, grid.box.width, (last - first) * low.height)
 
     def drag(self, x: float, y: float, across: float, up: float) -> tuple[float, float, float, float]:
@@ -163,10 +163,12 @@ class DraftSheet:
         """
         shafts = not self.shafts.whole and self._beside(y, 1, Quarter.THREADING, Quarter.TIE_UP)
         treadles = not self.treadles.whole and self._beside(x, 0, Quarter.TIE_UP, Quarter.TREADLING)
+        more_ends = across if self.facing.first_end is Side.RIGHT else -across
+        more_picks = up if self.facing.first_pick is FirstPick.ON_TOP else -up
         return (
-            0.0 if treadles else across,
-            0.0 if shafts else up,
-            -up if shafts else 0.0,
+            0.0 if treadles else more_ends,
+            0.0 if shafts else more_picks,
+            -more_picks if shafts else 0.0,
             -across if treadles else 0.0,
         )
 
@@ -198,7 +200,7 @@ def columns_beside(draft: Draft) -> int:
 
 
 def draft_sheet(
-    draft: Draft, area: Box, wanted_cell: float, corner: Corner = FIRST, part: DraftPart | None = None
+    draft: Draft, area: Box, wanted_cell: float, facing: Facing, corner: Corner = FIRST, part: DraftPart | None = None
 ) -> DraftSheet:
     """Lay a draft out in `area` from this corner on, or from the last that fills the window; `part` is being changed.
 
@@ -217,6 +219,7 @@ def draft_sheet(
     picks = _window(draft.picks, (area.height - head) // cell - shafts.number, corner.pick)
     ends = _window(draft.ends, (area.width - side) // cell - treadles.number, corner.end)
 
+    leftwards = facing.first_end is Side.RIGHT
     left = area.x + (area.width - side - (ends.number + treadles.number) * cell) // 2
     treadles_x = left + ends.number * cell + gap
     weft_x = treadles_x + treadles.number * cell + with_treadles * gap
@@ -229,30 +232,37 @@ def draft_sheet(
         return Box(x, y, columns * cell, rows * cell)
 
     def over_ends(y: float) -> Grid:
-        return Grid(box(left, y, ends.number, 1), ends.number, 1, first_column=ends.first, leftwards=True)
+        return Grid(box(left, y, ends.number, 1), ends.number, 1, first_column=ends.first, leftwards=leftwards)
 
     def beside_picks(x: float) -> Grid:
         return Grid(box(x, cloth_y, 1, picks.number), 1, picks.number, first_row=picks.first, downwards=True)
 
-    def quarter(x: float, y: float, across: Shown, up: Shown, leftwards: bool, downwards: bool) -> Grid:
+    def quarter(x: float, y: float, across: Shown, up: Shown, downwards: bool) -> Grid:
         lies = box(x, y, across.number, up.number)
-        return Grid(lies, across.number, up.number, across.first, up.first, leftwards, downwards)
+        return Grid(lies, across.number, up.number, across.first, up.first, leftwards and across is ends, downwards)
 
     grids = {
-        Quarter.THREADING: quarter(left, shafts_y, ends, shafts, True, False),
-        Quarter.TREADLING: quarter(treadles_x, cloth_y, treadles, picks, False, True),
-        Quarter.CLOTH: quarter(left, cloth_y, ends, picks, True, True),
+        Quarter.THREADING: quarter(left, shafts_y, ends, shafts, False),
+        Quarter.TREADLING: quarter(treadles_x, cloth_y, treadles, picks, True),
+        Quarter.CLOTH: quarter(left, cloth_y, ends, picks, True),
         Quarter.WARP_COLOURS: over_ends(warp_y),
         Quarter.WEFT_COLOURS: beside_picks(weft_x),
     }
     if not isinstance(draft.lifting, Lifted):
-        grids[Quarter.TIE_UP] = quarter(treadles_x, shafts_y, treadles, shafts, False, False)
+        grids[Quarter.TIE_UP] = quarter(treadles_x, shafts_y, treadles, shafts, False)
     if end_numbers:
         grids[Quarter.END_NUMBERS] = over_ends(top - cell)
     if pick_numbers:
         grids[Quarter.PICK_NUMBERS] = beside_picks(weft_x + step)
     shown = {quarter: grid for quarter, grid in grids.items() if grid.columns and grid.rows}
-    return DraftSheet(cell, gap, shown, ends, picks, shafts, treadles)
+    if facing.first_pick is FirstPick.AT_BOTTOM:
+        shown = {quarter: _on_its_head(grid, area) for quarter, grid in shown.items()}
+    return DraftSheet(cell, gap, shown, ends, picks, shafts, treadles, facing)
+
+
+def _on_its_head(grid: Grid, area: Box) -> Grid:
+    low = 2 * area.y + area.height - grid.box.y - grid.box.height
+    return replace(grid, box=grid.box._replace(y=low), downwards=not grid.downwards)
 
 
 def _cell(draft: Draft, area: Box, wanted: float, part: DraftPart | None) -> int:

@@ -58,9 +58,11 @@ def quarter_picture(view: DraftView, quarter: Quarter, grid: Grid, cell: int, in
     if quarter is Quarter.CLOTH:
         image = _cloth(view, grid, cell, inks)
     elif quarter is Quarter.WARP_COLOURS:
-        image = _yarns(view.draft, view.draft.warp[_columns(grid)][::-1], cell).swapaxes(0, 1).copy()
+        image = (
+            _yarns(view.draft, _laid(view.draft.warp[_columns(grid)], not grid.leftwards), cell).swapaxes(0, 1).copy()
+        )
     elif quarter is Quarter.WEFT_COLOURS:
-        image = _yarns(view.draft, view.draft.weft[_rows(grid)], cell)
+        image = _yarns(view.draft, _laid(view.draft.weft[_rows(grid)], grid.downwards), cell)
     else:
         image = _tiled(_mark_tiles(cell, inks), _marks(view.draft, quarter, grid).astype(np.intp), grid)
     if cell >= _SMALLEST_WITH_LINES:
@@ -113,6 +115,11 @@ def _sets(sets: tuple[int, ...], members: slice) -> NDArray[np.bool_]:
     """Return sets x members, True where the set holds the member."""
     wanted = range(members.start, members.stop)
     return np.array([[is_raised(Shed(one), member) for member in wanted] for one in sets], dtype=np.bool_)
+
+
+def _laid(threads: tuple[int, ...], in_order: bool) -> tuple[int, ...]:
+    """Return threads as they lie from the left, or from the top."""
+    return threads if in_order else threads[::-1]
 
 
 def _tiled(tiles: NDArray[np.uint8], kinds: NDArray[np.intp], grid: Grid) -> NDArray[np.uint8]:
@@ -203,10 +210,10 @@ def _rule(image: NDArray[np.uint8], quarter: Quarter, grid: Grid, cell: int, ink
         image[-1] = image[:, -1] = inks.line
     if quarter in (Quarter.THREADING, Quarter.CLOTH):
         for ends in _ten_ends(grid.first_column, grid.columns):
-            image[:, image.shape[1] - ends * cell] = inks.tens
+            image[:, image.shape[1] - ends * cell if grid.leftwards else ends * cell] = inks.tens
     if quarter in (Quarter.TREADLING, Quarter.CLOTH):
         for picks in _ten_ends(grid.first_row, grid.rows):
-            image[picks * cell] = inks.tens
+            image[picks * cell if grid.downwards else image.shape[0] - picks * cell] = inks.tens
 
 
 def _ten_ends(first: int, number: int) -> range:

@@ -8,6 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from functools import partial
 
+from companion.draft.facing import Facing
 from companion.present.asking import Answer, Answered, Asked, AtLoom, empty_slot, nothing
 from companion.present.fell import MOST_ROWS_DRAWN
 from companion.present.unweaving import take_out_words
@@ -29,23 +30,25 @@ _OF_AN_END = frozenset({FaultKind.BROKEN_END, FaultKind.SKIPPED_END})
 _STATES = {"Mended": FaultState.MENDED, "Mend later": FaultState.FOUND, "Leave it": FaultState.LEFT}
 
 
-def ask_fault(warp: Warp, progress: Progress) -> Asked[AtLoom]:
+def ask_fault(warp: Warp, progress: Progress, facing: Facing) -> Asked[AtLoom]:
     """Ask what kind of fault the weaver sees."""
     if not rows_at_fell(warp, progress, 1):
         return Asked("No pick lies in the cloth yet", (Answer("Weave on", nothing, main=True),))
-    kinds = [Answer(kind.value.capitalize(), partial(_ask_place, warp, progress, _Seen(kind))) for kind in FaultKind]
-    return Asked("What is wrong?", (*kinds, *_settling(progress)))
+    kinds = [
+        Answer(kind.value.capitalize(), partial(_ask_place, warp, progress, facing, _Seen(kind))) for kind in FaultKind
+    ]
+    return Asked("What is wrong?", (*kinds, *_settling(progress, facing)))
 
 
-def _settling(progress: Progress) -> list[Answer[AtLoom]]:
+def _settling(progress: Progress, facing: Facing) -> list[Answer[AtLoom]]:
     """Return an answer for each of the newest faults that wait to be mended."""
     return [
-        Answer(f"Fault {fault.number + 1} is settled", partial(_ask_settled, fault))
+        Answer(f"Fault {fault.number + 1} is settled", partial(_ask_settled, fault, facing))
         for fault in progress.now.open_faults[-MOST_OPEN_SHOWN:]
     ]
 
 
-def _ask_settled(fault: OpenFault) -> Asked[AtLoom]:
+def _ask_settled(fault: OpenFault, facing: Facing) -> Asked[AtLoom]:
     answers = [
         Answer(words, partial(_settle, fault.number, state, how))
         for words, state, how in (
@@ -54,7 +57,7 @@ def _ask_settled(fault: OpenFault) -> Asked[AtLoom]:
             ("Left as it is", FaultState.LEFT, ""),
         )
     ]
-    end = "" if fault.end is None else f", end {fault.end + 1},"
+    end = "" if fault.end is None else f", end {fault.end + 1} from the {facing.first_end.value},"
     return Asked(
         f"Fault {fault.number + 1}: {fault.kind.value}{end} in pick {fault.pick + 1}",
         tuple(answers),
@@ -75,14 +78,14 @@ class _Seen:
     end: int | None = None
 
 
-def _ask_place(warp: Warp, progress: Progress, seen: _Seen) -> Asked[AtLoom]:
+def _ask_place(warp: Warp, progress: Progress, facing: Facing, seen: _Seen) -> Asked[AtLoom]:
     rows = tuple(row.pick for row in rows_at_fell(warp, progress, seen.below + MOST_ROWS_DRAWN))[seen.below :]
     draft = warp.pieces[progress.now.piece].draft
     where = "the newest pick" if seen.below == 0 else f"{seen.below} below the newest pick"
     answers = [Answer(words, partial(_note, seen, rows[0], state)) for words, state in _STATES.items()]
 
     def at_row(words: str, below: int) -> Answer[AtLoom]:
-        return Answer(words, partial(_ask_place, warp, progress, replace(seen, below=below)))
+        return Answer(words, partial(_ask_place, warp, progress, facing, replace(seen, below=below)))
 
     out: Answer[AtLoom] = Answer("Unweave to it", partial(_ask_unwoven, warp, progress, seen, rows[0]))
     answers += [
@@ -92,12 +95,12 @@ def _ask_place(warp: Warp, progress: Progress, seen: _Seen) -> Asked[AtLoom]:
     ]
 
     def with_end(end: int) -> Asked[AtLoom]:
-        return _ask_place(warp, progress, replace(seen, end=end))
+        return _ask_place(warp, progress, facing, replace(seen, end=end))
 
     if seen.kind in _OF_AN_END:
         words = "Say which end" if seen.end is None else "Another end"
-        answers.append(Answer(words, partial(ask_end, draft, with_end)))
-    what = seen.kind.value if seen.end is None else f"{seen.kind.value}, {end_words(draft, seen.end)},"
+        answers.append(Answer(words, partial(ask_end, draft, facing, with_end)))
+    what = seen.kind.value if seen.end is None else f"{seen.kind.value}, {end_words(draft, seen.end, facing)},"
     return Asked(
         f"{what.capitalize()} in pick {rows[0] + 1}",
         tuple(answers),

@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from companion.draft.cloth import Surface
+from companion.draft.facing import Facing
 from companion.draft.masks import Shed, shafts_of
 from companion.draft.model import Draft
 from companion.weaving.pick_view import PickView, rows_at_fell
@@ -48,15 +49,21 @@ def crossings_picture(up: NDArray[np.bool_], colours: NDArray[np.uint8]) -> Pict
 
 
 def fell_picture(
-    warp: Warp, progress: Progress, view: PickView | None, rows: int, ends: int, surface: Surface = Surface.FACE
+    warp: Warp,
+    progress: Progress,
+    view: PickView | None,
+    rows: int,
+    ends: int,
+    facing: Facing,
+    surface: Surface = Surface.FACE,
 ) -> Picture:
     """Draw the next pick, `view`, and, below it, the newest picks in the cloth: `rows` rows of the first `ends` ends.
 
     Rows that are not woven yet show the bare warp. FACE is what lies up on the loom, also where the piece is woven face
-    down; what lies below is read through the cloth: end 1 stays where it is.
+    down; what lies below is read through the cloth: end 1 stays where it is, at its side of `facing`.
     """
     woven = [row.pick for row in rows_at_fell(warp, progress, rows - 1)]
-    return _picture(warp.pieces[progress.now.piece], [view.pick if view else None, *woven], rows, ends, surface)
+    return _picture(warp.pieces[progress.now.piece], [view.pick if view else None, *woven], rows, ends, facing, surface)
 
 
 def turned_words(surface: Surface, face_down: bool = False) -> str:
@@ -70,13 +77,18 @@ def turned_words(surface: Surface, face_down: bool = False) -> str:
     return "" if surface is Surface.FACE else "Back of the cloth"
 
 
-def rows_picture(piece: Piece, picks: Sequence[int], rows: int, ends: int) -> Picture:
+def rows_picture(piece: Piece, picks: Sequence[int], rows: int, ends: int, facing: Facing) -> Picture:
     """Draw cloth of these picks (indices, newest first): `rows` rows of the first `ends` ends."""
-    return _picture(piece, list(picks[:rows]), rows, ends)
+    return _picture(piece, list(picks[:rows]), rows, ends, facing)
 
 
 def _picture(
-    piece: Piece, picks: Sequence[int | None], rows: int, ends: int, surface: Surface = Surface.FACE
+    piece: Piece,
+    picks: Sequence[int | None],
+    rows: int,
+    ends: int,
+    facing: Facing,
+    surface: Surface = Surface.FACE,
 ) -> Picture:
     draft = piece.draft
     ends = min(ends, draft.ends)
@@ -88,7 +100,8 @@ def _picture(
         if pick is not None:
             up[row] = _ends_up(draft, piece.sheds[pick], ends) == (surface is Surface.FACE)
             colours[row] = np.where(up[row][:, None], warp_colours, yarn_colours[draft.weft[pick]])
-    return crossings_picture(up, colours.astype(np.uint8))
+    laid = facing.from_left
+    return crossings_picture(up[:, laid], colours.astype(np.uint8)[:, laid])
 
 
 def fell_window(width: float, height: float, cell: float) -> tuple[int, int]:

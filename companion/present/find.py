@@ -12,6 +12,7 @@ from functools import partial
 import numpy as np
 from numpy.typing import NDArray
 
+from companion.draft.facing import Facing, Side
 from companion.present.asking import Answer, Asked, AtLoom, FlowStep, empty_slot
 from companion.present.cloth_end import ask_sides, end_at, pad_answers
 from companion.present.elsewhere import ask_elsewhere, possible_moves
@@ -23,18 +24,18 @@ from companion.weaving.pick_table import PickTable, pick_table
 from companion.weaving.progress import Progress
 from companion.weaving.questions import MOST_COUNTED, About, Ask, PlaceQuestion, best_question
 from companion.weaving.sides import speak_against
-from companion.weaving.warp import Piece, Side, Warp
+from companion.weaving.warp import Piece, Warp
 
 SHOWN_BEFORE_ASKING = 3
 """So few places are shown one by one rather than told apart by more questions."""
 
 
-def ask_place(warp: Warp, progress: Progress) -> Asked[AtLoom]:
+def ask_place(warp: Warp, progress: Progress, facing: Facing) -> Asked[AtLoom]:
     """Ask where the cloth truly ends: a few picks further or back, a pick number, or by looking at the newest rows.
 
     The answer is about the cloth: what was woven or taken out meanwhile is told, in one event that one undo takes back.
     """
-    search = _PlaceSearch(warp, progress, pick_table(warp.pieces[progress.now.piece], progress.now))
+    search = _PlaceSearch(warp, progress, pick_table(warp.pieces[progress.now.piece], progress.now), facing)
     number: Answer[AtLoom] = Answer(
         "Pick number",
         partial(ask_number, "Where does your cloth end? Pick", search.piece.picks, partial(_tell_pick, search)),
@@ -63,6 +64,7 @@ class _PlaceSearch:
     warp: Warp
     progress: Progress
     table: PickTable
+    facing: Facing
     unsure: frozenset[About] = frozenset()
 
     @property
@@ -140,7 +142,7 @@ def _words(search: _PlaceSearch, question: PlaceQuestion) -> str:
     if question.ask is Ask.SIDE:
         return f"Where does the {search.piece.draft.yarns[question.yarn or 0].name} shuttle lie?"
     end = (question.end or 0) + 1
-    return f"In {row}: where does end {end} from the left lie?"
+    return f"In {row}: where does end {end} from the {search.facing.first_end.value} lie?"
 
 
 def _answers(

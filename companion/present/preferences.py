@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from functools import partial
 
 from companion.draft.cloth import Surface
+from companion.draft.facing import FROM_LEFT, Facing, FirstPick, Side
 from companion.draft.units import Units
 from companion.present.asking import Answer, Answered, Asked
 from companion.present.button_words import DONE
@@ -28,7 +29,7 @@ class Preferences:
     `bare_switch`, `two_pedals` and `inverted` say what hangs on that port: switches on its control lines instead of a
     board, a second pedal for back, switches that read as pressed when they are not.
     `letters` are those of the keyboard on the screen, `cloth` is the surface drawn at the fell, `trade` whose words the
-    screens and the voice say, `units` what they measure in.
+    screens and the voice say, `units` what they measure in, `facing` how this weaver reads drafts and counts ends.
     `next_keys` and `back_keys` are key codes of a pedal that acts as a keyboard, beside the usual ones.
     `shortest_pick_ms`: an advance by touch, key or pedal sooner after the last one is taken for a double press.
     `advance_by_treadles`: where sensors feel the treadles, a pick is woven when the feet come off the right ones.
@@ -49,6 +50,7 @@ class Preferences:
     cloth: Surface = Surface.FACE
     trade: Trade = Trade.BRITISH
     units: Units = Units.METRIC
+    facing: Facing = FROM_LEFT
     next_keys: tuple[int, ...] = ()
     back_keys: tuple[int, ...] = ()
     shortest_pick_ms: int = 250
@@ -81,6 +83,7 @@ def ask_preferences(now: Preferences, ports: Sequence[str], can_speak: bool) -> 
             Answer("Double press", partial(_ask_shortest_pick, now)),
             _other_trade(now),
             _other_units(now),
+            Answer("How I read", partial(_ask_facing, now)),
             Answer("Pedal", partial(_mind_cautions, now, tuple(ports))),
             Answer("Keyboard", partial(_ask_letters, now)),
         ),
@@ -99,6 +102,28 @@ def _other_units(now: Preferences) -> Answer[Preferences | Teach]:
     if now.units is Units.INCH:
         return _set("Measure in cm", replace(now, units=Units.METRIC))
     return _set("Measure in inches", replace(now, units=Units.INCH))
+
+
+def _ask_facing(now: Preferences) -> Asked[Preferences | Teach]:
+    return Asked(
+        "Where is your first end?",
+        tuple(
+            Answer(f"At the {side.value}", partial(_ask_first_pick, now, side), main=side is now.facing.first_end)
+            for side in (Side.RIGHT, Side.LEFT)
+        ),
+        detail="as you sit at the loom; drafts, cloth and counts of ends follow it",
+    )
+
+
+def _ask_first_pick(now: Preferences, side: Side) -> Asked[Preferences | Teach]:
+    return Asked(
+        "Where has a draft its first pick?",
+        tuple(
+            _set(at.value.capitalize(), replace(now, facing=Facing(side, at)), main=at is now.facing.first_pick)
+            for at in FirstPick
+        ),
+        detail="at the bottom it runs as the cloth runs on the loom",
+    )
 
 
 def _ask_letters(now: Preferences) -> Asked[Preferences | Teach]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from functools import partial
 
+from companion.draft.facing import Facing
 from companion.present import wording
 from companion.present.asking import Answer, Answered, Asked, AtLoom, Commands, Elsewhere
 from companion.present.cloth_end import pad_answers
@@ -15,13 +16,13 @@ from companion.weaving.progress import Progress
 from companion.weaving.warp import Warp
 
 
-def ask_resume(warp: Warp, progress: Progress, away_ms: int) -> Asked[AtLoom]:
+def ask_resume(warp: Warp, progress: Progress, facing: Facing, away_ms: int) -> Asked[AtLoom]:
     """Ask whether the cloth looks as the journal has it or is a few picks off, or what comes after a woven piece.
 
     `away_ms` is the time since the journal's last entry.
     """
     seen = coming_back(warp, progress, progress.now.at_ms + away_ms)
-    words, first = _first(warp, progress)
+    words, first = _first(warp, progress, facing)
     detail = [warp.name, wording.last_words(seen.last), wording.ago_words(seen.away_ms or 0)]
     if warp.pieces[progress.now.piece].face_down:
         detail.append("woven face down: this is its back")
@@ -46,7 +47,7 @@ def ask_resume(warp: Warp, progress: Progress, away_ms: int) -> Asked[AtLoom]:
     )
 
 
-def _first(warp: Warp, progress: Progress) -> tuple[str, tuple[Answer[AtLoom], ...]]:
+def _first(warp: Warp, progress: Progress, facing: Facing) -> tuple[str, tuple[Answer[AtLoom], ...]]:
     """Return what is asked, and the answers that lead back to the loom."""
     now = progress.now
     back: Commands = (resume,) if now.paused else ()
@@ -57,7 +58,7 @@ def _first(warp: Warp, progress: Progress) -> tuple[str, tuple[Answer[AtLoom], .
         name = warp.pieces[now.piece + 1].name
         begin: Answer[AtLoom] = Answer("Begin the next piece", lambda: Answered((*back, start_piece)), main=True)
         return f"This piece is finished. Next: {name}", (begin,)
-    lost: Answer[AtLoom] = Answer("No, find my place", partial(ask_place, warp, progress))
+    lost: Answer[AtLoom] = Answer("No, find my place", partial(ask_place, warp, progress, facing))
     if this_pick(warp, progress) is None:
         finish: Answer[AtLoom] = Answer("Finish this piece", lambda: Answered((*back, finish_piece)), main=True)
         return "All picks of this piece are woven", (finish, lost)

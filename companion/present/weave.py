@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import Enum
 
+from companion.draft.facing import Side
 from companion.draft.masks import is_raised, print_shed
 from companion.draft.treadling import TreadlingReading
 from companion.draft.units import Units
@@ -23,7 +24,7 @@ from companion.present.weave_words import (
 from companion.remap.loom.loom import Footing, TieUp
 from companion.weaving.pick_view import PickView, next_pick
 from companion.weaving.progress import Progress
-from companion.weaving.warp import Piece, Side, Warp
+from companion.weaving.warp import Piece, Warp
 
 
 class WeaveButton(Enum):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from companion.draft.facing import Side
 from companion.draft.masks import Shed, print_shed
 from companion.draft.repeats import RepeatStep
 from companion.draft.treadling import PlaceInReading
@@ -13,7 +14,7 @@ from companion.weaving.pick_view import PickView
 from companion.weaving.progress import Progress
 from companion.weaving.sensing import Judgement
 from companion.weaving.shuttles import shuttles
-from companion.weaving.warp import Side, Warp
+from companion.weaving.warp import Warp
 
 LEFT_LETTER = "L"
 RIGHT_LETTER = "R"

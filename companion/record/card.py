@@ -10,6 +10,7 @@ from __future__ import annotations
 import html
 from collections.abc import Iterable, Iterator
 
+from companion.draft.facing import Facing
 from companion.draft.masks import Shed, is_raised, print_shed
 from companion.draft.units import counted
 from companion.present.cautions import TYING_CAUTIONS
@@ -57,7 +58,7 @@ _CELL = 40
 _LABEL = 48
 
 
-def tieup_card(title: str, answer: Remapping) -> str:
+def tieup_card(title: str, answer: Remapping, facing: Facing) -> str:
     """Return the card of an answer as a complete HTML page; `title` names the draft and may hold anything."""
     name = html.escape(title, quote=True)
     return (
@@ -66,15 +67,15 @@ def tieup_card(title: str, answer: Remapping) -> str:
         "content=\"default-src 'none'; style-src 'unsafe-inline'\">\n"
         '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
         f"<title>{name}: tie-up card</title>\n<style>{_STYLE}</style>\n</head>\n<body>\n"
-        + "\n".join(_body(name, answer))
+        + "\n".join(_body(name, answer, facing))
         + "\n</body>\n</html>\n"
     )
 
 
-def _body(name: str, answer: Remapping) -> Iterator[str]:
+def _body(name: str, answer: Remapping, facing: Facing) -> Iterator[str]:
     loom = answer.loom
     yield f"<h1>{name}</h1>"
-    yield f"<p>{loom_words(loom)}</p>"
+    yield f"<p>{loom_words(loom)}; the first end is at the {facing.first_end.value}, as you sit at the loom.</p>"
     if answer.proven_cloth:
         yield "<p>Woven both ways and compared pick by pick: the same cloth.</p>"
     if answer.face_down:

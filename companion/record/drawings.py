@@ -12,6 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from companion.draft.cloth import Surface, weave
+from companion.draft.facing import Facing, FirstPick
 from companion.draft.masks import bits_of, is_raised
 from companion.draft.model import Draft, Lifted
 from companion.record.png import data_address
@@ -34,19 +35,19 @@ _LINE = "#b5b5b5"
 _DOWN = "#8a3b12"
 
 
-def draft_drawing(draft: Draft) -> str:
+def draft_drawing(draft: Draft, facing: Facing) -> str:
     """Return the first ends and picks of a draft in its usual quarters: threading above, tie-up in the corner.
 
-    Treadling (or lift plan) on the right, cloth below the threading with the warp-up crossings dark, the first pick on
-    top and shaft 1 and end 1 at the cloth's upper left corner.
+    Treadling (or lift plan) on the right, cloth below the threading with the warp-up crossings dark, shaft 1 and the
+    first pick next to each other. Ends lie, and the draft stands, as `facing` says.
     """
-    quarters = _quarters(draft)
+    quarters = _laid(_quarters(draft), facing)
     return _svg(quarters.columns, quarters.rows, quarters.grids, [(_MARK, quarters.marks)], "the draft")
 
 
-def draft_image(draft: Draft) -> NDArray[np.uint8]:
+def draft_image(draft: Draft, facing: Facing) -> NDArray[np.uint8]:
     """Return the same drawing as pixels, for a screen: `CELL` to a square and a line all round, x 3, uint8."""
-    quarters = _quarters(draft)
+    quarters = _laid(_quarters(draft), facing)
     image = np.full((quarters.rows * CELL + 1, quarters.columns * CELL + 1, 3), _PAPER, dtype=np.uint8)
     for left, top, across, down in quarters.grids:
         rows, columns = slice(top * CELL, (top + down) * CELL + 1), slice(left * CELL, (left + across) * CELL + 1)
@@ -94,6 +95,21 @@ def _quarters(draft: Draft) -> _Quarters:
     return _Quarters(left + columns, top + picks, tuple(grids), tuple(marks))
 
 
+def _laid(quarters: _Quarters, facing: Facing) -> _Quarters:
+    """Return the squares with the first end and the first pick where this weaver has them."""
+    ends = quarters.grids[0][2]
+    columns, rows = range(quarters.columns), range(quarters.rows)
+    across, down = (*columns[:ends][facing.from_left], *columns[ends:]), rows[facing.from_top]
+    # The grids are as wide as they were: only those of the ends would move sideways, and they begin at the left.
+    grids = tuple(
+        (left, min(down[top], down[top + height - 1]) if height else top, width, height)
+        for left, top, width, height in quarters.grids
+    )
+    return _Quarters(
+        quarters.columns, quarters.rows, grids, tuple((across[column], down[row]) for column, row in quarters.marks)
+    )
+
+
 def tieup_drawing(tieup: TieUp, shafts: int) -> str:
     """Return a tie-up of the loom: treadle 1 on the left, shaft 1 lowest; a full square raises, a framed one sinks."""
     up = [(treadle, shafts - 1 - shaft) for treadle, tie in enumerate(tieup) for shaft in bits_of(tie.up)]
@@ -102,24 +118,24 @@ def tieup_drawing(tieup: TieUp, shafts: int) -> str:
     return _svg(len(tieup), shafts, grid, [(_MARK, up)], "the tie-up", framed=down, scale=2)
 
 
-def cloth_drawing(sheet: PieceSheet, surface: Surface) -> str:
-    """Return an `img` of the newest picks as they lie (see `cloth_image`); empty where nothing lies there."""
-    image = cloth_image(sheet, surface)
+def cloth_drawing(sheet: PieceSheet, surface: Surface, facing: Facing) -> str:
+    """Return an `img` of the newest picks (see `cloth_image`); empty where nothing lies there."""
+    image = cloth_image(sheet, surface, facing)
     if image is None:
         return ""
     picks, ends, _ = image.shape
     return (
-        f'<img alt="{surface.value} of the cloth, newest pick on top" src="{data_address(image)}" '
+        f'<img alt="{surface.value} of the cloth, {newest_words(facing)}" src="{data_address(image)}" '
         f'width="{ends * 4}" height="{picks * 4}">'
     )
 
 
-def cloth_image(sheet: PieceSheet, surface: Surface) -> NDArray[np.uint8] | None:
-    """Return the newest picks as they lie, newest on top: picks x ends x 3, uint8; None where nothing lies there.
+def cloth_image(sheet: PieceSheet, surface: Surface, facing: Facing) -> NDArray[np.uint8] | None:
+    """Return the newest picks, as the draft stands: picks x ends x 3, uint8; None where nothing lies there.
 
-    The back is read through the cloth: end 1 stays on the left.
+    So its twills run as they run in the draft beside it. The back is read through the cloth: end 1 stays where it is.
     """
-    picks = sheet.lying[-MOST_PICKS_LYING:][::-1]
+    picks = sheet.lying[-MOST_PICKS_LYING:][facing.from_top]
     draft = sheet.piece.draft
     ends = min(draft.ends, MOST_ENDS_LYING)
     if not picks or not ends:
@@ -131,7 +147,12 @@ def cloth_image(sheet: PieceSheet, surface: Surface) -> NDArray[np.uint8] | None
     weft = palette[[draft.weft[pick] for pick in picks]]
     on_top = up == (surface is Surface.FACE)
     image: NDArray[np.uint8] = np.where(on_top[:, :, None], warp[None, :, :], weft[:, None, :])
-    return image
+    return image[:, facing.from_left].copy()
+
+
+def newest_words(facing: Facing) -> str:
+    """Return where the newest pick of a cloth is drawn: `newest pick at the bottom`."""
+    return f"newest pick {'at the bottom' if facing.first_pick is FirstPick.ON_TOP else 'on top'}"
 
 
 def _svg(

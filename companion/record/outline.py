@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from datetime import UTC, tzinfo
 from enum import Enum
 
+from companion.draft.facing import Facing
 from companion.draft.masks import print_shed
 from companion.draft.units import (
     Units,
@@ -97,14 +98,14 @@ class Chapter:
     parts: tuple[ChapterPart, ...]
 
 
-def outline(sheet: Sheet, units: Units, zone: tzinfo | None = UTC) -> tuple[Chapter, ...]:
+def outline(sheet: Sheet, units: Units, facing: Facing, zone: tzinfo | None = UTC) -> tuple[Chapter, ...]:
     """Return the whole record of a sheet, in these units, times as the clock of `zone` shows them.
 
     What was undone is only counted.
     """
     told = sheet.told
     chapters = [
-        Chapter(sheet.warp.name, (Table("", (), tuple(_summary(sheet, units, zone))),)),
+        Chapter(sheet.warp.name, (Table("", (), tuple(_summary(sheet, units, facing, zone))),)),
         *(_piece(sheet, piece, units, zone) for piece in sheet.pieces),
         Chapter("Still to come", tuple(_ahead(sheet, units))),
         Chapter("Faults", _faults(sheet, zone)),
@@ -125,9 +126,10 @@ def _table(headings: tuple[str, ...], rows: Iterable[tuple[Value, ...]], title: 
     return (Table(title, headings, every),) if every else ()
 
 
-def _summary(sheet: Sheet, units: Units, zone: tzinfo | None) -> Iterator[tuple[Value, ...]]:
+def _summary(sheet: Sheet, units: Units, facing: Facing, zone: tzinfo | None) -> Iterator[tuple[Value, ...]]:
     state, told = sheet.told.progress.now, sheet.told
     yield "Loom", f"{sheet.warp.loom.name}: {loom_words(sheet.warp.loom.loom)}"
+    yield "First end", f"at the {facing.first_end.value}, as you sit at the loom; ends are counted from there"
     yield "Begun", time_words(sheet.began_ms, zone)
     yield "Last entry", time_words(sheet.ended_ms, zone)
     yield "Time at the loom", f"{duration_words(state.at_loom_ms)} in {counted(len(told.sittings), 'sitting')}"

@@ -11,6 +11,7 @@ from collections.abc import Iterable, Iterator
 from datetime import UTC, tzinfo
 
 from companion.draft.cloth import Surface
+from companion.draft.facing import Facing
 from companion.draft.units import Units
 from companion.record.drawings import (
     MOST_ENDS,
@@ -19,6 +20,7 @@ from companion.record.drawings import (
     MOST_PICKS_LYING,
     cloth_drawing,
     draft_drawing,
+    newest_words,
     tieup_drawing,
 )
 from companion.record.outline import Chapter, ChapterPart, Drawing, Table, TieUpDrawing, Value, View, Words, outline
@@ -48,11 +50,15 @@ svg { max-width: 100%; height: auto; }
 """
 
 
-def to_html(sheet: Sheet, units: Units, zone: tzinfo | None = UTC) -> str:
-    """Return the record as a complete HTML page in these units, times as the clock of `zone` shows them."""
+def to_html(sheet: Sheet, units: Units, facing: Facing, zone: tzinfo | None = UTC) -> str:
+    """Return the record as a complete HTML page in these units, times as the clock of `zone` shows them.
+
+    It is drawn as `facing` says.
+    """
     name = _text(sheet.warp.name)
-    first, *others = outline(sheet, units, zone)
-    body = [f"<h1>{name}</h1>", *map(_part, first.parts), *(line for chapter in others for line in _chapter(chapter))]
+    first, *others = outline(sheet, units, facing, zone)
+    body = [f"<h1>{name}</h1>", *(_part(part, facing) for part in first.parts)]
+    body += [line for chapter in others for line in _chapter(chapter, facing)]
     return (
         '<!DOCTYPE html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
         '<meta http-equiv="Content-Security-Policy" '
@@ -64,12 +70,12 @@ def to_html(sheet: Sheet, units: Units, zone: tzinfo | None = UTC) -> str:
     )
 
 
-def _chapter(chapter: Chapter) -> Iterator[str]:
+def _chapter(chapter: Chapter, facing: Facing) -> Iterator[str]:
     yield f"<h2>{_text(chapter.title)}</h2>"
-    yield from map(_part, chapter.parts)
+    yield from (_part(part, facing) for part in chapter.parts)
 
 
-def _part(part: ChapterPart) -> str:
+def _part(part: ChapterPart, facing: Facing) -> str:
     match part:
         case Table():
             heading = f"<h3>{_text(part.title)}</h3>" if part.title else ""
@@ -80,10 +86,10 @@ def _part(part: ChapterPart) -> str:
             figure = _figure(tieup_drawing(tieup, shafts), "Treadle 1 on the left, shaft 1 lowest.")
             return f"<h3>{_text(title)}</h3>{figure}"
         case Drawing(View.DRAFT, piece):
-            return _figure(draft_drawing(piece.piece.draft), _draft_words(piece))
+            return _figure(draft_drawing(piece.piece.draft, facing), _draft_words(piece))
         case Drawing(view, piece):
             surface = Surface.FACE if view is View.FACE else Surface.BACK
-            return _figure(cloth_drawing(piece, surface), _cloth_words(piece, surface))
+            return _figure(cloth_drawing(piece, surface, facing), _cloth_words(piece, surface, facing))
 
 
 def _draft_words(piece: PieceSheet) -> str:
@@ -95,13 +101,13 @@ def _draft_words(piece: PieceSheet) -> str:
     )
 
 
-def _cloth_words(piece: PieceSheet, surface: Surface) -> str:
-    through = " Read through the cloth: end 1 on the left." if surface is Surface.BACK else ""
-    where = "as it lies"
+def _cloth_words(piece: PieceSheet, surface: Surface, facing: Facing) -> str:
+    through = f" Read through the cloth: end 1 on the {facing.first_end.value}." if surface is Surface.BACK else ""
+    where = "as its draft stands"
     if piece.piece.face_down:
         where = "which lies below on the loom" if surface is Surface.FACE else "which lies up on the loom"
     return (
-        f"The {surface.value}, {where}, newest pick on top.{through}"
+        f"The {surface.value}, {where}, {newest_words(facing)}.{through}"
         + _shown(piece.piece.draft.ends, MOST_ENDS_LYING, "ends")
         + _shown(len(piece.lying), MOST_PICKS_LYING, "picks", "newest")
     )

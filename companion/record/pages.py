@@ -9,11 +9,19 @@ import numpy as np
 from numpy.typing import NDArray
 
 from companion.draft.cloth import Surface
+from companion.draft.facing import Facing
 from companion.draft.units import Units
 from companion.present.fell import Picture
 from companion.present.record_page import RecordPage
 from companion.present.wording import BETWEEN
-from companion.record.drawings import MOST_ENDS, MOST_PICKS_DRAWN, MOST_PICKS_LYING, cloth_image, draft_image
+from companion.record.drawings import (
+    MOST_ENDS,
+    MOST_PICKS_DRAWN,
+    MOST_PICKS_LYING,
+    cloth_image,
+    draft_image,
+    newest_words,
+)
 from companion.record.outline import Chapter, Drawing, Table, TieUpDrawing, Value, View, Words, outline
 from companion.record.sheet import PieceSheet, Sheet
 
@@ -29,19 +37,19 @@ _NAMED = frozenset(
 """Headings that say what their words are: these stand before them, where a page has no columns."""
 
 
-def record_pages(sheet: Sheet, units: Units, zone: tzinfo | None = UTC) -> tuple[RecordPage, ...]:
+def record_pages(sheet: Sheet, units: Units, facing: Facing, zone: tzinfo | None = UTC) -> tuple[RecordPage, ...]:
     """Return the pages of a record, the whole of it."""
-    return tuple(page for chapter in outline(sheet, units, zone) for page in _pages(chapter))
+    return tuple(page for chapter in outline(sheet, units, facing, zone) for page in _pages(chapter, facing))
 
 
-def _pages(chapter: Chapter) -> Iterator[RecordPage]:
+def _pages(chapter: Chapter, facing: Facing) -> Iterator[RecordPage]:
     rows: list[TableRow] = []
     for part in chapter.parts:
         match part:
             case Drawing():
                 yield from _split(chapter.title, rows)
                 rows = []
-                yield from _picture(part)
+                yield from _picture(part, facing)
             case TieUpDrawing(title):
                 rows.append((title, ""))
             case Words(lines):
@@ -82,15 +90,15 @@ def _number(value: Value) -> str:
     return f"{value:.1f}" if isinstance(value, float) else str(value)
 
 
-def _picture(drawing: Drawing) -> Iterator[RecordPage]:
+def _picture(drawing: Drawing, facing: Facing) -> Iterator[RecordPage]:
     piece = drawing.piece
     image: NDArray[np.uint8] | None
     if drawing.view is View.DRAFT:
-        image, words = draft_image(piece.piece.draft), _draft_words(piece)
+        image, words = draft_image(piece.piece.draft, facing), _draft_words(piece)
     else:
-        image = cloth_image(piece, Surface.FACE if drawing.view is View.FACE else Surface.BACK)
+        image = cloth_image(piece, Surface.FACE if drawing.view is View.FACE else Surface.BACK, facing)
         shown = f", newest {MOST_PICKS_LYING} picks" if len(piece.lying) > MOST_PICKS_LYING else ""
-        words = f"{drawing.view.value}, newest pick on top{shown}"
+        words = f"{drawing.view.value}, {newest_words(facing)}{shown}"
     if image is not None:
         image.flags.writeable = False
         yield RecordPage(f"{piece.piece.name}: {words}", picture=Picture(image))

@@ -13,6 +13,7 @@ from typing import Any
 from kivy.uix.boxlayout import BoxLayout
 
 from companion.draft.cloth import Surface
+from companion.draft.facing import Facing, Side
 from companion.draft.treadling import TreadlingReading
 from companion.present import wording
 from companion.present.asking import Asked, AtLoom, Elsewhere
@@ -40,10 +41,10 @@ from companion.weaving.pick_view import PickView, rows_at_fell, this_pick
 from companion.weaving.progress import Progress
 from companion.weaving.sensing import FeetState, Judgement
 from companion.weaving.state import re_tie_due
-from companion.weaving.warp import Side, Warp
+from companion.weaving.warp import Warp
 
 _COMMANDS: dict[WeaveButton, Command] = {WeaveButton.BACK: take_out, WeaveButton.PAUSE: pause}
-_FLOWS: dict[WeaveButton, Callable[[Warp, Progress], Asked[AtLoom]]] = {
+_FLOWS: dict[WeaveButton, Callable[[Warp, Progress, Facing], Asked[AtLoom]]] = {
     WeaveButton.FAULT: ask_fault,
     WeaveButton.FIND: ask_place,
 }
@@ -116,7 +117,7 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
                 ends.submit(resume)
             self._show_cords()
         elif progress.now.paused or progress.now.piece or progress.now.cloth.picks:
-            self._ask(ask_resume(warp, progress, away_ms))
+            self._ask(ask_resume(warp, progress, around.facing, away_ms))
 
     @property
     def ask(self) -> AskScreen | None:
@@ -142,7 +143,7 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
     def act(self, action: WeaveButton) -> None:
         """The weaver touched a button at the foot of the screen."""
         if action in _FLOWS:
-            self._ask(_FLOWS[action](self._warp, self._progress))
+            self._ask(_FLOWS[action](self._warp, self._progress, self._around.facing))
         elif action is WeaveButton.UNDO:
             asked = ask_undo(self._warp, self._progress, self._around.units)
             if asked is None:
@@ -183,7 +184,7 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
         if self.cords is not None:
             self._write_cords(line)
         if left_the_loom:
-            self._ask(ask_resume(self._warp, progress, 0))
+            self._ask(ask_resume(self._warp, progress, self._around.facing, 0))
 
     def take_reading(self, piece: int, reading: TreadlingReading) -> None:
         """Say from now on where in its repeats a pick of this piece stands."""
@@ -257,7 +258,9 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
 
     def _show_cloth(self) -> None:
         rows, ends = self._rows_and_ends(self.weave)
-        self.weave.cloth = fell_picture(self._warp, self._progress, self._view, rows, ends, self._surface)
+        self.weave.cloth = fell_picture(
+            self._warp, self._progress, self._view, rows, ends, self._around.facing, self._surface
+        )
         self.weave.cloth_marked_share = 1 / rows
 
     def _ask(self, asked: Asked[AtLoom]) -> None:
@@ -270,7 +273,7 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
         rows, ends = self._rows_and_ends(ask)
         piece = self._warp.pieces[self._progress.now.piece]
         lying = ask.asked.rows or [row.pick for row in rows_at_fell(self._warp, self._progress, rows)]
-        ask.cloth = rows_picture(piece, lying, rows, ends)
+        ask.cloth = rows_picture(piece, lying, rows, ends, self._around.facing)
 
     @property
     def _must_tie(self) -> bool:

@@ -10,6 +10,7 @@ from kivy.lang import Builder
 from kivy.properties import NumericProperty, ObjectProperty, StringProperty
 from kivy.uix.boxlayout import BoxLayout
 
+from companion.draft.facing import FROM_LEFT
 from companion.draft.model import Draft
 from companion.present import draft_words
 from companion.present.draft_desk import Desk, begun, moved_on, touched
@@ -44,6 +45,7 @@ class DraftScreen(BoxLayout, Place):  # type: ignore[misc]
     line_wordings = ObjectProperty(("",))
     view = ObjectProperty(None)
     cell = NumericProperty(16)
+    facing = ObjectProperty(FROM_LEFT)
     part = ObjectProperty(None, allownone=True)
     stretch = ObjectProperty(None, allownone=True)
 
@@ -57,7 +59,14 @@ class DraftScreen(BoxLayout, Place):  # type: ignore[misc]
         changed: Callable[[Draft], None],
         **rest: Any,
     ) -> None:
-        super().__init__(look=around.look, sizes=around.sizes, title=name, view=view_of(draft), **rest)
+        super().__init__(
+            look=around.look,
+            sizes=around.sizes,
+            facing=around.facing,
+            title=name,
+            view=view_of(draft),
+            **rest,
+        )
         self._desk = begun(draft)
         self._ways = {Way.WEAVE: weave, Way.LEAVE: leave}
         self._changed = changed

@@ -1,9 +1,10 @@
-"""What every place on the screen is made with: the look, the sizes, the units, the keyboard and the hand."""
+"""What every place on the screen is made with: look, sizes, units, facing, keyboard and hand."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
+from companion.draft.facing import Facing
 from companion.draft.units import Units
 from companion.present.letters import KeyboardLayout
 from companion.screens.look import Look
@@ -17,5 +18,6 @@ class Surroundings:
     look: Look
     sizes: Sizes
     units: Units
+    facing: Facing
     letters: KeyboardLayout = KeyboardLayout.QWERTY
     mirrored: bool = False

@@ -64,7 +64,7 @@ class FellsideWindow(App):  # type: ignore[misc]
         self._first_place = first_place
         self._keyboard: Keyboard | None = None
         self.change_looks(theme, mirrored, text_scale, trade)
-        self.units = Preferences().units
+        self.units, self.facing = Preferences().units, Preferences().facing
         self.place = Place()
         self.put_away: Callable[[], None] = lambda: None
         self.taken_up: Callable[[], None] = lambda: None
@@ -80,7 +80,7 @@ class FellsideWindow(App):  # type: ignore[misc]
     @property
     def surroundings(self) -> Surroundings:
         """What a place is made with, as things are now."""
-        return Surroundings(self.look, self.sizes, self.units, self.letters, self.mirrored)
+        return Surroundings(self.look, self.sizes, self.units, self.facing, self.letters, self.mirrored)
 
     def change_looks(self, theme: Theme, mirrored: bool, text_scale: float, trade: Trade) -> None:
         """Take on other looks; places made from now on have them."""

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from companion.draft.facing import Side
 from companion.draft.masks import Shed
 from companion.remap.loom.loom import Footing
 from companion.weaving.pick_view import FellRow, PickView, rows_at_fell, this_pick
 from companion.weaving.progress import Progress
 from companion.weaving.state import Note, OpenFault
-from companion.weaving.warp import Side, Warp
+from companion.weaving.warp import Warp
 
 ROWS_SHOWN = 8
 """Rows at the fell that are shown to compare with the cloth."""

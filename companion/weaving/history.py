@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
+from companion.draft.facing import Side
 from companion.weaving.events import (
     ClothTold,
     Entry,
@@ -27,7 +28,7 @@ from companion.weaving.events import (
 from companion.weaving.progress import AWAY_MS, Progress, begin, evolve
 from companion.weaving.runs import Cloth
 from companion.weaving.state import Measure, Note, State, side_of, woven_cm
-from companion.weaving.warp import Side, Warp
+from companion.weaving.warp import Warp
 
 
 @dataclass(frozen=True, slots=True)

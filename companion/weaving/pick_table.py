@@ -7,11 +7,12 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from companion.draft.facing import Side
 from companion.draft.masks import Shed, bits_of, is_raised
 from companion.draft.model import Treadled
 from companion.weaving.lying import Lying, as_journal_has_it, as_listed
 from companion.weaving.state import State
-from companion.weaving.warp import Piece, Side
+from companion.weaving.warp import Piece
 
 
 @dataclass(frozen=True, eq=False, slots=True)

@@ -5,11 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 from itertools import islice
 
+from companion.draft.facing import Side
 from companion.draft.masks import Shed
 from companion.remap.loom.loom import Footing, TieUp
 from companion.weaving.progress import Progress
 from companion.weaving.state import State, following, laps_needed, picks_per_cm, re_tie_due, side_of
-from companion.weaving.warp import Side, Warp
+from companion.weaving.warp import Warp
 
 
 @dataclass(frozen=True, slots=True)

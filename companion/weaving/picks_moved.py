@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from companion.draft.facing import Side
 from companion.weaving.errors import ContradictionError
 from companion.weaving.state import Bobbin, Shuttle, State, following, side_of
-from companion.weaving.warp import Piece, Side
+from companion.weaving.warp import Piece
 
 BOBBINS_KEPT = 8
 """How many woven-up bobbins of each shuttle are remembered: the newest tell the weft per pick best."""

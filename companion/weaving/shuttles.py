@@ -10,9 +10,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import Enum
 
+from companion.draft.facing import Side
 from companion.weaving.progress import Progress
 from companion.weaving.state import Shuttle, side_of
-from companion.weaving.warp import Side, Warp
+from companion.weaving.warp import Warp
 
 WEFT_TAKE_UP = 0.1
 """The weft bends too: a tenth more than the width in the reed (common practice, no source)."""

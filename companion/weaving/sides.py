@@ -13,8 +13,8 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
+from companion.draft.facing import Side
 from companion.weaving.pick_table import PickTable
-from companion.weaving.warp import Side
 
 AT_START = 0
 OPPOSITE = 1

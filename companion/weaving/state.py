@@ -10,13 +10,14 @@ from dataclasses import dataclass
 from math import ceil
 from typing import NamedTuple
 
+from companion.draft.facing import Side
 from companion.draft.masks import common
 from companion.remap.loom.cords import cord_changes
 from companion.remap.loom.loom import Tie, TieUp
 from companion.weaving.dressing import UNDRESSED, Dressing
 from companion.weaving.events import FaultKind
 from companion.weaving.runs import NO_CLOTH, Cloth
-from companion.weaving.warp import Piece, Side, Warp
+from companion.weaving.warp import Piece, Warp
 
 CLOSE_ENOUGH_PICKS = 1e-6
 """A length is reached this much early: 3 cm at 3 picks per cm are 9 picks, however the multiplication rounds."""

@@ -9,13 +9,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 from itertools import islice
 
+from companion.draft.facing import Side
 from companion.draft.masks import Shed
 from companion.remap.loom.loom import Footing
 from companion.weaving.errors import WeavingError
 from companion.weaving.pick_view import rows_at_fell
 from companion.weaving.progress import Progress
 from companion.weaving.state import tieup_on
-from companion.weaving.warp import Side, Warp
+from companion.weaving.warp import Warp
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,9 +9,9 @@ from __future__ import annotations
 from bisect import bisect_left, bisect_right
 from collections import Counter
 from dataclasses import dataclass, field
-from enum import Enum
 from itertools import accumulate
 
+from companion.draft.facing import Side
 from companion.draft.masks import Shed, union, without
 from companion.draft.model import MOST_SHAFTS, MOST_THREADS, MOST_YARNS, Draft, Section
 from companion.draft.units import Amount, picks_words
@@ -27,18 +27,6 @@ from companion.weaving.bounds import (
 )
 from companion.weaving.errors import WeavingError
 from companion.weaving.tied import check_loom, check_ties, check_treadles
-
-
-class Side(Enum):
-    """A side of the cloth, seen from the bench."""
-
-    LEFT = "left"
-    RIGHT = "right"
-
-    @property
-    def opposite(self) -> Side:
-        """The other side."""
-        return Side.LEFT if self is Side.RIGHT else Side.RIGHT
 
 
 @dataclass(frozen=True, slots=True)

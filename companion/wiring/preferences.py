@@ -14,10 +14,9 @@ from companion.screens.theme import DARK, THEMES
 from companion.wiring.ear import Ear, pedal_settings
 from companion.wiring.navigator import Navigator
 from companion.wiring.teach import teach
-from companion.workshop import app
 from companion.workshop.bookmarks import Bookmark, Marked
 from companion.workshop.places import asset
-from companion.workshop.preference_file import load_preferences, save_preferences
+from companion.workshop.preference_file import load_preferences, preference_file, save_preferences
 from companion.workshop.voice import Voice, can_speak
 from drivers.discovery import find_ports
 from drivers.events import Press
@@ -31,7 +30,7 @@ class PreferencesWay:
         self._ways = ways
         self._window = ways.window
         self._ear = ear
-        self.now = load_preferences(app.preference_file())
+        self.now = load_preferences(preference_file())
         self.sounds = Sounds(asset, self.now.sounds)
         self.voice = Voice(self.now.voice)
         self._change_looks()
@@ -55,7 +54,7 @@ class PreferencesWay:
         self.now = replace(self.now, cloth=surface)
         # Where it cannot be kept it holds for today: too little a thing to stop a weaver for.
         with suppress(OSError):
-            save_preferences(app.preference_file(), self.now)
+            save_preferences(preference_file(), self.now)
 
     def _set(self, wanted: Preferences | Teach) -> None:
         if isinstance(wanted, Teach):
@@ -81,14 +80,14 @@ class PreferencesWay:
         self._change_looks()
         self._ways.pop()
         try:
-            save_preferences(app.preference_file(), wanted)
+            save_preferences(preference_file(), wanted)
         except OSError as error:
             line = settings_not_kept_words(error)
             self._ways.message(line)
 
     def _change_looks(self) -> None:
         kept = self.now
-        self._window.letters, self._window.units = kept.letters, kept.units
+        self._window.letters, self._window.units, self._window.facing = kept.letters, kept.units, kept.facing
         self._window.change_looks(THEMES.get(kept.theme, DARK), kept.mirrored, kept.text_scale, kept.trade)
         self._ear.believe_after(kept.shortest_pick_ms)
         taught = dict.fromkeys(kept.next_keys, Press.ADVANCE) | dict.fromkeys(kept.back_keys, Press.BACK)

@@ -32,12 +32,12 @@ def show_record(ways: Navigator, name: str) -> None:
         with app.shelf().open_to_read(name) as journal:
             whole = sheet(journal.warp, journal.entries())
         own = (*own_words(whole.warp, whole.told.progress), *words_written(one.entry for one in whole.told.happened))
-        pages = in_trade_words(record_pages(whole, ways.around.units, HERE), window.look.trade, own)
+        pages = in_trade_words(record_pages(whole, ways.around.units, ways.around.facing, HERE), window.look.trade, own)
         window.post(lambda: screen.show_pages(pages))
         return ""
 
     def save() -> str:
-        pages = [app.save_record(name, folder, ways.around.units) for folder in folders()]
+        pages = [app.save_record(name, folder, ways.around.units, ways.around.facing) for folder in folders()]
         return saved_words(pages[0].name, (page.parent for page in pages))
 
     def bundle() -> str:

@@ -103,7 +103,7 @@ class _TieUpWay:
             return
         piece = warp.pieces[0]
         try:
-            page = save_card(self._name, piece.draft, piece.answer, own_papers())
+            page = save_card(self._name, piece.draft, piece.answer, self._ways.around.facing, own_papers())
         except OSError as error:
             line = no_card_words(error)
         else:

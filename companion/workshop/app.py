@@ -8,6 +8,7 @@ from collections.abc import Callable, Sequence
 from datetime import UTC, datetime
 from pathlib import Path
 
+from companion.draft.facing import Facing
 from companion.draft.model import Draft
 from companion.draft.reading import read_draft
 from companion.draft.units import Units
@@ -49,11 +50,6 @@ def until(seconds: float) -> Callable[[], bool]:
 def shelf() -> Shelf:
     """Return the shelf of this weaver's warps."""
     return Shelf(data_folder() / "journal")
-
-
-def preference_file() -> Path:
-    """Return where this weaver's settings are kept."""
-    return data_folder() / "settings.json"
 
 
 def bookmark_file() -> Path:
@@ -122,17 +118,18 @@ def _at_the_loom(journal: Journal) -> AtTheLoom:
     return AtTheLoom(journal, now_ms, copies=backup_folder(), tied=keep_tied)
 
 
-def save_record(name: str, folder: Path, units: Units) -> Path:
+def save_record(name: str, folder: Path, units: Units, facing: Facing) -> Path:
     """Write the record of a warp into `folder`, as a page to print, a table and JSON beside it; return the page.
 
-    The words are in these units. Raises JournalError, or OSError where the folder cannot be written.
+    The words are in these units, the drawings as `facing` says. Raises JournalError, or OSError where the
+    folder cannot be written.
     """
     with shelf().open_to_read(name) as journal:
         record = sheet(journal.warp, journal.entries())
     zone = datetime.now().astimezone().tzinfo or UTC
     folder.mkdir(parents=True, exist_ok=True)
     page = folder / f"{file_stem(name)}.html"
-    write_whole(page, to_html(record, units, zone).encode())
+    write_whole(page, to_html(record, units, facing, zone).encode())
     # The mark at the beginning tells spreadsheets that the letters are UTF-8.
     write_whole(page.with_suffix(".csv"), ("\ufeff" + to_csv(record, units, zone)).encode())
     write_whole(page.with_suffix(".json"), (json.dumps(to_document(record, zone)) + "\n").encode())

@@ -3,21 +3,24 @@
 from __future__ import annotations
 
 import json
+import os
 from collections.abc import Mapping
 from dataclasses import fields
-from enum import Enum
 from pathlib import Path
 from typing import Any
 
 from companion.draft.cloth import Surface
+from companion.draft.facing import Facing, FirstPick, Side
 from companion.draft.units import Units
 from companion.journal.disk import write_whole
+from companion.journal.shelf import data_folder
 from companion.present.letters import KeyboardLayout
 from companion.present.preferences import Preferences
 from companion.present.trade_words import Trade
 from companion.present.weave import WeaveButton
+from companion.workshop.first_start import first_preferences
 
-_KEPT: Mapping[str, Mapping[str, Enum | None]] = {
+_KEPT: Mapping[str, Mapping[str, object]] = {
     "double_tap": {
         "": None,
         "back": WeaveButton.BACK,
@@ -36,6 +39,12 @@ _KEPT: Mapping[str, Mapping[str, Enum | None]] = {
     },
     "cloth": {"face": Surface.FACE, "back": Surface.BACK},
     "units": {"metric": Units.METRIC, "inch": Units.INCH},
+    "facing": {
+        "left": Facing(Side.LEFT, FirstPick.ON_TOP),
+        "right": Facing(Side.RIGHT, FirstPick.ON_TOP),
+        "left_first_pick_at_bottom": Facing(Side.LEFT, FirstPick.AT_BOTTOM),
+        "right_first_pick_at_bottom": Facing(Side.RIGHT, FirstPick.AT_BOTTOM),
+    },
     "trade": {"british": Trade.BRITISH, "north_american": Trade.NORTH_AMERICAN},
 }
 """How a choice stands in the file, for ever: what a button is called may change, what was set may not be lost.
@@ -44,14 +53,22 @@ Files of the first version have the words of the buttons, which then were these 
 """
 
 
+def preference_file() -> Path:
+    """Return where this weaver's settings are kept."""
+    return data_folder() / "settings.json"
+
+
 def load_preferences(path: Path) -> Preferences:
-    """Return the settings kept at `path`; what is missing there or makes no sense is as at a first start."""
+    """Return the settings kept at `path`; where there is no such file, or a spoilt one, those of a first start.
+
+    What is missing in it is as it was before it could be set.
+    """
     try:
         kept = json.loads(path.read_text(encoding="utf-8"))
     except (OSError, ValueError, RecursionError):
-        return Preferences()
+        return first_preferences(os.environ)
     if not isinstance(kept, dict):
-        return Preferences()
+        return first_preferences(os.environ)
     first = Preferences()
     sound: dict[str, Any] = {}
     for field in fields(Preferences):
@@ -77,4 +94,4 @@ def save_preferences(path: Path, preferences: Preferences) -> None:
 def _stored(name: str, value: object) -> object:
     if name not in _KEPT:
         return value
-    return next(word for word, choice in _KEPT[name].items() if choice is value)
+    return next(word for word, choice in _KEPT[name].items() if choice == value)

@@ -10,6 +10,7 @@ import statistics
 import time
 from dataclasses import replace
 
+from companion.draft.facing import Side
 from companion.draft.model import Draft, Lifted
 from companion.weaving.finder import Evidence, SeenRow, positions, rows_to_be_sure
 from companion.weaving.pick_table import pick_table
@@ -17,7 +18,7 @@ from companion.weaving.questions import best_question
 from companion.weaving.runs import NO_CLOTH
 from companion.weaving.state import State
 from companion.weaving.uniqueness import rows_that_tell
-from companion.weaving.warp import Piece, Side
+from companion.weaving.warp import Piece
 from tests.oracles import places_by_hand
 from tests.weaving.world import TWILL, YARNS
 

@@ -18,6 +18,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from companion.cli.commands import run
+from companion.draft.facing import FROM_LEFT
 from companion.journal.bundle import bring_in
 from companion.journal.bundle_file import ENTRIES, MANIFEST, WARP, write_bundle
 from companion.journal.codec import entry_from_line, entry_to_line
@@ -153,7 +154,7 @@ def work_with_it(folder, monkeypatch, capsys):
     with Shelf(folder / "journal").open_to_read(name) as journal:
         for piece in journal.warp.pieces:
             answer = remap(piece.draft, journal.warp.loom.loom, should_stop=lambda: True)
-            assert "<h1>" in tieup_card(piece.name, answer)
+            assert "<h1>" in tieup_card(piece.name, answer, FROM_LEFT)
     assert time.process_time() - began < SECONDS
 
 

@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 
+from companion.draft.facing import Side
 from companion.draft.masks import shed_of, treadle_set
 from companion.draft.model import (
     Colour,
@@ -14,7 +15,7 @@ from companion.draft.model import (
     Yarn,
 )
 from companion.remap.loom.loom import Action, Footing, Loom, Tie
-from companion.weaving.warp import LoomProfile, Piece, Side, Stage, Warp, Winding
+from companion.weaving.warp import LoomProfile, Piece, Stage, Warp, Winding
 
 YARNS = (Yarn("Ground", Colour(238, 232, 216)), Yarn("Blau – Größe 2", Colour(20, 60, 120)))
 TIES = (shed_of([1, 3]), shed_of([2, 4]), shed_of([1, 2]), shed_of([3, 4]))

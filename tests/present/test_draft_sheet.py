@@ -6,6 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from companion.draft.facing import FROM_RIGHT, Facing, FirstPick, Side
 from companion.draft.floats import Threads
 from companion.draft.masks import shed_of, treadle_set
 from companion.draft.model import Colour, Draft, Lifted, Treadled, Yarn
@@ -40,6 +41,9 @@ def draft_of(shafts, treadles, ends, picks):
 corners = st.builds(Corner, st.integers(0, 400), st.integers(0, 400), st.integers(0, 50), st.integers(0, 50))
 
 
+facings = st.builds(Facing, st.sampled_from(Side), st.sampled_from(FirstPick))
+
+
 @st.composite
 def sheets(draw):
     draft = draft_of(
@@ -49,7 +53,11 @@ def sheets(draw):
         draw(st.integers(0, 30)), draw(st.integers(0, 90)), draw(st.integers(200, 1300)), draw(st.integers(200, 1300))
     )
     cell = draw(st.floats(1, 60))
-    return draft, area, draft_sheet(draft, area, cell, draw(corners), draw(st.none() | st.sampled_from(DraftPart)))
+    return (
+        draft,
+        area,
+        draft_sheet(draft, area, cell, FROM_RIGHT, draw(corners), draw(st.none() | st.sampled_from(DraftPart))),
+    )
 
 
 def squares_of(grid, quarter):
@@ -115,7 +123,7 @@ def test_a_draft_to_read_shows_all_its_shafts_and_treadles(drawn):
 @pytest.mark.parametrize(("shafts", "treadles"), [(4, 6), (8, 10), (40, 66)])
 def test_a_finger_finds_squares_as_large_as_wanted_in_the_part_that_is_changed(part, width, height, shafts, treadles):
     """The heights are what is left of the windows besides the line above and the buttons below."""
-    sheet = draft_sheet(draft_of(shafts, treadles, 200, 300), Box(0, 0, width, height), 48, part=part)
+    sheet = draft_sheet(draft_of(shafts, treadles, 200, 300), Box(0, 0, width, height), 48, FROM_RIGHT, part=part)
     assert sheet.cell == 48
     if part is not DraftPart.TREADLING:
         assert sheet.shafts.number >= 4
@@ -132,7 +140,7 @@ def test_every_shaft_treadle_end_and_pick_can_be_reached_in_the_part_that_is_cha
     draft = draft_of(24, 30, 100, 120)
 
     def seen(corner):
-        return draft_sheet(draft, Box(0, 0, 788, 350), 48, corner, part)
+        return draft_sheet(draft, Box(0, 0, 788, 350), 48, FROM_RIGHT, corner, part)
 
     last = seen(Corner(999, 999, 999, 999))
     for shown in (last.ends, last.picks, last.shafts, last.treadles):
@@ -140,23 +148,25 @@ def test_every_shaft_treadle_end_and_pick_can_be_reached_in_the_part_that_is_cha
 
 
 def test_a_finger_beside_the_shafts_moves_the_shafts_only_where_some_are_out_of_sight():
-    many = draft_sheet(draft_of(24, 8, 100, 120), Box(0, 0, 788, 350), 48, part=DraftPart.THREADING)
+    many = draft_sheet(draft_of(24, 8, 100, 120), Box(0, 0, 788, 350), 48, FROM_RIGHT, part=DraftPart.THREADING)
     box = many.grids[Quarter.THREADING].box
     assert many.drag(box.x + box.width + 20, box.y + 5, 2, 1) == (2, 0, -1, 0)
     assert many.drag(box.x + 5, box.y + box.height + 60, 2, 1) == (2, 1, 0, 0)
-    few = draft_sheet(draft_of(4, 8, 100, 120), Box(0, 0, 788, 350), 48, part=DraftPart.THREADING)
+    few = draft_sheet(draft_of(4, 8, 100, 120), Box(0, 0, 788, 350), 48, FROM_RIGHT, part=DraftPart.THREADING)
     box = few.grids[Quarter.THREADING].box
     assert few.drag(box.x + box.width + 20, box.y + 5, 2, 1) == (2, 1, 0, 0)
 
 
 def test_a_finger_on_the_numbers_of_treadles_moves_them_where_some_are_out_of_sight():
-    sheet = draft_sheet(draft_of(4, 40, 100, 120), Box(0, 0, 788, 350), 48, part=DraftPart.TREADLING)
+    sheet = draft_sheet(draft_of(4, 40, 100, 120), Box(0, 0, 788, 350), 48, FROM_RIGHT, part=DraftPart.TREADLING)
     box = sheet.grids[Quarter.TREADLING].box
     assert sheet.drag(box.x + 5, box.y + box.height + 20, 2, 1) == (0, 1, 0, -2)
 
 
 def test_what_is_marked_is_cut_off_at_the_window():
-    sheet = draft_sheet(draft_of(4, 6, 100, 120), Box(0, 0, 788, 350), 48, Corner(10, 20), DraftPart.THREADING)
+    sheet = draft_sheet(
+        draft_of(4, 6, 100, 120), Box(0, 0, 788, 350), 48, FROM_RIGHT, Corner(10, 20), DraftPart.THREADING
+    )
     numbers = sheet.grids[Quarter.END_NUMBERS]
     whole = sheet.span(Stretch(Threads.WARP, 0, 100), Quarter.END_NUMBERS)
     assert whole == numbers.box
@@ -169,7 +179,7 @@ def test_what_is_marked_is_cut_off_at_the_window():
 def test_first_threads_meet_at_the_tie_up_as_in_printed_drafts():
     """End 1, pick 1, shaft 1 and treadle 1 lie nearest the corner where the four quarters meet (common practice, no
     source)."""
-    sheet = draft_sheet(draft_of(4, 6, 20, 30), Box(0, 0, 800, 600), 20)
+    sheet = draft_sheet(draft_of(4, 6, 20, 30), Box(0, 0, 800, 600), 20, FROM_RIGHT)
 
     def at(quarter, column, row):
         return sheet.box_of(Square(quarter, column, row))
@@ -187,7 +197,7 @@ def test_first_threads_meet_at_the_tie_up_as_in_printed_drafts():
 
 
 def test_squares_scrolled_out_of_the_window_have_no_box():
-    sheet = draft_sheet(draft_of(4, 4, 400, 400), Box(0, 0, 400, 400), 20, Corner(50, 60))
+    sheet = draft_sheet(draft_of(4, 4, 400, 400), Box(0, 0, 400, 400), 20, FROM_RIGHT, Corner(50, 60))
     assert sheet.box_of(Square(Quarter.CLOTH, 49, 60)) is None
     assert sheet.box_of(Square(Quarter.CLOTH, 50, 59)) is None
     assert sheet.box_of(Square(Quarter.CLOTH, 50, 60)) is not None
@@ -196,7 +206,7 @@ def test_squares_scrolled_out_of_the_window_have_no_box():
 
 @pytest.mark.parametrize(("ends", "picks"), [(0, 0), (0, 5), (5, 0)])
 def test_a_draft_without_ends_or_picks_has_the_quarters_that_are_left(ends, picks):
-    sheet = draft_sheet(draft_of(4, 4, ends, picks), Box(0, 0, 400, 400), 20)
+    sheet = draft_sheet(draft_of(4, 4, ends, picks), Box(0, 0, 400, 400), 20, FROM_RIGHT)
     assert (Quarter.CLOTH in sheet.grids) is False
     assert (Quarter.THREADING in sheet.grids) is (ends > 0)
     assert (Quarter.TREADLING in sheet.grids) is (picks > 0)
@@ -204,6 +214,6 @@ def test_a_draft_without_ends_or_picks_has_the_quarters_that_are_left(ends, pick
 
 
 def test_beside_a_lift_plan_stand_its_shafts_and_no_tie_up():
-    sheet = draft_sheet(draft_of(8, 0, 20, 20), Box(0, 0, 800, 600), 20)
+    sheet = draft_sheet(draft_of(8, 0, 20, 20), Box(0, 0, 800, 600), 20, FROM_RIGHT)
     assert Quarter.TIE_UP not in sheet.grids
     assert sheet.grids[Quarter.TREADLING].columns == 8

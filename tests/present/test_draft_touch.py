@@ -6,6 +6,7 @@ from dataclasses import replace
 
 import pytest
 
+from companion.draft.facing import FROM_RIGHT
 from companion.draft.masks import shed_of, treadle_set
 from companion.draft.model import Lifted
 from companion.present.draft_sheet import Corner, DraftPart, Quarter, Square, draft_sheet
@@ -62,8 +63,8 @@ def test_the_cloth_cannot_be_changed_itself_nor_can_the_only_yarn():
 
 
 def test_squares_too_small_for_a_finger_are_not_edited():
-    assert can_edit(draft_sheet(DRAFT, Box(0, 0, 800, 400), 30))
-    assert not can_edit(draft_sheet(DRAFT, Box(0, 0, 800, 40), 30))
+    assert can_edit(draft_sheet(DRAFT, Box(0, 0, 800, 400), 30, FROM_RIGHT))
+    assert not can_edit(draft_sheet(DRAFT, Box(0, 0, 800, 40), 30, FROM_RIGHT))
 
 
 @pytest.mark.parametrize(
@@ -82,13 +83,18 @@ def test_every_square_is_named_as_weavers_count(quarter, column, row, words):
 
 
 def test_what_part_of_the_draft_is_shown_is_said():
-    assert sheet_words(DRAFT, draft_sheet(DRAFT, Box(0, 0, 800, 480), 16)) == "24 ends · 12 picks"
-    part = draft_sheet(DRAFT, Box(0, 0, 300, 210), 16, Corner(4, 3))
+    assert sheet_words(DRAFT, draft_sheet(DRAFT, Box(0, 0, 800, 480), 16, FROM_RIGHT)) == "24 ends · 12 picks"
+    part = draft_sheet(DRAFT, Box(0, 0, 300, 210), 16, FROM_RIGHT, Corner(4, 3))
     assert sheet_words(DRAFT, part) == "ends 5 to 17 of 24 · picks 4 to 10 of 12"
-    shafts = draft_sheet(replace(DRAFT, shafts=8), Box(0, 0, 788, 350), 48, Corner(shaft=9), DraftPart.THREADING)
+    shafts = draft_sheet(
+        replace(DRAFT, shafts=8), Box(0, 0, 788, 350), 48, FROM_RIGHT, Corner(shaft=9), DraftPart.THREADING
+    )
     assert sheet_words(DRAFT, shafts) == "ends 1 to 15 of 24 · shafts 5 to 8 of 8"
     sinking = replace(DRAFT, rising=False)
-    assert sheet_words(sinking, draft_sheet(sinking, Box(0, 0, 800, 480), 16)) == "24 ends · 12 picks · ties sink"
+    assert (
+        sheet_words(sinking, draft_sheet(sinking, Box(0, 0, 800, 480), 16, FROM_RIGHT))
+        == "24 ends · 12 picks · ties sink"
+    )
 
 
 def test_a_lift_plan_is_named_by_its_shafts():

@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 from hypothesis.extra.numpy import arrays
 
 from companion.draft.cloth import Surface
+from companion.draft.facing import FROM_RIGHT, Facing, FirstPick, Side
 from companion.draft.masks import shed_of, treadle_set
 from companion.draft.model import Colour, Draft, Lifted, Treadled, Yarn
 from companion.present.draft_sheet import Corner, DraftPart, Quarter, Square, draft_sheet
@@ -51,6 +52,9 @@ def drafts(draw):
     )
 
 
+facings = st.builds(Facing, st.sampled_from(Side), st.sampled_from(FirstPick))
+
+
 def middle(picture, grid, sheet, square):
     """The colour in the middle of a square, taken from the picture as it lies in its grid's box."""
     box = sheet.box_of(square)
@@ -76,9 +80,9 @@ def nearest_yarn(colour):
     return min(range(3), key=lambda yarn: sum((a - b) ** 2 for a, b in zip(colour, YARNS[yarn].colour, strict=True)))
 
 
-@given(drafts(), st.integers(0, 30), st.integers(0, 30), st.integers(6, 60), st.sampled_from(Surface), PARTS)
-def test_what_the_pictures_show_in_every_square_is_what_the_draft_says(draft, end, pick, cell, surface, part):
-    sheet = draft_sheet(draft, Box(0, 0, 400, 300), cell, Corner(end, pick, end % 4, pick % 5), part)
+@given(drafts(), st.integers(0, 30), st.integers(0, 30), st.integers(6, 60), st.sampled_from(Surface), PARTS, facings)
+def test_what_the_pictures_show_in_every_square_is_what_the_draft_says(draft, end, pick, cell, surface, part, facing):
+    sheet = draft_sheet(draft, Box(0, 0, 400, 300), cell, facing, Corner(end, pick, end % 4, pick % 5), part)
     view = view_of(draft, surface)
     sheds = draft.sheds()
     for quarter, grid in sheet.grids.items():
@@ -122,8 +126,8 @@ def test_marked_floats_are_the_runs_longer_than_asked(up, longer_than):
 @given(drafts(), st.integers(0, 30), st.integers(0, 30), st.sampled_from(Surface), st.sampled_from([1, 3, 5]))
 def test_a_float_is_marked_in_a_window_as_it_is_in_the_whole_cloth(draft, end, pick, surface, longer_than):
     """Floats that reach out of the window are marked inside it although only a part of them is seen."""
-    whole = draft_sheet(draft, Box(0, 0, 1200, 1200), 12)
-    part = draft_sheet(draft, Box(0, 0, 260, 230), 12, Corner(end, pick))
+    whole = draft_sheet(draft, Box(0, 0, 1200, 1200), 12, FROM_RIGHT)
+    part = draft_sheet(draft, Box(0, 0, 260, 230), 12, FROM_RIGHT, Corner(end, pick))
     view = view_of(draft, surface, longer_than)
     pictures = [
         quarter_picture(view, Quarter.CLOTH, sheet.grids[Quarter.CLOTH], sheet.cell, INKS) for sheet in (whole, part)
@@ -148,7 +152,7 @@ def test_a_long_float_is_marked_only_where_it_is_longer_than_asked():
         warp=(0, 0),
         weft=(1,) * 6,
     )
-    sheet = draft_sheet(draft, Box(0, 0, 400, 400), 16)
+    sheet = draft_sheet(draft, Box(0, 0, 400, 400), 16, FROM_RIGHT)
     grid = sheet.grids[Quarter.CLOTH]
 
     def marked(longer_than):
@@ -165,7 +169,7 @@ def test_a_long_float_is_marked_only_where_it_is_longer_than_asked():
 @pytest.mark.parametrize("first", [0, 3, 9, 10, 15])
 def test_a_line_stands_after_every_ten_ends(first):
     draft = Draft(SHAFTS, (0,) * 45, Lifted((shed_of([1]),)), YARNS, (0,) * 45, (1,))
-    sheet = draft_sheet(draft, Box(0, 0, 300, 300), 10, Corner(first))
+    sheet = draft_sheet(draft, Box(0, 0, 300, 300), 10, FROM_RIGHT, Corner(first))
     grid = sheet.grids[Quarter.THREADING]
     top = quarter_picture(view_of(draft), Quarter.THREADING, grid, sheet.cell, INKS).pixels[5]
     lined = {

@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from companion.draft.cloth import Surface
+from companion.draft.facing import FROM_LEFT
 from companion.present.fell import TEXELS, crossings_picture, fell_picture, turned_words
 from companion.weaving.pick_view import this_pick
 from companion.weaving.progress import begin
@@ -34,7 +35,7 @@ def test_on_the_back_of_the_next_pick_the_other_thread_is_on_top_at_every_crossi
     warp = twill_warp()
     middle = TEXELS // 2
     face, back = (
-        fell_picture(warp, begin(warp), this_pick(warp, begin(warp)), 4, 8, surface).pixels[:TEXELS]
+        fell_picture(warp, begin(warp), this_pick(warp, begin(warp)), 4, 8, FROM_LEFT, surface).pixels[:TEXELS]
         for surface in (Surface.FACE, Surface.BACK)
     )
     # All yarn of the first pick is of one colour, so that the shading tells which thread lies on top.
@@ -49,7 +50,10 @@ def test_of_a_piece_woven_face_down_the_back_lies_up_and_is_called_so():
     warp = twill_warp()
     turned = twill_warp(face_down=True)
     for there, below in ((Surface.FACE, Surface.BACK), (Surface.BACK, Surface.FACE)):
-        up = fell_picture(turned, begin(turned), this_pick(turned, begin(turned)), 4, 8, there).pixels[:TEXELS]
-        assert (up == fell_picture(warp, begin(warp), this_pick(warp, begin(warp)), 4, 8, below).pixels[:TEXELS]).all()
+        shown = [
+            fell_picture(one, begin(one), this_pick(one, begin(one)), 4, 8, FROM_LEFT, surface).pixels[:TEXELS]
+            for one, surface in ((turned, there), (warp, below))
+        ]
+        assert (shown[0] == shown[1]).all()
     assert turned_words(Surface.FACE, face_down=True) == "Face down: the back lies up"
     assert turned_words(Surface.BACK, face_down=True) == "Face of the cloth, below on the loom"

@@ -6,6 +6,7 @@ from functools import partial
 
 import pytest
 
+from companion.draft.facing import FROM_LEFT
 from companion.draft.masks import is_raised
 from companion.draft.model import Section
 from companion.draft.units import Units
@@ -76,7 +77,9 @@ def events_of(warp, progress, outcome):
 def test_a_fault_two_rows_down_is_noted_at_its_pick(kind, words, state):
     warp = twill_warp()
     progress = woven(warp, *[onward] * 5)
-    outcome = follow(ask_fault(warp, progress), kind.value.capitalize(), "One row lower", "One row lower", words)
+    outcome = follow(
+        ask_fault(warp, progress, FROM_LEFT), kind.value.capitalize(), "One row lower", "One row lower", words
+    )
     assert events_of(warp, progress, outcome) == [FaultNoted(kind, 2, None, state)]
 
 
@@ -95,8 +98,8 @@ def test_the_end_of_a_broken_end_can_be_said_before_its_pick_and_state(words, en
     ends = warp.pieces[0].draft.ends
     assert 12 <= ends < 99
     progress = woven(warp, *[onward] * 5)
-    asked = follow(ask_fault(warp, progress), "Broken end", "Say which end", *words, "Done")
-    assert f"end {end % ends + 1} on shaft" in asked.words
+    asked = follow(ask_fault(warp, progress, FROM_LEFT), "Broken end", "Say which end", *words, "Done")
+    assert f"end {end % ends + 1} from the left, on shaft" in asked.words
     noted = events_of(warp, progress, follow(asked, "One row lower", "Mend later"))
     assert noted == [FaultNoted(FaultKind.BROKEN_END, 3, end % ends, FaultState.FOUND)]
     out = events_of(warp, progress, follow(asked, "Unweave to it", "It is out"))
@@ -107,7 +110,7 @@ def test_a_fault_takes_three_touches_and_only_faults_of_an_end_offer_one():
     warp = twill_warp()
     progress = woven(warp, *[onward] * 5)
     for kind in FaultKind:
-        asked = follow(ask_fault(warp, progress), kind.value.capitalize())
+        asked = follow(ask_fault(warp, progress, FROM_LEFT), kind.value.capitalize())
         assert isinstance(follow(asked, "Mended"), Answered)
         offered = "Say which end" in [answer.words for answer in asked.answers]
         assert offered == (kind in {FaultKind.BROKEN_END, FaultKind.SKIPPED_END})
@@ -116,8 +119,8 @@ def test_a_fault_takes_three_touches_and_only_faults_of_an_end_offer_one():
 def test_the_rows_beside_a_question_are_those_of_the_journal_jumps_and_all():
     warp = twill_warp()
     progress = woven(warp, onward, onward, lambda w, p: jump(w, p, 6), onward, onward)
-    assert follow(ask_fault(warp, progress), "Other").rows == (7, 6, 1, 0)
-    assert follow(ask_fault(warp, progress), "Other", "One row lower").rows == (6, 1, 0)
+    assert follow(ask_fault(warp, progress, FROM_LEFT), "Other").rows == (7, 6, 1, 0)
+    assert follow(ask_fault(warp, progress, FROM_LEFT), "Other", "One row lower").rows == (6, 1, 0)
 
 
 def test_a_place_at_the_end_of_a_lap_leads_to_another_lap_until_the_length_is_reached():
@@ -125,7 +128,7 @@ def test_a_place_at_the_end_of_a_lap_leads_to_another_lap_until_the_length_is_re
     for picks_per_cm, after in ((2.0, 0), (0.6, 3)):
         warp = lever_warp(draft, picks_per_cm=picks_per_cm)
         progress = woven(warp, onward, onward, onward)
-        found = follow(ask_place(warp, progress), "Look at rows", "Show what fits")
+        found = follow(ask_place(warp, progress, FROM_LEFT), "Look at rows", "Show what fits")
         assert found.rows[0] == 2
         assert progress.now.next_pick == after
         assert events_of(warp, progress, follow(found, "Yes, it ends here")) == []
@@ -133,7 +136,7 @@ def test_a_place_at_the_end_of_a_lap_leads_to_another_lap_until_the_length_is_re
 
 def test_not_sure_asks_something_else_and_in_the_end_shows_what_fits():
     warp = twill_warp()
-    asked, words = follow(ask_place(warp, woven(warp, onward)), "Look at rows"), set()
+    asked, words = follow(ask_place(warp, woven(warp, onward), FROM_LEFT), "Look at rows"), set()
     while not asked.with_cloth:
         assert asked.words not in words
         words.add(asked.words)
@@ -144,14 +147,14 @@ def test_not_sure_asks_something_else_and_in_the_end_shows_what_fits():
 
 def test_no_row_lies_below_the_first_pick_and_none_above_the_newest():
     warp = twill_warp()
-    asked = follow(ask_fault(warp, woven(warp, onward)), "Other")
+    asked = follow(ask_fault(warp, woven(warp, onward), FROM_LEFT), "Other")
     assert not {"One row lower", "One row higher"} & {answer.words for answer in asked.answers}
 
 
 def test_picks_down_to_a_fault_are_listed_newest_first_and_come_out_together():
     warp = twill_warp()
     progress = woven(warp, *[onward] * 4)
-    asked = follow(ask_fault(warp, progress), "Wrong shed", "One row lower", "Unweave to it")
+    asked = follow(ask_fault(warp, progress, FROM_LEFT), "Wrong shed", "One row lower", "Unweave to it")
     assert [line.split(" ")[1] for line in asked.lines] == ["4", "3"]
     assert all("pull " in line and "shafts up" in line for line in asked.lines)
     noted, *out = events_of(warp, progress, follow(asked, "All 2 are out"))
@@ -162,7 +165,7 @@ def test_picks_down_to_a_fault_are_listed_newest_first_and_come_out_together():
 def test_a_fault_to_mend_later_is_settled_later():
     warp = twill_warp()
     progress = woven(warp, onward, partial(note_fault, kind=FaultKind.OTHER, pick=0), onward)
-    asked = follow(ask_fault(warp, progress), "Fault 1 is settled")
+    asked = follow(ask_fault(warp, progress, FROM_LEFT), "Fault 1 is settled")
     assert "pick 1" in asked.words
     settled = FaultSettled(0, FaultState.MENDED, "with a needle")
     assert events_of(warp, progress, follow(asked, "Mended with a needle")) == [settled]
@@ -184,15 +187,15 @@ def test_only_moves_that_can_be_made_are_offered_and_each_is_one_event():
     moves = [answer.words for answer in ask_elsewhere(warp, progress).answers]
     assert "This section once more" not in moves
     (left_out,) = events_of(
-        warp, progress, follow(ask_place(warp, progress), "Weave on elsewhere", "Leave out one pick")
+        warp, progress, follow(ask_place(warp, progress, FROM_LEFT), "Weave on elsewhere", "Leave out one pick")
     )
     assert left_out == Jumped(2, "skipped")
     assert events_of(warp, progress, follow(ask_elsewhere(warp, progress), "End the piece here")) == [PieceFinished()]
     paused = woven(warp, onward, pause)
-    assert "Weave on elsewhere" not in [answer.words for answer in ask_place(warp, paused).foot]
+    assert "Weave on elsewhere" not in [answer.words for answer in ask_place(warp, paused, FROM_LEFT).foot]
 
 
-@pytest.mark.parametrize("ask", [ask_fault, partial(ask_measure, units=Units.METRIC)])
+@pytest.mark.parametrize("ask", [partial(ask_fault, facing=FROM_LEFT), partial(ask_measure, units=Units.METRIC)])
 def test_where_nothing_is_woven_the_flow_only_leads_back(ask):
     warp = twill_warp()
     asked = ask(warp, begin(warp))
@@ -236,7 +239,7 @@ def test_every_phrase_is_noted_word_for_word():
 def test_coming_back_tells_the_last_pick_its_shuttle_the_time_the_next_pick_and_the_note():
     warp = twill_warp()
     progress = woven(warp, onward, lambda w, p: write_note(w, p, "tight edge"), pause)
-    asked = ask_resume(warp, progress, away_ms=2 * 86_400_000)
+    asked = ask_resume(warp, progress, FROM_LEFT, away_ms=2 * 86_400_000)
     for part in ("Last pick 1, oat wool on the left", "2 days ago", "next ", "oat wool from the left", "tight edge"):
         assert part in asked.detail
     assert events_of(warp, progress, follow(asked, "Yes, weave on")) == [Resumed()]
@@ -246,17 +249,17 @@ def test_coming_back_tells_the_last_pick_its_shuttle_the_time_the_next_pick_and_
 def test_coming_back_names_the_warp_and_offers_what_comes_after_a_piece_that_is_woven():
     warp = lever_warp(lever_draft([0, 1]), lever_draft([1]))
     at_end = woven(warp, onward, onward, pause)
-    asked = ask_resume(warp, at_end, away_ms=0)
+    asked = ask_resume(warp, at_end, FROM_LEFT, away_ms=0)
     assert warp.name in asked.detail
     assert asked.main.words == "Finish this piece"
     assert events_of(warp, at_end, follow(asked, "Finish this piece")) == [Resumed(), PieceFinished()]
     finished = woven(warp, onward, onward, onward, pause)
-    asked = ask_resume(warp, finished, away_ms=0)
+    asked = ask_resume(warp, finished, FROM_LEFT, away_ms=0)
     assert asked.main.words == "Begin the next piece"
     assert events_of(warp, finished, follow(asked, "Begin the next piece")) == [Resumed(), PieceStarted(1)]
     done = woven(warp, *[onward] * 6, pause)
     assert done.now.finished
-    asked = ask_resume(warp, done, away_ms=0)
+    asked = ask_resume(warp, done, FROM_LEFT, away_ms=0)
     assert (asked.words, asked.main.words) == ("The warp is woven to its end", "See the record")
 
 
@@ -283,7 +286,7 @@ def test_true_answers_lead_to_the_true_place(pick):
     warp = twill_warp()
     piece = warp.pieces[0]
     progress = woven(warp, onward, pause)
-    asked = follow(ask_place(warp, progress), "Look at rows")
+    asked = follow(ask_place(warp, progress, FROM_LEFT), "Look at rows")
     for _ in range(12):
         if asked.with_cloth:
             break
@@ -305,18 +308,18 @@ def test_true_answers_lead_to_the_true_place(pick):
 def test_a_few_picks_further_or_back_are_told_in_one_touch(words, told):
     warp = twill_warp()
     progress = woven(warp, *[onward] * 5)
-    assert events_of(warp, progress, follow(ask_place(warp, progress), words)) == [told]
+    assert events_of(warp, progress, follow(ask_place(warp, progress, FROM_LEFT), words)) == [told]
 
 
 def test_a_pick_number_is_told_and_only_where_it_is_not_clear_the_way_there_is_asked_for():
     warp = twill_warp()
     progress = woven(warp, *[onward] * 5)
-    further = follow(ask_place(warp, progress), "Pick number", "8", "Done")
+    further = follow(ask_place(warp, progress, FROM_LEFT), "Pick number", "8", "Done")
     assert events_of(warp, progress, further) == [ClothTold(woven=(5, 6, 7))]
-    back = follow(ask_place(warp, progress), "Pick number", "2", "Done")
+    back = follow(ask_place(warp, progress, FROM_LEFT), "Pick number", "2", "Done")
     assert events_of(warp, progress, back) == [ClothTold(3)]
     jumped = woven(warp, *[onward] * 3, lambda w, p: jump(w, p, 6))
-    asked = follow(ask_place(warp, jumped), "Pick number", "9", "Done")
+    asked = follow(ask_place(warp, jumped, FROM_LEFT), "Pick number", "9", "Done")
     assert [answer.words for answer in asked.answers] == ["Picks 7 to 9 woven", "Only pick 9 woven"]
     seen = follow(asked, "Only pick 9 woven")
     told = events_of(warp, jumped, follow(seen, "Not sure"))
@@ -370,5 +373,5 @@ def test_a_voice_is_offered_only_where_something_can_speak():
 def test_after_a_break_a_piece_woven_face_down_is_said_to_show_its_back():
     warp = twill_warp()
     turned = twill_warp(face_down=True)
-    seen = [ask_resume(one, begin(one), 0).detail for one in (warp, turned)]
+    seen = [ask_resume(one, begin(one), FROM_LEFT, 0).detail for one in (warp, turned)]
     assert ["face down: this is its back" in detail for detail in seen] == [False, True]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from companion.draft.facing import FROM_LEFT
 from companion.draft.units import Units
 from companion.present.asking import Asked, AskedToWrite
 from companion.present.bobbin import bobbin_answers
@@ -45,8 +46,9 @@ def questions_from(asked):
 
 def flows(loom):
     warp, progress = loom.warp, loom.progress
-    yield from (ask(warp, progress) for ask in (ask_fault, ask_place, ask_elsewhere))
-    yield ask_resume(warp, progress, 0)
+    yield from (ask(warp, progress, FROM_LEFT) for ask in (ask_fault, ask_place))
+    yield ask_elsewhere(warp, progress)
+    yield ask_resume(warp, progress, FROM_LEFT, 0)
     for units in Units:
         yield from (ask(warp, progress, units) for ask in (ask_note, ask_measure, ask_undo))
         yield Asked("bobbins", tuple(bobbin_answers(warp, progress, units)))

@@ -8,6 +8,7 @@ from functools import partial
 
 import pytest
 
+from companion.draft.facing import FROM_LEFT
 from companion.draft.model import Section
 from companion.draft.units import Units
 from companion.present.asking import Asked, AskedToWrite
@@ -99,8 +100,13 @@ def test_no_question_at_the_loom_or_before_it_says_shaft_in_north_america_nor_ha
     progress = woven(warp, *[onward] * 3, note)
     own = own_words(warp, progress)
     note_asked, measure_asked = (partial(ask, units=Units.METRIC) for ask in (ask_note, ask_measure))
-    firsts = [ask(warp, progress) for ask in (ask_fault, note_asked, measure_asked, ask_place)]
-    firsts += [ask_resume(warp, progress, 0), ask_loom("towel.wif"), ask_preferences(Preferences(), (), can_speak=True)]
+    firsts = [ask(warp, progress, FROM_LEFT) for ask in (ask_fault, ask_place)]
+    firsts += [note_asked(warp, progress), measure_asked(warp, progress)]
+    firsts += [
+        ask_resume(warp, progress, FROM_LEFT, 0),
+        ask_loom("towel.wif"),
+        ask_preferences(Preferences(), (), can_speak=True),
+    ]
     said_own = 0
     for first in firsts:
         for asked in questions_from(first):

@@ -7,6 +7,7 @@ from xml.etree import ElementTree
 
 import pytest
 
+from companion.draft.facing import FROM_LEFT
 from companion.draft.masks import shed_of
 from companion.present.cautions import TYING_CAUTIONS
 from companion.record.card import tieup_card
@@ -23,7 +24,7 @@ DRAFT = draft_of(
 
 def read(title, answer):
     """Parse the page as XML once its few void elements are closed: everything else must be well formed as it is."""
-    page = tieup_card(title, answer)
+    page = tieup_card(title, answer, FROM_LEFT)
     closed = re.sub(r"<(meta[^>]*)>", r"<\1/>", page.removeprefix("<!DOCTYPE html>"))
     return page, ElementTree.fromstring(closed)
 

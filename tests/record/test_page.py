@@ -11,6 +11,7 @@ import numpy as np
 import pytest
 
 from companion.draft.cloth import Surface
+from companion.draft.facing import FROM_LEFT
 from companion.draft.masks import shed_of
 from companion.draft.units import Units
 from companion.record.drawings import CELL, cloth_drawing, draft_drawing, draft_image, tieup_drawing
@@ -56,7 +57,7 @@ class Reader(HTMLParser):
 
 
 def page_of(loom):
-    return to_html(sheet(loom.warp, loom.entries), Units.METRIC)
+    return to_html(sheet(loom.warp, loom.entries), Units.METRIC, FROM_LEFT)
 
 
 def test_the_page_is_closed_and_words_come_through_as_they_were_written(woven):
@@ -110,7 +111,7 @@ def test_a_warp_that_is_short_is_said_to_be():
         "Warp left to weave with: 79.5 cm. The warp is 20 cm short for piece 2 (piece 2)."
         in Reader(page_of(loom)).words
     )
-    rows = [row for page in record_pages(sheet(loom.warp, loom.entries), Units.METRIC) for row in page.rows]
+    rows = [row for page in record_pages(sheet(loom.warp, loom.entries), Units.METRIC, FROM_LEFT) for row in page.rows]
     assert any("The warp is 20 cm short for piece 2 (piece 2)" in words for _, words in rows)
 
 
@@ -141,7 +142,7 @@ def test_faults_are_counted_by_kind_and_by_what_became_of_them():
     loom.do(decide.take_out)
     loom.do(decide.settle_fault, 2, FaultState.MENDED, "woven anew")
     assert "2 wrong shed, 1 broken end; 1 found, 2 mended." in Reader(page_of(loom)).words
-    rows = [row for page in record_pages(sheet(loom.warp, loom.entries), Units.METRIC) for row in page.rows]
+    rows = [row for page in record_pages(sheet(loom.warp, loom.entries), Units.METRIC, FROM_LEFT) for row in page.rows]
     assert ("", "2 wrong shed, 1 broken end; 1 found, 2 mended.") in rows
 
 
@@ -159,13 +160,13 @@ def test_of_a_piece_woven_face_down_the_back_is_said_to_lie_up():
     loom.weave(2)
     text = "\n".join(Reader(page_of(loom)).words)
     assert "woven with its face below" in text
-    assert "The face, which lies below on the loom, newest pick on top." in text
-    assert "The back, which lies up on the loom, newest pick on top." in text
+    assert "The face, which lies below on the loom, newest pick at the bottom." in text
+    assert "The back, which lies up on the loom, newest pick at the bottom." in text
 
 
 def test_an_unwoven_warp_has_a_page():
     warp = lever_warp(lever_draft([0, 0]))
-    assert "None was noted." in "\n".join(Reader(to_html(sheet(warp, []), Units.METRIC)).words)
+    assert "None was noted." in "\n".join(Reader(to_html(sheet(warp, []), Units.METRIC, FROM_LEFT)).words)
 
 
 def decoded(data):
@@ -191,15 +192,15 @@ def test_a_png_holds_the_picture():
 
 
 @pytest.mark.parametrize("surface", Surface)
-def test_the_cloth_is_drawn_as_it_lies_newest_pick_on_top(surface):
+def test_the_cloth_is_drawn_as_its_draft_stands_first_pick_on_top(surface):
     loom = AtLoom(lever_warp(lever_draft([0, 1, 2, 1], ends=4)))
     loom.weave(3)
     (piece,) = sheet(loom.warp, loom.entries).pieces
-    picture = cloth_drawing(piece, surface)
+    picture = cloth_drawing(piece, surface, FROM_LEFT)
     image = decoded(base64.b64decode(picture.split("base64,")[1].split('"')[0]))
     # Sheds 12, 23, 34 on a straight threading; warp all sand; the weft of pick 3 is rust, of 2 sea, of 1 sand.
-    warp, wefts = YARNS[0].colour, [YARNS[2].colour, YARNS[1].colour, YARNS[0].colour]
-    up = [[0, 0, 1, 1], [0, 1, 1, 0], [1, 1, 0, 0]]
+    warp, wefts = YARNS[0].colour, [YARNS[0].colour, YARNS[1].colour, YARNS[2].colour]
+    up = [[1, 1, 0, 0], [0, 1, 1, 0], [0, 0, 1, 1]]
     for row in range(3):
         for end in range(4):
             warp_shows = bool(up[row][end]) == (surface is Surface.FACE)
@@ -221,7 +222,7 @@ def test_a_tie_up_is_drawn_with_shaft_one_lowest():
 
 
 def test_a_draft_is_drawn_in_quarters():
-    drawing = draft_drawing(two_stage_warp().pieces[0].draft)
+    drawing = draft_drawing(two_stage_warp().pieces[0].draft, FROM_LEFT)
     marks = squares(drawing, 'fill="#222222"')
     # 4 shafts above, a gap, 8 ends to the left, a gap: threading in rows 0 to 3, treadling from column 9, row 5.
     assert {(0, 3), (1, 2), (2, 1), (3, 0)} <= marks
@@ -233,10 +234,10 @@ def test_a_draft_is_drawn_in_quarters():
 
 def test_the_draft_for_a_screen_has_the_same_squares_and_rules_between_them():
     for draft in (two_stage_warp().pieces[0].draft, lever_draft([0, 1], ends=8)):
-        image = draft_image(draft)
+        image = draft_image(draft, FROM_LEFT)
         middles = image[CELL // 2 :: CELL, CELL // 2 :: CELL, 0]
         dark = {(int(column), int(row)) for row, column in zip(*np.where(middles < 60), strict=True)}
-        assert dark == squares(draft_drawing(draft), 'fill="#222222"')
+        assert dark == squares(draft_drawing(draft, FROM_LEFT), 'fill="#222222"')
         ends = draft.ends * CELL
         assert (image[0, : ends + 1] < 200).all()
         # Between threading and cloth lies bare paper, and right of the threading too.

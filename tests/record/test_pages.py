@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from companion.draft.facing import FROM_LEFT
 from companion.draft.units import Units
 from companion.record.pages import MOST_ROWS, record_pages
 from companion.record.sheet import sheet
@@ -14,7 +15,7 @@ def words_of(pages):
 
 
 def test_every_fault_note_and_measure_of_the_journal_is_on_a_page(woven):
-    pages = record_pages(sheet(woven.warp, woven.entries), Units.METRIC)
+    pages = record_pages(sheet(woven.warp, woven.entries), Units.METRIC, FROM_LEFT)
     words = words_of(pages)
     assert any("pick 7 · end 3 · skipped end" in line and HARMFUL in line and FORMULA in line for line in words)
     assert any(f"before pick 8 · {FORMULA}" in line for line in words)
@@ -23,9 +24,11 @@ def test_every_fault_note_and_measure_of_the_journal_is_on_a_page(woven):
     assert any("12, taken out again of these 2" in line for line in words)
 
 
-def test_face_and_back_are_complements_where_threads_differ_and_lie_newest_on_top(woven):
-    pages = record_pages(sheet(woven.warp, woven.entries), Units.METRIC)
-    pictures = [page.picture for page in pages if page.picture is not None and "newest pick on top" in page.title]
+def test_face_and_back_are_complements_where_threads_differ_and_lie_newest_at_the_bottom(woven):
+    pages = record_pages(sheet(woven.warp, woven.entries), Units.METRIC, FROM_LEFT)
+    pictures = [
+        page.picture for page in pages if page.picture is not None and "newest pick at the bottom" in page.title
+    ]
     assert [picture.pixels.shape for picture in pictures[:2]] == [(9, 8, 3), (9, 8, 3)]
     assert all(not picture.pixels.flags.writeable for picture in pictures)
 
@@ -36,7 +39,7 @@ def test_a_tie_up_is_told_with_the_time_it_was_tied():
     loom = AtLoom(two_stage_warp())
     loom.do(accept_tie_up)
     loom.do(re_tie)
-    words = words_of(record_pages(sheet(loom.warp, loom.entries), Units.METRIC))
+    words = words_of(record_pages(sheet(loom.warp, loom.entries), Units.METRIC, FROM_LEFT))
     assert [line for line in words if "treadles tied" in line] == ["2023-11-14 22:13 treadles tied for stage 1"]
     assert any(line.endswith("tie-up taken") for line in words)
 
@@ -47,12 +50,18 @@ def test_long_lists_are_split_and_nothing_is_lost():
     loom = AtLoom(lever_warp(lever_draft([0])))
     for number in range(2 * MOST_ROWS + 1):
         loom.do(write_note, f"note {number}")
-    pages = [page for page in record_pages(sheet(loom.warp, loom.entries), Units.METRIC) if page.title == "Notes"]
+    pages = [
+        page for page in record_pages(sheet(loom.warp, loom.entries), Units.METRIC, FROM_LEFT) if page.title == "Notes"
+    ]
     assert [len(page.rows) for page in pages] == [MOST_ROWS, MOST_ROWS, 1]
 
 
 def test_the_draft_of_each_piece_is_a_page_and_what_it_leaves_out_is_said():
     loom = AtLoom(lever_warp(lever_draft([0] * 70, ends=80)))
-    (page,) = [page for page in record_pages(sheet(loom.warp, loom.entries), Units.METRIC) if "the draft" in page.title]
+    (page,) = [
+        page
+        for page in record_pages(sheet(loom.warp, loom.entries), Units.METRIC, FROM_LEFT)
+        if "the draft" in page.title
+    ]
     assert page.title.endswith("the draft, first 64 of 80 ends, first 40 of 70 picks")
     assert not page.picture.pixels.flags.writeable

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from companion.draft.facing import FROM_LEFT
 from companion.draft.units import Units
 from companion.journal.warp_codec import decode_warp, encode_warp
 from companion.record.page import to_html
@@ -22,7 +23,7 @@ def stated_warp():
 
 
 def test_the_page_tells_what_was_stated():
-    page = to_html(sheet(stated_warp(), []), Units.METRIC)
+    page = to_html(sheet(stated_warp(), []), Units.METRIC, FROM_LEFT)
     for words in (
         "500 cm, take-up 10%, shrinkage 5%",
         "42.5 cm",
@@ -53,6 +54,6 @@ def test_what_was_stated_comes_back_from_the_journal():
 
 def test_a_warp_of_which_nothing_was_stated_says_nothing_of_it():
     warp = lever_warp(lever_draft([0, 1]))
-    page = to_html(sheet(warp, AtLoom(warp).entries), Units.METRIC)
+    page = to_html(sheet(warp, AtLoom(warp).entries), Units.METRIC, FROM_LEFT)
     for words in ("Warp wound", "Width in the reed", "Loom waste", "Planned:"):
         assert words not in page

@@ -45,10 +45,9 @@ def main() -> None:
 def _open(name: str | None, theme: str):
     from companion.present.preferences import Preferences
     from companion.wiring.screen_app import ScreenApp
-    from companion.workshop import app
-    from companion.workshop.preference_file import save_preferences
+    from companion.workshop.preference_file import preference_file, save_preferences
 
-    save_preferences(app.preference_file(), Preferences(theme=theme, sounds=False))
+    save_preferences(preference_file(), Preferences(theme=theme, sounds=False))
     return ScreenApp(name)
 
 

@@ -10,6 +10,7 @@ from itertools import combinations
 import pytest
 
 from companion.draft.cloth import Surface
+from companion.draft.facing import FROM_RIGHT
 from companion.draft.masks import shed_of
 from companion.draft.model import Treadled
 from companion.draft.reading import read_draft
@@ -28,6 +29,7 @@ def looking_at(draft, changed=lambda _draft: None, **looks):
     taken = []
 
     def screen(window):
+        window.facing = FROM_RIGHT
         return DraftScreen("towel", draft, window.surroundings, taken.append, taken.append, changed)
 
     with Stage(FellsideWindow(screen, **looks)) as stage:

@@ -51,10 +51,9 @@ def test_a_draft_that_was_looked_at_goes_on_the_weavers_own_loom(home):
 def test_the_name_of_a_loom_is_written_on_the_keyboard_that_the_weaver_chose(home):
     from companion.present.letters import KeyboardLayout
     from companion.present.preferences import Preferences
-    from companion.workshop import app
-    from companion.workshop.preference_file import save_preferences
+    from companion.workshop.preference_file import preference_file, save_preferences
 
-    save_preferences(app.preference_file(), Preferences(letters=KeyboardLayout.AZERTY))
+    save_preferences(preference_file(), Preferences(letters=KeyboardLayout.AZERTY))
     program = opened()
     with program, Stage(program.window) as stage:
         for words in ("Your looms", "Add a loom", "Another name", "Write a name"):
@@ -66,9 +65,9 @@ def test_the_units_of_the_settings_are_those_of_every_question(home):
     from companion.draft.units import Units
     from companion.present.preferences import Preferences
     from companion.workshop import app
-    from companion.workshop.preference_file import save_preferences
+    from companion.workshop.preference_file import preference_file, save_preferences
 
-    save_preferences(app.preference_file(), Preferences(units=Units.INCH))
+    save_preferences(preference_file(), Preferences(units=Units.INCH))
     program = opened()
     with program, Stage(program.window) as stage:
         for words in (
@@ -168,10 +167,9 @@ def test_the_present_tie_up_is_drawn_touched_kept_and_forgotten(home):
 @pytest.mark.parametrize(("shafts", "treadles"), [(4, 6), (16, 14)])
 def test_the_squares_fit_every_window(home, shafts, treadles, text_scale):
     from companion.present.preferences import Preferences
-    from companion.workshop import app
-    from companion.workshop.preference_file import save_preferences
+    from companion.workshop.preference_file import preference_file, save_preferences
 
-    save_preferences(app.preference_file(), Preferences(text_scale=text_scale))
+    save_preferences(preference_file(), Preferences(text_scale=text_scale))
     keep(LoomProfile("Floor loom", Loom(shafts, treadles)))
     program = opened()
     with program, Stage(program.window) as stage:

@@ -254,8 +254,7 @@ def test_a_tie_up_that_is_on_the_loom_already_is_said_with_the_same_touch(home):
 @pytest.mark.parametrize("text_scale", [1.0, 1.3], ids=["usual", "large"])
 def test_the_pages_of_a_new_warp_fit_every_window(home, text_scale):
     from companion.present.preferences import Preferences
-    from companion.workshop import app
-    from companion.workshop.preference_file import save_preferences
+    from companion.workshop.preference_file import preference_file, save_preferences
 
     def fits_every_window():
         for size in SIZES:
@@ -266,7 +265,7 @@ def test_the_pages_of_a_new_warp_fit_every_window(home, text_scale):
             for one, other in combinations(targets, 2):
                 assert one.right <= other.x or other.right <= one.x or one.top <= other.y or other.top <= one.y
 
-    save_preferences(app.preference_file(), Preferences(text_scale=text_scale))
+    save_preferences(preference_file(), Preferences(text_scale=text_scale))
     program = opened()
     with program, Stage(program.window) as stage:
         to_the_tie_up(stage)

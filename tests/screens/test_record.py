@@ -6,6 +6,7 @@ from itertools import combinations
 
 import pytest
 
+from companion.draft.facing import FROM_LEFT
 from companion.draft.units import Units
 from companion.record.pages import record_pages
 from companion.record.sheet import sheet
@@ -22,7 +23,7 @@ def woven_pages():
     loom.do(write_note, "a long note that goes on and on, such as one writes after an evening with many broken ends")
     loom.do(re_tie)
     loom.weave(3)
-    return record_pages(sheet(loom.warp, loom.entries), Units.METRIC)
+    return record_pages(sheet(loom.warp, loom.entries), Units.METRIC, FROM_LEFT)
 
 
 @pytest.mark.parametrize("text_scale", [1.0, 1.3], ids=["usual", "large"])

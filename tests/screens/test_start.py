@@ -124,8 +124,7 @@ def test_the_start_flow_and_the_tie_up_fit_the_window(home):
 
 
 def test_settings_change_the_looks_at_once_and_are_kept(home):
-    from companion.workshop import app
-    from companion.workshop.preference_file import load_preferences
+    from companion.workshop.preference_file import load_preferences, preference_file
 
     program = opened()
     with program, Stage(program.window) as stage:
@@ -134,7 +133,7 @@ def test_settings_change_the_looks_at_once_and_are_kept(home):
         assert stage.app.place.ask.look.theme.name == "light"
         choose(stage, "Settings")
         choose(stage, "Left-handed")
-    kept = load_preferences(app.preference_file())
+    kept = load_preferences(preference_file())
     assert (kept.theme, kept.mirrored) == ("light", True)
 
 
@@ -196,11 +195,10 @@ def test_a_pedal_that_acts_as_a_keyboard_is_taught_by_pressing_it(home):
 
 def test_back_is_one_touch_from_every_question_and_changes_nothing(home):
     from companion.cli.weave import demo_warp_name
-    from companion.workshop import app
-    from companion.workshop.preference_file import load_preferences
+    from companion.workshop.preference_file import load_preferences, preference_file
 
     demo_warp_name()
-    before = load_preferences(app.preference_file())
+    before = load_preferences(preference_file())
     program = opened()
     with program, Stage(program.window) as stage:
         for words in (["A new warp"], ["A new warp", "towel"], ["A new warp", "towel", "6 treadles"]):
@@ -222,7 +220,7 @@ def test_back_is_one_touch_from_every_question_and_changes_nothing(home):
         for words in ("Before a pedal is wired", "Settings", "Which warp?"):
             stage.app.place.go_back()
             assert stage.app.place.ask.ids.words.text == words
-    assert load_preferences(app.preference_file()) == before
+    assert load_preferences(preference_file()) == before
 
 
 def test_a_file_copied_while_the_list_is_on_the_screen_is_told_of_and_moves_nothing(home, monkeypatch):
@@ -306,12 +304,11 @@ def test_lists_fit_the_window_with_rows_to_touch(home, text_scale):
     from itertools import combinations
 
     from companion.present.preferences import Preferences
-    from companion.workshop import app
-    from companion.workshop.preference_file import save_preferences
+    from companion.workshop.preference_file import preference_file, save_preferences
 
     for number in range(12):
         (home / "Documents" / f"a rather long name of a draft, number {number}.wif").write_bytes(b"")
-    save_preferences(app.preference_file(), Preferences(text_scale=text_scale))
+    save_preferences(preference_file(), Preferences(text_scale=text_scale))
     program = opened()
     with program, Stage(program.window) as stage:
         for words in ("A new warp", "More", "Any folder"):

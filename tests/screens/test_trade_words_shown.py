@@ -39,10 +39,9 @@ def test_no_label_anywhere_says_a_word_of_the_other_trade(home, trade, theirs, o
     from companion.present.preferences import Preferences
     from companion.present.weave import WeaveButton
     from companion.wiring.screen_app import ScreenApp
-    from companion.workshop import app
-    from companion.workshop.preference_file import save_preferences
+    from companion.workshop.preference_file import preference_file, save_preferences
 
-    save_preferences(app.preference_file(), Preferences(trade=trade, sounds=False))
+    save_preferences(preference_file(), Preferences(trade=trade, sounds=False))
     # The names of the drafts that come with the program are names, too.
     names = {path.stem.replace("-", " ") for path in asset("drafts").iterdir()}
     read, places = [], set()

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
+from companion.draft.facing import Side
 from companion.weaving import decide
 from companion.weaving.coming_back import coming_back
 from companion.weaving.events import FaultKind
-from companion.weaving.warp import Side
 from tests.weaving.world import TWILL, AtLoom, lever_draft, lever_warp, two_stage_warp
 
 WEEK_MS = 7 * 86_400_000

@@ -9,6 +9,7 @@ import numpy as np
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from companion.draft.facing import Side
 from companion.draft.masks import Shed, shed_of, treadle_set
 from companion.draft.model import Draft, Lifted, Section, Treadled
 from companion.weaving.finder import Evidence, SeenRow, positions, rows_that_tell_place, rows_to_be_sure
@@ -16,7 +17,7 @@ from companion.weaving.pick_table import pick_table
 from companion.weaving.questions import Ask, PlaceQuestion, best_question
 from companion.weaving.sides import speak_against
 from companion.weaving.uniqueness import rows_that_tell
-from companion.weaving.warp import Piece, Side
+from companion.weaving.warp import Piece
 from tests.oracles import places_by_hand
 from tests.weaving.world import TWILL, YARNS, lever_draft
 

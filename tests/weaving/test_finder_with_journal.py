@@ -6,6 +6,7 @@ import numpy as np
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from companion.draft.facing import Side
 from companion.draft.model import Section
 from companion.weaving import decide
 from companion.weaving.errors import WeavingError
@@ -13,7 +14,7 @@ from companion.weaving.finder import Evidence, SeenRow, positions
 from companion.weaving.pick_table import pick_table
 from companion.weaving.questions import Ask, best_question
 from companion.weaving.sides import AT_START, OPPOSITE, UNKNOWN, sides_at, speak_against
-from companion.weaving.warp import Piece, Side, Warp
+from companion.weaving.warp import Piece, Warp
 from tests.oracles import places_by_hand
 from tests.weaving.test_finder import evidences, small_pieces
 from tests.weaving.world import LEVERS, AtLoom, lever_draft, lever_warp

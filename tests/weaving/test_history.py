@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
+from companion.draft.facing import Side
 from companion.draft.model import Section
 from companion.weaving import decide
 from companion.weaving.events import FaultKind, FaultState
 from companion.weaving.faults import count_faults
 from companion.weaving.history import history
 from companion.weaving.progress import AWAY_MS
-from companion.weaving.warp import Side
 from tests.weaving.world import AtLoom, lever_draft, lever_warp, two_stage_warp
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from companion.draft.facing import FROM_LEFT, Side
 from companion.draft.model import Section
 from companion.draft.units import Units
 from companion.present.asking import Asked
@@ -22,7 +23,6 @@ from companion.weaving.pick_view import next_pick, rows_at_fell, this_pick
 from companion.weaving.progress import carry_on
 from companion.weaving.shuttles import shuttles
 from companion.weaving.taking_out import taking_out
-from companion.weaving.warp import Side
 from tests.oracles.loom_by_hand import OVER, LoomByHand, PieceByHand
 from tests.weaving.world import YARNS, AtLoom, lever_draft, lever_warp
 
@@ -224,7 +224,7 @@ class BothLooms:
         seen = coming_back(warp, progress, progress.now.at_ms)
         assert [row.pick for row in seen.rows] == newest_first[:8]
         assert (seen.last.pick if seen.last else None) == (newest_first[0] if newest_first else None)
-        asked = ask_resume(warp, progress, 0)
+        asked = ask_resume(warp, progress, FROM_LEFT, 0)
         assert asked.with_cloth
         assert asked.rows == ()
         if not newest_first:

@@ -10,6 +10,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, precondition, rule
 
+from companion.draft.facing import FROM_LEFT, Side
 from companion.draft.model import Section
 from companion.draft.units import Units
 from companion.present.plan_words import early_warnings
@@ -46,7 +47,7 @@ from companion.weaving.forecast import forecast
 from companion.weaving.pick_view import next_pick, rows_at_fell, this_pick
 from companion.weaving.progress import AWAY_MS, begin, carry_on, evolve, fold
 from companion.weaving.state import Bobbin, Shuttle, side_of
-from companion.weaving.warp import Side, Winding
+from companion.weaving.warp import Winding
 from companion.weaving.yarn_needs import weft_needed
 from tests.oracles.naive_weaving import NaiveLoom
 from tests.weaving.world import AtLoom, lever_draft, lever_warp, two_stage_warp
@@ -382,7 +383,7 @@ def test_entries_of_any_kind_in_any_order_are_folded_told_and_counted_or_refused
     record = sheet(warp, kept)
     assert len(record.told.happened) == len(kept)
     assert json.loads(json.dumps(to_document(record), allow_nan=False))["entries"] == len(kept)
-    assert to_html(record, Units.METRIC).endswith("</html>\n")
+    assert to_html(record, Units.METRIC, FROM_LEFT).endswith("</html>\n")
     assert to_csv(record, Units.METRIC).count("\r\n") == len(kept) + 1
 
 

@@ -6,10 +6,10 @@ from dataclasses import replace
 
 import pytest
 
+from companion.draft.facing import Side
 from companion.weaving import decide
 from companion.weaving.errors import WeavingError
 from companion.weaving.shuttles import WeftSource, shuttles
-from companion.weaving.warp import Side
 from tests.weaving.world import AtLoom, lever_draft, lever_warp
 
 

@@ -6,6 +6,7 @@ from dataclasses import replace
 
 import pytest
 
+from companion.draft.facing import FROM_LEFT
 from companion.draft.units import Units
 from companion.screens.place import Place
 from companion.workshop.bookmarks import Bookmark, Marked
@@ -40,7 +41,7 @@ def ways(display):
     from companion.screens.theme import DARK
     from companion.wiring.navigator import Navigator
 
-    return Navigator(Window(Surroundings(look_of(DARK), window_sizes(800, 480), Units.METRIC)))
+    return Navigator(Window(Surroundings(look_of(DARK), window_sizes(800, 480), Units.METRIC, FROM_LEFT)))
 
 
 def named(*names):

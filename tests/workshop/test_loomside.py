@@ -7,6 +7,7 @@ from dataclasses import replace
 import pytest
 
 from companion.cli.stepper import step_through
+from companion.draft.facing import FROM_LEFT
 from companion.draft.model import Section
 from companion.draft.units import Units
 from companion.journal.backup import copies
@@ -106,7 +107,7 @@ def stepping(warp, path, typed):
     """What the stepper says to these lines."""
     said = []
     with AtTheLoom(Journal.create(path, warp, at_ms=0), itertools.count(1_000, 1_000).__next__) as loom:
-        step_through(loom, typed, said.append, Units.METRIC)
+        step_through(loom, typed, said.append, Units.METRIC, FROM_LEFT)
     return said
 
 
@@ -224,7 +225,7 @@ def test_a_log_that_is_gone_is_told_in_the_window_and_in_text(path, clock):
     lock_path(path).write_text("4711\n")
     said = []
     with AtTheLoom(Journal.open(path), clock) as loom:
-        step_through(loom, [], said.append, Units.METRIC)
+        step_through(loom, [], said.append, Units.METRIC, FROM_LEFT)
     assert f"! {LOG_GONE}" in said
     lock_path(path).write_text("4711\n")
     with LoomWorker(lambda: AtTheLoom(Journal.open(path), clock), said.append) as worker:
@@ -235,7 +236,7 @@ def test_text_tells_of_a_copy_that_could_not_be_made_at_the_end(path, clock, tmp
     (tmp_path / "copies").write_text("a file in the way")
     said = []
     with AtTheLoom(Journal.open(path), clock, copies=tmp_path / "copies") as loom:
-        step_through(loom, [], said.append, Units.METRIC)
+        step_through(loom, [], said.append, Units.METRIC, FROM_LEFT)
     assert said[-2].startswith("! the pause is kept, but no copy was made: ")
 
 

@@ -8,6 +8,7 @@ import os
 import pytest
 
 from companion.draft.cloth import Surface
+from companion.draft.facing import Facing, FirstPick, Side
 from companion.draft.units import Units
 from companion.present.letters import KeyboardLayout
 from companion.present.preferences import Preferences
@@ -29,6 +30,7 @@ CHOICES = {
     "cloth": Surface,
     "trade": Trade,
     "units": Units,
+    "facing": [Facing(side, at) for at in FirstPick for side in Side],
 }
 WORDS = {
     "double_tap": ["", "back", "fault", "note", "measure", "find", "undo", "turn", "pause"],
@@ -36,6 +38,7 @@ WORDS = {
     "cloth": ["face", "back"],
     "trade": ["british", "north_american"],
     "units": ["metric", "inch"],
+    "facing": ["left", "right", "left_first_pick_at_bottom", "right_first_pick_at_bottom"],
 }
 """What the file says for each choice, for ever."""
 
@@ -67,7 +70,7 @@ def test_each_choice_is_kept_under_a_word_of_its_own_that_no_button_changes(tmp_
     for choice in choices:
         save_preferences(path, Preferences(**{name: choice}))
         kept.append(json.loads(path.read_text(encoding="utf-8"))[name])
-        assert getattr(load_preferences(path), name) is choice
+        assert getattr(load_preferences(path), name) == choice
     assert kept == WORDS[name]
 
 

@@ -26,10 +26,9 @@ def program(tmp_path, display, monkeypatch, board):
     from companion.cli.weave import demo_warp_name
     from companion.present.preferences import Preferences
     from companion.wiring.screen_app import ScreenApp
-    from companion.workshop import app
-    from companion.workshop.preference_file import save_preferences
+    from companion.workshop.preference_file import preference_file, save_preferences
 
-    save_preferences(app.preference_file(), Preferences(pedal=board.port, sounds=False, advance_by_treadles=True))
+    save_preferences(preference_file(), Preferences(pedal=board.port, sounds=False, advance_by_treadles=True))
     return ScreenApp(demo_warp_name())
 
 
@@ -93,13 +92,12 @@ def test_a_double_tap_does_what_the_weaver_gave_it_and_the_voice_says_the_feet(t
     from companion.present.preferences import Preferences
     from companion.present.weave import WeaveButton
     from companion.wiring.screen_app import ScreenApp
-    from companion.workshop import app
-    from companion.workshop.preference_file import save_preferences
+    from companion.workshop.preference_file import preference_file, save_preferences
 
     said = []
     monkeypatch.setattr("companion.workshop.voice.Voice.say", lambda _voice, words: said.append(words))
     save_preferences(
-        app.preference_file(), Preferences(pedal=board.port, sounds=False, voice=True, double_tap=WeaveButton.NOTE)
+        preference_file(), Preferences(pedal=board.port, sounds=False, voice=True, double_tap=WeaveButton.NOTE)
     )
     with ScreenApp(demo_warp_name()) as program, Stage(program.window) as stage:
         board.answer(pedals=1, treadles=6)

@@ -10,6 +10,7 @@ from kivy.graphics.texture import Texture
 from kivy.properties import NumericProperty, ObjectProperty
 from kivy.uix.widget import Widget
 
+from companion.draft.facing import FROM_LEFT, FirstPick
 from companion.draft.floats import Threads
 from companion.draft.model import Colour
 from companion.draft.stretches import Stretch
@@ -50,6 +51,7 @@ class DraftPicture(Widget):  # type: ignore[misc]
     view = ObjectProperty(None, allownone=True)
     theme = ObjectProperty(None, allownone=True)
     cell = NumericProperty(16)
+    facing = ObjectProperty(FROM_LEFT)
     corner = ObjectProperty(FIRST)
     part = ObjectProperty(None, allownone=True)
     stretch = ObjectProperty(None, allownone=True)
@@ -67,7 +69,7 @@ class DraftPicture(Widget):  # type: ignore[misc]
         self._at: _Place = FIRST
         self._moved_at_s = 0.0
         self._touched: Square | None = None
-        for name in ("view", "theme", "cell", "corner", "size", "pos", "part", "stretch", "aimed"):
+        for name in ("view", "theme", "cell", "facing", "corner", "size", "pos", "part", "stretch", "aimed"):
             self.fbind(name, self._redraw)
 
     def on_square(self, square: Square) -> None:
@@ -184,7 +186,7 @@ class DraftPicture(Widget):  # type: ignore[misc]
 
     def _laid_out(self, corner: Corner) -> DraftSheet:
         area = Box(int(self.x), int(self.y), int(self.width), int(self.height))
-        return draft_sheet(self.view.draft, area, self.cell, corner, self.part)
+        return draft_sheet(self.view.draft, area, self.cell, self.facing, corner, self.part)
 
     def _draw(self, *_: Any) -> None:
         self.canvas.clear()
@@ -223,14 +225,15 @@ class DraftPicture(Widget):  # type: ignore[misc]
         return texture
 
     def _number(self, sheet: DraftSheet) -> None:
-        """Number the treadles above the tie-up (above a lift plan its shafts) and the shafts beside the threading."""
+        """Number the treadles beyond the tie-up (beyond a lift plan its shafts) and the shafts beside the threading."""
         size = min(int(sheet.cell * 0.8), _LARGEST_NUMERAL)
         if size < _SMALLEST_NUMERAL:
             return
         Color(*rgba(self.theme.quiet_text))
         beside = sheet.grids.get(Quarter.TIE_UP, sheet.grids.get(Quarter.TREADLING))
         if beside is not None:
-            top = beside.box.y + beside.box.height + sheet.gap
+            above = sheet.facing.first_pick is FirstPick.ON_TOP
+            top = beside.box.y + (beside.box.height + sheet.gap if above else -sheet.gap - sheet.cell)
             for column in range(beside.first_column, beside.first_column + beside.columns):
                 box = beside.box_of(column, beside.first_row)
                 _numeral(column + 1, size, Box(box.x, top, box.width, box.height))
