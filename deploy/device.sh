@@ -16,6 +16,8 @@ source=$device/source.git
 user_unit=$HOME/.config/systemd/user/fellside.service
 autostart=$HOME/.config/autostart/fellside.desktop
 menu=$HOME/.local/share/applications/fellside.desktop
+gave_up_unit=$HOME/.config/systemd/user/fellside-gave-up.service
+kiosk_gave_up_unit=/etc/systemd/system/fellside-kiosk-gave-up.service
 kiosk_unit=/etc/systemd/system/fellside-kiosk.service
 stick_unit=/etc/systemd/system/fellside-stick@.service
 rules=/etc/udev/rules.d/61-fellside.rules
@@ -137,11 +139,18 @@ install_device() {
   fi
 }
 
+# Links: an update brings its own units along.
+link_user_units() {
+  local unit
+  mkdir -p -- "$(dirname "$user_unit")"
+  for unit in "$user_unit" "$gave_up_unit"; do
+    ln --symbolic --force -- "$device/current/deploy/device/${unit##*/}" "$unit"
+  done
+}
+
 install_desktop() {
   remove_kiosk
-  # A link: an update brings its own unit along.
-  mkdir -p -- "$(dirname "$user_unit")"
-  ln --symbolic --force -- "$device/current/deploy/device/fellside.service" "$user_unit"
+  link_user_units
   put fellside.desktop "$autostart"
   put fellside.desktop "$menu"
 }
@@ -152,6 +161,7 @@ install_kiosk() {
   require_packages "${entries[@]}"
   remove_desktop
   put_system fellside-kiosk.service "$kiosk_unit"
+  put_system fellside-kiosk-gave-up.service "$kiosk_gave_up_unit"
   as_root systemctl --quiet enable fellside-kiosk.service
   if [[ ! -e $former_target ]]; then systemctl get-default >"$former_target"; fi
   as_root systemctl --quiet set-default multi-user.target
@@ -159,14 +169,16 @@ install_kiosk() {
 
 remove_desktop() {
   if user_manager_runs && [[ -e $user_unit ]]; then systemctl --user stop fellside.service; fi
-  rm -f -- "$user_unit" "$autostart" "$menu"
+  rm -f -- "$user_unit" "$gave_up_unit" "$autostart" "$menu"
 }
 
 remove_kiosk() {
-  if [[ ! -e $kiosk_unit ]]; then return; fi
-  as_root systemctl --quiet disable fellside-kiosk.service
-  if system_runs; then as_root systemctl stop fellside-kiosk.service; fi
-  as_root rm -f -- "$kiosk_unit"
+  if [[ -e $kiosk_unit ]]; then
+    as_root systemctl --quiet disable fellside-kiosk.service
+    if system_runs; then as_root systemctl stop fellside-kiosk.service; fi
+    as_root rm -f -- "$kiosk_unit" "$kiosk_gave_up_unit"
+  fi
+  # Also where the unit is gone already: nobody else gives the desktop back.
   if [[ -e $former_target ]]; then
     as_root systemctl --quiet set-default "$(<"$former_target")"
     rm -f -- "$former_target"
@@ -182,15 +194,28 @@ remove_device() {
   if [[ -e $boot_config ]]; then as_root "$project/deploy/device/shutdown-button.sh" remove "$boot_config"; fi
   rm -rf -- "$device"
   tell_system
+  tell_of_packages
   say "removed; the warps stay where they are, in ${FELLSIDE_HOME:-${XDG_DATA_HOME:-$HOME/.local/share}/fellside}"
+}
+
+# Name the packages that install may have brought: other programs may use them by now.
+tell_of_packages() {
+  local entry names=()
+  while read -r entry; do
+    if is_installed "$entry"; then names+=("$(name_here "$entry")"); fi
+  done < <(packages_of window display kiosk)
+  if [[ ${#names[@]} -gt 0 ]]; then say "these packages stay, as others may use them: ${names[*]}"; fi
 }
 
 installed_or_stop() { [[ -n $(release_at current) ]] || stop "nothing is installed here; run device.sh install first"; }
 
 update_device() {
-  local commit release status=0
+  local commit release wanted=${1-HEAD}
   installed_or_stop
-  git -C "$source" fetch --quiet origin "${1-HEAD}" ||
+  if [[ $wanted == -* ]] || ! git check-ref-format --allow-onelevel "$wanted"; then
+    stop "'$wanted' is no name of a branch or tag"
+  fi
+  git -C "$source" fetch --quiet -- origin "$wanted" ||
     stop "$(git -C "$source" remote get-url origin) did not give ${1-its newest}; is the network there, and the name right?"
   commit=$(git -C "$source" rev-parse 'FETCH_HEAD^{commit}')
   release=$(make_release "$commit")
@@ -198,12 +223,21 @@ update_device() {
     say "$release is the newest and in use already"
     return
   fi
-  # Status 1 says that there is no warp to copy yet.
-  "$device/current/.venv/bin/fellside" backup >&2 || status=$?
-  if [[ $status -gt 1 ]]; then stop "the warps could not be copied first (see above); nothing was changed"; fi
+  # The release in use may be what is broken; the new one knows old journals too.
+  copy_warps_with current || copy_warps_with "$release" ||
+    stop "the warps could not be copied first (see above); nothing was changed"
   take_over "$release"
+  if [[ -e $user_unit ]]; then link_user_units; fi
   restart_program
   say "$release is in use; device.sh roll-back goes back to $(release_at previous)"
+}
+
+# Copy every warp that can be copied. Status 1 says that there is none yet, or which ones are damaged: no copy can be
+# made of those, and the update may bring what mends them.
+copy_warps_with() {
+  local status=0
+  "$device/$1/.venv/bin/fellside" backup >&2 || status=$?
+  [[ $status -le 1 ]]
 }
 
 roll_back() {
@@ -220,7 +254,8 @@ show_status() {
   local current previous path
   current=$(release_at current) previous=$(release_at previous)
   printf 'in use:    %s\nbefore it: %s\n' "${current:-nothing installed}" "${previous:-none}"
-  for path in "$user_unit" "$autostart" "$kiosk_unit" "$rules" "$stick_unit" "$stick_script"; do
+  for path in "$user_unit" "$gave_up_unit" "$autostart" "$kiosk_unit" "$kiosk_gave_up_unit" "$rules" "$stick_unit" \
+    "$stick_script"; do
     if [[ -e $path ]]; then printf 'installed: %s\n' "$path"; fi
   done
   if [[ -e $boot_config ]] && grep --quiet '^# fellside: shutdown button, begin$' "$boot_config"; then

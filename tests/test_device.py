@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 import shutil
 import subprocess
 import tempfile
@@ -132,6 +133,15 @@ def test_a_wrong_word_or_moment_is_one_clear_line(device, words, complaint):
     assert (done.returncode, done.stderr) == (2, f"fellside device: {complaint}\n")
 
 
+def test_remove_gives_back_the_desktop_even_where_the_kiosk_is_gone_and_names_the_packages_that_stay(installed):
+    (installed.home / "former-target").write_text("graphical.target\n")
+    done = installed.device("remove")
+    assert done.returncode == 0, done.stderr
+    assert "sudo -n systemctl --quiet set-default graphical.target" in installed.log()
+    stay = next(line for line in done.stderr.splitlines() if "packages stay" in line)
+    assert stay.endswith("stay, as others may use them: libgl1 libmtdev1 xvfb cage xwayland")
+
+
 # --- Update and roll-back -------------------------------------------------------------------------------------------
 
 
@@ -199,6 +209,41 @@ def test_a_tag_can_be_asked_for_and_an_unknown_one_is_refused(installed):
     assert installed.in_use() == "second"
 
 
+@pytest.mark.parametrize("name", ["--upload-pack=touch ran", "-f", "main:other", "two words", ""])
+def test_what_is_no_name_of_a_branch_or_tag_never_reaches_git(installed, name):
+    installed.commit("second")
+    refused = installed.device("update", name)
+    assert (refused.returncode, refused.stderr) == (
+        2,
+        f"fellside device: '{name}' is no name of a branch or tag\n",
+    )
+    assert installed.in_use() == "first"
+
+
+BACKUP_FATE = """#!/bin/sh
+if [ "$1" = backup ]; then echo "fellside: told of backup" >&2; exit STATUS; fi
+echo "fellside [$*]"
+"""
+
+
+@pytest.mark.parametrize(("status", "goes_on"), [(0, True), (1, True), (2, False), (70, False)])
+def test_damaged_warps_do_not_hold_up_an_update_but_a_full_disk_does(installed, status, goes_on):
+    program = BACKUP_FATE.replace("STATUS", str(status))
+    (installed.home / "current" / ".venv" / "bin" / "fellside").write_text(program)
+    installed.state("fellside").write_text(program)
+    installed.commit("second")
+    done = installed.device("update")
+    assert "told of backup" in done.stderr
+    assert (done.returncode == 0, installed.in_use() == "second") == (goes_on, goes_on)
+
+
+def test_a_release_that_cannot_even_copy_is_replaced_by_one_that_can(installed):
+    (installed.home / "current" / ".venv" / "bin" / "fellside").write_text("#!/bin/sh\nexit 70\n")
+    installed.commit("second")
+    assert installed.device("update").returncode == 0
+    assert installed.in_use() == "second"
+
+
 def test_there_is_no_way_back_before_the_first_update(installed):
     done = installed.device("roll-back")
     assert (done.returncode, len(done.stderr.splitlines())) == (2, 1)
@@ -237,6 +282,72 @@ def test_what_is_no_pin_is_refused_and_the_file_left_alone(tmp_path, pin):
     assert config.read_text() == CONFIG
 
 
+OURS = (
+    "# fellside: shutdown button, begin\n[all]\ndtoverlay=gpio-shutdown,gpio_pin=3,active_low=1,gpio_pull=up\n"
+    "# fellside: shutdown button, end\n"
+)
+
+
+@pytest.mark.parametrize(
+    ("text", "says"),
+    [
+        (CONFIG + OURS.rpartition("# ")[0], "'# fellside: shutdown button, end' is missing in"),
+        (CONFIG + OURS.rpartition("# ")[0] + "hdmi_group=2\n", "'hdmi_group=2' in"),
+        (CONFIG + OURS.replace("[all]", "[pi4]"), "'[pi4]' in"),
+    ],
+)
+@pytest.mark.parametrize("words", [("remove",), ("add", "3")])
+def test_lines_that_are_not_ours_are_never_taken_out(tmp_path, text, says, words):
+    config = tmp_path / "config.txt"
+    config.write_text(text)
+    done = button(*words, config)
+    assert (done.returncode, done.stderr.count("\n"), says in done.stderr) == (2, 1, True)
+    assert config.read_text() == text
+
+
+def test_lines_of_ours_that_another_system_ended_its_way_are_taken_out(tmp_path):
+    config = tmp_path / "config.txt"
+    config.write_text(CONFIG + OURS.replace("\n", "\r\n"), newline="")
+    assert button("remove", config).returncode == 0
+    assert config.read_text() == CONFIG
+
+
+# --- A program that does not start -----------------------------------------------------------------------------------
+
+LOG = "Started Fellside.\nfellside: the program broke off (KeyError: 'x')\nMain process exited <code=70>\n"
+
+
+def gave_up(folder: Path, where: str) -> str:
+    """Return what stands on the screen, on a machine whose log holds LOG and whose browser notes its page."""
+    bin_folder = folder / "bin"
+    bin_folder.mkdir()
+    for name, script in {"journalctl": f"cat <<'END'\n{LOG}END", "xdg-open": 'echo "$1" >"$HOME/opened"'}.items():
+        (bin_folder / name).write_text(f"#!/bin/sh\n{script}\n")
+        (bin_folder / name).chmod(0o755)
+    environment = {"PATH": f"{bin_folder}:/usr/bin:/bin", "HOME": str(folder), "XDG_RUNTIME_DIR": str(folder)}
+    script = ROOT / "deploy" / "device" / "gave-up.sh"
+    done = subprocess.run([script, where], check=True, capture_output=True, text=True, env=environment, timeout=60)
+    return Path((folder / "opened").read_text().strip()).read_text() if where == "window" else done.stdout
+
+
+@pytest.mark.parametrize("where", ["window", "terminal"])
+def test_a_program_that_does_not_start_is_told_of_on_the_screen_with_what_to_do(tmp_path, where):
+    page = gave_up(tmp_path, where)
+    assert "fellside: the program broke off (KeyError: 'x')\n\nWhat to do:" in page
+    assert f"{tmp_path}/.local/share/fellside\n" in page
+    assert "/.local/lib/fellside/current/deploy/device.sh roll-back" in page
+    assert ("<pre" in page, "Alt and F2" in page) == (where == "window", where == "terminal")
+
+
+@pytest.mark.parametrize("name", ["fellside.service", "fellside-kiosk.service"])
+def test_the_unit_gives_up_after_a_few_quick_restarts_and_has_a_page_shown(name):
+    folder = ROOT / "deploy" / "device"
+    lines = dict(line.split("=", 1) for line in (folder / name).read_text().splitlines() if "=" in line)
+    quickest_s = int(lines["StartLimitBurst"]) * int(lines["RestartSec"])
+    assert quickest_s < int(lines["StartLimitIntervalSec"]), "else it would never give up"
+    assert (folder / lines["OnFailure"]).is_file()
+
+
 # --- Keeping the screen lit -----------------------------------------------------------------------------------------
 
 
@@ -258,7 +369,7 @@ def test_swayidle_stands_still_while_the_program_runs_and_goes_on_afterwards(dev
 # --- Unit files -----------------------------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize("name", ["fellside.service", "fellside-kiosk.service", "fellside-stick@.service"])
+@pytest.mark.parametrize("name", sorted(path.name for path in (ROOT / "deploy" / "device").glob("*.service")))
 def test_systemd_understands_the_units(tmp_path, name):
     if not shutil.which("systemd-analyze"):
         pytest.skip("systemd-analyze is not installed here")
@@ -281,6 +392,13 @@ def test_systemd_understands_the_units(tmp_path, name):
     )
     complaints = [line for line in (done.stdout + done.stderr).splitlines() if "fellside" in line]
     assert (done.returncode, complaints) == (0, [])
+
+
+def test_modem_manager_is_kept_off_the_makers_of_pedals_and_off_nobody_else():
+    rules = (ROOT / "deploy" / "device" / "61-fellside.rules").read_text()
+    told_off = [line for line in rules.splitlines() if "ID_MM_DEVICE_IGNORE" in line]
+    assert len(told_off) == 1
+    assert re.search(r'ENV\{ID_VENDOR_ID\}=="[0-9a-f]{4}(\|[0-9a-f]{4})+"', told_off[0])
 
 
 def test_udev_understands_the_rules():

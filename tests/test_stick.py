@@ -87,6 +87,13 @@ def test_the_warps_are_copied_by_the_weaver_and_not_by_root(stick):
     assert re.fullmatch(rf"{PLAIN_USER} backup /\S+/fellside\n", stick.read("fellside/copied"))
 
 
+def test_what_was_copied_is_whole_on_the_stick_even_where_a_warp_could_not_be(stick):
+    stick.program.write_text(PROGRAM + "exit 1\n")
+    stick.format()
+    assert stick.plug_in().returncode == 1
+    assert stick.read("fellside/copied")
+
+
 def test_a_link_on_the_stick_hands_nothing_to_anybody(stick, tmp_path):
     precious = tmp_path / "precious"
     precious.mkdir()

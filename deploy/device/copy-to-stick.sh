@@ -35,5 +35,8 @@ if [[ -L $copies ]]; then refuse "'fellside' on the stick is a link, and where i
 if [[ -e $copies && ! -d $copies ]]; then refuse "'fellside' on the stick is no folder"; fi
 as_weaver mkdir --parents "$copies" ||
   refuse "$user may not write on this stick; make a folder 'fellside' on it that $user owns, or format it as exFAT"
-as_weaver "$program" backup "$copies"
+# A warp that could not be copied fails this service at the end; the copies of the others must be whole on the stick.
+status=0
+as_weaver "$program" backup "$copies" || status=$?
 sync --file-system "$where"
+if [[ $status -ne 0 ]]; then exit "$status"; fi

@@ -6,7 +6,28 @@ set -euo pipefail
 begin='# fellside: shutdown button, begin'
 end='# fellside: shutdown button, end'
 
-without_our_lines() { sed "/^$begin\$/,/^$end\$/d" "$1"; }
+refuse() {
+  echo "shutdown-button.sh: $*; nothing was changed" >&2
+  exit 2
+}
+
+# Print the file $1 without our lines; refuse where what stands between the marks is not all ours.
+without_our_lines() {
+  local config=$1 line bare inside=''
+  while IFS= read -r line || [[ -n $line ]]; do
+    bare=${line%$'\r'}
+    if [[ -z $inside ]]; then
+      if [[ $bare == "$begin" ]]; then inside=yes; else printf '%s\n' "$line"; fi
+      continue
+    fi
+    case "$bare" in
+      "$end") inside='' ;;
+      '[all]' | dtoverlay=gpio-shutdown,*) ;;
+      *) refuse "'$bare' in $config stands after '$begin' and is not ours; take our four lines out by hand" ;;
+    esac
+  done <"$config"
+  if [[ -n $inside ]]; then refuse "'$end' is missing in $config; take our lines out by hand"; fi
+}
 
 # Replace the file $1 by stdin in one step: a board whose config.txt is half written does not start.
 replace() {
@@ -22,8 +43,7 @@ case "${1-}" in
   add)
     pin=$2 config=$3
     if ! [[ $pin =~ ^([2-9]|1[0-9]|2[0-7])$ ]]; then
-      echo "shutdown-button.sh: '$pin' is no pin; give the GPIO number, 2 to 27" >&2
-      exit 2
+      refuse "'$pin' is no pin; give the GPIO number, 2 to 27"
     fi
     text=$(without_our_lines "$config")
     printf '%s\n%s\n[all]\ndtoverlay=gpio-shutdown,gpio_pin=%s,active_low=1,gpio_pull=up\n%s\n' \
@@ -31,10 +51,8 @@ case "${1-}" in
     ;;
   remove)
     config=$2
-    if grep --quiet --line-regexp --fixed-strings -- "$begin" "$config"; then
-      text=$(without_our_lines "$config")
-      printf '%s\n' "$text" | replace "$config"
-    fi
+    text=$(without_our_lines "$config")
+    if grep --quiet --fixed-strings -- "$begin" "$config"; then printf '%s\n' "$text" | replace "$config"; fi
     ;;
   *)
     echo "shutdown-button.sh: say add PIN CONFIG, or remove CONFIG" >&2

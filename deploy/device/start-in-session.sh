@@ -4,4 +4,6 @@
 set -euo pipefail
 
 systemctl --user import-environment DISPLAY XAUTHORITY WAYLAND_DISPLAY XDG_SESSION_TYPE
+# Whoever starts it by hand wants it tried, however often it failed before.
+systemctl --user reset-failed fellside.service 2>/dev/null || true
 exec systemctl --user --no-block start fellside.service
