@@ -111,7 +111,7 @@ def test_questions_record_and_card_count_the_end_from_that_side(loom, facing):
     side = facing.first_end.value
     asked = ask_fault(loom.warp, loom.progress, facing)
     for words in ("Broken end", "Say which end", f"Count from the {side}", str(MARKED + 1), "Done"):
-        asked = next(answer for answer in (*asked.answers, *asked.foot) if answer.words == words).leads_to()
+        asked = next(answer for answer in (*asked.answers, *asked.pad, *asked.foot) if answer.words == words).leads_to()
     assert f"end {MARKED + 1} from the {side}, on shaft 5" in asked.words
 
     place = ask_place(loom.warp, loom.progress, facing)
