@@ -13,17 +13,14 @@ from companion.cli.sources import load_draft, names_a_warp
 from companion.cli.status import DONE, CommandError
 from companion.journal.errors import JournalError
 from companion.journal.snapshots import progress_of
-from companion.remap.loom.loom import Loom
 from companion.weaving.errors import WeavingError, error_words
-from companion.weaving.warp import LoomProfile, Warp
+from companion.weaving.warp import Warp
 from companion.workshop import app
 from companion.workshop.draft_files import name_of_draft
 from companion.workshop.dressing import reckon_with
-from companion.workshop.looms import NO_NAME
+from companion.workshop.looms import UNNAMED_LOOM
 
 SUMMARY = "how much warp and weft drafts take, or a warp still needs"
-_UNNAMED_LOOM = LoomProfile(NO_NAME, Loom(1, 1))
-"""The amounts ask only for a loom's width and waste."""
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -62,7 +59,7 @@ def run(arguments: argparse.Namespace) -> int:
 
 def _planned(arguments: argparse.Namespace) -> Warp:
     drafts = [load_draft(name) for name in arguments.what]
-    loom = _UNNAMED_LOOM if arguments.loom is None else loom_named_in(arguments)
+    loom = UNNAMED_LOOM if arguments.loom is None else loom_named_in(arguments)
     measures = measures_of(arguments, drafts, only_planned=True)
     return reckon_with(name_of_draft(drafts[0], arguments.what[0]), drafts, with_waste(loom, arguments), measures)
 

@@ -28,6 +28,7 @@ COMMANDS = (
     "looms",
     "record",
     "square",
+    "sheet",
     "export",
     "backup",
     "bundle",

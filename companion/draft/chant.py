@@ -6,7 +6,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from companion.draft.masks import bits_of
@@ -25,14 +25,21 @@ _ThrowOrder = tuple[int, ...]
 """The yarns (indices) that are thrown in turn from here on; none where no shuttle has been named yet."""
 
 
-def chant(reading: Reading[Throw], yarns: Sequence[Yarn]) -> str:
-    """Return a reading in words, such as `white/indigo (1 5 2 6)x12`; empty where there are no picks."""
-    return " ".join(_Chanter(reading, tuple(printed_names(yarns))).words(reading.part))
+SayMoves = Callable[[Sequence[int]], Iterable[str]]
+"""What says in words what moves (masks) at picks that follow each other."""
 
 
-def chant_tabby(tabby: tuple[Throw, Throw], yarns: Sequence[Yarn]) -> str:
+def chant(reading: Reading[Throw], yarns: Sequence[Yarn], say: SayMoves | None = None) -> str:
+    """Return a reading in words, such as `white/indigo (1 5 2 6)x12`; empty where there are no picks.
+
+    `say` puts in words what moves, otherwise as the shorthand does.
+    """
+    return " ".join(_Chanter(reading, tuple(printed_names(yarns)), say or _numbers).words(reading.part))
+
+
+def chant_tabby(tabby: tuple[Throw, Throw], yarns: Sequence[Yarn], say: SayMoves | None = None) -> str:
     """Return the tabby of a reading as the shorthand writes it: `cream 5 6`."""
-    numbers = (" ".join(_numbers([throw.moved])) for throw in tabby)
+    numbers = (" ".join((say or _numbers)([throw.moved])) for throw in tabby)
     return f"{printed_names(yarns)[tabby[0].yarn]} {' '.join(numbers)}"
 
 
@@ -40,6 +47,7 @@ def chant_tabby(tabby: tuple[Throw, Throw], yarns: Sequence[Yarn]) -> str:
 class _Chanter:
     reading: Reading[Throw]
     names: tuple[str, ...]
+    say: SayMoves
 
     def words(self, part: SequencePart, thrown: _ThrowOrder = ()) -> Iterator[str]:
         """Yield the words of a part that stands where `thrown` are the shuttles named last."""
@@ -84,7 +92,7 @@ class _Chanter:
             in_turn = tuple(yarns[first : first + 2])
             if stop == first + 1 and _thrown_in_turn(yarns, first, in_turn) - first >= _FEWEST_IN_TURN:
                 shuttles, stop = in_turn, _thrown_in_turn(yarns, first, in_turn)
-            yield _Stretch(shuttles, tuple(_numbers([throw.moved for throw in throws[first:stop]])))
+            yield _Stretch(shuttles, tuple(self.say([throw.moved for throw in throws[first:stop]])))
             first = stop
 
 

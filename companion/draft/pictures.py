@@ -77,7 +77,7 @@ def cloth_picture(
     Raises DraftError as `drawdown_picture` does.
     """
     _check_cloth(draft)
-    warp_cm, weft_cm = _spacings(draft)
+    warp_cm, weft_cm = thread_rooms_cm(draft)
     if pixels_per_cm is None:
         area = max(sum(warp_cm), _SMALLEST_CM) * max(sum(weft_cm), _SMALLEST_CM)
         pixels_per_cm = min(_MOST_PIXELS_PER_CM, 0.95 * sqrt(MOST_PIXELS / area))
@@ -98,7 +98,11 @@ def cloth_picture(
     return laid if surface is Surface.FACE else laid[:, ::-1]
 
 
-def _spacings(draft: Draft) -> tuple[tuple[float, ...], tuple[float, ...]]:
+def thread_rooms_cm(draft: Draft) -> tuple[tuple[float, ...], tuple[float, ...]]:
+    """Return the room of each end and of each pick across their direction, in cm; what is not stated is taken as usual.
+
+    Where one direction states no spacing it is taken from the other.
+    """
     warp, weft = _warp_layout(draft).spacing_cm, draft.weft_layout.spacing_cm
     usual = _mean(warp) or _mean(weft) or DEFAULT_SPACING_CM
     return warp or (usual,) * draft.ends, weft or (_mean(weft) or usual,) * draft.picks

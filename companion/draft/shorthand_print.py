@@ -85,6 +85,17 @@ def _dents(sley: Sley, ends: int) -> list[str]:
     return _tokens(reading.part, lambda symbols: [str(reading.items[symbol]) for symbol in symbols])
 
 
+def print_threading(threading: Sequence[int | None]) -> str:
+    """Return shafts (indices) in the order of the ends, as the shorthand writes them: `(1-4)x40`."""
+    return " ".join(_threading(threading))
+
+
+def print_warp(draft: Draft) -> str:
+    """Return the yarns of the ends in order, as the shorthand writes them: `(natural x2 indigo x2)x24`."""
+    names = printed_names(draft.yarns)
+    return " ".join(_one_or_all(draft.warp, lambda yarn: names[yarn]))
+
+
 def _decimal(number: float) -> str:
     return format(Decimal(repr(number)), "f")
 

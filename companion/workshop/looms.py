@@ -31,6 +31,8 @@ from companion.weaving.warp import LoomProfile
 
 NO_NAME = "loom"
 """What the loom of a warp is called that was made without a profile; no profile is called so."""
+UNNAMED_LOOM = LoomProfile(NO_NAME, Loom(1, 1))
+"""What is reckoned with where no loom is chosen: it has no waste, and its width is not known."""
 LONGEST_NAME = 80
 """Characters in a loom's name."""
 LONGEST_CM = 100_000.0

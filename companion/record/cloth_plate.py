@@ -1,0 +1,126 @@
+"""The cloth as it looks, drawn sharp at its true aspect: each thread in its colour, as wide as it lies.
+
+Wefts are bars across, and what of the warp is up lies over them; between threads a dark line is left, as in cloth.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Sequence
+from itertools import accumulate, groupby
+
+import numpy as np
+
+from companion.draft.cloth import Surface, weave
+from companion.draft.masks import Shed
+from companion.draft.model import Colour, Draft
+from companion.draft.pictures import thread_rooms_cm
+from companion.record.ink import GREY, Boxes, InkMark
+from companion.record.quarters import Plate
+
+_FINEST = 1.2
+"""Points to a thread: finer ones would melt into each other on paper."""
+_LARGEST = 7.0
+_GAP_SHARE = 0.12
+"""Of a thread's room, what is left dark beside it."""
+_DARKER = 0.45
+
+
+def cloth_plate(
+    draft: Draft,
+    surface: Surface,
+    width: float,
+    height: float,
+    leftwards: bool = True,
+    picks: Sequence[int] | None = None,
+    newest_on_top: bool = True,
+) -> Plate:
+    """Return face or back in at most so much room, from the first end and pick on; `left_out` says what finds no room.
+
+    `picks` are those that lie there (indices, oldest first), otherwise all of the draft. The back is read through the
+    cloth: the first end stays on its side (`leftwards`: the right).
+    """
+    lying = range(draft.picks) if picks is None else picks
+    warp_cm, weft_cm = thread_rooms_cm(draft)
+    ends = list(range(draft.ends))
+    rooms = [weft_cm[pick] for pick in lying]
+    finest = min((size for size in (*warp_cm, *rooms) if size > 0), default=1.0)
+    # As large as all of it fits, but no thread finer than can be seen; then a part of it is shown.
+    scale = min(width / (sum(warp_cm) or 1.0), height / (sum(rooms) or 1.0), _LARGEST / finest)
+    scale = max(scale, _FINEST / finest)
+    across = _fitting(warp_cm, width / scale)
+    down = _fitting(rooms, height / scale)
+    shown = list(lying[:down]) if picks is None else list(lying[len(lying) - down :])
+    ends = ends[:across]
+    if not ends or not shown:
+        return Plate(0.0, 0.0, ())
+    columns = _laid([warp_cm[end] * scale for end in ends], leftwards)
+    bars = _laid([weft_cm[pick] * scale for pick in shown], newest_on_top)
+    size = (sum(room for _, room in columns), sum(room for _, room in bars))
+    marks = (Boxes(((0.0, 0.0, *size),), _gap_colour(draft)), *_threads(draft, surface, ends, shown, columns, bars))
+    left_out = [
+        f"{which} {number} of {there} {what}"
+        for which, number, there, what in (
+            ("the first", len(ends), draft.ends, "ends"),
+            ("the first" if picks is None else "the newest", len(shown), len(lying), "picks"),
+        )
+        if number < there
+    ]
+    return Plate(*size, (*marks, Boxes(((0.0, 0.0, *size),), GREY, 0.5)), ", ".join(left_out))
+
+
+def _fitting(rooms: Sequence[float], space: float) -> int:
+    """Return how many of these threads, from the first on, lie in so much space; at least one where there are any."""
+    return max(min(1, len(rooms)), sum(edge <= space * (1 + 1e-9) for edge in accumulate(rooms)))
+
+
+def _laid(rooms: Sequence[float], backwards: bool) -> list[tuple[float, float]]:
+    """Return where each thread's room begins and how wide it is; `backwards` the first one lies last."""
+    whole, at, places = sum(rooms), 0.0, []
+    for room in rooms:
+        places.append((whole - at - room if backwards else at, room))
+        at += room
+    return places
+
+
+def _threads(
+    draft: Draft,
+    surface: Surface,
+    ends: Sequence[int],
+    picks: Sequence[int],
+    columns: Sequence[tuple[float, float]],
+    bars: Sequence[tuple[float, float]],
+) -> Iterator[InkMark]:
+    across = sum(room for _, room in columns)
+    wefts: dict[Colour, list[tuple[float, float, float, float]]] = defaultdict(list)
+    for pick, (top, room) in zip(picks, bars, strict=True):
+        gap = room * _GAP_SHARE / 2
+        wefts[draft.yarns[draft.weft[pick]].colour].append((0.0, top + gap, across, room - 2 * gap))
+    yield from (Boxes(tuple(places), colour) for colour, places in wefts.items())
+    sheds = draft.sheds()
+    on_top = weave([draft.threading[end] for end in ends], [Shed(sheds[pick]) for pick in picks])
+    seen = on_top if surface is Surface.FACE else ~on_top
+    warps: dict[Colour, list[tuple[float, float, float, float]]] = defaultdict(list)
+    for place, (end, (left, room)) in enumerate(zip(ends, columns, strict=True)):
+        gap = room * _GAP_SHARE / 2
+        for first, last in _runs(np.asarray(seen[:, place]).tolist()):
+            edges = (*bars[first], *bars[last - 1])
+            top, bottom = min(edges[0], edges[2]), max(edges[0] + edges[1], edges[2] + edges[3])
+            warps[draft.yarns[draft.warp[end]].colour].append((left + gap, top, room - 2 * gap, bottom - top))
+    yield from (Boxes(tuple(places), colour) for colour, places in warps.items())
+
+
+def _runs(ups: Iterable[bool]) -> Iterator[tuple[int, int]]:
+    """Yield each stretch of picks that an end lies over: its first place and the one after its last."""
+    first = 0
+    for up, stretch in groupby(ups):
+        length = len(list(stretch))
+        if up:
+            yield first, first + length
+        first += length
+
+
+def _gap_colour(draft: Draft) -> Colour:
+    """Return what shows between the threads: the colours of the draft together, darkened."""
+    colours = np.array([yarn.colour for yarn in draft.yarns], dtype=np.float64)
+    return Colour(*(int(part) for part in colours.mean(axis=0) * _DARKER))

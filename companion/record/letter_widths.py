@@ -1,0 +1,93 @@
+"""How wide letters are in the sans-serif of the fourteen fonts that every PDF reader has, and where a line breaks.
+
+Widths are those of Adobe's font metrics for Helvetica and Helvetica-Bold, in thousandths of the size (from memory; a
+test asks another program for them). Accented letters are as wide as their base letter.
+"""
+
+from __future__ import annotations
+
+import unicodedata
+from collections.abc import Iterator
+from functools import lru_cache
+
+_PLAIN = (
+    *(278, 278, 355, 556, 556, 889, 667, 191, 333, 333, 389, 584, 278, 333, 278, 278),
+    *(556,) * 10,
+    *(278, 278, 584, 584, 584, 556, 1015),
+    *(667, 667, 722, 722, 667, 611, 778, 722, 278, 500, 667, 556, 833, 722, 778, 667, 778, 722, 667, 611, 722, 667),
+    *(944, 667, 667, 611, 278, 278, 278, 469, 556, 333),
+    *(556, 556, 500, 556, 556, 278, 556, 556, 222, 222, 500, 222, 833, 556, 556, 556, 556, 333, 500, 278, 556, 500),
+    *(722, 500, 500, 500, 334, 260, 334, 584),
+)
+_BOLD = (
+    *(278, 333, 474, 556, 556, 889, 722, 238, 333, 333, 389, 584, 278, 333, 278, 278),
+    *(556,) * 10,
+    *(333, 333, 584, 584, 584, 611, 975),
+    *(722, 722, 722, 722, 667, 611, 778, 722, 278, 556, 722, 611, 833, 722, 778, 667, 778, 722, 667, 611, 722, 667),
+    *(944, 667, 667, 611, 333, 278, 333, 584, 556, 333),
+    *(556, 611, 556, 611, 556, 333, 611, 611, 278, 278, 556, 278, 889, 611, 611, 611, 611, 389, 556, 333, 611, 556),
+    *(778, 556, 556, 500, 389, 280, 389, 584),
+)
+_OTHERS = {
+    **dict.fromkeys("×±", (584, 584)), **dict.fromkeys("–€", (556, 556)), **dict.fromkeys("—…Æ", (1000, 1000)),
+    **dict.fromkeys("½¼¾", (834, 834)), **dict.fromkeys("“”", (333, 500)), **dict.fromkeys("‘’", (222, 278)),
+    "°": (400, 400), "·": (278, 278), "•": (350, 350), "ß": (611, 611), "Ø": (778, 778), "ø": (611, 611),
+    "æ": (889, 889), "í": (278, 278), "ì": (278, 278), "î": (278, 278), "ï": (278, 278),
+}  # fmt: skip
+"""Plain and bold, of letters that have no base letter of their width."""
+_FIRST = ord(" ")
+_USUAL, _WIDE = 556, 1000
+
+
+def text_width(text: str, size: float, bold: bool = False) -> float:
+    """Return how many points a line of text is wide."""
+    return sum(_width(letter, bold) for letter in text) * size / 1000
+
+
+def wrapped(text: str, size: float, width: float, first_indent: float = 0.0) -> Iterator[str]:
+    """Yield the text in lines no wider than `width` points, broken at blanks; a longer word is cut.
+
+    The first line leaves `first_indent` points free, and may be empty for that.
+    """
+    line, room = "", width - first_indent
+    for word in text.split():
+        longer = f"{line} {word}" if line else word
+        if text_width(longer, size) <= room:
+            line = longer
+            continue
+        if line or room < width:
+            yield line
+        room = width
+        *whole, line = _cut_word(word, size, width)
+        yield from whole
+    if line:
+        yield line
+
+
+def _cut_word(word: str, size: float, width: float) -> Iterator[str]:
+    """Yield a word in parts that fit; mostly it fits whole."""
+    while text_width(word, size) > width and len(word) > 1:
+        fits = next((count for count in range(len(word) - 1, 1, -1) if text_width(word[:count], size) <= width), 1)
+        yield word[:fits]
+        word = word[fits:]
+    yield word
+
+
+def fitted(text: str, size: float, width: float, bold: bool = False) -> str:
+    """Return the text, or as much of its beginning as fits with three dots behind it."""
+    if text_width(text, size, bold) <= width:
+        return text
+    while text and text_width(f"{text}...", size, bold) > width:
+        text = text[:-1]
+    return f"{text.rstrip()}..."
+
+
+@lru_cache(maxsize=4000)
+def _width(letter: str, bold: bool) -> int:
+    table = _BOLD if bold else _PLAIN
+    if letter in _OTHERS:
+        return _OTHERS[letter][bold]
+    base = unicodedata.normalize("NFD", letter)[0]
+    if 0 <= ord(base) - _FIRST < len(table):
+        return table[ord(base) - _FIRST]
+    return _WIDE if unicodedata.east_asian_width(letter) in "WF" else _USUAL

@@ -1,0 +1,245 @@
+"""What a project sheet says, for somebody else to weave from: no diary, only what makes the cloth.
+
+A sheet is of one piece of a warp; a draft that is on no loom yet is reckoned with as a warp all the same. Where a loom
+is chosen the treadling is told in that loom's treadles and feet (`treadling_told`), otherwise as the draft writes it.
+`project_pages` lays a sheet out on paper.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+from companion.draft.model import Colour, Draft, Treadled
+from companion.draft.shorthand_print import print_sley, print_threading, print_warp
+from companion.draft.sley import even_sley, print_reed
+from companion.draft.units import (
+    Units,
+    counted,
+    density_words,
+    measured_words,
+    measured_yarn_words,
+    per_length_words,
+    picks_words,
+    weight_words,
+    yarn_size_words,
+)
+from companion.present.cautions import TYING_CAUTION
+from companion.record.treadling_told import Passage, passages
+from companion.record.wording import loom_words
+from companion.remap.loom.loom import Action, Tie, TieUp
+from companion.weaving.amounts import finished_cm, planned_cm, warp_needed
+from companion.weaving.warp import Piece, Warp
+from companion.weaving.yarn_needs import warp_yarns, weft_planned
+
+BREAKS_CAUTION = "Pause before you are tired: 5 to 10 minutes in the hour."
+
+
+@dataclass(frozen=True, slots=True)
+class Handout:
+    """What the teacher decides of a sheet: the loom's own treadles or the draft's, words of their own, the finishing.
+
+    `wound` tells that the warp's length is one that was wound, not one that is to be.
+    """
+
+    on_loom: bool = False
+    wound: bool = False
+    words: tuple[str, ...] = ()
+    finishing: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class YarnLine:
+    """A yarn: its colour, its name and size, and what warp and weft take of it, in words."""
+
+    colour: Colour
+    name: str
+    size: str
+    amounts: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class TieUpToDraw:
+    """A tie-up on so many shafts, and its heading; `legend` says what a square means."""
+
+    title: str
+    tieup: TieUp
+    shafts: int
+    legend: str
+
+
+@dataclass(frozen=True, slots=True)
+class ProjectSheet:
+    """A sheet in the order in which it is read; `facts` are labels and what belongs to them.
+
+    `drawn` is the draft as it stands in quarters: with the loom's own treadles where all of it is woven on one tie-up.
+    """
+
+    title: str
+    subtitle: str
+    draft: Draft
+    drawn: Draft
+    drawn_as: str
+    facts: tuple[tuple[str, str], ...]
+    yarns: tuple[YarnLine, ...]
+    threading: tuple[Passage, ...]
+    tieups: tuple[TieUpToDraw, ...]
+    treadling_key: str
+    treadling: tuple[Passage, ...]
+    notes: tuple[str, ...]
+    handout: Handout
+    cautions: tuple[str, ...]
+
+
+_LEGENDS = {
+    Action.RISING: "A filled square: this treadle raises that shaft.",
+    Action.SINKING: "A hollow square: this treadle sinks that shaft.",
+    Action.COUNTERMARCHE: "Filled: this treadle raises that shaft. Hollow: it sinks it.",
+    Action.LEVERS: "",
+}
+
+
+def project_sheet(warp: Warp, piece_index: int, units: Units, handout: Handout) -> ProjectSheet:
+    """Return the sheet of a piece (index) of a warp."""
+    piece = warp.pieces[piece_index]
+    draft = piece.draft
+    drawn, drawn_as = _drawn(warp, piece, handout.on_loom)
+    key, treadling = passages(warp, piece, handout.on_loom, units)
+    return ProjectSheet(
+        title=draft.title or piece.name,
+        subtitle=_subtitle(drawn, piece),
+        draft=draft,
+        drawn=drawn,
+        drawn_as=drawn_as,
+        facts=tuple(_facts(warp, piece, units, handout)),
+        yarns=tuple(_yarns(warp, piece_index, units, handout)),
+        threading=tuple(_threading(draft)),
+        tieups=tuple(_tieups(warp, piece, handout.on_loom)),
+        treadling_key=key,
+        treadling=treadling,
+        notes=draft.notes,
+        handout=handout,
+        cautions=(f"Under the loom: {TYING_CAUTION}.", BREAKS_CAUTION),
+    )
+
+
+def _drawn(warp: Warp, piece: Piece, on_loom: bool) -> tuple[Draft, str]:
+    """Return the draft as it is drawn, and what must be said of that."""
+    if not on_loom or warp.loom.loom.action is Action.LEVERS or not piece.stages:
+        return piece.draft, ""
+    if len(piece.stages) > 1 or piece.face_down:
+        return piece.draft, "As the draft is written, the loom's tie-up is overleaf; "
+    sinking = warp.loom.loom.action is Action.SINKING
+    ties = tuple(tie.down if sinking else tie.up for tie in piece.stages[0].tieup)
+    pressed = tuple(footing.pressed for footing in piece.footings)
+    shafts = max(piece.draft.shafts, warp.loom.loom.shafts)
+    return replace(piece.draft, shafts=shafts, lifting=Treadled(ties, pressed), rising=not sinking), "For this loom; "
+
+
+def _subtitle(draft: Draft, piece: Piece) -> str:
+    parts = [
+        counted(draft.shafts, "shaft"),
+        counted(draft.treadles, "treadle") if isinstance(draft.lifting, Treadled) else "lift plan",
+        counted(draft.ends, "end"),
+        counted(draft.picks, "pick"),
+        *([f"by {draft.author}"] if draft.author else []),
+        *(["woven face down: the face of the pictures lies below on the loom"] if piece.face_down else []),
+    ]
+    return ", ".join(parts)
+
+
+def _facts(warp: Warp, piece: Piece, units: Units, handout: Handout) -> Iterator[tuple[str, str]]:
+    draft = piece.draft
+    if handout.on_loom:
+        named = "" if warp.loom.name == "loom" else f"{warp.loom.name}: "
+        yield "Loom", f"{named}{loom_words(warp.loom.loom)}"
+    yield "Ends", _ends(draft)
+    if warp.width_cm is not None:
+        yield "Width in reed", measured_words(warp.width_cm, units)
+        yield "Sett", f"{density_words(draft.ends / warp.width_cm, units, '.3g')} ends {per_length_words(units)}"
+    yield from _sley(draft)
+    length_cm = warp.winding.length_cm if handout.wound and warp.winding else warp_needed(warp)
+    if length_cm is not None:
+        yield "Warp length", measured_words(length_cm, units) + ("" if handout.wound else " with loom waste")
+    per_cm = piece.planned_picks_per_cm()
+    if per_cm is not None:
+        yield "Weft", picks_words(per_cm, units, ".3g")
+    woven_cm = planned_cm(piece)
+    if woven_cm is not None:
+        finished = finished_cm(warp, woven_cm)
+        shrunk = finished is not None and finished < woven_cm
+        yield (
+            "Woven length",
+            measured_words(woven_cm, units) + (f", finished {measured_words(finished, units)}" if shrunk else ""),
+        )
+    if piece.fringe_cm:
+        yield "Fringe", f"{measured_words(piece.fringe_cm, units)}, both ends together"
+
+
+def _ends(draft: Draft) -> str:
+    idle = sum(shaft is None for shaft in draft.threading)
+    return f"{draft.ends}" + (f", of these {idle} on no shaft" if idle else "")
+
+
+def _sley(draft: Draft) -> Iterator[tuple[str, str]]:
+    sley = draft.sley
+    if sley.reed_per_cm is not None:
+        yield "Reed", f"{print_reed(sley.reed_per_cm)} dents".replace("/", " dents per ").removesuffix(" dents")
+    if not sley.dents:
+        return
+    usual = sley.dents[0]
+    even = usual > 0 and even_sley(draft.ends, usual).dents == sley.dents
+    yield "Sley", f"{usual} in a dent" if even else f"ends in each dent from end 1: {print_sley(sley, draft.ends)}"
+
+
+def _yarns(warp: Warp, piece_index: int, units: Units, handout: Handout) -> Iterator[YarnLine]:
+    draft = warp.pieces[piece_index].draft
+    length_cm = warp.winding.length_cm if handout.wound and warp.winding else warp_needed(warp)
+    in_warp = {need.name: need for need in warp_yarns(warp, length_cm)}
+    in_weft = {need.name: need for need in weft_planned(warp, piece_index)}
+    sizes = {size.yarn: size for size in warp.sizes}
+    for yarn in draft.yarns:
+        amounts = []
+        if yarn.name in in_warp:
+            need = in_warp[yarn.name]
+            amounts.append(f"warp {counted(need.ends, 'end')}{_amount(need.metres, need.grams, units)}")
+        if yarn.name in in_weft:
+            weft = in_weft[yarn.name]
+            metres, weight = weft.metres and weft.metres[2], weft.grams and weft.grams[2]
+            amounts.append(f"weft {counted(weft.picks, 'pick')}{_amount(metres, weight, units)}")
+        if amounts:
+            size = sizes.get(yarn.name)
+            words = "" if size is None else ", ".join(filter(None, (size.words, yarn_size_words(size.tex, units))))
+            yield YarnLine(yarn.colour, yarn.name, words, tuple(amounts))
+
+
+def _amount(metres: float | None, grams: float | None, units: Units) -> str:
+    known = [
+        measured_yarn_words(metres, units) if metres is not None else "",
+        weight_words(grams, units) if grams is not None else "",
+    ]
+    return "".join(f", {words}" for words in known if words)
+
+
+def _threading(draft: Draft) -> Iterator[Passage]:
+    first = 0
+    for name, ends in [(block.name, block.ends) for block in draft.blocks] or [("", draft.ends)]:
+        last = first + ends
+        where = f"{name or 'Divider'}: ends {first + 1} to {last}" if draft.blocks else f"Ends 1 to {last}"
+        yield Passage(where, print_threading(draft.threading[first:last]))
+        first = last
+    if len(set(draft.warp)) > 1:
+        yield Passage("Colours of the ends", print_warp(draft))
+
+
+def _tieups(warp: Warp, piece: Piece, on_loom: bool) -> Iterator[TieUpToDraw]:
+    draft = piece.draft
+    if on_loom:
+        loom = warp.loom.loom
+        for number, stage in enumerate(piece.stages, 1):
+            of = f", stage {number} of {len(piece.stages)}" if len(piece.stages) > 1 else ""
+            yield TieUpToDraw(f"Tie-up{of}", stage.tieup, loom.shafts, _LEGENDS[loom.action])
+    elif isinstance(draft.lifting, Treadled):
+        ties = tuple(Tie(up=tie) if draft.rising else Tie(down=tie) for tie in draft.lifting.tieup)
+        action = Action.RISING if draft.rising else Action.SINKING
+        yield TieUpToDraw("Tie-up", ties, draft.shafts, _LEGENDS[action])

@@ -1,0 +1,208 @@
+"""A project sheet on paper: one page where it finds room, mostly two, more only for a very long treadling.
+
+On the first page the title, the cloth, what is put on the loom, and the draft in quarters; then the tie-up with the
+treadling beside it, in order, and the words; the cautions last and short.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
+
+from companion.draft.cloth import Surface
+from companion.draft.masks import bits_of
+from companion.record.cloth_plate import cloth_plate
+from companion.record.ink import BLACK, DARK, GREY, SIZES, Anchor, Boxes, InkMark, InkPage, Letters, Paper, Rules
+from companion.record.letter_widths import fitted
+from companion.record.paper_flow import Heading, Paragraph, TextBlock, TextColumn, set_text
+from companion.record.project import ProjectSheet, TieUpToDraw
+from companion.record.quarters import Plate, draft_plate
+from companion.remap.loom.loom import TieUp
+
+_MARGIN = 40.0
+_FOOT = 34.0
+"""Room at the foot for the cautions and the number of the page."""
+_CLOTH_HEIGHT = 190.0
+_BETWEEN = 16.0
+_SIZES_OF_TEXT = (13.0, 12.0, 11.0, 10.0, 9.0, 8.2, 7.4)
+"""Sizes of letters tried, the largest first; smaller ones nobody reads at a bench."""
+_CAUTION_SIZE = 7.5
+_TIE_CELL = 15.0
+
+
+def project_pages(sheet: ProjectSheet, paper: Paper, leftwards: bool, on_its_head: bool) -> tuple[InkPage, ...]:
+    """Return the pages of a sheet; `leftwards`: the first end lies at the right; `on_its_head`: first picks below."""
+    width, height = SIZES[paper]
+    first = tuple(_first_page(sheet, width, height, leftwards, on_its_head))
+    bodies = [first]
+    for size in _SIZES_OF_TEXT:
+        later = list(_later_pages(sheet, width, height, size))
+        if len(later) == 1:
+            break
+    bodies += later
+    return tuple(
+        InkPage(width, height, (*marks, *_foot(sheet, width, height, number, len(bodies))))
+        for number, marks in enumerate(bodies, 1)
+    )
+
+
+def _first_page(
+    sheet: ProjectSheet, width: float, height: float, leftwards: bool, on_its_head: bool
+) -> Iterator[InkMark]:
+    inner = width - 2 * _MARGIN
+    yield Letters(_MARGIN, _MARGIN + 14, fitted(sheet.title, 18, inner, bold=True), 18, bold=True)
+    yield Letters(_MARGIN, _MARGIN + 28, fitted(sheet.subtitle, 9, inner), 9)
+    top = _MARGIN + 40
+    # Two pictures of the cloth, and what is put on the loom beside them.
+    picture = (inner * 0.58 - _BETWEEN) / 2
+    bottom = top
+    for number, surface in enumerate(Surface):
+        left = _MARGIN + number * (picture + _BETWEEN / 2)
+        plate = cloth_plate(sheet.draft, surface, picture, _CLOTH_HEIGHT, leftwards, newest_on_top=on_its_head)
+        yield from moved(plate.marks, left, top + 11)
+        below = " (through the cloth)" if surface is Surface.BACK else ""
+        yield Letters(left, top + 7, f"{surface.value.capitalize()}{below}", 8, bold=True)
+        if plate.left_out:
+            yield Letters(left, top + 20 + plate.height, fitted(plate.left_out, 6.5, picture), 6.5)
+        bottom = max(bottom, top + 24 + plate.height)
+    left = _MARGIN + inner * 0.58 + _BETWEEN / 2
+    facts = set_text(list(_facts(sheet)), TextColumn(left, top - 4, width - _MARGIN - left, top + 330), 8.5)
+    yield from facts.marks
+    bottom = max(bottom, facts.bottom) + 10
+    yield Rules(((_MARGIN, bottom, width - _MARGIN, bottom),), 0.8, BLACK)
+    yield Letters(_MARGIN, bottom + 13, "Draft", 10.5, bold=True)
+    room = height - _MARGIN - _FOOT - bottom - 22
+    plate = draft_plate(sheet.drawn, inner, room, leftwards, on_its_head)
+    yield from moved(plate.marks, _MARGIN + max(0.0, (inner - plate.width) / 2), bottom + 22)
+    side, first = ("right", "left")[not leftwards], ("on top", "at the bottom")[on_its_head]
+    words = f"{sheet.drawn_as}first end at the {side}, first pick {first}; a filled square of the cloth: warp up."
+    if plate.left_out:
+        words = f"{words[:-1]}. Of a long draft {plate.left_out}."
+    yield Letters(_MARGIN + 36, bottom + 13, fitted(words, 7.5, inner - 40), 7.5)
+
+
+def _facts(sheet: ProjectSheet) -> Iterator[TextBlock]:
+    yield Heading("On the loom")
+    for label, words in sheet.facts:
+        yield Paragraph(words, label)
+    yield Heading("Yarns")
+    for yarn in sheet.yarns:
+        size = f"{yarn.size}; " if yarn.size else ""
+        yield Paragraph(f"{size}{'; '.join(yarn.amounts)}", yarn.name, yarn.colour)
+
+
+def _later_pages(sheet: ProjectSheet, width: float, height: float, size: float) -> Iterator[tuple[InkMark, ...]]:
+    inner = width - 2 * _MARGIN
+    bottom = height - _MARGIN - _FOOT
+    narrow = min(inner * 0.42, max((tieup_width(one, _TIE_CELL) for one in sheet.tieups), default=0.0))
+    narrow = max(narrow, inner * 0.34)
+    wide = inner - narrow - _BETWEEN
+    left_text, right_text = list(_left_text(sheet)), list(_treadling(sheet))
+    drawn = list(sheet.tieups)
+    while left_text or right_text or drawn:
+        marks: list[InkMark] = []
+        top = _MARGIN
+        while drawn:
+            plate = tieup_plate(drawn[0], min(_TIE_CELL, (narrow - 20) / max(1, len(drawn[0].tieup))))
+            if top > _MARGIN and top + plate.height > bottom:
+                break
+            marks += moved(plate.marks, _MARGIN, top)
+            top += plate.height + 8
+            drawn.pop(0)
+        left = set_text(left_text, TextColumn(_MARGIN, top, narrow, bottom), size)
+        right = set_text(right_text, TextColumn(_MARGIN + narrow + _BETWEEN, _MARGIN, wide, bottom), size)
+        yield (*marks, *left.marks, *right.marks)
+        if left.left_over == tuple(left_text) and right.left_over == tuple(right_text) and not marks:
+            break
+        left_text, right_text = list(left.left_over), list(right.left_over)
+
+
+def _left_text(sheet: ProjectSheet) -> Iterator[TextBlock]:
+    yield Heading("Threading")
+    for passage in sheet.threading:
+        yield Paragraph(passage.text, passage.heading)
+    if sheet.handout.finishing:
+        yield Heading("Finishing")
+        yield from (Paragraph(line) for line in sheet.handout.finishing)
+    if sheet.handout.words:
+        yield Heading("From your teacher")
+        yield from (Paragraph(line) for line in sheet.handout.words)
+    if sheet.notes:
+        yield Heading("Notes of the draft")
+        yield from (Paragraph(note) for note in sheet.notes)
+
+
+def _treadling(sheet: ProjectSheet) -> Iterator[TextBlock]:
+    yield Heading("Treadling, in order")
+    yield Paragraph(sheet.treadling_key, scale=0.85)
+    for passage in sheet.treadling:
+        yield Paragraph(passage.text, passage.heading)
+
+
+def _foot(sheet: ProjectSheet, width: float, height: float, number: int, of: int) -> Iterator[InkMark]:
+    y = height - _MARGIN + 4
+    if number == of:
+        room = width - 2 * _MARGIN - 50
+        for line, words in enumerate(reversed(sheet.cautions)):
+            yield Letters(_MARGIN, y - line * _CAUTION_SIZE * 1.25, fitted(words, _CAUTION_SIZE, room), _CAUTION_SIZE)
+    yield Letters(width - _MARGIN, y, f"{number} of {of}", _CAUTION_SIZE, anchor=Anchor.END)
+
+
+def tieup_width(one: TieUpToDraw, cell: float) -> float:
+    """Return how wide a tie-up is drawn with squares of this size, its numbers included."""
+    return len(one.tieup) * cell + 20
+
+
+def tieup_plate(one: TieUpToDraw, cell: float) -> Plate:
+    """Return a tie-up drawn large with its heading: treadle 1 on the left, shaft 1 lowest, both numbered."""
+    left, top = 16.0, 22.0
+    columns, rows = len(one.tieup), one.shafts
+    right, low = left + columns * cell, top + rows * cell
+    lines = [(left + step * cell, top, left + step * cell, low) for step in range(columns + 1)]
+    lines += [(left, top + step * cell, right, top + step * cell) for step in range(rows + 1)]
+    size = min(9.0, cell * 0.65)
+    numbers = [
+        Letters(left - 5, top + (rows - 0.5 - shaft) * cell + size * 0.36, str(shaft + 1), size, anchor=Anchor.END)
+        for shaft in range(rows)
+    ]
+    numbers += [
+        Letters(left + (treadle + 0.5) * cell, low + size + 2, str(treadle + 1), size, True, Anchor.MIDDLE)
+        for treadle in range(columns)
+    ]
+    marks: list[InkMark] = [
+        Letters(0, 12, one.title, 11, bold=True),
+        Rules(tuple(lines), 0.5, GREY),
+        *_ties(one.tieup, rows, left, top, cell),
+        *numbers,
+        Letters(0, low + size + 14, one.legend, 6.5),
+    ]
+    return Plate(right, low + size + 18, tuple(marks))
+
+
+def _ties(tieup: TieUp, rows: int, left: float, top: float, cell: float) -> Iterator[InkMark]:
+    def places(ways: Iterable[int], inset: float) -> tuple[tuple[float, float, float, float], ...]:
+        return tuple(
+            (left + treadle * cell + inset, top + (rows - 1 - shaft) * cell + inset, cell - 2 * inset, cell - 2 * inset)
+            for treadle, tied in enumerate(ways)
+            for shaft in bits_of(tied)
+        )
+
+    if up := places((tie.up for tie in tieup), cell * 0.15):
+        yield Boxes(up, DARK)
+    if down := places((tie.down for tie in tieup), cell * 0.25):
+        yield Boxes(down, DARK, max(0.8, cell * 0.1))
+
+
+def moved(marks: Sequence[InkMark], right: float, down: float) -> Iterator[InkMark]:
+    """Yield marks at another place of the page."""
+    for mark in marks:
+        match mark:
+            case Boxes(places):
+                yield replace(mark, places=tuple((x + right, y + down, across, tall) for x, y, across, tall in places))
+            case Rules(places):
+                yield replace(
+                    mark,
+                    places=tuple((x + right, y + down, to_x + right, to_y + down) for x, y, to_x, to_y in places),
+                )
+            case Letters():
+                yield replace(mark, x=mark.x + right, y=mark.y + down)

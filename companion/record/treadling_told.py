@@ -1,0 +1,115 @@
+"""The treadling of a piece in order, section by section, as it is pressed: by feet on a loom's own treadles.
+
+With a loom the piece is read as a draft that has every treadle twice, once for each foot, so that a pick says both the
+treadle and the foot: `L1` is the left foot on treadle 1, `R5` the right foot on treadle 5, `L1+R5` both.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from functools import partial
+
+from companion.draft.chant import SayMoves, chant, chant_tabby
+from companion.draft.masks import Shed, TreadleSet, bits_of, treadle_set
+from companion.draft.model import Draft, Layout, Lifted, Section, Treadled
+from companion.draft.treadling import read_treadling
+from companion.draft.units import Units, length_words
+from companion.remap.loom.loom import Action, Footing, Tie
+from companion.weaving.warp import Piece, Stage, Warp
+
+FEET_KEY = "L: left foot, R: right foot; L1+R5: both at one pick. (…)x3: three times. sand/sea: shuttles by turns."
+TREADLES_KEY = "The treadle of each pick; 1+3: both at one pick. (…)x3: three times. sand/sea: shuttles by turns."
+SHAFTS_KEY = "The shafts raised for each pick, 1+3: both. (…)x3: three times. sand/sea: these shuttles by turns."
+
+
+@dataclass(frozen=True, slots=True)
+class Passage:
+    """A stretch of threads in words, and its heading."""
+
+    heading: str
+    text: str
+
+
+def passages(warp: Warp, piece: Piece, on_loom: bool, units: Units) -> tuple[str, tuple[Passage, ...]]:
+    """Return how the treadling is to be read, and all of it in order.
+
+    `on_loom`: in the treadles and feet (or levers) of the warp's loom, otherwise as the draft is written.
+    """
+    if not on_loom:
+        key = TREADLES_KEY if isinstance(piece.draft.lifting, Treadled) else SHAFTS_KEY
+        return key, tuple(_told(piece.draft, 0, units, None))
+    if warp.loom.loom.action is Action.LEVERS:
+        lifted = replace(piece.draft, lifting=Lifted(piece.sheds), rising=True)
+        return SHAFTS_KEY, tuple(_told(lifted, 0, units, None))
+    told: list[Passage] = []
+    for number, stage in enumerate(piece.stages, 1):
+        if len(piece.stages) > 1:
+            told.append(Passage(f"STAGE {number}: picks {stage.first + 1} to {stage.last + 1}, on tie-up {number}", ""))
+        say = partial(_feet, len(stage.tieup))
+        told += _told(_by_feet(warp, piece, stage), stage.first, units, say)
+    return FEET_KEY, tuple(told)
+
+
+def _told(draft: Draft, before: int, units: Units, say: SayMoves | None) -> Iterator[Passage]:
+    """Yield the sections of a draft that has so many picks before it."""
+    first = before
+    for one in read_treadling(draft).sections:
+        section = one.section
+        if not section.picks:
+            continue
+        where = f"picks {first + 1} to {first + section.picks}"
+        until = ""
+        if section.until_cm is not None:
+            until = f", again and again until {length_words(section.until_cm, units)}"
+        words = " ".join(
+            f"{chant(stretch.reading, draft.yarns, say)}{', with tabby' if stretch.with_tabby else ''}"
+            for stretch in one.stretches
+        )
+        if one.tabby is not None:
+            words += f". Tabby after each such pick, by turns: {chant_tabby(one.tabby, draft.yarns, say)}"
+        named = section.name or "Treadling"
+        yield Passage(f"{named}: {where}{until}", words)
+        first += section.picks
+
+
+def _by_feet(warp: Warp, piece: Piece, stage: Stage) -> Draft:
+    """Return the picks of a stage as a draft with every treadle twice: for the left foot, then for the right."""
+    sinking = warp.loom.loom.action is Action.SINKING
+    picks = slice(stage.first, stage.last + 1)
+    treadles = len(stage.tieup)
+
+    def tie(cords: Tie) -> Shed:
+        return cords.down if sinking else cords.up
+
+    ties = tuple(map(tie, stage.tieup))
+    pressed = tuple(_both_feet(footing, treadles) for footing in piece.footings[picks])
+    return replace(
+        piece.draft,
+        shafts=max(piece.draft.shafts, warp.loom.loom.shafts),
+        lifting=Treadled((*ties, *ties), pressed),
+        rising=not sinking,
+        weft=piece.draft.weft[picks],
+        weft_layout=Layout(),
+        sections=tuple(_sections_in(piece, stage)),
+    )
+
+
+def _sections_in(piece: Piece, stage: Stage) -> Iterator[Section]:
+    for number, section in enumerate(piece.draft.sections):
+        picks = piece.section_picks(number)
+        inside = min(picks.stop, stage.last + 1) - max(picks.start, stage.first)
+        if inside > 0:
+            yield replace(section, picks=inside)
+
+
+def _both_feet(footing: Footing, treadles: int) -> TreadleSet:
+    return treadle_set([*(one + 1 for one in footing.left), *(treadles + one + 1 for one in footing.right)])
+
+
+def _feet(treadles: int, moved: Sequence[int]) -> Iterable[str]:
+    for pressed in moved:
+        yield (
+            "+".join(f"L{one + 1}" if one < treadles else f"R{one - treadles + 1}" for one in bits_of(pressed))
+            or "none"
+        )

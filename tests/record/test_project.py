@@ -1,0 +1,141 @@
+"""A project sheet: what another person needs to weave the cloth, in the treadles that they have."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+
+from companion.draft.cloth import interlacement
+from companion.draft.shorthand import parse_shorthand
+from companion.draft.units import Units
+from companion.record.ink import Letters, Paper
+from companion.record.ink_pdf import pdf_of
+from companion.record.project import Handout, project_sheet
+from companion.record.project_pages import project_pages
+from companion.remap.loom.loom import Action, Loom
+from companion.remap.remapping import remap
+from companion.weaving.warp import LoomProfile, Winding, YarnSize
+from companion.workshop.dressing import Measures, PieceMeasures, dress, reckon_with
+from companion.workshop.looms import UNNAMED_LOOM
+from tests.record.printed import needs_poppler, pages_of, text_of, words_in
+
+DRAFT = parse_shorthand("""
+title: Runner for the ferry room
+note: Beat squarely.
+yarn: oat
+yarn: sea
+yarn: cream
+threading: (1-4)x30
+warp spacing: 0.2
+weft spacing: 0.1
+tie-up: 1 2, 2 3, 3 4, 1 4, 1 3, 2 4
+tabby: cream 5 6
+treadling:
+section: Border
+  sea (1-4)x5
+section: Field
+  sea (4-1)x6 with tabby
+""")
+MEASURES = Measures(
+    Winding(300.0, 0.1, 0.1), 60.0, (YarnSize("oat", 100.0, "10/2 cotton"),), (PieceMeasures(length_cm=200.0),)
+)
+
+
+def on_loom(loom, draft=DRAFT):
+    profile = LoomProfile("Barn loom", loom)
+    return dress("runner", [draft], profile, [remap(draft, loom)], re_tie=True, measures=MEASURES)
+
+
+def feet_told(sheet):
+    """Every pick of the sheet's treadling, brackets opened, as (left treadles, right treadles), tabby put in."""
+    picks, turn = [], 0
+    for passage in sheet.treadling:
+        words, _, tabby = passage.text.partition(", with tabby. Tabby after each such pick, by turns: ")
+        while match := re.search(r"\(([^()]*)\)x(\d+)", words):
+            words = words[: match.start()] + " ".join([match[1]] * int(match[2])) + words[match.end() :]
+        tabbies = [token for token in tabby.split() if re.fullmatch(r"[LR\d+]+", token)]
+        for token in words.split():
+            if re.fullmatch(r"(?:[LR]\d+\+?)+", token):
+                picks.append(token)
+                if tabbies:
+                    picks.append(tabbies[turn % 2])
+                    turn += 1
+    return picks
+
+
+@pytest.mark.parametrize(
+    "loom", [Loom(4, 6), Loom(4, 4, reach=2), Loom(4, 8, Action.COUNTERMARCHE), Loom(4, 8, Action.SINKING)]
+)
+def test_the_treadling_told_is_that_of_the_loom_pick_by_pick(loom):
+    warp = on_loom(loom)
+    piece = warp.pieces[0]
+    sheet = project_sheet(warp, 0, Units.METRIC, Handout(on_loom=True))
+    expected = [
+        "+".join([*(f"L{one + 1}" for one in footing.left), *(f"R{one + 1}" for one in footing.right)])
+        for footing in piece.footings
+    ]
+    assert feet_told(sheet) == expected
+    # What is drawn is tied for this loom and weaves the same cloth.
+    assert sheet.drawn.treadles == loom.treadles
+    assert (interlacement(sheet.drawn) == interlacement(DRAFT)).all()
+    assert len(sheet.tieups) == 1
+
+
+def test_a_plan_of_tying_anew_is_told_stage_by_stage():
+    warp = on_loom(Loom(4, 3))
+    sheet = project_sheet(warp, 0, Units.METRIC, Handout(on_loom=True))
+    assert len(sheet.tieups) == len(warp.pieces[0].stages) > 1
+    assert [one.heading for one in sheet.treadling if one.heading.startswith("STAGE 2")]
+    assert len(feet_told(sheet)) == DRAFT.picks
+
+
+def test_without_a_loom_the_treadling_is_the_drafts_own():
+    sheet = project_sheet(reckon_with("runner", [DRAFT], UNNAMED_LOOM), 0, Units.METRIC, Handout())
+    assert sheet.drawn == DRAFT
+    assert [(one.heading, one.text) for one in sheet.treadling] == [
+        ("Border: picks 1 to 20", "sea (1 2 3 4)x5"),
+        ("Field: picks 21 to 68", "sea (4 3 2 1)x6, with tabby. Tabby after each such pick, by turns: cream 5 6"),
+    ]
+    assert [one.text for one in sheet.threading] == ["(1-4)x30"]
+
+
+def test_the_amounts_are_those_of_the_plan_in_the_weavers_units():
+    """120 ends of 3 m are 360 m; 360 m of 100 tex weigh 36 g; 60 cm are 23.6 in (C)."""
+    sheet = project_sheet(on_loom(Loom(4, 6)), 0, Units.METRIC, Handout(on_loom=True, wound=True))
+    assert dict(sheet.facts)["Sett"] == "2 ends per cm"
+    assert dict(sheet.facts)["Warp length"] == "300.0 cm"
+    assert sheet.yarns[0].amounts == ("warp 120 ends, 360.0 m, 36.0 g",)
+    inches = project_sheet(on_loom(Loom(4, 6)), 0, Units.INCH, Handout(on_loom=True))
+    assert dict(inches.facts)["Width in reed"] == "23.6 in"
+
+
+@needs_poppler
+@pytest.mark.parametrize("paper", Paper)
+def test_a_sheet_takes_two_pages_and_every_word_of_it_can_be_searched(paper):
+    handout = Handout(True, words=("Keep the edges slack.",), finishing=("Wash warm.",))
+    sheet = project_sheet(on_loom(Loom(4, 6)), 0, Units.METRIC, handout)
+    pages = project_pages(sheet, paper, leftwards=True, on_its_head=False)
+    data = pdf_of(sheet.title, pages)
+    assert len(pages) == pages_of(data) == 2
+    text = words_in(text_of(data))
+    for words in ("Runner for the ferry room", "Beat squarely.", "Keep the edges slack.", "Wash warm.", "10/2 cotton"):
+        assert words in text
+    for absent in ("sitting", "fault", "journal"):
+        assert absent not in text.lower()
+    assert text.rindex("Under the loom") > text.rindex("Treadling")
+
+
+@pytest.mark.parametrize("picks", [400, 3_000])
+def test_a_long_treadling_is_printed_whole_on_as_many_pages_as_it_takes(picks):
+    moves = " ".join(str(1 + (pick * pick + pick // 5) % 4) for pick in range(picks))
+    draft = parse_shorthand(f"threading: (1-4)x10\ntie-up: 1 2, 2 3, 3 4, 1 4\ntreadling: {moves}")
+    sheet = project_sheet(reckon_with("long", [draft], UNNAMED_LOOM), 0, Units.METRIC, Handout())
+    pages = project_pages(sheet, Paper.LETTER, leftwards=True, on_its_head=False)
+    printed = " ".join(mark.text for page in pages[1:] for mark in page.marks if isinstance(mark, Letters))
+    assert sheet.treadling[0].text[-40:] in printed
+    assert sum(len(part) for part in sheet.treadling[0].text.split()) <= sum(len(part) for part in printed.split())
+    for page in pages:
+        for mark in page.marks:
+            if isinstance(mark, Letters):
+                assert 0 < mark.y < page.height
