@@ -131,6 +131,16 @@ venv_is_sound() {
   [[ ! -e $unfinished ]] && fitting_version "$venv/bin/python" >/dev/null && "$venv/bin/python" -c 'import pip' 2>/dev/null
 }
 
+# Stop where the environment was made by somebody else, root above all: this user can neither use nor mend it.
+require_ours() {
+  local owner
+  if [[ -e $venv && ! -w $venv ]]; then
+    owner=$(stat --format=%U "$venv")
+    stop "$venv belongs to $owner; have it taken away (sudo rm -rf $venv), then run this again"
+  fi
+  [[ -w $project ]] || stop "$project may not be written by you; run this as the user whom it belongs to"
+}
+
 make_venv() {
   local python version
   python=$(find_python)
@@ -142,6 +152,7 @@ make_venv() {
     "$python" -c 'import ensurepip, venv' 2>/dev/null ||
       stop "$python cannot make virtual environments; install what Debian calls ${entries[*]}"
   fi
+  require_ours
   rm -rf -- "$venv"
   mkdir -- "$venv"
   : >"$unfinished"
@@ -157,6 +168,7 @@ require_venv() {
   else
     make_venv
   fi
+  require_ours
   say "installing into $venv (this needs the network, and a few minutes on a small computer)"
   install_project "$extra"
   printf '%s\n%s\n' "$(description)" "$extra" >"$stamp"

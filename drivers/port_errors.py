@@ -73,7 +73,11 @@ def group_of(port: str) -> str | None:
 
 def _is_no_device(port: str) -> bool:
     path = Path(port)
-    return sys.platform != "win32" and path.exists() and not path.is_char_device()
+    try:
+        return sys.platform != "win32" and path.exists() and not path.is_char_device()
+    except OSError:
+        # Such as a name longer than any file may have.
+        return True
 
 
 def _reason(error: Exception) -> str:

@@ -31,7 +31,7 @@ PLAIN_TOOLS = (
     "rm",
     "sed",
 )
-PLAIN_TOOLS += ("sha256sum", "sleep", "tail", "touch", "true")
+PLAIN_TOOLS += ("sha256sum", "sleep", "stat", "tail", "touch", "true")
 
 PLAIN_USER = 65534
 """`nobody`: who runs a script as a user without rights when the tests themselves run as root."""

@@ -206,6 +206,23 @@ def test_an_environment_cut_off_half_made_is_made_anew(machine):
     assert not left_over.exists()
 
 
+@pytest.mark.skipif(os.geteuid() != 0, reason="only root can make what belongs to root")
+@pytest.mark.parametrize("fits", [True, False])
+def test_an_environment_that_root_made_serves_or_is_told_of_in_one_line(machine, fits):
+    assert machine.run("run.sh", "looms").returncode == 0
+    for path in (machine.project / ".venv", *(machine.project / ".venv").rglob("*")):
+        path.chmod(0o755)
+    if not fits:
+        (machine.project / ".venv" / "fellside-set-up").write_text("another\n")
+    done = machine.run("run.sh", "looms", plain_user=True)
+    assert done.returncode == (0 if fits else 2), done.stderr
+    if not fits:
+        assert done.stderr.splitlines() == [
+            f"fellside set-up: {machine.project}/.venv belongs to root; have it taken away "
+            f"(sudo rm -rf {machine.project}/.venv), then run this again"
+        ]
+
+
 def test_an_update_without_a_network_leaves_the_environment_that_was_whole(machine):
     machine.run("run.sh", "help")
     description = machine.project / "pyproject.toml"

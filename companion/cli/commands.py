@@ -14,6 +14,7 @@ from importlib import import_module
 from typing import NoReturn, Protocol, cast
 
 from companion.cli.status import BAD_INPUT, DONE, CommandError
+from companion.journal.errors import JournalError
 from companion.workshop.preference_file import load_preferences, preference_file
 
 COMMANDS = (
@@ -77,6 +78,10 @@ def run(words: Sequence[str]) -> int:
     except CommandError as error:
         print(f"fellside {name}: {_one_line(str(error))}", file=sys.stderr)
         return error.status
+    except JournalError as error:
+        # Such as no home to keep anything in, which any command may stumble over.
+        print(f"fellside {name}: {_one_line(str(error))}", file=sys.stderr)
+        return BAD_INPUT
     except BrokenPipeError:
         # The reader (a pager, head) has gone: nothing more to say, and no complaint at exit either.
         _forget_stdout()

@@ -5,6 +5,8 @@ from __future__ import annotations
 DONE = 0
 NO_SUCH_ANSWER = 1
 BAD_INPUT = 2
+BROKE_OFF = 70
+"""A fault of the program's own (`EX_SOFTWARE`, BSD's sysexits.h): none of the answers above."""
 
 
 class CommandError(Exception):

@@ -34,11 +34,19 @@ _RESERVED = frozenset(
 
 
 def data_folder(environment: Mapping[str, str] = os.environ) -> Path:
-    """Return the folder of everything that belongs to the weaver: FELLSIDE_HOME, or the platform's usual place."""
-    if home := environment.get("FELLSIDE_HOME"):
-        return Path(home).expanduser()
+    """Return the folder of everything that belongs to the weaver: FELLSIDE_HOME, or the platform's usual place.
+
+    Raises JournalError where there is no home to begin from.
+    """
+    home = environment.get("FELLSIDE_HOME")
     share = environment.get("XDG_DATA_HOME") or "~/.local/share"
-    return Path(share).expanduser() / "fellside"
+    folder = home or f"{share}/fellside"
+    try:
+        return Path(folder).expanduser()
+    except RuntimeError as error:
+        raise JournalError(
+            "nobody's home folder is known by that name", place=folder, mend="set FELLSIDE_HOME to a folder"
+        ) from error
 
 
 def file_stem(name: str) -> str:
@@ -47,13 +55,15 @@ def file_stem(name: str) -> str:
     Raises JournalError for a name that is empty, too long or not text.
     """
     tidy = tidy_name(name)
-    kept = "".join(char if char.isalnum() or char in _PLAIN else _escaped(char) for char in tidy)
+    kept = "".join(char if _is_plain(char) else _escaped(char) for char in tidy)
     if kept.split(".")[0].casefold() in _RESERVED or kept[0] == ".":
         kept = _escaped(kept[0]) + kept[1:]
     if kept[-1] == ".":
         kept = kept[:-1] + _escaped(".")
-    if len(tidy) > LONGEST_NAME or len(kept.encode()) > LONGEST_STEM_BYTES:
+    if len(tidy) > LONGEST_NAME:
         raise JournalError(f"the name {tidy[:30]!r}… is too long", mend=f"use at most {LONGEST_NAME} characters")
+    if len(kept.encode()) > LONGEST_STEM_BYTES:
+        raise JournalError(f"the name {tidy[:30]!r}… needs more room than a file's name has", mend="use fewer letters")
     return kept
 
 
@@ -98,18 +108,13 @@ class Shelf:
 
         A folder, a link that leads nowhere, a copy and a hidden file are none, whatever they are called.
         """
-        try:
-            files = list(filter(_is_warp, self.folder.iterdir()))
-        except FileNotFoundError:
-            files = []
-        except OSError as error:
-            raise from_os(error, self.folder) from error
-        return tuple(sorted((name_of(path.stem) for path in files), key=str.casefold))
+        return tuple(sorted(self._files(), key=str.casefold))
 
     def path(self, name: str) -> Path:
         """Return the journal file of the warp called `name`, whether it is there or not."""
-        known = next((known for known in self.names() if same_name(known, name)), name)
-        return self.folder / (file_stem(known) + SUFFIX)
+        files = self._files()
+        known = next((known for known in files if same_name(known, name)), None)
+        return self.folder / (file_stem(name) + SUFFIX) if known is None else files[known]
 
     def create(self, name: str, warp: Warp, at_ms: int, identity: str = "") -> Journal:
         """Put a new warp on the shelf and open it; raises JournalError where the name is taken."""
@@ -151,6 +156,17 @@ class Shelf:
             return marked
         return max(names, key=lambda name: _changed_ns(self.path(name)), default=None)
 
+    def _files(self) -> dict[str, Path]:
+        """Return the journal of each warp by its name. Older programs wrote more letters as %XX than `file_stem`."""
+        try:
+            return {name_of(path.stem): path for path in self.folder.iterdir() if _is_warp(path)}
+        except FileNotFoundError:
+            return {}
+        except NotADirectoryError as error:
+            raise JournalError("is no folder", place=self.folder, mend="set FELLSIDE_HOME to a folder") from error
+        except OSError as error:
+            raise from_os(error, self.folder) from error
+
     @property
     def _mark(self) -> Path:
         return self.folder / "last-used"
@@ -181,6 +197,12 @@ def _changed_ns(path: Path) -> int:
     except OSError:
         # Taken away this moment: it was not used last.
         return 0
+
+
+def _is_plain(char: str) -> bool:
+    """Tell whether a letter may stand in a file name as it is: signs beyond ASCII (as in an emoji) may too."""
+    sign = not char.isascii() and unicodedata.category(char)[0] in "SM"
+    return char.isalnum() or char in _PLAIN or sign
 
 
 def _escaped(char: str) -> str:

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import csv
 import io
+import re
 from collections.abc import Iterable
 from datetime import UTC, tzinfo
 
@@ -27,7 +28,8 @@ COLUMNS = (
     "entry", "time", "what", "undone", "piece", "section", "pick", "shafts up", "left foot", "right foot",
     "shuttle", "from", "words",
 )  # fmt: skip
-_FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")
+_FORMULA_STARTS = re.compile(r"(^|;)(?=[=+\-@\t\r])")
+"""Where a spreadsheet may begin a formula: where a cell starts, and after a semicolon, which parts cells for some."""
 
 
 def to_csv(sheet: Sheet, units: Units, zone: tzinfo | None = UTC) -> str:
@@ -232,4 +234,4 @@ def _row(sheet: Sheet, happened: Happened, units: Units, zone: tzinfo | None) ->
 
 
 def _safe(cell: str | int) -> str | int:
-    return f"'{cell}" if isinstance(cell, str) and cell.startswith(_FORMULA_STARTS) else cell
+    return _FORMULA_STARTS.sub(r"\1'", cell) if isinstance(cell, str) else cell

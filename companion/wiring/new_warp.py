@@ -37,7 +37,7 @@ from companion.wiring.background import in_background
 from companion.wiring.navigator import Navigator
 from companion.workshop.draft_files import DraftFileError, name_of_draft, read_draft_file
 from companion.workshop.new_warp import contradiction, warp_taken
-from companion.workshop.places import asset, drafts_to_choose_from
+from companion.workshop.places import asset, drafts_to_choose_from, home
 
 TELL_EVERY_S = 1.0
 """How often the weaver is told that the search for an order still goes on."""
@@ -157,4 +157,4 @@ def _in_best_order(
 
 
 def _drafts() -> tuple[MenuItem, ...]:
-    return draft_choices(drafts_to_choose_from(Path.home()), Path.home(), asset("drafts"))
+    return draft_choices(drafts_to_choose_from(home()), home(), asset("drafts"))

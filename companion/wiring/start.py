@@ -45,7 +45,7 @@ from companion.workshop import app
 from companion.workshop.draft_files import DraftFileError, name_of_draft, read_draft_file
 from companion.workshop.drafts_watched import Drafts, DraftWatch
 from companion.workshop.looms import LoomsError, load_looms
-from companion.workshop.places import Contents, asset, drafts_to_choose_from, look_into, sticks
+from companion.workshop.places import Contents, asset, drafts_to_choose_from, home, look_into, sticks
 
 WATCH_EVERY_S = 2.0
 """How soon a stick that was put in is told of."""
@@ -78,7 +78,7 @@ class StartWay:
 
         asked = ask(())
         self._side = side = FlowPlace(asked, self._ways.around, self._chosen)
-        self._watch = watch = DraftWatch(partial(drafts_to_choose_from, Path.home()), partial(self._tell, side))
+        self._watch = watch = DraftWatch(partial(drafts_to_choose_from, home()), partial(self._tell, side))
         watch.look_again()
         self._mark_unreadable(side, asked, ask)
 
@@ -132,12 +132,12 @@ class StartWay:
 
     def _tell(self, side: FlowPlace, news: Drafts) -> None:
         """Say that drafts came; nothing that the weaver reads or touches moves."""
-        first = draft_choices(news[:1], Path.home(), asset("drafts"))[0]
+        first = draft_choices(news[:1], home(), asset("drafts"))[0]
         words = new_drafts_words(first, len(news))
         self._window.post(lambda: side.say(words))
 
     def _drafts(self) -> tuple[MenuItem, ...]:
-        return draft_choices(self._watch.offer(), Path.home(), asset("drafts"))
+        return draft_choices(self._watch.offer(), home(), asset("drafts"))
 
     def _looms(self) -> tuple[LoomProfile, ...]:
         try:
@@ -153,7 +153,7 @@ class StartWay:
             self._window.place.say(line)
 
     def _folder(self, path: str) -> Asked[Start]:
-        folder = Path(path) if path else Path.home()
+        folder = Path(path) if path else home()
 
         def look() -> Asked[Start]:
             seen = _all_sticks() if path == STICKS else _looked_into(folder)
@@ -226,7 +226,7 @@ def _looked_into(folder: Path) -> Folder:
     except OSError as error:
         problem = closed_folder_words(error)
     ways = [MenuItem(str(folder.parent), UP)] if folder.parent != folder else []
-    ways += [MenuItem(str(Path.home()), HOME)]
+    ways += [MenuItem(str(home()), HOME)]
     match sticks():
         case ():
             pass
@@ -251,5 +251,5 @@ def _all_sticks() -> Folder:
         ALL_STICKS,
         ON_THIS_DEVICE,
         tuple(MenuItem(str(stick), stick.name) for stick in sticks()),
-        ways=(MenuItem(str(Path.home()), HOME),),
+        ways=(MenuItem(str(home()), HOME),),
     )

@@ -8,6 +8,8 @@ from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
 
+from companion.journal.shelf import data_folder
+
 _SHORTHAND_SIGN = b"threading:"
 """The one word that every draft in shorthand has; other texts are no drafts."""
 _LOOKED_AT_BYTES = 8192
@@ -31,9 +33,17 @@ def asset(name: str) -> Path:
     return (installed if installed.is_dir() else _PACKAGE.parent / "assets") / name
 
 
+def home() -> Path:
+    """Return the weaver's home folder; one who has none has the folder of the warps."""
+    try:
+        return Path.home()
+    except RuntimeError:
+        return data_folder()
+
+
 def own_papers() -> Path:
     """Return the folder for what this weaver saves to keep: records, tie-up cards, changed drafts."""
-    return Path.home() / "Documents" / "Fellside"
+    return home() / "Documents" / "Fellside"
 
 
 def sticks() -> tuple[Path, ...]:

@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from companion.cli.commands import run
-from companion.cli.streams import plainer
+from companion.cli.streams import harmless, plainer
 
 ROOT = Path(__file__).resolve().parents[2]
 DEMO = str(ROOT / "assets" / "drafts" / "demo-double-faced-four-shaft.wif")
@@ -99,3 +99,74 @@ def test_json_is_json_in_an_ascii_terminal(home, tmp_path, words):
     done = fellside(home, command, str(file), *rest, "--json", PYTHONIOENCODING="ascii")
     assert (done.returncode, done.stderr) == (0, b"")
     assert json.loads(done.stdout)
+
+
+STEERING = "a\x1b[31mred\x1b]0;title\x07\x9b2J\u202e"
+
+
+def test_what_steers_a_terminal_is_shown_and_never_sent(home, tmp_path):
+    done = fellside(home, "weave", "--text", typed=f"n {STEERING}\nq\n".encode(), PYTHONIOENCODING="utf-8")
+    assert done.returncode == 0, done.stderr
+    assert b"a\\x1b[31mred\\x1b]0;title\\x07\\x9b2J\\u202e" in done.stdout
+    (tmp_path / "odd.txt").write_text(f"threading: 1 2 {STEERING}", encoding="utf-8")
+    refused = fellside(home, "check", str(tmp_path / "odd.txt"), PYTHONIOENCODING="utf-8")
+    assert (refused.returncode, refused.stderr.count(b"\n")) == (2, 1)
+    assert not set((done.stdout + refused.stderr).decode()) & set("\x1b\x07\x9b\u202e")
+
+
+@pytest.mark.parametrize(("text", "shown"), [("a\tb\r\nc\n", "a\tb\r\nc\n"), ("over\rwritten", "over\\x0dwritten")])
+def test_ends_of_lines_go_through_and_a_line_is_not_written_over(text, shown):
+    assert harmless(text) == shown
+
+
+BREAKS = """import sys
+from companion.cli import check
+
+def run(arguments):
+    raise KeyError("a fault of the program")
+
+check.run = run
+sys.argv = ["fellside", "check", "x"]
+from companion.__main__ import main
+main()
+"""
+
+
+def test_a_fault_of_the_program_is_one_line_with_a_status_of_its_own_and_is_written_down(home):
+    environment = os.environ | {"FELLSIDE_HOME": str(home), "PYTHONPATH": str(ROOT)}
+    command = [sys.executable, "-c", BREAKS]
+    done = subprocess.run(command, capture_output=True, text=True, env=environment, timeout=60, check=False)
+    assert (done.returncode, done.stdout, done.stderr.count("\n")) == (70, "", 1)
+    assert "the program broke off (KeyError: 'a fault of the program')" in done.stderr
+    assert "Traceback" in (home / "broke-off.txt").read_text()
+
+
+NOBODY = """import pwd, sys
+
+def nobody(_who):
+    raise KeyError("no entry")
+
+pwd.getpwuid = pwd.getpwnam = nobody
+sys.argv = ["fellside", *sys.argv[1:]]
+from companion.__main__ import main
+main()
+"""
+
+
+@pytest.mark.parametrize("settings", [{}, {"FELLSIDE_HOME": "~nobody-here/x"}, {"XDG_DATA_HOME": "~nobody-here"}])
+@pytest.mark.parametrize("words", [["weave", "--text"], ["looms"], ["backup"]])
+def test_who_has_no_home_is_told_in_one_line_where_to_say_one(settings, words):
+    kept = {key: value for key, value in os.environ.items() if key not in ("HOME", "FELLSIDE_HOME", "XDG_DATA_HOME")}
+    environment = kept | {"PYTHONPATH": str(ROOT)} | settings
+    command = [sys.executable, "-c", NOBODY, *words]
+    done = subprocess.run(command, capture_output=True, text=True, env=environment, timeout=60, check=False)
+    assert (done.returncode, done.stderr.count("\n")) == (2, 1), done.stderr
+    assert "nobody's home folder is known by that name; set FELLSIDE_HOME to a folder" in done.stderr
+
+
+@pytest.mark.parametrize("words", [["weave", "--text"], ["backup"], ["record", "x"], ["find", "x", "--seen", "?"]])
+def test_a_file_where_the_folder_of_the_warps_should_be_is_named(home, words):
+    home.write_text("a file")
+    done = fellside(home, *words)
+    assert (done.returncode, done.stderr.count(b"\n")) == (2, 1)
+    assert b"is no folder; set FELLSIDE_HOME to a folder" in done.stderr

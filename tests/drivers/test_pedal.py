@@ -8,11 +8,14 @@ import random
 import threading
 from pathlib import Path
 
+import pytest
+
 from drivers.events import LinkDown, LinkUp, Press, Pressed, PressSwallowed, TreadlesSensed, Trouble
 from drivers.gestures import TWO_PEDALS
 from drivers.line_protocol import Line, print_line
 from drivers.messages import Ask, Judged, Lamps
 from drivers.pedal import PedalSettings, open_pedal
+from drivers.port_errors import explain_opening
 from drivers.serial_link import open_exclusively
 from drivers.tally import Ignored
 from tests.drivers.wired import Ears
@@ -235,3 +238,13 @@ def test_a_board_that_does_not_read_its_lamps_holds_up_nothing(board):
             pedal.light(frozenset({number % 8}))
         board.press(200)
         assert ears.next().press is Press.ADVANCE
+
+
+def test_a_name_longer_than_any_port_has_is_no_port():
+    with pytest.raises(OSError, match="File name too long") as refusal:
+        Path("/dev/" + "x" * 300).stat()
+    trouble, line = explain_opening(refusal.value, "/dev/" + "x" * 300)
+    assert (trouble, line.endswith("not a serial port; see `fellside pedal` for the ports")) == (
+        Trouble.NO_SUCH_PORT,
+        True,
+    )

@@ -39,6 +39,7 @@ def put(shelf, *names):
         ("~ backup", "%7E backup"),
         ("Schal für Zoë", "Schal für Zoë"),
         ("藍の帯", "藍の帯"),
+        ("\N{BALL OF YARN}" * 17, "\N{BALL OF YARN}" * 17),
     ],
 )
 def test_a_name_becomes_a_file_name_that_every_system_takes_and_comes_back(name, stem):
@@ -75,12 +76,31 @@ def test_spaces_and_composed_letters_are_made_one_way():
 
 @pytest.mark.parametrize(
     ("name", "says"),
-    [("", "needs a name"), (" \n", "needs a name"), ("a\0b", "cannot be shown"), ("x" * 81, "is too long")],
+    [
+        ("", "needs a name"),
+        (" \n", "needs a name"),
+        ("a\0b", "cannot be shown"),
+        ("x" * 81, "is too long"),
+        ("\N{BALL OF YARN}" * 51, "needs more room than a file's name has"),
+    ],
 )
 def test_a_name_that_cannot_be_kept_is_refused(shelf, name, says):
     with pytest.raises(JournalError, match=says):
         shelf.create(name, small_warp(), at_ms=0)
     assert shelf.names() == ()
+
+
+def test_a_name_that_an_older_program_wrote_otherwise_is_the_same_warp(shelf):
+    put(shelf, "\N{BALL OF YARN}")
+    old = shelf.folder / "%F0%9F%A7%B6.journal"
+    shelf.path("\N{BALL OF YARN}").rename(old)
+    assert (shelf.names(), shelf.path("\N{BALL OF YARN}"), shelf.last_used()) == (
+        ("\N{BALL OF YARN}",),
+        old,
+        "\N{BALL OF YARN}",
+    )
+    with pytest.raises(JournalError, match="exists already"):
+        shelf.create("\N{BALL OF YARN}", small_warp(), at_ms=0)
 
 
 def test_an_empty_shelf_has_no_names_and_no_last_used(shelf):
