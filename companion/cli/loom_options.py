@@ -9,6 +9,7 @@ from dataclasses import dataclass, replace
 from companion.cli.status import CommandError
 from companion.draft.masks import common, every_shaft, shafts_of, union
 from companion.draft.model import MOST_THREADS
+from companion.present.loom_kinds import KINDS
 from companion.remap.loom.loom import Action, Loom, Tie, TieUp
 from companion.remap.loom.tieup_text import parse_tieup
 from companion.remap.search.fewest import MOST_TREADLES
@@ -35,10 +36,16 @@ def add_loom_arguments(
         parser.add_argument("--loom", metavar="NAME", help="one of your looms (see fellside looms), as it is tied now")
     parser.add_argument("--treadles", type=int, metavar="N", help="treadles of the loom (not for levers)")
     parser.add_argument("--shafts", type=int, metavar="N", help="shafts of the loom")
+    actions = tuple(actions)
     ways = [action.value for action in actions]
-    parser.add_argument("--action", choices=ways, help="what a treadle does to its shafts (default rising)")
+    parser.add_argument("--action", choices=ways, help=_kinds(actions))
     parser.add_argument("--reach", type=int, choices=(1, 2), help="neighbouring treadles under one foot (default 1)")
     parser.add_argument("--present", metavar=PRESENT_WORDS, help="the tie-up now on the loom: change few cords")
+
+
+def _kinds(actions: Iterable[Action]) -> str:
+    kinds = ", ".join(f"{action.value}: {KINDS[action]}" for action in actions)
+    return f"what a treadle does to its shafts (default rising; {kinds})"
 
 
 def known_looms() -> Looms:

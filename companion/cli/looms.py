@@ -10,7 +10,7 @@ from functools import partial
 from companion.cli.loom_options import Usual, add_loom_arguments, heddles_of, known_looms, overridden
 from companion.cli.status import DONE, CommandError
 from companion.draft.units import Units, length_words
-from companion.record.wording import loom_words
+from companion.present.loom_kinds import loom_in_full
 from companion.remap.errors import RemapError
 from companion.remap.loom.tieup_text import print_tieup
 from companion.weaving.warp import LoomProfile
@@ -90,7 +90,7 @@ def _lines(loom: LoomProfile, units: Units) -> list[str]:
     present = UNKNOWN if loom.present is None else print_tieup(loom.present, loom.loom.action)
     width = "" if loom.weaving_width_cm is None else f"; weaves {length_words(loom.weaving_width_cm, units)}"
     return [
-        f"{loom.name}: {loom_words(loom.loom)}{width}; loom waste {length_words(loom.loom_waste_cm, units)}",
+        f"{loom.name}: {loom_in_full(loom.loom)}{width}; loom waste {length_words(loom.loom_waste_cm, units)}",
         *([f"  tied now: {present}"] if loom.loom.treadles else []),
         *([f"  heddles: {', '.join(map(str, loom.heddles))}"] if loom.heddles else []),
     ]

@@ -15,8 +15,8 @@ from companion.draft.masks import print_shed
 from companion.draft.model import Draft
 from companion.draft.units import counted
 from companion.present.cords import change_words
+from companion.present.loom_kinds import loom_in_full
 from companion.present.wording import footing_words
-from companion.record.wording import loom_words
 from companion.remap.errors import RemapError
 from companion.remap.feet.tied_stage import TiedStage
 from companion.remap.loom.loom import Action, Loom
@@ -60,7 +60,7 @@ def run(arguments: argparse.Namespace) -> int:
 
 
 def _lines(plan: PiecePlan, names: list[str], loom: Loom) -> Iterator[str]:
-    yield f"{counted(len(names), 'piece')} on one warp; loom: {loom_words(loom)}"
+    yield f"{counted(len(names), 'piece')} on one warp; loom: {loom_in_full(loom)}"
     if plan.unfit:
         for piece, answer in zip(plan.order, plan.answers, strict=True):
             if answer.verdict is not Verdict.FITS:

@@ -9,8 +9,8 @@ from companion.draft.model import Draft
 from companion.draft.units import counted
 from companion.present.cords import change_words
 from companion.present.footing_in_words import aim_words, stage_footing_words
+from companion.present.loom_kinds import loom_in_full
 from companion.present.wording import footing_words
-from companion.record.wording import loom_words
 from companion.remap.aim import Aim
 from companion.remap.feet.tied_stage import Footwork, Legwork, TiedStage
 from companion.remap.loom.loom import Action, Loom, Tie, TieUp
@@ -26,7 +26,7 @@ def lines(draft: Draft, answer: Remapping) -> Iterator[str]:
     """Yield the answer line by line: the verdict, the tie-up, the feet, what to change, and what else would do."""
     loom = answer.loom
     parts = counted(draft.shafts, "shaft"), counted(len(answer.sheds), "shed"), counted(draft.picks, "pick")
-    yield f"Loom: {loom_words(loom)}; the draft has {', '.join(parts)}"
+    yield f"Loom: {loom_in_full(loom)}; the draft has {', '.join(parts)}"
     if empty := draft.empty_shafts():
         shafts, them = ("shafts {} carry", "them") if count(empty) > 1 else ("shaft {} carries", "it")
         yield f"Note: {shafts.format(print_shed(empty))} no end; lifting {them} changes no cloth and no shed."

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from enum import Enum
 from typing import Any, Generic, TypeVar
 
+from companion.present.loom_drawing import Shape
 from companion.weaving.decide import Command
 
 Result = TypeVar("Result")
@@ -41,7 +42,8 @@ class Answered(Generic[Result]):
 class Answer(Generic[Result]):
     """One answer: its words, and what comes after it. `main`: the answer that most weavers give here.
 
-    `detail` is read beside the words, where the answers stand as a list. `own`: the words are the weaver's, a name.
+    `detail` is read beside the words, where the answers stand as a list or are `drawn`, which is a picture. `own`: the
+    words are the weaver's, a name.
     Without words it only keeps a place (see `empty_slot`).
     """
 
@@ -50,6 +52,7 @@ class Answer(Generic[Result]):
     main: bool = False
     detail: str = ""
     own: bool = False
+    drawn: tuple[Shape, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

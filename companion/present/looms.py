@@ -10,7 +10,8 @@ from companion.draft.units import Units, counted, length_words
 from companion.present.asking import Answer, Answered, Asked, AskedToWrite
 from companion.present.button_words import DONE
 from companion.present.dials import Dial, DialKind
-from companion.present.loom_choices import ACTIONS, loom_words
+from companion.present.loom_drawing import loom_drawing
+from companion.present.loom_kinds import DOES, kind_button, loom_words
 from companion.present.number_pad import Wanted, ask_amount
 from companion.remap.loom.loom import Action, Loom
 from companion.weaving.warp import LoomProfile
@@ -93,7 +94,7 @@ def ask_loom_facts(loom: LoomProfile, was: str, units: Units) -> Asked[LoomsOutc
     answers = (
         fact(counted(machine.shafts, "shaft"), _ask_shafts),
         *feet,
-        fact(ACTIONS[machine.action], _ask_action),
+        fact(kind_button(machine.action), _ask_action),
         fact(width, _ask_width),
         fact(f"{length_words(loom.loom_waste_cm, units)} loom waste", _ask_waste),
         fact("Another name", _ask_name),
@@ -130,8 +131,16 @@ def _ask_action(loom: LoomProfile, was: str, units: Units) -> Asked[LoomsOutcome
         return changed(loom, replace(loom.loom, action=action))
 
     return Asked(
-        "What do its treadles do?",
-        tuple(Answer(words, partial(ask_loom_facts, worked(action), was, units)) for action, words in ACTIONS.items()),
+        "Which kind of loom is it?",
+        tuple(
+            Answer(
+                kind_button(action),
+                partial(ask_loom_facts, worked(action), was, units),
+                detail=DOES[action],
+                drawn=loom_drawing(action),
+            )
+            for action in Action
+        ),
     )
 
 

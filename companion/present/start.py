@@ -8,7 +8,8 @@ from functools import partial
 
 from companion.draft.units import counted
 from companion.present.asking import Answer, Answered, Asked
-from companion.present.loom_choices import ACTIONS, TREADLES, loom_words
+from companion.present.loom_drawing import loom_drawing
+from companion.present.loom_kinds import DOES, TREADLES, kind_button, loom_words
 from companion.present.wording import ago_words
 from companion.remap.loom.loom import Action, Loom
 from companion.weaving.warp import LoomProfile
@@ -214,19 +215,25 @@ def _ask_treadles(draft: str, others: tuple[Answer[Start], ...]) -> Asked[Start]
     counts: list[Answer[Start]] = [
         Answer(counted(count, "treadle"), partial(_ask_action, draft, count), main=count == 6) for count in TREADLES
     ]
-    levers: Answer[Start] = Answer(ACTIONS[Action.LEVERS], partial(_chosen, PutOnLoom(draft, 1, Action.LEVERS)))
+    levers: Answer[Start] = Answer(kind_button(Action.LEVERS), partial(_chosen, PutOnLoom(draft, 1, Action.LEVERS)))
     return Asked("How many treadles has your loom?", (*counts, levers, *others))
 
 
 def _ask_action(draft: str, treadles: int) -> Asked[Start]:
     return Asked(
-        "What do its treadles do?",
+        "Which kind of loom is it?",
         tuple(
-            Answer(words, partial(_chosen, PutOnLoom(draft, treadles, action)), main=action is Action.RISING)
-            for action, words in ACTIONS.items()
+            Answer(
+                kind_button(action),
+                partial(_chosen, PutOnLoom(draft, treadles, action)),
+                main=action is Action.RISING,
+                detail=DOES[action],
+                drawn=loom_drawing(action),
+            )
+            for action in Action
             if action is not Action.LEVERS
         ),
-        detail="A treadle pulls the shafts tied to it up, or down, or each its own way",
+        detail="Press a treadle and look what the shafts tied to it do",
     )
 
 

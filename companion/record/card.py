@@ -16,8 +16,8 @@ from companion.draft.units import counted
 from companion.present.cautions import TYING_CAUTIONS
 from companion.present.cords import change_words
 from companion.present.footing_in_words import stage_footing_words
+from companion.present.loom_kinds import loom_in_full
 from companion.present.wording import treadle_words
-from companion.record.wording import loom_words
 from companion.remap.feet.tied_stage import TiedStage
 from companion.remap.loom.cords import CordChange
 from companion.remap.loom.loom import Action, Loom, TieUp
@@ -75,7 +75,7 @@ def tieup_card(title: str, answer: Remapping, facing: Facing) -> str:
 def _body(name: str, answer: Remapping, facing: Facing) -> Iterator[str]:
     loom = answer.loom
     yield f"<h1>{name}</h1>"
-    yield f"<p>{loom_words(loom)}; the first end is at the {facing.first_end.value}, as you sit at the loom.</p>"
+    yield f"<p>{loom_in_full(loom)}; the first end is at the {facing.first_end.value}, as you sit at the loom.</p>"
     if answer.proven_cloth:
         yield "<p>Woven both ways and compared pick by pick: the same cloth.</p>"
     if answer.face_down:

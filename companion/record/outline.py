@@ -22,6 +22,7 @@ from companion.draft.units import (
     weight_range_words,
     yarn_range_words,
 )
+from companion.present.loom_kinds import loom_in_full
 from companion.present.plan_words import note_words, warp_warning
 from companion.present.wording import treadle_words
 from companion.record.planned import piece_plan, warp_facts
@@ -31,7 +32,6 @@ from companion.record.wording import (
     event_kind,
     event_words,
     fault_words,
-    loom_words,
     tie_words,
     time_words,
 )
@@ -128,7 +128,7 @@ def _table(headings: tuple[str, ...], rows: Iterable[tuple[Value, ...]], title: 
 
 def _summary(sheet: Sheet, units: Units, facing: Facing, zone: tzinfo | None) -> Iterator[tuple[Value, ...]]:
     state, told = sheet.told.progress.now, sheet.told
-    yield "Loom", f"{sheet.warp.loom.name}: {loom_words(sheet.warp.loom.loom)}"
+    yield "Loom", f"{sheet.warp.loom.name}: {loom_in_full(sheet.warp.loom.loom)}"
     yield "First end", f"at the {facing.first_end.value}, as you sit at the loom; ends are counted from there"
     yield "Begun", time_words(sheet.began_ms, zone)
     yield "Last entry", time_words(sheet.ended_ms, zone)

@@ -5,10 +5,10 @@ from __future__ import annotations
 from datetime import UTC, datetime, tzinfo
 
 from companion.draft.masks import print_shed
-from companion.draft.units import Units, counted, length_words, yarn_words
+from companion.draft.units import Units, length_words, yarn_words
 from companion.present.deeds import sides_words, told_words
 from companion.present.dressing_words import dressing_deed_words
-from companion.remap.loom.loom import Action, Loom, Tie
+from companion.remap.loom.loom import Tie
 from companion.weaving.dressing_events import (
     Dressed,
     DressingEvent,
@@ -65,15 +65,6 @@ def duration_words(milliseconds: int) -> str:
     if minutes == 0:
         return f"{milliseconds // 1000} s"
     return f"{minutes // 60} h {minutes % 60:02} min" if minutes >= 60 else f"{minutes} min"
-
-
-def loom_words(loom: Loom) -> str:
-    """Return what a loom is: `4 shafts, 6 treadles, rising, one treadle under a foot`."""
-    if loom.action is Action.LEVERS:
-        return f"{counted(loom.shafts, 'shaft')}, levers"
-    foot = "one treadle" if loom.reach == 1 else f"up to {loom.reach} neighbouring treadles"
-    parts = (counted(loom.shafts, "shaft"), counted(loom.treadles, "treadle"), loom.action.value)
-    return f"{', '.join(parts)}, {foot} under a foot"
 
 
 def tie_words(tie: Tie) -> str:

@@ -18,6 +18,7 @@ from companion.present.paging import Page, page_of
 from companion.screens.look import Look
 from companion.screens.theme import SMALLEST_TARGET_DP, Sizes
 from companion.screens.widgets import page_head
+from companion.screens.widgets.drawn_button import DrawnButton
 from companion.screens.widgets.fit_label import FitLabel
 from companion.screens.widgets.foot_row import FootKey, FootRow
 from companion.screens.widgets.glyphs import height_in_lines
@@ -235,7 +236,8 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
         return button
 
     def _button(self, answer: Answer[Any], size: float = 0) -> WordButton:
-        button = WordButton(wanted_size=size or self.sizes.word, **self._colours(answer))
+        look = {"wanted_size": size or self.sizes.word, **self._colours(answer)}
+        button = DrawnButton(answer.detail, answer.drawn, **look) if answer.drawn else WordButton(**look)
         self._let_answer(button, answer)
         return button
 

@@ -334,7 +334,7 @@ def test_the_start_flow_ends_in_a_warp_or_a_loom():
     asked = ask_start(warps, around)
     assert follow(asked, "Warp 2") == Answered(OpenWarp("w2"))
     assert follow(asked, "Warp 6") == Answered(OpenWarp("w6"))
-    wanted = follow(asked, "A new warp", "towel", "8 treadles", "Only sink shafts")
+    wanted = follow(asked, "A new warp", "towel", "8 treadles", "Counterbalance")
     assert wanted == Answered(PutOnLoom("/d/towel.wif", 8, Action.SINKING))
 
 

@@ -23,14 +23,14 @@ def answer(asked, words):
 def test_the_weavers_own_looms_come_first_and_are_handed_on_whole():
     asked = answer(ask_draft(around([MenuItem("t", "towel")], (FLOOR, TABLE))), "towel").leads_to()
     assert [(row.words, row.detail) for row in asked.answers] == [
-        ("Floor loom", "4 shafts, 6 treadles, rising"),
-        ("Table loom", "8 shafts, levers"),
+        ("Floor loom", "4 shafts, 6 treadles, jack"),
+        ("Table loom", "8 shafts, table loom with levers"),
         ("Another loom", ""),
     ]
     wanted = answer(asked, "Floor loom").leads_to().result
     assert wanted.profile(shafts=8) == FLOOR
     other = answer(asked, "Another loom").leads_to()
-    end = answer(answer(other, "8 treadles").leads_to(), "Only sink shafts").leads_to()
+    end = answer(answer(other, "8 treadles").leads_to(), "Counterbalance").leads_to()
     assert end == Answered(PutOnLoom("t", 8, Action.SINKING))
     assert end.result.profile(shafts=4).loom == Loom(4, 8, Action.SINKING)
 

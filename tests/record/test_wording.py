@@ -9,7 +9,8 @@ from typing import get_args
 import pytest
 
 from companion.draft.masks import shed_of
-from companion.record.wording import EVENT_KINDS, duration_words, loom_words, tie_words, time_words
+from companion.present.loom_kinds import loom_in_full
+from companion.record.wording import EVENT_KINDS, duration_words, tie_words, time_words
 from companion.remap.loom.loom import Action, Loom, Tie
 from companion.weaving.events import Event
 
@@ -45,11 +46,11 @@ def test_durations(milliseconds, words):
 
 
 def test_looms_and_cords():
-    assert loom_words(Loom(4, 6, Action.SINKING, reach=2)) == (
-        "4 shafts, 6 treadles, sinking, up to 2 neighbouring treadles under a foot"
+    assert loom_in_full(Loom(4, 6, Action.SINKING, reach=2)) == (
+        "4 shafts, 6 treadles, counterbalance, up to 2 neighbouring treadles under a foot"
     )
-    assert loom_words(Loom(8, 0, Action.LEVERS)) == "8 shafts, levers"
-    assert loom_words(Loom(2, 1)) == "2 shafts, 1 treadle, rising, one treadle under a foot"
+    assert loom_in_full(Loom(8, 0, Action.LEVERS)) == "8 shafts, table loom with levers"
+    assert loom_in_full(Loom(2, 1)) == "2 shafts, 1 treadle, jack, one treadle under a foot"
     assert tie_words(Tie(up=shed_of([1, 3]), down=shed_of([2]))) == "up 1 3, down 2"
     assert tie_words(Tie()) == "no cord"
 

@@ -69,7 +69,8 @@ def _start_and_tie_up(width: int, height: int, theme: str, snap: Callable[[Stage
         choose("Look at the draft")
         _at_the_draft(stage, snap)
         choose("6 treadles")
-        choose("Only raise shafts")
+        snap(stage, "loom-kind")
+        choose("Jack")
         stage.until(lambda: stage.app.place.signs.accept)
         snap(stage, "tie-up")
         stage.touch(stage.app.place.button("Tell more"))
@@ -80,7 +81,7 @@ def _ways_and_cords(width: int, height: int, theme: str, snap: Callable[[Stage, 
     program = _open(None, theme)
     with program, Stage(program.window) as stage:
         stage.resize(width, height)
-        for words in ("A new warp", "demo double faced four shaft", "4 treadles", "Only raise shafts"):
+        for words in ("A new warp", "demo double faced four shaft", "4 treadles", "Jack"):
             while words not in {button.text for button in stage.app.place.ask.ids.answers.children}:
                 stage.touch(stage.app.place.ask.button("More"))
             stage.touch(stage.app.place.ask.button(words))

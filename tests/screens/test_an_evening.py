@@ -31,7 +31,7 @@ def test_from_an_empty_device_to_the_record_of_thirty_picks(home):
         choose(stage, "A new warp")
         choose_listed(stage, "demo double faced four shaft")
         choose(stage, "6 treadles")
-        choose(stage, "Only raise shafts")
+        choose(stage, "Jack")
         stage.until(lambda: stage.app.place.signs.accept == "Weave it")
         stage.touch(stage.app.place.button("It is tied"))
         weave = stage.app.place.weave

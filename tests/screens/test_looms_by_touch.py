@@ -180,3 +180,29 @@ def test_the_squares_fit_every_window(home, shafts, treadles, text_scale):
         if shafts > 4:
             stage.touch(stage.app.place.button("More"))
             squares_fit(stage)
+
+
+def test_each_kind_of_loom_is_drawn_on_its_button_with_its_words_beside_the_picture(home):
+    from kivy.graphics import Line
+
+    program = opened()
+    with program, Stage(program.window) as stage:
+        choose(stage, "Your looms")
+        choose(stage, "Add a loom")
+        choose(stage, "Jack")
+        for size in SIZES:
+            stage.resize(*size)
+            assert texts_clipped(stage.app.place) == []
+            for button in stage.app.place.ask.ids.answers.children:
+                lines = [each for each in button.canvas.after.children if isinstance(each, Line)]
+                assert lines
+                across = [value for line in lines for value in line.points[::2]]
+                up = [value for line in lines for value in line.points[1::2]]
+                assert button.x <= min(across)
+                assert max(across) <= button.right
+                assert button.y <= min(up)
+                assert max(up) <= button.top
+                # The words begin beside the picture, or below it.
+                assert max(across) <= button.x + button.padding[0] or min(up) >= button.top - button.padding[1]
+        choose(stage, "Countermarche")
+        assert stage.app.place.ask.button("Countermarche")

@@ -49,7 +49,7 @@ def test_a_newcomer_whose_loom_is_tied_weaves_the_first_pick_of_a_draft_file_in_
         choose(stage, "A new warp")
         choose(stage, "towel")
         choose(stage, "4 treadles")
-        choose(stage, "Only raise shafts")
+        choose(stage, "Jack")
         stage.until(lambda: stage.app.place.signs.accept == "Weave it")
         assert "proven" in stage.app.place.ids.detail.text
         assert texts_clipped(stage.app.place) == []
@@ -69,7 +69,7 @@ def test_a_loom_with_too_few_treadles_is_told_what_would_do_and_how_often_to_re_
         choose(stage, "A new warp")
         choose_listed(stage, "demo double faced four shaft")
         choose(stage, "4 treadles")
-        choose(stage, "Only raise shafts")
+        choose(stage, "Jack")
         stage.until(lambda: stage.app.place.signs.accept)
         assert "to re-tie" in stage.app.place.ids.headline.text
         assert "6 treadles are the fewest (proven)" in stage.app.place.ids.detail.text
@@ -116,7 +116,7 @@ def test_the_start_flow_and_the_tie_up_fit_the_window(home):
 
     program = opened()
     with program, Stage(program.window) as stage:
-        for words in ("A new warp", "towel", "8 treadles", "Raise some and sink the rest"):
+        for words in ("A new warp", "towel", "8 treadles", "Countermarche"):
             fits_every_window()
             choose(stage, words)
         stage.until(lambda: stage.app.place.signs.accept)
@@ -268,7 +268,7 @@ def test_a_file_that_is_no_draft_gets_one_clear_line_and_the_way_back(home):
     (home / "Documents" / "broken.wif").write_bytes(b"[WIF]\nVersion=9\n")
     program = opened()
     with program, Stage(program.window) as stage:
-        for words in ("A new warp", "broken", "6 treadles", "Only raise shafts"):
+        for words in ("A new warp", "broken", "6 treadles", "Jack"):
             choose(stage, words)
         assert stage.app.place.ids.detail.text.startswith("broken.wif: ")
         assert texts_clipped(stage.app.place) == []
@@ -341,7 +341,7 @@ def test_a_loom_is_kept_changed_removed_and_put_back_by_touch(home):
             choose(stage, words)
         choose(stage, "Done")
         assert kept() == [("Floor loom", Loom(8, 7))]
-        for words in ("Floor loom", "Only raise shafts", "Only sink shafts", "Another name", "Small loom", "Done"):
+        for words in ("Floor loom", "Jack", "Counterbalance", "Another name", "Small loom", "Done"):
             choose(stage, words)
         assert kept() == [("Small loom", Loom(8, 7, Action.SINKING))]
         for words in ("Small loom", "Remove"):
@@ -412,6 +412,6 @@ def test_a_file_too_large_for_a_draft_is_told_of_in_the_window_too(home, monkeyp
     monkeypatch.setattr(draft_files, "LARGEST_FILE_BYTES", 100)
     program = opened()
     with program, Stage(program.window) as stage:
-        for words in ("A new warp", "towel", "6 treadles", "Only raise shafts"):
+        for words in ("A new warp", "towel", "6 treadles", "Jack"):
             choose(stage, words)
         assert "towel.wif: too large for a draft" in stage.app.place.ids.detail.text

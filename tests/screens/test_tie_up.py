@@ -139,7 +139,7 @@ def test_a_cloth_is_taken_face_down_and_woven_so(home):
 
     program = ScreenApp(None, guard=None)
     with program, Stage(program.window) as stage:
-        for words in ("A new warp", "ground", "4 treadles", "Only raise shafts"):
+        for words in ("A new warp", "ground", "4 treadles", "Jack"):
             choose(stage, words)
         stage.until(lambda: stage.app.place.signs.cards and all(one.harness for one in stage.app.place.signs.cards))
         assert texts_clipped(stage.app.place) == []

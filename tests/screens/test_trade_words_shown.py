@@ -73,7 +73,6 @@ def test_no_label_anywhere_says_a_word_of_the_other_trade(home, trade, theirs, o
                 stage.touch(stage.app.place.button(words))
                 look()
 
-        only_raise = f"Only raise {ours}{'es' if ours == 'harness' else 's'}"
         look()
         choose("Settings", "Double tap", "Nothing")
         choose("Settings", "Pedal", "Go on", "One that acts as a keyboard")
@@ -86,7 +85,7 @@ def test_no_label_anywhere_says_a_word_of_the_other_trade(home, trade, theirs, o
         look()
         assert ("shaft" in stage.app.place.line) == (in_british == stage.app.place.line) == (trade is Trade.BRITISH)
         press("Done", "Weave it")
-        choose("4 treadles", only_raise)
+        choose("4 treadles", "Jack")
         stage.until(lambda: stage.app.place.signs.accept)
         look()
         press("Weave it")
