@@ -55,7 +55,7 @@ def test_a_damaged_last_used_warp_opens_on_its_copies_and_weaves_on_from_one(she
 def test_from_there_the_other_warps_are_one_touch_away(shelf):
     program = opened("Demo")
     with program, Stage(program.window) as stage:
-        stage.touch(stage.app.place.ask.button("Start again"))
+        stage.touch(stage.app.place.ask.button("Back"))
         assert stage.app.place.ask.ids.words.text == "Which warp?"
         stage.touch(stage.app.place.ask.button("Blue shawl"))
         assert type(stage.app.place).__name__ == "LoomPlace"
