@@ -4,16 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cache
 
 import numpy as np
 from numpy.typing import NDArray
 
+from companion.draft.beaten import beaten_rows
 from companion.draft.cloth import Surface
 from companion.draft.facing import Facing
 from companion.draft.masks import Shed, shafts_of
 from companion.draft.model import Draft
 from companion.weaving.pick_view import PickView, rows_at_fell
 from companion.weaving.progress import Progress
+from companion.weaving.state import picks_per_cm
 from companion.weaving.warp import Piece, Warp
 
 TEXELS = 6
@@ -21,10 +24,11 @@ TEXELS = 6
 MOST_ROWS_DRAWN = 200
 """No screen shows more rows of the cloth than this."""
 _BARE_SHADE = 0.45
-_SHADES = np.array([160, 220, 256, 256, 220, 160], dtype=np.uint16)
+_SHADES = (160, 220, 256, 256, 220, 160)
 """Across a thread from edge to edge, in 256ths of its colour: a thread is round."""
-_WARP_TILE = np.tile(_SHADES, (TEXELS, 1))
-_TILES = np.stack([_WARP_TILE.T, _WARP_TILE])
+_ACROSS_WARP = np.array(_SHADES, dtype=np.uint16)[None, None, :, None]
+_FLATTEST, _STEEPEST = 0.5, 2.0
+"""A pick is drawn at least and at most so many ends high, whatever the sett."""
 
 
 @dataclass(frozen=True, slots=True, eq=False, repr=False)
@@ -34,18 +38,29 @@ class Picture:
     pixels: NDArray[np.uint8]
 
 
-def crossings_picture(up: NDArray[np.bool_], colours: NDArray[np.uint8]) -> Picture:
+def crossings_picture(up: NDArray[np.bool_], colours: NDArray[np.uint8], heights: Sequence[int] = ()) -> Picture:
     """Draw crossings so that the upper thread of each shows which way it runs, even in one colour.
 
     `up` (rows x ends, bool, True = warp up) and `colours` (rows x ends x 3, uint8, the upper thread's) give an image
-    of (rows * TEXELS) x (ends * TEXELS).
+    of ends * TEXELS wide; each row is as many texels high as `heights` says, TEXELS where it says nothing.
     """
     rows, ends = up.shape
-    tiles = _TILES[up.astype(np.intp)].swapaxes(1, 2)
-    shaded = tiles[..., None] * colours[:, None, :, None, :].astype(np.uint16) // 256
-    pixels = shaded.astype(np.uint8).reshape(rows * TEXELS, ends * TEXELS, 3)
+    strips = []
+    for row, height in enumerate(heights or (TEXELS,) * rows):
+        warp = np.broadcast_to(_ACROSS_WARP, (height, ends, TEXELS, 1))
+        weft = np.broadcast_to(_across_weft(height)[:, None, None, None], (height, ends, TEXELS, 1))
+        shade = np.where(up[row][None, :, None, None], warp, weft)
+        strips.append((shade * colours[row][None, :, None, :] // 256).astype(np.uint8))
+    pixels = np.concatenate(strips).reshape(-1, ends * TEXELS, 3)
     pixels.flags.writeable = False
     return Picture(pixels)
+
+
+@cache
+def _across_weft(height: int) -> NDArray[np.uint16]:
+    """Return the shades across a weft so many texels high."""
+    at = (np.arange(height) + 0.5) * len(_SHADES) / height - 0.5
+    return np.rint(np.interp(at, range(len(_SHADES)), _SHADES)).astype(np.uint16)
 
 
 def fell_picture(
@@ -57,13 +72,32 @@ def fell_picture(
     facing: Facing,
     surface: Surface = Surface.FACE,
 ) -> Picture:
-    """Draw the next pick, `view`, and, below it, the newest picks in the cloth: `rows` rows of the first `ends` ends.
+    """Draw the next pick, `view`, and, below it, the newest picks in the cloth, `rows` picks high, `ends` ends wide.
 
-    Rows that are not woven yet show the bare warp. FACE is what lies up on the loom, also where the piece is woven face
+    The cloth is drawn as it is beaten: as far apart as its threads are, and without the picks that others cover. Rows
+    that are not woven yet show the bare warp. FACE is what lies up on the loom, also where the piece is woven face
     down; what lies below is read through the cloth: end 1 stays where it is, at its side of `facing`.
     """
+    piece = warp.pieces[progress.now.piece]
     woven = [row.pick for row in rows_at_fell(warp, progress, rows - 1)]
-    return _picture(warp.pieces[progress.now.piece], [view.pick if view else None, *woven], rows, ends, facing, surface)
+    shown = [(view.pick if view else None, 1), *_beaten(piece, woven, surface)]
+    return _picture(piece, shown, rows, ends, facing, surface, _texels_each(warp, progress))
+
+
+def pick_height(warp: Warp, progress: Progress) -> float:
+    """Return how high a pick is in widths of an end, as far as the setts tell; 1 where they do not."""
+    piece = warp.pieces[progress.now.piece]
+    picks = picks_per_cm(piece, progress.now)
+    spacing = piece.draft.warp_layout.spacing_cm
+    width = sum(spacing) or warp.width_cm
+    if not picks or not width or not piece.draft.ends:
+        return 1.0
+    return min(max(piece.draft.ends / width / picks, _FLATTEST), _STEEPEST)
+
+
+def ends_words(shown: int, ends: int) -> str:
+    """Return which ends are drawn: `ends 1–32 of 160`."""
+    return f"ends 1–{shown} of {ends}" if shown < ends else f"all {ends} ends"
 
 
 def turned_words(surface: Surface, face_down: bool = False) -> str:
@@ -77,36 +111,61 @@ def turned_words(surface: Surface, face_down: bool = False) -> str:
     return "" if surface is Surface.FACE else "Back of the cloth"
 
 
-def rows_picture(piece: Piece, picks: Sequence[int], rows: int, ends: int, facing: Facing) -> Picture:
-    """Draw cloth of these picks (indices, newest first): `rows` rows of the first `ends` ends."""
-    return _picture(piece, list(picks[:rows]), rows, ends, facing)
+def rows_picture(warp: Warp, progress: Progress, picks: Sequence[int], rows: int, ends: int, facing: Facing) -> Picture:
+    """Draw cloth of these picks (indices, newest first), as beaten: `rows` picks high, the first `ends` ends."""
+    piece = warp.pieces[progress.now.piece]
+    shown = _beaten(piece, picks[:rows], Surface.FACE)
+    return _picture(piece, shown, rows, ends, facing, Surface.FACE, _texels_each(warp, progress))
+
+
+def _texels_each(warp: Warp, progress: Progress) -> int:
+    return max(round(TEXELS * pick_height(warp, progress)), 2)
+
+
+def _beaten(piece: Piece, picks: Sequence[int], surface: Surface) -> list[tuple[int | None, int]]:
+    """Return the picks that are seen, newest first, and how many lie in each of their rows."""
+    if not picks:
+        return []
+    draft = piece.draft
+    up = np.stack([_ends_up(draft, piece.sheds[pick], draft.ends) for pick in picks]) == (surface is Surface.FACE)
+    return [(picks[row.pick], row.picks) for row in beaten_rows(up)]
 
 
 def _picture(
     piece: Piece,
-    picks: Sequence[int | None],
+    shown: Sequence[tuple[int | None, int]],
     rows: int,
     ends: int,
     facing: Facing,
-    surface: Surface = Surface.FACE,
+    surface: Surface,
+    texels: int,
 ) -> Picture:
+    """Draw rows of picks, each so many picks high, a pick `texels` high, and the bare warp below them."""
     draft = piece.draft
     ends = min(ends, draft.ends)
-    up = np.ones((rows, ends), dtype=np.bool_)
     yarn_colours = np.array([yarn.colour for yarn in draft.yarns], dtype=np.float64).reshape(-1, 3)
     warp_colours = yarn_colours[np.array(draft.warp[:ends], dtype=np.intp)]
-    colours = np.broadcast_to(warp_colours * _BARE_SHADE, (rows, ends, 3)).copy()
-    for row, pick in enumerate(picks):
-        if pick is not None:
-            up[row] = _ends_up(draft, piece.sheds[pick], ends) == (surface is Surface.FACE)
-            colours[row] = np.where(up[row][:, None], warp_colours, yarn_colours[draft.weft[pick]])
+    left, up, colours, heights = rows, [], [], []
+    for pick, picks in (*shown, (None, rows)):
+        if left:
+            heights.append(min(picks, left) * texels)
+            left -= min(picks, left)
+            bare = pick is None
+            up.append(np.ones(ends, np.bool_) if bare else _lies_up(draft, piece.sheds[pick or 0], ends, surface))
+            weft = yarn_colours[draft.weft[pick or 0]]
+            colours.append(warp_colours * _BARE_SHADE if bare else np.where(up[-1][:, None], warp_colours, weft))
     laid = facing.from_left
-    return crossings_picture(up[:, laid], colours.astype(np.uint8)[:, laid])
+    return crossings_picture(np.stack(up)[:, laid], np.stack(colours).astype(np.uint8)[:, laid], heights)
 
 
-def fell_window(width: float, height: float, cell: float) -> tuple[int, int]:
-    """Return how many rows and ends, each `cell` high and wide, a box shows: at least 4 of each."""
-    return max(int(height // cell), 4), max(int(width // cell), 4)
+def fell_window(width: float, height: float, cell: float, each_pick: float = 1.0) -> tuple[int, int]:
+    """Return how many picks and ends a box shows: an end `cell` wide, a pick `each_pick` times as high; 4 or more."""
+    return max(int(height // (cell * each_pick)), 4), max(int(width // cell), 4)
+
+
+def _lies_up(draft: Draft, shed: Shed, ends: int, surface: Surface) -> NDArray[np.bool_]:
+    lies: NDArray[np.bool_] = _ends_up(draft, shed, ends) == (surface is Surface.FACE)
+    return lies
 
 
 def _ends_up(draft: Draft, shed: Shed, ends: int) -> NDArray[np.bool_]:

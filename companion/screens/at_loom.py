@@ -20,7 +20,7 @@ from companion.present.asking import Asked, AtLoom, Elsewhere
 from companion.present.cords import CordRow, cord_signs
 from companion.present.deeds import NOTHING_TO_UNDO, ask_undo
 from companion.present.fault import ask_fault
-from companion.present.fell import fell_picture, fell_window, rows_picture, turned_words
+from companion.present.fell import ends_words, fell_picture, fell_window, pick_height, rows_picture, turned_words
 from companion.present.find import ask_place
 from companion.present.measure import ask_measure
 from companion.present.note import NOTE_WORDS, ask_note
@@ -262,6 +262,8 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
             self._warp, self._progress, self._view, rows, ends, self._around.facing, self._surface
         )
         self.weave.cloth_marked_share = 1 / rows
+        drafted = self._warp.pieces[self._progress.now.piece].draft.ends
+        self.weave.ends_shown = ends_words(min(ends, drafted), drafted)
 
     def _ask(self, asked: Asked[AtLoom]) -> None:
         self.cords = None
@@ -271,9 +273,8 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
         if not ask.asked.with_cloth:
             return
         rows, ends = self._rows_and_ends(ask)
-        piece = self._warp.pieces[self._progress.now.piece]
         lying = ask.asked.rows or [row.pick for row in rows_at_fell(self._warp, self._progress, rows)]
-        ask.cloth = rows_picture(piece, lying, rows, ends, self._around.facing)
+        ask.cloth = rows_picture(self._warp, self._progress, lying, rows, ends, self._around.facing)
 
     @property
     def _must_tie(self) -> bool:
@@ -324,7 +325,6 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
                 self._ends.submit(command)
             self._show_pick()
 
-    @staticmethod
-    def _rows_and_ends(screen: WeaveScreen | AskScreen) -> tuple[int, int]:
+    def _rows_and_ends(self, screen: WeaveScreen | AskScreen) -> tuple[int, int]:
         box = screen.ids.cloth
-        return fell_window(box.width, box.height, screen.sizes.crossing)
+        return fell_window(box.width, box.height, screen.sizes.crossing, pick_height(self._warp, self._progress))

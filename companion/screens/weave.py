@@ -11,10 +11,11 @@ from kivy.uix.behaviors import ButtonBehavior
 from kivy.uix.boxlayout import BoxLayout
 
 from companion.present.weave import WeaveButton, WeavePart, WeaveSigns
+from companion.present.wording import BETWEEN
 from companion.screens.look import CLEAR, Look
 from companion.screens.theme import Sizes
 from companion.screens.widgets import cloth_picture, fit_label, harness_picture, piece_bar, shuttle_sign
-from companion.screens.widgets.glyphs import size_that_fits
+from companion.screens.widgets.glyphs import extents, size_that_fits
 from companion.screens.widgets.word_button import WordButton
 
 _DRAWN_WITH = (cloth_picture, fit_label, harness_picture, piece_bar, shuttle_sign)
@@ -65,10 +66,14 @@ class WeaveScreen(BoxLayout):  # type: ignore[misc]
     message = StringProperty("")
     pedal = StringProperty("")
     surface = StringProperty("")
+    ends_shown = StringProperty("")
+    surface_wordings = ObjectProperty(("",))
+    surface_width = NumericProperty(0)
     upright = BooleanProperty(False)
     cue = StringProperty("")
     cue_wordings = ObjectProperty(("",))
     cue_is_long = BooleanProperty(False)
+    warns = BooleanProperty(False)
     amounts = ObjectProperty(("",))
     cue_ground = ListProperty(CLEAR)
     cue_ink = ListProperty(CLEAR)
@@ -92,7 +97,7 @@ class WeaveScreen(BoxLayout):  # type: ignore[misc]
         )
         self._laid_out = False
         self.bind(size=self._lay_out, look=self._colour, signs=self._colour, sizes=self._colour)
-        self.bind(message=self._colour, surface=self._colour)
+        self.bind(message=self._colour, surface=self._name_cloth, ends_shown=self._name_cloth)
         self.ids.cue.bind(width=self._write_cue)
         self._lay_out()
         self._colour()
@@ -168,16 +173,21 @@ class WeaveScreen(BoxLayout):  # type: ignore[misc]
         row.orientation = "vertical" if rows == 2 else "horizontal"
         row.height = 0 if self.signs.levers else rows * self.sizes.foot + (rows - 1) * self.sizes.gap
 
+    def _name_cloth(self, *_: Any) -> None:
+        words = BETWEEN.join(part for part in (self.surface, self.ends_shown) if part)
+        self.surface_wordings = (words, self.surface or self.ends_shown)
+        self.surface_width = extents(words, int(self.sizes.word), False)[0] + self.sizes.word
+
     def _write_cue(self, *_: Any) -> None:
         signs = self.signs
         words = (self.message,) if self.message else signs.warning if signs.warning[0] else (signs.cue,)
-        warns = words[0] != signs.cue
+        self.warns = words[0] != signs.cue
         room = int(self.ids.cue.width)
         fits = size_that_fits(words[-1], (int(self.sizes.word),), True, room, int(self.sizes.word * 2.4))
         self.cue, self.cue_wordings = words[0], words
         # What warns may take the place of the next pick, rather than be cut.
         self.cue_is_long = fits is None and room > self.sizes.word
-        self.amounts = ("",) if warns else signs.amounts
+        self.amounts = ("",) if self.warns else signs.amounts
 
     def _colour(self, *_: Any) -> None:
         look, signs, sizes = self.look, self.signs, self.sizes
@@ -187,6 +197,7 @@ class WeaveScreen(BoxLayout):  # type: ignore[misc]
         self._stack_feet()
         self._bobbin.size = (sizes.word * 4.6, sizes.word * 1.2)
         self._write_cue()
+        self._name_cloth()
         warning = self.message or signs.warning[0]
         self.cue_ground, self.cue_ink = (look.warning, look.on_warning) if warning else (CLEAR, look.text)
         rows = self.ids.actions.rows

@@ -150,7 +150,7 @@ def test_a_cloth_is_taken_face_down_and_woven_so(home):
         stage.touch(stage.app.place.cords.button("It is tied"))
         stage.until(lambda: not stage.app.place._must_tie)
         screen = stage.app.place.weave
-        assert screen.ids.surface.text == "Face down: the back lies up"
+        assert screen.surface == "Face down: the back lies up"
         assert texts_clipped(stage.app.place) == []
         for pick, up in enumerate(([1], [2], [3], [4], [1, 2])):
             assert [shaft + 1 for shaft in range(4) if screen.signs.harness.raised[shaft]] == up

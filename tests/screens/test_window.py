@@ -179,11 +179,11 @@ def test_the_cloth_turns_over_at_a_touch_weaves_nothing_and_says_which_surface_i
         screen = stage.app.place.weave
         face = screen.cloth.pixels.copy()
         stage.touch(screen.ids.cloth_part)
-        assert screen.ids.surface.text == "Back of the cloth"
+        assert screen.ids.surface.text == "Back of the cloth · all 24 ends"
         assert screen.ids.surface.font_size >= 18
         assert screen.cloth.pixels.shape[1] == face.shape[1]
         stage.touch(screen.ids.cloth_part)
-        assert screen.ids.surface.text == ""
+        assert screen.ids.surface.text == "all 24 ends"
         assert (screen.cloth.pixels == face).all()
     assert events_in(journal_path) == []
 

@@ -40,14 +40,14 @@ class ClothPicture(Widget):  # type: ignore[misc]
         self._draw()
 
     def _draw(self, *_: Any) -> None:
-        self.canvas.clear()
+        self.canvas.before.clear()
         if self.image is None or self._texture is None or self.theme is None or self.height < 2:
             return
         across, down = self._texture.size
         scale = min(self.width / across, self.height / down)
         width, height = across * scale, down * scale
         left, bottom = self.x + (self.width - width) / 2, self.y + (self.height - height)
-        with self.canvas:
+        with self.canvas.before:
             Color(1, 1, 1, 1)
             Rectangle(texture=self._texture, pos=(left, bottom), size=(width, height))
             if self.marked_share:

@@ -1,0 +1,58 @@
+"""Nothing on the weave screen moves from pick to pick: every slot lies where it lay, over all picks of the demo."""
+
+from __future__ import annotations
+
+import pytest
+
+from companion.draft.units import Units
+from companion.present.weave import weave_signs
+from companion.weaving.onward import onward
+from companion.weaving.pick_view import this_pick
+from companion.weaving.progress import evolve
+from tests.screens.test_window import SIZES, at_the_screen
+
+SLOTS = (
+    *("place", "count", "ahead", "bar", "boat_left", "shuttle", "bobbin", "boat_right", "harness", "left_foot"),
+    *("right_foot", "cloth", "surface", "following", "cue", "next_area", "actions"),
+)
+
+
+@pytest.fixture(scope="module")
+def all_signs():
+    """Yield what the weave screen says at every pick of the demo."""
+    from companion.draft.treadling import read_treadling
+    from companion.remap.remapping import remap
+    from companion.weaving.events import Entry
+    from companion.weaving.progress import begin
+    from companion.workshop import app
+    from companion.workshop.dressing import dress
+
+    draft = app.demo_draft()
+    warp = dress("Demo", [draft], app.DEMO_LOOM, [remap(draft, app.DEMO_LOOM.loom)])
+    reading = read_treadling(warp.pieces[0].draft)
+    progress, signs = begin(warp), []
+    while (view := this_pick(warp, progress)) is not None:
+        signs.append(weave_signs(warp, progress, view, Units.METRIC, reading))
+        number = progress.now.number + 1
+        progress = evolve(warp, progress, Entry(number, number * 9000, onward(warp, progress)))
+    return signs
+
+
+@pytest.mark.parametrize("text_scale", [1.0, 1.3], ids=["usual", "large"])
+def test_no_slot_moves_over_all_picks_of_the_demo(tmp_path, display, all_signs, text_scale):
+    from kivy.clock import Clock
+
+    assert len(all_signs) > 250
+    assert len({signs.shuttle for signs in all_signs}) > 1
+    assert len({signs.from_left for signs in all_signs}) == 2
+    with at_the_screen(tmp_path / "towel.journal", text_scale=text_scale) as stage:
+        screen = stage.app.place.weave
+        for size in SIZES:
+            stage.resize(*size)
+            lay = None
+            for signs in all_signs[:: 1 if size == SIZES[0] else 5]:
+                screen.signs = signs
+                Clock.tick()
+                lies = {name: (*screen.ids[name].pos, *screen.ids[name].size) for name in SLOTS}
+                lay = lay or lies
+                assert [name for name in SLOTS if lies[name] != lay[name]] == []
