@@ -73,7 +73,7 @@ class WeaveScreen(BoxLayout):  # type: ignore[misc]
     cue = StringProperty("")
     cue_wordings = ObjectProperty(("",))
     cue_is_long = BooleanProperty(False)
-    warns = BooleanProperty(False)
+    cue_alone = BooleanProperty(False)
     amounts = ObjectProperty(("",))
     cue_ground = ListProperty(CLEAR)
     cue_ink = ListProperty(CLEAR)
@@ -181,13 +181,15 @@ class WeaveScreen(BoxLayout):  # type: ignore[misc]
     def _write_cue(self, *_: Any) -> None:
         signs = self.signs
         words = (self.message,) if self.message else signs.warning if signs.warning[0] else (signs.cue,)
-        self.warns = words[0] != signs.cue
         room = int(self.ids.cue.width)
-        fits = size_that_fits(words[-1], (int(self.sizes.word),), True, room, int(self.sizes.word * 2.4))
+        size = (int(self.sizes.word),)
+        fits = size_that_fits(words[-1], size, True, room, int(self.sizes.word * 2.4))
+        # What is left of time and warp stands below a cue of one line.
+        self.cue_alone = words[0] != signs.cue or size_that_fits(words[0], size, True, room, size[0] * 2) is None
         self.cue, self.cue_wordings = words[0], words
         # What warns may take the place of the next pick, rather than be cut.
         self.cue_is_long = fits is None and room > self.sizes.word
-        self.amounts = ("",) if self.warns else signs.amounts
+        self.amounts = ("",) if self.cue_alone else signs.amounts
 
     def _colour(self, *_: Any) -> None:
         look, signs, sizes = self.look, self.signs, self.sizes
