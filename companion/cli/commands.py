@@ -14,6 +14,7 @@ from importlib import import_module
 from typing import NoReturn, Protocol, cast
 
 from companion.cli.status import BAD_INPUT, DONE, CommandError
+from companion.draft.units import Units
 from companion.journal.errors import JournalError
 from companion.workshop.preference_file import load_preferences, preference_file
 
@@ -110,11 +111,21 @@ def _run(name: str, rest: Sequence[str]) -> int:
     # How this weaver measures and reads stands in the settings; each command is told so here, and hands it on.
     kept = load_preferences(preference_file())
     parser.set_defaults(units=kept.units, facing=kept.facing)
+    parser.add_argument(
+        "--units", type=_units, metavar="metric|inch", help="say lengths and weights so (default: as the settings say)"
+    )
     try:
         arguments = parser.parse_args(rest)
     except SystemExit as stop:
         return int(stop.code or DONE)
     return command.run(arguments)
+
+
+def _units(word: str) -> Units:
+    try:
+        return Units(word.lower())
+    except ValueError:
+        raise argparse.ArgumentTypeError(f"{word[:20]!r}: give metric or inch") from None
 
 
 def _forget_stdout() -> None:

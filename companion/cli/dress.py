@@ -10,6 +10,7 @@ from dataclasses import dataclass, replace
 from companion.cli.dress_words import counts_document, counts_lines
 from companion.cli.dressing_stepper import DressingStepper
 from companion.cli.loom_options import heddles_of, loom_named_in
+from companion.cli.sizes import length
 from companion.cli.sources import load_draft, names_a_warp
 from companion.cli.status import DONE, CommandError
 from companion.draft.errors import DraftError, ShorthandError
@@ -38,7 +39,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     tools.add_argument("--loom", metavar="NAME", help="one of your looms, for its heddles and its width")
     tools.add_argument("--heddles", metavar="N,…", help="heddles on each shaft, shaft 1 first; one number is for all")
     tools.add_argument("--reed", metavar="DENTS", help="dents on a length: 10/in, 4/cm or 40/10 cm")
-    tools.add_argument("--reed-width", type=float, metavar="CM", help="length of the reed (default: the loom's width)")
+    tools.add_argument("--reed-width", type=length, metavar="LENGTH", help="of the reed (default: the loom's)")
     tools.add_argument("--sley", metavar="PLAN", help='ends in each dent, in shorthand: 2, or "(1 1 2 2 0)x20"')
     tools.add_argument("--raddle", metavar="SPACES", help="spaces of the raddle on a length: 1/cm or 2/in")
     tools.add_argument("--at-once", type=int, default=1, metavar="N", help="ends wound at once (default 1)")

@@ -7,11 +7,11 @@ from dataclasses import dataclass
 from functools import partial
 
 from companion.cli import typed
+from companion.draft.units import Units
 from companion.weaving.decide import (
     Command,
     end_section,
     finish_piece,
-    measure,
     repeat_section,
     skip,
     take_out,
@@ -30,17 +30,21 @@ LOST = "l"
 HELP = "enter = next pick, b = back, q = pause, ? = the other keys"
 
 
+Means = Callable[[str, Units], Command]
+"""Makes a command of what follows a key; a length without a unit is in the weaver's."""
+
+
 @dataclass(frozen=True, slots=True)
 class KeyBinding:
     """One key: what it does in words, and the command that it and what follows it stand for."""
 
     does: str
-    means: Callable[[str], Command]
+    means: Means
     takes: str = ""
 
 
-def _always(command: Command) -> Callable[[str], Command]:
-    def means(rest: str) -> Command:
+def _always(command: Command) -> Means:
+    def means(rest: str, _units: Units) -> Command:
         if rest:
             raise WeavingError(f"{rest!r} after a key that stands alone; {HELP}")
         return command
@@ -71,32 +75,34 @@ def end_at_length(warp: Warp, progress: Progress) -> Event:
     return end_section(warp, progress)
 
 
+def _unmeasured(means: Callable[[str], Command]) -> Means:
+    return lambda rest, _units: means(rest)
+
+
 KEYS = {
     "": KeyBinding("next pick", _always(onward)),
     "b": KeyBinding("back: take out the newest pick", _always(take_out)),
     "u": KeyBinding("undo the newest entry", _always(undo)),
-    "n": KeyBinding("note these words", lambda rest: partial(write_note, text=rest), "WORDS"),
-    "m": KeyBinding(
-        "the piece measures so many cm under tension", lambda rest: partial(measure, centimetres=_number(rest)), "CM"
-    ),
+    "n": KeyBinding("note these words", _unmeasured(lambda rest: partial(write_note, text=rest)), "WORDS"),
+    "m": KeyBinding("the piece measures so much under tension", typed.measured, "LENGTH"),
     "c": KeyBinding("a fresh bobbin", typed.bobbin, typed.BOBBIN_TAKES),
-    "x": KeyBinding("note a fault, so many picks below the newest", typed.fault, typed.FAULT_TAKES),
-    "d": KeyBinding("fault N is settled", typed.settled, typed.SETTLED_TAKES),
-    "j": KeyBinding("go to this pick, or to a section or its repeat", typed.place, typed.JUMP_TAKES),
-    "s": KeyBinding("skip so many picks", lambda rest: partial(skip, picks=whole_picks(rest)), "PICKS"),
+    "x": KeyBinding("note a fault, so many picks below the newest", _unmeasured(typed.fault), typed.FAULT_TAKES),
+    "d": KeyBinding("fault N is settled", _unmeasured(typed.settled), typed.SETTLED_TAKES),
+    "j": KeyBinding("go to this pick, or to a section or its repeat", _unmeasured(typed.place), typed.JUMP_TAKES),
+    "s": KeyBinding("skip so many picks", _unmeasured(lambda rest: partial(skip, picks=whole_picks(rest))), "PICKS"),
     "e": KeyBinding("that length is reached: end the section", _always(end_at_length)),
     "r": KeyBinding("weave the section once more", _always(repeat_section)),
     "f": KeyBinding("finish the piece here", _always(finish_piece)),
 }
 
 
-def command_of(line: str) -> Command:
+def command_of(line: str, units: Units) -> Command:
     """Return the command that a typed line stands for; raises WeavingError for none."""
     word, _, rest = line.strip().partition(" ")
     key = KEYS.get(word.lower())
     if key is None:
         raise WeavingError(f"no key {word!r}; {HELP}")
-    return key.means(rest.strip())
+    return key.means(rest.strip(), units)
 
 
 def key_lines() -> list[str]:

@@ -8,6 +8,7 @@ from dataclasses import replace
 from functools import partial
 
 from companion.cli.loom_options import Usual, add_loom_arguments, heddles_of, known_looms, overridden
+from companion.cli.sizes import length
 from companion.cli.status import DONE, CommandError
 from companion.draft.units import Units, length_words
 from companion.present.loom_kinds import loom_in_full
@@ -29,8 +30,8 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("what", nargs="?", choices=(ADD, CHANGE, REMOVE), help="without it the looms are listed")
     parser.add_argument("name", nargs="?", metavar="NAME", help="the loom")
     add_loom_arguments(parser, owned=False)
-    parser.add_argument("--width", type=float, metavar="CM", help="the widest warp that it takes")
-    parser.add_argument("--waste", type=float, metavar="CM", help="warp at both ends that no cloth comes of")
+    parser.add_argument("--width", type=length, metavar="LENGTH", help="the widest warp that it takes")
+    parser.add_argument("--waste", type=length, metavar="LENGTH", help="warp at both ends that no cloth comes of")
     parser.add_argument("--heddles", metavar="N,…", help="heddles on each shaft, shaft 1 first; one number is for all")
     parser.add_argument("--json", action="store_true", help="print one JSON document")
 

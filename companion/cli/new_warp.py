@@ -6,7 +6,7 @@ import argparse
 from collections.abc import Sequence
 from dataclasses import replace
 
-from companion.cli.sizes import check_sizes, one_for_each
+from companion.cli.sizes import check_sizes, length, lengths_for_each, picks_for_each
 from companion.cli.status import CommandError
 from companion.cli.yarn_words import yarn_size
 from companion.draft.model import Draft
@@ -15,16 +15,22 @@ from companion.workshop.dressing import ANY_LENGTH_CM, Measures, PieceMeasures
 
 
 def add_measures(parser: argparse._ActionsContainer) -> None:
-    """Declare the measures; those of pieces take one value for all, or one for each with commas between."""
-    parser.add_argument("--width", type=float, metavar="CM", help="width in the reed")
-    parser.add_argument("--length", type=float, metavar="CM", help="warp wound")
-    parser.add_argument("--waste", type=float, metavar="CM", help="loom waste (default: the loom's)")
+    """Declare the measures; those of pieces take one value for all, or one for each with commas between.
+
+    Each takes a unit; a number alone is centimetres, of `--picks` what the settings say.
+    """
+    parser.add_argument(
+        "--width", type=length, metavar="LENGTH", help='width in the reed: "18 in", 45cm; a number alone is cm'
+    )
+    parser.add_argument("--length", type=length, metavar="LENGTH", help="warp wound")
+    parser.add_argument("--waste", type=length, metavar="LENGTH", help="loom waste (default: the loom's)")
     parser.add_argument("--take-up", type=float, metavar="PERCENT", help="of the warp, by bending")
     parser.add_argument("--shrinkage", type=float, metavar="PERCENT", help="off the loom and washed")
-    parser.add_argument("--picks-per-cm", metavar="N,…", help="picks per cm on the loom")
-    parser.add_argument("--piece-length", metavar="CM,…", help="planned length of each piece on the loom")
-    parser.add_argument("--fringe", metavar="CM,…", help="unwoven warp kept with each piece, both ends together")
-    parser.add_argument("--spacer", metavar="CM,…", help="warp cut away between a piece and the next")
+    parser.add_argument("--picks", metavar="N,…", help="picks on the loom: 24/in, 6/cm, or a number in your units")
+    parser.add_argument("--picks-per-cm", metavar="N,…", help="the same, where a number alone is picks per cm")
+    parser.add_argument("--piece-length", metavar="LENGTH,…", help="planned length of each piece on the loom")
+    parser.add_argument("--fringe", metavar="LENGTH,…", help="unwoven warp kept with each piece, both ends together")
+    parser.add_argument("--spacer", metavar="LENGTH,…", help="warp cut away between a piece and the next")
     parser.add_argument(
         "--yarn", action="append", metavar="SIZE", help='such as "sand 16/2 cotton" or "sea 60 tex"; once for each yarn'
     )
@@ -46,10 +52,10 @@ def measures_of(arguments: argparse.Namespace, drafts: Sequence[Draft], only_pla
 
 def piece_measures(arguments: argparse.Namespace, pieces: int) -> tuple[PieceMeasures, ...]:
     """Return the measures of so many pieces; a spacer lies between two, so there is none after the last."""
-    per_cm = one_for_each(arguments, "picks_per_cm", pieces)
-    lengths = one_for_each(arguments, "piece_length", pieces)
-    fringes = one_for_each(arguments, "fringe", pieces)
-    spacers = (*one_for_each(arguments, "spacer", pieces - 1), None)
+    per_cm = picks_for_each(arguments, pieces)
+    lengths = lengths_for_each(arguments, "piece_length", pieces)
+    fringes = lengths_for_each(arguments, "fringe", pieces)
+    spacers = (*lengths_for_each(arguments, "spacer", pieces - 1), None)
     return tuple(
         PieceMeasures(each, length, fringe or 0.0, spacer or 0.0)
         for each, length, fringe, spacer in zip(per_cm, lengths, fringes, spacers, strict=True)

@@ -72,7 +72,7 @@ def _asked(arguments: argparse.Namespace, warp: Warp) -> dict[str, str]:
     asked = {
         "present": arguments.present
         and print_tieup(parse_tieup(arguments.present, warp.loom.loom.action), warp.loom.loom.action),
-        "picks_per_cm": arguments.picks_per_cm and _list([plan.picks_per_cm for plan in plans]),
+        "picks_per_cm": (arguments.picks or arguments.picks_per_cm) and _list([plan.picks_per_cm for plan in plans]),
         "piece_length": arguments.piece_length and _list([plan.length_cm for plan in plans]),
         "fringe": arguments.fringe and _list([plan.fringe_cm for plan in plans]),
         "spacer": arguments.spacer and _list([plan.spacer_cm for plan in plans[:-1]]),

@@ -155,7 +155,7 @@ def _answer(
         if word.lower() == "o":
             steps = taking_out(loom.warp, loom.progress, whole_picks(rest))
             return None, [f"  {take_out_words(step)}" for step in steps]
-        return None, [_done(loom, command_of(line), units)]
+        return None, [_done(loom, command_of(line, units), units)]
     except (WeavingError, JournalError) as error:
         return question, [f"! {error_words(error, units)}"]
 

@@ -7,10 +7,13 @@ the command looks at the warp, and nothing has happened then.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import partial
 
 from companion.draft.repeats import RepeatStep
 from companion.draft.treadling import read_treadling
-from companion.weaving.decide import Command, change_bobbin, jump, note_fault, settle_fault
+from companion.draft.units import Units
+from companion.draft.written import length_sign, read_length, yarn_sign
+from companion.weaving.decide import Command, change_bobbin, jump, measure, note_fault, settle_fault
 from companion.weaving.errors import WeavingError
 from companion.weaving.events import Event, FaultKind, FaultState
 from companion.weaving.progress import Progress
@@ -19,7 +22,7 @@ from companion.weaving.warp import Piece, Warp
 
 FAULT_TAKES = "KIND [end N] [below N] [mended|left]"
 SETTLED_TAKES = "N mended|left [HOW]"
-BOBBIN_TAKES = "SHUTTLE [METRES]"
+BOBBIN_TAKES = "SHUTTLE [LENGTH]"
 JUMP_TAKES = "PICK or SECTION [REPEAT]"
 _STATES = {state.value: state for state in FaultState}
 
@@ -86,28 +89,38 @@ def settled(rest: str) -> Command:
     return settle
 
 
-def bobbin(rest: str) -> Command:
-    """Return the command of a fresh bobbin: `sand 20`, or `sand` where nobody knows the metres."""
+def bobbin(rest: str, units: Units) -> Command:
+    """Return the command of a fresh bobbin: `sand 20`, `sand 20 yd`, or `sand` where nobody knows how much.
+
+    A number alone is metres, or yards where the weaver measures in inches.
+    """
 
     def change(warp: Warp, progress: Progress) -> Event:
         draft = warp.pieces[progress.now.piece].draft
         names = {yarn: draft.yarns[yarn].name for yarn in draft.shuttles()}
-        name, _, last = rest.rpartition(" ")
         yarn = _one_called(rest, names)
-        if yarn is not None or not name:
-            if yarn is None:
-                raise WeavingError(_no_shuttle(rest, names))
+        if yarn is not None:
             return change_bobbin(warp, progress, yarn)
-        yarn = _one_called(name.strip(), names)
-        if yarn is None:
-            raise WeavingError(_no_shuttle(rest, names))
-        try:
-            metres = float(last)
-        except ValueError:
-            raise WeavingError(f"{last!r:.40} is no number of metres; give one, such as 20") from None
-        return change_bobbin(warp, progress, yarn, metres)
+        words = rest.split()
+        for count in range(len(words) - 1, 0, -1):
+            yarn = _one_called(" ".join(words[:count]), names)
+            if yarn is not None:
+                return change_bobbin(warp, progress, yarn, _length(" ".join(words[count:]), yarn_sign(units)) / 100)
+        raise WeavingError(_no_shuttle(rest, names))
 
     return change
+
+
+def measured(rest: str, units: Units) -> Command:
+    """Return the command that notes a length under tension: `12`, `12 in`; a number alone is in the weaver's units."""
+    return partial(measure, centimetres=_length(rest, length_sign(units)))
+
+
+def _length(text: str, bare: str) -> float:
+    try:
+        return read_length(text, bare)
+    except ValueError as error:
+        raise WeavingError(str(error)) from error
 
 
 def _one_called(name: str, names: dict[int, str]) -> int | None:

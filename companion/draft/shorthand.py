@@ -28,6 +28,7 @@ from companion.draft.shorthand_sley import SleyReader
 from companion.draft.shorthand_tokens import SourceText, Statement, TokenKind
 from companion.draft.shorthand_yarns import YarnReader
 from companion.draft.wif_text import one_line
+from companion.draft.written import read_length
 
 LONGEST_CM = 100_000
 LONGEST_NAME = 500
@@ -53,8 +54,9 @@ WORDS = (
 """The words that begin a statement."""
 _MANY = ("note", "section", "block", "yarn")
 """The statements that may stand more than once."""
-_SECTION = re.compile(r'\s*(?P<name>"(?:[^"]|"")*"|.*?)(?:\s+until\s+(?P<cm>\S+)\s*cm)?\s*', re.IGNORECASE | re.DOTALL)
-_CM = re.compile(r"[0-9]{1,20}(\.[0-9]{0,400})?|\.[0-9]{1,400}")
+_SECTION = re.compile(
+    r'\s*(?P<name>"(?:[^"]|"")*"|.*?)(?:\s+until\s+(?P<length>[0-9.½¼¾].*?|\S+\s*cm))?\s*', re.IGNORECASE | re.DOTALL
+)
 
 
 def parse_shorthand(text: str) -> Draft:
@@ -248,10 +250,18 @@ class _Reader:
 
     def _section(self, statement: Statement, picks: int) -> Section:
         match = _SECTION.fullmatch(statement.rest)
-        name, cm = (match["name"], match["cm"]) if match else (statement.rest, None)
-        if cm is not None and (_CM.fullmatch(cm) is None or not 0 < float(cm) <= LONGEST_CM):
-            raise self._error(statement, f"{cm[:40]!r} is no length", "write such as: section: Body until 40 cm")
-        return Section(self._name(statement, name), picks, None if cm is None else float(cm))
+        name, length = (match["name"], match["length"]) if match else (statement.rest, None)
+        return Section(self._name(statement, name), picks, None if length is None else self._until(statement, length))
+
+    def _until(self, statement: Statement, length: str) -> float:
+        try:
+            cm = read_length(length)
+        except ValueError:
+            cm = 0.0
+        if not 0 < cm <= LONGEST_CM:
+            mend = "write such as: section: Body until 40 cm, or until 16 in"
+            raise self._error(statement, f"{length[:40]!r} is no length to weave to", mend)
+        return cm
 
     def _name(self, statement: Statement, written: str) -> str:
         if len(statement.rest) > LONGEST_NAME:

@@ -16,6 +16,7 @@ from companion.draft.wif_write import write_wif
 from companion.journal.shelf import shelf_of_weaver
 from companion.weaving.events import PickWoven
 from companion.weaving.warp import Winding
+from companion.workshop.places import asset
 from tests.weaving.world import lever_draft, lever_warp
 
 
@@ -174,3 +175,26 @@ def test_measures_given_with_a_warp_on_the_shelf_are_told_of(capsys):
     shelf_of_weaver().create("Band", lever_warp(lever_draft([0] * 4)), 0).close()
     assert run(["amounts", "Band", "--width", "3"]) == 2
     assert "--width is for drafts; 'Band' is on the shelf" in capsys.readouterr().err
+
+
+def test_a_width_in_inches_is_the_same_warp_as_in_centimetres(capsys):
+    """18 in = 45.72 cm and 4.5 yd = 411.48 cm exactly (NIST Special Publication 811, appendix B)."""
+    file = str(asset("drafts/waffle-four-shaft.txt"))
+    in_inches = told(capsys, file, "--width", "18 in", "--length", "4.5yd", "--picks-per-cm", "24/in")
+    assert in_inches == told(
+        capsys, file, "--width", "45.72", "--length", "411.48", "--picks", "24", "--units", "inch", "--fringe", "0 in"
+    )
+    assert in_inches["pieces"][0]["picks_per_cm"] == pytest.approx(24 / 2.54)
+    assert told(capsys, file, "--picks", "6") == told(capsys, file, "--picks-per-cm", "6")
+
+
+def test_units_can_be_asked_for_and_the_same_said_twice_is_told(capsys):
+    file = str(asset("drafts/waffle-four-shaft.txt"))
+    assert run(["amounts", file, "--width", "18 in", "--length", "3 yd", "--units", "inch"]) == 0
+    assert "warp wound 108.0 in" in capsys.readouterr().out
+    assert run(["amounts", file, "--picks", "24", "--picks-per-cm", "9"]) == 2
+    assert "--picks and --picks-per-cm say the same" in capsys.readouterr().err
+    assert run(["amounts", file, "--units", "furlong"]) == 2
+    assert "give metric or inch" in capsys.readouterr().err
+    assert run(["amounts", file, "--width", "18 parsecs"]) == 2
+    assert "'parsecs' is no unit of length" in capsys.readouterr().err

@@ -261,7 +261,7 @@ def test_faults_bobbins_and_places_by_name_are_typed_and_told(home, tmp_path, fe
         "fresh bobbin: weft, 20 m",
         "fresh bobbin: weft\n",
         "! 'sea' names no shuttle of this piece, or several; they are 2 weft",
-        "! 'long' is no number of metres",
+        "! 'long' is no length; write such as",
         "went to pick 7\n",
         "went to pick 13\n",
         "went to pick 15\n",

@@ -196,8 +196,9 @@ def test_texts_and_sizes():
         (PLAIN + "lift plan: 1", "line 2, column 1: tie-up and lift plan exclude each other", None),
         (PLAIN + "section: Hem\n1", "line 3, column 1: a section before treadling", None),
         (PLAIN + "treadling: 1\nsection: Hem\n1", "line 4, column 1: picks stand before the first section", None),
-        (PLAIN + "treadling:\nsection: Hem until x cm\n1", "line 4, column 1: 'x' is no length", None),
-        (PLAIN + "treadling:\nsection: Hem until 0 cm\n1", "line 4, column 1: '0' is no length", None),
+        (PLAIN + "treadling:\nsection: Hem until x cm\n1", "line 4, column 1: 'x cm' is no length", None),
+        (PLAIN + "treadling:\nsection: Hem until 12\n1", "line 4, column 1: '12' is no length to weave to", None),
+        (PLAIN + "treadling:\nsection: Hem until 0 cm\n1", "line 4, column 1: '0 cm' is no length", None),
         (PLAIN + "shed: upward", "line 3, column 7: 'upward' is no shed; write rising or sinking", None),
         (PLAIN + "warp: warp x3", "line 3, column 1: 3 ends have a colour, but 4 are threaded", None),
         (PLAIN + "warp spacing: 1 2", "line 3, column 1: 2 sizes for 4 threads", None),
@@ -289,3 +290,10 @@ def test_whatever_is_typed_gives_a_draft_or_a_complaint_of_one_line(text):
         lifting = None
         line = str(error)
     assert isinstance(lifting, Treadled | Lifted) or ("\n" not in line and len(line) < 500)
+
+
+@pytest.mark.parametrize(("written", "cm"), [("12 in", 30.48), ("12in", 30.48), ("1/2 yd", 45.72), ("40 cm", 40.0)])
+def test_a_section_is_woven_to_a_length_in_any_unit(written, cm):
+    """1 in = 2.54 cm, 1 yd = 0.9144 m exactly (NIST Special Publication 811, appendix B)."""
+    draft = parse_shorthand(PLAIN + f"treadling:\nsection: Body until {written}\n1 2")
+    assert draft.sections == (Section("Body", 2, cm),)

@@ -10,6 +10,7 @@ from companion.draft.checks import FindingKind, check
 from companion.draft.cloth import Surface
 from companion.draft.edits import delete_ends
 from companion.draft.errors import DraftError
+from companion.draft.facing import FROM_LEFT
 from companion.draft.pictures import cloth_picture
 from companion.draft.shorthand import parse_shorthand
 from companion.draft.shorthand_print import print_shorthand
@@ -175,7 +176,7 @@ def test_the_drawn_cloth_shows_an_empty_dent_as_a_gap():
         "yarn: black #000000\nyarn: blue #000080\nthreading: (1 2)x2\ntie-up: 1, 2\n"
         "treadling: (1 2)x2\nsley: 1 1 0 1 1\nreed: 1/cm"
     )
-    columns = cloth_picture(draft, Surface.FACE, 10)
+    columns = cloth_picture(draft, Surface.FACE, FROM_LEFT, 10)
     weft_alone = (columns[:, :, 2] > 0).all(axis=0)
     assert columns.shape[1] == 50
     assert weft_alone.tolist() == [20 <= column < 30 for column in range(50)]
