@@ -6,10 +6,12 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import partial
 
+from companion.draft.from_nothing import Begun
 from companion.draft.units import counted
 from companion.present.asking import Answer, Answered, Asked
 from companion.present.loom_drawing import loom_drawing
 from companion.present.loom_kinds import DOES, TREADLES, kind_button, loom_words
+from companion.present.new_draft import NewDraftFlow
 from companion.present.wording import ago_words
 from companion.remap.loom.loom import Action, Loom
 from companion.weaving.warp import LoomProfile
@@ -84,7 +86,14 @@ class PutCopyBack:
     copy: str
 
 
-Start = OpenWarp | PutOnLoom | LookAtDraft | OwnLooms | Settings | PutCopyBack
+@dataclass(frozen=True, slots=True)
+class BeginDraft:
+    """See and change the draft that was begun from nothing, before it is put on a loom."""
+
+    begun: Begun
+
+
+Start = OpenWarp | PutOnLoom | LookAtDraft | BeginDraft | OwnLooms | Settings | PutCopyBack
 
 
 @dataclass(frozen=True, slots=True)
@@ -152,11 +161,13 @@ def ask_draft(around: Around) -> Asked[Start]:
     ]
     again: Answer[Start] = Answer("Look again", partial(ask_draft, around))
     folder: Answer[Start] = Answer("Any folder", partial(around.folder, ""))
+    begin: NewDraftFlow[Start] = NewDraftFlow(lambda begun: Answered(BeginDraft(begun)))
+    write: Answer[Start] = Answer("Write a draft", begin.ask)
     return Asked(
         "Which draft?" if drafts else "No draft was found",
         tuple(rows),
         detail="" if drafts else "Put a WIF file into Documents, Downloads or on a USB stick",
-        foot=(again, folder),
+        foot=(again, folder, write),
         as_list=True,
         bit_by_bit="drafts",
     )

@@ -60,7 +60,7 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
         self._most = 0
         self._mirrored = mirrored
         self.foot = FootRow(mirrored)
-        self._pad = GridLayout(cols=3, size_hint=(_PAD_SHARE, 2))
+        self._pad = GridLayout(cols=3)
         super().__init__(asked=asked, look=look, sizes=sizes, **rest)
         self.add_widget(self.foot)
         # Kivy's ids are weak: out of the body, these would be gone for good.
@@ -112,7 +112,7 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
             parts.append(self._pad)
         # Upright, there is height for one below the other, and not the width for both.
         body.orientation = "vertical" if self.height > self.width else "horizontal"
-        self._pad.size_hint_x = 1 if body.orientation == "vertical" else _PAD_SHARE
+        self._pad.size_hint = (1, 2) if body.orientation == "vertical" else (_PAD_SHARE, 1)
         self._cloth.size_hint_x = 1 if body.orientation == "vertical" else _CLOTH_SHARE
         if self._mirrored and body.orientation == "horizontal":
             parts.reverse()

@@ -22,8 +22,13 @@ def look_over(
     draft: Draft,
     put_on: Callable[[Draft, PutOnLoom], None],
     looms: Callable[[], Sequence[LoomProfile]],
+    *,
+    begun: bool = False,
 ) -> None:
-    """Show the draft of the file `stem`; then `put_on` one of the `looms`, or another, what became of it."""
+    """Show the draft of the file `stem`; then `put_on` one of the `looms`, or another, what became of it.
+
+    One that is `begun` here is in no file yet, and gets one at once.
+    """
 
     def told(outcome: Path | OSError | None) -> None:
         ways.window.post(lambda: show_kept(outcome))
@@ -57,6 +62,8 @@ def look_over(
         if keep(changed):
             ways.pop()
 
-    changed_draft = ChangedDraft(stem, draft, own_papers(), told)
+    changed_draft = ChangedDraft(stem, None if begun else draft, own_papers(), told)
     screen = DraftScreen(stem.replace("-", " "), draft, ways.around, ask_for_loom, go, changed_draft.keep)
     ways.push(lambda: screen)
+    if begun:
+        changed_draft.keep(draft)

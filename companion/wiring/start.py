@@ -8,15 +8,18 @@ from contextlib import suppress
 from functools import partial
 from pathlib import Path
 
+from companion.draft.from_nothing import Begun
 from companion.draft.model import Draft
 from companion.journal.backup import PutBack, backup_folder, copies_to_put_back, put_back
 from companion.journal.errors import JournalError, JournalInUseError
 from companion.present.asking import Asked
 from companion.present.file_names import ALL_STICKS, HOME, ON_THIS_DEVICE, UP, draft_choices, one_stick_words
+from companion.present.new_draft import NEW_DRAFT
 from companion.present.outcome_words import closed_folder_words, new_drafts_words, putting_back_words, reading_words
 from companion.present.start import (
     CANNOT_BE_OPENED,
     Around,
+    BeginDraft,
     Folder,
     LookAtDraft,
     MenuItem,
@@ -171,6 +174,8 @@ class StartWay:
                 self._with_draft(key, lambda name, draft: self._look_at_draft(key, name, draft))
             case PutCopyBack(key):
                 self._put_back(Path(key))
+            case BeginDraft(begun):
+                self._look_at_new_draft(begun)
             case OwnLooms():
                 show_looms(self._ways)
             case Settings():
@@ -201,6 +206,16 @@ class StartWay:
             draft,
             put_on=lambda changed, wanted: self._try_loom(name, changed, wanted.profile(changed.shafts)),
             looms=self._looms,
+        )
+
+    def _look_at_new_draft(self, begun: Begun) -> None:
+        look_over(
+            self._ways,
+            NEW_DRAFT,
+            begun.draft(),
+            put_on=lambda draft, wanted: self._try_loom(NEW_DRAFT, draft, wanted.profile(draft.shafts)),
+            looms=self._looms,
+            begun=True,
         )
 
     def _try_loom(self, name: str, draft: Draft, profile: LoomProfile) -> None:

@@ -19,12 +19,15 @@ from companion.journal.shelf import free_name
 class ChangedDraft:
     """Keeps what becomes of the draft of the file `stem`, in `folder`, in a thread of its own.
 
+    `draft` is what that file holds, None for a draft that is in no file yet: that one gets the file `stem` itself.
     `told` is called in that thread with the path when a draft is on disk, or with an OSError when it could not be kept.
     A draft changed back to what it was needs no file: the one made for it is taken away again, and `told` hears None.
     """
 
-    def __init__(self, stem: str, draft: Draft, folder: Path, told: Callable[[Path | OSError | None], None]) -> None:
-        self._stem = stem.partition(" changed")[0]
+    def __init__(
+        self, stem: str, draft: Draft | None, folder: Path, told: Callable[[Path | OSError | None], None]
+    ) -> None:
+        self._name = stem if draft is None else f"{stem.partition(' changed')[0]} changed"
         self._unchanged = draft
         self._folder = folder
         self._told = told
@@ -80,12 +83,12 @@ class ChangedDraft:
         self._folder.mkdir(parents=True, exist_ok=True)
         with finished_in(self._folder, content) as finished:
             if self._path is None:
-                self._path = _new_name(self._stem, self._folder)
+                self._path = _new_name(self._name, self._folder)
             publish(finished, self._path)
 
 
-def _new_name(stem: str, folder: Path) -> Path:
-    """Take a name that no file has yet, with an empty file, and return its path."""
+def _new_name(wanted: str, folder: Path) -> Path:
+    """Take a name like that which is wanted that no file has yet, with an empty file, and return its path."""
 
     def is_taken(name: str) -> bool:
         try:
@@ -95,4 +98,4 @@ def _new_name(stem: str, folder: Path) -> Path:
             return True
         return False
 
-    return folder / f"{free_name(f'{stem} changed', is_taken)}.wif"
+    return folder / f"{free_name(wanted, is_taken)}.wif"

@@ -6,6 +6,7 @@ import threading
 
 import pytest
 
+from companion.draft.reading import read_draft
 from companion.draft.wif_write import write_wif
 from tests.screens.stage import Stage
 from tests.screens.test_window import SIZES, texts_clipped, touch_targets
@@ -61,6 +62,33 @@ def test_a_newcomer_whose_loom_is_tied_weaves_the_first_pick_of_a_draft_file_in_
         stage.touch(stage.app.place.weave.ids.next_area)
         stage.until(lambda: stage.app.place.weave.ids.count.text == "pick 2 of 12")
     assert app.shelf().names() == ("Towel",)
+
+
+def test_a_draft_is_written_from_nothing_by_touch_and_is_on_disk_before_it_is_changed(home):
+    program = opened()
+    with program, Stage(program.window) as stage:
+        for words in ("A new warp", "Write a draft", "4", "6", "Straight: 1 … 4"):
+            choose(stage, words)
+        for size in SIZES:
+            stage.resize(*size)
+            stage.pump(4)
+            pad = [stage.app.place.ask.button(key) for key in "1234567890"]
+            assert all(key.y >= 0 and key.top < stage.app.place.ask.ids.words.y for key in pad), size
+        for key in "12":
+            choose(stage, key)
+        for words in ("Done", "Done", "2/2 twill", "As drawn in", "Done", "Done", "sea", "1", "Done"):
+            choose(stage, words)
+        for size in SIZES:
+            stage.resize(*size)
+            assert texts_clipped(stage.app.place) == []
+        choose(stage, "Done")
+        kept = home / "Documents" / "Fellside" / "New draft.wif"
+        stage.until(kept.exists)
+        stage.until(lambda: stage.app.place.title == "New draft")
+        draft = stage.app.place.draft
+    read = read_draft(kept.read_bytes())
+    assert (read.ends, read.picks, read.shafts, read.treadles) == (48, 48, 4, 6)
+    assert read.sheds() == draft.sheds()
 
 
 def test_a_loom_with_too_few_treadles_is_told_what_would_do_and_how_often_to_re_tie(home):
