@@ -66,7 +66,10 @@ class SectionReading:
         return sum(stretch.cost for stretch in self.stretches) + (0 if self.tabby is None else TABBY_COST)
 
     def steps(self, pick: int) -> tuple[PathStep, ...]:
-        """Return the repeats and turns round a pick (index in the section), tabby picks counted too."""
+        """Return the repeats and turns round a pick (index in the section), tabby picks counted too.
+
+        Raises IndexError beyond the section.
+        """
         for stretch in self.stretches:
             if pick < stretch.picks:
                 return stretch.steps(pick)
