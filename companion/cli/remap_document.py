@@ -42,7 +42,7 @@ def document(draft: Draft, answer: Remapping) -> dict[str, object]:
         "picks": _lifts(draft) if answer.levers else _picks(answer.footings),
         "cloth_identical": answer.proven_cloth,
         "stages": [_stage(stage, loom.action) for stage in answer.stages] if one is None else [],
-        "cords_in_all": answer.cords_in_all if answer.verdict is Verdict.RE_TIE else None,
+        "cords_in_all": answer.cords_in_all if one is None and answer.stages else None,
         "fewest_cords_in_all": answer.fewest_cords_in_all,
         "fewest_stages": answer.fewest_stages,
         "alternatives": [_alternative(other) for other in answer.alternatives],

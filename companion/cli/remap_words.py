@@ -35,17 +35,10 @@ def lines(draft: Draft, answer: Remapping) -> Iterator[str]:
             shafts = print_shed(shed_of(answer.missing_shafts))
             which = "shafts" if len(answer.missing_shafts) > 1 else "shaft"
             yield f"Cannot be woven on this loom: ends are threaded on {which} {shafts}, which it does not have."
-        case Verdict.UNKNOWN:
-            needed = answer.fewest.at_least
-            verb = "is" if needed == 1 else "are"
-            known = "how else to weave it is not known" if needed > loom.treadles else "whether it fits is not known"
-            yield f"At least {counted(needed, 'treadle')} {verb} needed; {known}: the search was stopped."
-            if answer.fewest.best is not None:
-                yield f"{counted(answer.fewest.best, 'treadle')} would do."
+        case Verdict.UNKNOWN | Verdict.RE_TIE:
+            yield from _re_tying(answer)
         case Verdict.FITS:
             yield from _fitting(answer)
-        case Verdict.RE_TIE:
-            yield from _re_tying(answer)
 
 
 def fewest_words(fewest: Bounds) -> str:
@@ -136,7 +129,11 @@ def _fitting(answer: Remapping) -> Iterator[str]:
 
 
 def _re_tying(answer: Remapping) -> Iterator[str]:
-    yield f"It does not fit on {counted(answer.loom.treadles, 'treadle')}: {fewest_words(answer.fewest)}."
+    treadles = counted(answer.loom.treadles, "treadle")
+    if answer.verdict is Verdict.RE_TIE:
+        yield f"It does not fit on {treadles}: {fewest_words(answer.fewest)}."
+    else:
+        yield f"Whether it fits on {treadles} is not known yet: {fewest_words(answer.fewest)}."
     if answer.conflict is not None:
         sheds = ", ".join(print_shed(shed) for shed in answer.conflict.sheds)
         how = "; without any one of them the rest fit" if answer.conflict.irreducible else ""
@@ -146,7 +143,8 @@ def _re_tying(answer: Remapping) -> Iterator[str]:
         yield from (f"  {alternative_words(other)}" for other in answer.alternatives)
     stops = len(answer.stages) - 1
     fewest = "provably the fewest" if answer.fewest_stages else "the fewest found"
-    yield f"Or tie anew: {counted(stops, 'stop')}, {fewest}; the cloth is the same."
+    anew = "Or tie anew" if answer.verdict is Verdict.RE_TIE else "So tie anew"
+    yield f"{anew}: {counted(stops, 'stop')}, {fewest}; the cloth is the same."
     certain = "provably the fewest for so few stops" if answer.fewest_cords_in_all else "the fewest found"
     yield f"{counted(answer.cords_in_all, 'cord')} to change in all, {certain}."
     for number, stage in enumerate(answer.stages[:MOST_STAGES], 1):

@@ -95,9 +95,6 @@ def tie_up_signs(answer: Remapping, present: TieUp | None = None) -> TieUpSigns:
     if answer.verdict is Verdict.TOO_FEW_SHAFTS:
         shafts = " ".join(map(str, answer.missing_shafts))
         return TieUpSigns("Too few shafts", f"ends are threaded on shafts {shafts}, which the loom lacks", None, (), ())
-    if answer.verdict is Verdict.UNKNOWN:
-        headline = "It does not fit" if answer.fewest.at_least > loom.treadles else "Not found in time"
-        return TieUpSigns(headline, _fewest_words(answer.fewest), None, (), _other_ways(answer.alternatives))
     if loom.action is Action.LEVERS:
         return TieUpSigns("By levers", "the same cloth, shed by shed", None, (), (), accept="Weave it")
     harness = harness_of(answer.tieup, loom.shafts)
@@ -109,9 +106,9 @@ def tie_up_signs(answer: Remapping, present: TieUp | None = None) -> TieUpSigns:
         # Where the tie-up on the loom is known, the cords that are to change are known too: they are not tied yet.
         tied = TIED_ALREADY if present is None else ""
         return TieUpSigns(f"It fits{down}", detail, harness, cords, _feet(answer), accept="Weave it", tied=tied)
-    stops = len(answer.stages) - 1
+    again = f"{counted(len(answer.stages) - 1, 'stop')} to re-tie"
     return TieUpSigns(
-        f"Not without {counted(stops, 'stop')} to re-tie{down}",
+        (f"Not without {again}" if answer.verdict is Verdict.RE_TIE else f"With {again}, or fewer") + down,
         detail,
         harness,
         _stage_words(answer),

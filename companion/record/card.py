@@ -80,7 +80,7 @@ def _body(name: str, answer: Remapping, facing: Facing) -> Iterator[str]:
         yield "<p>Woven both ways and compared pick by pick: the same cloth.</p>"
     if answer.face_down:
         yield "<p><strong>Face down: the face of the cloth lies below on the loom, its back is up.</strong></p>"
-    if answer.verdict in (Verdict.UNKNOWN, Verdict.TOO_FEW_SHAFTS):
+    if answer.verdict is Verdict.TOO_FEW_SHAFTS:
         yield "<p><strong>There is no tie-up to show: this loom was not found to weave the draft.</strong></p>"
         return
     if loom.action is Action.LEVERS:

@@ -8,7 +8,7 @@ Lemmas and proofs: assets/mathematics.md, "Targets, pulls and columns".
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from companion.draft.masks import Shed, complement, pulls, pulls_down, pulls_up
@@ -19,8 +19,8 @@ from companion.remap.loom.question import Question
 from companion.remap.loom.targets import Column, Columns, Target, targets_of, tieup_of
 from companion.remap.proof import ProofFailedError, weaves_the_draft
 from companion.remap.remapped import Alternative
-from companion.remap.search.answers import Outcome, OutOfBudget, ProvedImpossible, ShouldStop
-from companion.remap.search.budget import NO_LIMIT, Budget
+from companion.remap.search.answers import Outcome, ProvedImpossible, ShouldStop
+from companion.remap.search.budget import Budget
 from companion.remap.search.fewest import fewest_treadles
 
 EFFORTS_OF_ONE = 1.0
@@ -34,21 +34,25 @@ class _Way:
     face_down: bool = False
 
 
-def other_ways(asked: Question, found: Outcome, thorough: bool, should_stop: ShouldStop) -> tuple[Alternative, ...]:
+def other_ways(
+    asked: Question, found: Outcome, efforts: float, should_stop: ShouldStop, known: Sequence[Alternative] = ()
+) -> tuple[Alternative, ...]:
     """Return the other ways to weave this cloth, those that fit first and fewer treadles before more.
 
     `found` is the outcome for the loom as it is. Face down is left out where an end is on no shaft: such an end lies
-    below every pick on any loom, so that the cloth turned over would be another. Ways that there was no time for are
-    left out. `thorough`: those that are left open at first are searched without limit.
+    below every pick on any loom, so that the cloth turned over would be another. Each way is searched for so many
+    `efforts`; when these end, or there is no time for any, its bounds say how far it came. What is `known` of the ways
+    by now stays known.
     """
     ways = [way for way in _ways(asked.loom) if not (way.face_down and None in asked.draft.threading)]
     searches = _Searches(asked, found, should_stop)
-    outcomes: dict[_Way, Outcome] = {}
-    for efforts in (EFFORTS_OF_ONE, NO_LIMIT) if thorough else (EFFORTS_OF_ONE,):
-        for way in ways:
-            if not should_stop() and (way not in outcomes or isinstance(outcomes[way], OutOfBudget)):
-                outcomes[way] = searches.outcome(way, efforts)
-    told = [_told(asked, way, outcome) for way, outcome in outcomes.items()]
+    before = {(other.what, other.loom): other for other in known}
+    told = []
+    for way in ways:
+        other = before.get((way.what, way.loom))
+        if other is None or not other.fewest.proven:
+            other = _told(asked, way, searches.outcome(way, efforts), other)
+        told.append(other)
     return tuple(sorted(told, key=lambda way: (not way.fits, way.fewest.at_least)))
 
 
@@ -73,10 +77,13 @@ class _Searches:
     def outcome(self, way: _Way, efforts: float) -> Outcome:
         """Return what is known of this way after so many efforts, searched for only where it is not known yet."""
         key = self._key(way)
-        if key not in self._known or (isinstance(self._known[key][1], OutOfBudget) and efforts == NO_LIMIT):
+        if key not in self._known:
             targets = _targets(self._asked, way)
             share = Budget(self._should_stop, efforts).share(len(targets), way.loom.reach)
-            self._known[key] = way, fewest_treadles(targets, way.loom.reach, should_stop=share)
+            # What opens all at reach 1 opens all at reach 2.
+            _, same = self._known.get((*key[:2], 1), (way, None))
+            known = None if same is None or key[2] == 1 else same.columns
+            self._known[key] = way, fewest_treadles(targets, way.loom.reach, known=known, should_stop=share)
         other, found = self._known[key]
         if way.loom.action is not Action.COUNTERMARCHE or way.face_down is other.face_down:
             return found
@@ -111,8 +118,8 @@ def _targets(asked: Question, way: _Way) -> tuple[Target, ...]:
     return targets_of(_sheds(asked, way), asked.shafts, way.loom.action, carrying=asked.carrying)
 
 
-def _told(asked: Question, way: _Way, found: Outcome) -> Alternative:
-    fewest = found.bounds
+def _told(asked: Question, way: _Way, found: Outcome, before: Alternative | None) -> Alternative:
+    fewest = found.bounds if before is None else found.bounds.narrowed(before.fewest)
     if found.columns is not None:
         _prove(asked, way, found.columns)
     fits: bool | None = None

@@ -5,6 +5,7 @@ When each is said: assets/mathematics.md, "What proven means".
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from enum import Enum
 
@@ -45,8 +46,9 @@ class Remapping:
     """The answer to "can my loom weave this, and how do my feet move?".
 
     `fewest` bounds the treadles for the asked action and reach. `sheds` are the distinct sheds in the order of first
-    use. `stages` is one stage where it fits, several where it must be re-tied, empty where there is no answer, no pick
-    or no treadle. `proven_cloth`: woven both ways and compared, pick by pick; None where there is nothing to compare.
+    use. `stages` is one stage where it fits, several where it must be re-tied, or where that it fits is not known;
+    empty where shafts are missing, or there is no pick or no treadle. `proven_cloth`: woven both ways and compared,
+    pick by pick; None where there is nothing to compare.
     `missing_shafts` are shafts (from 1) that carry ends and that the loom lacks. `fewest_stages`: re-tied, and no plan
     has fewer stages (proven). `fewest_cords_in_all`: nor does one with as few change fewer cords over all its stages.
     `face_down`: the cloth lies with its face below, so the sheds are the complements of the draft's. `aim`: what the
@@ -95,3 +97,6 @@ class Remapping:
     def footings(self) -> tuple[Footing, ...]:
         """The footing of every pick, through all stages."""
         return tuple(footing for stage in self.stages for footing in stage.footings)
+
+
+OnAnswer = Callable[[Remapping], None]

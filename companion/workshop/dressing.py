@@ -130,18 +130,9 @@ def _stages(profile: LoomProfile, answer: Remapping, re_tie: bool) -> tuple[Stag
     if answer.verdict is Verdict.TOO_FEW_SHAFTS:
         shafts = ", ".join(map(str, answer.missing_shafts))
         raise CannotDressError(f"ends are threaded on shafts that the loom lacks: {shafts}; use a loom that has them")
-    if answer.verdict is Verdict.UNKNOWN:
-        raise CannotDressError(_not_found(profile, answer))
-    if answer.verdict is Verdict.RE_TIE and not re_tie:
+    if answer.verdict is not Verdict.FITS and not re_tie:
         raise CannotDressError(_too_few(profile, answer))
     return tuple(Stage(stage.first, stage.last, stage.tieup) for stage in answer.stages)
-
-
-def _not_found(profile: LoomProfile, answer: Remapping) -> str:
-    least = answer.fewest.at_least
-    if least > profile.loom.treadles:
-        return f"{profile.loom.treadles} treadles are too few: it needs at least {least}; take a loom with more"
-    return f"no tie-up was found in time; at least {least} treadles are needed; try a loom with more"
 
 
 def _too_few(profile: LoomProfile, answer: Remapping) -> str:
@@ -150,7 +141,9 @@ def _too_few(profile: LoomProfile, answer: Remapping) -> str:
     if answer.conflict is not None:
         sheds = ", ".join(print_shed(shed) for shed in answer.conflict.sheds)
         conflict = f" (the sheds {sheds} together already do not fit)"
+    treadles = profile.loom.treadles
+    few = "are too few" if answer.verdict is Verdict.RE_TIE else "may be too few, that they do was not found in time"
     return (
-        f"{profile.loom.treadles} treadles are too few{conflict}: it needs {enough}, or --re-tie to stop and tie anew "
+        f"{treadles} treadles {few}{conflict}: it needs {enough}, or --re-tie to stop and tie anew "
         f"{len(answer.stages) - 1} times"
     )

@@ -9,6 +9,7 @@ from dataclasses import replace
 from companion.draft.model import Draft
 from companion.present.tie_up_choices import WeavingChoice, choices_of
 from companion.remap.errors import RemapError
+from companion.remap.remapped import Remapping
 from companion.remap.remapping import remap
 from companion.remap.search.answers import SearchProgress
 from companion.weaving.warp import LoomProfile
@@ -17,7 +18,8 @@ from companion.weaving.warp import LoomProfile
 class TieUpSearch:
     """The search for a tie-up in a thread of its own; `choices` or `problem` stands when it has ended.
 
-    Then the other ways are worked out in turn, each as thoroughly as the first.
+    Where it takes long a first answer stands there before. Then the other ways are worked out in turn, each as
+    thoroughly as the first.
     """
 
     def __init__(self, draft: Draft, profile: LoomProfile) -> None:
@@ -42,13 +44,18 @@ class TieUpSearch:
         self._stopped.set()
 
     def _search(self, progressed: Callable[[SearchProgress], None], found: Callable[[], None]) -> None:
+        def first(answer: Remapping) -> None:
+            self.choices = choices_of(answer, self.profile)[:1]
+            found()
+
         try:
             answer = remap(
                 self.draft,
                 self.profile.loom,
                 present=self.profile.present,
                 should_stop=self._stopped.is_set,
-                progress=progressed,
+                progress=lambda progress: None if self.choices else progressed(progress),
+                so_far=first,
             )
         except RemapError as error:
             self.problem = str(error)

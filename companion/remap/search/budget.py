@@ -15,7 +15,7 @@ from math import inf
 from companion.remap.search.answers import ShouldStop
 from companion.remap.search.watch import NODES_BETWEEN_LOOKS
 
-NODES_TIMES_SHEDS = {1: 400_000, 2: 60_000}
+NODES_TIMES_SHEDS = {1: 400_000, 2: 200_000}
 """What one effort buys at each reach."""
 
 NO_LIMIT = inf

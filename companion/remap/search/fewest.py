@@ -50,15 +50,17 @@ def fewest_treadles(
     reach: int,
     *,
     most: int | None = None,
+    known: Columns | None = None,
     should_stop: ShouldStop = never_stop,
     progress: OnProgress = tell_nobody,
 ) -> Outcome:
     """Find the fewest treadles that open every one of these targets: 6 for all 14 sheds of four rising shafts.
 
-    `targets` may repeat. With `most` the search ends as soon as it is proved that so many treadles do not do.
-    Raises RemapError for a reach other than 1 or 2.
+    `targets` may repeat. With `most` the search ends as soon as it is proved that so many treadles do not do. What
+    comes out is never worse than columns that are `known` to open all targets. Raises RemapError for a reach other than
+    1 or 2.
     """
-    return _BasisSearch(targets, reach, should_stop).closed_in(most, None, progress)
+    return _BasisSearch(targets, reach, should_stop, known).closed_in(most, None, progress)
 
 
 def fits(targets: Sequence[Target], reach: int, treadles: int, *, should_stop: ShouldStop = never_stop) -> Outcome:
@@ -86,12 +88,15 @@ def minimal_answers(
 class _BasisSearch:
     """One question to the search: what stands alone, and a portfolio for every group."""
 
-    def __init__(self, targets: Sequence[Target], reach: int, should_stop: ShouldStop) -> None:
+    def __init__(
+        self, targets: Sequence[Target], reach: int, should_stop: ShouldStop, known: Columns | None = None
+    ) -> None:
         if reach not in (1, 2):
             raise RemapError(f"a foot that presses {reach} treadles", mend="say a reach of 1 or 2")
         self._targets = frozenset(targets)
         self._reach = reach
         self._watch = Watch(should_stop)
+        self._known = known
         pressed = sorted((target for target in self._targets if target), key=lambda t: (t.bit_count(), t))
         self._alone = standing_alone(pressed, reach)
         apart = groups_of([target for target in pressed if target not in self._alone])
@@ -101,7 +106,10 @@ class _BasisSearch:
     def _bounds(self) -> Bounds:
         known = [group.known for group in self._groups]
         alone = len(self._alone)
-        return Bounds(alone + sum(one.at_least for one in known), alone + sum(one.best for one in known))
+        best = alone + sum(one.best for one in known)
+        if self._known is not None:
+            best = min(best, len(self._known))
+        return Bounds(alone + sum(one.at_least for one in known), best)
 
     def closed_in(self, most: int | None, enough: int | None, progress: OnProgress) -> Outcome:
         """Close the gap between the bounds, but stop once `enough` treadles do or more than `most` are needed."""
@@ -146,6 +154,8 @@ class _BasisSearch:
     def _answer(self, bests: Sequence[Columns] = ()) -> Columns:
         groups = bests or [group.known.columns for group in self._groups]
         columns = (*(column for best in groups for column in best), *self._alone)
+        if not bests and self._known is not None and len(self._known) < len(columns):
+            columns = self._known
         if any(feet_for(target, columns, self._reach) is None for target in self._targets):
             raise AssertionError("the search gave a tie-up that does not open every shed")
         return columns

@@ -1,8 +1,8 @@
 """Which sets of sheds fit the loom on one tie-up: every answer of the search is kept, and answers for others too.
 
 A tie-up that opens some sheds opens every subset of them; what does not fit, does not fit with more sheds either. So
-many questions need no search. The search has a budget: where that ends, sheds count as not fitting together, and
-`undecided` says that this happened.
+many questions need no search. The search has a budget: where that ends, or whoever waits says stop, sheds count as not
+fitting together, and `undecided` says that this happened; as many sheds as there are treadles fit without any search.
 
 Lemmas and proofs: assets/mathematics.md, "Stages".
 """
@@ -21,10 +21,6 @@ from companion.remap.search.fewest import fits
 
 EFFORTS_OF_ONE = 0.3
 """How long one set of sheds is searched for."""
-
-
-class StoppedError(Exception):
-    """Whoever waits wants no more, before it was known whether some sheds fit."""
 
 
 class KnownFits:
@@ -49,17 +45,20 @@ class KnownFits:
         return tuple(self._unfit)
 
     def __call__(self, targets: frozenset[Target]) -> bool:
-        """Tell whether all of these targets fit on one tie-up. Raises StoppedError."""
+        """Tell whether all of these targets are known to fit on one tie-up."""
         return self.verdict(targets) is True
 
     def verdict(self, targets: frozenset[Target]) -> bool | None:
-        """Tell it, or None when the budget ended first. Raises StoppedError."""
+        """Tell it, or None when the budget ended first, or whoever waits wants no more."""
         if targets in self._open:
             return None
         if len(targets) <= self._asked.loom.treadles or self.columns(targets) is not None:
             return True
         if any(unfit <= targets for unfit in self._unfit):
             return False
+        if self._budget.left <= 0 or self._budget.should_stop():
+            self._open.add(targets)
+            return None
         loom, share = self._asked.loom, self._budget.share(len(targets), self._asked.loom.reach, self._most_for_one)
         found = fits(sorted(targets), loom.reach, loom.treadles, should_stop=share)
         if isinstance(found, Solved):
@@ -68,8 +67,6 @@ class KnownFits:
         if not isinstance(found, OutOfBudget):
             self._unfit.append(targets)
             return False
-        if self._budget.should_stop():
-            raise StoppedError
         self._open.add(targets)
         return None
 
@@ -79,7 +76,7 @@ class KnownFits:
         self._open.clear()
 
     def of_sheds(self, sheds: Sequence[Shed]) -> bool | None:
-        """Tell the verdict on sheds. Raises StoppedError."""
+        """Tell the verdict on sheds."""
         return self.verdict(frozenset(self._asked.targets[shed] for shed in sheds))
 
     def columns(self, targets: frozenset[Target]) -> Columns | None:

@@ -23,7 +23,7 @@ from companion.remap.search.fewest import minimal_answers
 from companion.remap.stages.fewest_cords import CordPlan, fewest_cords_in_all
 from companion.remap.stages.fewest_stages import Furthest, fewest_stages
 from companion.remap.stages.keeping import keeping_most
-from companion.remap.stages.known_fits import KnownFits, StoppedError
+from companion.remap.stages.known_fits import KnownFits
 
 EFFORTS_OF_STAGE = 0.2
 """How long other tie-ups with as few treadles are looked for, for one stage."""
@@ -39,7 +39,7 @@ class StagePlan:
 
 
 def plan_stages(asked: Question, fits: KnownFits, budget: Budget) -> StagePlan:
-    """Plan the stages. Raises StoppedError when stopped before it was known where they end."""
+    """Plan the stages; stopped early they are more, and not called the fewest."""
     return _Planner(asked, fits, budget).plan()
 
 
@@ -70,11 +70,8 @@ class _Planner:
         if loom.reach != 1 or self._should_stop():
             return None
         present = on_treadles(self._asked.present, self._asked.shafts, loom)
-        try:
-            plan = fewest_cords_in_all(furthest, self._ends, loom.treadles, present, self._should_stop)
-        except StoppedError:
-            # It asks how far more stages go than stage by stage need be known.
-            return None
+        # It asks how far more stages go than stage by stage need be known.
+        plan = fewest_cords_in_all(furthest, self._ends, loom.treadles, present, self._should_stop)
         return None if self._fits.undecided else plan
 
     def _planned(self, plan: CordPlan) -> tuple[TiedStage, ...]:

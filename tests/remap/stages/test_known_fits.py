@@ -11,7 +11,7 @@ from companion.remap.loom.question import question
 from companion.remap.search.answers import Solved
 from companion.remap.search.budget import NO_LIMIT, Budget
 from companion.remap.search.fewest import fits
-from companion.remap.stages.known_fits import KnownFits, StoppedError
+from companion.remap.stages.known_fits import KnownFits
 from tests.draft.drafts import draft_of
 
 DOUBLE_FACED = [[1], [2], [3], [4], [1, 2, 3], [2, 3, 4], [1, 3, 4], [1, 2, 4]]
@@ -60,9 +60,9 @@ def test_without_budget_nothing_is_called_unfit_until_there_is_more():
     assert known.verdict(every) == isinstance(alone, Solved)
 
 
-def test_the_one_who_waits_ends_it():
+def test_whoever_waits_no_more_hears_that_it_is_not_known():
     asked = hard_to_decide()
     known = KnownFits(asked, Budget(lambda: True, NO_LIMIT))
     assert known.of_sheds(asked.sheds[:1])
-    with pytest.raises(StoppedError):
-        known.of_sheds(asked.sheds)
+    assert known.of_sheds(asked.sheds) is None
+    assert known.undecided
