@@ -13,8 +13,9 @@ from companion.draft.units import (
     yarn_range_words,
     yarn_size_words,
 )
-from companion.weaving.warp import Warp
+from companion.weaving.warp import Warp, YarnSize
 from companion.weaving.yarn_needs import WarpYarn, WeftNeed, YarnTotal
+from companion.weaving.yarn_written import read_yarn
 
 Document = dict[str, object]
 
@@ -52,10 +53,20 @@ def warp_lines(yarns: Iterable[WarpYarn], units: Units) -> list[str]:
 
 def size_lines(warp: Warp, units: Units) -> list[str]:
     """Return a line for each yarn whose size is known, so that the weaver sees how it was read."""
-    return [
-        f"  yarn {size.yarn}: {f'{size.words}, ' if size.words else ''}{yarn_size_words(size.tex, units)}"
-        for size in warp.sizes
-    ]
+    return [f"  yarn {size.yarn}: {_size_words(size, units)}" for size in warp.sizes]
+
+
+def _size_words(size: YarnSize, units: Units) -> str:
+    """Return a size as it was said, what it comes to, and by whose system it was read."""
+    try:
+        read = read_yarn(size.words)
+    except ValueError:
+        # Nothing was said, or it was read by an earlier version.
+        return ", ".join(filter(None, (size.words, yarn_size_words(size.tex, units))))
+    between = ""
+    if read.is_estimate:
+        between = f" (from {yarn_size_words(read.most_tex, units)} to {yarn_size_words(read.least_tex, units)})"
+    return f"{size.words}, {yarn_size_words(size.tex, units)}{between}; {read.read_as}"
 
 
 def between_lines(warp: Warp, piece: int, units: Units) -> list[str]:

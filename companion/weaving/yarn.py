@@ -17,6 +17,11 @@ FIRM_YARN = 0.9
 
 Authors differ (J.T. Taylor, Cotton Weaving and Designing, takes 0.95), so it is a parameter wherever it is used.
 """
+HAND_WRAPPED = (0.42, 0.47, 0.52)
+"""The same for yarn that a weaver winds round a ruler: loosest, usual, firmest. It lies looser than firm yarn pressed
+together. Laid between two figures of weavers: 18 wraps of yarn with 1,800 yards in a pound (0.42), some 30 wraps of 8/2
+cotton, 3,360 yards in a pound (0.52); common practice, no source.
+"""
 
 
 class Count(Enum):

@@ -77,8 +77,8 @@ def test_a_warp_on_the_loom_tells_what_is_left(capsys):
         (["--take-up", "100"], "--take-up 100: give a number from 0 to 99"),
         (["--yarn", "sand"], "write name, number and system"),
         (["--yarn", "rope 20 cotton"], "no yarn is called 'rope'"),
-        (["--yarn", "sand x tex"], "write name, number and system"),
-        (["--yarn", "sand 0 wraps"], "write name, number and system"),
+        (["--yarn", "sand x tex"], "'x tex' is no size of yarn"),
+        (["--yarn", "sand 0 wraps"], "no yarn has such numbers"),
     ],
 )
 def test_what_cannot_be_is_one_line_and_status_two(draft, capsys, words, line):
