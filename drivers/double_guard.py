@@ -48,6 +48,9 @@ class DoubleGuard:
 
     def judge(self, pressed: Pressed) -> PressSwallowed | None:
         """Return None for a press to carry out, or what to tell the weaver about one that is not."""
+        if pressed.press is Press.BEAT:
+            # Weavers beat twice on purpose: which of them ends a pick is judged where the weaving is known.
+            return None
         if pressed.press is not Press.ADVANCE:
             # Whoever goes back and then on again means both.
             self._last_press_s = self._last_admitted_s = None

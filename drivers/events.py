@@ -10,16 +10,17 @@ from typing import Protocol, Self
 
 
 class Press(Enum):
-    """What the foot asked for."""
+    """What the foot, or the beater, asked for."""
 
     ADVANCE = "advance"
     BACK = "back"
     HOLD = "hold"
+    BEAT = "beat"
 
 
 @dataclass(frozen=True, slots=True)
 class Pressed:
-    """The foot asked for something at `at_s` (monotonic)."""
+    """The foot, or the beater, asked for something at `at_s` (monotonic)."""
 
     press: Press
     at_s: float

@@ -37,6 +37,8 @@ ONE_PEDAL = (PedalUse(),)
 """Tap = next, hold = back."""
 TWO_PEDALS = (PedalUse(Press.ADVANCE, hold=None), PedalUse(Press.BACK, hold=None))
 """The first pedal is next, the second is back, each at once when pressed."""
+BEATER = PedalUse(Press.BEAT, hold=None)
+"""A reed switch at the beater, on the contact after the pedals: it speaks when it closes."""
 
 
 class Gestures:

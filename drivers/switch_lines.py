@@ -37,14 +37,14 @@ class SwitchWiring:
     RS-232 levels read an open input as off; adapters with TTL levels are the other way round: `invert`.
     """
 
-    lines: tuple[ControlLine, ...] = (ControlLine.CTS, ControlLine.DSR)
+    lines: tuple[ControlLine, ...] = (ControlLine.CTS, ControlLine.DSR, ControlLine.DCD)
     invert: bool = False
     poll_ms: float = 4.0
     rest_poll_ms: float = 8.0
 
 
 class SwitchSession:
-    """Polls one or two switches until its link stops."""
+    """Polls the switches, one for each use, until its link stops."""
 
     def __init__(self, ignored: Tally, uses: tuple[PedalUse, ...], times: FootTimes, wiring: SwitchWiring) -> None:
         self._ignored = ignored

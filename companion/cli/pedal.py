@@ -14,7 +14,7 @@ from companion.present.cautions import PEDAL_CAUTIONS
 from drivers.discovery import FoundPort, find_ports
 from drivers.event_facts import facts_of
 from drivers.events import DriverEvent, LinkDown, LinkUp, Pressed, PressSwallowed, TreadlesSensed, Trouble
-from drivers.gestures import ONE_PEDAL, TWO_PEDALS
+from drivers.gestures import BEATER, ONE_PEDAL, TWO_PEDALS
 from drivers.pedal import PedalSettings, Wiring, open_pedal
 from drivers.switch_lines import SwitchWiring
 from drivers.tally import Ignored
@@ -31,6 +31,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--switch", action="store_true", help="a bare switch from RTS to CTS (a second: DTR to DSR)")
     parser.add_argument("--invert", action="store_true", help="a bare switch that reads as pressed when it is not")
     parser.add_argument("--two", action="store_true", help="two pedals, next and back; else one: tap and hold")
+    parser.add_argument("--beater", action="store_true", help="a switch at the beater, on the contact after the pedals")
     parser.add_argument("--seconds", type=_seconds, help="stop watching after so long (else: Ctrl-C)")
     parser.add_argument("--json", action="store_true", help="print one JSON document at the end")
 
@@ -53,7 +54,7 @@ def _settings(arguments: argparse.Namespace) -> PedalSettings:
     """Return the wiring that was asked for; without the guard, for a test must show every press."""
     return PedalSettings(
         wiring=Wiring.SWITCH if arguments.switch or arguments.invert else Wiring.BOARD,
-        uses=TWO_PEDALS if arguments.two else ONE_PEDAL,
+        uses=(TWO_PEDALS if arguments.two else ONE_PEDAL) + ((BEATER,) if arguments.beater else ()),
         switch=SwitchWiring(invert=arguments.invert),
         guard=None,
     )

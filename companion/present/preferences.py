@@ -32,6 +32,8 @@ class Preferences:
     screens and the voice say, `units` what they measure in, `facing` how this weaver reads drafts and counts ends.
     `next_keys` and `back_keys` are key codes of a pedal that acts as a keyboard, beside the usual ones.
     `shortest_pick_ms`: an advance by touch, key or pedal sooner after the last one is taken for a double press.
+    `beater`: a switch at the beater hangs on the contact after the pedals, and a beat weaves the pick;
+    `beater_with_treadles`: only where sensors under the treadles have felt the right ones.
     `advance_by_treadles`: where sensors feel the treadles, a pick is woven when the feet come off the right ones.
     """
 
@@ -54,6 +56,8 @@ class Preferences:
     next_keys: tuple[int, ...] = ()
     back_keys: tuple[int, ...] = ()
     shortest_pick_ms: int = 250
+    beater: bool = False
+    beater_with_treadles: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,6 +82,7 @@ def ask_preferences(now: Preferences, ports: Sequence[str], can_speak: bool) -> 
                 "Advance by pedal or touch" if now.advance_by_treadles else "Advance by the treadles",
                 replace(now, advance_by_treadles=not now.advance_by_treadles),
             ),
+            Answer("Beat", partial(_ask_beat, now)),
             *voice,
             Answer("Double tap", partial(_ask_double_tap, now)),
             Answer("Double press", partial(_ask_shortest_pick, now)),
@@ -159,6 +164,18 @@ def _ask_shortest_pick(now: Preferences) -> Asked[Preferences | Teach]:
 def _mind_cautions(now: Preferences, ports: tuple[str, ...]) -> Asked[Preferences | Teach]:
     go_on: Answer[Preferences | Teach] = Answer("Go on", partial(_ask_pedal, now, ports), main=True)
     return Asked("Before a pedal is wired", (), lines=PEDAL_CAUTIONS, foot=(go_on,))
+
+
+def _ask_beat(now: Preferences) -> Asked[Preferences | Teach]:
+    return Asked(
+        "Does a beat weave the pick?",
+        (
+            _set("Yes, treadles are sensed", replace(now, beater=True, beater_with_treadles=True)),
+            _set("Yes, by time alone", replace(now, beater=True, beater_with_treadles=False)),
+            _set("No", replace(now, beater=False), main=True),
+        ),
+        detail="With a switch at the beater; by time alone a beat is now and then taken for a pick",
+    )
 
 
 def _ask_pedal(now: Preferences, ports: tuple[str, ...]) -> Asked[Preferences | Teach]:

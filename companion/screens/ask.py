@@ -17,7 +17,7 @@ from companion.present.button_words import BACK, CANCEL, EARLIER, MORE
 from companion.present.paging import Page, page_of
 from companion.screens.look import Look
 from companion.screens.theme import SMALLEST_TARGET_DP, Sizes
-from companion.screens.widgets import page_head
+from companion.screens.widgets import cloth_picture, page_head
 from companion.screens.widgets.drawn_button import DrawnButton
 from companion.screens.widgets.fit_label import FitLabel
 from companion.screens.widgets.foot_row import FootKey, FootRow
@@ -25,8 +25,8 @@ from companion.screens.widgets.glyphs import height_in_lines
 from companion.screens.widgets.row_button import RowButton
 from companion.screens.widgets.word_button import WordButton
 
-_DRAWN_WITH = (page_head,)
-"""Imported for the kv rules, which find this widget by name."""
+_DRAWN_WITH = (cloth_picture, page_head)
+"""Imported for the kv rules, which find these widgets by name."""
 MOST_ANSWERS = 9
 """Answers beside one another on one page: more are too small to be read from the bench."""
 _TALLEST_ROW = 1.6

@@ -54,14 +54,15 @@ _FLOWS: dict[WeaveButton, Callable[[Warp, Progress, Facing], Asked[AtLoom]]] = {
 class LoomEnds:
     """Where what the weaver does at the loom goes: `submit` takes commands and returns at once.
 
-    `leave_for` goes elsewhere, `feel` takes sensed treadles, `turned` hears which surface of the cloth at the fell is
-    shown from now on. `pressed` hears a touch that says "woven", to judge it like a press of the pedal before it
-    counts; where it is None the touch counts at once.
+    `leave_for` goes elsewhere, `feel` takes sensed treadles, `beat` a beat of the beater, `turned` hears which surface
+    of the cloth at the fell is shown from now on. `pressed` hears a touch that says "woven", to judge it like a press
+    of the pedal before it counts; where it is None the touch counts at once.
     """
 
     submit: Callable[[Command], None]
     leave_for: Callable[[Elsewhere], None] = lambda _where: None
     feel: Callable[[frozenset[int], float], None] = lambda _down, _at_s: None
+    beat: Callable[[float], None] = lambda _at_s: None
     turned: Callable[[Surface], None] = lambda _surface: None
     pressed: Callable[[], None] | None = None
 
@@ -226,6 +227,11 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
     def feel(self, down: frozenset[int], at_s: float) -> None:
         """Sensors feel these treadles (indices from 0) down since `at_s` (monotonic seconds)."""
         self._ends.feel(down, at_s)
+
+    def feel_beat(self, at_s: float) -> None:
+        """The beater came: it weaves, but answers no question and ties no treadle."""
+        if self._flow.asking is None and self.cords is None and not self._must_tie:
+            self._ends.beat(at_s)
 
     def hear_key(self, code: int) -> bool:
         """Take the keys of a real keyboard while the weaver writes."""

@@ -26,6 +26,17 @@ class FlowEnds:
     can_leave: Callable[[], bool] = lambda: True
 
 
+def lies_as_before(before: Asked[Any], after: Asked[Any]) -> bool:
+    """Tell whether a finger may go on: one more, and one more, where every button means what it meant, or is gone."""
+    if not after.bit_by_bit or before.bit_by_bit != after.bit_by_bit:
+        return False
+    rows = ((before.answers, after.answers), (before.pad, after.pad), (before.foot, after.foot))
+    if any(len(row) != len(other) for row, other in rows):
+        return False
+    slots = (slot for row, other in rows for slot in zip(row, other, strict=True))
+    return all(one.words == other.words or not one.words or not other.words for one, other in slots)
+
+
 class Flow:
     """Asks one question after another in the box `host`; `ask` or `write` stands there, both None between flows.
 
@@ -170,8 +181,7 @@ class Flow:
 
     def _show(self) -> None:
         asked = self._trail[-1]
-        if not (asked.bit_by_bit and self._shown is not None and self._shown.bit_by_bit == asked.bit_by_bit):
-            # One more, and one more: the same buttons lie where they lay.
+        if self._shown is None or not lies_as_before(self._shown, asked):
             self._host.settle()
         self._shown = asked
         shown = self._say_so(asked)

@@ -46,6 +46,9 @@ class Place:
     def feel(self, down: frozenset[int], at_s: float) -> None:
         """Sensors feel these treadles (indices from 0) down since `at_s` (monotonic seconds)."""
 
+    def feel_beat(self, at_s: float) -> None:
+        """The beater came at `at_s` (monotonic seconds)."""
+
     def hear_key(self, code: int) -> bool:
         """Take a key for itself, whatever it usually means; tell whether it did."""
         return False

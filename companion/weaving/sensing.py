@@ -73,6 +73,11 @@ class PickWatch:
     opened: bool = False
     times: SensingTimes = field(default_factory=SensingTimes)
 
+    @property
+    def shed_was_open(self) -> bool:
+        """Whether the right treadles were down and nothing wrong came after: a beat now ends this pick."""
+        return self.opened and self.told in (FeetState.RIGHT, FeetState.WOVEN)
+
     def felt(self, down: Down, at_s: float) -> tuple[PickWatch, tuple[Judgement, ...]]:
         """Take the treadles that are down from `at_s` on; return the watch and what was found.
 

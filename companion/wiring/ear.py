@@ -27,7 +27,7 @@ from drivers.events import (
     TreadlesSensed,
     Trouble,
 )
-from drivers.gestures import PedalUse
+from drivers.gestures import BEATER, PedalUse
 from drivers.keys import KeyMeanings, KeyPedal
 from drivers.pedal import Pedal, PedalSettings, Wiring, open_pedal
 from drivers.replay import Replay, read_recorded
@@ -51,6 +51,8 @@ def pedal_settings(preferences: Preferences) -> PedalSettings:
         )
     else:
         uses = (PedalUse(double_tap=double_tap),)
+    if preferences.beater:
+        uses += (BEATER,)
     return PedalSettings(
         wiring=Wiring.SWITCH if preferences.bare_switch else Wiring.BOARD,
         uses=uses,
@@ -117,6 +119,11 @@ class Ear:
         """Hear a touch that says "next": it is judged with the presses of pedals and keys."""
         self._tell(Pressed(Press.ADVANCE, time.monotonic()), window.place)
 
+    def beat_counted(self, at_s: float) -> None:
+        """Hear that a beat counted as a pick: a press of pedal, key or finger right after it is for the same pick."""
+        if self._guard is not None:
+            self._guard.judge(Pressed(Press.ADVANCE, at_s))
+
     def believe_after(self, shortest_ms: int) -> None:
         """Believe no advance sooner than this after another from now on, unless every press is believed here."""
         if self._guard is not None:
@@ -161,5 +168,7 @@ class Ear:
                 place.say(by_touch_words(event.why))
             case TreadlesSensed(down, at_s):
                 place.feel(down, at_s)
+            case Pressed(Press.BEAT, at_s):
+                place.feel_beat(at_s)
             case Pressed(Press.HOLD):
                 self._double_tapped()

@@ -13,10 +13,10 @@ from companion.present.asking import Elsewhere
 from companion.present.cue import Sound, sound_of
 from companion.present.deeds import answer_words
 from companion.present.trade_words import in_trade_words, own_words
-from companion.present.wording import spoken_words
+from companion.present.wording import LIFT_FIRST, spoken_words
 from companion.screens.at_loom import LoomEnds, LoomPlace
 from companion.screens.window import FellsideWindow
-from companion.weaving.decide import pause
+from companion.weaving.decide import pause, weave_pick
 from companion.weaving.errors import error_words
 from companion.weaving.events import NearMiss, PickTakenOut, PickWoven, Resumed
 from companion.weaving.pick_view import this_pick
@@ -62,8 +62,9 @@ class LoomWay:
         worker = self._at_loom.enter_context(LoomWorker(lambda: app.sit_down(name), show))
         # Whoever goes elsewhere or closes the window leaves the loom; on a pause already, this is refused and harmless.
         self._at_loom.callback(worker.submit, pause)
-        feet = SensedFeet(worker.warp, self._kept.now.advance_by_treadles)
-        feet.stand_at(worker.at_start, this_pick(worker.warp, worker.at_start))
+        kept = self._kept.now
+        feet = SensedFeet(worker.warp, kept.advance_by_treadles, kept.beater, kept.beater_with_treadles)
+        feet.stand_at(worker.at_start, this_pick(worker.warp, worker.at_start), time.monotonic())
         self._ear.light(feet.lamps)
 
         def outcome(felt: Sequence[Felt]) -> None:
@@ -72,6 +73,14 @@ class LoomWay:
                     self._show_feet(side, one.judgement)
                 if one.command is not None:
                     worker.submit(one.command)
+                if one.not_counted:
+                    side.say(LIFT_FIRST)
+
+        def beaten(at_s: float) -> None:
+            felt = feet.beaten(at_s)
+            outcome(felt)
+            if any(one.command is weave_pick for one in felt):
+                self._ear.beat_counted(at_s)
 
         # Some of what the feet do is certain only when it has lasted.
         self._at_loom.callback(self._window.every(FEET_EVERY_S, lambda: outcome(feet.passed(time.monotonic()))))
@@ -82,6 +91,7 @@ class LoomWay:
                 worker.submit,
                 leave_for=lambda where: self._go(where, name),
                 feel=lambda down, at_s: outcome(feet.felt(down, at_s)),
+                beat=beaten,
                 turned=self._kept.turn_cloth,
                 pressed=lambda: self._ear.touched(self._window),
             ),
@@ -116,7 +126,7 @@ class LoomWay:
             side.show_feet(judgement)
 
     def _told(self, side: LoomPlace, feet: SensedFeet, warp: Warp, told: CommandResult) -> None:
-        feet.stand_at(told.progress, told.view)
+        feet.stand_at(told.progress, told.view, time.monotonic())
         self._ear.light(feet.lamps)
         event = None if told.entry is None else told.entry.event
         sound = sound_of(event, told.view)

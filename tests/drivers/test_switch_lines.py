@@ -7,7 +7,7 @@ import threading
 import serial
 
 from drivers.events import LinkDown, LinkUp, Press
-from drivers.gestures import ONE_PEDAL, TWO_PEDALS
+from drivers.gestures import BEATER, ONE_PEDAL, TWO_PEDALS
 from drivers.pedal import PedalSettings, Wiring, open_pedal
 from drivers.switch_lines import SwitchWiring
 from tests.drivers.wired import PATIENCE_S, Ears
@@ -54,6 +54,13 @@ def watched(switch, settings):
 
 def settings(uses, **wiring):
     return PedalSettings(Wiring.SWITCH, uses, switch=SwitchWiring(poll_ms=0.01, rest_poll_ms=0.01, **wiring))
+
+
+def test_a_beater_hangs_on_the_line_after_the_pedal_and_every_beat_is_told():
+    switch = LoopedSwitch()
+    switch.plan("rts", (0.5, 0.6))
+    switch.plan("dtr", (1.0, 1.03), (1.3, 1.33), (3.0, 3.9))
+    assert watched(switch, settings((*ONE_PEDAL, BEATER))) == [Press.ADVANCE, Press.BEAT, Press.BEAT, Press.BEAT]
 
 
 def test_a_tap_and_a_hold_on_one_switch():

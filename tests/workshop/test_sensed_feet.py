@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import time
+
 import pytest
 
-from companion.weaving.events import NearMiss, PickWoven
+from companion.weaving.beating import BeatTimes
+from companion.weaving.events import NearMiss, PickTakenOut, PickWoven
 from companion.weaving.sensing import treadles_in
 from drivers.messages import Lamps, bits_of
 from tests.drivers.wired import WiredBoard
@@ -66,6 +69,49 @@ def test_the_right_treadles_light_up_and_weave_the_pick_when_the_feet_come_off(p
             heard = board.hear()
         assert heard == Lamps(bits_of(second))
     assert events()[0] == PickWoven(0)
+
+
+def test_a_beat_on_the_right_treadles_is_the_press_and_no_other_beat_is(tmp_path, display, monkeypatch, board):
+    monkeypatch.setenv("HOME", str(tmp_path))
+    monkeypatch.setenv("FELLSIDE_HOME", str(tmp_path / "fellside"))
+    from companion.cli.weave import demo_warp_name
+    from companion.present.preferences import Preferences
+    from companion.wiring.screen_app import ScreenApp
+    from companion.workshop.preference_file import preference_file, save_preferences
+
+    save_preferences(
+        preference_file(), Preferences(pedal=board.port, sounds=False, beater=True, beater_with_treadles=True)
+    )
+    pedal, beater = 0b01, 0b10
+
+    def beat(treadles):
+        for contacts in (beater, 0):
+            for _ in range(4):
+                board.state(contacts, treadles)
+
+    with ScreenApp(demo_warp_name()) as program, Stage(program.window) as stage:
+        board.answer(pedals=2, treadles=6)
+        stage.until(lambda: stage.app.place.weave.ids.pedal.text == "pedal")
+        first = bits_of(wanted_now()[0])
+        for _ in range(8):
+            board.state(treadles=first)
+        stage.until(lambda: stage.app.place.weave.ids.harness.feet_right)
+        assert events() == []
+        opened_s = time.monotonic()
+        # No beat is believed sooner than a shuttle can have crossed, by our clock and by the board's.
+        stage.until(lambda: time.monotonic() - opened_s > BeatTimes().least_throw_s)
+        for _ in range(8):
+            board.state(treadles=first)
+        beat(first)
+        stage.until(lambda: stage.app.place.weave.ids.count.text.startswith("pick 2 "))
+        beat(first)
+        # What the board said before this has been heard when the pedal's hold is: the pick is out again.
+        for _ in range(20):
+            board.state(pedal, first)
+        board.rest()
+        stage.until(lambda: stage.app.place.weave.ids.count.text.startswith("pick 1 "))
+    woven_or_out = [event for event in events() if isinstance(event, PickWoven | PickTakenOut)]
+    assert woven_or_out == [PickWoven(0), PickTakenOut(0)]
 
 
 def test_a_wrong_treadle_is_crossed_out_before_the_beat_and_noted_once(program, board):

@@ -4,7 +4,7 @@
 // The wiring, the protocol and the cautions stand in assets/help/pedals.md.
 #include "board_core.h"
 
-const uint8_t PEDAL_PINS[] = {2};
+const uint8_t PEDAL_PINS[] = {2};  // pedals first; a reed switch at the beater is the last one, as in {2, 7}
 const uint8_t TREADLE_PINS[] = {3, 4, 5, 6};
 const uint8_t LAMP_PINS[] = {8, 9, 10, 11};
 
