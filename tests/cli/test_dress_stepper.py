@@ -11,7 +11,7 @@ from companion.journal.snapshots import progress_of
 from companion.weaving.dressing_events import Dressed, DressingMistake, DressingTask, TaskState
 from companion.weaving.events import Paused
 from companion.workshop import app
-from companion.workshop.places import asset
+from tests.draft.drafts import KEPT
 
 THREADING = DressingTask.THREADING
 
@@ -21,7 +21,7 @@ def dress(tmp_path, capsys, monkeypatch):
     """Put an overshot on the shelf; then feed lines to the stepper and return what it said."""
     monkeypatch.setenv("FELLSIDE_HOME", str(tmp_path))
     monkeypatch.setattr("sys.stdin", io.StringIO("q\n"))
-    draft = str(asset("drafts/overshot-four-shaft.txt"))
+    draft = str(KEPT / "overshot-four-shaft.txt")
     assert run(["weave", draft, "--name", "cover", "--text", "--treadles", "6"]) == 0
     capsys.readouterr()
 

@@ -10,8 +10,7 @@ from companion.cli.commands import run
 from companion.draft.model import Section
 from companion.draft.reading import read_draft
 from companion.draft.wif_write import write_wif
-from companion.workshop.places import asset
-from tests.draft.drafts import draft_of
+from tests.draft.drafts import KEPT, draft_of
 from tests.oracles.places_by_hand import rows_that_tell
 
 
@@ -138,7 +137,7 @@ def test_a_lift_plan_is_chanted_in_shafts(picks):
 
 
 def test_a_pattern_with_tabby_is_chanted_without_the_tabby_between_its_picks(picks):
-    overshot = read_draft(asset("drafts/overshot-four-shaft.txt").read_bytes())
+    overshot = read_draft((KEPT / "overshot-four-shaft.txt").read_bytes())
     status, out, err = picks(overshot)
     assert (status, err) == (0, "")
     assert "(indigo (1 1 2 2 3 3 4)x4) with tabby, cream 5 6" in out

@@ -9,8 +9,9 @@ import pytest
 
 from companion.cli.commands import run
 from companion.workshop.places import asset
+from tests.draft.drafts import KEPT
 
-MATS = [str(asset(f"drafts/diversified-plain-weave-four-shaft-{number}.txt")) for number in (1, 4, 2, 5, 3)]
+MATS = [str(KEPT / f"diversified-plain-weave-four-shaft-{number}.txt") for number in (1, 4, 2, 5, 3)]
 
 
 @pytest.fixture

@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 from companion.draft.masks import shed_of, treadle_set
 from companion.draft.model import Colour, Draft, Lifted, Treadled, Yarn
 
+KEPT = Path(__file__).resolve().parents[1] / "data" / "drafts"
+"""Drafts that tests lean on, kept as they were when those that come along were changed."""
 WHITE = Yarn("white", Colour(255, 255, 255))
 INDIGO = Yarn("indigo", Colour(38, 50, 110))
 

@@ -16,11 +16,10 @@ from companion.remap.loom.loom import Action, Loom, Tie
 from companion.remap.pieces import plan_pieces
 from companion.remap.proof import weaves_the_draft
 from companion.remap.remapped import Verdict
-from companion.workshop.places import asset
-from tests.draft.drafts import draft_of
+from tests.draft.drafts import KEPT, draft_of
 
 MATS = tuple(
-    read_draft(asset(f"drafts/diversified-plain-weave-four-shaft-{number}.txt").read_bytes()) for number in range(1, 6)
+    read_draft((KEPT / f"diversified-plain-weave-four-shaft-{number}.txt").read_bytes()) for number in range(1, 6)
 )
 
 

@@ -17,13 +17,16 @@ from companion.weaving.dressing_way import DressingWay
 from companion.weaving.trial_weave import ends_near
 from companion.weaving.warp import LoomProfile, Piece, Warp
 from companion.workshop.places import asset
+from tests.draft.drafts import KEPT
 from tests.weaving.world import LEVERS, AtLoom, lever_draft, lever_warp
 
 THREADING, SLEYING, WINDING = DressingTask.THREADING, DressingTask.SLEYING, DressingTask.WINDING
 
 
 def asset_warp(name, **more):
-    draft = replace(read_draft(asset(f"drafts/{name}.txt").read_bytes()), **more)
+    kept = KEPT / f"{name}.txt"
+    path = kept if kept.exists() else asset(f"drafts/{name}.txt")
+    draft = replace(read_draft(path.read_bytes()), **more)
     loom = replace(LEVERS.loom, shafts=draft.shafts)
     return Warp(name, LoomProfile("try-out", loom), (Piece("piece", draft),))
 
