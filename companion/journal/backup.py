@@ -15,7 +15,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from companion.journal.disk import companions_of, publish, remove_database, sync_folder
-from companion.journal.errors import CannotCopyError, JournalError, clear_errors
+from companion.journal.errors import CannotCopyError, DiskRefusedError, JournalError, clear_errors
 from companion.journal.lock import WriterLock
 from companion.journal.mark import mark_path
 from companion.journal.shelf import COUNT_MARK, SUFFIX, Shelf, data_folder, name_of
@@ -177,6 +177,9 @@ def _opened_whole(path: Path) -> Journal:
         except BaseException:
             journal.close()
             raise
+    except DiskRefusedError:
+        # Another time it may.
+        raise
     except JournalError as error:
         raise CannotCopyError(error.what, place=error.place, mend=error.mend) from error
     return journal

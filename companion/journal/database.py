@@ -2,13 +2,22 @@
 
 from __future__ import annotations
 
+import shutil
 import sqlite3
-from contextlib import closing
+from collections.abc import Callable
+from contextlib import ExitStack, closing
+from functools import partial
 from pathlib import Path
+from tempfile import TemporaryDirectory, gettempdir
 
-from companion.journal.disk import publish, remove_database, sync_file
+from companion.journal.disk import has_log, log_path, publish, remove_database, sync_file
 from companion.journal.errors import JournalError, clear_errors
 from companion.journal.schema import TABLES, pragma, require_journal, require_sound, seal_warp
+
+Opened = tuple[sqlite3.Connection, ExitStack]
+"""An open database, and what is to be closed after it."""
+MEMORY = Path("/dev/shm")  # noqa: S108  # only folders made by mkdtemp are put there
+"""Lies on no disk: there is room in it when every disk is full."""
 
 
 def write_new(path: Path, identity: str, at_ms: int, warp: str) -> None:
@@ -47,6 +56,31 @@ def connect(path: Path, mode: str) -> sqlite3.Connection:
     # Autocommit: one INSERT is one transaction, on disk when `execute` returns.
     with clear_errors(path):
         return sqlite3.connect(f"{path.absolute().as_uri()}?mode={mode}", uri=True, isolation_level=None, timeout=2)
+
+
+def ways_to_read(path: Path) -> tuple[Callable[[], Opened], ...]:
+    """Return the ways of opening a journal for reading, to be tried in turn, each when the disk refuses the one before.
+
+    In a folder that may not be written, or on a full disk, SQLite cannot make its log's index. Without a log nobody is
+    writing and the file may be taken as it lies; with one, a copy of both is read from where there is room, whose seals
+    tell if it went wrong. Each way raises JournalError.
+    """
+    if has_log(path):
+        rooms = filter(Path.is_dir, (Path(gettempdir()), MEMORY))
+        return (partial(_in_place, path, "ro"), *(partial(_copied, path, room) for room in rooms))
+    return partial(_in_place, path, "ro"), partial(_in_place, path, "ro&immutable=1")
+
+
+def _in_place(path: Path, mode: str) -> Opened:
+    return connect(path, mode), ExitStack()
+
+
+def _copied(path: Path, room: Path) -> Opened:
+    with ExitStack() as stack, clear_errors(room):
+        folder = Path(stack.enter_context(TemporaryDirectory(prefix="fellside-", dir=room)))
+        for file in (path, log_path(path)):
+            shutil.copyfile(file, folder / file.name)
+        return connect(folder / path.name, "ro"), stack.pop_all()
 
 
 def require_file(path: Path) -> None:

@@ -5,9 +5,12 @@ from __future__ import annotations
 import errno
 import os
 import secrets
+import shutil
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
+
+PAGE_BYTES = 4096
 
 
 def sync_file(path: Path) -> None:
@@ -58,9 +61,27 @@ def finished_in(folder: Path, content: bytes) -> Iterator[Path]:
         passing.unlink(missing_ok=True)
 
 
+def full_disk(place: Path) -> Path | None:
+    """Return where the disk begins that `place` lies or would lie on, if it has no room for a page; else None."""
+    folders = [folder for folder in (place.absolute(), *place.absolute().parents) if folder.is_dir()]
+    try:
+        full = shutil.disk_usage(folders[0]).free < PAGE_BYTES
+        return next(filter(Path.is_mount, folders)) if full else None
+    except (OSError, LookupError, StopIteration):
+        return None
+
+
 def log_path(database: Path) -> Path:
     """Return the write-ahead log that belongs to a database file."""
     return database.with_name(database.name + "-wal")
+
+
+def has_log(database: Path) -> bool:
+    """Tell whether a database's newest entries may lie in a log beside it."""
+    try:
+        return log_path(database).stat().st_size > 0
+    except OSError:
+        return False
 
 
 def companions_of(database: Path) -> tuple[Path, Path]:

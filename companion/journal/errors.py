@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import errno
 import sqlite3
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
+
+from companion.journal.disk import full_disk
 
 _PRIMARY_CODE = 0xFF
 """An extended SQLite result code keeps the primary code in its low byte (SQLite documentation, "Result Codes")."""
@@ -26,6 +29,13 @@ _COMPLAINTS = {
     sqlite3.SQLITE_CORRUPT: _DAMAGED,
     sqlite3.SQLITE_NOTADB: NOT_A_JOURNAL,
 }
+_OF_THE_DISK = {
+    sqlite3.SQLITE_FULL,
+    sqlite3.SQLITE_IOERR,
+    sqlite3.SQLITE_READONLY,
+    sqlite3.SQLITE_PERM,
+    sqlite3.SQLITE_CANTOPEN,
+}
 _OTHER = ("cannot be used", "try again; if it stays so: fellside backup --restore FILE")
 
 
@@ -38,6 +48,10 @@ class JournalError(Exception):
         self.place = str(place)
         self.mend = mend
         super().__init__((f"{place}: " if self.place else "") + what + (f"; {mend}" if mend else ""))
+
+
+class DiskRefusedError(JournalError):
+    """The disk did not take or give what was needed: it is full, may not be written, or fails."""
 
 
 class JournalInUseError(JournalError):
@@ -67,13 +81,26 @@ def from_sqlite(error: sqlite3.Error, place: Path) -> JournalError:
     code = getattr(error, "sqlite_errorcode", sqlite3.SQLITE_ERROR) & _PRIMARY_CODE
     if code == sqlite3.SQLITE_CORRUPT:
         return damaged(place, str(error))
+    if code in _OF_THE_DISK:
+        # What SQLite makes of a full disk goes by what it was about to do there.
+        what, mend = _full(full_disk(place)) or _COMPLAINTS[code]
+        return DiskRefusedError(what, place=place, mend=mend)
     what, mend = _COMPLAINTS.get(code, (f"{_OTHER[0]} ({error})", _OTHER[1]))
     return JournalError(what, place=place, mend=mend)
 
 
 def from_os(error: OSError, place: Path) -> JournalError:
     """Return the clear line for a complaint of the operating system about `place`."""
-    return JournalError(error.strerror or str(error), place=place, mend="check that it exists, its rights and the disk")
+    disk = full_disk(place) if error.errno in (errno.ENOSPC, errno.EDQUOT) else None
+    usual = error.strerror or str(error), "check that it exists, its rights and the disk"
+    what, mend = _full(disk) or usual
+    return DiskRefusedError(what, place=place, mend=mend)
+
+
+def _full(disk: Path | None) -> tuple[str, str] | None:
+    if disk is None:
+        return None
+    return f"could not be written: the disk at {disk} is full", "free some space there; nothing written before is lost"
 
 
 @contextmanager

@@ -7,21 +7,18 @@ where two connections reset the log at once (sqlite.org/wal.html, "The WAL-Reset
 
 from __future__ import annotations
 
-import os
-import shutil
 import sqlite3
 import uuid
 from collections.abc import Iterable, Iterator
 from contextlib import ExitStack, contextmanager
 from pathlib import Path
-from tempfile import TemporaryDirectory
 from types import TracebackType
 from typing import Self
 
 from companion.journal.codec import decode_event, encode_event
-from companion.journal.database import connect, require_file, write_new
+from companion.journal.database import connect, require_file, ways_to_read, write_new
 from companion.journal.disk import log_path, sync_file
-from companion.journal.errors import JournalError, clear_errors, damaged
+from companion.journal.errors import DiskRefusedError, JournalError, clear_errors, damaged
 from companion.journal.lock import WriterLock
 from companion.journal.mark import Acknowledged, Mark, missing_words, read_mark
 from companion.journal.plain import PlainError
@@ -55,7 +52,15 @@ READ_AT_ONCE = 2_000
 class Journal:
     """An open journal; a context manager. Use from one thread only. Every failure is a JournalError."""
 
-    def __init__(self, path: Path, database: sqlite3.Connection, lock: WriterLock | None, notice: str = "") -> None:
+    def __init__(
+        self,
+        path: Path,
+        database: sqlite3.Connection,
+        lock: WriterLock | None,
+        notice: str = "",
+        beside: ExitStack | None = None,
+    ) -> None:
+        """`beside` is closed with the database."""
         self.path = path
         self.notice = notice
         self.missing = 0
@@ -65,7 +70,7 @@ class Journal:
         self._database = database
         self._lock = lock
         self._mark = Mark(path)
-        self._copy = ExitStack()
+        self._beside = beside or ExitStack()
         try:
             self._begin()
         except BaseException:
@@ -129,27 +134,14 @@ class Journal:
     def open_to_read(cls, path: Path) -> Self:
         """Open the journal for reading only, whoever is writing it."""
         require_file(path)
-        try:
-            return cls(path, connect(path, "ro"), None)
-        except JournalError:
-            # In a folder that may not be written SQLite cannot make its log's index. Without a log nobody is writing,
-            # and the file may be taken as it lies; with one, a copy of both is read, whose seals tell if it went wrong.
-            if os.access(path.parent, os.W_OK):
-                raise
-            if log_path(path).exists():
-                return cls._open_a_copy(path)
-            return cls(path, connect(path, "ro&immutable=1"), None)
-
-    @classmethod
-    def _open_a_copy(cls, path: Path) -> Self:
-        with ExitStack() as stack:
-            with clear_errors(path):
-                folder = Path(stack.enter_context(TemporaryDirectory(prefix="fellside-")))
-                for file in (path, log_path(path)):
-                    shutil.copyfile(file, folder / file.name)
-            journal = cls(path, connect(folder / path.name, "ro"), None)
-            journal._copy = stack.pop_all()
-            return journal
+        refused: list[DiskRefusedError] = []
+        for way in ways_to_read(path):
+            try:
+                database, beside = way()
+                return cls(path, database, None, beside=beside)
+            except DiskRefusedError as error:
+                refused.append(error)
+        raise refused[0]
 
     def __enter__(self) -> Self:
         return self
@@ -166,7 +158,7 @@ class Journal:
                 self._database.close()
         finally:
             self._mark.close()
-            self._copy.close()
+            self._beside.close()
             if self._lock:
                 self._lock.release()
 

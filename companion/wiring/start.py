@@ -11,7 +11,7 @@ from pathlib import Path
 from companion.draft.from_nothing import Begun
 from companion.draft.model import Draft
 from companion.journal.backup import PutBack, backup_folder, copies_to_put_back, put_back
-from companion.journal.errors import JournalError, JournalInUseError
+from companion.journal.errors import DiskRefusedError, JournalError, JournalInUseError
 from companion.present.asking import Asked
 from companion.present.file_names import ALL_STICKS, HOME, ON_THIS_DEVICE, UP, draft_choices, one_stick_words
 from companion.present.new_draft import NEW_DRAFT
@@ -96,7 +96,7 @@ class StartWay:
 
     def ask_for_copy(self, name: str, error: Exception) -> None:
         """Say on the choice of warps why this one cannot be opened, and offer the copies of it that there are."""
-        if isinstance(error, JournalInUseError):
+        if isinstance(error, JournalInUseError | DiskRefusedError):
             self._ways.message(str(error))
             return
         trouble = error.what if isinstance(error, JournalError) else error_words(error, self._window.units)

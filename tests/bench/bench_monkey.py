@@ -247,14 +247,15 @@ class Monkey:
         raise AssertionError(f"{MOST_BACKS} times back does not lead home from {type(self.stage.app.place).__name__}")
 
     def _is_home(self) -> bool:
+        """Tell the pick, the question of somebody who comes back from a pause, and the choice of warps from the rest."""
         place = self.stage.app.place
-        kind = type(place).__name__
-        if kind == "LoomPlace":
-            return place.weave.parent is not None
         asking = getattr(place, "asking", None)
-        return (
-            kind == "FlowPlace" and asking is not None and asking.words in ("Which warp?", "Nothing is on the loom yet")
-        )
+        if type(place).__name__ == "LoomPlace":
+            ask = place.ask
+            coming_back = ask is not None and any(answer.words == "Another warp" for answer in ask.asked.foot)
+            return place.weave.parent is not None or coming_back
+        words = asking.words if asking is not None else ""
+        return words in ("Which warp?", "Nothing is on the loom yet")
 
 
 def words(treadles) -> list[str]:
