@@ -247,7 +247,7 @@ class Monkey:
         raise AssertionError(f"{MOST_BACKS} times back does not lead home from {type(self.stage.app.place).__name__}")
 
     def _is_home(self) -> bool:
-        """Tell the pick, the question of somebody who comes back from a pause, and the choice of warps from the rest."""
+        """Tell the pick, the question of who comes back from a pause, and the choice of warps from all the rest."""
         place = self.stage.app.place
         asking = getattr(place, "asking", None)
         if type(place).__name__ == "LoomPlace":

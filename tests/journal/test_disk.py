@@ -136,7 +136,8 @@ def test_a_full_disk_is_told_and_weaving_goes_on_when_there_is_space(small_disk)
             ballast = fill(small_disk)
             line = weave_until_refused(journal)
             assert line == (
-                f"{path}: could not be written: the disk is full; free some space; nothing written before is lost"
+                f"{path}: could not be written: the disk at {small_disk} is full; free some space there; "
+                "nothing written before is lost"
             )
             ballast.unlink()
             journal.append(PickWoven(1), 0)
