@@ -26,6 +26,9 @@ class Elsewhere(Enum):
 
     OTHER_WARP = "another warp"
     RECORD = "the record of this warp"
+    TIE_UP = "the tie-up of this piece"
+    SETTINGS = "the settings"
+    SWITCHED_OFF = "home"
 
 
 AtLoom = Commands | Elsewhere

@@ -8,11 +8,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 from functools import partial
 
+from companion.draft.repeats import RepeatStep
+from companion.draft.treadling import TreadlingReading
 from companion.present.asking import Answer, Answered, Asked, AtLoom
-from companion.weaving.decide import Command, end_section, finish_piece, repeat_section, skip
+from companion.present.number_pad import ask_number
+from companion.weaving.decide import Command, end_section, finish_piece, jump, repeat_section, skip
 from companion.weaving.errors import WeavingError
 from companion.weaving.progress import Progress
-from companion.weaving.warp import Warp
+from companion.weaving.state import State
+from companion.weaving.warp import Piece, Warp
 
 _MOVES: tuple[tuple[str, Command], ...] = (
     ("This section once more", repeat_section),
@@ -22,10 +26,54 @@ _MOVES: tuple[tuple[str, Command], ...] = (
 )
 
 
-def ask_elsewhere(warp: Warp, progress: Progress) -> Asked[AtLoom]:
-    """Ask where to go on."""
-    answers = [Answer(words, partial(_make, move)) for words, move in possible_moves(warp, progress)]
-    return Asked("Go on where?", tuple(answers), detail="Undo takes it back")
+def ask_elsewhere(warp: Warp, progress: Progress, reading: TreadlingReading | None = None) -> Asked[AtLoom]:
+    """Ask where to go on: by a move, or at a pick, a section, a repeat.
+
+    `reading` is the treadling of the piece on the loom read as repeats, where it is known.
+    """
+    piece = warp.pieces[progress.now.piece]
+    moves = [Answer(words, partial(_make, move)) for words, move in possible_moves(warp, progress)]
+    return Asked("Go on where?", (*moves, *_places(piece, progress.now, reading)), detail="Undo takes it back")
+
+
+def _places(piece: Piece, now: State, reading: TreadlingReading | None) -> Iterator[Answer[AtLoom]]:
+    if now.paused or now.finished or not piece.picks:
+        return
+    yield Answer("At a pick", partial(ask_number, "Go on at pick", piece.picks, lambda pick: _go_to(pick - 1)))
+    if len(piece.sections) > 1:
+        yield Answer("At a section", partial(_ask_section, piece))
+    repeats = _repeats_round(piece, now, reading)
+    if repeats is not None:
+        first, times, picks = repeats
+        words = f"Go on at repeat, of {picks} picks"
+        yield Answer(
+            "At a repeat", partial(ask_number, words, times, lambda repeat: _go_to(first + (repeat - 1) * picks))
+        )
+
+
+def _repeats_round(piece: Piece, now: State, reading: TreadlingReading | None) -> tuple[int, int, int] | None:
+    """Return the first pick (index) of the outermost repeats round the next pick, how many, and the picks of each."""
+    if reading is None or now.next_pick >= piece.picks:
+        return None
+    steps = reading.place(now.next_pick).steps
+    if not steps or not isinstance(steps[0], RepeatStep):
+        return None
+    outer = steps[0]
+    return now.next_pick - outer.repeat * outer.picks - outer.pick, outer.times, outer.picks
+
+
+def _ask_section(piece: Piece) -> Asked[AtLoom]:
+    rows: list[Answer[AtLoom]] = []
+    for number, section in enumerate(piece.sections):
+        picks = piece.section_picks(number)
+        name = section.name or f"section {number + 1}"
+        detail = f"pick {picks.start + 1} to {picks.stop}"
+        rows.append(Answer(name, partial(_go_to, picks.start), detail=detail, own=bool(section.name)))
+    return Asked("Go on at which section?", tuple(rows), as_list=True)
+
+
+def _go_to(pick: int) -> Answered[AtLoom]:
+    return _make(partial(jump, pick=pick, reason="by hand"))
 
 
 def _make(move: Command) -> Answered[AtLoom]:

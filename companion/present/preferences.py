@@ -16,6 +16,7 @@ from companion.present.letters import KeyboardLayout
 from companion.present.trade_words import Trade
 from companion.present.weave import WeaveButton
 
+SETTINGS = "Settings"
 DARK, LIGHT = "dark", "light"
 USUAL_TEXT, LARGE_TEXT = 1.0, 1.3
 SHORTEST_PICKS_MS = (150, 250, 400, 600)
@@ -65,51 +66,78 @@ class Teach:
     """Teach the program the keys of a pedal."""
 
 
-def ask_preferences(now: Preferences, ports: Sequence[str], can_speak: bool) -> Asked[Preferences | Teach]:
-    """Ask what to change; `ports` are the serial ports that a pedal may be on, `can_speak` whether a voice is there."""
-    other_theme = LIGHT if now.theme == DARK else DARK
+@dataclass(frozen=True, slots=True)
+class LeaveSettings:
+    """The settings are as they shall be."""
+
+
+SettingsOutcome = Preferences | Teach | LeaveSettings
+
+
+def ask_preferences(now: Preferences, ports: Sequence[str], can_speak: bool) -> Asked[SettingsOutcome]:
+    """Ask what to change; every button says how things stand, and a touch changes it.
+
+    `ports` are the serial ports that a pedal may be on, `can_speak` whether a voice is there.
+    """
     large = now.text_scale == LARGE_TEXT
-    speak = _set("No voice" if now.voice else "Speak the feet", replace(now, voice=not now.voice))
-    voice = (speak,) if can_speak else ()
+    voice = (_switched("Voice", now.voice, replace(now, voice=not now.voice)),) if can_speak else ()
+    american = now.trade is Trade.NORTH_AMERICAN
+    inches = now.units is Units.INCH
+    double_tap = "nothing" if now.double_tap is None else now.double_tap.value
     return Asked(
-        "Settings",
+        SETTINGS,
         (
-            _set(f"{other_theme.capitalize()} screen", replace(now, theme=other_theme)),
-            _set("Right-handed" if now.mirrored else "Left-handed", replace(now, mirrored=not now.mirrored)),
-            _set("Usual text" if large else "Large text", replace(now, text_scale=USUAL_TEXT if large else LARGE_TEXT)),
-            _set("No sounds" if now.sounds else "Sounds", replace(now, sounds=not now.sounds)),
+            _set(f"Screen: {now.theme}", replace(now, theme=LIGHT if now.theme == DARK else DARK)),
+            _set(f"Hand: {'left' if now.mirrored else 'right'}", replace(now, mirrored=not now.mirrored)),
             _set(
-                "Advance by pedal or touch" if now.advance_by_treadles else "Advance by the treadles",
+                f"Text: {'large' if large else 'usual'}",
+                replace(now, text_scale=USUAL_TEXT if large else LARGE_TEXT),
+            ),
+            _switched("Sounds", now.sounds, replace(now, sounds=not now.sounds)),
+            _set(
+                f"Advance by {'the treadles' if now.advance_by_treadles else 'pedal or touch'}",
                 replace(now, advance_by_treadles=not now.advance_by_treadles),
             ),
-            Answer("Beat", partial(_ask_beat, now)),
+            Answer(f"Beat weaves: {'yes' if now.beater else 'no'}", partial(_ask_beat, now)),
             *voice,
-            Answer("Double tap", partial(_ask_double_tap, now)),
-            Answer("Double press", partial(_ask_shortest_pick, now)),
-            _other_trade(now),
-            _other_units(now),
-            Answer("How I read", partial(_ask_facing, now)),
-            Answer("Pedal", partial(_mind_cautions, now, tuple(ports))),
-            Answer("Keyboard", partial(_ask_letters, now)),
+            Answer(f"Pedal: {_pedal_in_brief(now)}", partial(_mind_cautions, now, tuple(ports))),
+            Answer(f"Double tap: {double_tap}", partial(_ask_double_tap, now)),
+            Answer(f"Double press: {now.shortest_pick_ms / 1000:g} s", partial(_ask_shortest_pick, now)),
+            _set(
+                f"Words: {'American' if american else 'British'}",
+                replace(now, trade=Trade.BRITISH if american else Trade.NORTH_AMERICAN),
+            ),
+            _set(
+                f"Measure in {'inches' if inches else 'cm'}",
+                replace(now, units=Units.METRIC if inches else Units.INCH),
+            ),
+            Answer(f"First end: {now.facing.first_end.value}", partial(_ask_facing, now)),
+            Answer(f"Keyboard: {now.letters.value}", partial(_ask_letters, now)),
         ),
-        foot=(Answer(DONE, partial(_answered, now), main=True),),
-        detail=f"pedal: {now.pedal or 'none'}",
+        foot=(Answer(DONE, partial(_answered, LeaveSettings()), main=True),),
+        detail=pedal_words(now),
     )
 
 
-def _other_trade(now: Preferences) -> Answer[Preferences | Teach]:
-    if now.trade is Trade.NORTH_AMERICAN:
-        return _set("Say shaft, as in Britain", replace(now, trade=Trade.BRITISH), own=True)
-    return _set("Say harness, as in America", replace(now, trade=Trade.NORTH_AMERICAN), own=True)
+def pedal_words(now: Preferences) -> str:
+    """Return which pedal listens: `pedal on footboard`, and the keys of one that acts as a keyboard."""
+    heard = [f"the pedal on {_port_words(now.pedal)}"] if now.pedal else []
+    if now.next_keys or now.back_keys:
+        heard.append("a pedal that acts as a keyboard, as taught")
+    return f"Listening: {', and '.join(heard)}" if heard else "Listening: keys and touch, no pedal of its own"
 
 
-def _other_units(now: Preferences) -> Answer[Preferences | Teach]:
-    if now.units is Units.INCH:
-        return _set("Measure in cm", replace(now, units=Units.METRIC))
-    return _set("Measure in inches", replace(now, units=Units.INCH))
+def _pedal_in_brief(now: Preferences) -> str:
+    if now.pedal:
+        return "board" if not now.bare_switch else "switch"
+    return "keyboard" if now.next_keys or now.back_keys else "none"
 
 
-def _ask_facing(now: Preferences) -> Asked[Preferences | Teach]:
+def _switched(what: str, on: bool, other: Preferences) -> Answer[SettingsOutcome]:
+    return _set(f"{what}: {'on' if on else 'off'}", other)
+
+
+def _ask_facing(now: Preferences) -> Asked[SettingsOutcome]:
     return Asked(
         "Where is your first end?",
         tuple(
@@ -120,7 +148,7 @@ def _ask_facing(now: Preferences) -> Asked[Preferences | Teach]:
     )
 
 
-def _ask_first_pick(now: Preferences, side: Side) -> Asked[Preferences | Teach]:
+def _ask_first_pick(now: Preferences, side: Side) -> Asked[SettingsOutcome]:
     return Asked(
         "Where has a draft its first pick?",
         tuple(
@@ -131,7 +159,7 @@ def _ask_first_pick(now: Preferences, side: Side) -> Asked[Preferences | Teach]:
     )
 
 
-def _ask_letters(now: Preferences) -> Asked[Preferences | Teach]:
+def _ask_letters(now: Preferences) -> Asked[SettingsOutcome]:
     return Asked(
         "Which keyboard on the screen?",
         tuple(_set(one.value, replace(now, letters=one), main=one is now.letters) for one in KeyboardLayout),
@@ -139,7 +167,7 @@ def _ask_letters(now: Preferences) -> Asked[Preferences | Teach]:
     )
 
 
-def _ask_double_tap(now: Preferences) -> Asked[Preferences | Teach]:
+def _ask_double_tap(now: Preferences) -> Asked[SettingsOutcome]:
     return Asked(
         "What is a double tap?",
         (
@@ -150,7 +178,7 @@ def _ask_double_tap(now: Preferences) -> Asked[Preferences | Teach]:
     )
 
 
-def _ask_shortest_pick(now: Preferences) -> Asked[Preferences | Teach]:
+def _ask_shortest_pick(now: Preferences) -> Asked[SettingsOutcome]:
     return Asked(
         "How soon can a pick follow?",
         tuple(
@@ -161,12 +189,12 @@ def _ask_shortest_pick(now: Preferences) -> Asked[Preferences | Teach]:
     )
 
 
-def _mind_cautions(now: Preferences, ports: tuple[str, ...]) -> Asked[Preferences | Teach]:
-    go_on: Answer[Preferences | Teach] = Answer("Go on", partial(_ask_pedal, now, ports), main=True)
+def _mind_cautions(now: Preferences, ports: tuple[str, ...]) -> Asked[SettingsOutcome]:
+    go_on: Answer[SettingsOutcome] = Answer("Go on", partial(_ask_pedal, now, ports), main=True)
     return Asked("Before a pedal is wired", (), lines=PEDAL_CAUTIONS, foot=(go_on,))
 
 
-def _ask_beat(now: Preferences) -> Asked[Preferences | Teach]:
+def _ask_beat(now: Preferences) -> Asked[SettingsOutcome]:
     return Asked(
         "Does a beat weave the pick?",
         (
@@ -178,7 +206,7 @@ def _ask_beat(now: Preferences) -> Asked[Preferences | Teach]:
     )
 
 
-def _ask_pedal(now: Preferences, ports: tuple[str, ...]) -> Asked[Preferences | Teach]:
+def _ask_pedal(now: Preferences, ports: tuple[str, ...]) -> Asked[SettingsOutcome]:
     return Asked(
         "Which pedal?",
         (
@@ -189,12 +217,12 @@ def _ask_pedal(now: Preferences, ports: tuple[str, ...]) -> Asked[Preferences | 
     )
 
 
-def _ask_wiring(now: Preferences) -> Asked[Preferences | Teach]:
-    def board(two: bool) -> Answer[Preferences | Teach]:
+def _ask_wiring(now: Preferences) -> Asked[SettingsOutcome]:
+    def board(two: bool) -> Answer[SettingsOutcome]:
         words = "A board with two pedals" if two else "A board with one pedal"
         return _set(words, replace(now, bare_switch=False, two_pedals=two, inverted=False), main=not two)
 
-    def switch(two: bool) -> Answer[Preferences | Teach]:
+    def switch(two: bool) -> Answer[SettingsOutcome]:
         words = "Two bare switches" if two else "A bare switch"
         return Answer(words, partial(_ask_way_round, replace(now, bare_switch=True, two_pedals=two)))
 
@@ -205,7 +233,7 @@ def _ask_wiring(now: Preferences) -> Asked[Preferences | Teach]:
     )
 
 
-def _ask_way_round(now: Preferences) -> Asked[Preferences | Teach]:
+def _ask_way_round(now: Preferences) -> Asked[SettingsOutcome]:
     return Asked(
         "Which way round does it read?",
         (
@@ -220,9 +248,9 @@ def _port_words(port: str) -> str:
     return port.rsplit("/", 1)[-1]
 
 
-def _set(words: str, preferences: Preferences, main: bool = False, own: bool = False) -> Answer[Preferences | Teach]:
-    return Answer(words, partial(_answered, preferences), main, own=own)
+def _set(words: str, preferences: Preferences, main: bool = False) -> Answer[SettingsOutcome]:
+    return Answer(words, partial(_answered, preferences), main)
 
 
-def _answered(result: Preferences | Teach) -> Answered[Preferences | Teach]:
+def _answered(result: SettingsOutcome) -> Answered[SettingsOutcome]:
     return Answered(result)

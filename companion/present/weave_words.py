@@ -14,6 +14,7 @@ from companion.draft.treadling import PlaceInReading
 from companion.draft.units import Units, length_words, measured_number, rough_words, short_words
 from companion.present.wording import (
     BETWEEN,
+    MINUTE_MS,
     SIDE_ASKED,
     SIDE_NOT_KNOWN,
     footing_words,
@@ -120,6 +121,14 @@ def amounts_wordings(warp: Warp, progress: Progress, units: Units) -> Wordings:
         wound = f"{rough_words(left.left_cm, units)} of warp"
     first, second = (wound, time) if short else (time, wound)
     return (_joined(first, second), first or second)
+
+
+def time_at_loom_words(milliseconds: int) -> str:
+    """Return how long the warp has been woven on: `2.5 h at the loom`; empty below a minute."""
+    minutes = milliseconds // MINUTE_MS
+    if not minutes:
+        return ""
+    return f"{minutes} min at the loom" if minutes < 90 else f"{minutes / 60:.1f} h at the loom"
 
 
 def bobbin_words(warp: Warp, progress: Progress, view: PickView) -> str:

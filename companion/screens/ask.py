@@ -57,6 +57,7 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
 
     def __init__(self, asked: Asked[Any], look: Look, sizes: Sizes, mirrored: bool = False, **rest: Any) -> None:
         self._page: Page[Answer[Any]] = page_of(asked.answers, 0, MOST_ANSWERS)
+        self._pages_shown: dict[str, int] = {}
         self._most = 0
         self._mirrored = mirrored
         self.foot = FootRow(mirrored)
@@ -92,6 +93,10 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
         shown = (*self._answers.children, *self._pad.children, *self.foot.buttons)
         return next(one for one in shown if isinstance(one, WordButton | RowButton) and one.text == words)
 
+    def page_at(self, words: str) -> int:
+        """Return which page of the answers to a question was shown last, counted from 0."""
+        return self._pages_shown.get(words, 0)
+
     def turn(self, pages: int) -> None:
         """Show another page of the answers, so many further on or back."""
         self._show_page(self._page.number + pages)
@@ -101,7 +106,8 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
         self.notice = ""
         self._write_lines()
         self._most = self._room()
-        self._show_page(0)
+        # Whoever comes back to a list finds it as it was left.
+        self._show_page(self.page_at(self.asked.words))
 
     def _lay_out_body(self) -> None:
         asked, body = self.asked, self.ids.body
@@ -133,7 +139,7 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
         self._lay_out_body()
         if self._room() != self._most:
             self._most = self._room()
-            self._show_page(0)
+            self._show_page(self._page.number)
         else:
             self._size_rows()
 
@@ -158,6 +164,7 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
     def _show_page(self, number: int) -> None:
         asked: Asked[Any] = self.asked
         self._page = page = page_of(asked.answers, number, self._most)
+        self._pages_shown[asked.words] = page.number
         count = len(page.shown)
         beside = asked.pad or (asked.with_cloth and count <= 3)
         self.columns = 1 if asked.as_list or beside else 2 if count <= 8 else 3

@@ -17,14 +17,19 @@ from companion.draft.facing import Facing, Side
 from companion.draft.treadling import TreadlingReading
 from companion.present import wording
 from companion.present.asking import Asked, AtLoom, Elsewhere
+from companion.present.bobbin import ask_bobbin
 from companion.present.cords import CordRow, cord_signs
 from companion.present.deeds import NOTHING_TO_UNDO, ask_undo
+from companion.present.elsewhere import ask_elsewhere
 from companion.present.fault import ask_fault
 from companion.present.fell import ends_words, fell_picture, fell_window, pick_height, rows_picture, turned_words
 from companion.present.find import ask_place
 from companion.present.measure import ask_measure
 from companion.present.note import NOTE_WORDS, ask_note
+from companion.present.pause import ask_pause
 from companion.present.resume import ask_resume
+from companion.present.tie_up import TieUpSigns
+from companion.present.tie_up_now import tie_up_now
 from companion.present.trade_words import Said, Trade, in_trade_words, own_words
 from companion.present.weave import WeaveButton, WeavePart, WeaveSigns, weave_signs
 from companion.screens.ask import AskScreen
@@ -130,6 +135,11 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
         """The screen on which the weaver writes; None where nothing is written."""
         return self._flow.write
 
+    @property
+    def tie_up(self) -> TieUpSigns:
+        """The tie-up of the piece on the loom, ready to be shown."""
+        return self._said(tie_up_now(self._warp, self._progress))
+
     def go_on(self) -> None:
         """The weaver says "next"; to a question, that is its main answer, and to words half written it is nothing."""
         if self._flow.asking is not None:
@@ -161,8 +171,16 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
             self._ends.submit(_COMMANDS[action])
 
     def _touch_part(self, part: WeavePart) -> None:
-        if part is WeavePart.CLOTH:
-            self._turn_over()
+        now, units = self._progress.now, self._around.units
+        match part:
+            case WeavePart.CLOTH:
+                self._turn_over()
+            case WeavePart.PLACE:
+                self._ask(ask_elsewhere(self._warp, self._progress, self._readings.get(now.piece)))
+            case WeavePart.SHUTTLE if self._view is not None:
+                self._ask(ask_bobbin(self._view.yarn, self._view.shuttle, units))
+            case WeavePart.TREADLES:
+                self._ends.leave_for(Elsewhere.TIE_UP)
 
     def go_back(self) -> None:
         """The weaver says "back": one question back, out of the first one to the pick, else the newest pick out."""
@@ -185,7 +203,8 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
         if self.cords is not None:
             self._write_cords(line)
         if left_the_loom:
-            self._ask(ask_resume(self._warp, progress, self._around.facing, 0))
+            reading = self._readings.get(progress.now.piece)
+            self._ask(ask_pause(self._warp, progress, self._around.units, self._around.facing, reading))
 
     def take_reading(self, piece: int, reading: TreadlingReading) -> None:
         """Say from now on where in its repeats a pick of this piece stands."""

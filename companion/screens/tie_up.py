@@ -158,7 +158,7 @@ class TieUpScreen(BoxLayout, Place):  # type: ignore[misc]
             if signs.harness:
                 others.append(self._deed(LOOK_CLOSER, LookClosely(True)))
         else:
-            if signs.harness:
+            if signs.harness and signs.accept:
                 others.append(self._deed(SAVE_CARD, TieUpDeed.SAVE))
             if signs.accept:
                 others.append(self._deed(TELL_MORE, TieUpDeed.TELL_MORE))

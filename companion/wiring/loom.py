@@ -15,6 +15,7 @@ from companion.present.deeds import answer_words
 from companion.present.trade_words import in_trade_words, own_words
 from companion.present.wording import LIFT_FIRST, spoken_words
 from companion.screens.at_loom import LoomEnds, LoomPlace
+from companion.screens.tie_up import TieUpScreen
 from companion.screens.window import FellsideWindow
 from companion.weaving.decide import pause, weave_pick
 from companion.weaving.errors import error_words
@@ -23,6 +24,7 @@ from companion.weaving.pick_view import this_pick
 from companion.weaving.sensing import FeetState, Judgement
 from companion.weaving.warp import Warp
 from companion.wiring.ear import Ear
+from companion.wiring.navigator import Navigator
 from companion.wiring.preferences import PreferencesWay
 from companion.workshop import app
 from companion.workshop.loomside import CommandResult, LoomWorker
@@ -103,6 +105,19 @@ class LoomWay:
         side.say(worker.notice)
         self._read_treadlings(side, worker.warp, first=worker.at_start.now.piece)
         return side
+
+    def show_tie_up(self, ways: Navigator) -> None:
+        """Show the tie-up of the piece on the loom, on top of the loom's own place."""
+        side = self._window.place
+        if isinstance(side, LoomPlace):
+            signs = side.tie_up
+
+            def make() -> TieUpScreen:
+                screen = TieUpScreen(ways.around, lambda _deed: ways.pop())
+                screen.signs = signs
+                return screen
+
+            ways.push(make)
 
     def double_tapped(self) -> None:
         """Do what the weaver has chosen for a double tap of the pedal, where a warp is on the screen."""

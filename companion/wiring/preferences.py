@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from companion.draft.cloth import Surface
 from companion.present.outcome_words import settings_not_kept_words
-from companion.present.preferences import Preferences, Teach, ask_preferences
+from companion.present.preferences import SETTINGS, LeaveSettings, Preferences, SettingsOutcome, Teach, ask_preferences
 from companion.screens.flow import FlowPlace
 from companion.screens.sounds import Sounds
 from companion.screens.theme import DARK, THEMES
@@ -44,10 +44,15 @@ class PreferencesWay:
         self._ear.listen_to(today or self.now.pedal, self._window, pedal_settings(self.now))
 
     def ask(self) -> None:
-        """Put the settings on the screen."""
+        """Put the settings on the screen; they stay there while they are changed."""
+        self._ways.push(self._place, mark=Bookmark(Marked.SETTINGS))
+
+    def _place(self, page: int = 0) -> FlowPlace:
         ports = [port.name for port in find_ports()]
-        asked = ask_preferences(self.now, ports, can_speak())
-        self._ways.push(lambda: FlowPlace(asked, self._ways.around, self._set), mark=Bookmark(Marked.SETTINGS))
+        place = FlowPlace(ask_preferences(self.now, ports, can_speak()), self._ways.around, self._set)
+        if place.ask is not None:
+            place.ask.turn(page)
+        return place
 
     def turn_cloth(self, surface: Surface) -> None:
         """Remember which surface is drawn at the fell."""
@@ -56,17 +61,20 @@ class PreferencesWay:
         with suppress(OSError):
             save_preferences(preference_file(), self.now)
 
-    def _set(self, wanted: Preferences | Teach) -> None:
-        if isinstance(wanted, Teach):
-            teach(self._ways, self._taught)
-        else:
-            self._keep(wanted)
+    def _set(self, wanted: SettingsOutcome) -> None:
+        match wanted:
+            case Teach():
+                teach(self._ways, self._taught)
+            case LeaveSettings():
+                self._ways.pop()
+            case Preferences():
+                self._keep(wanted)
 
     def _taught(self, lesson: KeyLesson) -> None:
         def codes(wanted: Press) -> tuple[int, ...]:
             return tuple(code for code, press in lesson.meanings.items() if press is wanted)
 
-        # Out of the lesson to the settings, and out of these.
+        # Out of the lesson to the settings.
         self._ways.pop()
         self._keep(replace(self.now, next_keys=codes(Press.ADVANCE), back_keys=codes(Press.BACK)))
 
@@ -78,7 +86,9 @@ class PreferencesWay:
         self.voice.close()
         self.voice = Voice(wanted.voice)
         self._change_looks()
-        self._ways.pop()
+        shown = self._window.place
+        page = shown.ask.page_at(SETTINGS) if isinstance(shown, FlowPlace) and shown.ask is not None else 0
+        self._ways.replace(lambda: self._place(page), mark=Bookmark(Marked.SETTINGS))
         try:
             save_preferences(preference_file(), wanted)
         except OSError as error:

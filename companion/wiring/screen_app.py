@@ -128,7 +128,14 @@ class ScreenApp:
             self._start.ask_for_copy(name, error)
 
     def _go(self, where: Elsewhere, name: str) -> None:
-        if where is Elsewhere.OTHER_WARP:
-            self._show_start()
-        else:
-            show_record(self._ways, name)
+        match where:
+            case Elsewhere.OTHER_WARP:
+                self._show_start()
+            case Elsewhere.RECORD:
+                show_record(self._ways, name)
+            case Elsewhere.TIE_UP:
+                self._loom.show_tie_up(self._ways)
+            case Elsewhere.SETTINGS:
+                self._kept.ask()
+            case Elsewhere.SWITCHED_OFF:
+                self.window.stop()

@@ -17,7 +17,7 @@ from companion.present.find import ask_place
 from companion.present.letters import KeyboardLayout
 from companion.present.measure import ask_measure
 from companion.present.note import PHRASES, ask_note
-from companion.present.preferences import Preferences, ask_preferences
+from companion.present.preferences import LeaveSettings, Preferences, ask_preferences
 from companion.present.resume import ask_resume
 from companion.present.start import OpenWarp, PutOnLoom, ask_start
 from companion.present.weave import WeaveButton
@@ -341,24 +341,24 @@ def test_the_start_flow_ends_in_a_warp_or_a_loom():
 def test_each_setting_is_changed_alone():
     now = Preferences()
     asked = ask_preferences(now, ["/dev/serial/by-id/footboard"], can_speak=True)
-    assert follow(asked, "Light screen").result == Preferences(theme="light")
-    assert follow(asked, "Left-handed").result == Preferences(mirrored=True)
-    assert follow(asked, "Large text").result == Preferences(text_scale=1.3)
+    assert follow(asked, "Screen: dark").result == Preferences(theme="light")
+    assert follow(asked, "Hand: right").result == Preferences(mirrored=True)
+    assert follow(asked, "Text: usual").result == Preferences(text_scale=1.3)
     port = "/dev/serial/by-id/footboard"
-    wired = follow(asked, "Pedal", "Go on", "footboard")
+    wired = follow(asked, "Pedal: none", "Go on", "footboard")
     assert follow(wired, "A board with one pedal").result == Preferences(pedal=port)
     assert follow(wired, "A board with two pedals").result == Preferences(pedal=port, two_pedals=True)
     assert follow(wired, "A bare switch", "The usual way").result == Preferences(pedal=port, bare_switch=True)
     assert follow(wired, "Two bare switches", "The other way round").result == Preferences(
         pedal=port, bare_switch=True, two_pedals=True, inverted=True
     )
-    assert follow(asked, "Measure in inches").result == Preferences(units=Units.INCH)
+    assert follow(asked, "Measure in cm").result == Preferences(units=Units.INCH)
     in_inches = ask_preferences(Preferences(units=Units.INCH), [], can_speak=False)
-    assert follow(in_inches, "Measure in cm").result == Preferences()
-    assert follow(asked, "Double tap", "Undo").result == Preferences(double_tap=WeaveButton.UNDO)
-    assert follow(asked, "Keyboard", "azerty").result == Preferences(letters=KeyboardLayout.AZERTY)
-    assert follow(asked, "Speak the feet").result == Preferences(voice=True)
-    assert follow(asked, "Done").result == now
+    assert follow(in_inches, "Measure in inches").result == Preferences()
+    assert follow(asked, "Double tap: nothing", "Undo").result == Preferences(double_tap=WeaveButton.UNDO)
+    assert follow(asked, "Keyboard: qwerty", "azerty").result == Preferences(letters=KeyboardLayout.AZERTY)
+    assert follow(asked, "Voice: off").result == Preferences(voice=True)
+    assert follow(asked, "Done").result == LeaveSettings()
 
 
 def test_a_voice_is_offered_only_where_something_can_speak():
@@ -367,7 +367,7 @@ def test_a_voice_is_offered_only_where_something_can_speak():
             {answer.words for answer in ask_preferences(Preferences(voice=voice), (), can_speak).answers}
             for can_speak in (False, True)
         ]
-        assert offered[1] - offered[0] == {"No voice" if voice else "Speak the feet"}
+        assert offered[1] - offered[0] == {"Voice: on" if voice else "Voice: off"}
 
 
 def test_after_a_break_a_piece_woven_face_down_is_said_to_show_its_back():

@@ -157,10 +157,19 @@ def test_settings_change_the_looks_at_once_and_are_kept(home):
     program = opened()
     with program, Stage(program.window) as stage:
         choose(stage, "Settings")
-        choose(stage, "Light screen")
+        choose(stage, "Screen: dark")
+        # The settings stay open, and say how things stand.
         assert stage.app.place.ask.look.theme.name == "light"
-        choose(stage, "Settings")
-        choose(stage, "Left-handed")
+        choose(stage, "Hand: right")
+        choose(stage, "More")
+        choose(stage, "Keyboard: qwerty")
+        choose(stage, "azerty")
+        assert stage.app.place.ask.page_at("Settings") == 1
+        choose(stage, "Keyboard: azerty")
+        choose(stage, "Back")
+        assert stage.app.place.ask.button("Done")
+        choose(stage, "Done")
+        assert "Nothing is on the loom" in stage.app.place.ask.ids.words.text
     kept = load_preferences(preference_file())
     assert (kept.theme, kept.mirrored) == ("light", True)
 
@@ -204,7 +213,7 @@ def test_a_pedal_that_acts_as_a_keyboard_is_taught_by_pressing_it(home):
     program = opened()
     with program, Stage(program.window) as stage:
         choose(stage, "Settings")
-        choose_listed(stage, "Pedal")
+        choose_listed(stage, "Pedal: none")
         assert any("Extra-low voltage" in line.text for line in stage.app.place.ask.ids.lines.children)
         assert texts_clipped(stage.app.place) == []
         choose(stage, "Go on")
@@ -213,6 +222,8 @@ def test_a_pedal_that_acts_as_a_keyboard_is_taught_by_pressing_it(home):
         stage.key("letter_b")
         assert stage.app.place.ask.ids.words.text == "Press the pedal for back"
         stage.key("space")
+        assert "acts as a keyboard" in stage.app.place.ask.ids.detail.text
+        choose(stage, "Done")
         choose(stage, "Demo")
         stage.key("letter_b")
         stage.until(lambda: stage.app.place.weave.ids.count.text.startswith("pick 2 "))
@@ -235,12 +246,12 @@ def test_back_is_one_touch_from_every_question_and_changes_nothing(home):
             choose(stage, "Cancel" if len(words) > 1 else "Back")
             assert stage.app.place.ask.ids.words.text == "Which warp?"
         choose(stage, "Settings")
-        for words in (["Double tap"], ["Pedal"]):
+        for words in (["Double tap: nothing"], ["Pedal: none"]):
             for word in words:
                 choose_listed(stage, word)
             choose(stage, "Back")
             assert stage.app.place.ask.ids.words.text == "Settings"
-        choose_listed(stage, "Pedal")
+        choose_listed(stage, "Pedal: none")
         choose(stage, "Go on")
         choose(stage, "One that acts as a keyboard")
         choose(stage, "Back")

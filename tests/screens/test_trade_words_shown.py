@@ -74,8 +74,7 @@ def test_no_label_anywhere_says_a_word_of_the_other_trade(home, trade, theirs, o
                 look()
 
         look()
-        choose("Settings", "Double tap", "Nothing")
-        choose("Settings", "Pedal", "Go on", "One that acts as a keyboard")
+        choose("Settings", "Double tap: nothing", "Nothing", "Pedal: none", "Go on", "One that acts as a keyboard")
         choose("Back", "Back", "Back", "Done")
         choose("A new warp", "spoilt", "Look at the draft")
         press("Back")

@@ -83,12 +83,12 @@ def test_undo_after_a_pause_goes_back_to_the_pause_and_asks_about_the_cloth_agai
         stage.until(lambda: len(events_in(journal_path)) == 1)
         stage.touch(stage.app.place.weave.button(WeaveButton.PAUSE))
         stage.until(lambda: stage.app.place.ask is not None)
-        stage.touch(stage.app.place.ask.button("Yes, weave on"))
+        stage.touch(stage.app.place.ask.button("Weave on"))
         stage.until(lambda: len(events_in(journal_path)) == 3)
         stage.touch(stage.app.place.weave.button(WeaveButton.UNDO))
         stage.touch(stage.app.place.ask.button("Undo it"))
         stage.until(lambda: stage.app.place.ask is not None)
-        stage.touch(stage.app.place.ask.button("Yes, weave on"))
+        stage.touch(stage.app.place.ask.button("Weave on"))
         stage.until(lambda: len(events_in(journal_path)) == 5)
     assert events_in(journal_path) == [PickWoven(0), Paused(), Resumed(), Undone(3), Resumed()]
 

@@ -1,0 +1,64 @@
+"""The pause: a calm page with the name and the cloth of the warp, where it stands, and the ways on from here."""
+
+from __future__ import annotations
+
+from functools import partial
+
+from companion.draft.facing import Facing
+from companion.draft.treadling import TreadlingReading
+from companion.draft.units import Units
+from companion.present.asking import Answer, Answered, Asked, AtLoom, Elsewhere
+from companion.present.find import ask_place
+from companion.present.resume import ask_resume
+from companion.present.weave_words import amounts_wordings, place_wordings, time_at_loom_words
+from companion.present.wording import BETWEEN, count_words, last_words
+from companion.weaving.coming_back import coming_back
+from companion.weaving.decide import resume
+from companion.weaving.pick_view import this_pick
+from companion.weaving.progress import Progress
+from companion.weaving.warp import Warp
+
+WEAVE_ON = "Weave on"
+
+
+def ask_pause(
+    warp: Warp, progress: Progress, units: Units, facing: Facing, reading: TreadlingReading | None = None
+) -> Asked[AtLoom]:
+    """Ask where to go from a pause; at the end of a piece, what comes next.
+
+    `reading` is the treadling of the piece on the loom read as repeats, where it is known yet.
+    """
+    view = this_pick(warp, progress)
+    if view is None:
+        return ask_resume(warp, progress, facing, 0)
+    on: Answer[AtLoom] = Answer(WEAVE_ON, lambda: Answered((resume,)), main=True)
+    where = place_wordings(view, units, None if reading is None else reading.place(view.pick))[0]
+    last = last_words(coming_back(warp, progress, progress.now.at_ms).last)
+    told = (where, count_words(view), last, time_at_loom_words(progress.now.at_loom_ms))
+    return Asked(
+        warp.name,
+        (
+            on,
+            Answer("Find my place", partial(ask_place, warp, progress, facing)),
+            _elsewhere("See the record", Elsewhere.RECORD),
+            _elsewhere("Tie-up", Elsewhere.TIE_UP),
+            _elsewhere("Settings", Elsewhere.SETTINGS),
+            _elsewhere("Another warp", Elsewhere.OTHER_WARP),
+        ),
+        detail=BETWEEN.join(part for part in (*told, amounts_wordings(warp, progress, units)[0]) if part),
+        with_cloth=True,
+        foot=(Answer("Switch off", _ask_switch_off),),
+        own=(warp.name,),
+    )
+
+
+def _ask_switch_off() -> Asked[AtLoom]:
+    return Asked(
+        "Switch off?",
+        (_elsewhere("Switch off", Elsewhere.SWITCHED_OFF, main=True),),
+        detail="Every pick is on disk; the next start asks whether the cloth looks right",
+    )
+
+
+def _elsewhere(words: str, where: Elsewhere, main: bool = False) -> Answer[AtLoom]:
+    return Answer(words, lambda: Answered(where), main)

@@ -1,0 +1,101 @@
+"""The thing itself is touched: shuttle, cloth, place line and treadles of the weave screen."""
+
+from __future__ import annotations
+
+import pytest
+
+from companion.weaving.events import BobbinChanged, Jumped, Paused, Resumed
+from tests.screens.stage import Stage
+from tests.screens.test_window import at_the_screen, events_in, shows
+
+
+@pytest.fixture
+def journal_path(tmp_path, display):
+    return tmp_path / "towel.journal"
+
+
+def ids(stage):
+    return stage.app.place.weave.ids
+
+
+def test_a_new_bobbin_is_two_touches_on_the_shuttle_that_is_in_the_hand(journal_path):
+    with at_the_screen(journal_path) as stage:
+        stage.touch(ids(stage).shuttle_part)
+        assert stage.app.place.ask.ids.words.text == "New bobbin, oat wool: 20 m"
+        stage.touch(stage.app.place.ask.button("Done"))
+        stage.until(lambda: len(events_in(journal_path)) == 1)
+        assert stage.app.place.weave.parent is not None
+    assert events_in(journal_path) == [BobbinChanged(0, 20.0)]
+
+
+def test_the_place_leads_to_a_pick_a_section_and_the_moves_made_on_purpose(journal_path):
+    with at_the_screen(journal_path) as stage:
+        for words, count in ((("At a pick", "7", "Done"), "pick 7"), (("At a section", "Hem"), "pick 1")):
+            stage.touch(ids(stage).place_part)
+            for one in words:
+                stage.touch(stage.app.place.ask.button(one))
+            stage.until(shows(stage, f"{count} of 12"))
+        stage.touch(ids(stage).place_part)
+        stage.touch(stage.app.place.ask.button("On to the next section"))
+        stage.until(shows(stage, "pick 5 of 12"))
+    assert events_in(journal_path) == [Jumped(6, "by hand"), Jumped(0, "by hand"), Jumped(4, "section ended")]
+
+
+def test_the_place_leads_to_another_repeat_where_the_treadling_has_repeats(journal_path):
+    from companion.draft.treadling import read_treadling
+    from tests.screens.warps import twill_warp
+
+    warp = twill_warp(rounds=6)
+    with at_the_screen(journal_path, warp) as stage:
+        place = stage.app.place
+        place.take_reading(0, read_treadling(warp.pieces[0].draft))
+        stage.touch(ids(stage).place_part)
+        for words in ("At a section", "Body"):
+            stage.touch(place.ask.button(words))
+        stage.until(shows(stage, "pick 5 of 24"))
+        assert "block 1/5" in ids(stage).place.text
+        stage.touch(ids(stage).place_part)
+        for words in ("At a repeat", "3", "Done"):
+            stage.touch(place.ask.button(words))
+        stage.until(lambda: "block 3/5" in ids(stage).place.text)
+
+
+def test_the_treadles_show_the_tie_up_and_a_press_there_weaves_nothing(tmp_path, display, monkeypatch):
+    from companion.cli.weave import demo_warp_name
+    from companion.wiring.screen_app import ScreenApp
+    from companion.workshop import app
+
+    monkeypatch.setenv("FELLSIDE_HOME", str(tmp_path))
+    program = ScreenApp(demo_warp_name(), guard=None)
+    with program, Stage(program.window) as stage:
+        loom = stage.app.place
+        stage.touch(loom.weave.ids.harness)
+        tie_up = stage.app.place
+        assert tie_up.ids.headline.text == "Tie-up"
+        assert any(line.text.startswith("treadle 1: ") for line in tie_up.ids.lines.children)
+        stage.key("space")
+        assert stage.app.place is tie_up
+        stage.touch(tie_up.button("Back"))
+        assert stage.app.place is loom
+        assert loom.weave.ids.count.text.startswith("pick 1 ")
+    assert [type(event) for event in events_in(app.shelf().path("Demo"))][2:] == [Paused]
+
+
+def test_the_pause_says_where_the_warp_stands_and_leads_on(journal_path):
+    from companion.present.weave import WeaveButton
+
+    with at_the_screen(journal_path) as stage:
+        stage.key("space")
+        stage.until(shows(stage, "pick 2 of 12"))
+        stage.touch(stage.app.place.weave.button(WeaveButton.PAUSE))
+        stage.until(lambda: stage.app.place.ask is not None)
+        ask = stage.app.place.ask
+        assert ask.ids.words.text == "Towel"
+        assert "Hem · pick 2/4 · pick 2 of 12" in ask.ids.detail.text
+        shown = {button.text for button in [*ask.ids.answers.children, *ask.foot.buttons]}
+        assert {"Weave on", "See the record", "Settings", "Tie-up", "Another warp", "Switch off"} <= shown
+        stage.touch(ask.button("Switch off"))
+        stage.touch(stage.app.place.ask.button("Back"))
+        stage.key("space")
+        stage.until(lambda: stage.app.place.ask is None)
+    assert [type(event) for event in events_in(journal_path)][1:] == [Paused, Resumed]
