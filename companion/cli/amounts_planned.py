@@ -41,12 +41,13 @@ def lines(warp: Warp, wound: bool, units: Units) -> Iterator[str]:
     if len(warp.pieces) > 1:
         yield "in all"
         yield from weft_lines(in_all(_all_weft(warp)), units)
-    yield f"  warp to wind {measured_words(needed, units)} of {warp.pieces[0].draft.ends} ends"
+    left_out = _left_out(warp)
+    yield f"  warp to wind {measured_words(needed, units)} of {warp.pieces[0].draft.ends} ends{left_out}"
     yield from warp_lines(warp_yarns(warp, needed), units)
     yield from size_lines(warp, units)
     left = warp_left(warp, begin(warp)) if wound else None
     if left is not None:
-        over = f"over at the end {measured_words(left.over_cm, units)}"
+        over = f"over at the end {'at most ' if left_out else ''}{measured_words(left.over_cm, units)}"
         yield f"  warp wound {measured_words(left.wound_cm, units)}, {over}"
     yield from (f"  note: {note}" for note in _notes(warp, wound, units))
 
@@ -86,6 +87,13 @@ def document(warp: Warp, wound: bool) -> Document:
         ],
         "notes": _notes(warp, wound, Units.METRIC),
     }
+
+
+def _left_out(warp: Warp) -> str:
+    """Return what nobody told and is not counted: `, take-up and loom waste not counted`."""
+    take_up = warp.winding is not None and warp.winding.take_up
+    parts = [what for what, told in (("take-up", take_up), ("loom waste", warp.loom.loom_waste_cm)) if not told]
+    return f", {' and '.join(parts)} not counted" if parts else ""
 
 
 def _all_weft(warp: Warp) -> list[WeftNeed]:

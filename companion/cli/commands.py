@@ -27,6 +27,7 @@ COMMANDS = (
     "picks",
     "find",
     "amounts",
+    "plan",
     "looms",
     "record",
     "square",

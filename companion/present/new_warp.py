@@ -167,6 +167,11 @@ def known(warp: NewWarp, fact: Fact) -> float | None:
     return None
 
 
+def left_out(warp: NewWarp) -> tuple[str, ...]:
+    """Return what nobody has told and what takes warp, so that the reckoning is without it: `take-up`."""
+    return tuple(fact.value.lower() for fact in (Fact.TAKE_UP, Fact.WASTE) if known(warp, fact) is None)
+
+
 def _drafted(warp: NewWarp) -> list[float | None]:
     """Return the picks per cm that the draft of each piece says, to one decimal; None for one that says nothing."""
     layouts = [piece.draft.weft_layout.spacing_cm for piece in warp.pieces]

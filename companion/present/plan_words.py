@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from companion.draft.units import (
     Units,
@@ -46,15 +46,20 @@ def early_warnings(warp: Warp, progress: Progress, units: Units) -> tuple[str, .
     return tuple(lines)
 
 
-def taken_words(taken_cm: float | None, wound_cm: float | None, units: Units) -> str:
-    """Return what a warp takes, and how far the wound length reaches: `It takes 467 cm of warp: 33 cm over`."""
+def taken_words(taken_cm: float | None, wound_cm: float | None, units: Units, left_out: Sequence[str] = ()) -> str:
+    """Return what a warp takes, and how far the wound length reaches: `It takes 467 cm of warp: 33 cm over`.
+
+    `left_out` is what nobody told and is not in it: what is over is said to be less by that.
+    """
     if taken_cm is None:
         return f"Tell the picks {per_length_words(units)}, and it is reckoned how much warp it takes"
-    takes = f"It takes {rough_words(taken_cm, units)} of warp"
+    without = f", {' and '.join(left_out)} not counted" if left_out else ""
+    takes = f"It takes {rough_words(taken_cm, units)} of warp{without}"
     if wound_cm is None:
         return takes
     over_cm = wound_cm - taken_cm
-    return f"{takes}: {rough_words(abs(over_cm), units)} {'over' if over_cm >= 0 else 'short'}"
+    most = "at most " if left_out and over_cm >= 0 else "at least " if left_out else ""
+    return f"{takes}: {most}{rough_words(abs(over_cm), units)} {'over' if over_cm >= 0 else 'short'}"
 
 
 def _note(piece: str, note: PlanNote, units: Units) -> str:

@@ -22,6 +22,7 @@ from companion.present.new_warp import (
     ask_new_warp,
     ask_piece,
     known,
+    left_out,
     waiting_for_drafts,
     waiting_for_plan,
 )
@@ -81,7 +82,7 @@ def tell_of_warp(ways: Navigator, warp: NewWarp, weave: Callable[[NewWarp], None
 
     def reckon(onto: NewWarp) -> str:
         try:
-            return taken_words(warp_taken(onto), known(onto, Fact.LENGTH), units)
+            return taken_words(warp_taken(onto), known(onto, Fact.LENGTH), units, left_out(onto))
         except WeavingError as error:
             return error.said(units)
 

@@ -48,3 +48,13 @@ def test_what_a_new_warp_takes_is_said_with_what_is_over_or_short():
     assert taken_words(254, None, Units.INCH) == "It takes 100 in of warp"
     assert taken_words(254, 254, Units.METRIC) == "It takes 254 cm of warp: 0 cm over"
     assert taken_words(254, 203.2, Units.INCH) == "It takes 100 in of warp: 20 in short"
+
+
+def test_what_is_over_is_at_most_so_much_where_something_that_takes_warp_is_not_told():
+    left_out = ("take-up", "loom waste")
+    assert taken_words(33, 500, Units.METRIC, left_out) == (
+        "It takes 33 cm of warp, take-up and loom waste not counted: at most 467 cm over"
+    )
+    assert taken_words(600, 500, Units.METRIC, ("take-up",)) == (
+        "It takes 600 cm of warp, take-up not counted: at least 100 cm short"
+    )

@@ -1,0 +1,162 @@
+"""A cloth planned from its finished size back to the warp: ends, width in the reed, warp length, and yarn.
+
+The width shrinks twice, on the loom (draw-in) and in the wash; the length once in the wash, and warp is used up by
+bending (take-up). Each share is of what there was before, so a finished length L takes
+L / (1 - shrinkage) / (1 - take-up) of warp, as `amounts` reckons, and fringe and loom waste with it.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import dataclass
+from enum import Enum
+from math import ceil
+
+from companion.weaving.errors import WeavingError
+from companion.weaving.yarn import closest_sett, grams, wraps_per_cm
+
+WORKING_SHARE = 0.75
+"""Of the closest sett: a cloth that is to drape (a summary of T.R. Ashenhurst; weavers differ)."""
+
+
+class Weave(Enum):
+    """A weave as far as its sett goes."""
+
+    PLAIN = "plain weave"
+    TWILL = "2/2 twill"
+    LACE = "lace"
+
+
+_REPEAT = {Weave.PLAIN: (2, 2, 1.0), Weave.TWILL: (4, 2, 1.0), Weave.LACE: (2, 2, 0.9)}
+"""Ends and intersections of the repeat, and a share of it: lace is set a tenth more open than plain weave (common
+practice, no source)."""
+
+
+def working_sett(tex: float, weave: Weave) -> float:
+    """Return ends per cm that suit a yarn in a weave: `working_sett(147.6, Weave.PLAIN)` is 7.7, about 20 per inch.
+
+    Three quarters of the closest sett of T.R. Ashenhurst's rule. Raises ValueError for a yarn that weighs nothing.
+    """
+    if not tex > 0:
+        raise ValueError(f"a yarn of {tex:g} tex; give a number above 0")
+    ends, intersections, share = _REPEAT[weave]
+    return WORKING_SHARE * share * closest_sett(wraps_per_cm(tex), ends, intersections)
+
+
+@dataclass(frozen=True, slots=True)
+class Shares:
+    """What is lost between warp and finished cloth, each from 0 to below 1."""
+
+    take_up: float = 0.10
+    draw_in: float = 0.05
+    shrinkage_length: float = 0.10
+    shrinkage_width: float = 0.10
+
+
+USUAL_SHARES = Shares()
+USUAL_WASTE_CM, USUAL_FRINGE_CM = 68.58, 0.0
+"""What is taken where the weaver tells nothing: common practice, no source. The waste is 27 inches."""
+
+
+@dataclass(frozen=True, slots=True)
+class Wish:
+    """A cloth as it is wanted: finished size and lengths in cm, `sett` and `picks` per cm on the loom.
+
+    `reed_per_cm` is the reed at hand, None where any will do. Raises WeavingError for a cloth of no size, and for a
+    share that leaves nothing.
+    """
+
+    width_cm: float
+    length_cm: float
+    sett: float
+    picks: float
+    shares: Shares = USUAL_SHARES
+    waste_cm: float = USUAL_WASTE_CM
+    fringe_cm: float = USUAL_FRINGE_CM
+    pieces: int = 1
+    reed_per_cm: float | None = None
+
+    def __post_init__(self) -> None:
+        for what, amount in (
+            ("a finished width", self.width_cm),
+            ("a finished length", self.length_cm),
+            ("a sett", self.sett),
+            ("so many picks", self.picks),
+            ("a number of pieces", self.pieces),
+        ):
+            if not amount > 0:
+                raise WeavingError(f"{what} of {amount:g}; give a number above 0")
+        each = self.shares
+        for share in (each.take_up, each.draw_in, each.shrinkage_length, each.shrinkage_width):
+            if not 0 <= share < 1:
+                raise WeavingError(f"a share of {100 * share:g} %; give a number from 0 to 99")
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """What the cloth takes: lengths in cm, `sett` as the reed makes it, `dent_ends` in each dent where there is a reed.
+
+    `woven_cm` is one piece under tension; `warp_cm` the length of warp in all.
+    """
+
+    ends: int
+    sett: float
+    dent_ends: int | None
+    dents: int | None
+    width_in_reed_cm: float
+    woven_cm: float
+    picks: int
+    warp_cm: float
+
+
+@dataclass(frozen=True, slots=True)
+class YarnNeed:
+    """A yarn's length in all its threads, and its weight where its size is known."""
+
+    name: str
+    threads: int
+    metres: float
+    grams: float | None
+
+
+def plan(wish: Wish) -> Plan:
+    """Return what a cloth takes; raises WeavingError where the reed is too fine or too coarse for its sett."""
+    sett, in_dent = wish.sett, None
+    if wish.reed_per_cm is not None:
+        in_dent = round(wish.sett / wish.reed_per_cm)
+        if not 1 <= in_dent <= 6:
+            raise WeavingError("that reed does not suit the sett: from 1 to 6 ends lie in a dent; take another reed")
+        sett = in_dent * wish.reed_per_cm
+    shares = wish.shares
+    width = wish.width_cm / (1 - shares.shrinkage_width) / (1 - shares.draw_in)
+    ends = max(round(width * sett), 1)
+    woven = wish.length_cm / (1 - shares.shrinkage_length)
+    warp = wish.pieces * (woven / (1 - shares.take_up) + wish.fringe_cm) + wish.waste_cm
+    return Plan(
+        ends,
+        sett,
+        in_dent,
+        None if in_dent is None else ceil(ends / in_dent),
+        ends / sett,
+        woven,
+        wish.pieces * ceil(woven * wish.picks),
+        warp,
+    )
+
+
+def thread_needs(threads: int, order: Sequence[str], each_cm: float, sizes: dict[str, float]) -> tuple[YarnNeed, ...]:
+    """Return the yarns of so many threads, each `each_cm` long, in an order that is repeated; sizes are tex by name."""
+    whole, rest = divmod(threads, len(order))
+    counts = Counter({name: whole * number for name, number in Counter(order).items()})
+    counts.update(order[:rest])
+    return tuple(
+        YarnNeed(
+            name,
+            number,
+            number * each_cm / 100,
+            grams(number * each_cm / 100, sizes[name]) if name in sizes else None,
+        )
+        for name, number in counts.items()
+        if number
+    )

@@ -1,0 +1,55 @@
+"""A plan in the terminal: the same in any units, what is taken as usual said, and slips told in one line."""
+
+from __future__ import annotations
+
+import json
+
+import pytest
+
+from companion.cli.commands import run
+from companion.workshop.places import asset
+
+WAFFLE = str(asset("drafts/waffle-four-shaft.txt"))
+SIZE = ("--width", "18 in", "--length", "72 in", "--warp-yarn", "8/2 cotton")
+
+
+def test_inches_and_centimetres_plan_the_same_warp(capsys):
+    """18 in = 45.72 cm, 2 yd = 182.88 cm (NIST Special Publication 811, appendix B)."""
+    told = []
+    for words in (SIZE, ("--width", "45.72", "--length", "2yd", "--warp-yarn", "3360 yd/lb")):
+        assert run(["plan", *words, "--reed", "10/in", "--json"]) == 0
+        told.append(json.loads(capsys.readouterr().out))
+    assert told[0]["ends"] == told[1]["ends"] == 421
+    assert told[0]["warp_cm"] == pytest.approx(told[1]["warp_cm"])
+    assert told[0]["sett_per_cm"] * 2.54 == pytest.approx(20)
+    assert told[0]["taken_as_usual"][0] == "take up"
+
+
+def test_the_page_says_setts_repeats_and_what_was_taken_as_usual(capsys):
+    assert run(["plan", WAFFLE, *SIZE, "--units", "inch", "--take-up", "8", "--put-up", "8oz"]) == 0
+    said = capsys.readouterr().out
+    assert "plain weave 19.6, 2/2 twill 26.1, lace 17.6" in said
+    assert "the draft's 73 ends 5 times" in said
+    assert "1 x 8.0 oz" in said
+    assert "common practice, no source): draw-in 5 %" in said
+    assert "take-up" not in said
+
+
+@pytest.mark.parametrize(
+    ("words", "line"),
+    [
+        (["--width", "18 in", "--length", "1 yd"], "give --sett 20/in, or --warp-yarn"),
+        ([*SIZE, "--shrinkage", "100"], "--shrinkage 100: give a number from 0 to 99"),
+        ([*SIZE, "--reed", "often"], "--reed: 'often' is no reed"),
+        ([*SIZE, "--put-up", "heavy"], "--put-up heavy: write a weight"),
+        ([*SIZE, "--sett", "0/in"], "a sett of 0; give a number above 0"),
+        (["--width", "18 in", "--length", "1 yd", "--warp-yarn", "8/2"], "--warp-yarn: '8/2' is no size of yarn"),
+        ([*SIZE, "--pieces", "0"], "a number of pieces of 0"),
+    ],
+)
+def test_slips_are_one_line(capsys, words, line):
+    assert run(["plan", *words]) == 2
+    said = capsys.readouterr()
+    assert said.out == ""
+    assert line in said.err
+    assert said.err.count("\n") == 1
