@@ -39,7 +39,7 @@ def working_sett(tex: float, weave: Weave) -> float:
     Three quarters of the closest sett of T.R. Ashenhurst's rule. Raises ValueError for a yarn that weighs nothing.
     """
     if not tex > 0:
-        raise ValueError(f"a yarn of {tex:g} tex; give a number above 0")
+        raise ValueError("a yarn that weighs nothing has no sett; give its size")
     ends, intersections, share = _REPEAT[weave]
     return WORKING_SHARE * share * closest_sett(wraps_per_cm(tex), ends, intersections)
 
