@@ -58,7 +58,7 @@ def run(arguments: argparse.Namespace) -> int:
         raise CommandError(error_words(error, units)) from error
     except (RemapError, CannotDressError) as error:
         raise CommandError(str(error)) from error
-    pages = [page for sheet in sheets for page in project_pages(sheet, paper, leftwards=True, on_its_head=False)]
+    pages = [page for sheet in sheets for page in project_pages(sheet, paper, arguments.facing)]
     _write(arguments, sheets[0].title if len(sheets) == 1 else warp.name, pages)
     return DONE
 
@@ -93,7 +93,7 @@ def _planned(arguments: argparse.Namespace, name: str, draft: Draft, on_loom: bo
 
 
 def _refuse_plans(arguments: argparse.Namespace) -> None:
-    free = ("what", "html", "pdf", "paper", "words", "finishing", "units")
+    free = ("what", "html", "pdf", "paper", "words", "finishing", "units", "facing")
     for option, value in vars(arguments).items():
         if option not in free and value is not None:
             raise CommandError(

@@ -12,6 +12,7 @@ from itertools import accumulate, groupby
 import numpy as np
 
 from companion.draft.cloth import Surface, weave
+from companion.draft.facing import Facing, FirstPick, Side
 from companion.draft.masks import Shed
 from companion.draft.model import Colour, Draft
 from companion.draft.pictures import thread_rooms_cm
@@ -31,14 +32,13 @@ def cloth_plate(
     surface: Surface,
     width: float,
     height: float,
-    leftwards: bool = True,
+    facing: Facing,
     picks: Sequence[int] | None = None,
-    newest_on_top: bool = True,
 ) -> Plate:
     """Return face or back in at most so much room, from the first end and pick on; `left_out` says what finds no room.
 
     `picks` are those that lie there (indices, oldest first), otherwise all of the draft. The back is read through the
-    cloth: the first end stays on its side (`leftwards`: the right).
+    cloth: the first end stays on its side. The first pick lies where a draft has it.
     """
     lying = range(draft.picks) if picks is None else picks
     warp_cm, weft_cm = thread_rooms_cm(draft)
@@ -54,8 +54,8 @@ def cloth_plate(
     ends = ends[:across]
     if not ends or not shown:
         return Plate(0.0, 0.0, ())
-    columns = _laid([warp_cm[end] * scale for end in ends], leftwards)
-    bars = _laid([weft_cm[pick] * scale for pick in shown], newest_on_top)
+    columns = _laid([warp_cm[end] * scale for end in ends], facing.first_end is Side.RIGHT)
+    bars = _laid([weft_cm[pick] * scale for pick in shown], facing.first_pick is FirstPick.AT_BOTTOM)
     size = (sum(room for _, room in columns), sum(room for _, room in bars))
     marks = (Boxes(((0.0, 0.0, *size),), _gap_colour(draft)), *_threads(draft, surface, ends, shown, columns, bars))
     left_out = [

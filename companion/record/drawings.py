@@ -15,7 +15,6 @@ from companion.draft.cloth import Surface, weave
 from companion.draft.facing import Facing, FirstPick
 from companion.draft.masks import bits_of, is_raised
 from companion.draft.model import Draft, Lifted
-from companion.record.png import data_address
 from companion.record.sheet import PieceSheet
 from companion.remap.loom.loom import TieUp
 
@@ -33,16 +32,6 @@ _PAPER, _RULE, _INK = 255, 0xB5, 0x22
 """Shades of grey in a drawing made of pixels."""
 _LINE = "#b5b5b5"
 _DOWN = "#8a3b12"
-
-
-def draft_drawing(draft: Draft, facing: Facing) -> str:
-    """Return the first ends and picks of a draft in its usual quarters: threading above, tie-up in the corner.
-
-    Treadling (or lift plan) on the right, cloth below the threading with the warp-up crossings dark, shaft 1 and the
-    first pick next to each other. Ends lie, and the draft stands, as `facing` says.
-    """
-    quarters = _laid(_quarters(draft), facing)
-    return _svg(quarters.columns, quarters.rows, quarters.grids, [(_MARK, quarters.marks)], "the draft")
 
 
 def draft_image(draft: Draft, facing: Facing) -> NDArray[np.uint8]:
@@ -116,18 +105,6 @@ def tieup_drawing(tieup: TieUp, shafts: int) -> str:
     down = [(treadle, shafts - 1 - shaft) for treadle, tie in enumerate(tieup) for shaft in bits_of(tie.down)]
     grid = [(0, 0, len(tieup), shafts)]
     return _svg(len(tieup), shafts, grid, [(_MARK, up)], "the tie-up", framed=down, scale=2)
-
-
-def cloth_drawing(sheet: PieceSheet, surface: Surface, facing: Facing) -> str:
-    """Return an `img` of the newest picks (see `cloth_image`); empty where nothing lies there."""
-    image = cloth_image(sheet, surface, facing)
-    if image is None:
-        return ""
-    picks, ends, _ = image.shape
-    return (
-        f'<img alt="{surface.value} of the cloth, {newest_words(facing)}" src="{data_address(image)}" '
-        f'width="{ends * 4}" height="{picks * 4}">'
-    )
 
 
 def cloth_image(sheet: PieceSheet, surface: Surface, facing: Facing) -> NDArray[np.uint8] | None:

@@ -32,6 +32,7 @@ from companion.record.wording import (
     event_kind,
     event_words,
     fault_words,
+    loom_name_before,
     tie_words,
     time_words,
 )
@@ -41,6 +42,9 @@ from companion.weaving.events import Jumped, ReTied, TieUpAccepted
 from companion.weaving.faults import FaultRate
 from companion.weaving.history import Fault, History
 from companion.weaving.yarn_needs import WeftNeed, YarnTotal
+
+_LONG_ENOUGH_FOR_A_RANGE_MS = 60_000
+"""Of seconds nobody plans an evening, so no range is told of them."""
 
 Value = str | int | float
 """What stands in a cell: a number is set to the right."""
@@ -128,7 +132,7 @@ def _table(headings: tuple[str, ...], rows: Iterable[tuple[Value, ...]], title: 
 
 def _summary(sheet: Sheet, units: Units, facing: Facing, zone: tzinfo | None) -> Iterator[tuple[Value, ...]]:
     state, told = sheet.told.progress.now, sheet.told
-    yield "Loom", f"{sheet.warp.loom.name}: {loom_in_full(sheet.warp.loom.loom)}"
+    yield "Loom", f"{loom_name_before(sheet.warp.loom)}{loom_in_full(sheet.warp.loom.loom)}"
     yield "First end", f"at the {facing.first_end.value}, as you sit at the loom; ends are counted from there"
     yield "Begun", time_words(sheet.began_ms, zone)
     yield "Last entry", time_words(sheet.ended_ms, zone)
@@ -148,6 +152,7 @@ def _piece(sheet: Sheet, piece: PieceSheet, units: Units, zone: tzinfo | None) -
         f"Piece {piece.index + 1}: {piece.piece.name}",
         (
             Table("", (), tuple(_state(piece, units))),
+            *((Words(piece.piece.draft.notes),) if piece.piece.draft.notes else ()),
             *(Drawing(view, piece) for view in views),
             *_tieups(sheet, piece),
             *_table(("time", "what"), _tied(sheet, piece, units, zone), "Tied"),
@@ -172,6 +177,8 @@ def _piece(sheet: Sheet, piece: PieceSheet, units: Units, zone: tzinfo | None) -
 
 def _state(piece: PieceSheet, units: Units) -> Iterator[tuple[Value, ...]]:
     told = piece.told
+    if piece.piece.draft.title and piece.piece.draft.title != piece.piece.name:
+        yield "Draft", piece.piece.draft.title
     yield "In the cloth", counted(len(piece.lying), "pick")
     if told.woven_cm is not None:
         yield "Woven", f"{measured_words(told.woven_cm, units)} under tension"
@@ -245,7 +252,8 @@ def _ahead(sheet: Sheet, units: Units) -> Iterator[ChapterPart]:
         yield Words(tuple(f"{note}." for note in notes))
     if ahead.time is not None and ahead.time.picks:
         least, likely, most = map(duration_words, (ahead.time.least_ms, ahead.time.likely_ms, ahead.time.most_ms))
-        between = "" if least == most else f", between {least} and {most}"
+        close = least == most or ahead.time.most_ms < _LONG_ENOUGH_FOR_A_RANGE_MS
+        between = "" if close else f", between {least} and {most}"
         yield Words((f"At the pace of late: {likely} at the loom{between}.",))
     if ahead.warp is not None:
         yield Table(

@@ -12,20 +12,19 @@ from datetime import UTC, tzinfo
 
 from companion.draft.cloth import Surface
 from companion.draft.facing import Facing
+from companion.draft.model import Draft
 from companion.draft.units import Units
-from companion.record.drawings import (
-    MOST_ENDS,
-    MOST_ENDS_LYING,
-    MOST_PICKS_DRAWN,
-    MOST_PICKS_LYING,
-    cloth_drawing,
-    draft_drawing,
-    newest_words,
-    tieup_drawing,
-)
+from companion.record.cloth_plate import cloth_plate
+from companion.record.drawings import newest_words, tieup_drawing
+from companion.record.ink import Letters
+from companion.record.ink_svg import svg_of
 from companion.record.outline import Chapter, ChapterPart, Drawing, Table, TieUpDrawing, Value, View, Words, outline
+from companion.record.quarters import draft_plate
 from companion.record.sheet import PieceSheet, Sheet
 
+_WIDTH, _DRAFT_HEIGHT = 480.0, 300.0
+"""Points that a draft takes at most: below the summary it still finds room on the first page."""
+_CLOTH_WIDTH, _CLOTH_HEIGHT = 225.0, 190.0
 _STYLE = """
 body { font: 11pt/1.4 Georgia, "Liberation Serif", serif; color: #111; background: #fff; }
 body { max-width: 46em; margin: 2em auto; padding: 0 1em; }
@@ -33,18 +32,18 @@ h1 { font-size: 1.7em; margin: 0 0 .2em; }
 h2 { font-size: 1.25em; border-bottom: 1px solid #777; margin-top: 1.8em; }
 h3 { font-size: 1em; margin: 1.2em 0 .3em; }
 table { border-collapse: collapse; margin: .4em 0 1em; }
+svg text { font-family: Helvetica, Arial, "Liberation Sans", sans-serif; }
 th, td { border: 1px solid #999; padding: .15em .55em; text-align: left; vertical-align: top; }
 td { overflow-wrap: anywhere; min-width: 4em; }
 th { background: #eee; }
 td.number { text-align: right; min-width: 0; font-variant-numeric: tabular-nums; }
 figure { margin: .6em 1.4em .8em 0; display: inline-block; vertical-align: top; }
 figcaption { font-size: .85em; max-width: 30em; }
-img { image-rendering: pixelated; border: 1px solid #777; max-width: 100%; height: auto; }
 svg { max-width: 100%; height: auto; }
 @media print {
   body { margin: 0; max-width: none; font-size: 10pt; }
   h2, h3 { break-after: avoid; }
-  table, tr, figure { break-inside: avoid; }
+  tr, figure { break-inside: avoid; }
   thead { display: table-header-group; }
 }
 """
@@ -62,7 +61,7 @@ def to_html(sheet: Sheet, units: Units, facing: Facing, zone: tzinfo | None = UT
     return (
         '<!DOCTYPE html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
         '<meta http-equiv="Content-Security-Policy" '
-        "content=\"default-src 'none'; style-src 'unsafe-inline'; img-src data:\">\n"
+        "content=\"default-src 'none'; style-src 'unsafe-inline'\">\n"
         '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
         f"<title>{name}: record</title>\n<style>{_STYLE}</style>\n</head>\n<body>\n"
         + "\n".join(body)
@@ -86,19 +85,26 @@ def _part(part: ChapterPart, facing: Facing) -> str:
             figure = _figure(tieup_drawing(tieup, shafts), "Treadle 1 on the left, shaft 1 lowest.")
             return f"<h3>{_text(title)}</h3>{figure}"
         case Drawing(View.DRAFT, piece):
-            return _figure(draft_drawing(piece.piece.draft, facing), _draft_words(piece))
+            return _draft_figure(piece.piece.draft, facing)
         case Drawing(view, piece):
             surface = Surface.FACE if view is View.FACE else Surface.BACK
-            return _figure(cloth_drawing(piece, surface, facing), _cloth_words(piece, surface, facing))
+            return _cloth_figure(piece, surface, facing)
 
 
-def _draft_words(piece: PieceSheet) -> str:
-    draft = piece.piece.draft
-    return (
-        f"The draft: {draft.shafts} shafts, {draft.ends} ends, {draft.picks} picks listed."
-        + _shown(draft.ends, MOST_ENDS, "ends")
-        + _shown(draft.picks, MOST_PICKS_DRAWN, "picks")
-    )
+def _draft_figure(draft: Draft, facing: Facing) -> str:
+    plate = draft_plate(draft, _WIDTH, _DRAFT_HEIGHT, facing)
+    words = f"The draft: {draft.shafts} shafts, {draft.ends} ends, {draft.picks} picks listed."
+    if any(not mark.turned and mark.text.startswith("x") for mark in plate.marks if isinstance(mark, Letters)):
+        words += " Under a bracket stands how often it comes."
+    drawing = svg_of(plate.width + 1, plate.height + 1, plate.marks, "the draft")
+    return _figure(drawing, words + (f" Of all of it, {plate.left_out}." if plate.left_out else ""))
+
+
+def _cloth_figure(piece: PieceSheet, surface: Surface, facing: Facing) -> str:
+    plate = cloth_plate(piece.piece.draft, surface, _CLOTH_WIDTH, _CLOTH_HEIGHT, facing, picks=piece.lying)
+    drawing = svg_of(plate.width, plate.height, plate.marks, f"{surface.value} of the cloth, {newest_words(facing)}")
+    words = _cloth_words(piece, surface, facing)
+    return _figure(drawing, words + (f" Shown are {plate.left_out}." if plate.left_out else ""))
 
 
 def _cloth_words(piece: PieceSheet, surface: Surface, facing: Facing) -> str:
@@ -106,15 +112,7 @@ def _cloth_words(piece: PieceSheet, surface: Surface, facing: Facing) -> str:
     where = "as its draft stands"
     if piece.piece.face_down:
         where = "which lies below on the loom" if surface is Surface.FACE else "which lies up on the loom"
-    return (
-        f"The {surface.value}, {where}, {newest_words(facing)}.{through}"
-        + _shown(piece.piece.draft.ends, MOST_ENDS_LYING, "ends")
-        + _shown(len(piece.lying), MOST_PICKS_LYING, "picks", "newest")
-    )
-
-
-def _shown(there: int, shown: int, what: str, which: str = "first") -> str:
-    return f" Shown are the {which} {shown} of {there} {what}." if there > shown else ""
+    return f"The {surface.value}, {where}, {newest_words(facing)}.{through}"
 
 
 def _figure(drawing: str, caption: str) -> str:

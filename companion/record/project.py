@@ -27,6 +27,7 @@ from companion.draft.units import (
 from companion.present.cautions import TYING_CAUTION
 from companion.present.loom_kinds import loom_in_full
 from companion.record.treadling_told import Passage, passages
+from companion.record.wording import loom_name_before
 from companion.remap.loom.loom import Action, Tie, TieUp
 from companion.weaving.amounts import finished_cm, planned_cm, warp_needed
 from companion.weaving.warp import Piece, Warp
@@ -151,8 +152,7 @@ def _subtitle(draft: Draft, piece: Piece) -> str:
 def _facts(warp: Warp, piece: Piece, units: Units, handout: Handout) -> Iterator[tuple[str, str]]:
     draft = piece.draft
     if handout.on_loom:
-        named = "" if warp.loom.name == "loom" else f"{warp.loom.name}: "
-        yield "Loom", f"{named}{loom_in_full(warp.loom.loom)}"
+        yield "Loom", f"{loom_name_before(warp.loom)}{loom_in_full(warp.loom.loom)}"
     yield "Ends", _ends(draft)
     if warp.width_cm is not None:
         yield "Width in reed", measured_words(warp.width_cm, units)

@@ -10,6 +10,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 
 from companion.draft.cloth import Surface
+from companion.draft.facing import Facing
 from companion.draft.masks import bits_of
 from companion.record.cloth_plate import cloth_plate
 from companion.record.ink import BLACK, DARK, GREY, SIZES, Anchor, Boxes, InkMark, InkPage, Letters, Paper, Rules
@@ -30,10 +31,10 @@ _CAUTION_SIZE = 7.5
 _TIE_CELL = 15.0
 
 
-def project_pages(sheet: ProjectSheet, paper: Paper, leftwards: bool, on_its_head: bool) -> tuple[InkPage, ...]:
-    """Return the pages of a sheet; `leftwards`: the first end lies at the right; `on_its_head`: first picks below."""
+def project_pages(sheet: ProjectSheet, paper: Paper, facing: Facing) -> tuple[InkPage, ...]:
+    """Return the pages of a sheet, its drawings as `facing` says."""
     width, height = SIZES[paper]
-    first = tuple(_first_page(sheet, width, height, leftwards, on_its_head))
+    first = tuple(_first_page(sheet, width, height, facing))
     bodies = [first]
     for size in _SIZES_OF_TEXT:
         later = list(_later_pages(sheet, width, height, size))
@@ -46,9 +47,7 @@ def project_pages(sheet: ProjectSheet, paper: Paper, leftwards: bool, on_its_hea
     )
 
 
-def _first_page(
-    sheet: ProjectSheet, width: float, height: float, leftwards: bool, on_its_head: bool
-) -> Iterator[InkMark]:
+def _first_page(sheet: ProjectSheet, width: float, height: float, facing: Facing) -> Iterator[InkMark]:
     inner = width - 2 * _MARGIN
     yield Letters(_MARGIN, _MARGIN + 14, fitted(sheet.title, 18, inner, bold=True), 18, bold=True)
     yield Letters(_MARGIN, _MARGIN + 28, fitted(sheet.subtitle, 9, inner), 9)
@@ -58,7 +57,7 @@ def _first_page(
     bottom = top
     for number, surface in enumerate(Surface):
         left = _MARGIN + number * (picture + _BETWEEN / 2)
-        plate = cloth_plate(sheet.draft, surface, picture, _CLOTH_HEIGHT, leftwards, newest_on_top=on_its_head)
+        plate = cloth_plate(sheet.draft, surface, picture, _CLOTH_HEIGHT, facing)
         yield from moved(plate.marks, left, top + 11)
         below = " (through the cloth)" if surface is Surface.BACK else ""
         yield Letters(left, top + 7, f"{surface.value.capitalize()}{below}", 8, bold=True)
@@ -72,10 +71,10 @@ def _first_page(
     yield Rules(((_MARGIN, bottom, width - _MARGIN, bottom),), 0.8, BLACK)
     yield Letters(_MARGIN, bottom + 13, "Draft", 10.5, bold=True)
     room = height - _MARGIN - _FOOT - bottom - 22
-    plate = draft_plate(sheet.drawn, inner, room, leftwards, on_its_head)
+    plate = draft_plate(sheet.drawn, inner, room, facing)
     yield from moved(plate.marks, _MARGIN + max(0.0, (inner - plate.width) / 2), bottom + 22)
-    side, first = ("right", "left")[not leftwards], ("on top", "at the bottom")[on_its_head]
-    words = f"{sheet.drawn_as}first end at the {side}, first pick {first}; a filled square of the cloth: warp up."
+    lies = f"first end at the {facing.first_end.value}, first pick {facing.first_pick.value}"
+    words = f"{sheet.drawn_as}{lies}; a filled square of the cloth: warp up."
     if plate.left_out:
         words = f"{words[:-1]}. Of a long draft {plate.left_out}."
     yield Letters(_MARGIN + 36, bottom + 13, fitted(words, 7.5, inner - 40), 7.5)

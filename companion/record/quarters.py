@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 from typing import TypeVar
 
 from companion.draft.cloth import weave
+from companion.draft.facing import Facing, FirstPick, Side
 from companion.draft.masks import bits_of
 from companion.draft.model import Colour, Draft, Treadled
 from companion.draft.throws import throws_of
@@ -46,13 +47,13 @@ class Plate:
     left_out: str = ""
 
 
-def draft_plate(draft: Draft, width: float, height: float, leftwards: bool = True, on_its_head: bool = False) -> Plate:
+def draft_plate(draft: Draft, width: float, height: float, facing: Facing) -> Plate:
     """Return the draft drawn in at most so much room; what finds no room is said in `left_out`.
 
-    `leftwards`: the first end lies at the right; `on_its_head`: the first pick, and the threading, lie at the bottom.
+    With the first pick at the bottom it stands on its head, the threading at the bottom too.
     """
-    plate = _laid_out(draft, width, height, leftwards)
-    return replace(plate, marks=tuple(_turned_over(plate))) if on_its_head else plate
+    plate = _laid_out(draft, width, height, facing.first_end is Side.RIGHT)
+    return replace(plate, marks=tuple(_turned_over(plate))) if facing.first_pick is FirstPick.AT_BOTTOM else plate
 
 
 def _laid_out(draft: Draft, width: float, height: float, leftwards: bool) -> Plate:

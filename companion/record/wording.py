@@ -42,9 +42,11 @@ from companion.weaving.events import (
     Undone,
 )
 from companion.weaving.faults import FaultCount
-from companion.weaving.warp import Piece
+from companion.weaving.warp import LoomProfile, Piece
 
 UNKNOWN = "not known"
+UNNAMED = "loom"
+"""What a loom is called in a warp that was made without one of the weaver's looms."""
 
 
 def time_words(at_ms: int | None, zone: tzinfo | None = UTC, seconds: bool = False) -> str:
@@ -65,6 +67,11 @@ def duration_words(milliseconds: int) -> str:
     if minutes == 0:
         return f"{milliseconds // 1000} s"
     return f"{minutes // 60} h {minutes % 60:02} min" if minutes >= 60 else f"{minutes} min"
+
+
+def loom_name_before(profile: LoomProfile) -> str:
+    """Return a loom's name, to stand before what it is: `Barn loom: `; nothing for one without a name of its own."""
+    return "" if profile.name == UNNAMED else f"{profile.name}: "
 
 
 def tie_words(tie: Tie) -> str:

@@ -10,6 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from companion.draft.cloth import Surface, interlacement
+from companion.draft.facing import FROM_RIGHT, Facing, FirstPick, Side
 from companion.draft.reading import read_draft
 from companion.record.cloth_plate import cloth_plate
 from companion.record.folding import folded
@@ -51,10 +52,11 @@ def test_what_is_drawn_folded_stands_for_the_whole(body, times, again, most):
     assert len(folded([stretch, stretch], 10_000).threads) == 2 * len(stretch)
 
 
-@pytest.mark.parametrize("leftwards", [False, True])
-@pytest.mark.parametrize("on_its_head", [False, True])
-def test_the_squares_of_the_quarters_are_those_of_the_draft(leftwards, on_its_head):
-    plate = draft_plate(TWILL, 500, 500, leftwards, on_its_head)
+@pytest.mark.parametrize("side", Side)
+@pytest.mark.parametrize("first_pick", FirstPick)
+def test_the_squares_of_the_quarters_are_those_of_the_draft(side, first_pick):
+    plate = draft_plate(TWILL, 500, 500, Facing(side, first_pick))
+    leftwards, on_its_head = side is Side.RIGHT, first_pick is FirstPick.AT_BOTTOM
     # 5 ends, 8 ties, 3 picks, and the crossings where the warp is up.
     assert len(filled(plate)) == 5 + 8 + 3 + int(interlacement(TWILL).sum())
     columns = sorted({x for x, _ in filled(plate)})[:5]
@@ -70,7 +72,7 @@ def test_the_squares_of_the_quarters_are_those_of_the_draft(leftwards, on_its_he
 
 def test_a_long_threading_is_drawn_once_under_a_bracket():
     draft = draft_of(threading=[1, 2, 3, 4] * 200, tieup=[[1], [2]], treadling=[1, 2] * 300)
-    plate = draft_plate(draft, 530, 400)
+    plate = draft_plate(draft, 530, 400, FROM_RIGHT)
     assert plate.left_out == ""
     assert {"x200", "x300"} <= {mark.text for mark in plate.marks if isinstance(mark, Letters)}
     assert plate.width <= 530
@@ -79,26 +81,28 @@ def test_a_long_threading_is_drawn_once_under_a_bracket():
 
 def test_what_cannot_be_folded_is_cut_and_said():
     threading = [1 + (end**3 // 11 + end**2 // 7) % 4 for end in range(400)]
-    plate = draft_plate(draft_of(threading=threading, tieup=[[1]], treadling=[1]), 530, 400)
+    plate = draft_plate(draft_of(threading=threading, tieup=[[1]], treadling=[1]), 530, 400, FROM_RIGHT)
     assert "of 400 ends" in plate.left_out
 
 
 @pytest.mark.parametrize("path", sorted(FOLDER.iterdir()), ids=lambda path: path.stem)
 def test_every_draft_that_comes_along_is_drawn_within_its_room(path):
     draft = read_draft(path.read_bytes())
-    plate = draft_plate(draft, 530, 430)
+    plate = draft_plate(draft, 530, 430, FROM_RIGHT)
     assert plate.width <= 531
     assert plate.height <= 431
     for surface in Surface:
-        cloth = cloth_plate(draft, surface, 150, 190)
+        cloth = cloth_plate(draft, surface, 150, 190, FROM_RIGHT)
         assert 0 < cloth.width <= 151
         assert 0 < cloth.height <= 191
 
 
 @pytest.mark.parametrize("surface", Surface)
-@pytest.mark.parametrize("leftwards", [False, True])
-def test_the_picture_of_the_cloth_shows_the_thread_on_top_at_every_crossing(surface, leftwards):
-    plate = cloth_plate(TWILL, surface, 500, 300, leftwards)
+@pytest.mark.parametrize("side", Side)
+@pytest.mark.parametrize("first_pick", FirstPick)
+def test_the_picture_of_the_cloth_shows_the_thread_on_top_at_every_crossing(surface, side, first_pick):
+    plate = cloth_plate(TWILL, surface, 500, 300, Facing(side, first_pick))
+    leftwards = side is Side.RIGHT
     cell = plate.width / 5
     image = np.zeros((3, 5), dtype=object)
     for mark in plate.marks:
@@ -111,6 +115,6 @@ def test_the_picture_of_the_cloth_shows_the_thread_on_top_at_every_crossing(surf
     up = interlacement(TWILL) == (surface is Surface.FACE)
     warp, weft = TWILL.yarns[0].colour, TWILL.yarns[1].colour
     expected = [[warp if raised else weft for raised in line] for line in up]
-    # The first pick is at the bottom, where nothing else is asked for.
-    shown = [list(line[::-1]) if leftwards else list(line) for line in image[::-1]]
+    rows = image[::-1] if first_pick is FirstPick.AT_BOTTOM else image
+    shown = [list(line[::-1]) if leftwards else list(line) for line in rows]
     assert shown == expected

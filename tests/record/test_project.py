@@ -7,6 +7,7 @@ import re
 import pytest
 
 from companion.draft.cloth import interlacement
+from companion.draft.facing import FROM_RIGHT
 from companion.draft.shorthand import parse_shorthand
 from companion.draft.units import Units
 from companion.record.ink import Letters, Paper
@@ -115,7 +116,7 @@ def test_the_amounts_are_those_of_the_plan_in_the_weavers_units():
 def test_a_sheet_takes_two_pages_and_every_word_of_it_can_be_searched(paper):
     handout = Handout(True, words=("Keep the edges slack.",), finishing=("Wash warm.",))
     sheet = project_sheet(on_loom(Loom(4, 6)), 0, Units.METRIC, handout)
-    pages = project_pages(sheet, paper, leftwards=True, on_its_head=False)
+    pages = project_pages(sheet, paper, FROM_RIGHT)
     data = pdf_of(sheet.title, pages)
     assert len(pages) == pages_of(data) == 2
     text = words_in(text_of(data))
@@ -131,7 +132,7 @@ def test_a_long_treadling_is_printed_whole_on_as_many_pages_as_it_takes(picks):
     moves = " ".join(str(1 + (pick * pick + pick // 5) % 4) for pick in range(picks))
     draft = parse_shorthand(f"threading: (1-4)x10\ntie-up: 1 2, 2 3, 3 4, 1 4\ntreadling: {moves}")
     sheet = project_sheet(reckon_with("long", [draft], UNNAMED_LOOM), 0, Units.METRIC, Handout())
-    pages = project_pages(sheet, Paper.LETTER, leftwards=True, on_its_head=False)
+    pages = project_pages(sheet, Paper.LETTER, FROM_RIGHT)
     printed = " ".join(mark.text for page in pages[1:] for mark in page.marks if isinstance(mark, Letters))
     assert sheet.treadling[0].text[-40:] in printed
     assert sum(len(part) for part in sheet.treadling[0].text.split()) <= sum(len(part) for part in printed.split())
