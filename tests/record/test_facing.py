@@ -91,7 +91,7 @@ def test_a_marked_end_lies_on_one_side_in_every_picture(loom, facing):
     assert np.flatnonzero(marks).tolist() == [expected]
 
     at_fell = fell_picture(warp, progress, this_pick(warp, progress), 6, ENDS, facing)
-    asked = rows_picture(warp.pieces[0], (5, 4), 4, ENDS, facing)
+    asked = rows_picture(warp, progress, (5, 4), 4, ENDS, facing)
     assert red_column(at_fell.pixels) == red_column(asked.pixels) == expected
 
     (piece,) = sheet(warp, loom.entries).pieces
@@ -145,6 +145,6 @@ def test_a_draft_on_its_head_runs_as_the_cloth_at_the_fell(loom, facing):
     """With the first pick on top a draft shows its cloth the other way up, so there the twill runs the other way."""
     draft = loom.warp.pieces[0].draft
     drawn = drawdown_picture(draft, facing, 6)[3::6, 3::6, 0] < 100
-    fell = rows_picture(loom.warp.pieces[0], tuple(range(7, -1, -1)), 8, ENDS, facing).pixels
+    fell = rows_picture(loom.warp, loom.progress, tuple(range(7, -1, -1)), 8, ENDS, facing).pixels
     at_fell = fell[TEXELS // 2 :: TEXELS, TEXELS // 2 :: TEXELS, 0] > 100
     assert (slope(drawn) == slope(at_fell)) == (facing.first_pick is FirstPick.AT_BOTTOM)
