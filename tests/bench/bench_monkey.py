@@ -19,7 +19,7 @@ import time
 from collections import Counter, deque
 from pathlib import Path
 
-from tests.bench.monkey_model import colours_in, rows_of, standing
+from tests.bench.monkey_model import colours_in, standing, untrue_row
 from tests.screens.stage import Stage, virtual_display, walk
 
 SIZE = (800, 480)
@@ -226,13 +226,11 @@ class Monkey:
             shown = [weave.ids.left_foot.treadles.split(), weave.ids.right_foot.treadles.split()]
             if feet and shown != [words(feet.left), words(feet.right)]:
                 return f"feet {shown} stand there, {feet} is true"
-        drawn = colours_in(weave.cloth)
+        drawn = colours_in(weave.cloth, round(1 / weave.cloth_marked_share))
         below = weave.surface in ("Back of the cloth", "Face of the cloth, below on the loom")
         mirrored = self.stage.app.surroundings.facing.first_end.value == "right"
-        true = rows_of(piece, now, len(drawn), len(drawn[0]), mirrored, below)
-        if drawn != true:
-            row = next(row for row, (one, other) in enumerate(zip(drawn, true, strict=True)) if one != other)
-            return f"row {row} of {len(drawn)} is drawn otherwise than {now} says"
+        if wrong := untrue_row(piece, now, drawn, mirrored, below):
+            return f"{warp.name}: {wrong}; {now} is true ({weave.surface!r}, mirrored {mirrored})"
         self.saw["rows that were true"] += len(drawn)
         return ""
 

@@ -12,8 +12,10 @@ from companion.weaving import events as ev
 from tests.oracles.naive_weaving import NaiveLoom
 
 TEXELS = 6
-"""One crossing is so many texels wide and high; the two in the middle have the full colour of the upper thread."""
+"""One crossing is so many texels wide; the two in the middle have the full colour of a warp end."""
 BARE = 0.45
+SHADED = 0.6
+"""A weft is lightest along its middle; where a pick is drawn high the edge of it may fill a crossing."""
 
 
 @dataclass
@@ -55,30 +57,58 @@ def standing(warp, entries):
     return Standing(piece, place, tuple(cloth), finished)
 
 
-def rows_of(piece, standing, rows, ends, mirrored, below):
-    """Return the colour (three numbers) of every crossing that must be drawn, the next pick's row first.
+def untrue_row(piece, standing, drawn, mirrored, below):
+    """Return what is wrong with the rows that are drawn, or nothing.
 
-    `mirrored`: the first end lies at the right. `below`: the surface that lies below on the loom is drawn.
+    The first must be the next pick. The others must be picks of the cloth, newest first, where picks that are beaten
+    over others may hide them; then comes the bare warp. `mirrored`: the first end lies at the right. `below`: the
+    surface that lies below on the loom is drawn.
     """
+
+    def looks(pick):
+        row = crossings(piece, pick, len(drawn[0]), below)
+        return row[::-1] if mirrored else row
+
+    coming = standing.next_pick < piece.draft.picks and not standing.finished
+    if not alike(drawn[0], looks(standing.next_pick if coming else None)):
+        return f"the next pick is drawn as {drawn[0][:6]}"
+    lying = [looks(pick) for pick in reversed(standing.cloth[-2 * len(drawn) :])]
+    bare = looks(None)
+    at = 0
+    for number, row in enumerate(drawn[1:], 1):
+        if at and alike(row, lying[at - 1]):
+            # One pick may be as high as those that it hides.
+            continue
+        found = next((place for place in range(at, len(lying)) if alike(row, lying[place])), None)
+        if found is not None:
+            at = found + 1
+        elif not alike(row, bare) or (at == 0 and lying):
+            return f"row {number} is drawn as {row[:6]}, which no pick of the cloth below the rows above is"
+    return ""
+
+
+def crossings(piece, pick, ends, below):
+    """Return the colour (three numbers) of every crossing of a pick, or of the bare warp where it is None."""
     draft = piece.draft
-    ends = min(ends, draft.ends)
-    picks = [standing.next_pick if standing.next_pick < draft.picks and not standing.finished else None]
-    picks += reversed(standing.cloth)
-    picks = (picks + [None] * rows)[:rows]
-    drawn = []
-    for pick in picks:
-        row = []
-        for end in range(ends):
-            warp_colour = tuple(draft.yarns[draft.warp[end]].colour)
-            if pick is None:
-                row.append(tuple(int(part * BARE) for part in warp_colour))
-            else:
-                # An end on no shaft lies below, whatever is lifted.
-                up = draft.threading[end] is not None and is_up(draft, pick, end) != piece.face_down
-                weft_colour = tuple(draft.yarns[draft.weft[pick]].colour)
-                row.append(warp_colour if up != below else weft_colour)
-        drawn.append(row[::-1] if mirrored else row)
-    return drawn
+    row = []
+    for end in range(ends):
+        warp_colour = tuple(draft.yarns[draft.warp[end]].colour)
+        if pick is None:
+            row.append(tuple(int(part * BARE) for part in warp_colour))
+        else:
+            # An end on no shaft lies below, whatever is lifted.
+            up = draft.threading[end] is not None and is_up(draft, pick, end) != piece.face_down
+            row.append(warp_colour if up != below else tuple(draft.yarns[draft.weft[pick]].colour))
+    return row
+
+
+def alike(drawn, true):
+    """Tell whether a row that is drawn has these colours, shaded a little at most."""
+    return all(
+        true_part * SHADED - 2 <= part <= true_part
+        for one, other in zip(drawn, true, strict=True)
+        for part, true_part in zip(one, other, strict=True)
+    )
 
 
 def is_up(draft, pick, end):
@@ -97,7 +127,12 @@ def bits(mask):
     return [place for place in range(mask.bit_length()) if mask >> place & 1]
 
 
-def colours_in(picture):
-    """Return the colour in the middle of every crossing of a picture."""
-    pixels = picture.pixels[TEXELS // 2 :: TEXELS, TEXELS // 2 :: TEXELS]
-    return [[tuple(int(part) for part in crossing) for crossing in row] for row in pixels]
+def colours_in(picture, rows):
+    """Return the lightest colour within every crossing of a picture so many picks high."""
+    height = picture.pixels.shape[0] // rows
+    drawn = []
+    for row in range(rows):
+        block = picture.pixels[row * height : (row + 1) * height].astype(int)
+        tiles = block.reshape(height, -1, TEXELS, 3).max(axis=(0, 2))
+        drawn.append([tuple(tile) for tile in tiles.tolist()])
+    return drawn
