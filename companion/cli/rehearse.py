@@ -11,8 +11,9 @@ import subprocess
 import sys
 import tempfile
 
+from companion.cli.readings import Readings
 from companion.cli.status import DONE, NO_SUCH_ANSWER, CommandError
-from companion.cli.stepper import Readings, place
+from companion.cli.stepper import place
 from companion.cli.weave import demo_warp_name
 from companion.draft.units import Units, counted
 from companion.weaving.decide import weave_pick
@@ -43,7 +44,7 @@ def run(arguments: argparse.Namespace) -> int:
         acknowledged = _weave_and_cut_off(name, arguments.picks, arguments.units)
         with app.sit_down(name) as loom:
             resumed = loom.progress.now.next_pick
-            print(f"resumed: {place(loom, {}, arguments.units)}")
+            print(f"resumed: {place(loom, Readings(), arguments.units)}")
     # The cut may fall after a pick was on disk and before it was told; a pick told and not on disk would be a loss.
     right = arguments.picks <= acknowledged <= resumed <= acknowledged + 1
     print(f"resumed at the right pick: {'yes' if right else 'NO'} ({acknowledged} told as woven, {resumed} on disk)")
@@ -52,7 +53,7 @@ def run(arguments: argparse.Namespace) -> int:
 
 def weave_until_cut_off(name: str, units: Units) -> None:
     """Weave the warp called `name`, telling each pick once it is on disk; after the last one wait to be cut off."""
-    readings: Readings = {}
+    readings = Readings()
     with app.sit_down(name) as loom:
         for _ in range(loom.warp.pieces[0].draft.picks):
             shown = place(loom, readings, units)

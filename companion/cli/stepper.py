@@ -6,8 +6,9 @@ from collections.abc import Callable, Iterable
 
 from companion.cli.asked import ROWS, answer_typed, asked_lines
 from companion.cli.keys import HELP, LOST, command_of, key_lines, whole_picks
+from companion.cli.readings import Readings
 from companion.draft.facing import Facing
-from companion.draft.treadling import PlaceInReading, TreadlingReading, read_treadling
+from companion.draft.treadling import PlaceInReading
 from companion.draft.units import Units, length_words
 from companion.journal.errors import JournalError
 from companion.present import wording
@@ -40,8 +41,6 @@ from companion.weaving.state import State
 from companion.weaving.taking_out import taking_out
 from companion.workshop.loomside import AtTheLoom
 
-Readings = dict[int, TreadlingReading]
-"""The treadling of each piece (index), read as repeats."""
 AGAIN = "; j 1 = the treadling from its first pick again"
 REACHED = "reached: e ends the section, enter weaves another repeat"
 END_HELP = "e = that length is reached"
@@ -54,7 +53,7 @@ def step_through(
 
     What is said of a pick as woven is on disk by then.
     """
-    readings: Readings = {}
+    readings = Readings()
     say(f"{loom.warp.name}{wording.BETWEEN}{HELP}")
     if loom.notice:
         say(f"! {loom.notice}")
@@ -88,7 +87,7 @@ def step_through(
 def place(loom: AtTheLoom, readings: Readings, units: Units) -> str:
     """Return the pick to weave now in one line, or what is to do at the end of the piece.
 
-    The treadling of each piece is read as repeats once and kept in `readings`; a long one takes a moment.
+    The repeats are said as soon as the treadling of the piece has been read: weaving never waits long for that.
     """
     view = this_pick(loom.warp, loom.progress)
     now = loom.progress.now
@@ -98,9 +97,8 @@ def place(loom: AtTheLoom, readings: Readings, units: Units) -> str:
         end = wording.piece_words(loom.warp, now.piece) + wording.BETWEEN + "enter to go on"
         short = "" if now.finished else short_of_plan(loom.warp, loom.progress, units)
         return _with_line(_with_line(end, short and short + AGAIN), leave_after(loom.warp, now.piece, units))
-    if view.piece not in readings:
-        readings[view.piece] = read_treadling(loom.warp.pieces[view.piece].draft)
-    line = pick_line(view, readings[view.piece].place(view.pick), units)
+    reading = readings.of(loom.warp, view.piece)
+    line = pick_line(view, None if reading is None else reading.place(view.pick), units)
     if now.piece == 0 and not now.cloth.picks:
         line = _with_line(line, leave_at_start(loom.warp, units))
     if view.re_tie is not None:
@@ -131,7 +129,7 @@ def _with_line(line: str, more: str) -> str:
     return f"{line}\n  {more}" if more else line
 
 
-def pick_line(view: PickView, here: PlaceInReading, units: Units) -> str:
+def pick_line(view: PickView, here: PlaceInReading | None, units: Units) -> str:
     """Return a pick in one line: count, place, repeat, feet, shed, shuttle and side."""
     footing = "" if view.footing is None else wording.footing_words(view.footing)
     shuttle = f"{view.shuttle} {wording.side_words(view.comes_from) if view.side_known else wording.SIDE_NOT_KNOWN}"
