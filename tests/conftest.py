@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import gc
 import os
+import sys
 import tempfile
 from collections.abc import Callable
 from pathlib import Path
@@ -33,6 +34,19 @@ def display():
         yield name
         os.environ.clear()
         os.environ.update(before)
+
+
+@pytest.fixture
+def board(tmp_path):
+    """A made-up pedal board at the other end of a real cable, which a pseudo-terminal is."""
+    if sys.platform == "win32":
+        pytest.skip("pseudo-terminals are not there on Windows")
+    from tests.drivers.wired import WiredBoard
+
+    wired = WiredBoard(tmp_path / "footboard")
+    yield wired
+    if wired.plugged_in:
+        wired.pull_out()
 
 
 @pytest.fixture(scope="session")

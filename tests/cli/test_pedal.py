@@ -17,17 +17,8 @@ from companion.cli import pedal as command
 from companion.cli.commands import run
 from drivers.discovery import FoundPort
 from drivers.serial_link import open_exclusively
-from tests.drivers.wired import WiredBoard
 
 pytestmark = pytest.mark.skipif(sys.platform == "win32", reason="pseudo-terminals are not there on Windows")
-
-
-@pytest.fixture
-def board(tmp_path):
-    wired = WiredBoard(tmp_path / "footboard")
-    yield wired
-    if wired.plugged_in:
-        wired.pull_out()
 
 
 def watched(board, *words, seconds="1.5"):

@@ -15,13 +15,3 @@ def _no_thread_is_left_behind():
     yield
     left = [thread.name for thread in set(threading.enumerate()) - before if thread.name.startswith("pedal")]
     assert not left
-
-
-@pytest.fixture
-def board(tmp_path):
-    from tests.drivers.wired import WiredBoard
-
-    wired = WiredBoard(tmp_path / "footboard")
-    yield wired
-    if wired.plugged_in:
-        wired.pull_out()

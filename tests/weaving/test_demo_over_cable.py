@@ -13,7 +13,7 @@ from companion.workshop.app import DEMO_LOOM, demo_draft
 from drivers.events import TreadlesSensed
 from drivers.messages import Lamps, bits_of
 from drivers.pedal import PedalSettings, open_pedal
-from tests.drivers.wired import Ears, WiredBoard
+from tests.drivers.wired import Ears
 from tests.weaving.weaver import Mistake, Weaver
 
 pytestmark = pytest.mark.skipif(sys.platform == "win32", reason="pseudo-terminals are not there on Windows")
@@ -23,13 +23,6 @@ pytestmark = pytest.mark.skipif(sys.platform == "win32", reason="pseudo-terminal
 def footings():
     answer = remap(demo_draft(), DEMO_LOOM.loom)
     return [footing for stage in answer.stages for footing in stage.footings]
-
-
-@pytest.fixture
-def board(tmp_path):
-    wired = WiredBoard(tmp_path / "footboard")
-    yield wired
-    wired.pull_out()
 
 
 def tread(board, step, chance, ears):

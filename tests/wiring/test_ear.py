@@ -11,18 +11,9 @@ from companion.weaving.events import PickTakenOut, PickWoven
 from drivers.event_facts import facts_of
 from drivers.events import LinkUp, Press, Pressed
 from drivers.pedal import PedalSettings, Wiring
-from tests.drivers.wired import WiredBoard
 from tests.screens.test_window import at_the_screen, events_in, shows
 
 FAST_FOOT = PedalSettings()
-
-
-@pytest.fixture
-def board(tmp_path):
-    wired = WiredBoard(tmp_path / "footboard")
-    yield wired
-    if wired.plugged_in:
-        wired.pull_out()
 
 
 @pytest.fixture

@@ -7,15 +7,7 @@ from collections import Counter
 import pytest
 
 from companion.weaving import pick_view
-from tests.drivers.wired import WiredBoard
 from tests.screens.stage import Stage
-
-
-@pytest.fixture
-def board(tmp_path):
-    wired = WiredBoard(tmp_path / "footboard")
-    yield wired
-    wired.pull_out()
 
 
 @pytest.fixture

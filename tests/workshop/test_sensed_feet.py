@@ -10,16 +10,7 @@ from companion.weaving.beating import BeatTimes
 from companion.weaving.events import NearMiss, PickTakenOut, PickWoven
 from companion.weaving.sensing import treadles_in
 from drivers.messages import Lamps, bits_of
-from tests.drivers.wired import WiredBoard
 from tests.screens.stage import Stage
-
-
-@pytest.fixture
-def board(tmp_path):
-    wired = WiredBoard(tmp_path / "footboard")
-    yield wired
-    if wired.plugged_in:
-        wired.pull_out()
 
 
 @pytest.fixture
