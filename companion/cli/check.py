@@ -25,7 +25,7 @@ from companion.draft.masks import shafts_of
 from companion.draft.model import Draft
 from companion.draft.pictures import cloth_picture, drawdown_picture
 from companion.draft.png import png
-from companion.draft.selvedge import Edge, SelvedgeTurns
+from companion.draft.selvedge import Edge, SelvedgeTurns, floating_ends
 from companion.journal.disk import write_whole
 from companion.remap.loom.loom import Action
 
@@ -61,9 +61,8 @@ def run(arguments: argparse.Namespace) -> int:
             document["pictures"] = drawn
         print(json.dumps(document))
     else:
-        print(
-            "\n".join([*check_words.lines(facts, deviations, arguments.units), *(f"drawn: {name}" for name in drawn)])
-        )
+        said = check_words.lines(facts, deviations, arguments.units, arguments.facing)
+        print("\n".join([*said, *(f"drawn: {name}" for name in drawn)]))
     return DONE
 
 
@@ -91,6 +90,8 @@ def _pictures(draft: Draft, facing: Facing) -> Iterator[tuple[str, NDArray[np.ui
 
 def _document(facts: Facts, deviations: tuple[Deviation, ...]) -> dict[str, object]:
     draft = facts.draft
+    floating = floating_ends(draft)
+    loose = tuple(end for end in facts.loose.ends if end not in floating)
     return {
         "draft": {
             "title": draft.title,
@@ -107,7 +108,7 @@ def _document(facts: Facts, deviations: tuple[Deviation, ...]) -> dict[str, obje
         "sheds": [{"shafts": list(shafts_of(shed)), "picks": picks} for shed, picks in facts.picks_of_shed],
         "tabby": [list(shafts_of(shed)) for shed in facts.tabby] if facts.tabby else None,
         "floats": [_float_entry(floats) for floats in facts.floats],
-        "never_interlacing": {"ends": _numbers(facts.loose.ends), "picks": _numbers(facts.loose.picks)},
+        "never_interlacing": {"ends": _numbers(loose), "picks": _numbers(facts.loose.picks)},
         "hangs_together": hangs_together(facts.layers),
         "layers": [{"ends": _numbers(layer.ends), "picks": _numbers(layer.picks)} for layer in facts.layers],
         "joins": [
@@ -115,6 +116,7 @@ def _document(facts: Facts, deviations: tuple[Deviation, ...]) -> dict[str, obje
         ],
         "shuttles": [_shuttle_entry(draft, turns) for turns in facts.selvedges.shuttles],
         "floating_selvedge": facts.selvedges.needs_floating,
+        "floating_ends": _numbers(floating),
         "warnings": [_warning_entry(draft, finding) for finding in facts.findings],
         "deviations": [_deviation_entry(deviation) for deviation in deviations],
     }

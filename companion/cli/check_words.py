@@ -7,12 +7,13 @@ from collections.abc import Iterator
 from companion.cli.phrases import numbered
 from companion.draft.checks import Finding
 from companion.draft.deviations import Deviation
+from companion.draft.facing import Facing
 from companion.draft.facts import Facts
 from companion.draft.floats import Float, LongestFloats, Threads
 from companion.draft.layers import Join
 from companion.draft.masks import print_shed
 from companion.draft.model import Draft
-from companion.draft.selvedge import Edge, SelvedgeTurns
+from companion.draft.selvedge import Edge, SelvedgeTurns, floating_ends
 from companion.draft.units import Units, counted, length_words
 
 _MOST_SHEDS = 24
@@ -24,14 +25,14 @@ _JOINED = {
 }
 
 
-def lines(facts: Facts, deviations: tuple[Deviation, ...], units: Units) -> Iterator[str]:
+def lines(facts: Facts, deviations: tuple[Deviation, ...], units: Units, facing: Facing) -> Iterator[str]:
     """Yield everything that `check` says, a blank line between the parts."""
     yield from _heading(facts, units)
     for title, part in (
         ("Sheds", _sheds(facts)),
         ("Longest floats within the piece", _floats(facts)),
         ("Cloth", _cloth(facts)),
-        ("Shuttles", _shuttles(facts)),
+        ("Shuttles", _shuttles(facts, facing)),
         ("To look at before weaving", _findings(facts)),
         ("Where the file departs from the standard", map(str, deviations)),
     ):
@@ -93,7 +94,8 @@ def _cloth(facts: Facts) -> Iterator[str]:
         yield "hangs together in one layer"
         return
     cloths = [layer for layer in facts.layers if layer.is_cloth]
-    ends = sorted(end for layer in facts.layers if not layer.is_cloth for end in layer.ends)
+    floating = floating_ends(facts.draft)
+    ends = sorted(end for layer in facts.layers if not layer.is_cloth for end in layer.ends if end not in floating)
     picks = sorted(pick for layer in facts.layers if not layer.is_cloth for pick in layer.picks)
     if len(cloths) == 1:
         yield "one cloth hangs together"
@@ -116,19 +118,23 @@ def _cloth_indices(facts: Facts) -> list[int]:
     return [index for index, layer in enumerate(facts.layers) if layer.is_cloth]
 
 
-def _shuttles(facts: Facts) -> Iterator[str]:
+def _shuttles(facts: Facts, facing: Facing) -> Iterator[str]:
     draft = facts.draft
+    floating = floating_ends(draft)
+    if floating:
+        kind = "floating selvedge" if len(floating) == 1 else "floating selvedges"
+        yield f"{kind}: {numbered('end', floating)}; the shuttle goes in over it and comes out under it"
     for turns in facts.selvedges.shuttles:
         picks = counted(draft.weft.count(turns.shuttle), "pick")
-        yield f"{draft.yarns[turns.shuttle].name}: {picks}{_turns(draft, turns)}"
+        yield f"{draft.yarns[turns.shuttle].name}: {picks}{_turns(turns, facing)}"
     if facts.selvedges.needs_floating:
-        yield "a floating selvedge would catch what is missed from the better side too"
+        yield "use floating selvedges: they catch what is missed from the better side too"
 
 
-def _turns(draft: Draft, turns: SelvedgeTurns) -> str:
+def _turns(turns: SelvedgeTurns, facing: Facing) -> str:
     if not turns.turns:
         return ""
-    start = f"started at end {1 if turns.start is Edge.FIRST_END else draft.ends}"
+    start = f"starts from the {facing.side_of(turns.start is Edge.FIRST_END).value}"
     if not turns.missed:
         return f"; {start}, no turn misses its edge"
     return f"; {start}, {turns.missed:,} of {counted(turns.turns, 'turn')} miss the outermost end"

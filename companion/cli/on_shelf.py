@@ -6,6 +6,7 @@ import argparse
 from math import isclose
 
 from companion.cli.new_warp import piece_measures
+from companion.cli.seen import shuttles_seen
 from companion.cli.sizes import option_of
 from companion.cli.status import CommandError
 from companion.cli.yarn_words import yarn_size
@@ -25,6 +26,12 @@ def check_agrees(name: str, warp: Warp, arguments: argparse.Namespace) -> None:
     for option, asked in _asked(arguments, warp).items():
         if asked.casefold() != has[option].casefold():
             _contradicts(name, option_of(option), asked, has[option])
+    if arguments.shuttles is not None:
+        piece = warp.pieces[0]
+        for yarn, side in shuttles_seen(arguments.shuttles, piece.draft):
+            if piece.start_of(yarn) is not side:
+                lies = f'"{piece.draft.yarns[yarn].name} {piece.start_of(yarn).value}"'
+                _contradicts(name, "--shuttles", f'"{arguments.shuttles}"', lies)
     if arguments.face_down and not all(piece.face_down for piece in warp.pieces):
         _contradicts(name, "--face-down", "", "")
     sizes = {size.yarn: size for size in warp.sizes}

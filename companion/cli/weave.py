@@ -5,13 +5,16 @@ from __future__ import annotations
 import argparse
 import sys
 from collections.abc import Sequence
+from dataclasses import replace
 
 from companion.cli.loom_options import Usual, add_loom_arguments, profile_of
 from companion.cli.new_warp import add_measures, measures_of, with_waste
 from companion.cli.on_shelf import check_agrees
+from companion.cli.seen import shuttles_seen
 from companion.cli.sources import load_draft, names_a_warp
 from companion.cli.status import DONE, NO_SUCH_ANSWER, CommandError
 from companion.cli.stepper import step_through
+from companion.draft.facing import Side
 from companion.draft.model import Draft
 from companion.journal.errors import JournalError
 from companion.journal.shelf import same_name
@@ -47,6 +50,9 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     tied.add_argument("--tied", action="store_true", default=None, help="the treadles are tied for it already")
     tied.add_argument("--untied", dest="tied", action="store_false", help="they are not tied for it yet")
     new.add_argument("--face-down", action="store_true", help="weave it with its face below (a single draft)")
+    new.add_argument(
+        "--shuttles", metavar="SIDES", help='where shuttles begin: "sand left, sea right" (default: as check advises)'
+    )
     add_measures(new)
 
 
@@ -110,14 +116,22 @@ def _warp_name(arguments: argparse.Namespace) -> str:
         return name
     shafts, treadles = max(draft.shafts for draft in drafts), max(draft.treadles for draft in drafts)
     profile = with_waste(profile_of(arguments, Usual(shafts, treadles or shafts + 2)), arguments)
-    measures = measures_of(arguments, drafts)
+    measures = replace(measures_of(arguments, drafts), starts=_starts(arguments, drafts))
     # What cannot be is told before the search, which may take its time.
     reckon_with(name, drafts, profile, measures)
     answers = app.answers_for(drafts, profile, arguments.face_down)
-    warp = dress(name, drafts, profile, answers, arguments.re_tie, measures)
+    warp = dress(name, drafts, profile, answers, arguments.re_tie, measures, arguments.facing)
     # Whoever says nothing weaves at once, unless it is known what else hangs on the treadles.
     app.put_on_shelf(warp, tied=profile.present is None if arguments.tied is None else arguments.tied)
     return name
+
+
+def _starts(arguments: argparse.Namespace, drafts: Sequence[Draft]) -> dict[str, Side]:
+    """Return where the shuttles that were named begin, by the names of their yarns."""
+    if arguments.shuttles is None:
+        return {}
+    draft = drafts[0]
+    return {draft.yarns[yarn].name: side for yarn, side in shuttles_seen(arguments.shuttles, draft)}
 
 
 def demo_warp_name() -> str:

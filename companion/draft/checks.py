@@ -21,6 +21,7 @@ from companion.draft.masks import (
     without,
 )
 from companion.draft.model import Draft, Treadled
+from companion.draft.selvedge import floating_ends
 
 
 class FindingKind(Enum):
@@ -105,11 +106,12 @@ def _sheds_repeated(draft: Draft) -> Iterator[Finding]:
 
 
 def _threading(draft: Draft) -> Iterator[Finding]:
-    """A shaft without ends is not needed; an end on no shaft is never lifted."""
+    """A shaft without ends is not needed; an end on no shaft is never lifted, unless it is a floating selvedge."""
     empty = tuple(bits_of(draft.empty_shafts()))
     if empty:
         yield Finding(FindingKind.SHAFT_EMPTY, shafts=empty)
-    unthreaded = tuple(end for end, shaft in enumerate(draft.threading) if shaft is None)
+    floating = floating_ends(draft)
+    unthreaded = tuple(end for end, shaft in enumerate(draft.threading) if shaft is None and end not in floating)
     if unthreaded:
         yield Finding(FindingKind.END_UNTHREADED, ends=unthreaded)
 

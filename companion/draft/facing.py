@@ -49,6 +49,10 @@ class Facing:
         """What puts picks, first one first, in the order in which a draft has them from top to bottom."""
         return _ORDER if self.first_pick is FirstPick.ON_TOP else _REVERSED
 
+    def side_of(self, first_end: bool) -> Side:
+        """Return the side at which the first end lies, or the last one."""
+        return self.first_end if first_end else self.first_end.opposite
+
     def end_from(self, side: Side, number: int, ends: int) -> int:
         """Return the end (index) that is number so and so, counted from 1 at this side, of so many ends."""
         return number - 1 if side is self.first_end else ends - number

@@ -60,6 +60,10 @@ class Selvedges:
 
     shuttles: tuple[SelvedgeTurns, ...]
 
+    def start_of(self, shuttle: int) -> Edge:
+        """Return the edge at which a shuttle (yarn index) should start."""
+        return next((turns.start for turns in self.shuttles if turns.shuttle == shuttle), Edge.FIRST_END)
+
     @property
     def needs_floating(self) -> bool:
         """Whether some shuttle misses an outermost end from whichever side it starts."""
@@ -99,6 +103,14 @@ def turns_of(draft: Draft, found: Sequence[Layer], shuttle: int, start: Edge) ->
         missed_first=tuple(missed[Edge.FIRST_END]),
         missed_last=tuple(missed[Edge.LAST_END]),
     )
+
+
+def floating_ends(draft: Draft) -> tuple[int, ...]:
+    """Return the floating selvedges: the outermost ends (indices) that are on no shaft, beside others that are."""
+    if all(shaft is None for shaft in draft.threading):
+        return ()
+    last = draft.ends - 1
+    return tuple(end for end in dict.fromkeys((0, last)) if draft.threading[end] is None)
 
 
 def _is_floating(draft: Draft, edge: Edge) -> bool:

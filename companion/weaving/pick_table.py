@@ -23,7 +23,7 @@ class PickTable:
     weft colour, same shed. `shed_code` (places, int64) is a row of `raised` (distinct sheds x ends on the warp,
     bool, True = warp up); `treadle_code` (places, int64) a row of `pressed` (distinct footings x treadles, bool).
     `since_change` (places, int64) counts the newest picks of one weft, this one included. `yarns` is how many yarns the
-    draft has; every shuttle lay at `start_side` before the first pick.
+    draft has; `starts` is where the shuttle of each of them lay before the first pick.
     """
 
     lying: Lying
@@ -35,7 +35,7 @@ class PickTable:
     pressed: NDArray[np.bool_]
     since_change: NDArray[np.int64]
     yarns: int
-    start_side: Side
+    starts: tuple[Side, ...]
 
     @property
     def pick(self) -> NDArray[np.int64]:
@@ -94,7 +94,7 @@ def pick_table(piece: Piece, now: State | None = None) -> PickTable:
     columns = (weft, look, shed_code, raised, treadle_code, pressed, since_change)
     for column in (lying.pick, *columns):
         column.flags.writeable = False
-    return PickTable(lying, *columns, len(draft.yarns), piece.start_side)
+    return PickTable(lying, *columns, len(draft.yarns), tuple(map(piece.start_of, range(len(draft.yarns)))))
 
 
 def _treadles_of_picks(piece: Piece) -> tuple[int, ...]:

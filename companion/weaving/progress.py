@@ -4,7 +4,7 @@
 
 Rules kept here:
 
-- *Side.* Every shuttle of a piece lies at `Piece.start_side` when the piece begins. Each pick woven with it carries
+- *Side.* Every shuttle of a piece lies at `Piece.start_of` when the piece begins. Each pick woven with it carries
   it across, each pick taken out carries it back: it lies at the start side after an even number of picks, else
   opposite. Where the weaver saw it otherwise, it is counted on from there; where she does not know, it is lost until
   she has seen it.

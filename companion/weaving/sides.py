@@ -42,5 +42,5 @@ def speak_against(table: PickTable, seen: ShuttleSides, places: NDArray[np.int64
     """Return for each place (bool) whether some shuttle should lie on the other side than where it was seen."""
     against = np.zeros(len(places), dtype=np.bool_)
     for yarn, side in seen:
-        against |= sides_at(table, yarn, places) == (OPPOSITE if side is table.start_side else AT_START)
+        against |= sides_at(table, yarn, places) == (OPPOSITE if side is table.starts[yarn] else AT_START)
     return against

@@ -209,4 +209,5 @@ def re_tie_due(warp: Warp, state: State) -> int | None:
 def side_of(piece: Piece, state: State, yarn: int) -> Side:
     """Return the side on which the shuttle of this yarn (index) lies now, as far as it is known (`side_known`)."""
     shuttle = state.shuttles[yarn]
-    return piece.start_side if (shuttle.picks % 2 == 0) is not shuttle.turned else piece.start_side.opposite
+    start = piece.start_of(yarn)
+    return start if (shuttle.picks % 2 == 0) is not shuttle.turned else start.opposite

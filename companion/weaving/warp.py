@@ -96,7 +96,8 @@ class Piece:
     """One length of cloth: `footings[pick]` opens the shed of that pick on the tie-up of its stage.
 
     `face_down`: the cloth is woven with its face below, so every shed is the complement of the draft's.
-    `picks_per_cm` is what the weaver plans; `start_side` is where every shuttle lies before its first pick here.
+    `picks_per_cm` is what the weaver plans; `start_side` is where shuttles lie before their first pick
+    here, but those (yarns, as indices) that `begin_across` lie on the other side.
     `length_cm` is the planned woven length on the loom; `fringe_cm` is unwoven warp kept with the piece, both ends
     together; `spacer_cm` is warp between this piece and the next, unwoven or woven with waste weft, that is cut away.
     A loom of levers has no treadles: no footings and no stages.
@@ -113,6 +114,7 @@ class Piece:
     length_cm: float | None = None
     fringe_cm: float = 0.0
     spacer_cm: float = 0.0
+    begin_across: tuple[int, ...] = ()
     sheds: tuple[Shed, ...] = field(init=False, repr=False, compare=False)
     """The shafts with ends that are up for each pick as it is woven, face up or face down; worked out when made."""
     sections: tuple[Section, ...] = field(init=False, repr=False, compare=False)
@@ -140,6 +142,10 @@ class Piece:
         object.__setattr__(self, "shuttles", tuple(picks_of))
         object.__setattr__(self, "_picks_of", tuple(map(tuple, picks_of.values())))
         _check_piece(self)
+
+    def start_of(self, yarn: int) -> Side:
+        """Return where the shuttle of this yarn (index) lies before its first pick."""
+        return self.start_side.opposite if yarn in self.begin_across else self.start_side
 
     @property
     def picks(self) -> int:
@@ -232,6 +238,8 @@ def _check_piece(piece: Piece) -> None:
         raise WeavingError(
             f"{where}: ", Amount(piece.picks_per_cm, picks_words), "; give a number above 0 that can be woven"
         )
+    if not all(0 <= yarn < len(piece.draft.yarns) for yarn in piece.begin_across):
+        raise WeavingError(f"{where}: a shuttle begins across that the draft has no yarn for")
     check_length(where, "length", piece.length_cm)
     check_length(where, "fringe", piece.fringe_cm, from_zero=True)
     check_length(where, "spacer", piece.spacer_cm, from_zero=True)

@@ -91,7 +91,7 @@ class _TieUpWay:
             return
         self._search.leave()
         try:
-            new = shelve(warp, tied)
+            new = shelve(warp, self._ways.around.facing, tied)
         except (JournalError, WeavingError, CannotDressError) as error:
             self._ways.message(error_words(error, self._ways.around.units))
         else:

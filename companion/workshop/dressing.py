@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
 
+from companion.draft.cloth import crossings_of
+from companion.draft.facing import Facing, Side
+from companion.draft.layers import layers
 from companion.draft.masks import print_shed
 from companion.draft.model import Draft
+from companion.draft.selvedge import Edge, selvedges
 from companion.remap.loom.loom import Action, Footing, Loom
 from companion.remap.remapped import Remapping, Verdict
 from companion.weaving.warp import LoomProfile, Piece, Stage, Warp, Winding, YarnSize
@@ -35,13 +39,15 @@ ANY_LENGTH_CM = 1.0
 class Measures:
     """What the weaver states of a new warp beyond its drafts: what was wound, its width in the reed, its yarns.
 
-    `pieces` are the measures of the pieces in order; a piece beyond them has none.
+    `pieces` are the measures of the pieces in order; a piece beyond them has none. `starts` is where shuttles lie
+    before their first pick, by the names of their yarns.
     """
 
     winding: Winding | None = None
     width_cm: float | None = None
     sizes: tuple[YarnSize, ...] = ()
     pieces: tuple[PieceMeasures, ...] = ()
+    starts: Mapping[str, Side] = field(default_factory=dict)
 
     def of_piece(self, index: int) -> PieceMeasures:
         """Return the measures of a piece (index)."""
@@ -63,12 +69,14 @@ def dress(
     answers: Sequence[Remapping],
     re_tie: bool = False,
     measures: Measures = NO_MEASURES,
+    facing: Facing | None = None,
 ) -> Warp:
     """Return a warp called `name` with a piece of each draft, in order, tied as the answers say.
 
     A single piece is called as the warp is, several by their titles. `re_tie`: the weaver accepts to stop and tie the
-    treadles anew. Raises CannotDressError, which says what would do, and WeavingError where the measures do not fit
-    together.
+    treadles anew. With `facing` shuttles begin where the selvedges are caught best (see `draft.selvedge`), unless the
+    measures say where; without it where a piece has them begin. Raises CannotDressError, which says what would do, and
+    WeavingError where the measures do not fit together.
     """
     pieces = []
     for index, (called, draft, answer) in enumerate(zip(_piece_names(name, drafts), drafts, answers, strict=True)):
@@ -77,7 +85,8 @@ def dress(
         except CannotDressError as error:
             raise CannotDressError(str(error) if len(drafts) == 1 else f"{called}: {error}") from error
         piece = _measured(called, draft, measures.of_piece(index), stages, answer.footings)
-        pieces.append(replace(piece, face_down=answer.face_down))
+        piece = replace(piece, face_down=answer.face_down)
+        pieces.append(replace(piece, begin_across=_begin_across(piece, measures.starts, facing)))
     return _warp(name, profile, pieces, measures)
 
 
@@ -124,6 +133,20 @@ def _measured(
         fringe_cm=plan.fringe_cm,
         spacer_cm=plan.spacer_cm,
     )
+
+
+def _begin_across(piece: Piece, told: Mapping[str, Side], facing: Facing | None) -> tuple[int, ...]:
+    """Return the shuttles (yarns) of a piece that begin on the side opposite to its start side."""
+    draft = piece.draft
+    advised = None if facing is None else selvedges(draft, layers(crossings_of(draft)))
+    across = []
+    for yarn in piece.shuttles:
+        side = told.get(draft.yarns[yarn].name)
+        if side is None and facing is not None and advised is not None:
+            side = facing.side_of(advised.start_of(yarn) is Edge.FIRST_END)
+        if side is piece.start_side.opposite:
+            across.append(yarn)
+    return tuple(across)
 
 
 def _stages(profile: LoomProfile, answer: Remapping, re_tie: bool) -> tuple[Stage, ...]:

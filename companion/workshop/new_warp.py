@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from companion.draft.facing import Facing
 from companion.journal.shelf import free_name, tidy_name
 from companion.present.new_warp import Fact, NewWarp
 from companion.weaving.amounts import warp_needed
@@ -13,11 +14,11 @@ from companion.workshop import app
 from companion.workshop.dressing import ANY_LENGTH_CM, Measures, PieceMeasures, dress, name_of_warp, reckon_with
 
 
-def shelve(warp: NewWarp, tied: bool = False) -> str:
+def shelve(warp: NewWarp, facing: Facing, tied: bool = False) -> str:
     """Make the warp and keep it; return its name, with a number behind it where another has it already.
 
-    `tied`: the weaver says that the treadles are tied so already. Raises CannotDressError, WeavingError or
-    JournalError.
+    Shuttles begin where the selvedges are caught best, as this weaver reads. `tied`: the weaver says that the treadles
+    are tied so already. Raises CannotDressError, WeavingError or JournalError.
     """
     known = {name.casefold() for name in app.shelf().names()}
     # A second warp of one draft is usual.
@@ -29,6 +30,7 @@ def shelve(warp: NewWarp, tied: bool = False) -> str:
         [piece.answer for piece in warp.pieces],
         re_tie=True,
         measures=measures_of(warp),
+        facing=facing,
     )
     app.put_on_shelf(made, tied)
     return name

@@ -5,9 +5,10 @@ from __future__ import annotations
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from companion.draft.checks import FindingKind, check
 from companion.draft.cloth import crossings_of
 from companion.draft.layers import Layer, layers
-from companion.draft.selvedge import Edge, Selvedges, selvedges, turns_of
+from companion.draft.selvedge import Edge, Selvedges, floating_ends, selvedges, turns_of
 from tests.draft.drafts import draft_of
 
 
@@ -105,3 +106,13 @@ def test_each_cloth_of_a_double_weave_is_judged_by_its_own_outermost_end():
     draft = draft_of(threading=[3, 1, 4, 2] * 3, plan=[[1], [1, 2, 4], [2], [1, 2, 3]] * 3, weft=[1, 2] * 6)
     assert not selvedges_of(draft).needs_floating
     assert [turns.turns for turns in selvedges_of(draft).shuttles] == [5, 5]
+
+
+def test_an_outermost_end_on_no_shaft_is_a_floating_selvedge_and_no_fault():
+    draft = draft_of(threading=[None, 1, 2, 1, 2, None], plan=[[1], [2], [1], [2]])
+    assert floating_ends(draft) == (0, 5)
+    assert FindingKind.END_UNTHREADED not in [finding.kind for finding in check(draft)]
+    within = draft_of(threading=[1, None, 2, 1, 2], plan=[[1], [2], [1], [2]])
+    assert floating_ends(within) == ()
+    assert FindingKind.END_UNTHREADED in [finding.kind for finding in check(within)]
+    assert floating_ends(draft_of(threading=[None, None], plan=[[1]])) == ()

@@ -7,6 +7,7 @@ import io
 import pytest
 
 from companion.cli.commands import run
+from companion.draft.facing import FROM_LEFT
 from companion.draft.wif_write import write_wif
 from companion.journal.snapshots import progress_of
 from companion.present.new_warp import NewPiece, NewWarp
@@ -43,7 +44,7 @@ def test_window_and_command_line_count_the_treadles_as_tied_alike(tmp_path, monk
     ties = None if present is None else parse_tieup(present, Action.RISING)
     profile = LoomProfile("loom", loom, ties)
     answer = remap(draft, loom, present=ties)
-    by_touch = shelve(NewWarp("By touch", profile, (NewPiece("By touch", draft, answer),), {}), tied)
+    by_touch = shelve(NewWarp("By touch", profile, (NewPiece("By touch", draft, answer),), {}), FROM_LEFT, tied)
 
     monkeypatch.setattr("sys.stdin", io.StringIO("q\n"))
     typed = ["weave", str(tmp_path / "towel.wif"), "--text", "--name", "Typed", "--treadles", "4"]
