@@ -66,9 +66,17 @@ def legwork_words(legwork: Legwork, *, few_cords: bool) -> str:
     )
 
 
-def footwork_words(footwork: Footwork) -> str:
+_LIGHT_AS = {
+    Aim.FEET: "as light as can be",
+    Aim.CORDS: "as light as so few cords allow",
+    Aim.TREADLES: "as light as so few treadles allow",
+    Aim.DRAFT: "as light as this tie-up in this order allows",
+}
+
+
+def footwork_words(footwork: Footwork, aim: Aim) -> str:
     """Return what the feet have to do: `Footwork 750, as light as can be (proven); feet travel 120 treadle widths.`."""
-    light = "as light as can be (proven)" if footwork.proven else f"nothing is lighter than {footwork.at_least}"
+    light = f"{_LIGHT_AS[aim]} (proven)" if footwork.proven else f"nothing is lighter than {footwork.at_least}"
     own = "" if footwork.draft_cost is None else f"; the draft's own tie-up as it stands {footwork.draft_cost}"
     return f"Footwork {footwork.cost}, {light}{own}; feet travel {footwork.travel_widths:.0f} treadle widths."
 
@@ -125,7 +133,7 @@ def _fitting(answer: Remapping) -> Iterator[str]:
         if stage.footwork is not None:
             yield f"Feet: {stage_footing_words(answer, stage)}."
             yield f"{aim_words(answer).capitalize()}; --aim {_other_aims(answer)} chooses otherwise."
-            yield footwork_words(stage.footwork)
+            yield footwork_words(stage.footwork, answer.aim)
 
 
 def _re_tying(answer: Remapping) -> Iterator[str]:
