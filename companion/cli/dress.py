@@ -77,7 +77,7 @@ def _step(arguments: argparse.Namespace) -> int:
     order = FRONT_TO_BACK if arguments.front_to_back else BACK_TO_FRONT
     with app.sit_down(arguments.what) as loom:
         way = DressingWay(order, at_once=arguments.at_once).with_group(loom.warp, arguments.group)
-        DressingStepper(loom, way, arguments.units).run(sys.stdin, _say)
+        DressingStepper(loom, way, arguments.units, arguments.facing).run(sys.stdin, _say)
     return DONE
 
 

@@ -9,6 +9,7 @@ from itertools import chain
 
 from companion.cli.typed import whole
 from companion.draft.errors import DraftError
+from companion.draft.facing import Facing
 from companion.draft.shorthand_sley import parse_sley
 from companion.draft.sley import parse_reed
 from companion.draft.units import Units, counted
@@ -81,6 +82,7 @@ class DressingStepper:
     loom: AtTheLoom
     way: DressingWay
     units: Units
+    facing: Facing
 
     def run(self, lines: Iterable[str], say: Callable[[str], None]) -> None:
         """Show each step and act on each line until `q` or the end of the lines; the weaver is on a pause then.
@@ -144,7 +146,7 @@ class DressingStepper:
             yield f"  {left_words(view)}"
             yield "  then enter; if not, t N takes out the last N"
         if not view.done:
-            yield f"  {from_words(view.from_last, draft)}; f = from the other side"
+            yield f"  {from_words(view.from_last, draft, self.facing)}; f = from the other side"
             yield from (f"  {caution}" for caution in DRESSING_CAUTIONS[task])
         planned = sley_of(warp, self._dressing).ends
         if task is DressingTask.SLEYING and planned != draft.ends:

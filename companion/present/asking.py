@@ -29,6 +29,8 @@ class Elsewhere(Enum):
     TIE_UP = "the tie-up of this piece"
     SETTINGS = "the settings"
     SWITCHED_OFF = "home"
+    DRESSING = "the dressing of the loom for this warp"
+    WEAVING = "the weaving of this warp"
 
 
 AtLoom = Commands | Elsewhere

@@ -18,6 +18,7 @@ SAVE_CARD = "Save the card"
 TELL_MORE = "Tell more"
 LOOK_CLOSER = "Look closer"
 MORE_WAYS = "More ways"
+DRESS_LOOM = "Dress the loom"
 
 
 def more_words(page: int, pages: int) -> str:

@@ -45,3 +45,13 @@ DRESSING_CAUTIONS = {
     DressingTask.HEADING: ("Tie on bit by bit and feel the tension across; set the brake before you tighten.",),
 }
 """The usual ones for each task of dressing a loom: common practice, no source; the loom's maker comes first."""
+DRESSING_CAUTION = {
+    DressingTask.WINDING: "Spare your back and wrists",
+    DressingTask.BEAMING: "Brake and pawl before you let go",
+    DressingTask.THREADING: "Prop the shafts; rest your eyes",
+    DressingTask.SLEYING: "Fasten the reed; light it well",
+    DressingTask.TIE_UP: "Slack warp, brake set, props in",
+    DressingTask.TEST_WEAVE: "Props out before you tread",
+    DressingTask.HEADING: "Set the brake before you tighten",
+}
+"""The same in half a line, where a small screen has room for no more."""

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Sequence
-from itertools import accumulate
+from itertools import accumulate, groupby
 
+from companion.draft.facing import Facing, Side
 from companion.draft.masks import NO_SHAFT, print_shed
 from companion.draft.model import Draft
 from companion.draft.units import counted
@@ -47,9 +48,19 @@ _DONE = {
 }
 
 
-def from_words(from_last: bool, draft: Draft) -> str:
-    """Return from which side a task goes: `from end 1`, `from end 96`. The one place that says sides of the warp."""
-    return f"from end {draft.ends if from_last else 1}"
+def side_begun(from_last: bool, facing: Facing) -> Side:
+    """Return the side of the loom, from the bench, at which a task begins. The one place that asks how the ends lie."""
+    return facing.first_end.opposite if from_last else facing.first_end
+
+
+def from_words(from_last: bool, draft: Draft, facing: Facing) -> str:
+    """Return from which side a task goes: `from the right, end 1 on`."""
+    return f"from the {side_begun(from_last, facing).value}, end {draft.ends if from_last else 1} on"
+
+
+def as_they_lie(steps: Sequence[DressingStep], from_last: bool, facing: Facing) -> tuple[DressingStep, ...]:
+    """Return steps in the order in which they lie from left to right before the weaver."""
+    return tuple(steps) if side_begun(from_last, facing) is Side.LEFT else tuple(reversed(steps))
 
 
 def step_words(step: DressingStep, task: DressingTask, draft: Draft) -> str:
@@ -84,7 +95,28 @@ def place_of(view: DressingView, draft: Draft) -> str:
     """Return where a task stands: `Rosepath · group 3 of 10 · 24 of 90 ends threaded`, with the block that is named."""
     done = f"{view.done:,} of {counted(view.total, ONE_OF[view.task])} {_DONE[view.task]}"
     ends = [end for step in view.now for end in step.ends]
-    return BETWEEN.join([*block_names(draft, ends[:1]), f"group {view.group + 1} of {view.groups}", done])
+    return BETWEEN.join([*block_names(draft, ends[:1]), group_words(view), done])
+
+
+def group_words(view: DressingView) -> str:
+    """Return which group is next: `group 3 of 10`; when winding, `turn 3 of 40`."""
+    return f"{'turn' if view.task is DressingTask.WINDING else 'group'} {view.group + 1} of {view.groups}"
+
+
+def colour_run_words(draft: Draft, ends: Sequence[int], from_last: bool) -> tuple[str, str]:
+    """Return how far a colour is wound when these ends are next, `sand, end 5 of 24`, and what comes after it, `2 sea`.
+
+    Both are empty where several colours are wound in one turn, or nothing is left.
+    """
+    if len({draft.warp[end] for end in ends}) != 1:
+        return "", ""
+    runs = [list(run) for _, run in groupby(range(draft.ends), key=lambda end: draft.warp[end])]
+    at = next(at for at, run in enumerate(runs) if ends[0] in run)
+    here = runs[at][::-1] if from_last else runs[at]
+    after = runs[at - 1 : at] if from_last else runs[at + 1 : at + 2]
+    names = [f"{len(run)} {draft.yarns[draft.warp[run[0]]].name}" for run in after]
+    name = draft.yarns[draft.warp[ends[0]]].name
+    return f"{name}, end {here.index(ends[-1]) + 1} of {len(here)}" if ends[-1] in here else name, "".join(names)
 
 
 def block_names(draft: Draft, ends: Sequence[int]) -> list[str]:

@@ -8,6 +8,7 @@ from functools import partial
 
 from companion.draft.cloth import Surface
 from companion.draft.facing import FROM_LEFT, Facing, FirstPick, Side
+from companion.draft.threading_groups import USUAL_GROUP
 from companion.draft.units import Units
 from companion.present.asking import Answer, Answered, Asked
 from companion.present.button_words import DONE
@@ -35,6 +36,7 @@ class Preferences:
     `shortest_pick_ms`: an advance by touch, key or pedal sooner after the last one is taken for a double press.
     `beater`: a switch at the beater hangs on the contact after the pedals, and a beat weaves the pick;
     `beater_with_treadles`: only where sensors under the treadles have felt the right ones.
+    `front_to_back`, `group`, `at_once` and `end_by_end` are how the loom is dressed (see `weaving.dressing_way`).
     `advance_by_treadles`: where sensors feel the treadles, a pick is woven when the feet come off the right ones.
     """
 
@@ -59,6 +61,10 @@ class Preferences:
     shortest_pick_ms: int = 250
     beater: bool = False
     beater_with_treadles: bool = False
+    front_to_back: bool = False
+    group: int = USUAL_GROUP
+    at_once: int = 1
+    end_by_end: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,6 +7,7 @@ from functools import partial
 from companion.draft.facing import Facing
 from companion.present import wording
 from companion.present.asking import Answer, Answered, Asked, AtLoom, Commands, Elsewhere
+from companion.present.button_words import DRESS_LOOM
 from companion.present.cloth_end import pad_answers
 from companion.present.find import ask_place
 from companion.weaving.coming_back import coming_back
@@ -41,6 +42,7 @@ def ask_resume(warp: Warp, progress: Progress, facing: Facing, away_ms: int) -> 
         detail=wording.BETWEEN.join(detail),
         with_cloth=True,
         foot=(
+            *(() if progress.now.woven else (Answer(DRESS_LOOM, lambda: Answered(Elsewhere.DRESSING)),)),
             Answer("Another warp", lambda: Answered(Elsewhere.OTHER_WARP)),
             Answer("See the record", lambda: Answered(Elsewhere.RECORD), main=not any(answer.main for answer in first)),
         ),

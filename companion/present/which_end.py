@@ -10,17 +10,17 @@ from functools import partial
 
 from companion.draft.facing import Facing, Side
 from companion.draft.model import Draft
-from companion.present.asking import Answer, Asked, AtLoom, FlowStep
+from companion.present.asking import Answer, Asked, FlowStep, Result
 from companion.present.number_pad import ask_number
 
-Then = Callable[[int], FlowStep[AtLoom]]
+Then = Callable[[int], FlowStep[Result]]
 
 
-def ask_end(draft: Draft, facing: Facing, then: Then) -> Asked[AtLoom]:
+def ask_end(draft: Draft, facing: Facing, then: Then[Result]) -> Asked[Result]:
     """Ask for an end of the warp, and go on with its index."""
     ends = range(draft.ends)
     used = sorted({shaft for shaft in draft.threading if shaft is not None})
-    shafts: list[Answer[AtLoom]] = [
+    shafts: list[Answer[Result]] = [
         Answer(f"Heddle on shaft {shaft + 1}", partial(_ask_heddle, draft, facing, shaft, then)) for shaft in used
     ]
     counts = tuple(
@@ -37,7 +37,7 @@ def end_words(draft: Draft, end: int, facing: Facing) -> str:
     return counted if shaft is None else f"{counted}, on shaft {shaft + 1}"
 
 
-def _ask_heddle(draft: Draft, facing: Facing, shaft: int, then: Then) -> Asked[AtLoom]:
+def _ask_heddle(draft: Draft, facing: Facing, shaft: int, then: Then[Result]) -> Asked[Result]:
     heddles = [end for end, on in enumerate(draft.threading) if on == shaft]
     counts = tuple(
         Answer(
@@ -49,8 +49,8 @@ def _ask_heddle(draft: Draft, facing: Facing, shaft: int, then: Then) -> Asked[A
     return Asked(f"The heddle on shaft {shaft + 1}", counts, detail=f"of its {len(heddles)}")
 
 
-def _ask_count(what: str, ends: Sequence[int], facing: Facing, side: Side, then: Then) -> Asked[AtLoom]:
-    def counted(number: int) -> FlowStep[AtLoom]:
+def _ask_count(what: str, ends: Sequence[int], facing: Facing, side: Side, then: Then[Result]) -> Asked[Result]:
+    def counted(number: int) -> FlowStep[Result]:
         return then(ends[facing.end_from(side, number, len(ends))])
 
     return ask_number(f"{what} from the {side.value}", len(ends), counted)

@@ -18,6 +18,7 @@ from companion.draft.treadling import TreadlingReading
 from companion.present import wording
 from companion.present.asking import Asked, AtLoom, Elsewhere
 from companion.present.bobbin import ask_bobbin
+from companion.present.button_words import DRESS_LOOM
 from companion.present.cords import CordRow, cord_signs
 from companion.present.deeds import NOTHING_TO_UNDO, ask_undo
 from companion.present.elsewhere import ask_elsewhere
@@ -39,6 +40,7 @@ from companion.screens.place import Place
 from companion.screens.surroundings import Surroundings
 from companion.screens.theme import Sizes
 from companion.screens.weave import WeaveScreen
+from companion.screens.widgets.foot_row import FootKey
 from companion.screens.write import WriteScreen
 from companion.weaving.decide import Command, pause, re_tie, resume, take_out, tell_sides, tie_treadle
 from companion.weaving.onward import onward_tying_apart
@@ -310,7 +312,10 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
     def _show_cords(self) -> None:
         signs = self._said(cord_signs(self._warp, self._progress))
         if signs is not None:
-            self.cords = CordsScreen(signs, self.weave.look, self.weave.sizes, mirrored=self._around.mirrored)
+            # Before anything is woven the ends may not even be threaded.
+            dress = FootKey(DRESS_LOOM, lambda: self._ends.leave_for(Elsewhere.DRESSING))
+            others = () if self._progress.now.woven else (dress,)
+            self.cords = CordsScreen(signs, self.weave.look, self.weave.sizes, self._around.mirrored, others)
             self.cords.bind(
                 on_tick=lambda _screen, row: self._tick(row),
                 on_tied=lambda _screen: self._all_tied(),

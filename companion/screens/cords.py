@@ -31,7 +31,7 @@ _COLUMNS_FROM = 1.25
 class CordsScreen(BoxLayout):  # type: ignore[misc]
     """Shows `signs`. Says `on_tick` with a row that was touched, `on_tied`, or `on_later` for back to the pick.
 
-    `mirrored`: the buttons lie the other way round, for the left hand.
+    `mirrored`: the buttons lie the other way round, for the left hand. `others` are keys of whoever shows it.
     """
 
     # rebind: the rules of cords.kv read parts of these, and follow only so.
@@ -42,8 +42,17 @@ class CordsScreen(BoxLayout):  # type: ignore[misc]
 
     __events__ = ("on_tick", "on_tied", "on_later")
 
-    def __init__(self, signs: CordSigns, look: Look, sizes: Sizes, mirrored: bool = False, **rest: Any) -> None:
+    def __init__(
+        self,
+        signs: CordSigns,
+        look: Look,
+        sizes: Sizes,
+        mirrored: bool = False,
+        others: tuple[FootKey, ...] = (),
+        **rest: Any,
+    ) -> None:
         self._page, self._pages = 0, 1
+        self._others = others
         self.foot = FootRow(mirrored)
         super().__init__(signs=signs, look=look, sizes=sizes, line=signs.detail, **rest)
         self.add_widget(self.foot)
@@ -136,7 +145,7 @@ class CordsScreen(BoxLayout):  # type: ignore[misc]
             self.look,
             self.sizes,
             back=FootKey(BACK, lambda: self.dispatch("on_later")),
-            others=pages,
+            others=[*pages, *self._others],
             done=FootKey(self.signs.tied, lambda: self.dispatch("on_tied"), self.signs.complete),
         )
 

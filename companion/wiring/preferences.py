@@ -56,7 +56,11 @@ class PreferencesWay:
 
     def turn_cloth(self, surface: Surface) -> None:
         """Remember which surface is drawn at the fell."""
-        self.now = replace(self.now, cloth=surface)
+        self.keep_quietly(replace(self.now, cloth=surface))
+
+    def keep_quietly(self, wanted: Preferences) -> None:
+        """Remember settings that change nothing of what is on the screen already."""
+        self.now = wanted
         # Where it cannot be kept it holds for today: too little a thing to stop a weaver for.
         with suppress(OSError):
             save_preferences(preference_file(), self.now)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from contextlib import suppress
+from functools import partial
 from types import TracebackType
 from typing import Self
 
@@ -12,6 +13,7 @@ from companion.present.cue import Sound
 from companion.screens.place import Place
 from companion.screens.window import FellsideWindow
 from companion.weaving.errors import WeavingError
+from companion.wiring.dressing import DressingSide, is_being_dressed
 from companion.wiring.ear import USUAL_GUARD, Ear
 from companion.wiring.loom import LoomWay
 from companion.wiring.looms import show_looms
@@ -48,6 +50,7 @@ class ScreenApp:
         )
         self._kept = PreferencesWay(self._ways, self._ear)
         self._loom = LoomWay(self.window, self._kept, self._ear, self._go)
+        self._dressing = DressingSide(self.window, self._kept, self._ear, self._go)
         self._start = StartWay(self._ways, self._open, self._kept.ask)
         self.window.put_away = self._keep_page
         self.window.taken_up = self._forget_page
@@ -61,7 +64,7 @@ class ScreenApp:
     ) -> None:
         self._ear.close()
         self._kept.close()
-        self._loom.close()
+        self._leave_loom()
 
     def run(self) -> None:
         """Stay until the window is closed; raises JournalError where not even the choice of warps can be shown."""
@@ -99,13 +102,24 @@ class ScreenApp:
             case Marked.START:
                 self._show_start()
             case Marked.LOOM:
-                self._ways.home(lambda: self._loom.side(mark.of), mark=mark)
+                self._ways.home(partial(self._sit_down, self._loom, mark.of), mark=mark)
+            case Marked.DRESSING:
+                self._ways.home(partial(self._sit_down, self._dressing, mark.of), mark=mark)
             case Marked.RECORD:
                 show_record(self._ways, mark.of)
             case Marked.OWN_LOOMS:
                 show_looms(self._ways)
             case Marked.SETTINGS:
                 self._kept.ask()
+
+    def _sit_down(self, way: LoomWay | DressingSide, name: str) -> Place:
+        # A journal has one writer: whoever dresses does not weave.
+        self._leave_loom()
+        return way.side(name)
+
+    def _leave_loom(self) -> None:
+        self._loom.close()
+        self._dressing.close()
 
     def _keep_page(self) -> None:
         # Without a bookmark the weaver begins where every day begins: no reason to stop anybody.
@@ -116,12 +130,12 @@ class ScreenApp:
         take_bookmarks(app.bookmark_file())
 
     def _show_start(self) -> None:
-        self._loom.close()
+        self._leave_loom()
         self._ways.home(self._start.side, fresh=True, mark=Bookmark(Marked.START))
 
     def _open(self, name: str) -> None:
         try:
-            self._turn_to(Bookmark(Marked.LOOM, name))
+            self._turn_to(Bookmark(Marked.DRESSING if is_being_dressed(name) else Marked.LOOM, name))
         except (JournalError, WeavingError) as error:
             # One bad journal is not the end: the others are there, and its copies.
             self._show_start()
@@ -139,3 +153,7 @@ class ScreenApp:
                 self._kept.ask()
             case Elsewhere.SWITCHED_OFF:
                 self.window.stop()
+            case Elsewhere.DRESSING:
+                self._turn_to(Bookmark(Marked.DRESSING, name))
+            case Elsewhere.WEAVING:
+                self._turn_to(Bookmark(Marked.LOOM, name))

@@ -15,6 +15,7 @@ class Marked(Enum):
 
     START = "start"
     LOOM = "loom"
+    DRESSING = "dressing"
     RECORD = "record"
     OWN_LOOMS = "looms"
     SETTINGS = "settings"

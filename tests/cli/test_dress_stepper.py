@@ -78,7 +78,7 @@ def test_the_whole_threading_enter_by_enter(dress):
 
 def test_end_by_end_other_groups_and_the_other_side(dress):
     out = dress("", "o thr", "f", "h", "", "h", "g 6", "", "q")
-    assert "from end 90" in out
+    assert "end 90 on; f = from the other side" in out
     assert "end 90\n    4\n" in out
     assert kept()[0].dressing.of(THREADING).done == 6
 

@@ -1,0 +1,224 @@
+"""What is asked while the loom is dressed: which task, how long the groups, what is wrong, does it look so."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from functools import partial
+
+from companion.draft.errors import DraftError
+from companion.draft.facing import Facing
+from companion.draft.shorthand_print import print_sley
+from companion.draft.shorthand_sley import parse_sley
+from companion.draft.sley import Sley, even_sley
+from companion.draft.threading_groups import MOST_IN_GROUP
+from companion.draft.units import counted
+from companion.draft.winding_list import MOST_AT_ONCE
+from companion.present.asking import Answer, Answered, Asked, AskedToWrite, Commands, Elsewhere, FlowStep
+from companion.present.dressing_words import (
+    CALLED,
+    LOOKS_SO,
+    left_words,
+    look_at_words,
+    mending_words,
+    near_words,
+    task_words,
+)
+from companion.present.number_pad import ask_number
+from companion.present.which_end import ask_end, end_words
+from companion.present.wording import BETWEEN, ago_words
+from companion.remap.loom.loom import Action
+from companion.weaving.decide import Command, resume
+from companion.weaving.dressing import BACK_TO_FRONT, FRONT_TO_BACK, sley_of, state_of
+from companion.weaving.dressing_commands import (
+    ONE_OF,
+    begin_task,
+    find_shed_wrong,
+    note_mistake,
+    plan_sley,
+    settle_task,
+    take_out_dressing,
+)
+from companion.weaving.dressing_events import DressingTask, TaskState
+from companion.weaving.dressing_view import mending_of, view_tasks, view_trial
+from companion.weaving.dressing_way import BY_ENDS, DressingWay
+from companion.weaving.progress import Progress
+from companion.weaving.trial_weave import ends_near
+from companion.weaving.warp import Warp
+
+AtDressing = Commands | Elsewhere | DressingWay
+"""What a flow at the dressing ends in: commands, another place, or another way to go on."""
+IRREGULAR = "Ends in the dents, such as (1 1 2 2 0)x20"
+REPAIRED = "repair heddle"
+THREADED_ANEW = "threaded anew"
+
+
+def ask_tasks(warp: Warp, progress: Progress, way: DressingWay) -> Asked[AtDressing]:
+    """Ask which task to turn to; each says how far it is, the one in hand can be ended or begun from the other side."""
+    dressing = progress.now.dressing
+    rows: list[Answer[AtDressing]] = [
+        Answer(task_words(view), partial(_ask_task, warp, progress, view.task))
+        for view in view_tasks(warp, dressing, way.order)
+    ]
+    return Asked(
+        "Which task?",
+        tuple(rows),
+        foot=(
+            Answer(
+                "Back to front" if way.order == FRONT_TO_BACK else "Front to back",
+                partial(_changed, replace(way, order=BACK_TO_FRONT if way.order == FRONT_TO_BACK else FRONT_TO_BACK)),
+            ),
+            Answer("Dents", partial(_ask_dents, warp, progress)),
+            Answer("Weave", lambda: Answered(Elsewhere.WEAVING)),
+        ),
+        as_list=True,
+    )
+
+
+def _ask_task(warp: Warp, progress: Progress, task: DressingTask) -> Asked[AtDressing]:
+    dressing = progress.now.dressing
+    here, state = dressing.of(task), state_of(warp, dressing, task)
+    answers: list[Answer[AtDressing]] = []
+    if state is not TaskState.TO_DO:
+        again: Command = partial(settle_task, task=task, state=TaskState.TO_DO)
+        answers.append(_do("Open it again", (again, partial(begin_task, task=task))))
+    else:
+        answers.append(_do("Go on with it", (partial(begin_task, task=task),), main=True))
+        answers.append(_do("It is done", (partial(settle_task, task=task, state=TaskState.DONE),)))
+        answers.append(_do("Leave it out", (partial(settle_task, task=task, state=TaskState.SKIPPED),)))
+    if task in BY_ENDS and not here.done:
+        answers.append(
+            _do("From the other side", (partial(begin_task, task=task, from_last=not here.from_last),)),
+        )
+    return Asked(CALLED[task], tuple(answers), detail=state.value)
+
+
+def _ask_dents(warp: Warp, progress: Progress) -> Asked[AtDressing]:
+    ends = warp.pieces[0].draft.ends
+    now = sley_of(warp, progress.now.dressing)
+    words = f"now {counted(now.ends, 'end')} in {counted(len(now.dents), 'dent')}" if now.dents else "none planned yet"
+
+    def planned(per_dent: int) -> Answered[AtDressing]:
+        plan: Sley = replace(even_sley(ends, per_dent), reed_per_cm=now.reed_per_cm)
+        return Answered((partial(plan_sley, sley=plan),))
+
+    def read(typed: str) -> FlowStep[AtDressing]:
+        try:
+            plan = replace(parse_sley(typed, ends), reed_per_cm=now.reed_per_cm)
+        except DraftError as error:
+            return AskedToWrite(f"{IRREGULAR} ({error.what})", read, typed)
+        return Answered((partial(plan_sley, sley=plan),))
+
+    answers = [Answer(f"{counted(per_dent, 'end')} in a dent", partial(planned, per_dent)) for per_dent in (1, 2, 3, 4)]
+    other: Answer[AtDressing] = Answer(
+        "Not all alike", lambda: AskedToWrite(IRREGULAR, read, print_sley(now, ends) if now.dents else "")
+    )
+    return Asked("How many ends in each dent?", (*answers, other), detail=words)
+
+
+def ask_groups(way: DressingWay, warp: Warp, task: DressingTask | None) -> Asked[AtDressing]:
+    """Ask how many ends are taken at once."""
+    one: Answer[AtDressing] = Answer(
+        "Group by group" if way.one_by_one else "End by end",
+        lambda: Answered(replace(way, one_by_one=not way.one_by_one)),
+    )
+    if task is DressingTask.WINDING:
+        wound = tuple(
+            Answer(f"{ends} at once", partial(_changed, replace(way, at_once=ends)), ends == way.at_once)
+            for ends in (1, 2, 3, 4, 6, 8)
+            if ends <= MOST_AT_ONCE
+        )
+        return Asked("How many ends do you wind at once?", wound)
+    lengths = tuple(
+        Answer(f"At most {ends}", partial(_changed, replace(way, group=ends, one_by_one=False)), ends == way.group)
+        for ends in (4, 6, 8, 10, 12, 16)
+    )
+    other: Answer[AtDressing] = Answer(
+        "Another number",
+        lambda: ask_number("Ends in a group", MOST_IN_GROUP, lambda ends: _changed(way.with_group(warp, ends))),
+    )
+    return Asked("How long are the groups?", (one, *lengths, other), detail="They end where repeats and blocks end")
+
+
+def _changed(way: DressingWay) -> Answered[AtDressing]:
+    return Answered(way)
+
+
+def ask_mistake(warp: Warp, progress: Progress, task: DressingTask | None, facing: Facing) -> Asked[AtDressing]:
+    """Ask what is wrong: in the test weave the shed that is shown, else which end, and how it is mended."""
+    dressing = progress.now.dressing
+    draft = warp.pieces[0].draft
+
+    def at_end(end: int) -> Asked[AtDressing]:
+        mending = mending_of(warp, dressing, end)
+        answers: list[Answer[AtDressing]] = [_do("Noted; mended later", (_note(end, False, ""),))]
+        if mending.ends is not None:
+            out = partial(take_out_dressing, task=DressingTask.THREADING, count=mending.ends)
+            answers = [
+                _do("A repair heddle is in", (_note(end, True, REPAIRED),), main=True),
+                _do(f"Take out {counted(mending.ends, 'end')}", (_note(end, True, THREADED_ANEW), out)),
+                *answers,
+            ]
+        near = ends_near(warp, end)
+        return Asked(
+            end_words(draft, end, facing),
+            tuple(answers),
+            detail=mending_words(mending),
+            lines=(near_words(near.ends, near.shafts),),
+        )
+
+    trial = view_trial(warp, dressing) if task is DressingTask.TEST_WEAVE else None
+    if trial is None:
+        return ask_end(draft, facing, at_end)
+    levers = warp.loom.loom.action is Action.LEVERS
+    wrong: Command = partial(find_shed_wrong, test=trial.test)
+    which: Answer[AtDressing] = Answer("Say which end", lambda: ask_end(draft, facing, at_end))
+    return Asked(
+        "This shed is wrong",
+        (_do("Note it", (wrong,), main=True), Answer("In your own words", partial(_ask_words, trial.test)), which),
+        detail=look_at_words(trial.shed, levers),
+    )
+
+
+def _ask_words(test: int) -> AskedToWrite[AtDressing]:
+    return AskedToWrite(
+        "What is wrong with this shed", lambda words: Answered((partial(find_shed_wrong, test=test, note=words),))
+    )
+
+
+def _note(end: int, mended: bool, how: str) -> Command:
+    return partial(note_mistake, task=DressingTask.THREADING, first=end, mended=mended, note=how)
+
+
+def ask_looks_so(warp: Warp, progress: Progress, way: DressingWay, away_ms: int) -> Asked[AtDressing]:
+    """Ask after a break whether the last threads hang as they are drawn, with what is left on each shaft."""
+    task = way.task(warp, progress)
+    view = None if task is None else way.view(warp, progress, task)
+    away: list[Answer[AtDressing]] = [
+        Answer("Another warp", lambda: Answered(Elsewhere.OTHER_WARP)),
+        Answer("See the record", lambda: Answered(Elsewhere.RECORD)),
+        Answer("Weave", lambda: Answered(Elsewhere.WEAVING)),
+    ]
+    detail = [warp.name, ago_words(away_ms)]
+    yes = _do("Yes, go on", (resume,), main=True)
+    if task is None or view is None or not view.done:
+        what = "The loom is dressed" if task is None else f"Next: {CALLED[task].lower()}"
+        return Asked(what, (replace(yes, words="Go on"),), detail=BETWEEN.join(detail), foot=tuple(away))
+    if task is DressingTask.THREADING:
+        detail.append(left_words(view).replace(": ", ":\N{NO-BREAK SPACE}"))
+
+    def out(count: int) -> Answered[AtDressing]:
+        looked = partial(resume, looked_right=False)
+        return Answered((looked, partial(take_out_dressing, task=task, count=count)))
+
+    one = ONE_OF[task]
+    fewer = tuple(
+        Answer(f"{counted(count, one)} fewer", partial(out, count)) for count in (1, 2, 4) if count <= view.done
+    )
+    more: Answer[AtDressing] = Answer(
+        "Many fewer", lambda: ask_number(f"{one.capitalize()}s to take out", view.done, out)
+    )
+    return Asked(LOOKS_SO, (yes, *fewer, more), detail=BETWEEN.join(detail), with_cloth=True, foot=tuple(away))
+
+
+def _do(words: str, commands: Commands, main: bool = False) -> Answer[AtDressing]:
+    return Answer(words, lambda: Answered(commands), main)

@@ -1,0 +1,94 @@
+"""Threads as they hang on the loom: each in its heddle, or in its dent, in its colour, from left to right."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from companion.draft.model import Draft
+from companion.present.fell import Picture
+from companion.weaving.dressing_events import DressingTask
+from companion.weaving.dressing_view import DressingStep
+
+CELL = 24
+"""Pixels from thread to thread, and from shaft to shaft."""
+_THREAD, _EYE, _BAR = 8, 18, 4
+_ROWS_OF_REED = 6
+
+RgbColour = tuple[int, int, int]
+
+
+@dataclass(frozen=True, slots=True)
+class Inks:
+    """What is drawn beside the yarns: grounds of threads done and to be done, shafts, eyes of heddles and reed bars."""
+
+    ground: RgbColour
+    now: RgbColour
+    shaft: RgbColour
+    mark: RgbColour
+
+
+def threads_picture(
+    steps: Sequence[DressingStep], now: range, task: DressingTask, draft: Draft, inks: Inks
+) -> Picture | None:
+    """Draw steps in the order in which they lie, those to be done `now` on a ground of their own; None without any.
+
+    Threading shows every end on its shaft, shaft 1 nearest to the weaver, at the bottom; sleying the dents between the
+    bars of the reed, empty ones too; winding the ends side by side.
+    """
+    if not steps:
+        return None
+    if task is DressingTask.SLEYING:
+        return _picture(_reed(steps, now, draft, inks))
+    ends = [(shaft, yarn) for step in steps for shaft, yarn in zip(step.shafts, step.yarns, strict=True)]
+    rows = draft.shafts if task is DressingTask.THREADING else 1
+    pixels = _ground(rows, len(ends), inks)
+    pixels[:, now.start * CELL : now.stop * CELL] = inks.now
+    if task is DressingTask.THREADING:
+        for row in range(rows):
+            middle = row * CELL + CELL // 2
+            pixels[middle - 1 : middle + 1] = inks.shaft
+    for column, (shaft, yarn) in enumerate(ends):
+        _thread(pixels, column, draft.yarns[yarn].colour)
+        if task is DressingTask.THREADING and shaft is not None:
+            _eye(pixels, rows - 1 - shaft, column, draft.yarns[yarn].colour, inks)
+    return _picture(pixels)
+
+
+def _reed(steps: Sequence[DressingStep], now: range, draft: Draft, inks: Inks) -> NDArray[np.uint8]:
+    """Lay the dents side by side, each as wide as its ends or, where it is empty, as one."""
+    widths = [max(len(step.ends), 1) for step in steps]
+    pixels = _ground(_ROWS_OF_REED, sum(widths), inks)
+    column = 0
+    for dent, (step, width) in enumerate(zip(steps, widths, strict=True)):
+        if dent in now:
+            pixels[:, column * CELL : (column + width) * CELL] = inks.now
+        for at, yarn in enumerate(step.yarns):
+            _thread(pixels, column + at, draft.yarns[yarn].colour)
+        pixels[:, column * CELL : column * CELL + _BAR // 2] = inks.mark
+        column += width
+        pixels[:, column * CELL - _BAR // 2 : column * CELL] = inks.mark
+    return pixels
+
+
+def _ground(rows: int, columns: int, inks: Inks) -> NDArray[np.uint8]:
+    return np.full((rows * CELL, columns * CELL, 3), inks.ground, dtype=np.uint8)
+
+
+def _thread(pixels: NDArray[np.uint8], column: int, colour: RgbColour) -> None:
+    left = column * CELL + (CELL - _THREAD) // 2
+    pixels[:, left : left + _THREAD] = colour
+
+
+def _eye(pixels: NDArray[np.uint8], row: int, column: int, colour: RgbColour, inks: Inks) -> None:
+    for size, paint in ((_EYE, inks.mark), (_EYE - 2 * _BAR, colour)):
+        top, left = row * CELL + (CELL - size) // 2, column * CELL + (CELL - size) // 2
+        pixels[top : top + size, left : left + size] = paint
+
+
+def _picture(pixels: NDArray[np.uint8]) -> Picture:
+    pixels.flags.writeable = False
+    return Picture(pixels)

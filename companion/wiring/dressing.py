@@ -1,0 +1,118 @@
+"""The dressing of a loom in the window: the journal's worker, sounds and voice, tied to the dressing side."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from contextlib import ExitStack
+from dataclasses import replace
+
+from companion.draft.threading_groups import MOST_IN_GROUP
+from companion.draft.winding_list import MOST_AT_ONCE
+from companion.journal.snapshots import progress_of
+from companion.present.asking import Elsewhere
+from companion.present.cue import Sound
+from companion.present.deeds import answer_words
+from companion.present.preferences import Preferences
+from companion.screens.at_dressing import DressingEnds, DressingPlace
+from companion.screens.window import FellsideWindow
+from companion.weaving.decide import pause
+from companion.weaving.dressing import BACK_TO_FRONT, FRONT_TO_BACK, UNDRESSED, next_task
+from companion.weaving.dressing_events import Dressed, DressingTakenOut, TaskBegun, TaskSettled
+from companion.weaving.dressing_way import DressingWay
+from companion.weaving.errors import error_words
+from companion.weaving.warp import Warp
+from companion.wiring.ear import Ear
+from companion.wiring.preferences import PreferencesWay
+from companion.workshop import app
+from companion.workshop.loomside import CommandResult, LoomWorker
+
+
+def is_being_dressed(name: str) -> bool:
+    """Tell whether the dressing of a warp was begun and is not done, before anything is woven; raises JournalError."""
+    with app.shelf().open_to_read(name) as journal:
+        now = progress_of(journal).now
+        tasks = now.dressing.tasks
+        begun = tasks != UNDRESSED.tasks or now.dressing.task is not None
+        return begun and not now.woven and next_task(journal.warp, now.dressing, BACK_TO_FRONT) is not None
+
+
+class DressingSide:
+    """A loom that is dressed, one warp at a time; `go` is called with where else the weaver wants to be."""
+
+    def __init__(
+        self, window: FellsideWindow, kept: PreferencesWay, ear: Ear, go: Callable[[Elsewhere, str], None]
+    ) -> None:
+        self._window = window
+        self._kept = kept
+        self._ear = ear
+        self._go = go
+        self._at_loom = ExitStack()
+
+    def close(self) -> None:
+        """Leave the loom, on a pause; harmless where nobody dresses it."""
+        self._at_loom.close()
+
+    def side(self, name: str) -> DressingPlace:
+        """Sit down to dress the loom with the warp called `name`; raises JournalError."""
+
+        def show(told: CommandResult) -> None:
+            self._window.post(lambda: self._told(side, worker.warp, told))
+
+        self.close()
+        worker = self._at_loom.enter_context(LoomWorker(lambda: app.sit_down(name), show))
+        # Whoever goes elsewhere or closes the window leaves the loom; on a pause already, this is refused and harmless.
+        self._at_loom.callback(worker.submit, pause)
+        side = DressingPlace(
+            worker.warp,
+            worker.at_start,
+            DressingEnds(
+                worker.submit,
+                leave_for=lambda where: self._go(where, name),
+                say_aloud=self._say,
+                pressed=lambda: self._ear.touched(self._window),
+                way_changed=self._keep,
+            ),
+            self._window.surroundings,
+            way_of(self._kept.now),
+            away_ms=app.now_ms() - worker.at_start.now.at_ms,
+        )
+        side.show_pedal(self._ear.words)
+        side.say(worker.notice)
+        return side
+
+    def _say(self, line: str) -> None:
+        # The voice is another one when the settings have changed.
+        self._kept.voice.say(line)
+
+    def _keep(self, way: DressingWay) -> None:
+        self._kept.keep_quietly(
+            replace(
+                self._kept.now,
+                front_to_back=way.order == FRONT_TO_BACK,
+                group=way.group,
+                at_once=way.at_once,
+                end_by_end=way.one_by_one,
+            )
+        )
+
+    def _told(self, side: DressingPlace, warp: Warp, told: CommandResult) -> None:
+        event = None if told.entry is None else told.entry.event
+        if event is None:
+            self._kept.sounds.play(Sound.REFUSED)
+        elif isinstance(event, Dressed | DressingTakenOut | TaskSettled):
+            self._kept.sounds.play(Sound.WOVEN)
+        units = self._window.units
+        # What is done or begun is seen; only what came of other deeds is said.
+        seen = event is None or isinstance(event, Dressed | TaskBegun)
+        answer = "" if seen or event is None else answer_words(warp, told.before, event, units)
+        side.told(told.progress, error_words(told.problem, units) or answer)
+
+
+def way_of(kept: Preferences) -> DressingWay:
+    """Return the way of dressing that the settings ask for; a number that makes no sense is taken to a bound."""
+    return DressingWay(
+        FRONT_TO_BACK if kept.front_to_back else BACK_TO_FRONT,
+        min(max(kept.group, 1), MOST_IN_GROUP),
+        min(max(kept.at_once, 1), MOST_AT_ONCE),
+        kept.end_by_end,
+    )

@@ -1,0 +1,159 @@
+"""What the dressing screen shows: the group as it lies before the weaver, and the same in the order of doing."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from functools import partial
+
+import pytest
+
+from companion.draft.facing import FROM_LEFT, FROM_RIGHT
+from companion.draft.sley import Sley
+from companion.present.cautions import DRESSING_CAUTION, DRESSING_CAUTIONS
+from companion.present.dress import CUE, CUE_DRESSED, dress_signs
+from companion.present.threads_picture import CELL, Inks, threads_picture
+from companion.weaving.dressing_commands import (
+    begin_task,
+    find_shed_wrong,
+    go_on_dressing,
+    plan_sley,
+    settle_task,
+)
+from companion.weaving.dressing_events import DressingTask, TaskState
+from companion.weaving.dressing_way import DressingWay
+from tests.weaving.test_dressing_view import asset_warp
+from tests.weaving.world import AtLoom, lever_draft, lever_warp, two_stage_warp
+
+INKS = Inks((0, 0, 0), (10, 10, 10), (20, 20, 20), (30, 30, 30))
+THREADING, SLEYING = DressingTask.THREADING, DressingTask.SLEYING
+
+
+def signs_of(loom, facing=FROM_LEFT, way=None):
+    return dress_signs(loom.warp, loom.progress, way or DressingWay(), facing, INKS)
+
+
+def threading(from_last=False, done=0):
+    loom = AtLoom(asset_warp("overshot-four-shaft"))
+    loom.do(begin_task, task=THREADING, from_last=from_last)
+    if done:
+        loom.do(go_on_dressing, task=THREADING, count=done)
+    return loom
+
+
+@pytest.mark.parametrize(
+    ("facing", "from_last", "large", "which"),
+    [
+        (FROM_LEFT, False, "1 2 1 2 3 2 3 4 3 4 1 4", "ends 1 to 12, from the left, end 1 on"),
+        (FROM_RIGHT, False, "4 1 4 3 4 3 2 3 2 1 2 1", "ends 1 to 12, from the right, end 1 on"),
+        (FROM_LEFT, True, "1 2 1 2 3 2 3 4 3 4 1 4", "ends 90 to 79, from the right, end 90 on"),
+        (FROM_RIGHT, True, "4 1 4 3 4 3 2 3 2 1 2 1", "ends 90 to 79, from the left, end 90 on"),
+    ],
+)
+def test_numbers_stand_as_the_threads_hang_and_are_spoken_as_they_are_done(facing, from_last, large, which):
+    signs = signs_of(threading(from_last), facing)
+    assert (signs.large, signs.which[0]) == (large, which)
+    drawn_in = "1 2 1 2 3 2 3 4 3 4 1 4"
+    assert signs.spoken == (drawn_in[::-1] if from_last else drawn_in)
+
+
+def test_place_count_and_bar_say_how_far_it_is():
+    signs = signs_of(threading(done=24))
+    assert signs.place[0] == "Threading · group 3 of 10"
+    assert signs.count == "24 of 90 ends"
+    assert signs.done_share == pytest.approx(24 / 90)
+    assert signs.following[0] == "then 4 3 2 3 2"
+    # The group that ended with end 24 is 1 2 1 2 3 2 3 4 3 4 1 4.
+    assert signs.check[0].replace("\N{NO-BREAK SPACE}", " ") == "Just done, on shaft 1: 3   2: 3   3: 3   4: 3"
+
+
+def test_a_gamps_blocks_are_named_and_are_the_parts_of_the_bar():
+    loom = AtLoom(asset_warp("twill-gamp-four-shaft"))
+    loom.do(begin_task, task=THREADING)
+    signs = signs_of(loom)
+    assert signs.place[0].split(" · ")[1] == loom.warp.pieces[0].draft.blocks[0].name
+    assert signs.shares == (0.25,) * 4
+
+
+def test_where_a_task_begins_what_to_mind_is_said():
+    assert signs_of(threading()).check[-1] == DRESSING_CAUTION[THREADING]
+    loom = AtLoom(asset_warp("overshot-four-shaft"))
+    loom.do(begin_task, task=DressingTask.BEAMING)
+    signs = signs_of(loom)
+    assert signs.lines[0] == " ".join(DRESSING_CAUTIONS[DressingTask.BEAMING])
+    assert signs.threads is None
+
+
+def test_every_task_has_its_cautions_long_and_short():
+    assert set(DRESSING_CAUTIONS) == set(DRESSING_CAUTION) == set(DressingTask)
+    assert all(len(brief) < 36 for brief in DRESSING_CAUTION.values())
+
+
+def test_dents_are_counted_and_a_plan_for_other_ends_warns():
+    loom = AtLoom(asset_warp("overshot-four-shaft"))
+    loom.do(plan_sley, sley=Sley((1, 1, 2, 2, 0) * 2))
+    loom.do(begin_task, task=SLEYING)
+    signs = signs_of(loom)
+    assert signs.large == "1 1 2 2 · 1 1 2 2 ·"
+    assert signs.warning == "The plan is for 12 ends, the warp has 90"
+
+
+def test_winding_counts_the_ends_of_a_colour():
+    draft = lever_draft([0, 1], ends=8)
+    loom = AtLoom(lever_warp(replace(draft, warp=(0, 0, 0, 1, 1, 0, 0, 0))))
+    loom.do(go_on_dressing, task=DressingTask.WINDING, count=1)
+    signs = signs_of(loom)
+    assert (signs.place[0], signs.large) == ("Winding · turn 2 of 8", "1 sand")
+    assert (signs.which[0], signs.following[0]) == ("sand, end 2 of 3", "then 2 sea")
+
+
+def test_the_test_weave_shows_the_shed_large_and_what_was_wrong():
+    loom = AtLoom(two_stage_warp())
+    loom.do(begin_task, task=DressingTask.TEST_WEAVE)
+    signs = signs_of(loom)
+    assert (signs.large, signs.which[0]) == ("Treadle 1: 1 2 up", "treadle 1 alone: shafts 1 2 up, 3 4 down")
+    assert signs.harness.left == {0}
+    assert signs.harness.raised == (True, True, False, False)
+    loom.do(find_shed_wrong, test=0)
+    assert signs_of(loom).check[0] == "Found wrong: look at the cords of treadle 1: tied to 1 2, and to nothing else"
+    loom.do(go_on_dressing, task=DressingTask.TEST_WEAVE, count=2)
+    assert signs_of(loom).large == "Plain weave, lifted by hand: 1 3 up"
+
+
+def test_when_all_is_done_the_way_leads_to_the_weaving():
+    loom = AtLoom(asset_warp("overshot-four-shaft"))
+    for task in DressingTask:
+        loom.do(partial(settle_task, task=task, state=TaskState.SKIPPED))
+    signs = signs_of(loom)
+    assert signs.cue == CUE_DRESSED
+    assert "Threading: skipped" in signs.check[0]
+
+
+def test_each_stepped_task_asks_for_its_own_deed():
+    assert len(set(CUE.values())) == len(CUE)
+
+
+def test_the_picture_has_each_thread_on_its_shaft_and_marks_what_is_next():
+    loom = threading(done=12)
+    work = DressingWay().view(loom.warp, loom.progress, THREADING)
+    draft = loom.warp.pieces[0].draft
+    steps = (*work.last, *work.now)
+    marked = range(len(work.last), len(steps))
+    pixels = threads_picture(steps, marked, THREADING, draft, INKS).pixels
+    assert pixels.shape == (4 * CELL, len(steps) * CELL, 3)
+    for column, step in enumerate(steps):
+        for shaft in range(4):
+            row = (3 - shaft) * CELL + CELL // 2
+            has_eye = (pixels[row, column * CELL + 4] == INKS.mark).all()
+            assert has_eye == (step.shafts == (shaft,))
+        ground = INKS.now if column in marked else INKS.ground
+        assert (pixels[1, column * CELL] == ground).all()
+
+
+def test_an_empty_dent_is_drawn_as_a_gap_between_two_bars():
+    loom = AtLoom(lever_warp(replace(lever_draft([0, 1], ends=3), sley=Sley((1, 0, 2)))))
+    view = DressingWay().view(loom.warp, loom.progress, SLEYING)
+    draft = loom.warp.pieces[0].draft
+    pixels = threads_picture(view.now, range(0), SLEYING, draft, INKS).pixels
+    sand = draft.yarns[0].colour
+    middle = [(pixels[5, column * CELL + CELL // 2] == sand).all() for column in range(4)]
+    assert middle == [True, False, True, True]

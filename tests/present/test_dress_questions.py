@@ -1,0 +1,188 @@
+"""The questions of dressing, walked as a weaver walks them: what each way ends in."""
+
+from __future__ import annotations
+
+import pytest
+
+from companion.draft.facing import FROM_LEFT
+from companion.draft.units import Units
+from companion.present.asking import Answered, Asked, AskedToWrite, Elsewhere
+from companion.present.deeds import answer_words
+from companion.present.dress_questions import ask_groups, ask_looks_so, ask_mistake, ask_tasks
+from companion.weaving.decide import pause
+from companion.weaving.dressing import FRONT_TO_BACK
+from companion.weaving.dressing_commands import begin_task, go_on_dressing
+from companion.weaving.dressing_events import (
+    DressingMistake,
+    DressingTakenOut,
+    DressingTask,
+    ShedFoundWrong,
+    SleyPlanned,
+    TaskBegun,
+    TaskSettled,
+    TaskState,
+)
+from companion.weaving.dressing_way import DressingWay
+from companion.weaving.events import Resumed
+from tests.weaving.test_dressing_view import asset_warp
+from tests.weaving.world import AtLoom, two_stage_warp
+
+THREADING = DressingTask.THREADING
+WAY = DressingWay()
+
+
+def threaded(done=20):
+    loom = AtLoom(asset_warp("overshot-four-shaft"))
+    loom.do(begin_task, task=THREADING)
+    loom.do(go_on_dressing, task=THREADING, count=done)
+    return loom
+
+
+def walk(asked, *words, typed=None):
+    """Give these answers one after another (digits on the pad one by one); return what the flow ends in."""
+    step = asked
+    for word in words:
+        assert isinstance(step, Asked), word
+        answers = (*step.answers, *step.foot, *step.pad)
+        step = next(answer for answer in answers if answer.words == word).leads_to()
+    if typed is not None:
+        assert isinstance(step, AskedToWrite)
+        step = step.leads_to(typed)
+    return step
+
+
+def done_by(loom, step):
+    """Carry out what a flow ended in; return the events."""
+    assert isinstance(step, Answered)
+    return [loom.do(command).event for command in step.result]
+
+
+def test_a_mistake_found_later_is_noted_with_how_it_was_mended():
+    loom = threaded()
+    asked = ask_mistake(loom.warp, loom.progress, THREADING, FROM_LEFT)
+    at_end = walk(asked, "Count from the left", "5", "Done")
+    assert at_end.detail.startswith("end 5 belongs on shaft 3: put a repair heddle on that shaft, or take out 16 ends")
+    assert at_end.lines == ("end 3 on 1, end 4 on 2, end 5 on 3, end 6 on 2, end 7 on 3",)
+    assert done_by(loom, walk(at_end, "A repair heddle is in")) == [
+        DressingMistake(THREADING, 4, 4, True, "repair heddle")
+    ]
+
+
+def test_threading_anew_takes_the_ends_out():
+    loom = threaded()
+    asked = ask_mistake(loom.warp, loom.progress, THREADING, FROM_LEFT)
+    events = done_by(loom, walk(asked, "Count from the left", "5", "Done", "Take out 16 ends"))
+    assert events == [DressingMistake(THREADING, 4, 4, True, "threaded anew"), DressingTakenOut(THREADING, 16)]
+    assert loom.now.dressing.of(THREADING).done == 4
+
+
+def test_an_end_that_is_not_threaded_yet_is_only_noted():
+    loom = threaded()
+    at_end = walk(ask_mistake(loom.warp, loom.progress, THREADING, FROM_LEFT), "Count from the left", "5", "0", "Done")
+    assert [answer.words for answer in at_end.answers] == ["Noted; mended later"]
+
+
+def test_a_wrong_shed_names_the_cords_and_is_noted_in_words_or_without():
+    loom = AtLoom(two_stage_warp())
+    loom.do(begin_task, task=DressingTask.TEST_WEAVE)
+    asked = ask_mistake(loom.warp, loom.progress, DressingTask.TEST_WEAVE, FROM_LEFT)
+    assert asked.detail == "look at the cords of treadle 1: tied to 1 2, and to nothing else"
+    assert done_by(loom, walk(asked, "In your own words", typed="tied to 3 too")) == [
+        ShedFoundWrong(0, "tied to 3 too")
+    ]
+    assert done_by(loom, walk(asked, "Note it")) == [ShedFoundWrong(0)]
+    assert isinstance(walk(asked, "Say which end"), Asked)
+
+
+@pytest.mark.parametrize(
+    ("words", "event"),
+    [
+        ("Go on with it", TaskBegun(DressingTask.SLEYING)),
+        ("It is done", TaskSettled(DressingTask.SLEYING, TaskState.DONE)),
+        ("Leave it out", TaskSettled(DressingTask.SLEYING, TaskState.SKIPPED)),
+    ],
+)
+def test_a_task_is_turned_to_ended_or_left_out(words, event):
+    loom = threaded()
+    asked = ask_tasks(loom.warp, loom.progress, WAY)
+    assert "Threading: 20 of 90" in [answer.words for answer in asked.answers]
+    assert done_by(loom, walk(asked, "Sleying: to do", words)) == [event]
+
+
+def test_a_task_that_was_left_out_is_opened_again():
+    loom = threaded()
+    done_by(loom, walk(ask_tasks(loom.warp, loom.progress, WAY), "Heading: to do", "Leave it out"))
+    events = done_by(loom, walk(ask_tasks(loom.warp, loom.progress, WAY), "Heading: skipped", "Open it again"))
+    assert events == [TaskSettled(DressingTask.HEADING, TaskState.TO_DO), TaskBegun(DressingTask.HEADING)]
+
+
+def test_the_other_side_is_offered_while_nothing_is_done():
+    loom = threaded()
+    asked = ask_tasks(loom.warp, loom.progress, WAY)
+    assert "From the other side" not in [answer.words for answer in walk(asked, "Threading: 20 of 90").answers]
+    assert done_by(loom, walk(asked, "Winding: to do", "From the other side")) == [
+        TaskBegun(DressingTask.WINDING, from_last=True)
+    ]
+
+
+def test_dents_are_planned_all_alike_or_typed_and_a_slip_is_told():
+    loom = threaded()
+    asked = ask_tasks(loom.warp, loom.progress, WAY)
+    again = walk(asked, "Dents", "Not all alike", typed="(1 2")
+    assert isinstance(again, AskedToWrite)
+    assert "this bracket is not closed" in again.words
+    assert again.written == "(1 2"
+    assert done_by(loom, walk(asked, "Dents", "Not all alike", typed="(1 2 0)x30")) == [SleyPlanned((1, 2, 0) * 30)]
+    assert done_by(loom, walk(asked, "Dents", "2 ends in a dent")) == [SleyPlanned((2,) * 45)]
+
+
+def test_the_order_is_the_weavers_own():
+    loom = threaded()
+    step = walk(ask_tasks(loom.warp, loom.progress, WAY), "Front to back")
+    assert step.result.order == FRONT_TO_BACK
+    assert "Back to front" in [answer.words for answer in ask_tasks(loom.warp, loom.progress, step.result).foot]
+
+
+def test_groups_are_as_long_as_the_weaver_likes():
+    loom = threaded()
+    asked = ask_groups(WAY, loom.warp, THREADING)
+    assert walk(asked, "At most 8").result.group == 8
+    assert walk(asked, "Another number", "7", "Done").result.group == 7
+    assert walk(asked, "End by end").result.one_by_one
+    assert walk(ask_groups(WAY, loom.warp, DressingTask.WINDING), "2 at once").result.at_once == 2
+
+
+def test_after_a_break_fewer_ends_may_hang_than_the_journal_has():
+    loom = threaded()
+    loom.do(pause)
+    asked = ask_looks_so(loom.warp, loom.progress, WAY, 3 * 86_400_000)
+    assert asked.words == "Does your threading look like this?"
+    assert "3 days ago" in asked.detail
+    assert asked.detail.endswith("4:\N{NO-BREAK SPACE}14")
+    events = done_by(loom, walk(asked, "Many fewer", "1", "2", "Done"))
+    assert events == [Resumed(looked_right=False), DressingTakenOut(THREADING, 12)]
+
+
+def test_after_a_break_everything_may_hang_as_it_did():
+    loom = threaded()
+    loom.do(pause)
+    asked = ask_looks_so(loom.warp, loom.progress, WAY, 0)
+    assert done_by(loom, walk(asked, "Yes, go on")) == [Resumed()]
+    assert [answer.leads_to().result for answer in asked.foot] == [
+        Elsewhere.OTHER_WARP,
+        Elsewhere.RECORD,
+        Elsewhere.WEAVING,
+    ]
+
+
+def test_where_nothing_hangs_yet_the_next_task_is_named():
+    loom = AtLoom(asset_warp("overshot-four-shaft"))
+    loom.do(pause)
+    assert ask_looks_so(loom.warp, loom.progress, WAY, 0).words == "Next: winding"
+
+
+def test_every_deed_is_answered_in_a_line():
+    loom = threaded()
+    before = loom.progress
+    event = loom.do(go_on_dressing, task=THREADING, count=4).event
+    assert answer_words(loom.warp, before, event, Units.METRIC) == "4 ends threaded"

@@ -1,0 +1,188 @@
+"""Dressing in a real window: touched, pressed, on disk, and there again after a break."""
+
+from __future__ import annotations
+
+from contextlib import contextmanager
+
+import pytest
+
+from companion.draft.facing import FROM_RIGHT
+from companion.journal.store import Journal
+from companion.present.dress import DressButton
+from companion.present.preferences import Preferences
+from companion.weaving.decide import pause
+from companion.weaving.dressing_commands import begin_task, go_on_dressing
+from companion.weaving.dressing_events import Dressed, DressingTakenOut, DressingTask, TaskBegun
+from companion.weaving.events import Paused, Resumed
+from tests.screens.stage import Stage
+from tests.screens.test_window import SIZES, texts_clipped, touch_targets
+
+THREADING = DressingTask.THREADING
+
+
+@pytest.fixture
+def shelf(tmp_path, monkeypatch, display):
+    """A shelf with an overshot on it, and a weaver who works from the right."""
+    monkeypatch.setenv("FELLSIDE_HOME", str(tmp_path))
+    from companion.draft.reading import read_draft
+    from companion.remap.loom.loom import Loom
+    from companion.weaving.warp import LoomProfile
+    from companion.workshop import app
+    from companion.workshop.dressing import dress
+    from companion.workshop.places import asset
+    from companion.workshop.preference_file import preference_file, save_preferences
+
+    save_preferences(preference_file(), Preferences(sounds=False, facing=FROM_RIGHT))
+    draft = read_draft(asset("drafts/overshot-four-shaft.txt").read_bytes())
+    profile = LoomProfile("floor loom", Loom(4, 6))
+    app.put_on_shelf(dress("cover", [draft], profile, app.answers_for([draft], profile)), tied=True)
+    return app.shelf()
+
+
+def begun(*commands):
+    """Begin the threading in the journal, as if some time ago."""
+    from companion.workshop import app
+
+    with app.sit_down("cover") as loom:
+        for command in (*commands, pause):
+            loom.do(command)
+
+
+def thread(count):
+    return lambda warp, progress: go_on_dressing(warp, progress, THREADING, count)
+
+
+def begin(warp, progress):
+    return begin_task(warp, progress, THREADING)
+
+
+@contextmanager
+def window(name="cover"):
+    from companion.wiring.screen_app import ScreenApp
+
+    program = ScreenApp(name, guard=None)
+    with program, Stage(program.window) as stage:
+        yield stage
+
+
+def events(shelf):
+    with Journal.open_to_read(shelf.path("cover")) as journal:
+        return [entry.event for entry in journal.entries()]
+
+
+def holds(shelf, wanted):
+    def held():
+        return wanted in events(shelf)
+
+    return held
+
+
+def shows(stage, text):
+    def seen():
+        return stage.app.place.dress.ids.count.text == text
+
+    seen.__name__ = text
+    return seen
+
+
+def test_a_warp_that_is_being_dressed_opens_on_its_dressing_and_is_threaded_by_touch_key_and_press(shelf):
+    begun(begin)
+    with window() as stage:
+        place = stage.app.place
+        stage.touch(place.ask.button("Go on"))
+        stage.until(shows(stage, "0 of 90 ends"))
+        assert place.dress.ids.large.text == "4 1 4 3 4 3 2 3 2 1 2 1"
+        stage.touch(place.dress.ids.next_area)
+        stage.until(shows(stage, "12 of 90 ends"))
+        stage.key("space")
+        stage.until(shows(stage, "24 of 90 ends"))
+        stage.app.post(place.go_on)
+        stage.until(shows(stage, "33 of 90 ends"))
+        stage.key("page_up")
+        stage.until(shows(stage, "24 of 90 ends"))
+        assert Dressed(THREADING, 24, 9) in events(shelf)
+        assert events(shelf)[-1] == DressingTakenOut(THREADING, 9)
+
+
+def test_after_a_break_the_last_threads_are_shown_and_fewer_may_hang(shelf):
+    begun(begin, thread(20))
+    with window() as stage:
+        place = stage.app.place
+        assert place.ask.asked.words == "Does your threading look like this?"
+        assert place.ask.cloth is not None
+        stage.touch(place.ask.button("2 ends fewer"))
+        stage.until(shows(stage, "18 of 90 ends"))
+    assert [event for event in events(shelf) if not isinstance(event, Paused)][-2:] == [
+        Resumed(looked_right=False),
+        DressingTakenOut(THREADING, 2),
+    ]
+
+
+def test_from_the_first_question_of_the_loom_the_way_leads_to_the_dressing_and_back(shelf):
+    begun()
+    with window() as stage:
+        stage.touch(stage.app.place.ask.button("Dress the loom"))
+        stage.until(lambda: hasattr(stage.app.place, "dress"))
+        stage.touch(stage.app.place.ask.button("Weave"))
+        stage.until(lambda: hasattr(stage.app.place, "weave"))
+
+
+def test_undo_names_what_it_takes_back(shelf):
+    begun(begin, thread(12))
+    with window() as stage:
+        place = stage.app.place
+        stage.touch(place.ask.button("Yes, go on"))
+        stage.touch(place.dress.ids.next_area)
+        stage.until(shows(stage, "24 of 90 ends"))
+        stage.touch(place.dress.button(DressButton.UNDO))
+        assert place.ask.asked.words == "Undo: 12 ends threaded?"
+        stage.touch(place.ask.button("Undo it"))
+        stage.until(shows(stage, "12 of 90 ends"))
+        assert place.dress.message == "undone: 12 ends threaded"
+
+
+def test_another_length_of_the_groups_holds_for_the_next_day_too(shelf):
+    from companion.workshop.preference_file import load_preferences, preference_file
+
+    begun(begin)
+    with window() as stage:
+        place = stage.app.place
+        stage.touch(place.ask.button("Go on"))
+        stage.until(shows(stage, "0 of 90 ends"))
+        stage.touch(place.dress.button(DressButton.GROUPS))
+        stage.touch(place.ask.button("At most 6"))
+        assert place.dress.ids.large.text == "2 1 2 1" or len(place.dress.ids.large.text.split()) <= 6
+    assert load_preferences(preference_file()).group == 6
+
+
+def test_going_to_another_task_is_a_touch_on_the_place_line(shelf):
+    begun(begin)
+    with window() as stage:
+        place = stage.app.place
+        stage.touch(place.ask.button("Go on"))
+        stage.until(shows(stage, "0 of 90 ends"))
+        stage.touch(place.dress.ids.place_part)
+        stage.touch(place.ask.button("Beaming: to do"))
+        stage.touch(place.ask.button("Go on with it"))
+        stage.until(holds(shelf, TaskBegun(DressingTask.BEAMING)))
+        stage.until(lambda: place.dress.ids.large.text == "Beaming")
+
+
+@pytest.mark.parametrize("task", [THREADING, DressingTask.BEAMING, DressingTask.TEST_WEAVE, DressingTask.WINDING])
+@pytest.mark.parametrize("text_scale", [1.0, 1.3], ids=["usual", "large"])
+def test_nothing_is_cut_and_every_target_is_large_at_every_size(shelf, task, text_scale):
+    from companion.workshop.preference_file import preference_file, save_preferences
+
+    save_preferences(preference_file(), Preferences(sounds=False, facing=FROM_RIGHT, text_scale=text_scale))
+    begun(lambda warp, progress: begin_task(warp, progress, task))
+    with window() as stage:
+        place = stage.app.place
+        stage.touch(place.ask.button("Go on"))
+        stage.until(lambda: place.ask is None)
+        for size in SIZES:
+            stage.resize(*size)
+            assert texts_clipped(place.dress) == []
+            for target in touch_targets(place.dress):
+                assert min(target.size) >= 48
+            # What is done now is read from the bench: capitals of a fourteenth of the shorter side and more.
+            assert place.dress.ids.large.font_size * 0.711 >= min(size) / 20
