@@ -27,7 +27,7 @@ from companion.present.dressing_words import (
     task_words,
 )
 from companion.present.fell import Picture
-from companion.present.threads_picture import Inks, threads_picture
+from companion.present.threads_picture import ThreadInks, threads_picture
 from companion.present.weave import HarnessSigns
 from companion.present.weave_words import Wordings
 from companion.present.wording import BETWEEN
@@ -91,7 +91,7 @@ class DressSigns:
     warning: str = ""
 
 
-def dress_signs(warp: Warp, progress: Progress, way: DressingWay, facing: Facing, inks: Inks) -> DressSigns:
+def dress_signs(warp: Warp, progress: Progress, way: DressingWay, facing: Facing, inks: ThreadInks) -> DressSigns:
     """Return what the dressing screen shows now: the next step of the task in hand, or that the loom is dressed."""
     task = way.task(warp, progress)
     if task is None:
@@ -123,7 +123,7 @@ def _cautions(task: DressingTask) -> Wordings:
     return (" ".join(cautions), cautions[0], DRESSING_CAUTION[task])
 
 
-def _steps(warp: Warp, progress: Progress, view: DressingView, facing: Facing, inks: Inks) -> DressSigns:
+def _steps(warp: Warp, progress: Progress, view: DressingView, facing: Facing, inks: ThreadInks) -> DressSigns:
     draft, task = warp.pieces[0].draft, view.task
     now = as_they_lie(view.now, view.from_last, facing)
     last = as_they_lie(view.last, view.from_last, facing)

@@ -22,7 +22,7 @@ RgbColour = tuple[int, int, int]
 
 
 @dataclass(frozen=True, slots=True)
-class Inks:
+class ThreadInks:
     """What is drawn beside the yarns: grounds of threads done and to be done, shafts, eyes of heddles and reed bars."""
 
     ground: RgbColour
@@ -32,7 +32,7 @@ class Inks:
 
 
 def threads_picture(
-    steps: Sequence[DressingStep], now: range, task: DressingTask, draft: Draft, inks: Inks
+    steps: Sequence[DressingStep], now: range, task: DressingTask, draft: Draft, inks: ThreadInks
 ) -> Picture | None:
     """Draw steps in the order in which they lie, those to be done `now` on a ground of their own; None without any.
 
@@ -58,7 +58,7 @@ def threads_picture(
     return _picture(pixels)
 
 
-def _reed(steps: Sequence[DressingStep], now: range, draft: Draft, inks: Inks) -> NDArray[np.uint8]:
+def _reed(steps: Sequence[DressingStep], now: range, draft: Draft, inks: ThreadInks) -> NDArray[np.uint8]:
     """Lay the dents side by side, each as wide as its ends or, where it is empty, as one."""
     widths = [max(len(step.ends), 1) for step in steps]
     pixels = _ground(_ROWS_OF_REED, sum(widths), inks)
@@ -74,7 +74,7 @@ def _reed(steps: Sequence[DressingStep], now: range, draft: Draft, inks: Inks) -
     return pixels
 
 
-def _ground(rows: int, columns: int, inks: Inks) -> NDArray[np.uint8]:
+def _ground(rows: int, columns: int, inks: ThreadInks) -> NDArray[np.uint8]:
     return np.full((rows * CELL, columns * CELL, 3), inks.ground, dtype=np.uint8)
 
 
@@ -83,7 +83,7 @@ def _thread(pixels: NDArray[np.uint8], column: int, colour: RgbColour) -> None:
     pixels[:, left : left + _THREAD] = colour
 
 
-def _eye(pixels: NDArray[np.uint8], row: int, column: int, colour: RgbColour, inks: Inks) -> None:
+def _eye(pixels: NDArray[np.uint8], row: int, column: int, colour: RgbColour, inks: ThreadInks) -> None:
     for size, paint in ((_EYE, inks.mark), (_EYE - 2 * _BAR, colour)):
         top, left = row * CELL + (CELL - size) // 2, column * CELL + (CELL - size) // 2
         pixels[top : top + size, left : left + size] = paint

@@ -18,7 +18,7 @@ from companion.present.deeds import NOTHING_TO_UNDO, ask_undo
 from companion.present.dress import DressButton, DressSigns, dress_signs
 from companion.present.dress_questions import AtDressing, ask_groups, ask_looks_so, ask_mistake, ask_tasks
 from companion.present.note import NOTE_WORDS, ask_note
-from companion.present.threads_picture import Inks
+from companion.present.threads_picture import ThreadInks
 from companion.present.trade_words import Said, Trade, in_trade_words, own_words
 from companion.screens.ask import AskScreen
 from companion.screens.cords import CordsScreen
@@ -258,6 +258,6 @@ class DressingPlace(BoxLayout, Place):  # type: ignore[misc]
         self._show_step()
 
 
-def inks_of(theme: Theme) -> Inks:
+def inks_of(theme: Theme) -> ThreadInks:
     """Return what threads are drawn with in a theme."""
-    return Inks(*(from_hex(code) for code in (theme.panel, theme.button_down, theme.line, theme.text)))
+    return ThreadInks(*(from_hex(code) for code in (theme.panel, theme.button_down, theme.line, theme.text)))

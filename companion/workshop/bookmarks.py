@@ -15,10 +15,10 @@ class Marked(Enum):
 
     START = "start"
     LOOM = "loom"
-    DRESSING = "dressing"
     RECORD = "record"
     OWN_LOOMS = "looms"
     SETTINGS = "settings"
+    DRESSING = "dressing"
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,7 +11,7 @@ from companion.draft.facing import FROM_LEFT, FROM_RIGHT
 from companion.draft.sley import Sley
 from companion.present.cautions import DRESSING_CAUTION, DRESSING_CAUTIONS
 from companion.present.dress import CUE, CUE_DRESSED, dress_signs
-from companion.present.threads_picture import CELL, Inks, threads_picture
+from companion.present.threads_picture import CELL, ThreadInks, threads_picture
 from companion.weaving.dressing_commands import (
     begin_task,
     find_shed_wrong,
@@ -24,7 +24,7 @@ from companion.weaving.dressing_way import DressingWay
 from tests.weaving.test_dressing_view import asset_warp
 from tests.weaving.world import AtLoom, lever_draft, lever_warp, two_stage_warp
 
-INKS = Inks((0, 0, 0), (10, 10, 10), (20, 20, 20), (30, 30, 30))
+INKS = ThreadInks((0, 0, 0), (10, 10, 10), (20, 20, 20), (30, 30, 30))
 THREADING, SLEYING = DressingTask.THREADING, DressingTask.SLEYING
 
 

@@ -109,7 +109,7 @@ def test_the_list_fits_with_large_rows_that_lie_apart(journal_path, text_scale):
             cords = stage.app.place.cords
             assert texts_clipped(cords) == []
             boxes = [(*target.to_window(*target.pos), *target.size) for target in touch_targets(cords)]
-            assert len(boxes) == 4
+            assert len(boxes) == 5
             for x, y, width, height in boxes:
                 assert min(width, height) >= 48
                 assert min(x, y) >= 0

@@ -16,6 +16,7 @@ from companion.weaving.dressing_events import Dressed, DressingTakenOut, Dressin
 from companion.weaving.events import Paused, Resumed
 from tests.screens.stage import Stage
 from tests.screens.test_window import SIZES, texts_clipped, touch_targets
+from tests.weaving.test_dressing_view import OVERSHOT
 
 THREADING = DressingTask.THREADING
 
@@ -29,11 +30,10 @@ def shelf(tmp_path, monkeypatch, display):
     from companion.weaving.warp import LoomProfile
     from companion.workshop import app
     from companion.workshop.dressing import dress
-    from companion.workshop.places import asset
     from companion.workshop.preference_file import preference_file, save_preferences
 
     save_preferences(preference_file(), Preferences(sounds=False, facing=FROM_RIGHT))
-    draft = read_draft(asset("drafts/overshot-four-shaft.txt").read_bytes())
+    draft = read_draft(OVERSHOT.read_bytes())
     profile = LoomProfile("floor loom", Loom(4, 6))
     app.put_on_shelf(dress("cover", [draft], profile, app.answers_for([draft], profile)), tied=True)
     return app.shelf()

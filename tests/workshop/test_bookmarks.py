@@ -16,7 +16,7 @@ def test_every_place_is_found_again_once(tmp_path):
 
 
 def test_the_words_in_the_file_stay(tmp_path):
-    assert [at.value for at in Marked] == ["start", "loom", "record", "looms", "settings"]
+    assert [at.value for at in Marked] == ["start", "loom", "record", "looms", "settings", "dressing"]
     path = tmp_path / "place.json"
     path.write_text('[["loom", "Towel"], ["record", "Towel"]]', encoding="utf-8")
     assert take_bookmarks(path) == (Bookmark(Marked.LOOM, "Towel"), Bookmark(Marked.RECORD, "Towel"))
