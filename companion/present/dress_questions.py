@@ -197,6 +197,7 @@ def ask_looks_so(warp: Warp, progress: Progress, way: DressingWay, away_ms: int)
         Answer("Another warp", lambda: Answered(Elsewhere.OTHER_WARP)),
         Answer("See the record", lambda: Answered(Elsewhere.RECORD)),
         Answer("Weave", lambda: Answered(Elsewhere.WEAVING)),
+        Answer("Settings", lambda: Answered(Elsewhere.SETTINGS)),
     ]
     detail = [warp.name, ago_words(away_ms)]
     yes = _do("Yes, go on", (resume,), main=True)

@@ -8,6 +8,7 @@ from companion.draft.facing import Facing
 from companion.draft.treadling import TreadlingReading
 from companion.draft.units import Units
 from companion.present.asking import Answer, Answered, Asked, AtLoom, Elsewhere
+from companion.present.button_words import DRESS_LOOM
 from companion.present.find import ask_place
 from companion.present.resume import ask_resume
 from companion.present.weave_words import amounts_wordings, place_wordings, time_at_loom_words
@@ -47,7 +48,11 @@ def ask_pause(
         ),
         detail=BETWEEN.join(part for part in (*told, amounts_wordings(warp, progress, units)[0]) if part),
         with_cloth=True,
-        foot=(Answer("Switch off", _ask_switch_off),),
+        # Before anything is woven the warp may not even be threaded.
+        foot=(
+            *(() if progress.now.woven else (_elsewhere(DRESS_LOOM, Elsewhere.DRESSING),)),
+            Answer("Switch off", _ask_switch_off),
+        ),
         own=(warp.name,),
     )
 

@@ -172,6 +172,7 @@ def test_after_a_break_everything_may_hang_as_it_did():
         Elsewhere.OTHER_WARP,
         Elsewhere.RECORD,
         Elsewhere.WEAVING,
+        Elsewhere.SETTINGS,
     ]
 
 

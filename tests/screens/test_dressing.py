@@ -14,9 +14,9 @@ from companion.weaving.decide import pause
 from companion.weaving.dressing_commands import begin_task, go_on_dressing
 from companion.weaving.dressing_events import Dressed, DressingTakenOut, DressingTask, TaskBegun
 from companion.weaving.events import Paused, Resumed
+from tests.draft.drafts import KEPT
 from tests.screens.stage import Stage
 from tests.screens.test_window import SIZES, texts_clipped, touch_targets
-from tests.weaving.test_dressing_view import OVERSHOT
 
 THREADING = DressingTask.THREADING
 
@@ -33,7 +33,7 @@ def shelf(tmp_path, monkeypatch, display):
     from companion.workshop.preference_file import preference_file, save_preferences
 
     save_preferences(preference_file(), Preferences(sounds=False, facing=FROM_RIGHT))
-    draft = read_draft(OVERSHOT.read_bytes())
+    draft = read_draft((KEPT / "overshot-four-shaft.txt").read_bytes())
     profile = LoomProfile("floor loom", Loom(4, 6))
     app.put_on_shelf(dress("cover", [draft], profile, app.answers_for([draft], profile)), tied=True)
     return app.shelf()
