@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from itertools import chain
 
 from companion.draft.repeat_search import read_repeats
-from companion.draft.repeats import Back, Repeat, SequencePart, Series, SymbolRun
+from companion.draft.repeats import Back, Repeat, SequencePart, Series, SymbolRun, Turn
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,9 +112,29 @@ def _node(part: SequencePart) -> _Node:
             return _Node([_node(inner) for inner in parts], 1, 0)
         case Repeat(body, times):
             return _Node([_node(body)], times, 0)
-        case SymbolRun() | Back():
-            # What goes forth and back is drawn both ways, so that the eye sees the point.
+        case SymbolRun():
             return _Node([], 1, part.picks)
+        case Back(body, turn):
+            # What goes forth and back is drawn both ways, so that the eye sees the point.
+            way_back = _symbols(body)[::-1][_TURNS[turn]]
+            return _Node([_node(body), *([_node(read_repeats(way_back).part)] if way_back else [])], 1, 0)
+
+
+_TURNS = {Turn.ONCE: slice(1, None), Turn.TWICE: slice(None), Turn.POINT: slice(1, -1)}
+"""What of a way is woven on the way back, by how it turns."""
+
+
+def _symbols(part: SequencePart) -> list[int]:
+    match part:
+        case SymbolRun(symbols):
+            return list(symbols)
+        case Series(parts):
+            return [symbol for inner in parts for symbol in _symbols(inner)]
+        case Repeat(body, times):
+            return _symbols(body) * times
+        case Back(body, turn):
+            forth = _symbols(body)
+            return [*forth, *forth[::-1][_TURNS[turn]]]
 
 
 def _repeats(node: _Node) -> Iterator[_Node]:

@@ -152,8 +152,8 @@ def _piece(sheet: Sheet, piece: PieceSheet, units: Units, zone: tzinfo | None) -
         f"Piece {piece.index + 1}: {piece.piece.name}",
         (
             Table("", (), tuple(_state(piece, units))),
-            *((Words(piece.piece.draft.notes),) if piece.piece.draft.notes else ()),
             *(Drawing(view, piece) for view in views),
+            *((Words(piece.piece.draft.notes),) if piece.piece.draft.notes else ()),
             *_tieups(sheet, piece),
             *_table(("time", "what"), _tied(sheet, piece, units, zone), "Tied"),
             *_feet(piece),

@@ -22,7 +22,7 @@ from companion.record.outline import Chapter, ChapterPart, Drawing, Table, TieUp
 from companion.record.quarters import draft_plate
 from companion.record.sheet import PieceSheet, Sheet
 
-_WIDTH, _DRAFT_HEIGHT = 480.0, 300.0
+_WIDTH, _DRAFT_HEIGHT = 480.0, 250.0
 """Points that a draft takes at most: below the summary it still finds room on the first page."""
 _CLOTH_WIDTH, _CLOTH_HEIGHT = 225.0, 190.0
 _STYLE = """
@@ -41,7 +41,7 @@ figure { margin: .6em 1.4em .8em 0; display: inline-block; vertical-align: top; 
 figcaption { font-size: .85em; max-width: 30em; }
 svg { max-width: 100%; height: auto; }
 @media print {
-  body { margin: 0; max-width: none; font-size: 10pt; }
+  body { margin: 0; max-width: none; font-size: 10pt; orphans: 1; widows: 1; }
   h2, h3 { break-after: avoid; }
   tr, figure { break-inside: avoid; }
   thead { display: table-header-group; }

@@ -73,10 +73,10 @@ def _first_page(sheet: ProjectSheet, width: float, height: float, facing: Facing
     room = height - _MARGIN - _FOOT - bottom - 22
     plate = draft_plate(sheet.drawn, inner, room, facing)
     yield from moved(plate.marks, _MARGIN + max(0.0, (inner - plate.width) / 2), bottom + 22)
-    lies = f"first end at the {facing.first_end.value}, first pick {facing.first_pick.value}"
-    words = f"{sheet.drawn_as}{lies}; a filled square of the cloth: warp up."
+    lies = f"first end {facing.first_end.value}, first pick {facing.first_pick.value}"
+    words = f"{sheet.drawn_as}{lies}; filled: warp up."
     if plate.left_out:
-        words = f"{words[:-1]}. Of a long draft {plate.left_out}."
+        words += f" {plate.left_out[0].upper()}{plate.left_out[1:]}."
     yield Letters(_MARGIN + 36, bottom + 13, fitted(words, 7.5, inner - 40), 7.5)
 
 

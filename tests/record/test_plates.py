@@ -45,6 +45,7 @@ def unfolded(what):
 @given(st.lists(st.integers(1, 3), min_size=1, max_size=5), st.integers(1, 6), st.integers(1, 4), st.integers(1, 40))
 def test_what_is_drawn_folded_stands_for_the_whole(body, times, again, most):
     stretch = (body * times + [9]) * again
+    stretch += stretch[::-1]
     drawn = folded([stretch, stretch], most)
     if not drawn.cut:
         assert [([*stretch, *stretch])[thread] for thread in unfolded(drawn)] == [*stretch, *stretch]
