@@ -75,7 +75,7 @@ def run(arguments: argparse.Namespace) -> int:
     except RemapError as error:
         raise CommandError(str(error)) from error
     if arguments.card is not None:
-        card = tieup_card(name_of_draft(draft, arguments.file), answer, arguments.facing)
+        card = tieup_card(name_of_draft(draft, arguments.file), draft, answer, arguments.facing, arguments.units)
         write_whole(arguments.card, card.encode())
     if arguments.json:
         print(json.dumps(document(draft, answer)))

@@ -15,7 +15,7 @@ from companion.cli.status import DONE, CommandError
 from companion.draft.model import Draft
 from companion.draft.units import Units, counted
 from companion.journal.errors import JournalError
-from companion.record.ink import InkPage, Paper
+from companion.record.ink import InkPage, Paper, usual_paper
 from companion.record.ink_pdf import letters_missing, pdf_of
 from companion.record.ink_svg import html_of
 from companion.record.project import Handout, project_sheet
@@ -64,9 +64,7 @@ def run(arguments: argparse.Namespace) -> int:
 
 
 def _paper(asked: str | None, units: Units) -> Paper:
-    if asked is not None:
-        return Paper(asked)
-    return Paper.LETTER if units is Units.INCH else Paper.A4
+    return usual_paper(units) if asked is None else Paper(asked)
 
 
 def _warp(arguments: argparse.Namespace) -> tuple[Warp, Handout]:

@@ -6,10 +6,12 @@ A point is 1/72 inch. x runs to the right and y down, both from the page's upper
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
 from enum import Enum
 
 from companion.draft.model import Colour
+from companion.draft.units import Units
 
 BLACK = Colour(0, 0, 0)
 GREY = Colour(150, 150, 150)
@@ -79,3 +81,23 @@ class InkPage:
     width: float
     height: float
     marks: tuple[InkMark, ...]
+
+
+def usual_paper(units: Units) -> Paper:
+    """Return the paper that a weaver who measures so prints on."""
+    return Paper.LETTER if units is Units.INCH else Paper.A4
+
+
+def moved(marks: Iterable[InkMark], right: float, down: float) -> Iterator[InkMark]:
+    """Yield marks at another place of the page."""
+    for mark in marks:
+        match mark:
+            case Boxes(places):
+                yield replace(mark, places=tuple((x + right, y + down, across, tall) for x, y, across, tall in places))
+            case Rules(places):
+                yield replace(
+                    mark,
+                    places=tuple((x + right, y + down, to_x + right, to_y + down) for x, y, to_x, to_y in places),
+                )
+            case Letters():
+                yield replace(mark, x=mark.x + right, y=mark.y + down)

@@ -92,7 +92,7 @@ class ProjectSheet:
     cautions: tuple[str, ...]
 
 
-_LEGENDS = {
+LEGENDS = {
     Action.RISING: "A filled square: this treadle raises that shaft.",
     Action.SINKING: "A hollow square: this treadle sinks that shaft.",
     Action.COUNTERMARCHE: "Filled: this treadle raises that shaft. Hollow: it sinks it.",
@@ -238,8 +238,8 @@ def _tieups(warp: Warp, piece: Piece, on_loom: bool) -> Iterator[TieUpToDraw]:
         loom = warp.loom.loom
         for number, stage in enumerate(piece.stages, 1):
             of = f", stage {number} of {len(piece.stages)}" if len(piece.stages) > 1 else ""
-            yield TieUpToDraw(f"Tie-up{of}", stage.tieup, loom.shafts, _LEGENDS[loom.action])
+            yield TieUpToDraw(f"Tie-up{of}", stage.tieup, loom.shafts, LEGENDS[loom.action])
     elif isinstance(draft.lifting, Treadled):
         ties = tuple(Tie(up=tie) if draft.rising else Tie(down=tie) for tie in draft.lifting.tieup)
         action = Action.RISING if draft.rising else Action.SINKING
-        yield TieUpToDraw("Tie-up", ties, draft.shafts, _LEGENDS[action])
+        yield TieUpToDraw("Tie-up", ties, draft.shafts, LEGENDS[action])

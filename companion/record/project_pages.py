@@ -6,19 +6,17 @@ treadling beside it, in order, and the words; the cautions last and short.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import replace
+from collections.abc import Iterator
 
 from companion.draft.cloth import Surface
 from companion.draft.facing import Facing
-from companion.draft.masks import bits_of
 from companion.record.cloth_plate import cloth_plate
-from companion.record.ink import BLACK, DARK, GREY, SIZES, Anchor, Boxes, InkMark, InkPage, Letters, Paper, Rules
+from companion.record.ink import BLACK, SIZES, Anchor, InkMark, InkPage, Letters, Paper, Rules, moved
 from companion.record.letter_widths import fitted
 from companion.record.paper_flow import Heading, Paragraph, TextBlock, TextColumn, set_text
-from companion.record.project import ProjectSheet, TieUpToDraw
-from companion.record.quarters import Plate, draft_plate
-from companion.remap.loom.loom import TieUp
+from companion.record.project import ProjectSheet
+from companion.record.quarters import draft_plate
+from companion.record.tieup_plate import tieup_plate, tieup_width
 
 _MARGIN = 40.0
 _FOOT = 34.0
@@ -145,63 +143,3 @@ def _foot(sheet: ProjectSheet, width: float, height: float, number: int, of: int
         for line, words in enumerate(reversed(sheet.cautions)):
             yield Letters(_MARGIN, y - line * _CAUTION_SIZE * 1.25, fitted(words, _CAUTION_SIZE, room), _CAUTION_SIZE)
     yield Letters(width - _MARGIN, y, f"{number} of {of}", _CAUTION_SIZE, anchor=Anchor.END)
-
-
-def tieup_width(one: TieUpToDraw, cell: float) -> float:
-    """Return how wide a tie-up is drawn with squares of this size, its numbers included."""
-    return len(one.tieup) * cell + 20
-
-
-def tieup_plate(one: TieUpToDraw, cell: float) -> Plate:
-    """Return a tie-up drawn large with its heading: treadle 1 on the left, shaft 1 lowest, both numbered."""
-    left, top = 16.0, 22.0
-    columns, rows = len(one.tieup), one.shafts
-    right, low = left + columns * cell, top + rows * cell
-    lines = [(left + step * cell, top, left + step * cell, low) for step in range(columns + 1)]
-    lines += [(left, top + step * cell, right, top + step * cell) for step in range(rows + 1)]
-    size = min(9.0, cell * 0.65)
-    numbers = [
-        Letters(left - 5, top + (rows - 0.5 - shaft) * cell + size * 0.36, str(shaft + 1), size, anchor=Anchor.END)
-        for shaft in range(rows)
-    ]
-    numbers += [
-        Letters(left + (treadle + 0.5) * cell, low + size + 2, str(treadle + 1), size, True, Anchor.MIDDLE)
-        for treadle in range(columns)
-    ]
-    marks: list[InkMark] = [
-        Letters(0, 12, one.title, 11, bold=True),
-        Rules(tuple(lines), 0.5, GREY),
-        *_ties(one.tieup, rows, left, top, cell),
-        *numbers,
-        Letters(0, low + size + 14, one.legend, 6.5),
-    ]
-    return Plate(right, low + size + 18, tuple(marks))
-
-
-def _ties(tieup: TieUp, rows: int, left: float, top: float, cell: float) -> Iterator[InkMark]:
-    def places(ways: Iterable[int], inset: float) -> tuple[tuple[float, float, float, float], ...]:
-        return tuple(
-            (left + treadle * cell + inset, top + (rows - 1 - shaft) * cell + inset, cell - 2 * inset, cell - 2 * inset)
-            for treadle, tied in enumerate(ways)
-            for shaft in bits_of(tied)
-        )
-
-    if up := places((tie.up for tie in tieup), cell * 0.15):
-        yield Boxes(up, DARK)
-    if down := places((tie.down for tie in tieup), cell * 0.25):
-        yield Boxes(down, DARK, max(0.8, cell * 0.1))
-
-
-def moved(marks: Sequence[InkMark], right: float, down: float) -> Iterator[InkMark]:
-    """Yield marks at another place of the page."""
-    for mark in marks:
-        match mark:
-            case Boxes(places):
-                yield replace(mark, places=tuple((x + right, y + down, across, tall) for x, y, across, tall in places))
-            case Rules(places):
-                yield replace(
-                    mark,
-                    places=tuple((x + right, y + down, to_x + right, to_y + down) for x, y, to_x, to_y in places),
-                )
-            case Letters():
-                yield replace(mark, x=mark.x + right, y=mark.y + down)

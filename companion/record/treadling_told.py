@@ -11,12 +11,12 @@ from dataclasses import dataclass, replace
 from functools import partial
 
 from companion.draft.chant import SayMoves, chant, chant_tabby
-from companion.draft.masks import Shed, TreadleSet, bits_of, treadle_set
+from companion.draft.masks import TreadleSet, bits_of, treadle_set
 from companion.draft.model import Draft, Layout, Lifted, Section, Treadled
 from companion.draft.treadling import read_treadling
 from companion.draft.units import Units, length_words
-from companion.remap.loom.loom import Action, Footing, Tie
-from companion.weaving.warp import Piece, Stage, Warp
+from companion.remap.loom.loom import Action, Footing, Loom, TieUp
+from companion.weaving.warp import Piece, Warp
 
 FEET_KEY = "L: left foot, R: right foot; L1+R5: both at one pick. (…)x3: three times. sand/sea: shuttles by turns."
 TREADLES_KEY = "The treadle of each pick; 1+3: both at one pick. (…)x3: three times. sand/sea: shuttles by turns."
@@ -42,13 +42,29 @@ def passages(warp: Warp, piece: Piece, on_loom: bool, units: Units) -> tuple[str
     if warp.loom.loom.action is Action.LEVERS:
         lifted = replace(piece.draft, lifting=Lifted(piece.sheds), rising=True)
         return SHAFTS_KEY, tuple(_told(lifted, 0, units, None))
-    told: list[Passage] = []
-    for number, stage in enumerate(piece.stages, 1):
-        if len(piece.stages) > 1:
-            told.append(Passage(f"STAGE {number}: picks {stage.first + 1} to {stage.last + 1}, on tie-up {number}", ""))
-        say = partial(_feet, len(stage.tieup))
-        told += _told(_by_feet(warp, piece, stage), stage.first, units, say)
-    return FEET_KEY, tuple(told)
+    stages = [
+        TroddenStage(stage.first, stage.tieup, piece.footings[stage.first : stage.last + 1]) for stage in piece.stages
+    ]
+    return FEET_KEY, tuple(passages_by_feet(piece.draft, warp.loom.loom, stages, units))
+
+
+@dataclass(frozen=True, slots=True)
+class TroddenStage:
+    """Picks from `first` (index) on, on one tie-up, with the footing of each."""
+
+    first: int
+    tieup: TieUp
+    footings: tuple[Footing, ...]
+
+
+def passages_by_feet(draft: Draft, loom: Loom, stages: Sequence[TroddenStage], units: Units) -> Iterator[Passage]:
+    """Yield the treadling of a draft on a loom with treadles, stage by stage and section by section."""
+    for number, stage in enumerate(stages, 1):
+        if len(stages) > 1:
+            picks = f"picks {stage.first + 1} to {stage.first + len(stage.footings)}"
+            yield Passage(f"STAGE {number}: {picks}, on tie-up {number}", "")
+        by_feet = _by_feet(draft, loom, stage)
+        yield from _told(by_feet, stage.first, units, partial(_feet, len(stage.tieup)))
 
 
 def _told(draft: Draft, before: int, units: Units, say: SayMoves | None) -> Iterator[Passage]:
@@ -73,34 +89,29 @@ def _told(draft: Draft, before: int, units: Units, say: SayMoves | None) -> Iter
         first += section.picks
 
 
-def _by_feet(warp: Warp, piece: Piece, stage: Stage) -> Draft:
+def _by_feet(draft: Draft, loom: Loom, stage: TroddenStage) -> Draft:
     """Return the picks of a stage as a draft with every treadle twice: for the left foot, then for the right."""
-    sinking = warp.loom.loom.action is Action.SINKING
-    picks = slice(stage.first, stage.last + 1)
-    treadles = len(stage.tieup)
-
-    def tie(cords: Tie) -> Shed:
-        return cords.down if sinking else cords.up
-
-    ties = tuple(map(tie, stage.tieup))
-    pressed = tuple(_both_feet(footing, treadles) for footing in piece.footings[picks])
+    sinking = loom.action is Action.SINKING
+    picks = slice(stage.first, stage.first + len(stage.footings))
+    ties = tuple(tie.down if sinking else tie.up for tie in stage.tieup)
     return replace(
-        piece.draft,
-        shafts=max(piece.draft.shafts, warp.loom.loom.shafts),
-        lifting=Treadled((*ties, *ties), pressed),
+        draft,
+        shafts=max(draft.shafts, loom.shafts),
+        lifting=Treadled((*ties, *ties), tuple(_both_feet(footing, len(ties)) for footing in stage.footings)),
         rising=not sinking,
-        weft=piece.draft.weft[picks],
+        weft=draft.weft[picks],
         weft_layout=Layout(),
-        sections=tuple(_sections_in(piece, stage)),
+        sections=tuple(_sections_in(draft, picks)),
     )
 
 
-def _sections_in(piece: Piece, stage: Stage) -> Iterator[Section]:
-    for number, section in enumerate(piece.draft.sections):
-        picks = piece.section_picks(number)
-        inside = min(picks.stop, stage.last + 1) - max(picks.start, stage.first)
+def _sections_in(draft: Draft, picks: slice) -> Iterator[Section]:
+    begin = 0
+    for section in draft.sections:
+        inside = min(begin + section.picks, picks.stop) - max(begin, picks.start)
         if inside > 0:
             yield replace(section, picks=inside)
+        begin += section.picks
 
 
 def _both_feet(footing: Footing, treadles: int) -> TreadleSet:

@@ -103,7 +103,8 @@ class _TieUpWay:
             return
         piece = warp.pieces[0]
         try:
-            page = save_card(self._name, piece.draft, piece.answer, self._ways.around.facing, own_papers())
+            around = self._ways.around
+            page = save_card(self._name, piece.draft, piece.answer, around.facing, around.units, own_papers())
         except OSError as error:
             line = no_card_words(error)
         else:

@@ -6,6 +6,7 @@ from pathlib import Path
 
 from companion.draft.facing import Facing
 from companion.draft.model import Draft
+from companion.draft.units import Units
 from companion.draft.wif_write import write_wif
 from companion.journal.disk import write_whole
 from companion.journal.shelf import file_stem, free_name, tidy_name
@@ -13,7 +14,7 @@ from companion.record.card import tieup_card
 from companion.remap.remapped import Remapping
 
 
-def save_card(title: str, draft: Draft, answer: Remapping, facing: Facing, folder: Path) -> Path:
+def save_card(title: str, draft: Draft, answer: Remapping, facing: Facing, units: Units, folder: Path) -> Path:
     """Write the card of an answer as a page to print, the draft beside it, and return the page; raises OSError.
 
     What is there already stays: `Towel card.html`, `Towel card 2.html`.
@@ -25,5 +26,5 @@ def save_card(title: str, draft: Draft, answer: Remapping, facing: Facing, folde
     folder.mkdir(parents=True, exist_ok=True)
     page = folder / f"{free_name(f'{file_stem(tidy_name(title))} card', is_taken)}.html"
     write_whole(page.with_suffix(".wif"), write_wif(draft))
-    write_whole(page, tieup_card(title, answer, facing).encode())
+    write_whole(page, tieup_card(title, draft, answer, facing, units).encode())
     return page

@@ -19,6 +19,7 @@ from hypothesis import strategies as st
 
 from companion.cli.commands import run
 from companion.draft.facing import FROM_LEFT
+from companion.draft.units import Units
 from companion.journal.bundle import bring_in
 from companion.journal.bundle_file import ENTRIES, MANIFEST, WARP, write_bundle
 from companion.journal.codec import entry_from_line, entry_to_line
@@ -154,7 +155,7 @@ def work_with_it(folder, monkeypatch, capsys):
     with Shelf(folder / "journal").open_to_read(name) as journal:
         for piece in journal.warp.pieces:
             answer = remap(piece.draft, journal.warp.loom.loom, should_stop=lambda: True)
-            assert "<h1>" in tieup_card(piece.name, answer, FROM_LEFT)
+            assert "<svg" in tieup_card(piece.name, piece.draft, answer, FROM_LEFT, Units.METRIC)
     assert time.process_time() - began < SECONDS
 
 

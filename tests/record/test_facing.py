@@ -121,11 +121,9 @@ def test_questions_record_and_card_count_the_end_from_that_side(loom, facing):
 
     page = to_html(sheet(loom.warp, loom.entries), Units.METRIC, facing)
     assert f"at the {side}, as you sit at the loom" in page
-    answer = remap(loom.warp.pieces[0].draft, loom.warp.loom.loom)
-    card = tieup_card("Marked", answer, facing)
-    assert f"the first end is at the {side}" in card
-    # Treadles lie where they lie, however a weaver reads.
-    assert "Treadle 1 is on the left" in card
+    draft = loom.warp.pieces[0].draft
+    card = tieup_card("Marked", draft, remap(draft, loom.warp.loom.loom), facing, Units.METRIC)
+    assert f"first end at the {side}" in card
 
 
 @pytest.mark.parametrize("facing", FACINGS)
