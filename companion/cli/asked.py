@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from companion.draft.facing import Facing
 from companion.draft.masks import is_raised
-from companion.present.asking import Answer, Asked, AtLoom
+from companion.present.asking import Answer, Asked, AtLoom, FlowStep
 from companion.weaving.errors import WeavingError
 from companion.weaving.warp import Piece
 
@@ -23,6 +23,9 @@ def asked_lines(asked: Asked[AtLoom], piece: Piece, lying: Sequence[int], facing
     yield from (f"    {line}" for line in asked.lines)
     if asked.with_cloth:
         yield from rows_of_signs(piece, (asked.rows or lying)[:ROWS], facing)
+    if asked.pad:
+        yield "     type the number"
+        return
     for number, answer in enumerate(_answers(asked), 1):
         yield f"  {number}  {answer.words}{'  (or enter)' if answer.main else ''}"
 
@@ -42,11 +45,25 @@ def rows_of_signs(piece: Piece, picks: Sequence[int], facing: Facing) -> Iterato
 def answer_typed(asked: Asked[AtLoom], line: str) -> Answer[AtLoom]:
     """Return the answer that a typed line means: its number, or enter for the main one; raises WeavingError."""
     answers, word = _answers(asked), line.strip()
+    if asked.pad:
+        return _typed_on_pad(asked, word)
     if not word and asked.main is not None:
         return asked.main
     if word.isascii() and word.isdigit() and 1 <= int(word[:9]) <= len(answers):
         return answers[int(word[:9]) - 1]
     raise WeavingError(f"{word!r:.40} is no answer; give a number from 1 to {len(answers)}")
+
+
+def _typed_on_pad(asked: Asked[AtLoom], word: str) -> Answer[AtLoom]:
+    """Return the answer of a number typed where the screen has a pad: every key touched, then Done."""
+    step: FlowStep[AtLoom] = asked
+    for sign in word:
+        keys = step.pad if isinstance(step, Asked) else ()
+        step = next((key.leads_to() for key in keys if key.words == sign), asked)
+    # A key that would make the number too large does nothing: then it is another one that stands there.
+    if isinstance(step, Asked) and step.main is not None and step.words.endswith(f": {word}"):
+        return step.main
+    raise WeavingError(f"{word!r:.40} is no answer; give {asked.detail}")
 
 
 def _answers(asked: Asked[AtLoom]) -> tuple[Answer[AtLoom], ...]:

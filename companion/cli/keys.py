@@ -27,6 +27,8 @@ from companion.weaving.warp import Warp
 
 LOST = "l"
 """The key that begins the questions of the place-finder."""
+FAULT = "x"
+"""The key of faults: with words after it, it notes one; alone it asks."""
 HELP = "enter = next pick, b = back, q = pause, ? = the other keys"
 
 
@@ -86,7 +88,7 @@ KEYS = {
     "n": KeyBinding("note these words", _unmeasured(lambda rest: partial(write_note, text=rest)), "WORDS"),
     "m": KeyBinding("the piece measures so much under tension", typed.measured, "LENGTH"),
     "c": KeyBinding("a fresh bobbin", typed.bobbin, typed.BOBBIN_TAKES),
-    "x": KeyBinding("note a fault, so many picks below the newest", _unmeasured(typed.fault), typed.FAULT_TAKES),
+    FAULT: KeyBinding("note a fault below the newest pick; alone it asks", _unmeasured(typed.fault), typed.FAULT_TAKES),
     "d": KeyBinding("fault N is settled", _unmeasured(typed.settled), typed.SETTLED_TAKES),
     "j": KeyBinding("go to this pick, or to a section or its repeat", _unmeasured(typed.place), typed.JUMP_TAKES),
     "s": KeyBinding("skip so many picks", _unmeasured(lambda rest: partial(skip, picks=whole_picks(rest))), "PICKS"),

@@ -5,16 +5,17 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 
 from companion.cli.asked import ROWS, answer_typed, asked_lines
-from companion.cli.keys import HELP, LOST, command_of, key_lines, whole_picks
+from companion.cli.keys import FAULT, HELP, LOST, command_of, key_lines, whole_picks
 from companion.cli.readings import Readings
 from companion.draft.facing import Facing
 from companion.draft.treadling import PlaceInReading
 from companion.draft.units import Units, length_words
 from companion.journal.errors import JournalError
 from companion.present import wording
-from companion.present.asking import Asked, AskedToWrite, AtLoom, Elsewhere, FlowStep
+from companion.present.asking import AndThen, Asked, AskedToWrite, AtLoom, Elsewhere, FlowStep
 from companion.present.between_pieces import leave_after, leave_at_start, short_of_plan
 from companion.present.deeds import deed_words
+from companion.present.fault import ask_fault
 from companion.present.find import ask_place
 from companion.present.last_time import last_time_lines
 from companion.present.plan_words import warp_warning
@@ -150,6 +151,8 @@ def _answer(
             return None, key_lines()
         if word.lower() == LOST and not rest:
             return ask_place(loom.warp, loom.progress, facing), []
+        if word.lower() == FAULT and not rest:
+            return ask_fault(loom.warp, loom.progress, facing), []
         if word.lower() == "o":
             steps = taking_out(loom.warp, loom.progress, whole_picks(rest))
             return None, [f"  {take_out_words(step)}" for step in steps]
@@ -164,12 +167,17 @@ def _go_on(loom: AtTheLoom, outcome: FlowStep[AtLoom], units: Units) -> tuple[As
         return outcome, []
     if isinstance(outcome, AskedToWrite) or isinstance(outcome.result, Elsewhere):
         return None, ["! that is asked on the screen only"]
+    result = outcome.result
+    commands = result.commands if isinstance(result, AndThen) else result
     told: list[str] = []
     try:
-        for command in outcome.result:
+        for command in commands:
             told.append(_done(loom, command, units))
     except (WeavingError, JournalError) as error:
-        told.append(f"! {error_words(error, units)}")
+        return None, [*told, f"! {error_words(error, units)}"]
+    if isinstance(result, AndThen):
+        asked, more = _go_on(loom, result.asks(loom.warp, loom.progress), units)
+        return asked, told + more
     return None, told
 
 

@@ -13,7 +13,10 @@ from enum import Enum
 from typing import Any, Generic, TypeVar
 
 from companion.present.loom_drawing import Shape
+from companion.present.shed import HarnessSigns
 from companion.weaving.decide import Command
+from companion.weaving.progress import Progress
+from companion.weaving.warp import Warp
 
 Result = TypeVar("Result")
 
@@ -33,7 +36,15 @@ class Elsewhere(Enum):
     WEAVING = "the weaving of this warp"
 
 
-AtLoom = Commands | Elsewhere
+@dataclass(frozen=True, slots=True)
+class AndThen:
+    """Commands in the middle of a flow: on disk before the next question, which is asked of how things stand then."""
+
+    commands: Commands
+    asks: Asks
+
+
+AtLoom = Commands | Elsewhere | AndThen
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,6 +80,7 @@ class Asked(Generic[Result]):
     there are more answers than one page holds. `as_list`: the answers stand below one another, as wide as the screen.
     `pad` are the twelve keys of a number pad beside the answers, row by row. What leads back is no answer: it is at the
     same place on every page.
+    `harness` is the loom to draw large beside the answers, with the shed to open.
     `own` are words of the weaver's own in it, such as the name of a folder.
     Questions that follow one another with the same `bit_by_bit` (one more, one more) are one to whoever goes back.
     """
@@ -83,6 +95,7 @@ class Asked(Generic[Result]):
     as_list: bool = False
     pad: tuple[Answer[Result], ...] = ()
     bit_by_bit: str = ""
+    harness: HarnessSigns | None = None
     own: tuple[str, ...] = ()
 
     @property
@@ -102,6 +115,9 @@ class AskedToWrite(Generic[Result]):
     leads_to: Callable[[str], FlowStep[Result]]
     written: str = ""
 
+
+Asks = Callable[[Warp, Progress], "FlowStep[AtLoom]"]
+"""A question that is put to how things stand when it is asked."""
 
 FlowStep = Asked[Result] | AskedToWrite[Result] | Answered[Result]
 """What an answer leads to: another question, or the end of the flow."""

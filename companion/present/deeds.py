@@ -5,6 +5,7 @@ from __future__ import annotations
 from companion.draft.units import Units, counted, length_words
 from companion.present.asking import Answer, Answered, Asked, AtLoom
 from companion.present.dressing_words import dressing_deed_words
+from companion.present.of_loom import of_loom_words
 from companion.present.wording import SIDE_NOT_KNOWN
 from companion.weaving.decide import undo
 from companion.weaving.dressing_events import DressingEvent
@@ -71,7 +72,9 @@ def deed_words(warp: Warp, before: Progress, event: Event, units: Units) -> str:
             return sides_words(piece, left, right, unknown)
         case Jumped(pick):
             return f"next is pick {pick + 1}" if pick < piece.picks else "went to the end of the piece"
-        case FaultNoted(kind, pick, _, state):
+        case FaultNoted(kind, pick, end, state, _, shaft, treadle):
+            if kind.of_loom:
+                return f"{of_loom_words(piece.draft, kind, end, shaft, treadle)}: {state.value}"
             return f"fault in pick {pick + 1}: {kind.value}, {state.value}"
         case FaultSettled(fault, state):
             open_fault = next((one for one in before.now.open_faults if one.number == fault), None)

@@ -9,57 +9,65 @@ from dataclasses import dataclass, replace
 from functools import partial
 
 from companion.draft.facing import Facing
-from companion.present.asking import Answer, Answered, Asked, AtLoom, empty_slot, nothing
+from companion.present.asking import Answer, Answered, Asked, AtLoom, empty_slot
 from companion.present.fell import MOST_ROWS_DRAWN
-from companion.present.unweaving import take_out_words
+from companion.present.loom_fault import ask_of_loom
+from companion.present.of_loom import of_loom_words
+from companion.present.unweaving import FaultBelow, ask_out
 from companion.present.which_end import ask_end, end_words
-from companion.weaving.decide import Command, note_fault, settle_fault, take_out
+from companion.weaving.decide import note_fault, settle_fault
 from companion.weaving.events import FaultKind, FaultState
 from companion.weaving.pick_view import rows_at_fell
 from companion.weaving.progress import Progress
 from companion.weaving.state import OpenFault
-from companion.weaving.taking_out import taking_out
 from companion.weaving.warp import Warp
 
 MOST_OPEN_SHOWN = 3
 """Of the faults that wait to be mended, so many of the newest are offered to be settled."""
-MOST_TAKEN_OUT = 5
-"""So many picks to take out are listed at once; more are taken out one by one."""
 
 _OF_AN_END = frozenset({FaultKind.BROKEN_END, FaultKind.SKIPPED_END})
 _STATES = {"Mended": FaultState.MENDED, "Mend later": FaultState.FOUND, "Leave it": FaultState.LEFT}
 
 
 def ask_fault(warp: Warp, progress: Progress, facing: Facing) -> Asked[AtLoom]:
-    """Ask what kind of fault the weaver sees."""
-    if not rows_at_fell(warp, progress, 1):
-        return Asked("No pick lies in the cloth yet", (Answer("Weave on", nothing, main=True),))
+    """Ask what kind of fault the weaver sees; while no pick lies in the cloth, only the loom can be wrong."""
     kinds = [
-        Answer(kind.value.capitalize(), partial(_ask_place, warp, progress, facing, _Seen(kind))) for kind in FaultKind
+        Answer(kind.value.capitalize(), partial(_ask_place, warp, progress, facing, _Seen(kind)))
+        for kind in FaultKind
+        if not kind.of_loom and rows_at_fell(warp, progress, 1)
     ]
-    return Asked("What is wrong?", (*kinds, *_settling(progress, facing)))
+    loom: Answer[AtLoom] = Answer("Threading, sleying, tie-up", partial(ask_of_loom, facing, warp, progress))
+    return Asked("What is wrong?", (*kinds, loom, *_settling(warp, progress, facing)))
 
 
-def _settling(progress: Progress, facing: Facing) -> list[Answer[AtLoom]]:
+def _settling(warp: Warp, progress: Progress, facing: Facing) -> list[Answer[AtLoom]]:
     """Return an answer for each of the newest faults that wait to be mended."""
     return [
-        Answer(f"Fault {fault.number + 1} is settled", partial(_ask_settled, fault, facing))
+        Answer(f"Fault {fault.number + 1} is settled", partial(_ask_settled, warp, progress, facing, fault))
         for fault in progress.now.open_faults[-MOST_OPEN_SHOWN:]
     ]
 
 
-def _ask_settled(fault: OpenFault, facing: Facing) -> Asked[AtLoom]:
-    answers = [
-        Answer(words, partial(_settle, fault.number, state, how))
-        for words, state, how in (
-            ("Mended with a needle", FaultState.MENDED, "with a needle"),
-            ("Taken out and woven anew", FaultState.MENDED, "taken out and woven anew"),
-            ("Left as it is", FaultState.LEFT, ""),
-        )
-    ]
+def _ask_settled(warp: Warp, progress: Progress, facing: Facing, fault: OpenFault) -> Asked[AtLoom]:
+    hows: tuple[tuple[str, FaultState, str], ...] = (
+        ("Mended with a needle", FaultState.MENDED, "with a needle"),
+        ("Taken out and woven anew", FaultState.MENDED, "taken out and woven anew"),
+        ("Left as it is", FaultState.LEFT, ""),
+    )
+    if fault.kind.of_loom:
+        hows = (("Mended", FaultState.MENDED, ""), hows[-1])
+    answers = [Answer(words, partial(_settle, fault.number, state, how)) for words, state, how in hows]
+    lying = list(progress.now.cloth.newest_first()) if fault.piece == progress.now.piece else []
+    if fault.pick in lying and not fault.kind.of_loom:
+        below = FaultBelow(fault.kind, fault.pick, lying.index(fault.pick) + 1, fault.end, fault.number)
+        answers.append(Answer("Unweave to it", partial(ask_out, below, warp, progress)))
     end = "" if fault.end is None else f", end {fault.end + 1} from the {facing.first_end.value},"
+    what = f"{fault.kind.value}{end} in pick {fault.pick + 1}"
+    if fault.kind.of_loom:
+        draft = warp.pieces[fault.piece].draft
+        what = of_loom_words(draft, fault.kind, fault.end, fault.shaft, fault.treadle)
     return Asked(
-        f"Fault {fault.number + 1}: {fault.kind.value}{end} in pick {fault.pick + 1}",
+        f"Fault {fault.number + 1}: {what}",
         tuple(answers),
         detail=f"what became of it? {fault.note}".strip(),
     )
@@ -87,9 +95,9 @@ def _ask_place(warp: Warp, progress: Progress, facing: Facing, seen: _Seen) -> A
     def at_row(words: str, below: int) -> Answer[AtLoom]:
         return Answer(words, partial(_ask_place, warp, progress, facing, replace(seen, below=below)))
 
-    out: Answer[AtLoom] = Answer("Unweave to it", partial(_ask_unwoven, warp, progress, seen, rows[0]))
+    below = FaultBelow(seen.kind, rows[0], seen.below + 1, seen.end)
     answers += [
-        out if seen.below < MOST_TAKEN_OUT else empty_slot(),
+        Answer("Unweave to it", partial(ask_out, below, warp, progress)),
         at_row("One row lower", seen.below + 1) if len(rows) > 1 else empty_slot(),
         at_row("One row higher", seen.below - 1) if seen.below else empty_slot(),
     ]
@@ -104,26 +112,10 @@ def _ask_place(warp: Warp, progress: Progress, facing: Facing, seen: _Seen) -> A
     return Asked(
         f"{what.capitalize()} in pick {rows[0] + 1}",
         tuple(answers),
-        detail=where if seen.below < MOST_TAKEN_OUT else f"{where}; to take picks out, touch Take out",
+        detail=where,
         with_cloth=True,
         rows=rows,
         bit_by_bit="fault",
-    )
-
-
-def _ask_unwoven(warp: Warp, progress: Progress, seen: _Seen, pick: int) -> Asked[AtLoom]:
-    """Show each shed to open and each shuttle to pull, newest first."""
-    picks = seen.below + 1
-    lines = tuple(take_out_words(step) for step in taking_out(warp, progress, picks))
-    noted: Command = partial(
-        note_fault, kind=seen.kind, pick=pick, end=seen.end, state=FaultState.MENDED, note="taken out to weave anew"
-    )
-    out: tuple[Command, ...] = (take_out,) * picks
-    words = "It is out" if picks == 1 else f"All {picks} are out"
-    return Asked(
-        "Open, and pull the shuttle back",
-        (Answer(words, lambda: Answered((noted, *out)), main=True),),
-        lines=lines,
     )
 
 

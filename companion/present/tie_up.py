@@ -10,7 +10,7 @@ from companion.draft.units import counted
 from companion.present import wording
 from companion.present.cords import TIED_ALREADY, change_words
 from companion.present.footing_in_words import aim_words, stage_footing_words
-from companion.present.weave import HarnessSigns
+from companion.present.shed import HarnessSigns
 from companion.remap.loom.cords import cord_changes
 from companion.remap.loom.loom import Action, Footing, TieUp
 from companion.remap.remapped import Alternative, Remapping, Verdict

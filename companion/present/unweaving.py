@@ -1,16 +1,87 @@
-"""How a pick comes out of the cloth again, in words: which shed to open, which shuttle to pull from which side."""
+"""Taking picks out of the cloth again, one large shed at a time; each pick is out on disk before the next is shown."""
 
 from __future__ import annotations
 
+from dataclasses import dataclass, replace
+from functools import partial
+
+from companion.draft.masks import print_shed
+from companion.present.asking import AndThen, Answer, Answered, Asked, AtLoom, Commands
+from companion.present.shed import shed_signs
 from companion.present.wording import BETWEEN, footing_words, shed_words
-from companion.weaving.taking_out import TakeOut
+from companion.remap.loom.loom import Footing
+from companion.weaving.decide import note_fault, settle_fault, take_out
+from companion.weaving.events import FaultKind, FaultState
+from companion.weaving.progress import Progress
+from companion.weaving.taking_out import TakeOut, taking_out
+from companion.weaving.warp import Warp
+
+TAKEN_OUT = "taken out to weave anew"
 
 
 def take_out_words(step: TakeOut) -> str:
     """Return how one pick comes out: `pick 7 · L 2 · shafts up: 1 3 · pull sand from the left to the right`."""
-    tie = "" if step.re_tie is None else f"tie stage {step.re_tie + 1} first"
     feet = "" if step.footing is None else footing_words(step.footing)
-    way = f"from the {step.pull_from.value} to the {step.pull_to.value}" if step.side_known else "back (side not known)"
-    pull = f"pull {step.shuttle} {way}"
-    parts = (f"pick {step.pick + 1}", tie, feet, shed_words(step.shed), pull)
+    parts = (f"pick {step.pick + 1}", _tie_words(step), feet, shed_words(step.shed), _pull_words(step))
     return BETWEEN.join(part for part in parts if part)
+
+
+def _tie_words(step: TakeOut) -> str:
+    return "" if step.re_tie is None else f"tie stage {step.re_tie + 1} first"
+
+
+def _pull_words(step: TakeOut) -> str:
+    way = f"from the {step.pull_from.value} to the {step.pull_to.value}" if step.side_known else "back (side not known)"
+    return f"pull {step.shuttle} {way}"
+
+
+@dataclass(frozen=True, slots=True)
+class FaultBelow:
+    """A fault that picks are taken out for: so many with its own; `number` where it is noted already (from 0).
+
+    `end` is its end (index) where one is known.
+    """
+
+    kind: FaultKind
+    pick: int
+    picks: int
+    end: int | None = None
+    number: int | None = None
+
+
+def ask_out(fault: FaultBelow, warp: Warp, progress: Progress) -> Asked[AtLoom]:
+    """Show the shed of the newest pick, large, and go on to the one below it until the fault is out.
+
+    The fault is noted with the first pick that is out, and mended with the last: who breaks off finds it open.
+    """
+    step = taking_out(warp, progress, 1)[0]
+    piece = warp.pieces[progress.now.piece]
+    tieup = piece.stages[stage].tieup if (stage := piece.stage_at(step.pick)) is not None else ()
+    feet = "" if step.footing is None else f"{footing_words(step.footing)}{BETWEEN}"
+    left = "the last one" if fault.picks == 1 else f"{fault.picks} picks with this one"
+    out: Answer[AtLoom] = Answer("It is out", partial(_out, fault, progress), main=True)
+    return Asked(
+        _pull_words(step).capitalize(),
+        (out,),
+        detail=BETWEEN.join(part for part in (f"pick {step.pick + 1}", _tie_words(step), left) if part),
+        lines=(f"{feet}open shafts {print_shed(step.shed)}",),
+        harness=shed_signs(warp, piece, tieup, step.footing or Footing(), step.shed),
+        bit_by_bit="out",
+    )
+
+
+def _out(fault: FaultBelow, progress: Progress) -> Answered[AtLoom]:
+    number = progress.now.faults if fault.number is None else fault.number
+    last = fault.picks == 1
+    noted: Commands = ()
+    if fault.number is None:
+        state = FaultState.MENDED if last else FaultState.FOUND
+        note = TAKEN_OUT if last else ""
+        noted = (partial(note_fault, kind=fault.kind, pick=fault.pick, end=fault.end, state=state, note=note),)
+    if last:
+        mended: Commands = ()
+        if fault.number is not None:
+            mended = (partial(settle_fault, fault=number, state=FaultState.MENDED, note=TAKEN_OUT),)
+        return Answered((*noted, take_out, *mended))
+    below = replace(fault, picks=fault.picks - 1, number=number)
+    return Answered(AndThen((*noted, take_out), partial(ask_out, below)))

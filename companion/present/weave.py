@@ -6,11 +6,12 @@ from dataclasses import dataclass
 from enum import Enum
 
 from companion.draft.facing import Side
-from companion.draft.masks import is_raised, print_shed
+from companion.draft.masks import print_shed
 from companion.draft.treadling import TreadlingReading
 from companion.draft.units import Units
 from companion.present import wording
 from companion.present.between_pieces import leave_after, short_of_plan
+from companion.present.shed import HarnessSigns, shed_signs
 from companion.present.weave_words import (
     Wordings,
     ahead_wordings,
@@ -21,7 +22,7 @@ from companion.present.weave_words import (
     place_wordings,
     warning_wordings,
 )
-from companion.remap.loom.loom import Footing, TieUp
+from companion.remap.loom.loom import Footing
 from companion.weaving.pick_view import PickView, next_pick
 from companion.weaving.progress import Progress
 from companion.weaving.warp import Piece, Warp
@@ -47,23 +48,6 @@ class WeavePart(Enum):
     SHUTTLE = "the shuttle and its bobbin"
     TREADLES = "the treadles and their ties"
     CLOTH = "the cloth at the fell"
-
-
-@dataclass(frozen=True, slots=True)
-class HarnessSigns:
-    """The loom at this pick.
-
-    `ties[treadle][shaft]` is 1 where a cord raises, -1 where it sinks, 0 where there is none; `left` and `right` are
-    the treadle indices under each foot; `raised[shaft]` is the shed.
-    """
-
-    shafts: int
-    ties: tuple[tuple[int, ...], ...]
-    left: frozenset[int]
-    right: frozenset[int]
-    raised: tuple[bool, ...]
-    left_letter: str = wording.LEFT_LETTER
-    right_letter: str = wording.RIGHT_LETTER
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,7 +112,7 @@ def weave_signs(
         shuttle_colour=_colour(piece, view.yarn),
         from_left=view.comes_from is Side.LEFT and view.side_known,
         from_right=view.comes_from is Side.RIGHT and view.side_known,
-        harness=_harness(warp, piece, view.tieup or (), footing, view),
+        harness=shed_signs(warp, piece, view.tieup or (), footing, view.shed),
         left_foot=wording.treadle_words(footing.left),
         right_foot=wording.treadle_words(footing.right),
         following=following_wordings(next_pick(warp, progress)),
@@ -161,26 +145,12 @@ def _at_the_end(warp: Warp, progress: Progress, piece: Piece, units: Units) -> W
         shuttle_colour=(0.0, 0.0, 0.0),
         from_left=False,
         from_right=False,
-        harness=_harness(warp, piece, tieup, Footing(), None),
+        harness=shed_signs(warp, piece, tieup, Footing(), None),
         left_foot=wording.RESTING,
         right_foot=wording.RESTING,
         following=(leave_after(warp, now.piece, units),),
         cue=cue,
         amounts=(short,) if short else amounts_wordings(warp, progress, units),
-    )
-
-
-def _harness(warp: Warp, piece: Piece, tieup: TieUp, footing: Footing, view: PickView | None) -> HarnessSigns:
-    # A shaft of the draft without ends may be one that the loom does not have.
-    shafts = range(min(piece.draft.shafts, warp.loom.loom.shafts))
-    return HarnessSigns(
-        shafts=len(shafts),
-        ties=tuple(
-            tuple(int(is_raised(tie.up, shaft)) - int(is_raised(tie.down, shaft)) for shaft in shafts) for tie in tieup
-        ),
-        left=frozenset(footing.left),
-        right=frozenset(footing.right),
-        raised=tuple(view is not None and is_raised(view.shed, shaft) for shaft in shafts),
     )
 
 

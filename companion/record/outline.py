@@ -23,6 +23,7 @@ from companion.draft.units import (
     yarn_range_words,
 )
 from companion.present.loom_kinds import loom_in_full
+from companion.present.of_loom import of_loom_words
 from companion.present.plan_words import note_words, warp_warning
 from companion.present.wording import treadle_words
 from companion.record.planned import piece_plan, warp_facts
@@ -292,6 +293,12 @@ def _faults(sheet: Sheet, zone: tzinfo | None) -> tuple[ChapterPart, ...]:
     )
 
 
+def _kind_words(sheet: Sheet, fault: Fault) -> str:
+    if not fault.kind.of_loom:
+        return fault.kind.value
+    return of_loom_words(sheet.warp.pieces[fault.piece].draft, fault.kind, fault.end, fault.shaft, fault.treadle)
+
+
 def _fault(sheet: Sheet, fault: Fault, zone: tzinfo | None) -> tuple[Value, ...]:
     settled = fault.settled_at_ms
     return (
@@ -299,7 +306,7 @@ def _fault(sheet: Sheet, fault: Fault, zone: tzinfo | None) -> tuple[Value, ...]
         sheet.warp.pieces[fault.piece].name,
         fault.pick + 1,
         "" if fault.end is None else fault.end + 1,
-        fault.kind.value,
+        _kind_words(sheet, fault),
         fault.note,
         time_words(fault.found_at_ms, zone),
         "open" if settled is None else f"{fault.state.value}, {time_words(settled, zone)}",

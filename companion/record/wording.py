@@ -8,6 +8,7 @@ from companion.draft.masks import print_shed
 from companion.draft.units import Units, length_words, yarn_words
 from companion.present.deeds import sides_words, told_words
 from companion.present.dressing_words import dressing_deed_words
+from companion.present.of_loom import of_loom_words
 from companion.remap.loom.loom import Tie
 from companion.weaving.dressing_events import (
     Dressed,
@@ -135,6 +136,9 @@ def event_words(event: Event, piece: Piece, units: Units) -> str:
             return sides_words(piece, left, right, unknown)
         case Jumped(pick, reason):
             return f"next is pick {pick + 1}" + (f" ({reason})" if reason else "")
+        case FaultNoted(kind, _, end, state, note, shaft, treadle) if kind.of_loom:
+            what = of_loom_words(piece.draft, kind, end, shaft, treadle)
+            return "; ".join(part for part in (what, state.value, note) if part)
         case FaultNoted(kind, pick, end, state, note):
             where = f"pick {pick + 1}" + ("" if end is None else f", end {end + 1}")
             return "; ".join(part for part in (f"{kind.value} at {where}", state.value, note) if part)

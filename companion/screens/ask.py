@@ -22,6 +22,7 @@ from companion.screens.widgets.drawn_button import DrawnButton
 from companion.screens.widgets.fit_label import FitLabel
 from companion.screens.widgets.foot_row import FootKey, FootRow
 from companion.screens.widgets.glyphs import height_in_lines
+from companion.screens.widgets.harness_picture import HarnessPicture
 from companion.screens.widgets.row_button import RowButton
 from companion.screens.widgets.word_button import WordButton
 
@@ -62,6 +63,7 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
         self._mirrored = mirrored
         self.foot = FootRow(mirrored)
         self._pad = GridLayout(cols=3)
+        self._harness = HarnessPicture(size_hint_x=_CLOTH_SHARE)
         super().__init__(asked=asked, look=look, sizes=sizes, **rest)
         self.add_widget(self.foot)
         # Kivy's ids are weak: out of the body, these would be gone for good.
@@ -112,6 +114,9 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
     def _lay_out_body(self) -> None:
         asked, body = self.asked, self.ids.body
         parts = [self._cloth] if asked.with_cloth else []
+        self._harness.signs, self._harness.theme = asked.harness, self.look.theme
+        if asked.harness is not None:
+            parts.append(self._harness)
         if asked.answers or not asked.pad:
             parts.append(self._answers)
         if asked.pad:
@@ -119,6 +124,7 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
         # Upright, there is height for one below the other, and not the width for both.
         body.orientation = "vertical" if self.height > self.width else "horizontal"
         self._pad.size_hint = (1, 2) if body.orientation == "vertical" else (_PAD_SHARE, 1)
+        self._harness.size_hint_x = 1 if body.orientation == "vertical" else _CLOTH_SHARE
         self._cloth.size_hint_x = 1 if body.orientation == "vertical" else _CLOTH_SHARE
         if self._mirrored and body.orientation == "horizontal":
             parts.reverse()
@@ -166,7 +172,7 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
         self._page = page = page_of(asked.answers, number, self._most)
         self._pages_shown[asked.words] = page.number
         count = len(page.shown)
-        beside = asked.pad or (asked.with_cloth and count <= 3)
+        beside = asked.pad or ((asked.with_cloth or asked.harness is not None) and count <= 3)
         self.columns = 1 if asked.as_list or beside else 2 if count <= 8 else 3
         answers = self._answers
         answers.clear_widgets()

@@ -16,7 +16,7 @@ from companion.draft.cloth import Surface
 from companion.draft.facing import Facing, Side
 from companion.draft.treadling import TreadlingReading
 from companion.present import wording
-from companion.present.asking import Asked, AtLoom, Elsewhere
+from companion.present.asking import AndThen, Answered, Asked, Asks, AtLoom, Elsewhere
 from companion.present.bobbin import ask_bobbin
 from companion.present.button_words import DRESS_LOOM
 from companion.present.cords import CordRow, cord_signs
@@ -98,6 +98,7 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
         self._view = this_pick(warp, progress)
         self._ends = ends
         self._readings: dict[int, TreadlingReading] = {}
+        self._on_disk: tuple[int, Asks] = (0, lambda _warp, _progress: Answered(()))
         self._around = around
         self._trade = around.look.trade
         self.weave = WeaveScreen(self._signs(), around.look, around.sizes, mirrored=around.mirrored)
@@ -196,6 +197,7 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
     def told(self, progress: Progress, view: PickView | None, line: str) -> None:
         """Show how things stand now, with the pick that is next, and a line for the weaver where there is one."""
         left_the_loom = progress.now.paused and not self._progress.now.paused
+        number = self._progress.now.number
         self._progress, self._view = progress, view
         self.weave.message = self._said(line)
         self._mark_feet(None)
@@ -204,9 +206,28 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
         self._show_cloth()
         if self.cords is not None:
             self._write_cords(line)
+        if self._on_disk[0]:
+            self._ask_on(number, line)
         if left_the_loom:
             reading = self._readings.get(progress.now.piece)
             self._ask(ask_pause(self._warp, progress, self._around.units, self._around.facing, reading))
+
+    def _ask_on(self, number: int, line: str) -> None:
+        """Go on with a flow once all that it did is on disk, or leave it where something could not be done.
+
+        `number` is that of the newest entry when last told of.
+        """
+        left, asks = self._on_disk
+        done = self._progress.now.number > number
+        self._on_disk = (left - 1, asks) if done and left > 1 else (0, asks)
+        if not done:
+            self._show_pick()
+        elif left == 1:
+            # What was asked before is asked of cloth that is no longer so: back leads to the pick.
+            asked = asks(self._warp, self._progress)
+            if isinstance(asked, Asked):
+                self._flow.begin(asked)
+                self._flow.say(line)
 
     def take_reading(self, piece: int, reading: TreadlingReading) -> None:
         """Say from now on where in its repeats a pick of this piece stands."""
@@ -348,8 +369,15 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
         self.add_widget(screen)
 
     def _answered(self, result: AtLoom) -> None:
+        if self._on_disk[0]:
+            # A second answer while the disk is still at work on the first means nothing.
+            return
         if isinstance(result, Elsewhere):
             self._ends.leave_for(result)
+        elif isinstance(result, AndThen):
+            self._on_disk = (len(result.commands), result.asks)
+            for command in result.commands:
+                self._ends.submit(command)
         else:
             for command in result:
                 self._ends.submit(command)

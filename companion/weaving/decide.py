@@ -202,14 +202,23 @@ def note_fault(
     end: int | None = None,
     state: FaultState = FaultState.FOUND,
     note: str = "",
+    shaft: int | None = None,
+    treadle: int | None = None,
 ) -> FaultNoted:
-    """Return the event of a fault seen at `pick` and, where known, `end` (indices) of the piece on the loom."""
+    """Return the event of a fault seen at `pick` and, where known, `end` (indices) of the piece on the loom.
+
+    `shaft` is the one that a wrongly threaded end is on, `treadle` the one that pulls wrong shafts (indices).
+    """
     piece = warp.pieces[progress.now.piece]
     if not 0 <= pick < piece.picks:
         raise WeavingError(f"{piece.name} has no pick {pick + 1}; give 1 to {piece.picks}")
     if end is not None and not 0 <= end < piece.draft.ends:
         raise WeavingError(f"the warp has no end {end + 1}; give 1 to {piece.draft.ends}")
-    return FaultNoted(kind, pick, end, state, short_enough(note))
+    loom = warp.loom.loom
+    for number, there, what in ((shaft, loom.shafts, "shaft"), (treadle, loom.treadles, "treadle")):
+        if number is not None and not 0 <= number < there:
+            raise WeavingError(f"the loom has no {what} {number + 1}; give 1 to {there}")
+    return FaultNoted(kind, pick, end, state, short_enough(note), shaft, treadle)
 
 
 def settle_fault(warp: Warp, progress: Progress, fault: int, state: FaultState, note: str = "") -> FaultSettled:

@@ -31,6 +31,14 @@ class FaultKind(Enum):
     BROKEN_END = "broken end"
     UNEVEN_BEAT = "uneven beat"
     OTHER = "other"
+    THREADING = "threading mistake"
+    SLEYING = "sleying mistake"
+    TIE_UP = "wrong tie-up"
+
+    @property
+    def of_loom(self) -> bool:
+        """Whether it lies in how the loom is dressed or tied, and in no pick: every pick has it until it is mended."""
+        return self in (FaultKind.THREADING, FaultKind.SLEYING, FaultKind.TIE_UP)
 
 
 class FaultState(Enum):
@@ -89,13 +97,18 @@ class Jumped:
 
 @dataclass(frozen=True, slots=True)
 class FaultNoted:
-    """A fault seen `pick` (index) and, if known, at `end` (index); its state when noted."""
+    """A fault seen `pick` (index) and, if known, at `end` (index); its state when noted.
+
+    `shaft` (index) is the one that a wrongly threaded end is on, `treadle` (index) the one that pulls wrong shafts.
+    """
 
     kind: FaultKind
     pick: int
     end: int | None = None
     state: FaultState = FaultState.FOUND
     note: str = ""
+    shaft: int | None = None
+    treadle: int | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,7 +2,8 @@
 
 A rate is faults per 1,000 picks woven there, picks taken out again included, because each was a chance for a mistake.
 A fault counts where and when its pick was woven, not where and when it was found. Where the pick is not in the cloth
-when the fault is noted, it counts as listed, in the hour in which it was found.
+when the fault is noted, it counts as listed, in the hour in which it was found. What is wrong with the threading, the
+sleying or the tie-up is no mistake of a pick: it is counted by its kind, and in no rate.
 """
 
 from __future__ import annotations
@@ -47,6 +48,7 @@ class FaultCount:
 
 def count_faults(warp: Warp, told: History) -> FaultCount:
     """Return the counts of a journal's faults."""
+    in_picks = [fault for fault in told.faults if not fault.kind.of_loom]
     moved = [_moved(piece) for piece in warp.pieces]
 
     def change(woven: WovenPick) -> _Key:
@@ -56,7 +58,7 @@ def count_faults(warp: Warp, told: History) -> FaultCount:
     kinds = Counter(fault.kind for fault in told.faults)
     states = Counter(fault.state for fault in told.faults)
     return FaultCount(
-        all_picks=FaultRate("all picks", len(told.faults), len(told.woven)),
+        all_picks=FaultRate("all picks", len(in_picks), len(told.woven)),
         by_kind=tuple((kind, kinds[kind]) for kind in FaultKind if kinds[kind]),
         by_state=tuple((state, states[state]) for state in FaultState if states[state]),
         by_change=_rates(told, change, lambda key: _change_heading(key[0])),
@@ -85,7 +87,7 @@ def _rates(
 ) -> tuple[FaultRate, ...]:
     """Count faults and picks by a key; `of_time`: picks told of afterwards have none and do not count."""
     picks = Counter(key_of(woven) for woven in told.woven if not (woven.told and of_time))
-    faults = Counter(key_of(_pick_of(told, fault)) for fault in told.faults)
+    faults = Counter(key_of(_pick_of(told, fault)) for fault in told.faults if not fault.kind.of_loom)
     return tuple(FaultRate(heading(key), faults[key], picks[key]) for key in sorted({*picks, *faults}))
 
 

@@ -68,6 +68,8 @@ class Fault:
     settled_at_ms: int | None
     how: str = ""
     woven: int | None = None
+    shaft: int | None = None
+    treadle: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -236,7 +238,7 @@ class _Telling:
                     self._lying.append(len(self.woven))
                     self.woven.append(WovenPick(now.piece, pick, entry.at_ms, at_loom_ms, below=below, told=True))
                     below = pick
-            case FaultNoted(kind, pick, end, state, note):
+            case FaultNoted(kind, pick, end, state, note, shaft, treadle):
                 settled_at_ms = None if state is FaultState.FOUND else entry.at_ms
                 self.faults.append(
                     Fault(
@@ -251,6 +253,8 @@ class _Telling:
                         state,
                         settled_at_ms,
                         woven=self._newest_woven(now.piece, pick),
+                        shaft=shaft,
+                        treadle=treadle,
                     )
                 )
             case FaultSettled(fault, state, how):

@@ -26,6 +26,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
+from companion.draft.model import MOST_SHAFTS
 from companion.draft.units import Amount, yarn_words
 from companion.remap.search.fewest import MOST_TREADLES
 from companion.weaving.bounds import (
@@ -223,11 +224,13 @@ def _follow(warp: Warp, before: State, entry: Entry) -> State:
             _require_short(reason, entry)
             _require(0 <= pick <= piece.picks, entry, f"a jump to pick {pick + 1} of {piece.picks}")
             return state._replace(next_pick=pick)
-        case FaultNoted(_, pick, end, _, note):
+        case FaultNoted(_, pick, end, _, note, shaft, treadle):
             _require_short(note, entry)
             few = len(state.open_faults) < MOST_OPEN_FAULTS
             _require(few, entry, f"more than {MOST_OPEN_FAULTS:,} faults that are open at once")
             there = 0 <= pick < piece.picks and (end is None or 0 <= end < piece.draft.ends)
+            there = there and (shaft is None or 0 <= shaft < MOST_SHAFTS)
+            there = there and (treadle is None or 0 <= treadle < MOST_TREADLES)
             _require(there, entry, f"a fault at pick {pick + 1} of {piece.picks}, or beyond the ends")
             return _fault_noted(state, entry.event)
         case FaultSettled(fault, _, note):
@@ -308,7 +311,17 @@ def _with_few_runs(state: State, entry: Entry) -> State:
 
 
 def _fault_noted(state: State, event: FaultNoted) -> State:
-    fault = OpenFault(state.faults, state.piece, event.kind, event.pick, event.end, event.note, state.at_ms)
+    fault = OpenFault(
+        state.faults,
+        state.piece,
+        event.kind,
+        event.pick,
+        event.end,
+        event.note,
+        state.at_ms,
+        event.shaft,
+        event.treadle,
+    )
     return state._replace(
         faults=state.faults + 1,
         open_faults=(*state.open_faults, fault) if event.state is FaultState.FOUND else state.open_faults,

@@ -63,7 +63,7 @@ class Measure:
 
 @dataclass(frozen=True, slots=True)
 class OpenFault:
-    """A fault that is neither mended nor left: its number from 0, and where and when it was found."""
+    """A fault that is neither mended nor left: its number from 0, where and when it was found, and what is wrong."""
 
     number: int
     piece: int
@@ -72,6 +72,8 @@ class OpenFault:
     end: int | None
     note: str
     at_ms: int
+    shaft: int | None = None
+    treadle: int | None = None
 
 
 @dataclass(frozen=True, slots=True)

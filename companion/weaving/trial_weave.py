@@ -10,6 +10,7 @@ from itertools import combinations
 from typing import NamedTuple
 
 from companion.draft.masks import NO_SHAFT, Shed, common, complement, shafts_of, shed_of, union
+from companion.draft.model import Draft
 from companion.draft.tabby import tabby_sheds
 from companion.remap.loom.loom import Action, TieUp
 from companion.weaving.warp import Warp
@@ -37,8 +38,14 @@ def _alone(warp: Warp) -> list[TrialShed]:
     draft, threaded = warp.pieces[0].draft, warp.pieces[0].draft.threaded_shafts()
     if warp.loom.loom.action is Action.LEVERS:
         return [_lifted((shaft - 1,), shed_of((shaft,)), threaded) for shaft in shafts_of(threaded)]
+    return treadle_sheds(warp, draft, _first_tieup(warp))
+
+
+def treadle_sheds(warp: Warp, draft: Draft, tieup: TieUp) -> list[TrialShed]:
+    """Return the shed that each tied treadle of a tie-up opens by itself."""
+    threaded = draft.threaded_shafts()
     found = []
-    for treadle, tie in enumerate(_first_tieup(warp)):
+    for treadle, tie in enumerate(tieup):
         up, down = common(tie.up, threaded), common(tie.down, threaded)
         if up == down == NO_SHAFT:
             continue

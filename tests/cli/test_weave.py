@@ -298,6 +298,25 @@ def test_who_is_lost_answers_questions_by_number_until_the_place_is_found(home, 
     assert "paused; 1 picks lie in the cloth" in done.stdout
 
 
+def test_a_fault_is_asked_for_in_the_terminal_and_its_picks_come_out_one_by_one(home, towel, fellside):
+    """`x` alone asks as the screen does; a number is typed where the screen has a pad; each pick is out by itself."""
+    fellside(home, "weave", towel, "--text", "--treadles", "4", typed="\n\n\n\nq\n")
+    wrong_shed, one_lower, unweave, out = "1", "5", "4", ""
+    typed = f"\nx\n{wrong_shed}\n{one_lower}\n{unweave}\n{out}\nq\n"
+    done = fellside(home, "weave", "Tea towel", "--text", typed=typed)
+    assert "2 picks with this one" in done.stdout
+    assert "the last one" in done.stdout
+    assert "paused; 3 picks lie in the cloth" in done.stdout
+    of_loom, wrong_dent, from_left, later = "8", "2", "1", "2"
+    typed = f"\nx\n{of_loom}\n{wrong_dent}\n{from_left}\n99\n3\n{later}\nq\n"
+    done = fellside(home, "weave", "Tea towel", "--text", typed=typed)
+    assert "type the number" in done.stdout
+    assert "! '99' is no answer; give 1 to" in done.stdout
+    assert "Sley 3 ends anew" in done.stdout
+    faults = json.loads(fellside(home, "record", "Tea towel", "--json").stdout)["faults"]
+    assert [(fault["kind"], fault["end"]) for fault in faults] == [("wrong shed", None), ("sleying mistake", 3)]
+
+
 def test_several_drafts_are_pieces_of_one_warp_woven_in_order(home, tmp_path, fellside):
     """Two treadles open the sheds of plain weave or those of the rib, not both: the second piece is tied anew."""
     files = []

@@ -86,7 +86,13 @@ ON_DISK = [
     (
         FaultNoted(FaultKind.SKIPPED_END, 41, 7, FaultState.LEFT, "two ends \N{RIGHTWARDS ARROW} left"),
         "FaultNoted",
-        '{"end":7,"kind":"skipped end","note":"two ends \\u2192 left","pick":41,"state":"left"}',
+        '{"end":7,"kind":"skipped end","note":"two ends \\u2192 left","pick":41,'
+        '"shaft":null,"state":"left","treadle":null}',
+    ),
+    (
+        FaultNoted(FaultKind.THREADING, 5, 40, FaultState.FOUND, "", 2, None),
+        "FaultNoted",
+        '{"end":40,"kind":"threading mistake","note":"","pick":5,"shaft":2,"state":"found","treadle":null}',
     ),
     (FaultSettled(2, FaultState.MENDED, "sewn"), "FaultSettled", '{"fault":2,"note":"sewn","state":"mended"}'),
     (NoteWritten("calm"), "NoteWritten", '{"text":"calm"}'),

@@ -11,7 +11,8 @@ from companion.draft.cloth import Surface
 from companion.draft.units import Units
 from companion.present import wording
 from companion.present.fell import turned_words
-from companion.present.weave import HarnessSigns, weave_signs
+from companion.present.shed import HarnessSigns
+from companion.present.weave import weave_signs
 from companion.present.weave_words import shortened
 from companion.weaving.pick_view import this_pick
 from companion.weaving.progress import begin

@@ -116,3 +116,27 @@ def test_a_shuttle_that_nobody_has_seen_is_touched_where_it_lies_and_one_undo_ta
         stage.until(lambda: signs().side_asked)
     told = [event for event in events_in(journal_path) if isinstance(event, SidesTold)]
     assert len(told) == 2
+
+
+def test_picks_are_taken_out_one_large_shed_at_a_time_each_on_disk_before_the_next_is_shown(journal_path):
+    from companion.present.weave import WeaveButton
+
+    def ask():
+        return stage.app.place.ask
+
+    with at_the_screen(journal_path) as stage:
+        for number in (1, 2, 3):
+            stage.touch(stage.app.place.weave.ids.next_area)
+            stage.until(lambda number=number: stage.app.place._progress.now.number == number)
+        stage.touch(stage.app.place.weave.button(WeaveButton.FAULT))
+        for answer in ("Wrong shed", "One row lower", "Unweave to it"):
+            stage.touch(ask().button(answer))
+        shed = ask().asked.harness
+        stage.touch(ask().button("It is out"))
+        stage.until(lambda: ask() is not None and "the last one" in ask().asked.detail)
+        assert ask().asked.harness != shed
+        assert [type(event) for event in events_in(journal_path)[3:]] == [FaultNoted, PickTakenOut]
+        # Back leads to the pick, not to questions about cloth that is out.
+        stage.key("backspace")
+        stage.until(lambda: ask() is None)
+    assert sum(isinstance(event, PickTakenOut) for event in events_in(journal_path)) == 1

@@ -1,0 +1,73 @@
+"""Taking out, one large shed at a time: each pick is on disk before the next is shown, and a break loses nothing."""
+
+from __future__ import annotations
+
+from companion.draft.facing import FROM_LEFT
+from companion.present.asking import AndThen
+from companion.present.fault import ask_fault
+from companion.weaving.events import FaultKind, FaultNoted, FaultSettled, FaultState, PickTakenOut
+from companion.weaving.onward import onward
+from companion.weaving.taking_out import taking_out
+from tests.present.test_flows import follow
+from tests.screens.warps import twill_warp
+from tests.weaving.world import AtLoom
+
+
+def at_the_fault(rows):
+    """A loom with six picks, and the first shed to open for a fault so many rows below the newest."""
+    loom = AtLoom(twill_warp())
+    for _ in range(6):
+        loom.do(onward)
+    asked = ask_fault(loom.warp, loom.progress, FROM_LEFT)
+    return loom, follow(asked, "Wrong shed", *["One row lower"] * rows, "Unweave to it")
+
+
+def is_out(loom, asked):
+    """Say that the pick is out; return what is asked then."""
+    result = follow(asked, "It is out").result
+    for command in result.commands if isinstance(result, AndThen) else result:
+        loom.do(command)
+    return result.asks(loom.warp, loom.progress) if isinstance(result, AndThen) else None
+
+
+def test_each_page_shows_the_shed_the_shuttle_and_the_side_to_pull_to():
+    loom, asked = at_the_fault(2)
+    for step in taking_out(loom.warp, loom.progress, 3):
+        assert f"pick {step.pick + 1}" in asked.detail
+        assert asked.words == f"Pull {step.shuttle} from the {step.pull_from.value} to the {step.pull_to.value}"
+        assert asked.harness.raised == tuple(step.shed >> shaft & 1 == 1 for shaft in range(4))
+        assert asked.harness.left | asked.harness.right == {*step.footing.left, *step.footing.right}
+        asked = is_out(loom, asked)
+    assert asked is None
+
+
+def test_the_fault_is_noted_with_the_first_pick_out_and_mended_with_the_last():
+    loom, asked = at_the_fault(2)
+    while asked is not None:
+        asked = is_out(loom, asked)
+    assert [entry.event for entry in loom.entries[6:]] == [
+        FaultNoted(FaultKind.WRONG_SHED, 3),
+        PickTakenOut(5),
+        PickTakenOut(4),
+        PickTakenOut(3),
+        FaultSettled(0, FaultState.MENDED, "taken out to weave anew"),
+    ]
+
+
+def test_the_newest_pick_alone_is_noted_as_mended_at_once():
+    loom, asked = at_the_fault(0)
+    assert is_out(loom, asked) is None
+    noted, out = (entry.event for entry in loom.entries[6:])
+    assert (noted.state, out) == (FaultState.MENDED, PickTakenOut(5))
+
+
+def test_who_breaks_off_finds_the_fault_open_and_goes_on_from_there():
+    loom, asked = at_the_fault(2)
+    is_out(loom, asked)
+    assert [fault.pick for fault in loom.now.open_faults] == [3]
+    asked = follow(ask_fault(loom.warp, loom.progress, FROM_LEFT), "Fault 1 is settled", "Unweave to it")
+    assert "2 picks" in asked.detail
+    while asked is not None:
+        asked = is_out(loom, asked)
+    assert loom.now.next_pick == 3
+    assert loom.now.open_faults == ()
