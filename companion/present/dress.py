@@ -27,8 +27,8 @@ from companion.present.dressing_words import (
     task_words,
 )
 from companion.present.fell import Picture
+from companion.present.shed import HarnessSigns
 from companion.present.threads_picture import ThreadInks, threads_picture
-from companion.present.weave import HarnessSigns
 from companion.present.weave_words import Wordings
 from companion.present.wording import BETWEEN
 from companion.remap.loom.loom import Action
