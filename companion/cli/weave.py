@@ -150,13 +150,18 @@ def _on_shelf(name: str, drafts: Sequence[Draft], arguments: argparse.Namespace 
         return False
     with shelf.open_to_read(name) as journal:
         warp = journal.warp
-    if [piece.draft for piece in warp.pieces] != list(drafts):
+    if [_nameless(piece.draft) for piece in warp.pieces] != list(map(_nameless, drafts)):
         raise CommandError(
             f"a warp called {name!r} is on the shelf with another draft; call this one otherwise with --name"
         )
     if arguments is not None:
         check_agrees(name, warp, arguments)
     return True
+
+
+def _nameless(draft: Draft) -> Draft:
+    """Return a draft without its yarns' names: those that no file says are words of ours, and may have changed."""
+    return replace(draft, yarns=tuple(replace(yarn, name="") for yarn in draft.yarns))
 
 
 def _say(line: str) -> None:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from math import dist
 
 from companion.draft.model import Colour
 
@@ -21,26 +22,26 @@ _CODES = {
     "moss": "66702c", "leaf": "4e8a3a", "sage": "97a584", "slate": "4c5864", "charcoal": "33353a",
 }  # fmt: skip
 
-_PLAIN_WORDS = (
-    *("black", "white", "grey", "silver", "red", "maroon", "orange", "brown", "yellow", "olive", "green", "teal"),
-    *(
-        "blue",
-        "navy",
-        "sky",
-        "purple",
-        "violet",
-        "fuchsia",
-        "pink",
-        "plum",
-        "cream",
-        "sand",
-        "gold",
-        "rust",
-        "sage",
-        "moss",
-    ),
-)
-"""Words that anyone would use for a yarn seen at the loom."""
+_SEEN_AS = {
+    "black": "000000 1a1a1a", "charcoal": "33353a 404040", "grey": "808080 696969 778899", "silver": "c0c0c0 d3d3d3",
+    "white": "ffffff fffafa f5f5f5", "cream": "f4ecd2 f5f5dc fff8dc faebd7", "tan": "d2b48c c99854 deb887 bc8f5f",
+    "brown": "6f4626 8b4513 a0522d 4a3020 a52a2a", "rust": "a4491f b7410e", "orange": "ffa500 ff8c00 e07b1a e69f00",
+    "gold": "ffd700 daa520 cc9a1e b8860b", "yellow": "ffff00 f0e442 ffe14d f0e68c",
+    "red": "ff0000 dc143c b22222 b03427",
+    "maroon": "800000 8b0000 6b1020", "coral": "ff7f50 fa8072 e9967a", "pink": "ffc0cb ff69b4 ffb6c1 dd8fa0 db7093",
+    "fuchsia": "ff00ff ff1493", "purple": "800080 6a0dad 9400d3 4b0082", "plum": "6c2f57 5a2a4a",
+    "violet": "ee82ee da70d6 9370db 8a2be2", "lavender": "e6e6fa c8a2c8 d8bfd8 b0a0d8",
+    "blue": "0000ff 4169e1 4682b4 1e4682 0072b2 1e90ff 6495ed 483d8b", "navy": "000080 191970 26326e",
+    "sky": "87ceeb add8e6 84b4d6 56b4e9", "teal": "008080 0f6b6b 5f9ea0", "turquoise": "40e0d0 00ffff 48d1cc",
+    "green": "008000 228b22 2e8b57 4e8a3a 009e73 32cd32 006400", "lime": "00ff00 7cfc00",
+    "mint": "98fb98 90ee90 c0f0d0",
+    "olive": "808000 556b2f 66702c 6b8e23", "sage": "97a584 8fbc8f a8b894",
+}  # fmt: skip
+"""Plain words for a yarn seen at the loom, each with some colours that it is said of: many of them named colours of CSS
+(W3C, CSS Color Module Level 4) that have the word in their names, the others our own choice."""
+
+FARTHEST = 22.0
+"""A colour farther than this from all that a word is said of is not given the word: it would not be true."""
 
 _HEX = re.compile("#?([0-9a-fA-F]{2})([0-9a-fA-F]{2})([0-9a-fA-F]{2})")
 
@@ -57,7 +58,10 @@ def print_colour(colour: Colour) -> str:
 
 
 def name_colours(colours: Sequence[Colour]) -> list[str]:
-    """Return a word for each colour, the nearest one, with a number where it comes again: `navy`, `cream`, `navy2`."""
+    """Return a word for each colour, the nearest one, with a number where it comes again: `navy`, `cream`, `navy2`.
+
+    A colour that no word is near enough to is only called yarn.
+    """
     times: dict[str, int] = {}
     names = []
     for colour in colours:
@@ -67,12 +71,40 @@ def name_colours(colours: Sequence[Colour]) -> list[str]:
     return names
 
 
+def difference(one: Colour, other: Colour) -> float:
+    """Return how different two colours look: the distance in CIE 1976 L*a*b* (CIE 15; ISO/CIE 11664-4)."""
+    return dist(lab_of(one), lab_of(other))
+
+
+def lab_of(colour: Colour) -> tuple[float, float, float]:
+    """Return L*, a* and b* of an sRGB colour: `lab_of(Colour(255, 255, 255))` is near (100, 0, 0).
+
+    sRGB by IEC 61966-2-1 with its white, D65; L*a*b* by CIE 15 and ISO/CIE 11664-4.
+    """
+    red, green, blue = map(_linear, colour)
+    x = (0.4124 * red + 0.3576 * green + 0.1805 * blue) / 0.95047
+    y = 0.2126 * red + 0.7152 * green + 0.0722 * blue
+    z = (0.0193 * red + 0.1192 * green + 0.9505 * blue) / 1.08883
+    fx, fy, fz = map(_compressed, (x, y, z))
+    return 116 * fy - 16, 500 * (fx - fy), 200 * (fy - fz)
+
+
+def _linear(part: int) -> float:
+    share = part / 255
+    return share / 12.92 if share <= 0.04045 else ((share + 0.055) / 1.055) ** 2.4
+
+
+def _compressed(share: float) -> float:
+    edge = 6 / 29
+    return share ** (1 / 3) if share > edge**3 else share / (3 * edge**2) + 4 / 29
+
+
 def _nearest(colour: Colour) -> str:
-    return min(_PLAIN_WORDS, key=lambda word: _distance(colour, _CODE_OF[word]))
+    lab = lab_of(colour)
+    far, word = min((dist(lab, known), word) for known, word in _KNOWN)
+    return word if far <= FARTHEST else "yarn"
 
 
-def _distance(one: Colour, other: Colour) -> int:
-    return sum((a - b) ** 2 for a, b in zip(one, other, strict=True))
-
-
-_CODE_OF = {word: Colour(*bytes.fromhex(_CODES[word])) for word in _PLAIN_WORDS}
+_KNOWN = tuple(
+    (lab_of(Colour(*bytes.fromhex(code))), word) for word, codes in _SEEN_AS.items() for code in codes.split()
+)
