@@ -33,12 +33,16 @@ from companion.remap.loom.targets import Columns
 from companion.remap.search.alike import names_of
 from companion.remap.search.answers import ShouldStop, never_stop
 
-MOST_SETS = {True: 24, False: 3}
+MOST_SETS = {True: 24, False: 2}
 MOST_WAYS_OF_SET = {True: 24, False: 2}
 """How many sets of columns, and ways to open the sheds by each, are arranged: for few treadles, and for more."""
 MOST_BOUNDS = 60
+MOST_EXACT = 8
+"""Up to so many sheds that keep a treadle of their own their walk is worked out for the bound, else bounded too."""
 MOST_MOVES = 6
 MOST_WAITING = 20_000
+CELLS_OF_LEVEL, CELLS_OF_OFFER = {1: 1_500_000, 2: 5_000_000}, 8_000
+"""How many steps of candidates the moves may look at for each number of treadles, and what each row costs beside."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,16 +83,20 @@ def lightest_of_all(
     shortest = min(map(len, fewest), default=sheds)
     most = min(treadles, max(sheds, shortest))
     given = [*fewest] if own is None else [own, *fewest]
-    at_once = feet_first(picks, most, reach, [row for row in given if len(row) <= treadles], should_stop)
-    if at_once is not None and (at_once.proven or (reach == 1 and shortest >= most)):
-        return at_once
+    at_once = None
+    if most >= sheds or (reach == 1 and shortest >= most):
+        at_once = feet_first(picks, most, reach, [row for row in given if len(row) <= treadles], should_stop)
+        if at_once is not None and (at_once.proven or shortest >= most):
+            return at_once
     found: dict[int, LightestFound] = {}
     for number in range(min(most, shortest), most + 1):
         for feet in range(1, reach + 1):
             seeds = [row for row in given if len(row) <= (treadles if number == most else number)]
             seeds += [found[fewer].columns for fewer in sorted(found) if fewer <= feet]
             asked = number == most and feet == reach
-            lightest = feet_first(picks, number, feet, seeds, should_stop, bounded=asked)
+            lightest = feet_first(
+                picks, number, feet, seeds, should_stop, bounded=asked, arranged=feet > 1 and 1 in found
+            )
             if lightest is not None:
                 found[feet] = lightest
     return found.get(reach, at_once)
@@ -102,10 +110,12 @@ def feet_first(
     should_stop: ShouldStop = never_stop,
     *,
     bounded: bool = True,
+    arranged: bool = False,
 ) -> LightestFound | None:
     """Return the lightest tie-up found; None where no seed and no set of columns opens every target.
 
-    `seeds` are rows of columns in the order of the treadles. Where it is not to be `bounded`, `at_least` is 0.
+    `seeds` are rows of columns in the order of the treadles. Where it is not to be `bounded`, `at_least` is 0. Where
+    sets of columns are `arranged` already for feet that press one treadle, the last seed is that answer.
     """
     names = names_of(picks)
     search = _FeetSearch(walks_of([names.named(pick) for pick in picks]), treadles, reach)
@@ -115,7 +125,7 @@ def feet_first(
         # No foot presses a column that lies inside no target; the rest can be named.
         row = [column if any(not column & ~target for target in targets) else 0 for column in seed]
         rows.append([names.named(column) for column in row])
-    search.begin(rows)
+    search.begin(rows, arranged)
     search.arrange(should_stop)
     if search.best is None:
         return None
@@ -137,7 +147,7 @@ class _FeetSearch:
         self._reach = reach
         self.best: tuple[tuple[int, ...], FixedFeet] | None = None
         """The lightest by now."""
-        self._cells = 2 * MOST_CELLS
+        self._cells = CELLS_OF_LEVEL[reach]
         self._sets: list[tuple[int, ...]] = []
         self._own: OwnTreadles | None = None
 
@@ -146,12 +156,14 @@ class _FeetSearch:
         lost = 0 if self._own is None else self._own.at_least
         return _bound(self._walk, cost, lost, self._treadles, self._reach)
 
-    def begin(self, seeds: Iterable[Sequence[int]]) -> None:
+    def begin(self, seeds: Iterable[Sequence[int]], arranged: bool) -> None:
         """Price the seeds, and choose which sheds get a treadle of their own."""
         for seed in seeds:
             self._offer(seed)
-            if best_feet_on(self._walk, seed, 1) is not None:
+            if not arranged and best_feet_on(self._walk, seed, 1) is not None:
                 self._sets.append(tuple(dict.fromkeys(column for column in seed if column)))
+        if arranged:
+            return
         fitting = [columns for columns in self._sets if len(columns) <= self._treadles]
         self._own = own_treadles(self._walk.targets, self._walk.picks, self._treadles, fitting)
 
@@ -169,8 +181,10 @@ class _FeetSearch:
         if not should_stop():
             self._exchange()
 
-    def _offer(self, columns: Sequence[int]) -> bool:
-        feet = best_feet_on(self._walk, columns, self._reach)
+    def _offer(self, columns: Sequence[int], near: int | None = None) -> bool:
+        below = None if self.best is None else self.best[1].cost
+        feet = best_feet_on(self._walk, columns, self._reach, near, below)
+        self._cells -= CELLS_OF_OFFER
         if feet is None:
             return False
         self._cells -= feet.weighed * len(self._walk.steps)
@@ -199,7 +213,7 @@ class _FeetSearch:
             for other in near:
                 if self._cells < 0:
                     return
-                better = self._offer(other) or better
+                better = self._offer(other, feet.split) or better
             if not better:
                 return
 
@@ -277,5 +291,8 @@ def _walk_of_others(walk: Walks, left_out: tuple[int, ...], below: int) -> int:
         return 0
     number = {k: c for c, k in enumerate(singles)}
     ways = [(number[k],) if k in number else () for k in range(len(walk.targets))]
-    found = Halves(walk, len(singles), ways, strides=not left_out).best(below)
+    halves = Halves(walk, len(singles), ways, strides=not left_out)
+    if len(singles) > MOST_EXACT and left_out:
+        return halves.floor()
+    found = halves.best(below)
     return below if found is None else found.at_least

@@ -21,6 +21,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cache
 
 import numpy as np
 
@@ -34,10 +35,13 @@ SMALL = 7
 """Up to so many columns nothing is cut short."""
 MOST_CELLS = 3_000_000
 """How many steps of divisions are looked at for the bounds."""
-CHUNK = 48
+CHUNKS = (6, 12, 24, 48)
+"""How many divisions are worked out at once: few at first, for their bounds are often enough to end it."""
 MOST_DIVISIONS = 1500
-MOST_DIVISIONS_INEXACT = 240
+MOST_DIVISIONS_INEXACT = 48
 """How many divisions are worked out before the rest is left to the bound."""
+MOST_WORK = 6_000_000
+"""How many steps of the dynamic programming these may take together: some tenths of a second."""
 MOST_ROUNDS = 40
 NEVER = 2**50
 
@@ -87,29 +91,52 @@ class Halves:
         best: tuple[int, tuple[int, ...], int] | None = None
         limit = NEVER if below is None else below
         at_least = NEVER
-        for at in range(0, len(by_bound), CHUNK):
-            some = by_bound[at : at + CHUNK]
+        at = work = turn = 0
+        while at < len(by_bound):
+            chunk_size = CHUNKS[min(turn, len(CHUNKS) - 1)]
+            some = by_bound[at : at + chunk_size]
             rest = int(bounds[some[0]])
-            if rest >= limit or at >= most:
+            if rest >= limit or at >= most or work > MOST_WORK:
                 at_least = min(at_least, rest)
                 break
+            some = some[bounds[some] < limit]
+            at, turn = at + chunk_size, turn + 1
             chunk = masks[some].tolist()
-            self._work_out([*chunk, *(every & ~mask for mask in chunk)])
-            for mask, bound in zip(chunk, bounds[some].tolist(), strict=True):
-                if bound >= limit:
-                    continue
-                (one, left), (other, right) = self._of_half[mask], self._of_half[every & ~mask]
-                across = self._across(mask)
-                cost = low = one + other + across + self._extra
-                order = (*left, *right)
-                if (across or self._inexact) and low < limit:
-                    cost = weighed(self._whole, self._ways, np.array([order]), np.array([len(left)]))[0]
-                at_least = min(at_least, low)
+            work += self._work_out([*chunk, *(every & ~mask for mask in chunk)])
+            low = [self._of_half[m][0] + self._of_half[every & ~m][0] + self._across(m) + self._extra for m in chunk]
+            at_least = min(at_least, *low)
+            for cost, order, split in self._weighed_divisions(chunk, low, limit):
                 if cost < limit:
-                    best, limit = (cost, order, len(left)), cost
+                    best, limit = (cost, order, split), cost
         if best is None:
             return None
         return ArrangedHalves(best[1], best[2], best[0], min(best[0], at_least))
+
+    def floor(self) -> int:
+        """Return what no order is below, by the bounds of the divisions alone."""
+        every = first_bits(self._n)
+        masks = np.arange(2 ** max(0, self._n - 1), dtype=np.int64) * 2 + bool(self._n)
+        return int((self._extra + self._bound(masks) + self._bound(every & ~masks)).min())
+
+    def _weighed_divisions(
+        self, masks: Sequence[int], low: Sequence[int], limit: int
+    ) -> list[tuple[int, tuple[int, ...], int]]:
+        """Return cost, order and split of each division that may be below the limit."""
+        every = first_bits(self._n)
+        of = {
+            mask: (*self._of_half[mask][1], *self._of_half[every & ~mask][1])
+            for mask, least in zip(masks, low, strict=True)
+            if least < limit
+        }
+        exact = not self._inexact
+        known = [(least, mask) for mask, least in zip(masks, low, strict=True) if mask in of]
+        guessed = [mask for _, mask in known if not exact or self._across(mask)]
+        found = [(cost, of[mask], mask.bit_count()) for cost, mask in known if mask not in guessed]
+        if guessed:
+            orders = np.array([of[mask] for mask in guessed])
+            costs = weighed(self._whole, self._ways, orders, np.array([mask.bit_count() for mask in guessed]))
+            found += [(cost, of[mask], mask.bit_count()) for cost, mask in zip(costs, guessed, strict=True)]
+        return found
 
     def _across(self, mask: int) -> int:
         return sum(
@@ -121,7 +148,7 @@ class Halves:
     def _counts(self, masks: Ints) -> tuple[Ints, Ints, Bools]:
         """Return what the halves walk: masks x pairs (int64), hurried picks, and where a pair was left out (masks)."""
         n, steps = max(self._n, 1), self._walk.steps
-        pressed = np.full((len(masks), len(self._ways)), FREE, dtype=np.int64)
+        pressed = np.full((len(masks), len(self._ways)), FREE, dtype=np.int32)
         skipped = np.zeros(len(masks), dtype=np.bool_)
         for k, way in enumerate(self._ways):
             held = [(masks & bit(c)) != 0 for c in way]
@@ -133,7 +160,7 @@ class Halves:
                 skipped |= held[0] & held[1]
         pairs = np.zeros((len(masks), n * n), dtype=np.int64)
         hurried = np.zeros(len(masks), dtype=np.int64)
-        here = np.arange(len(steps))
+        here = np.arange(len(steps), dtype=np.int32)
         at_once = max(1, 300_000 // max(1, len(steps)))
         for at in range(0, len(masks), at_once):
             now = pressed[at : at + at_once, steps]
@@ -165,11 +192,14 @@ class Halves:
         bound: Ints = SAME_FOOT * hurried + (heavy * apart[sizes]).sum(axis=1)
         return bound
 
-    def _work_out(self, masks: Sequence[int]) -> None:
+    def _work_out(self, masks: Sequence[int]) -> int:
+        """Work out these halves; return how many steps that took."""
+        work = 0
         by_size: dict[int, list[int]] = {}
         for mask in sorted({mask for mask in masks if mask not in self._of_half}):
             by_size.setdefault(mask.bit_count(), []).append(mask)
-        for some in by_size.values():
+        for size, some in by_size.items():
+            work += len(some) * 2**size * size * size
             pairs, hurried, skipped = self._counts(np.array(some, dtype=np.int64))
             full = pairs.reshape(-1, self._n, self._n)
             full = full + full.transpose(0, 2, 1)
@@ -178,6 +208,7 @@ class Halves:
             costs, orders = _arranged(inner, np.where(skipped, 0, self._strides))
             for mask, cost, order, hurry, member in zip(some, costs, orders, hurried.tolist(), members, strict=True):
                 self._of_half[mask] = cost + SAME_FOOT * hurry, tuple(int(member[k]) for k in order)
+        return work
 
 
 def weighed(walk: Walks, ways: Ways, orders: Ints, splits: Ints) -> list[int]:
@@ -225,11 +256,18 @@ def _improved(walk: Walks, columns: int, ways: Ways) -> ArrangedHalves:
     return ArrangedHalves(tuple(order), split, whole, 0)
 
 
+@cache
+def _bits_of_subsets(m: int) -> Ints:
+    """Return which of m things each subset holds: subsets x things, int64."""
+    bits = (np.arange(2**m, dtype=np.int64)[:, None] & np.array([bit(k) for k in range(m)], dtype=np.int64)) != 0
+    found: Ints = bits.astype(np.int64)
+    return found
+
+
 def _arranged(weights: Ints, strides: Ints) -> tuple[list[int], list[list[int]]]:
     """Return least cost and order for each of a batch: weights are batch x m x m, strides (batch), all int64."""
     batch, m, _ = weights.shape
-    subsets = np.arange(2**m)
-    bits = np.array([[has_bit(subset, k) for k in range(m)] for subset in range(2**m)], dtype=np.int64)
+    subsets, bits = np.arange(2**m), _bits_of_subsets(m)
     inside = np.einsum("kij,sj->ksi", weights, bits)
     cut = (weights.sum(axis=2)[:, None, :] * bits[None]).sum(axis=2) - (inside * bits[None]).sum(axis=2)
     least = np.full((batch, 2**m, m), NEVER, dtype=np.int64)

@@ -17,8 +17,8 @@ from dataclasses import dataclass
 from companion.remap.loom.targets import Column, Target
 from companion.remap.search.choices import choices_of
 
-MOST_NODES = 1_000
-MOST_WORK = 400_000
+MOST_NODES = 300
+MOST_WORK = 120_000
 """How many ways to open a shed are looked at, in all nodes together."""
 MOST_KEPT = 24
 

@@ -30,6 +30,7 @@ from __future__ import annotations
 
 from collections.abc import Hashable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from functools import cache
 from itertools import islice, product
 from math import prod
 from typing import TypeVar
@@ -54,6 +55,7 @@ Kind = TypeVar("Kind", bound=Hashable)
 
 MOST_WAYS = 1_000
 """How many combinations of ways to stand are weighed on one tie-up; beyond, shed after shed improves."""
+FEW_SPLITS = 3
 MOST_CELLS = 2_000_000
 """How many steps of candidates are worked out for one tie-up at most, and half of these at once."""
 
@@ -65,6 +67,9 @@ class FootPress:
     left: Run
     right: Run
     extra: int
+    place_left: int
+    place_right: int
+    """Where each foot presses, in quarters, or `FREE`."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -101,12 +106,13 @@ class FixedFeet:
     weighed: int
 
 
+@cache
 def press_of(left: Run, right: Run, split: int) -> FootPress:
     """Return the press of these runs where treadles below `split` are the left foot's."""
     extra = BOTH_FEET if left and right else 0
     extra += TWO_UNDER_ONE * ((len(left) > 1) + (len(right) > 1))
     extra += ACROSS * (any(t >= split for t in left) + any(t < split for t in right))
-    return FootPress(left, right, extra)
+    return FootPress(left, right, extra, place_of(left), place_of(right))
 
 
 def place_of(run: Run) -> int:
@@ -151,24 +157,48 @@ def walked(walk: Walks, left: Ints, right: Ints) -> Ints:
     return _one_foot(walk, left) + _one_foot(walk, right)
 
 
-def best_feet_on(walk: Walks, columns: Sequence[int], reach: int) -> FixedFeet | None:
+def best_feet_on(
+    walk: Walks, columns: Sequence[int], reach: int, near: int | None = None, below: int | None = None
+) -> FixedFeet | None:
     """Return the lightest feet on this tie-up as it stands, or None where some target does not open.
 
-    Every division and every combination of ways is weighed up to `MOST_WAYS`; beyond, target after target improves.
+    Every division (only those beside `near` where that is given) and every combination of ways is weighed up to
+    `MOST_WAYS`; beyond, target after target improves on the `FEW_SPLITS` divisions that begin lightest. None too where
+    no feet on it can cost less than `below`, by what they pay beside the walk.
     """
     ways = [_ways_to_open(target, columns, reach) for target in walk.targets]
     if not all(ways):
         return None
     splits = sorted({0, *(t + 1 for t, column in enumerate(columns) if column)})
+    if near is not None:
+        splits = sorted(splits, key=lambda split: (abs(split - near), split))[:FEW_SPLITS]
     options = [(split, [_presses(some, split) for some in ways]) for split in splits]
+    if below is not None:
+        options = [(split, presses) for split, presses in options if _least_extra(walk, presses) < below]
+        if not options:
+            return None
     most = max(1, min(MOST_WAYS, MOST_CELLS // max(1, len(walk.steps))))
     if sum(prod(map(len, presses)) for _, presses in options) <= most:
         return _lightest(walk, ((split, stand) for split, presses in options for stand in product(*presses)))
-    return min((_improved_feet(walk, split, presses, most) for split, presses in options), key=lambda feet: feet.cost)
+    starts = [tuple(min(some, key=lambda press: press.extra) for some in presses) for _, presses in options]
+    if len(options) > FEW_SPLITS:
+        costs = _costs(walk, [(split, stand) for (split, _), stand in zip(options, starts, strict=True)])
+        chosen = sorted(range(len(options)), key=lambda at: (costs[at], at))[:FEW_SPLITS]
+    else:
+        chosen = list(range(len(options)))
+    return min(
+        (_improved_feet(walk, options[at][0], options[at][1], starts[at], most) for at in chosen),
+        key=lambda feet: feet.cost,
+    )
 
 
-def _improved_feet(walk: Walks, split: int, presses: Sequence[tuple[FootPress, ...]], most: int) -> FixedFeet:
-    now = tuple(min(some, key=lambda press: press.extra) for some in presses)
+def _least_extra(walk: Walks, presses: Sequence[tuple[FootPress, ...]]) -> int:
+    return sum(picks * min(press.extra for press in some) for picks, some in zip(walk.picks, presses, strict=True))
+
+
+def _improved_feet(
+    walk: Walks, split: int, presses: Sequence[tuple[FootPress, ...]], now: tuple[FootPress, ...], most: int
+) -> FixedFeet:
     weighed = 0
     while True:
         near = [now] + [
@@ -261,8 +291,8 @@ def _folded(steps: list[int]) -> tuple[list[int], list[int]]:
 
 
 def _one_foot(walk: Walks, places: Ints) -> Ints:
-    at = places[:, walk.steps]
-    here = np.arange(at.shape[1])
+    at = places.astype(np.int32)[:, walk.steps]
+    here = np.arange(at.shape[1], dtype=np.int32)
     last = np.full_like(at, -1)
     if at.shape[1] > 1:
         last[:, 1:] = np.maximum.accumulate(np.where(at >= 0, here, -1), axis=1)[:, :-1]
@@ -279,13 +309,19 @@ def _lightest(walk: Walks, candidates: Iterator[tuple[int, tuple[FootPress, ...]
     weighed = 0
     while some := list(islice(candidates, at_once)):
         weighed += len(some)
-        left = np.array([[place_of(press.left) for press in stand] for _, stand in some], dtype=np.int64)
-        right = np.array([[place_of(press.right) for press in stand] for _, stand in some], dtype=np.int64)
-        extra = [sum(p.extra * c for p, c in zip(stand, walk.picks, strict=True)) for _, stand in some]
-        cost = walked(walk, left, right) + np.array(extra, dtype=np.int64)
-        at = int(cost.argmin())
-        if best is None or int(cost[at]) < best[0]:
-            best = int(cost[at]), *some[at]
+        cost = _costs(walk, some)
+        at = min(range(len(cost)), key=cost.__getitem__)
+        if best is None or cost[at] < best[0]:
+            best = cost[at], *some[at]
     if best is None:
         raise AssertionError("no feet to choose from")
     return FixedFeet(best[1], best[2], best[0], True, weighed)
+
+
+def _costs(walk: Walks, candidates: Sequence[tuple[int, tuple[FootPress, ...]]]) -> list[int]:
+    left = np.array([[press.place_left for press in stand] for _, stand in candidates], dtype=np.int64)
+    right = np.array([[press.place_right for press in stand] for _, stand in candidates], dtype=np.int64)
+    extra = np.array([[press.extra for press in stand] for _, stand in candidates], dtype=np.int64)
+    picks = np.array(walk.picks, dtype=np.int64)
+    costs: list[int] = (walked(walk, left, right) + extra.reshape(len(candidates), len(picks)) @ picks).tolist()
+    return costs
