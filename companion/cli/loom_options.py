@@ -10,6 +10,7 @@ from companion.cli.status import CommandError
 from companion.draft.masks import common, every_shaft, shafts_of, union
 from companion.draft.model import MOST_THREADS
 from companion.present.loom_kinds import KINDS
+from companion.remap.aim import Aim
 from companion.remap.loom.loom import Action, Loom, Tie, TieUp
 from companion.remap.loom.tieup_text import parse_tieup
 from companion.remap.search.fewest import MOST_TREADLES
@@ -46,6 +47,20 @@ def add_loom_arguments(
 def _kinds(actions: Iterable[Action]) -> str:
     kinds = ", ".join(f"{action.value}: {KINDS[action]}" for action in actions)
     return f"what a treadle does to its shafts (default rising; {kinds})"
+
+
+def add_aim(parser: argparse._ActionsContainer) -> None:
+    """Declare what a tie-up is chosen for."""
+    parser.add_argument(
+        "--aim",
+        choices=[aim.value for aim in Aim],
+        help="what comes first (default feet; cords where the tie-up now on the loom is known)",
+    )
+
+
+def aim_of(arguments: argparse.Namespace) -> Aim | None:
+    """Return what the tie-up is to be chosen for, None where nobody says."""
+    return None if arguments.aim is None else Aim(arguments.aim)
 
 
 def known_looms() -> Looms:

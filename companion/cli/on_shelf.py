@@ -34,6 +34,8 @@ def check_agrees(name: str, warp: Warp, arguments: argparse.Namespace) -> None:
                 _contradicts(name, "--shuttles", f'"{arguments.shuttles}"', lies)
     if arguments.face_down and not all(piece.face_down for piece in warp.pieces):
         _contradicts(name, "--face-down", "", "")
+    if arguments.same_feet and len({piece.footings for piece in warp.pieces}) > 1:
+        _contradicts(name, "--same-feet", "", "")
     sizes = {size.yarn: size for size in warp.sizes}
     for words in arguments.yarn or ():
         size = yarn_size(words, [piece.draft for piece in warp.pieces])

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import argparse
 import json
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from companion.cli import remap_words
-from companion.cli.loom_options import Usual, add_loom_arguments, profile_of
+from companion.cli.loom_options import Usual, add_aim, add_loom_arguments, aim_of, profile_of
 from companion.cli.remap_document import document
 from companion.cli.sources import load_draft
 from companion.cli.status import DONE, NO_SUCH_ANSWER, CommandError
@@ -15,13 +15,16 @@ from companion.draft.masks import print_shed
 from companion.draft.model import Draft
 from companion.draft.units import counted
 from companion.present.cords import change_words
+from companion.present.footing_in_words import stage_footing_words
 from companion.present.loom_kinds import loom_in_full
+from companion.present.ways_of_pieces import OWN_FEET, SAME_FEET, ways_compared
 from companion.present.wording import footing_words
 from companion.remap.errors import RemapError
 from companion.remap.feet.tied_stage import TiedStage
 from companion.remap.loom.loom import Action, Loom
 from companion.remap.pieces import PiecePlan, plan_pieces
 from companion.remap.remapped import Remapping, Verdict
+from companion.remap.same_feet import SameFeet, plan_same_feet
 from companion.workshop import app
 from companion.workshop.draft_files import name_of_draft
 
@@ -34,6 +37,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     """Declare the pieces and the loom."""
     parser.add_argument("files", nargs="+", metavar="FILE", help="a draft for each piece, all threaded alike")
     add_loom_arguments(parser, [action for action in Action if action is not Action.LEVERS])
+    add_aim(parser)
     parser.add_argument("--seconds", type=float, default=SECONDS, metavar="S", help="longest search (default 60)")
     parser.add_argument("--json", action="store_true", help="print one JSON document")
 
@@ -43,23 +47,25 @@ def run(arguments: argparse.Namespace) -> int:
     if not arguments.seconds > 0:
         raise CommandError(f"--seconds {arguments.seconds:g}; give a time above 0")
     drafts = [load_draft(name) for name in arguments.files]
+    time_is_up = app.until(arguments.seconds)
     try:
         profile = profile_of(arguments, Usual(max(draft.shafts for draft in drafts)))
-        loom = profile.loom
+        loom, present = profile.loom, profile.present
         if loom.action is Action.LEVERS:
             raise CommandError(f"loom {profile.name!r} has levers, no cords to change; weave the pieces in any order")
-        plan = plan_pieces(drafts, loom, present=profile.present, should_stop=app.until(arguments.seconds))
+        plan = plan_pieces(drafts, loom, present=present, aim=aim_of(arguments), should_stop=time_is_up)
+        same = plan_same_feet(drafts, loom, present=present, should_stop=time_is_up)
     except RemapError as error:
         raise CommandError(str(error)) from error
     names = list(map(name_of_draft, drafts, arguments.files))
     if arguments.json:
-        print(json.dumps(_document(plan, drafts, arguments.files, names, loom)))
+        print(json.dumps(_document(plan, same, drafts, arguments.files, names, loom)))
     else:
-        print("\n".join(_lines(plan, names, loom)))
+        print("\n".join(_lines(plan, same, names, loom)))
     return NO_SUCH_ANSWER if plan.unfit else DONE
 
 
-def _lines(plan: PiecePlan, names: list[str], loom: Loom) -> Iterator[str]:
+def _lines(plan: PiecePlan, same: SameFeet | None, names: list[str], loom: Loom) -> Iterator[str]:
     yield f"{counted(len(names), 'piece')} on one warp; loom: {loom_in_full(loom)}"
     if plan.unfit:
         for piece, answer in zip(plan.order, plan.answers, strict=True):
@@ -67,16 +73,44 @@ def _lines(plan: PiecePlan, names: list[str], loom: Loom) -> Iterator[str]:
                 yield f"{names[piece]}: {_why_not(answer)}"
         return
     yield "Each cloth is the same, woven both ways and compared pick by pick."
+    if same is not None:
+        yield ""
+        yield from (f"  {row}" for row in _side_by_side(ways_compared(plan, same)))
+    if same is not None and not same.fits:
+        yield f"  The same feet need more: {remap_words.fewest_words(same.fewest)}."
+    yield ""
+    yield f"{OWN_FEET[plan.one_tieup].capitalize()}:"
     if plan.one_tieup:
         yield "One tie-up weaves them all, in any order: no cord changes between them."
     else:
         certain = "; no order of these tie-ups changes fewer (proven)" if plan.order_proven else "; the best found"
         yield f"Cords to change in this order: {plan.cords}; as given: {plan.cords_as_given}{certain}."
-    for number, (piece, answer) in enumerate(zip(plan.order, plan.answers, strict=True), 1):
+        if plan.cords_on_one is not None:
+            yield f"One tie-up would weave them all, and would change {counted(plan.cords_on_one, 'cord')}."
+    yield from _pieces(plan.order, plan.answers, names, loom, draw_each=not plan.one_tieup)
+    if same is not None and same.fits:
+        yield ""
+        yield f"{SAME_FEET.capitalize()}:"
+        certain = "; no order of these tie-ups changes fewer (proven)" if same.order_proven else "; the best found"
+        yield f"Cords to change in this order: {same.cords}; as given: {same.cords_as_given}{certain}."
+        yield f"Feet in every piece: {stage_footing_words(same.answers[0], same.answers[0].stages[0])}."
+        yield from _pieces(same.order, same.answers, names, loom, draw_each=True)
+
+
+def _side_by_side(rows: Sequence[tuple[str, ...]]) -> Iterator[str]:
+    widths = [max(map(len, column)) for column in zip(*rows, strict=True)]
+    for row in rows:
+        yield "  ".join(f"{words:<{width}}" for words, width in zip(row, widths, strict=True)).rstrip()
+
+
+def _pieces(
+    order: Sequence[int], answers: Sequence[Remapping], names: list[str], loom: Loom, *, draw_each: bool
+) -> Iterator[str]:
+    for number, (piece, answer) in enumerate(zip(order, answers, strict=True), 1):
         yield ""
         yield f"{number}. {names[piece]} (given as {piece + 1}), {counted(len(answer.footings), 'pick')}"
         for stage in answer.stages:
-            yield from _stage(stage, loom, draw=number == 1 or not plan.one_tieup)
+            yield from _stage(stage, loom, draw=number == 1 or draw_each)
 
 
 def _stage(stage: TiedStage, loom: Loom, *, draw: bool) -> Iterator[str]:
@@ -102,8 +136,14 @@ def _why_not(answer: Remapping) -> str:
 
 
 def _document(
-    plan: PiecePlan, drafts: list[Draft], files: list[str], names: list[str], loom: Loom
+    plan: PiecePlan, same: SameFeet | None, drafts: list[Draft], files: list[str], names: list[str], loom: Loom
 ) -> dict[str, object]:
+    def pieces(order: Sequence[int], answers: Sequence[Remapping]) -> list[dict[str, object]]:
+        return [
+            {"given_as": piece + 1, "file": files[piece], "title": names[piece]} | document(drafts[piece], answer)
+            for piece, answer in zip(order, answers, strict=True)
+        ]
+
     return {
         "loom": {
             "shafts": loom.shafts,
@@ -116,9 +156,22 @@ def _document(
         "order": [piece + 1 for piece in plan.order],
         "cords": plan.cords,
         "cords_as_given": plan.cords_as_given,
+        "cords_on_one_tieup": plan.cords_on_one,
         "order_proven": plan.order_proven,
-        "pieces": [
-            {"given_as": piece + 1, "file": files[piece], "title": names[piece]} | document(drafts[piece], answer)
-            for piece, answer in zip(plan.order, plan.answers, strict=True)
-        ],
+        "pieces": pieces(plan.order, plan.answers),
+        "same_feet": None
+        if same is None
+        else {
+            "outcome": "fits" if same.fits else "does not fit" if same.fewest.at_least > loom.treadles else "unknown",
+            "fewest": {
+                "treadles": same.fewest.best,
+                "proven": same.fewest.proven,
+                "at_least": same.fewest.at_least,
+            },
+            "order": [piece + 1 for piece in same.order],
+            "cords": same.cords,
+            "cords_as_given": same.cords_as_given,
+            "order_proven": same.order_proven,
+            "pieces": pieces(same.order, same.answers),
+        },
     }

@@ -12,13 +12,12 @@ from contextlib import contextmanager
 from types import FrameType
 
 from companion.cli import remap_words
-from companion.cli.loom_options import Usual, add_loom_arguments, profile_of
+from companion.cli.loom_options import Usual, add_aim, add_loom_arguments, aim_of, profile_of
 from companion.cli.outputs import write_whole
 from companion.cli.remap_document import document
 from companion.cli.sources import load_draft
 from companion.cli.status import DONE, NO_SUCH_ANSWER, CommandError
 from companion.record.card import tieup_card
-from companion.remap.aim import Aim
 from companion.remap.errors import RemapError
 from companion.remap.remapped import Verdict
 from companion.remap.remapping import remap
@@ -40,11 +39,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     """Declare the draft, the loom, and what is wanted of the answer."""
     parser.add_argument("file", metavar="FILE", help="a draft: a Weaving Information File or shorthand")
     add_loom_arguments(parser)
-    parser.add_argument(
-        "--aim",
-        choices=[aim.value for aim in Aim],
-        help="what comes first (default feet; cords where the tie-up now on the loom is known)",
-    )
+    add_aim(parser)
     parser.add_argument(
         "--seconds",
         type=float,
@@ -67,7 +62,7 @@ def run(arguments: argparse.Namespace) -> int:
                 draft,
                 profile.loom,
                 present=profile.present,
-                aim=None if arguments.aim is None else Aim(arguments.aim),
+                aim=aim_of(arguments),
                 thorough=arguments.seconds is not None,
                 should_stop=should_stop,
                 progress=progress,

@@ -7,7 +7,7 @@ import sys
 from collections.abc import Sequence
 from dataclasses import replace
 
-from companion.cli.loom_options import Usual, add_loom_arguments, profile_of
+from companion.cli.loom_options import Usual, add_aim, add_loom_arguments, aim_of, profile_of
 from companion.cli.new_warp import add_measures, measures_of, with_waste
 from companion.cli.on_shelf import check_agrees
 from companion.cli.seen import shuttles_seen
@@ -49,6 +49,8 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     tied = new.add_mutually_exclusive_group()
     tied.add_argument("--tied", action="store_true", default=None, help="the treadles are tied for it already")
     tied.add_argument("--untied", dest="tied", action="store_false", help="they are not tied for it yet")
+    add_aim(new)
+    new.add_argument("--same-feet", action="store_true", help="several pieces: one treadling for all, a tie-up each")
     new.add_argument("--face-down", action="store_true", help="weave it with its face below (a single draft)")
     new.add_argument(
         "--shuttles", metavar="SIDES", help='where shuttles begin: "sand left, sea right" (default: as check advises)'
@@ -110,6 +112,10 @@ def _warp_name(arguments: argparse.Namespace) -> str:
         return name
     if arguments.face_down and len(what) > 1:
         raise CommandError("--face-down is for a single draft; make a warp of each")
+    if arguments.same_feet and len(what) == 1:
+        raise CommandError("--same-feet is for several drafts on one warp")
+    if arguments.same_feet and arguments.aim is not None:
+        raise CommandError("--same-feet has an aim of its own; leave --aim out")
     drafts = [load_draft(name) for name in what]
     name = arguments.name or name_of_warp(name_of_draft(drafts[0], what[0]), len(what))
     if _on_shelf(name, drafts, arguments):
@@ -119,7 +125,9 @@ def _warp_name(arguments: argparse.Namespace) -> str:
     measures = replace(measures_of(arguments, drafts), starts=_starts(arguments, drafts))
     # What cannot be is told before the search, which may take its time.
     reckon_with(name, drafts, profile, measures)
-    answers = app.answers_for(drafts, profile, arguments.face_down)
+    answers = app.answers_for(
+        drafts, profile, face_down=arguments.face_down, aim=aim_of(arguments), same_feet=arguments.same_feet
+    )
     warp = dress(name, drafts, profile, answers, arguments.re_tie, measures, arguments.facing)
     # Whoever says nothing weaves at once, unless it is known what else hangs on the treadles.
     app.put_on_shelf(warp, tied=profile.present is None if arguments.tied is None else arguments.tied)

@@ -3,7 +3,9 @@
 Where the sheds of all pieces together fit, one tie-up weaves them all and no cord changes. Elsewhere each piece is
 tied for itself and the order of these tie-ups that changes fewest cords is found (`piece_order`). But a piece may have
 other tie-ups: so chains are tried as well that begin with each piece and go on with the piece that, tied anew for few
-cords, changes fewest. The least of all is taken.
+cords, changes fewest; and the tie-ups of a chain are put in the order that changes fewest. The least of all is taken.
+Where a present tie-up is known, one for all pieces may cost more cords than a tie-up for each: then these are weighed
+against it.
 
 Lemmas and proofs: assets/mathematics.md, "Order of pieces".
 """
@@ -15,6 +17,7 @@ from dataclasses import dataclass, replace
 
 from companion.draft.masks import common, every_shaft
 from companion.draft.model import Draft, Lifted, distinct
+from companion.remap.aim import Aim
 from companion.remap.errors import RemapError
 from companion.remap.feet.place_tieup import shed_feet
 from companion.remap.feet.tied_stage import TiedStage
@@ -35,7 +38,8 @@ class PiecePlan:
 
     `cords` change in all, from the present tie-up (where known) to the last piece, stops within a piece among them;
     `cords_as_given` would change in the order given, each piece tied for itself; None where no order was looked for.
-    `one_tieup`: the same tie-up weaves every piece. `order_proven`: no order of these tie-ups changes fewer cords.
+    `one_tieup`: the same tie-up weaves every piece; `cords_on_one`: so many change, from the present tie-up, to weave
+    all on one, None where no such tie-up is known. `order_proven`: no order of these tie-ups changes fewer cords.
     Where a piece does not fit, its answer says so and nothing is ordered.
     """
 
@@ -45,6 +49,12 @@ class PiecePlan:
     cords_as_given: int | None = None
     one_tieup: bool = False
     order_proven: bool = False
+    cords_on_one: int | None = None
+
+    @property
+    def all_fit(self) -> bool:
+        """Whether each piece has a tie-up of this loom."""
+        return not self.unfit
 
     @property
     def unfit(self) -> tuple[int, ...]:
@@ -59,10 +69,28 @@ def plan_pieces(
     loom: Loom,
     *,
     present: TieUp | None = None,
+    aim: Aim | None = None,
     keep_order: bool = False,
     should_stop: ShouldStop = never_stop,
 ) -> PiecePlan:
-    """Plan the pieces of a warp; `keep_order` weaves them as given. Raises RemapError where threadings differ."""
+    """Plan the pieces of a warp; `keep_order` weaves them as given, `aim` is what each tie-up is chosen for.
+
+    Raises RemapError where threadings differ, and as `remap` does.
+    """
+    check_one_threading(drafts)
+    as_given = tuple(range(len(drafts)))
+    one = None if aim is Aim.DRAFT else _on_one_tieup(drafts, loom, present, aim, should_stop)
+    cords = None if one is None else one[0].stages[0].cords_changed or 0
+    if one is not None and cords is not None and (cords == 0 or present is None):
+        return PiecePlan(as_given, one, cords, cords, one_tieup=True, order_proven=True, cords_on_one=cords)
+    each = replace(_each_its_own(drafts, loom, present, aim, keep_order, should_stop), cords_on_one=cords)
+    if one is not None and cords is not None and not (each.all_fit and each.cords < cords):
+        return PiecePlan(as_given, one, cords, cords, one_tieup=True, order_proven=True, cords_on_one=cords)
+    return each
+
+
+def check_one_threading(drafts: Sequence[Draft]) -> None:
+    """Raise RemapError where there is no piece, or one that is threaded otherwise than the first."""
     if not drafts:
         raise RemapError("no piece", mend="give at least one draft")
     for piece, draft in enumerate(drafts[1:], 2):
@@ -70,39 +98,52 @@ def plan_pieces(
             raise RemapError(
                 f"piece {piece} is threaded otherwise than piece 1", mend="one warp has one threading; leave it out"
             )
+
+
+def _each_its_own(
+    drafts: Sequence[Draft],
+    loom: Loom,
+    present: TieUp | None,
+    aim: Aim | None,
+    keep_order: bool,
+    should_stop: ShouldStop,
+) -> PiecePlan:
+    """Plan pieces that have a tie-up each, in the order that changes fewest cords or in the one given."""
     as_given = tuple(range(len(drafts)))
-    one = _on_one_tieup(drafts, loom, present, should_stop)
-    if one is not None:
-        cords = one[0].stages[0].cords_changed or 0
-        return PiecePlan(as_given, one, cords, cords, one_tieup=True, order_proven=True)
-    alone = tuple(remap(draft, loom, present=present, should_stop=should_stop) for draft in drafts)
+    tie_after = _remembering(drafts, loom, aim, should_stop)
+    alone = tuple(tie_after(piece, present) for piece in as_given)
     if loom.action is Action.LEVERS or any(not answer.stages for answer in alone):
         return PiecePlan(as_given, alone, 0)
-    tie_after = _remembering(drafts, loom, should_stop)
     if keep_order or any(answer.verdict is not Verdict.FITS for answer in alone):
         answers = _tied_in_turn(as_given, present, tie_after)
         return PiecePlan(as_given, answers, _cords_of(answers))
-    best = best_piece_order([answer.tieup for answer in alone], present)
     given = _cords_of(_as_they_are(alone, present))
-    plan = PiecePlan(
-        best.pieces,
-        _as_they_are([alone[piece] for piece in best.pieces], present),
-        best.cords,
-        given,
-        False,
-        best.proven,
-    )
-    for order in (best.pieces, *(_nearest_next(start, as_given, present, tie_after) for start in as_given)):
+    plan = _in_best_order(as_given, alone, present, given)
+    for order in (plan.order, *(_nearest_next(start, as_given, present, tie_after) for start in as_given)):
         if should_stop():
             break
         answers = _tied_in_turn(order, present, tie_after)
-        if all(answer.verdict is Verdict.FITS for answer in answers) and _cords_of(answers) < plan.cords:
-            plan = PiecePlan(order, answers, _cords_of(answers), given)
+        if all(answer.verdict is Verdict.FITS for answer in answers):
+            other = _in_best_order(order, answers, present, given)
+            plan = other if other.cords < plan.cords else plan
     return plan
 
 
+def _in_best_order(order: Sequence[int], answers: Sequence[Remapping], present: TieUp | None, given: int) -> PiecePlan:
+    """Return the plan that weaves these pieces with these very tie-ups in the order that changes fewest cords.
+
+    Tie-ups that stand in such an order keep it, and what is known of their cords.
+    """
+    best = best_piece_order([answer.tieup for answer in answers], present)
+    if _cords_of(_as_they_are(answers, present)) == best.cords:
+        return PiecePlan(tuple(order), _as_they_are(answers, present), best.cords, given, order_proven=best.proven)
+    pieces = tuple(order[place] for place in best.pieces)
+    put = _as_they_are([answers[place] for place in best.pieces], present)
+    return PiecePlan(pieces, put, best.cords, given, order_proven=best.proven)
+
+
 def _on_one_tieup(
-    drafts: Sequence[Draft], loom: Loom, present: TieUp | None, should_stop: ShouldStop
+    drafts: Sequence[Draft], loom: Loom, present: TieUp | None, aim: Aim | None, should_stop: ShouldStop
 ) -> tuple[Remapping, ...] | None:
     """Return an answer for each piece, all with the same tie-up; None where no such tie-up is known."""
     if loom.action is Action.LEVERS or not all(draft.picks for draft in drafts):
@@ -117,7 +158,8 @@ def _on_one_tieup(
         return None
     first = drafts[0]
     joined = Draft(shafts, first.threading, Lifted(plan), first.yarns, first.warp, (0,) * len(plan))
-    answer = remap(joined, loom, present=present, should_stop=should_stop)
+    wanted = None if aim is Aim.CORDS and present is None else aim
+    answer = remap(joined, loom, present=present, aim=wanted, should_stop=should_stop)
     if answer.verdict is not Verdict.FITS:
         return None
     pieces: list[Remapping] = []
@@ -151,12 +193,13 @@ _TieAfter = Callable[[int, TieUp | None], Remapping]
 """How a piece (index) is tied when this tie-up is on the loom."""
 
 
-def _remembering(drafts: Sequence[Draft], loom: Loom, should_stop: ShouldStop) -> _TieAfter:
+def _remembering(drafts: Sequence[Draft], loom: Loom, aim: Aim | None, should_stop: ShouldStop) -> _TieAfter:
     known: dict[tuple[int, TieUp | None], Remapping] = {}
 
     def tie_after(piece: int, present: TieUp | None) -> Remapping:
         if (piece, present) not in known:
-            known[piece, present] = remap(drafts[piece], loom, present=present, should_stop=should_stop)
+            wanted = None if aim is Aim.CORDS and present is None else aim
+            known[piece, present] = remap(drafts[piece], loom, present=present, aim=wanted, should_stop=should_stop)
         return known[piece, present]
 
     return tie_after

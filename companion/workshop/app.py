@@ -16,13 +16,17 @@ from companion.journal.backup import backup_folder
 from companion.journal.disk import write_whole
 from companion.journal.shelf import Shelf, data_folder, file_stem
 from companion.journal.store import Journal
+from companion.present.ways_of_pieces import no_same_feet_words
 from companion.record.page import to_html
 from companion.record.sheet import sheet
 from companion.record.tables import to_csv, to_document
+from companion.remap.aim import Aim
+from companion.remap.errors import RemapError
 from companion.remap.loom.loom import Loom, TieUp
-from companion.remap.pieces import plan_pieces
+from companion.remap.pieces import check_one_threading, plan_pieces
 from companion.remap.remapped import Remapping
 from companion.remap.remapping import remap
+from companion.remap.same_feet import plan_same_feet
 from companion.weaving.decide import accept_tie_up, re_tie
 from companion.weaving.warp import LoomProfile, Warp
 from companion.workshop.looms import NO_NAME, LoomsError, change_looms, load_looms, tied_now
@@ -67,16 +71,30 @@ def demo_draft() -> Draft:
     return read_draft(asset(DEMO).read_bytes())
 
 
-def answers_for(drafts: Sequence[Draft], profile: LoomProfile, face_down: bool = False) -> tuple[Remapping, ...]:
-    """Return a tie-up for each draft on this loom, the drafts woven in their order; raises RemapError.
+def answers_for(
+    drafts: Sequence[Draft],
+    profile: LoomProfile,
+    *,
+    face_down: bool = False,
+    aim: Aim | None = None,
+    same_feet: bool = False,
+) -> tuple[Remapping, ...]:
+    """Return a tie-up for each draft on this loom, the drafts woven in their order.
 
-    `face_down`: a single draft, to be woven with its face below.
+    `face_down`: a single draft, to be woven with its face below. `same_feet`: the same feet weave each of several.
+    Raises RemapError, also where the same feet cannot weave them.
     """
-    time_is_up = until(DRESSING_SECONDS)
+    loom, present, time_is_up = profile.loom, profile.present, until(DRESSING_SECONDS)
     if len(drafts) == 1:
-        answer = remap(drafts[0], profile.loom, present=profile.present, face_down=face_down, should_stop=time_is_up)
-        return (answer,)
-    return plan_pieces(drafts, profile.loom, present=profile.present, keep_order=True, should_stop=time_is_up).answers
+        return (remap(drafts[0], loom, present=present, aim=aim, face_down=face_down, should_stop=time_is_up),)
+    # What a warp has in common is looked at before what its pieces could have.
+    check_one_threading(drafts)
+    if same_feet:
+        plan = plan_same_feet(drafts, loom, present=present, keep_order=True, should_stop=time_is_up)
+        if plan is None or not plan.fits:
+            raise RemapError(no_same_feet_words(drafts, loom, plan), mend="leave --same-feet out")
+        return plan.answers
+    return plan_pieces(drafts, loom, present=present, aim=aim, keep_order=True, should_stop=time_is_up).answers
 
 
 def put_on_shelf(warp: Warp, tied: bool) -> None:

@@ -30,8 +30,9 @@ def test_one_tie_up_for_all_is_drawn_once(pieces):
     status, out, err = pieces(*MATS, "--treadles", "6")
     assert (status, err) == (0, "")
     assert "no cord changes between them" in out
-    assert out.count("treadle   1  2") == 1
-    assert out.count("144 picks") == 5
+    own, same = out.split("Same feet, tie-up differs:")
+    assert own.count("treadle   1  2") == 1
+    assert own.count("), 144 picks") == same.count("), 144 picks") == 5
 
 
 def test_else_the_cords_stand_before_each_piece(pieces):
@@ -77,3 +78,50 @@ def test_what_makes_no_sense_is_one_line_and_status_2(pieces, words, complaint):
     assert (status, out) == (2, "")
     assert len(err.splitlines()) == 1
     assert complaint in err
+
+
+def test_both_ways_stand_side_by_side_and_each_is_told(pieces):
+    status, out, _ = pieces(*MATS, "--treadles", "8")
+    assert status == 0
+    rows = [re.split(r"\s{2,}", line.strip()) for line in out.splitlines()[2:9]]
+    assert rows == [
+        [""],
+        ["one tie-up, feet differ", "same feet, tie-up differs"],
+        ["treadles", "8 pressed", "8 pressed"],
+        ["treadlings to learn", "5", "1"],
+        ["cords to change", "none", "32, no order has fewer"],
+        ["picks with both feet", "none of 720 picks", "none of 720 picks"],
+        ["footwork", rows[6][1], rows[6][2]],
+    ]
+    assert int(rows[6][2]) <= int(rows[6][1])
+    _, own, same = re.split(r"^One tie-up, feet differ:$|^Same feet, tie-up differs:$", out, flags=re.MULTILINE)
+    assert own.count("treadle   1  2") == 1
+    assert same.count("treadle   1  2") == 5
+    changes = [line.split(": ")[1] for line in same.splitlines() if line.strip().startswith("treadle ") and ":" in line]
+    assert sum(len(re.findall(r"\d+", change)) for change in changes) == 32
+
+
+def test_what_the_same_feet_need_is_told_where_the_loom_has_too_few_treadles(pieces):
+    status, out, _ = pieces(*MATS, "--treadles", "4")
+    assert status == 0
+    assert "The same feet need more: 6 treadles are the fewest (proven)." in out
+    told = json.loads(pieces(*MATS, "--treadles", "4", "--json")[1])
+    assert told["same_feet"]["outcome"] == "does not fit"
+    assert told["same_feet"]["fewest"] == {"treadles": 6, "proven": True, "at_least": 6}
+    assert told["same_feet"]["pieces"] == []
+
+
+def test_the_document_has_the_pieces_with_the_same_feet_too(pieces):
+    told = json.loads(pieces(*MATS, "--treadles", "8", "--json")[1])["same_feet"]
+    assert told["outcome"] == "fits"
+    assert sorted(told["order"]) == [1, 2, 3, 4, 5]
+    assert told["cords"] == sum(piece["cords"]["changed"] for piece in told["pieces"] if piece["cords"]) == 32
+    assert len({json.dumps(piece["picks"]) for piece in told["pieces"]}) == 1
+    assert all(piece["cloth_identical"] for piece in told["pieces"])
+
+
+def test_an_aim_can_be_given(pieces):
+    few = json.loads(pieces(*MATS, "--treadles", "8", "--aim", "treadles", "--json")[1])
+    light = json.loads(pieces(*MATS, "--treadles", "8", "--json")[1])
+    assert {piece["aim"] for piece in few["pieces"]} == {"treadles"}
+    assert {piece["aim"] for piece in light["pieces"]} == {"feet"}

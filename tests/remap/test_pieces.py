@@ -6,10 +6,13 @@ from dataclasses import replace
 from itertools import pairwise, permutations
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from companion.draft.masks import shed_of
 from companion.draft.model import Treadled
 from companion.draft.reading import read_draft
+from companion.remap.aim import Aim
 from companion.remap.errors import RemapError
 from companion.remap.loom.cords import cords_between
 from companion.remap.loom.loom import Action, Loom, Tie
@@ -100,3 +103,42 @@ def test_another_threading_is_refused():
     assert isinstance(other.lifting, Treadled)
     with pytest.raises(RemapError, match="piece 2 is threaded otherwise"):
         plan_pieces([MATS[0], other], Loom(4, 6))
+
+
+@settings(max_examples=40, deadline=None)
+@given(
+    st.lists(st.lists(st.sets(st.integers(1, 3)), min_size=1, max_size=3), min_size=2, max_size=4),
+    st.none() | st.lists(st.sets(st.integers(1, 3)), min_size=3, max_size=3),
+)
+def test_no_order_of_the_tie_ups_shown_and_no_tie_up_for_all_changes_fewer_cords(plans, present):
+    drafts = [draft_of(threading=[1, 2, 3], shafts=3, plan=plan) for plan in plans]
+    tied = None if present is None else tuple(Tie(up=shed_of(shafts)) for shafts in present)
+    loom = Loom(3, 3)
+    plan = plan_pieces(drafts, loom, present=tied)
+    if plan.unfit:
+        return
+    first = [] if tied is None else [tied]
+    orders = permutations([answer.tieup for answer in plan.answers])
+    assert plan.cords == min(sum(cords_between(*pair) for pair in pairwise([*first, *order])) for order in orders)
+    assert plan.cords == sum(answer.stages[0].cords_changed or 0 for answer in plan.answers)
+    if plan.cords_on_one is not None:
+        assert plan.cords <= plan.cords_on_one
+        assert plan.one_tieup == (plan.cords == plan.cords_on_one)
+    assert_every_piece_is_its_own_cloth(plan, drafts, loom)
+
+
+def test_a_tie_up_each_is_taken_where_one_for_all_would_change_more_cords():
+    """All on one: 1, 2, 12, 23 on four treadles; from 1, 2 it is nearer to tie the second piece on its own."""
+    drafts = [draft_of(threading=[1, 2, 3], shafts=3, plan=plan) for plan in ([[1], [2]], [[1, 2], [2, 3]])]
+    present = (Tie(up=shed_of([1])), Tie(up=shed_of([2])), Tie(up=shed_of([1, 3])), Tie(up=shed_of([1, 2, 3])))
+    plan = plan_pieces(drafts, Loom(3, 4), present=present)
+    assert plan.cords_on_one is not None
+    assert plan.cords <= plan.cords_on_one
+
+
+def test_with_the_drafts_own_tie_ups_each_piece_keeps_its_own():
+    drafts = [twill([1, 2], [2, 3], [3, 4], [1, 4]), twill([1], [2], [3], [4])]
+    plan = plan_pieces(drafts, Loom(4, 8), aim=Aim.DRAFT)
+    assert not plan.one_tieup
+    for piece, answer in zip(plan.order, plan.answers, strict=True):
+        assert tuple(tie.up for tie in answer.tieup)[:4] == drafts[piece].lifting.tieup
