@@ -14,6 +14,7 @@ from companion.present.button_words import DONE
 from companion.present.dials import Dial, DialKind
 from companion.present.number_pad import ask_amount
 from companion.present.start import MenuItem
+from companion.remap.loom.loom import Footing
 from companion.remap.remapped import Remapping
 from companion.weaving.warp import LoomProfile
 
@@ -73,12 +74,21 @@ class NewPiece:
 
 @dataclass(frozen=True, slots=True)
 class NewWarp:
-    """The warp as told so far: `pieces` in the order of weaving, on the loom of `profile`."""
+    """The warp as told so far: `pieces` in the order of weaving, on the loom of `profile`.
+
+    `same_feet`: the weaver wants one treadling for all pieces, and a tie-up for each.
+    """
 
     name: str
     profile: LoomProfile
     pieces: tuple[NewPiece, ...]
     told: KnownFacts
+    same_feet: bool = False
+
+    @property
+    def feet(self) -> tuple[tuple[Footing, ...], ...]:
+        """The treadling of each piece in feet; nothing for a piece without any, as on levers."""
+        return tuple(piece.answer.footings for piece in self.pieces)
 
     @property
     def titles(self) -> tuple[str, ...]:
@@ -101,7 +111,7 @@ class Lookup:
     """The weaver's units, and what the flow looks up: drafts, what the warp takes in a line, pieces planned anew.
 
     `drafts` takes a line that says why the draft chosen before cannot be, `add` the key of a draft, `plan` the pieces
-    (indices) that stay; these may take their time.
+    (indices) that stay; `feet` asks whether the pieces have the same feet. These may take their time.
     """
 
     units: Units
@@ -109,6 +119,7 @@ class Lookup:
     reckon: Callable[[NewWarp], str]
     add: Callable[[NewWarp, str], Asked[Telling]]
     plan: Callable[[NewWarp, Sequence[int]], Asked[Telling]]
+    feet: Callable[[NewWarp], Asked[Telling]]
 
 
 def ask_new_warp(warp: NewWarp, lookup: Lookup) -> Asked[Telling]:
@@ -123,9 +134,11 @@ def ask_new_warp(warp: NewWarp, lookup: Lookup) -> Asked[Telling]:
         if fact is not Fact.SPACER or len(warp.pieces) > 1
     ]
     if len(warp.pieces) > 1:
-        rows.insert(
-            0, Answer(f"{len(warp.pieces)} pieces", partial(_ask_pieces, warp, lookup), detail=_between_words(warp))
+        pieces = Answer(f"{len(warp.pieces)} pieces", partial(_ask_pieces, warp, lookup), detail=between_words(warp))
+        feet = Answer(
+            "Feet", partial(lookup.feet, warp), detail="the same in each" if warp.same_feet else "they differ"
         )
+        rows[:0] = [pieces, feet] if any(warp.feet) else [pieces]
     foot: tuple[Answer[Telling], ...] = (
         Answer("Add a piece", partial(lookup.drafts, warp, "")),
         Answer("Weave it", partial(_answered, WeaveNew(warp)), main=True),
@@ -257,7 +270,8 @@ def _ask_leave_out(warp: NewWarp, lookup: Lookup, out: int) -> Asked[Telling]:
     )
 
 
-def _between_words(warp: NewWarp) -> str:
+def between_words(warp: NewWarp) -> str:
+    """Return how many cords change between the pieces: `4 cords change between them`."""
     changed = sum(piece.cords or 0 for piece in warp.pieces[1:])
     return f"{_so_many_cords(changed)} between them"
 

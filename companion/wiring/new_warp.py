@@ -27,11 +27,15 @@ from companion.present.new_warp import (
     waiting_for_plan,
 )
 from companion.present.outcome_words import FACE_DOWN_ALONE, no_tie_up_words, so_far_words
+from companion.present.piece_feet import ask_feet
 from companion.present.plan_words import taken_words
 from companion.present.start import MenuItem
+from companion.present.ways_of_pieces import no_same_feet_words
 from companion.remap.errors import RemapError
 from companion.remap.pieces import plan_pieces
-from companion.remap.remapped import Verdict
+from companion.remap.remapped import Remapping, Verdict
+from companion.remap.same_feet import plan_same_feet
+from companion.remap.search.answers import ShouldStop
 from companion.screens.flow import FlowPlace
 from companion.weaving.errors import WeavingError
 from companion.wiring.background import in_background
@@ -87,7 +91,11 @@ def tell_of_warp(ways: Navigator, warp: NewWarp, weave: Callable[[NewWarp], None
             return error.said(units)
 
     units = ways.around.units
-    lookup = Lookup(units, drafts, reckon, add, plan)
+
+    def feet(onto: NewWarp) -> Asked[Telling]:
+        return _ask_which_feet(ways, side, onto, lookup)
+
+    lookup = Lookup(units, drafts, reckon, add, plan, feet)
     side = FlowPlace(ask_new_warp(warp, lookup), ways.around, chosen)
     ways.push(lambda: side)
 
@@ -116,31 +124,77 @@ def _in_best_order(
     titled: Callable[[], Titled],
     lookup: Lookup,
 ) -> Asked[Telling]:
-    """Look for the order of the `titled` pieces that changes fewest cords, while the screen lives on."""
+    """Look for the order of the `titled` pieces with fewest cords, with the same feet where these are wanted."""
+
+    def work(should_stop: ShouldStop) -> Asked[Telling]:
+        try:
+            pieces = titled()
+            same = _with_same_feet(warp, pieces, should_stop) if warp.same_feet else None
+            planned = same if isinstance(same, NewWarp) else _with_own_feet(warp, pieces, should_stop)
+        except (RemapError, _CannotJoinError) as error:
+            return ask_piece(warp, lookup, _drafts(), str(error))
+        return ask_new_warp(planned, lookup)
+
+    return _while_the_screen_lives(ways, side, titles, work)
+
+
+def _ask_which_feet(ways: Navigator, side: FlowPlace, warp: NewWarp, lookup: Lookup) -> Asked[Telling]:
+    """Work out both ways to weave the pieces, and ask which one."""
+    pieces = [(piece.title, piece.draft) for piece in warp.pieces]
+
+    def work(should_stop: ShouldStop) -> Asked[Telling]:
+        try:
+            own = _with_own_feet(warp, pieces, should_stop)
+            same = _with_same_feet(warp, pieces, should_stop)
+        except (RemapError, _CannotJoinError) as error:
+            return ask_piece(warp, lookup, _drafts(), str(error))
+        return ask_feet(own, same, "", lookup) if isinstance(same, NewWarp) else ask_feet(own, None, same, lookup)
+
+    return _while_the_screen_lives(ways, side, warp.titles, work)
+
+
+def _with_own_feet(warp: NewWarp, pieces: Titled, should_stop: ShouldStop) -> NewWarp:
+    """Return the warp with these pieces, each with feet of its own; raises _CannotJoinError or RemapError."""
+    drafts = [draft for _, draft in pieces]
+    plan = plan_pieces(drafts, warp.profile.loom, present=warp.profile.present, should_stop=should_stop)
+    planned = _made(warp, pieces, plan.order, plan.answers, same_feet=False)
+    unknown = [piece.title for piece in planned.pieces if piece.answer.verdict not in (Verdict.FITS, Verdict.RE_TIE)]
+    if unknown:
+        raise _CannotJoinError(no_tie_up_words(unknown[0]))
+    return planned
+
+
+def _with_same_feet(warp: NewWarp, pieces: Titled, should_stop: ShouldStop) -> NewWarp | str:
+    """Return the warp with these pieces, all woven with the same feet, or why that cannot be; raises RemapError."""
+    drafts, loom = [draft for _, draft in pieces], warp.profile.loom
+    plan = plan_same_feet(drafts, loom, present=warp.profile.present, should_stop=should_stop)
+    if plan is None or not plan.fits:
+        return no_same_feet_words(drafts, loom, plan).capitalize()
+    return _made(warp, pieces, plan.order, plan.answers, same_feet=True)
+
+
+def _made(
+    warp: NewWarp, pieces: Titled, order: Sequence[int], answers: Sequence[Remapping], *, same_feet: bool
+) -> NewWarp:
+    made = tuple(NewPiece(*pieces[piece], answer) for piece, answer in zip(order, answers, strict=True))
+    return replace(warp, pieces=made, same_feet=same_feet)
+
+
+def _while_the_screen_lives(
+    ways: Navigator, side: FlowPlace, titles: Sequence[str], work: Callable[[ShouldStop], Asked[Telling]]
+) -> Asked[Telling]:
+    """Do the work beside the screen, which says how long it has taken, until it is done, stopped or left."""
     stopped = threading.Event()
 
     def stop() -> Asked[Telling]:
         stopped.set()
         return waiting
 
-    def work() -> Asked[Telling]:
+    def do() -> Asked[Telling]:
         try:
-            drafts = titled()
-            plan = plan_pieces(
-                [draft for _, draft in drafts],
-                warp.profile.loom,
-                present=warp.profile.present,
-                should_stop=stopped.is_set,
-            )
-        except (RemapError, _CannotJoinError) as error:
-            return ask_piece(warp, lookup, _drafts(), str(error))
+            return work(stopped.is_set)
         finally:
             stopped.set()
-        pieces = tuple(NewPiece(*drafts[piece], answer) for piece, answer in zip(plan.order, plan.answers, strict=True))
-        unknown = [piece.title for piece in pieces if piece.answer.verdict not in (Verdict.FITS, Verdict.RE_TIE)]
-        if unknown:
-            return ask_piece(warp, lookup, _drafts(), no_tie_up_words(unknown[0]))
-        return ask_new_warp(replace(warp, pieces=pieces), lookup)
 
     def tick() -> None:
         if side.asking is not waiting:
@@ -154,7 +208,7 @@ def _in_best_order(
     began = time.monotonic()
     waiting = waiting_for_plan(titles, stop)
     end = ways.window.every(TELL_EVERY_S, tick)
-    return in_background(ways, side, waiting, work)
+    return in_background(ways, side, waiting, do)
 
 
 def _drafts() -> tuple[MenuItem, ...]:

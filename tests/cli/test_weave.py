@@ -14,6 +14,8 @@ import pytest
 
 from companion.cli import rehearse
 from companion.cli.commands import run
+from companion.journal.shelf import Shelf, data_folder
+from companion.workshop.places import asset
 
 ROOT = Path(__file__).resolve().parents[2]
 TWILL = """\
@@ -406,3 +408,47 @@ def test_a_section_woven_to_a_length_ends_when_the_weaver_says_so(home, tmp_path
     assert "until 3 cm: e = that length is reached" in done.stdout
     assert woven_lines(done) == ["woven: pick 1", "woven: pick 2", "woven: pick 1", "woven: pick 3"]
     assert "! this section is not woven to a length" in done.stdout
+
+
+MATS = [str(asset(f"drafts/diversified-plain-weave-four-shaft-{number}.txt")) for number in (1, 4)]
+
+
+def test_several_pieces_are_woven_with_the_same_feet_where_that_is_asked_for(home, monkeypatch):
+    monkeypatch.setenv("FELLSIDE_HOME", str(home))
+    monkeypatch.setattr("sys.stdin", io.StringIO(""))
+    assert run(["weave", *MATS, "--treadles", "8", "--same-feet", "--name", "mats", "--text"]) == 0
+    pieces = Shelf(data_folder() / "journal").open_to_read("mats").warp.pieces
+    assert pieces[0].footings == pieces[1].footings
+    assert pieces[0].stages[0].tieup != pieces[1].stages[0].tieup
+    assert run(["weave", *MATS, "--treadles", "8", "--same-feet", "--name", "mats", "--text"]) == 0
+
+
+@pytest.mark.parametrize(
+    ("words", "complaint"),
+    [
+        ([MATS[0], "--same-feet"], "--same-feet is for several drafts on one warp"),
+        ([*MATS, "--same-feet", "--aim", "feet"], "leave --aim out"),
+        ([*MATS, "--same-feet", "--treadles", "3"], "the same feet need at least 4 treadles for these pieces together"),
+        ([MATS[0], "--aim", "cords"], "say it with --present"),
+    ],
+)
+def test_feet_and_aims_that_cannot_be_are_one_line_and_no_warp(home, monkeypatch, capsys, words, complaint):
+    monkeypatch.setenv("FELLSIDE_HOME", str(home))
+    assert run(["weave", *words, "--text"]) == 2
+    said = capsys.readouterr()
+    assert (said.out, said.err.count("\n")) == ("", 1)
+    assert complaint in said.err
+    assert not home.exists()
+
+
+def test_a_warp_is_tied_for_the_aim_that_is_asked_for(home, monkeypatch):
+    monkeypatch.setenv("FELLSIDE_HOME", str(home))
+    monkeypatch.setattr("sys.stdin", io.StringIO(""))
+    draft = str(asset("drafts/overshot-four-shaft.txt"))
+    both = {}
+    for aim in ("feet", "treadles"):
+        assert run(["weave", draft, "--treadles", "6", "--aim", aim, "--name", aim, "--text"]) == 0
+        (piece,) = Shelf(data_folder() / "journal").open_to_read(aim).warp.pieces
+        both[aim] = sum(bool(footing.left and footing.right) for footing in piece.footings)
+    assert both["feet"] == 0
+    assert both["treadles"] > 0

@@ -7,6 +7,7 @@ from dataclasses import replace
 import pytest
 
 from companion.draft.model import Layout
+from companion.draft.reading import read_draft
 from companion.draft.units import Units
 from companion.present.asking import Answered, Asked
 from companion.present.new_warp import (
@@ -19,9 +20,13 @@ from companion.present.new_warp import (
     ask_new_warp,
     fact_words,
 )
+from companion.present.piece_feet import FEET_DIFFER, FEET_SAME, ask_feet
 from companion.remap.loom.loom import Loom
+from companion.remap.pieces import plan_pieces
 from companion.remap.remapping import remap
+from companion.remap.same_feet import SameFeet, plan_same_feet
 from companion.weaving.warp import LoomProfile
+from companion.workshop.places import asset
 from tests.screens.warps import twill_draft
 
 LOOM = LoomProfile("Floor loom", Loom(4, 6), weaving_width_cm=90, loom_waste_cm=45)
@@ -31,7 +36,7 @@ def _nothing(*_):
     return ""
 
 
-LOOKUP = Lookup(Units.METRIC, lambda _warp, problem: Asked(problem, ()), _nothing, _nothing, _nothing)
+LOOKUP = Lookup(Units.METRIC, lambda _warp, problem: Asked(problem, ()), _nothing, _nothing, _nothing, _nothing)
 
 
 def new_warp(pieces=1, **told):
@@ -95,3 +100,34 @@ def test_a_fact_that_is_left_out_is_not_told_any_more():
 def test_the_warp_between_pieces_is_asked_for_where_there_are_two():
     assert "Between pieces" not in details(ask_new_warp(new_warp(), LOOKUP))
     assert "Between pieces" in details(ask_new_warp(new_warp(pieces=2), LOOKUP))
+
+
+def test_both_ways_to_weave_the_pieces_are_asked_for_with_what_they_come_to():
+    drafts = [read_draft(asset(f"drafts/diversified-plain-weave-four-shaft-{n}.txt").read_bytes()) for n in (1, 4)]
+    profile = replace(LOOM, loom=Loom(4, 8))
+    plans = plan_pieces(drafts, profile.loom), plan_same_feet(drafts, profile.loom)
+    own, same = (
+        NewWarp(
+            "Mats",
+            profile,
+            tuple(
+                NewPiece(f"mat {piece}", drafts[piece], answer)
+                for piece, answer in zip(plan.order, plan.answers, strict=True)
+            ),
+            {},
+            same_feet=isinstance(plan, SameFeet),
+        )
+        for plan in plans
+    )
+    assert details(ask_new_warp(own, LOOKUP))["Feet"] == "they differ"
+    assert details(ask_new_warp(same, LOOKUP))["Feet"] == "the same in each"
+    asked = ask_feet(own, same, "", LOOKUP)
+    assert details(asked) == {
+        FEET_DIFFER: "2 treadlings, no cord changes between them",
+        FEET_SAME: f"1 treadling, {plans[1].cords} cords change between them",
+    }
+    assert asked.lines == (f"{FEET_DIFFER}: one foot at every pick", f"{FEET_SAME}: one foot at every pick")
+    assert follow(asked, FEET_SAME, "Weave it").result.warp == same
+    alone = ask_feet(own, None, "The same feet need at least 9 treadles", LOOKUP)
+    assert list(details(alone)) == [FEET_DIFFER]
+    assert alone.lines == ("The same feet need at least 9 treadles",)

@@ -2,17 +2,21 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import combinations
 
 import pytest
 
 from companion.draft.model import Lifted
+from companion.draft.reading import read_draft
 from companion.draft.units import Units
 from companion.draft.wif_write import write_wif
 from companion.present.new_warp import Fact, fact_words
+from companion.present.piece_feet import FEET_SAME
 from companion.present.plan_words import early_warnings
 from companion.weaving.amounts import warp_left
 from companion.weaving.progress import begin
+from companion.workshop.places import asset
 from tests.screens.stage import Stage
 from tests.screens.test_start import choose, choose_listed, opened
 from tests.screens.test_window import SIZES, texts_clipped, touch_targets
@@ -21,8 +25,6 @@ from tests.screens.warps import twill_draft
 
 @pytest.fixture
 def home(tmp_path, display, monkeypatch):
-    from dataclasses import replace
-
     monkeypatch.setenv("HOME", str(tmp_path))
     monkeypatch.setenv("FELLSIDE_HOME", str(tmp_path / "fellside"))
     documents = tmp_path / "Documents"
@@ -150,8 +152,6 @@ def test_another_piece_is_woven_on_the_same_warp_and_one_threaded_otherwise_is_r
 
 
 def test_pieces_are_woven_in_the_order_that_changes_fewest_cords(home):
-    from dataclasses import replace
-
     from companion.remap.loom.loom import Action, Loom
     from companion.remap.loom.tieup_text import parse_tieup
     from companion.weaving.warp import LoomProfile
@@ -186,6 +186,43 @@ def test_pieces_are_woven_in_the_order_that_changes_fewest_cords(home):
     warp, _events = the_warp(name)
     assert [piece.name for piece in warp.pieces] == ["Apron", "Towel"]
     assert warp.pieces[0].stages[0].tieup == tied
+
+
+def test_the_same_feet_for_every_piece_are_chosen_by_touch_and_kept_when_a_piece_is_added(home):
+    for number in (1, 4, 2):
+        draft = read_draft(asset(f"drafts/diversified-plain-weave-four-shaft-{number}.txt").read_bytes())
+        (home / "Documents" / f"mat{number}.wif").write_bytes(write_wif(replace(draft, title=f"Mat {number}")))
+    program = opened()
+    with program, Stage(program.window) as stage:
+        for words in ("A new warp", "mat1", "8 treadles", "Jack"):
+            choose_listed(stage, words)
+        stage.until(lambda: stage.app.place.signs.accept == "Weave it")
+        stage.touch(stage.app.place.button("Tell more"))
+        headline = stage.app.place.ask.ids.words
+
+        def add(name):
+            choose(stage, "Add a piece")
+            stage.until(lambda: headline.text == "Which draft next?")
+            choose_listed(stage, name)
+            stage.until(lambda: headline.text == "Mat 1")
+
+        add("mat4")
+        assert stage.app.place.ask.button("Feet").detail == "they differ"
+        choose(stage, "Feet")
+        stage.until(lambda: headline.text == "Which feet?")
+        for size in SIZES:
+            stage.resize(*size)
+            assert texts_clipped(stage.app.place) == []
+        choose(stage, FEET_SAME)
+        assert stage.app.place.ask.button("Feet").detail == "the same in each"
+        add("mat2")
+        assert stage.app.place.ask.button("Feet").detail == "the same in each"
+        choose(stage, "Weave it")
+        stage.until(lambda: stage.app.place.cords is not None)
+    warp, _events = the_warp("Mat 1 and 2 more")
+    assert len(warp.pieces) == 3
+    assert len({piece.footings for piece in warp.pieces}) == 1
+    assert len({piece.stages[0].tieup for piece in warp.pieces}) > 1
 
 
 def test_a_piece_is_left_out_again(home):
