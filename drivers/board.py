@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-
-import serial
+from typing import TYPE_CHECKING
 
 from drivers.board_decoder import BoardDecoder
 from drivers.events import Trouble
@@ -13,6 +12,9 @@ from drivers.line_protocol import VERSION, print_line
 from drivers.messages import Ask, Lamps, Message, bits_of, line_of
 from drivers.serial_link import SerialLink, read_some
 from drivers.tally import Ignored, Tally
+
+if TYPE_CHECKING:
+    import serial
 
 SILENT_AFTER_S = 3.0
 """Six heartbeats; a small board that restarts when its port is opened needs up to two seconds (common practice)."""
@@ -74,10 +76,13 @@ class BoardSession:
         return wanted, now_s
 
     def _send(self, port: serial.SerialBase, message: Message) -> None:
+        # The library is there, as the port is open.
+        from serial import SerialTimeoutException
+
         self._sequence += 1
         try:
             port.write(print_line(line_of(message, self._sequence)))
-        except serial.SerialTimeoutException:
+        except SerialTimeoutException:
             # The board does not read just now; the next state line shows that the lamps are still wrong.
             self._ignored[Ignored.LATE_WRITE] += 1
 

@@ -9,8 +9,6 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Protocol
 
-from serial.tools import list_ports
-
 from drivers.port_errors import group_of
 
 NAMES_FOLDER = Path("/dev/serial")
@@ -40,7 +38,7 @@ class FoundPort:
 
 def find_ports(ports: Iterable[PortInfo] | None = None, names: Path = NAMES_FOLDER) -> tuple[FoundPort, ...]:
     """Return the USB serial ports, sorted by stable name; built-in ports are left out, no pedal hangs there."""
-    usb = [port for port in (list_ports.comports() if ports is None else ports) if port.vid is not None]
+    usb = [port for port in (_ports_here() if ports is None else ports) if port.vid is not None]
     twins = Counter((port.vid, port.pid, port.serial_number) for port in usb)
     found = []
     for port in usb:
@@ -51,6 +49,16 @@ def find_ports(ports: Iterable[PortInfo] | None = None, names: Path = NAMES_FOLD
         allowed = os.access(port.device, os.R_OK | os.W_OK)
         found.append(FoundPort(name, port.device, port.description, allowed, group_of(port.device)))
     return tuple(sorted(found, key=lambda port: port.name))
+
+
+def _ports_here() -> Iterable[PortInfo]:
+    try:
+        from serial.tools import list_ports
+    except ImportError:
+        # A tablet has no serial ports, and no library for them.
+        return ()
+    ports: Iterable[PortInfo] = list_ports.comports()
+    return ports
 
 
 def stable_name(device: str, folders: Iterable[Path]) -> str:

@@ -4,17 +4,25 @@ from __future__ import annotations
 
 import errno
 import sys
+from importlib import import_module
 from pathlib import Path
 
 from drivers.events import Trouble
 
-if sys.platform == "win32":
-    _TERMINAL_ERRORS: tuple[type[Exception], ...] = ()
-else:
-    import termios
 
+class NoSerialError(OSError):
+    """There is no serial library on this device, as on a tablet."""
+
+
+def _terminal_errors() -> tuple[type[Exception], ...]:
     # reset_input_buffer and friends raise this one on an unplugged port; it is no OSError.
-    _TERMINAL_ERRORS = (termios.error,)
+    try:
+        return (import_module("termios").error,)
+    except ImportError:
+        return ()
+
+
+_TERMINAL_ERRORS = _terminal_errors()
 
 LOST_PORT_ERRORS: tuple[type[Exception], ...] = (OSError, *_TERMINAL_ERRORS)
 """What pyserial lets through when a port is pulled out in the middle of a call; its own exception is an OSError.
@@ -29,6 +37,8 @@ _BUSY = {errno.EBUSY, errno.EAGAIN, errno.EWOULDBLOCK}
 
 def explain_opening(error: Exception, port: str) -> tuple[Trouble, str]:
     """Return the kind of trouble and one line for the weaver, for an error from opening `port`."""
+    if isinstance(error, NoSerialError):
+        return Trouble.FAULT, f"{port}: this device has no serial ports; a pedal that acts as a keyboard will do"
     number = getattr(error, "errno", None)
     text = str(error)
     if number in (errno.EACCES, errno.EPERM) or "PermissionError" in text:
@@ -63,11 +73,9 @@ def _permission_line(port: str) -> str:
 
 def group_of(port: str) -> str | None:
     """Return the name of the group that owns the port's device, or None where there is no such thing."""
-    if sys.platform == "win32":
-        return None
     try:
         return Path(port).group()
-    except (OSError, KeyError):
+    except (OSError, KeyError, ImportError, NotImplementedError):
         return None
 
 

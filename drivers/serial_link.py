@@ -10,12 +10,14 @@ import threading
 import time
 from collections.abc import Callable
 from types import TracebackType
-from typing import Protocol, Self
-
-import serial
+from typing import TYPE_CHECKING, Protocol, Self
 
 from drivers.events import DriverEvent, LinkDown, LinkUp, Listener, Trouble
-from drivers.port_errors import LOST_PORT_ERRORS, OPENING_ERRORS, explain_opening, unplugged_line
+from drivers.port_errors import LOST_PORT_ERRORS, OPENING_ERRORS, NoSerialError, explain_opening, unplugged_line
+
+if TYPE_CHECKING:
+    # Loaded when the first port is opened: a tablet has none, and weaves without.
+    import serial
 
 BAUD = 115_200
 READ_TIMEOUT_S = 0.25
@@ -23,7 +25,7 @@ WRITE_TIMEOUT_S = 0.2
 LARGEST_READ = 4096
 
 Clock = Callable[[], float]
-Opener = Callable[[str], serial.SerialBase]
+Opener = Callable[[str], "serial.SerialBase"]
 
 
 def open_exclusively(port: str) -> serial.SerialBase:
@@ -31,6 +33,10 @@ def open_exclusively(port: str) -> serial.SerialBase:
 
     Raises one of OPENING_ERRORS.
     """
+    try:
+        import serial
+    except ImportError as error:
+        raise NoSerialError("no serial library") from error
     lock = None if "://" in port else True
     opened: serial.SerialBase = serial.serial_for_url(
         port, BAUD, timeout=READ_TIMEOUT_S, write_timeout=WRITE_TIMEOUT_S, exclusive=lock

@@ -10,13 +10,15 @@ import errno
 import time
 from dataclasses import dataclass
 from enum import Enum
-
-import serial
+from typing import TYPE_CHECKING
 
 from drivers.events import Trouble
 from drivers.gestures import FootSwitch, FootTimes, PedalUse
 from drivers.serial_link import SerialLink
 from drivers.tally import Tally
+
+if TYPE_CHECKING:
+    import serial
 
 
 class ControlLine(Enum):

@@ -10,23 +10,23 @@ from __future__ import annotations
 import os
 import re
 import stat
-import sys
+from importlib import import_module
 from io import FileIO
 from pathlib import Path
 
 from companion.journal.errors import JournalError, JournalInUseError, from_os
 
-if sys.platform == "win32":
-    import msvcrt
 
-    def _try_lock(file: FileIO) -> None:
+def _try_lock(file: FileIO) -> None:
+    """Take the lock of the whole file or, on Windows, which knows none, of its first byte; or raise OSError."""
+    try:
+        system = import_module("fcntl")
+    except ImportError:
+        windows = import_module("msvcrt")
         file.seek(0)
-        msvcrt.locking(file.fileno(), msvcrt.LK_NBLCK, 1)
-else:
-    import fcntl
-
-    def _try_lock(file: FileIO) -> None:
-        fcntl.flock(file.fileno(), fcntl.LOCK_EX | fcntl.LOCK_NB)
+        windows.locking(file.fileno(), windows.LK_NBLCK, 1)
+    else:
+        system.flock(file.fileno(), system.LOCK_EX | system.LOCK_NB)
 
 
 _OURS = re.compile(rb"(?:[0-9]{1,20}\r?\n?)?")

@@ -36,10 +36,11 @@ _RESERVED = frozenset(
 def data_folder(environment: Mapping[str, str] = os.environ) -> Path:
     """Return the folder of everything that belongs to the weaver: FELLSIDE_HOME, or the platform's usual place.
 
-    Raises JournalError where there is no home to begin from.
+    On Android that is the storage that the system gives this program alone. Raises JournalError where there is no home
+    to begin from.
     """
     home = environment.get("FELLSIDE_HOME")
-    share = environment.get("XDG_DATA_HOME") or "~/.local/share"
+    share = environment.get("ANDROID_PRIVATE") or environment.get("XDG_DATA_HOME") or "~/.local/share"
     folder = home or f"{share}/fellside"
     try:
         return Path(folder).expanduser()

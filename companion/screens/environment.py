@@ -15,11 +15,15 @@ class NoDisplayError(RuntimeError):
 def has_display() -> bool:
     """Tell whether this process can open a window that somebody sees.
 
-    On Linux that is an X display: Kivy's wheel has no Wayland driver, and a Wayland session offers one by XWayland.
+    On Linux that is an X display: Kivy's wheel has no Wayland driver, and a Wayland session offers one by XWayland. A
+    program on an Android tablet has the screen.
     """
-    if sys.platform.startswith("linux"):
-        return bool(os.environ.get("DISPLAY"))
-    return True
+    return bool(os.environ.get("DISPLAY")) if _asks_for_x() else True
+
+
+def _asks_for_x() -> bool:
+    # Python before 3.13 calls Android Linux; python-for-android sets this for every program that it starts.
+    return sys.platform.startswith("linux") and "ANDROID_ARGUMENT" not in os.environ
 
 
 def prepare() -> None:
@@ -30,7 +34,7 @@ def prepare() -> None:
     """
     if not has_display():
         raise NoDisplayError("no display: start it in a desktop session, or use --text")
-    if sys.platform.startswith("linux"):
+    if _asks_for_x():
         os.environ.setdefault("SDL_VIDEODRIVER", "x11")
     for name, value in {
         "KIVY_NO_ARGS": "1",

@@ -10,7 +10,16 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
-KEY_CODES = {"space": 32, "enter": 13, "backspace": 8, "page_down": 281, "page_up": 280, "letter_a": 97, "letter_b": 98}
+KEY_CODES = {
+    "space": 32,
+    "enter": 13,
+    "backspace": 8,
+    "escape": 27,
+    "page_down": 281,
+    "page_up": 280,
+    "letter_a": 97,
+    "letter_b": 98,
+}
 """Key codes as Kivy's Window gives them (SDL key symbols)."""
 
 USUAL_SIZE = (800, 600)

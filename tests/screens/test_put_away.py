@@ -60,6 +60,24 @@ def test_the_settings_of_a_weaver_who_chose_among_warps_are_found_again(name):
         assert stage.app.place.ask.button("Settings")
 
 
+def test_the_back_key_of_a_tablet_goes_one_question_back_and_out_of_the_first(name):
+    from companion.present.asking import Asked
+    from companion.present.weave import WeaveButton
+
+    program = opened(name)
+    with program, Stage(program.window) as stage:
+        place = stage.app.place
+        stage.touch(place.weave.button(WeaveButton.FAULT))
+        first = place.ask.asked.words
+        leads_on = (one for one in place.ask.asked.answers if isinstance(one.leads_to(), Asked))
+        stage.touch(place.ask.button(next(leads_on).words))
+        assert place.ask.asked.words != first
+        stage.key("escape")
+        stage.until(lambda: place.ask.asked.words == first)
+        stage.key("escape")
+        stage.until(lambda: place.weave.parent is not None)
+
+
 def test_a_program_that_came_back_by_itself_opens_as_ever_the_next_time(name):
     program = opened(name)
     with program, Stage(program.window) as stage:
