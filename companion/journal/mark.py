@@ -59,7 +59,9 @@ class Mark:
         line = f"{number:015} {seal:010} {identity}\n".encode("ascii")
         try:
             if self._file is None:
-                self._file = FileIO(os.open(self._path, os.O_RDWR | os.O_CREAT | getattr(os, "O_BINARY", 0)), "r+b")
+                # A link in its place may lead anywhere, and is not written through.
+                flags = os.O_RDWR | os.O_CREAT | getattr(os, "O_BINARY", 0) | getattr(os, "O_NOFOLLOW", 0)
+                self._file = FileIO(os.open(self._path, flags, 0o666), "r+b")
             self._file.seek(0)
             self._file.write(line)
         except OSError:

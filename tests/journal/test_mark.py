@@ -6,7 +6,7 @@ import shutil
 
 import pytest
 
-from companion.journal.mark import mark_path, missing_words, read_mark
+from companion.journal.mark import Acknowledged, Mark, mark_path, missing_words, read_mark
 from companion.journal.store import FOLD_EVERY, Journal
 from companion.weaving.events import NoteWritten, PickWoven
 from tests.journal.warps import small_warp
@@ -88,3 +88,21 @@ def test_a_mark_that_cannot_be_written_keeps_nobody_from_weaving(tmp_path):
     with Journal.create(tmp_path / "a.journal", small_warp(), at_ms=0) as journal:
         assert journal.append(PickWoven(0), 0).number == 1
     assert read_mark(tmp_path / "a.journal") is None
+
+
+def test_a_link_in_place_of_the_mark_is_not_written_through(tmp_path):
+    precious = tmp_path / "precious"
+    precious.write_bytes(b"kept " * 40)
+    journal = tmp_path / "a.journal"
+    mark_path(journal).symlink_to(precious)
+    mark = Mark(journal)
+    mark.set(Acknowledged(1, 2, "x"))
+    mark.close()
+    assert precious.read_bytes() == b"kept " * 40
+
+
+def test_the_mark_is_no_program(tmp_path):
+    mark = Mark(tmp_path / "a.journal")
+    mark.set(Acknowledged(1, 2, "x"))
+    mark.close()
+    assert mark_path(tmp_path / "a.journal").stat().st_mode & 0o111 == 0
