@@ -26,6 +26,7 @@ from companion.present.loom_kinds import loom_in_full
 from companion.present.of_loom import of_loom_words
 from companion.present.plan_words import note_words, warp_warning
 from companion.present.wording import treadle_words
+from companion.record.dressing_told import mistake_rows, task_rows
 from companion.record.planned import piece_plan, warp_facts
 from companion.record.sheet import FootingRow, PieceSheet, Sheet
 from companion.record.wording import (
@@ -111,6 +112,7 @@ def outline(sheet: Sheet, units: Units, facing: Facing, zone: tzinfo | None = UT
     told = sheet.told
     chapters = [
         Chapter(sheet.warp.name, (Table("", (), tuple(_summary(sheet, units, facing, zone))),)),
+        Chapter("Dressing the loom", _dressing(sheet, zone)),
         *(_piece(sheet, piece, units, zone) for piece in sheet.pieces),
         Chapter("Still to come", tuple(_ahead(sheet, units))),
         Chapter("Faults", _faults(sheet, zone)),
@@ -145,6 +147,14 @@ def _summary(sheet: Sheet, units: Units, facing: Facing, zone: tzinfo | None) ->
     if told.near_misses:
         yield "Near misses", f"{told.near_misses}, told by sensors before the beat"
     yield from warp_facts(sheet.warp, units)
+
+
+def _dressing(sheet: Sheet, zone: tzinfo | None) -> tuple[Table, ...]:
+    mistakes = ("time", "task", "where", "what became of it", "note")
+    return (
+        *_table(("task", "state", "done", "time"), task_rows(sheet.dressing)),
+        *_table(mistakes, mistake_rows(sheet.dressing, zone), "Mistakes found"),
+    )
 
 
 def _piece(sheet: Sheet, piece: PieceSheet, units: Units, zone: tzinfo | None) -> Chapter:
@@ -326,9 +336,10 @@ def _measures(sheet: Sheet, units: Units, zone: tzinfo | None) -> Iterator[tuple
 
 
 def _notes(sheet: Sheet, zone: tzinfo | None) -> Iterator[tuple[Value, ...]]:
-    for note in sheet.told.notes:
+    for note, task in zip(sheet.told.notes, sheet.dressing.noted, strict=True):
         piece = sheet.warp.pieces[note.piece].name
-        yield time_words(note.at_ms, zone), piece, f"before pick {note.pick + 1}", note.text
+        where = f"before pick {note.pick + 1}" if task is None else f"while at the {task.value}"
+        yield time_words(note.at_ms, zone), piece, where, note.text
 
 
 def _sittings(told: History, zone: tzinfo | None) -> Iterator[tuple[Value, ...]]:

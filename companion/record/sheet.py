@@ -10,6 +10,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from companion.draft.masks import Shed
+from companion.record.dressing_told import DressingTold, dressing_told
 from companion.remap.loom.loom import Footing, TieUp
 from companion.weaving.amounts import WarpLeft, warp_left
 from companion.weaving.events import BobbinChanged, Entry
@@ -89,6 +90,7 @@ class Sheet:
     faults: FaultCount
     pieces: tuple[PieceSheet, ...]
     ahead: Ahead
+    dressing: DressingTold
     began_ms: int | None
     ended_ms: int | None
 
@@ -103,6 +105,7 @@ def sheet(warp: Warp, entries: Iterable[Entry]) -> Sheet:
         faults=count_faults(warp, told),
         pieces=tuple(_piece(warp, index, told) for index in range(len(told.pieces))),
         ahead=_ahead(warp, told.progress),
+        dressing=dressing_told(warp, told),
         began_ms=state.began_ms,
         ended_ms=state.at_ms if state.number else None,
     )

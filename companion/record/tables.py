@@ -15,6 +15,7 @@ from datetime import UTC, tzinfo
 
 from companion.draft.masks import print_shed, shafts_of
 from companion.draft.units import Units
+from companion.record.dressing_told import dressing_document
 from companion.record.planned import piece_document, warp_document
 from companion.record.sheet import PieceSheet, Sheet
 from companion.record.wording import event_kind, event_words, time_words
@@ -67,6 +68,7 @@ def to_document(sheet: Sheet, zone: tzinfo | None = UTC) -> dict[str, object]:
             }
             for sitting in sheet.told.sittings
         ],
+        "dressing": dressing_document(sheet.dressing, zone),
         "entries": len(sheet.told.happened),
         "undone": sheet.told.undone,
         "near_misses": sheet.told.near_misses,

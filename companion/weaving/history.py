@@ -9,6 +9,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from companion.draft.facing import Side
+from companion.weaving.dressing_events import DressingTask
 from companion.weaving.events import (
     ClothTold,
     Entry,
@@ -87,7 +88,8 @@ class Measured:
 class Happened:
     """An entry, with the piece and the next pick (indices) when it was made, and whether it was undone later.
 
-    `came_from` is the side from which the shuttle of a pick woven came, where that is known.
+    `came_from` is the side from which the shuttle of a pick woven came, where that is known; `task` is what of the
+    dressing was in hand.
     """
 
     entry: Entry
@@ -95,6 +97,7 @@ class Happened:
     next_pick: int
     undone: bool
     came_from: Side | None
+    task: DressingTask | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -152,7 +155,14 @@ def history(warp: Warp, entries: Iterable[Entry]) -> History:
     for entry in every:
         now = progress.now
         happened.append(
-            Happened(entry, now.piece, now.next_pick, entry.number in struck, _came_from(warp, now, entry.event))
+            Happened(
+                entry,
+                now.piece,
+                now.next_pick,
+                entry.number in struck,
+                _came_from(warp, now, entry.event),
+                now.dressing.task,
+            )
         )
         _sit(sittings, now, entry)
         progress = evolve(warp, progress, entry)

@@ -1,0 +1,110 @@
+"""What the record tells of the dressing: each task with its time, mistakes and how they were mended, notes by task."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import tzinfo
+
+from companion.present.dressing_words import CALLED
+from companion.record.wording import duration_words, time_words
+from companion.weaving.dressing import BACK_TO_FRONT, UNDRESSED
+from companion.weaving.dressing_commands import ONE_OF
+from companion.weaving.dressing_events import DressingMistake, DressingTask, ShedFoundWrong, TaskState
+from companion.weaving.dressing_view import TaskView, view_tasks
+from companion.weaving.events import NoteWritten
+from companion.weaving.history import History
+from companion.weaving.warp import Warp
+
+
+@dataclass(frozen=True, slots=True)
+class MistakeRow:
+    """A mistake found while dressing: `where` it was, whether it is `mended` (None: nobody said), words, and when."""
+
+    task: DressingTask
+    where: str
+    mended: bool | None
+    note: str
+    at_ms: int
+
+
+@dataclass(frozen=True, slots=True)
+class DressingTold:
+    """The dressing as the journal has it. `tasks` are those that were begun or settled; `noted` goes by the notes told.
+
+    `noted[i]` is the task that was in hand when the note i was written, None where none was.
+    """
+
+    tasks: tuple[TaskView, ...]
+    mistakes: tuple[MistakeRow, ...]
+    noted: tuple[DressingTask | None, ...]
+
+
+def dressing_told(warp: Warp, told: History) -> DressingTold:
+    """Return what these entries tell of the dressing; what was undone is not told."""
+    dressing = told.progress.now.dressing
+    begun = dressing._replace(sley=None) != UNDRESSED
+    views = view_tasks(warp, dressing, BACK_TO_FRONT) if begun else ()
+    return DressingTold(
+        tuple(view for view in views if view.done or view.ms or view.state is not TaskState.TO_DO),
+        tuple(_mistakes(told)),
+        tuple(
+            happened.task
+            for happened in told.happened
+            if isinstance(happened.entry.event, NoteWritten) and not happened.undone
+        ),
+    )
+
+
+def _mistakes(told: History) -> Iterator[MistakeRow]:
+    for happened in told.happened:
+        event, at_ms = happened.entry.event, happened.entry.at_ms
+        if happened.undone:
+            continue
+        if isinstance(event, DressingMistake):
+            one = ONE_OF.get(event.task, "end")
+            alone = event.first == event.last
+            where = f"{one} {event.first + 1}" if alone else f"{one}s {event.first + 1} to {event.last + 1}"
+            yield MistakeRow(event.task, where, event.mended, event.note, at_ms)
+        elif isinstance(event, ShedFoundWrong):
+            yield MistakeRow(DressingTask.TEST_WEAVE, f"shed {event.test + 1}", None, event.note, at_ms)
+
+
+def task_rows(told: DressingTold) -> Iterator[tuple[str, ...]]:
+    """Yield a row for each task: its name, its state, how much of it is done, its time."""
+    for view in told.tasks:
+        done = f"{view.done} of {view.total}" if view.total else ""
+        yield CALLED[view.task], view.state.value, done, duration_words(view.ms) if view.ms else ""
+
+
+def mistake_rows(told: DressingTold, zone: tzinfo | None) -> Iterator[tuple[str, ...]]:
+    """Yield a row for each mistake: when, in which task, where, what became of it, words."""
+    for row in told.mistakes:
+        became = "mended" if row.mended else "found"
+        yield time_words(row.at_ms, zone), row.task.value, row.where, became, row.note
+
+
+def dressing_document(told: DressingTold, zone: tzinfo | None) -> dict[str, object]:
+    """Return the same as JSON-ready values."""
+    return {
+        "tasks": [
+            {
+                "task": view.task.value,
+                "state": view.state.value,
+                "done": view.done,
+                "total": view.total,
+                "minutes": round(view.ms / 60_000, 1),
+            }
+            for view in told.tasks
+        ],
+        "mistakes": [
+            {
+                "task": row.task.value,
+                "where": row.where,
+                "mended": row.mended,
+                "note": row.note,
+                "time": time_words(row.at_ms, zone),
+            }
+            for row in told.mistakes
+        ],
+    }
