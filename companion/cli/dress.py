@@ -6,11 +6,12 @@ import argparse
 import json
 import sys
 from dataclasses import dataclass, replace
+from functools import partial
 
 from companion.cli.dress_words import counts_document, counts_lines
 from companion.cli.dressing_stepper import DressingStepper
 from companion.cli.loom_options import heddles_of, loom_named_in
-from companion.cli.sizes import length
+from companion.cli.sizes import check_sizes, length, option_of
 from companion.cli.sources import load_draft, names_a_warp
 from companion.cli.status import DONE, CommandError
 from companion.draft.errors import DraftError, ShorthandError
@@ -19,12 +20,17 @@ from companion.draft.shorthand_sley import parse_sley
 from companion.draft.sley import Sley, parse_reed
 from companion.draft.threading_groups import USUAL_GROUP
 from companion.journal.errors import JournalError
-from companion.weaving.dressing import BACK_TO_FRONT, FRONT_TO_BACK
+from companion.journal.snapshots import progress_of
+from companion.present.preferences import dressing_way
+from companion.weaving.decide import resume
+from companion.weaving.dressing import FRONT_TO_BACK, sley_of
+from companion.weaving.dressing_commands import plan_sley
 from companion.weaving.dressing_counts import Tools, count_dressing
-from companion.weaving.dressing_way import DressingWay
 from companion.weaving.errors import WeavingError, error_words
 from companion.weaving.warp import LoomProfile
 from companion.workshop import app
+from companion.workshop.loomside import AtTheLoom
+from companion.workshop.preference_file import load_preferences, preference_file
 
 SUMMARY = "dress the loom: heddles, colours and dents counted; thread and sley step by step"
 
@@ -42,15 +48,16 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     tools.add_argument("--reed-width", type=length, metavar="LENGTH", help="of the reed (default: the loom's)")
     tools.add_argument("--sley", metavar="PLAN", help='ends in each dent, in shorthand: 2, or "(1 1 2 2 0)x20"')
     tools.add_argument("--raddle", metavar="SPACES", help="spaces of the raddle on a length: 1/cm or 2/in")
-    tools.add_argument("--at-once", type=int, default=1, metavar="N", help="ends wound at once (default 1)")
-    tools.add_argument("--group", type=int, default=USUAL_GROUP, metavar="N", help="ends in a group to thread, at most")
+    tools.add_argument("--at-once", type=int, metavar="N", help="ends wound at once (default 1)")
+    tools.add_argument("--group", type=int, metavar="N", help="ends in a group to thread, at most (12)")
 
 
 @dataclass(frozen=True, slots=True)
 class _PutOn:
-    """What is put on the loom: its draft, and of a warp on the shelf its loom."""
+    """What is put on the loom: its draft and the plan of its dents, and of a warp on the shelf its loom."""
 
     draft: Draft
+    sley: Sley
     loom: LoomProfile | None = None
 
 
@@ -60,7 +67,7 @@ def run(arguments: argparse.Namespace) -> int:
         if not arguments.counts and not arguments.json and names_a_warp(arguments.what, app.shelf()):
             return _step(arguments)
         put_on = _put_on(arguments)
-        sley = _sley(arguments, put_on.draft)
+        sley = _sley(arguments, put_on)
         counts = count_dressing(put_on.draft, sley, _tools(arguments, put_on))
     except (JournalError, WeavingError) as error:
         raise CommandError(error_words(error, arguments.units)) from error
@@ -74,11 +81,29 @@ def run(arguments: argparse.Namespace) -> int:
 
 
 def _step(arguments: argparse.Namespace) -> int:
-    order = FRONT_TO_BACK if arguments.front_to_back else BACK_TO_FRONT
+    for option in ("loom", "heddles", "reed_width", "raddle"):
+        if getattr(arguments, option) is not None:
+            raise CommandError(f"{option_of(option)} goes with --counts; a warp on the shelf has its own loom")
+    kept = dressing_way(load_preferences(preference_file()))
+    order = FRONT_TO_BACK if arguments.front_to_back else kept.order
+    at_once = kept.at_once if arguments.at_once is None else arguments.at_once
     with app.sit_down(arguments.what) as loom:
-        way = DressingWay(order, at_once=arguments.at_once).with_group(loom.warp, arguments.group)
+        way = replace(kept, order=order, at_once=at_once)
+        if arguments.group is not None:
+            way = way.with_group(loom.warp, arguments.group)
+        _plan(arguments, loom)
         DressingStepper(loom, way, arguments.units, arguments.facing).run(sys.stdin, _say)
     return DONE
+
+
+def _plan(arguments: argparse.Namespace, loom: AtTheLoom) -> None:
+    """Set the plan that is asked for, where it is another than there is."""
+    put_on = _PutOn(loom.warp.pieces[0].draft, sley_of(loom.warp, loom.progress.now.dressing))
+    wanted = _sley(arguments, put_on)
+    if wanted != put_on.sley:
+        if loom.progress.now.paused:
+            loom.do(resume)
+        loom.do(partial(plan_sley, sley=wanted))
 
 
 def _say(line: str) -> None:
@@ -89,16 +114,17 @@ def _put_on(arguments: argparse.Namespace) -> _PutOn:
     shelf = app.shelf()
     if names_a_warp(arguments.what, shelf):
         with shelf.open_to_read(arguments.what) as journal:
-            warp = journal.warp
-        return _PutOn(warp.pieces[0].draft, warp.loom)
-    return _PutOn(load_draft(arguments.what))
+            warp, progress = journal.warp, progress_of(journal)
+        return _PutOn(warp.pieces[0].draft, sley_of(warp, progress.now.dressing), warp.loom)
+    draft = load_draft(arguments.what)
+    return _PutOn(draft, draft.sley)
 
 
-def _sley(arguments: argparse.Namespace, draft: Draft) -> Sley:
-    sley = draft.sley
+def _sley(arguments: argparse.Namespace, put_on: _PutOn) -> Sley:
+    sley = put_on.sley
     try:
         if arguments.sley is not None:
-            sley = replace(parse_sley(arguments.sley, draft.ends), reed_per_cm=sley.reed_per_cm)
+            sley = replace(parse_sley(arguments.sley, put_on.draft.ends), reed_per_cm=sley.reed_per_cm)
         if arguments.reed is not None:
             sley = replace(sley, reed_per_cm=parse_reed(arguments.reed))
     except ShorthandError as error:
@@ -111,8 +137,9 @@ def _sley(arguments: argparse.Namespace, draft: Draft) -> Sley:
 def _tools(arguments: argparse.Namespace, put_on: _PutOn) -> Tools:
     loom = put_on.loom if arguments.loom is None else loom_named_in(arguments)
     reed_cm = arguments.reed_width
-    if reed_cm is not None and not 0 < reed_cm <= 100_000:
-        raise CommandError(f"--reed-width {reed_cm:g}: give a number above 0")
+    check_sizes(arguments, "reed_width")
+    if reed_cm == 0:
+        raise CommandError("--reed-width 0: give a number above 0")
     if reed_cm is None and loom is not None:
         reed_cm = loom.weaving_width_cm
     heddles = () if loom is None else loom.heddles
@@ -122,4 +149,5 @@ def _tools(arguments: argparse.Namespace, put_on: _PutOn) -> Tools:
         raddle = None if arguments.raddle is None else parse_reed(arguments.raddle)
     except DraftError as error:
         raise CommandError(f"--raddle: {error.what}; write spaces on a length, such as 1/cm or 2/in") from error
-    return Tools(heddles, reed_cm, raddle, arguments.at_once, arguments.group)
+    at_once = 1 if arguments.at_once is None else arguments.at_once
+    return Tools(heddles, reed_cm, raddle, at_once, USUAL_GROUP if arguments.group is None else arguments.group)

@@ -8,14 +8,17 @@ from functools import partial
 
 from companion.draft.cloth import Surface
 from companion.draft.facing import FROM_LEFT, Facing, FirstPick, Side
-from companion.draft.threading_groups import USUAL_GROUP
+from companion.draft.threading_groups import MOST_IN_GROUP, USUAL_GROUP
 from companion.draft.units import Units
+from companion.draft.winding_list import MOST_AT_ONCE
 from companion.present.asking import Answer, Answered, Asked
 from companion.present.button_words import DONE
 from companion.present.cautions import PEDAL_CAUTIONS
 from companion.present.letters import KeyboardLayout
 from companion.present.trade_words import Trade
 from companion.present.weave import WeaveButton
+from companion.weaving.dressing import BACK_TO_FRONT, FRONT_TO_BACK
+from companion.weaving.dressing_way import DressingWay
 
 SETTINGS = "Settings"
 DARK, LIGHT = "dark", "light"
@@ -65,6 +68,16 @@ class Preferences:
     group: int = USUAL_GROUP
     at_once: int = 1
     end_by_end: bool = False
+
+
+def dressing_way(kept: Preferences) -> DressingWay:
+    """Return the way of dressing that the settings ask for; a number that makes no sense is taken to a bound."""
+    return DressingWay(
+        FRONT_TO_BACK if kept.front_to_back else BACK_TO_FRONT,
+        min(max(kept.group, 1), MOST_IN_GROUP),
+        min(max(kept.at_once, 1), MOST_AT_ONCE),
+        kept.end_by_end,
+    )
 
 
 @dataclass(frozen=True, slots=True)

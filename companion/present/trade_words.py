@@ -12,6 +12,7 @@ from enum import Enum
 from typing import Any, TypeVar
 
 from companion.present.note import PHRASES
+from companion.weaving.dressing_events import DressingMistake, ShedFoundWrong
 from companion.weaving.events import Entry, FaultNoted, FaultSettled, NoteWritten
 from companion.weaving.progress import Progress
 from companion.weaving.warp import Warp
@@ -69,7 +70,7 @@ def words_written(entries: Iterable[Entry]) -> tuple[str, ...]:
     written = (
         event.text if isinstance(event, NoteWritten) else event.note
         for event in events
-        if isinstance(event, NoteWritten | FaultNoted | FaultSettled)
+        if isinstance(event, NoteWritten | FaultNoted | FaultSettled | DressingMistake | ShedFoundWrong)
     )
     return tuple(words for words in written if words and words not in PHRASES)
 

@@ -6,13 +6,11 @@ from collections.abc import Callable
 from contextlib import ExitStack
 from dataclasses import replace
 
-from companion.draft.threading_groups import MOST_IN_GROUP
-from companion.draft.winding_list import MOST_AT_ONCE
 from companion.journal.snapshots import progress_of
 from companion.present.asking import Elsewhere
 from companion.present.cue import Sound
 from companion.present.deeds import answer_words
-from companion.present.preferences import Preferences
+from companion.present.preferences import dressing_way
 from companion.screens.at_dressing import DressingEnds, DressingPlace
 from companion.screens.window import FellsideWindow
 from companion.weaving.decide import pause
@@ -73,7 +71,7 @@ class DressingSide:
                 way_changed=self._keep,
             ),
             self._window.surroundings,
-            way_of(self._kept.now),
+            dressing_way(self._kept.now),
             away_ms=app.now_ms() - worker.at_start.now.at_ms,
         )
         side.show_pedal(self._ear.words)
@@ -106,13 +104,3 @@ class DressingSide:
         seen = event is None or isinstance(event, Dressed | TaskBegun)
         answer = "" if seen or event is None else answer_words(warp, told.before, event, units)
         side.told(told.progress, error_words(told.problem, units) or answer)
-
-
-def way_of(kept: Preferences) -> DressingWay:
-    """Return the way of dressing that the settings ask for; a number that makes no sense is taken to a bound."""
-    return DressingWay(
-        FRONT_TO_BACK if kept.front_to_back else BACK_TO_FRONT,
-        min(max(kept.group, 1), MOST_IN_GROUP),
-        min(max(kept.at_once, 1), MOST_AT_ONCE),
-        kept.end_by_end,
-    )

@@ -48,6 +48,11 @@ def test_the_document_has_what_was_agreed(dress):
     }
 
 
+def test_a_length_takes_its_unit(dress):
+    inches, cm = (dress(TOWEL, "--counts", "--json", "--reed-width", width)[1] for width in ("24 in", "60.96"))
+    assert inches == cm
+
+
 def test_what_no_reed_tells_is_left_out(dress):
     document = json.loads(dress(TOWEL.replace("reed: 10/in\n", ""), "--counts", "--json")[1])
     assert list(document) == ["ends", "heddles", "colours", "winding", "groups"]
@@ -78,7 +83,9 @@ def test_a_plan_for_other_ends_is_told(dress):
         (["--group", "0"], "groups of 0 ends"),
         (["--at-once", "99"], "99 ends wound at once"),
         (["--reed-width", "1"], "the plan takes 30 dents and the reed has 3"),
-        (["--reed-width", "-1"], "--reed-width -1: give a number above 0"),
+        (["--reed-width", "-1"], "--reed-width -1: give a number"),
+        (["--reed-width", "0"], "--reed-width 0: give a number above 0"),
+        (["--reed-width", "wide"], "argument --reed-width"),
     ],
 )
 def test_bad_input_is_one_line(dress, options, told):

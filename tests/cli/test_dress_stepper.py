@@ -116,6 +116,17 @@ def test_everything_can_be_skipped_and_taken_back(dress):
     assert states == [TaskState.SKIPPED] * 6 + [TaskState.TO_DO]
 
 
+def test_a_plan_can_be_given_with_the_command_and_counts_know_it(dress, capsys):
+    assert "Sleying · group 1 of 8" in dress("", "o sl", "q", options=["--sley", "2", "--reed", "10/in"])
+    assert run(["dress", "cover", "--counts"]) == 0
+    assert "45 dents, 11.4 cm wide" in capsys.readouterr().out
+
+
+def test_what_is_only_counted_with_is_refused_while_stepping(dress, capsys):
+    assert run(["dress", "cover", "--raddle", "1/cm"]) == 2
+    assert "--raddle goes with --counts" in capsys.readouterr().err
+
+
 def test_the_weavers_order_is_asked_for(dress):
     out = dress("", "s", "q", options=["--front-to-back"])
     assert out.index("Sleying: to do") < out.index("Threading: to do")

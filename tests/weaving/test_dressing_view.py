@@ -40,7 +40,7 @@ def dress_in_full(warp, task, way, from_last=False):
         told.extend((end, shaft) for step in view.now for end, shaft in zip(step.ends, step.shafts, strict=True))
         loom.do(way.go_on(loom.warp, loom.progress, task))
         presses += 1
-    assert presses <= len(warp.pieces[0].draft.threading)
+    assert presses <= view.total
     return told
 
 
