@@ -30,7 +30,7 @@ def settings_not_kept_words(error: OSError) -> str:
 
 def card_words(page: object) -> str:
     """Return where a tie-up card (a path) was saved."""
-    return f"Saved: {page}, the draft beside it"
+    return f"Saved: {page}, draft and sheet beside it"
 
 
 def no_card_words(error: OSError) -> str:
@@ -39,8 +39,8 @@ def no_card_words(error: OSError) -> str:
 
 
 def saved_words(page: str, folders: Iterable[object]) -> str:
-    """Return where the record was saved: `Saved: Towel.html, .csv and .json in /home/w/Documents`."""
-    return f"Saved: {page}, .csv and .json in {_and(folders)}"
+    """Return where the record was saved: `Saved: Towel.html, .csv, .json and sheet in /home/w/Documents`."""
+    return f"Saved: {page}, .csv, .json and sheet in {_and(folders)}"
 
 
 def bundled_words(entries: int, files: Iterable[object]) -> str:

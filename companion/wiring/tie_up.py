@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import threading
 from collections.abc import Callable
 from dataclasses import replace
 
 from companion.draft.model import Draft
 from companion.journal.errors import JournalError
 from companion.present.new_warp import NewPiece, NewWarp
-from companion.present.outcome_words import card_words, no_card_words
+from companion.present.outcome_words import SAVING, card_words, no_card_words
 from companion.present.tie_up import (
     NOT_DONE,
     ChooseWay,
@@ -101,15 +102,23 @@ class _TieUpWay:
         warp = self._found()
         if warp is None:
             return
-        piece = warp.pieces[0]
-        try:
-            around = self._ways.around
-            page = save_card(self._name, piece.draft, piece.answer, around.facing, around.units, own_papers())
-        except OSError as error:
-            line = no_card_words(error)
-        else:
-            line = card_words(page)
-        self._screen.signs = replace(self._screen.signs, detail=line)
+        piece, around = warp.pieces[0], self._ways.around
+
+        def say(line: str) -> None:
+            self._screen.signs = replace(self._screen.signs, detail=line)
+
+        def save() -> None:
+            # A long treadling takes a while to be laid out on paper.
+            try:
+                page = save_card(self._name, piece.draft, piece.answer, around.facing, around.units, own_papers())
+            except OSError as error:
+                line = no_card_words(error)
+            else:
+                line = card_words(page)
+            self._ways.window.post(lambda: say(line))
+
+        say(SAVING)
+        threading.Thread(target=save, name="save card", daemon=True).start()
 
     def _progressed(self, progress: SearchProgress) -> None:
         self._ways.window.post(lambda: self._show(searching_signs(progress)))

@@ -32,6 +32,7 @@ from companion.weaving.warp import LoomProfile, Warp
 from companion.workshop.looms import NO_NAME, LoomsError, change_looms, load_looms, tied_now
 from companion.workshop.loomside import AtTheLoom
 from companion.workshop.places import asset
+from companion.workshop.saved_sheets import save_sheet
 
 DEMO = "drafts/demo-double-faced-four-shaft.wif"
 DEMO_NAME = "Demo"
@@ -137,7 +138,7 @@ def _at_the_loom(journal: Journal) -> AtTheLoom:
 
 
 def save_record(name: str, folder: Path, units: Units, facing: Facing) -> Path:
-    """Write the record of a warp into `folder`, as a page to print, a table and JSON beside it; return the page.
+    """Write the record of a warp into `folder`, with a table, JSON and the sheet for others beside it; return its page.
 
     The words are in these units, the drawings as `facing` says. Raises JournalError, or OSError where the
     folder cannot be written.
@@ -151,4 +152,5 @@ def save_record(name: str, folder: Path, units: Units, facing: Facing) -> Path:
     # The mark at the beginning tells spreadsheets that the letters are UTF-8.
     write_whole(page.with_suffix(".csv"), ("\ufeff" + to_csv(record, units, zone)).encode())
     write_whole(page.with_suffix(".json"), (json.dumps(to_document(record, zone)) + "\n").encode())
+    save_sheet(record.warp, file_stem(name), folder, units, facing)
     return page

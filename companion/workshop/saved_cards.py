@@ -1,4 +1,4 @@
-"""Tie-up cards saved to print, with the draft beside each."""
+"""Tie-up cards saved to print, with the draft and the sheet to weave from beside each."""
 
 from __future__ import annotations
 
@@ -12,19 +12,21 @@ from companion.journal.disk import write_whole
 from companion.journal.shelf import file_stem, free_name, tidy_name
 from companion.record.card import tieup_card
 from companion.remap.remapped import Remapping
+from companion.workshop.saved_sheets import SHEET, save_sheet_of_draft
 
 
 def save_card(title: str, draft: Draft, answer: Remapping, facing: Facing, units: Units, folder: Path) -> Path:
-    """Write the card of an answer as a page to print, the draft beside it, and return the page; raises OSError.
+    """Write the card of an answer as a page to print, draft and sheet beside it, and return the page; raises OSError.
 
     What is there already stays: `Towel card.html`, `Towel card 2.html`.
     """
 
     def is_taken(stem: str) -> bool:
-        return any((folder / f"{stem}{suffix}").exists() for suffix in (".html", ".wif"))
+        return any((folder / f"{stem}{suffix}").exists() for suffix in (".html", ".wif", f" {SHEET}.pdf"))
 
     folder.mkdir(parents=True, exist_ok=True)
     page = folder / f"{free_name(f'{file_stem(tidy_name(title))} card', is_taken)}.html"
     write_whole(page.with_suffix(".wif"), write_wif(draft))
     write_whole(page, tieup_card(title, draft, answer, facing, units).encode())
+    save_sheet_of_draft(title, draft, answer, page.stem, folder, units, facing)
     return page

@@ -55,9 +55,10 @@ def test_a_newcomer_whose_loom_is_tied_weaves_the_first_pick_of_a_draft_file_in_
         assert "proven" in stage.app.place.ids.detail.text
         assert texts_clipped(stage.app.place) == []
         stage.touch(stage.app.place.button("Save the card"))
-        assert stage.app.place.ids.detail.text.startswith("Saved: ")
+        stage.until(lambda: stage.app.place.ids.detail.text.startswith("Saved: "))
         assert texts_clipped(stage.app.place) == []
         assert (home / "Documents" / "Fellside" / "Towel card.html").exists()
+        assert (home / "Documents" / "Fellside" / "Towel card sheet.pdf").read_bytes().startswith(b"%PDF-")
         stage.touch(stage.app.place.button("It is tied"))
         stage.touch(stage.app.place.weave.ids.next_area)
         stage.until(lambda: stage.app.place.weave.ids.count.text == "pick 2 of 12")
@@ -201,6 +202,8 @@ def test_the_record_is_saved_where_the_weaver_keeps_papers(home):
         "Demo.html",
         "Demo.csv",
         "Demo.json",
+        "Demo sheet.html",
+        "Demo sheet.pdf",
         "Demo.zip",
     }
 

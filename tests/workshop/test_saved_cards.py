@@ -19,4 +19,7 @@ def test_card_and_draft_lie_side_by_side_and_a_second_card_has_a_number(tmp_path
     for page in pages:
         assert "<svg" in page.read_text(encoding="utf-8")
         assert read_draft(page.with_suffix(".wif").read_bytes()).sheds() == draft.sheds()
-    assert len(list((tmp_path / "papers").iterdir())) == 4
+    # Two cards with their drafts, and for each the sheet to weave from, as a page and as a PDF.
+    assert len(list((tmp_path / "papers").iterdir())) == 8
+    sheet = next((tmp_path / "papers").glob("*2 sheet.html")).read_text(encoding="utf-8")
+    assert "L1" in sheet
