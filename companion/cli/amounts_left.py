@@ -32,7 +32,7 @@ def lines(warp: Warp, progress: Progress, units: Units) -> Iterator[str]:
     yield f"{piece.name}: {ahead.picks} picks still to weave" + ("" if ahead.certain else ", and more")
     if time is not None:
         between = f"{duration_words(time.least_ms)} to {duration_words(time.most_ms)}"
-        yield f"  at the pace of late {duration_words(time.likely_ms)} ({between})"
+        yield f"  at your recent pace {duration_words(time.likely_ms)} ({between})"
     closeness = f"picks {per_length_words(units)} {_density_words(density(piece, now), units)}"
     yield f"  woven {measured_words(woven_cm(piece, now), units)}; {closeness}"
     yield from between_lines(warp, now.piece, units)

@@ -58,7 +58,7 @@ def _heading(facts: Facts, units: Units) -> Iterator[str]:
 def _sheds(facts: Facts) -> Iterator[str]:
     rows = [(print_shed(shed), picks) for shed, picks in facts.picks_of_shed]
     shown = rows[:_MOST_SHEDS]
-    yield f"{len(rows)} different; the shafts that stand up:"
+    yield f"{len(rows)} different; shafts raised:"
     width = max((len(shafts) for shafts, _ in shown), default=0)
     for shafts, picks in shown:
         yield f"{shafts:<{width}}  {counted(picks, 'pick')}"

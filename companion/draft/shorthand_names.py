@@ -8,7 +8,7 @@ from collections.abc import Iterable
 from companion.draft.model import Yarn
 from companion.draft.wif_text import one_line
 
-_RESERVED = {"point", "reversed", "and", "back", "with", "tabby", "as", "drawn", "in"}
+_RESERVED = {"point", "reversed", "and", "back", "with", "use", "tabby", "as", "drawn", "in"}
 _PLAIN_NAME = re.compile(r"(?![xX×]\s*[0-9])[^\W\d_][\w']*")
 
 

@@ -83,7 +83,7 @@ class PickReader:
 
     def _with_tabby(self, items: list[Pick | _Shuttles], cursor: Cursor) -> list[Pick | _Shuttles] | None:
         mark = cursor.next
-        if not cursor.takes("with", "tabby"):
+        if not (cursor.takes("with", "tabby") or cursor.takes("use", "tabby")):
             return None
         if not self.tabby:
             raise cursor.source.error_at(mark, "no tabby is declared", "add a line such as: tabby: linen 5 6")

@@ -24,6 +24,9 @@ _TOKEN = re.compile(
     re.VERBOSE,
 )
 
+ALSO_WRITTEN = {"liftplan": "lift plan", "tieup": "tie-up", "tie up": "tie-up"}
+"""Words that weavers write for a statement, besides its own."""
+
 
 class TokenKind(Enum):
     """What a token is; the value says it to people."""
@@ -87,6 +90,7 @@ class SourceText:
             match = _STATEMENT.match(line)
             if match is not None:
                 word = " ".join(match["word"].lower().split())
+                word = ALSO_WRITTEN.get(word, word)
                 if word not in known:
                     raise self._unknown(word, number, match.start("word") + 1, known)
                 statements.append(Statement(word, match["rest"], number, match.start("word") + 1))

@@ -38,5 +38,5 @@ def loom_in_full(loom: Loom) -> str:
     """Return what a loom is, and what a foot may press: `4 shafts, 6 treadles, jack, one treadle under a foot`."""
     if loom.action is Action.LEVERS:
         return loom_words(loom)
-    foot = "one treadle" if loom.reach == 1 else f"up to {loom.reach} neighbouring treadles"
+    foot = "one treadle" if loom.reach == 1 else f"up to {loom.reach} adjacent treadles"
     return f"{loom_words(loom)}, {foot} under a foot"

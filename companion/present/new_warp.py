@@ -18,7 +18,7 @@ from companion.remap.loom.loom import Footing
 from companion.remap.remapped import Remapping
 from companion.weaving.warp import LoomProfile
 
-NOT_TOLD = "not told"
+NOT_TOLD = "not set"
 AS_DRAFTED = "as drafted"
 THREADED_OTHERWISE = "is threaded otherwise, and one warp has one threading: choose another, or make another warp of it"
 

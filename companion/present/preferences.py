@@ -15,7 +15,7 @@ from companion.present.asking import Answer, Answered, Asked
 from companion.present.button_words import DONE
 from companion.present.cautions import PEDAL_CAUTIONS
 from companion.present.letters import KeyboardLayout
-from companion.present.trade_words import Trade
+from companion.present.trade_words import AS_WRITTEN, Trade
 from companion.present.weave import WeaveButton
 from companion.weaving.dressing import BACK_TO_FRONT, FRONT_TO_BACK
 from companion.weaving.dressing_way import DressingWay
@@ -56,7 +56,7 @@ class Preferences:
     double_tap: WeaveButton | None = None
     letters: KeyboardLayout = KeyboardLayout.QWERTY
     cloth: Surface = Surface.FACE
-    trade: Trade = Trade.BRITISH
+    trade: Trade = AS_WRITTEN
     units: Units = Units.METRIC
     facing: Facing = FROM_LEFT
     next_keys: tuple[int, ...] = ()
@@ -100,7 +100,6 @@ def ask_preferences(now: Preferences, ports: Sequence[str], can_speak: bool) -> 
     """
     large = now.text_scale == LARGE_TEXT
     voice = (_switched("Voice", now.voice, replace(now, voice=not now.voice)),) if can_speak else ()
-    american = now.trade is Trade.NORTH_AMERICAN
     inches = now.units is Units.INCH
     double_tap = "nothing" if now.double_tap is None else now.double_tap.value
     return Asked(
@@ -122,10 +121,7 @@ def ask_preferences(now: Preferences, ports: Sequence[str], can_speak: bool) -> 
             Answer(f"Pedal: {_pedal_in_brief(now)}", partial(_mind_cautions, now, tuple(ports))),
             Answer(f"Double tap: {double_tap}", partial(_ask_double_tap, now)),
             Answer(f"Double press: {now.shortest_pick_ms / 1000:g} s", partial(_ask_shortest_pick, now)),
-            _set(
-                f"Words: {'American' if american else 'British'}",
-                replace(now, trade=Trade.BRITISH if american else Trade.NORTH_AMERICAN),
-            ),
+            Answer(f"Words: {'American' if now.trade.american else 'British'}", partial(_ask_words, now)),
             _set(
                 f"Measure in {'inches' if inches else 'cm'}",
                 replace(now, units=Units.METRIC if inches else Units.INCH),
@@ -175,6 +171,26 @@ def _ask_first_pick(now: Preferences, side: Side) -> Asked[SettingsOutcome]:
             for at in FirstPick
         ),
         detail="at the bottom it runs as the cloth runs on the loom",
+    )
+
+
+def _ask_words(now: Preferences) -> Asked[SettingsOutcome]:
+    """Ask for one word at a time; each button says how it stands, and its name is never put into other words."""
+    trade = now.trade
+
+    def choice(words: str, other: Trade) -> Answer[SettingsOutcome]:
+        return Answer(words, partial(_answered, replace(now, trade=other)), own=True)
+
+    return Asked(
+        "Which words?",
+        (
+            choice(
+                f"Spelling: {'American' if trade.american else 'British'}", replace(trade, american=not trade.american)
+            ),
+            choice(f"Say {'harness' if trade.harness else 'shaft'}", replace(trade, harness=not trade.harness)),
+            choice(f"Say {'mistake' if trade.mistake else 'fault'}", replace(trade, mistake=not trade.mistake)),
+        ),
+        detail="on the screens, in the record there, and in the voice",
     )
 
 

@@ -1,4 +1,4 @@
-"""The trade's words in Britain and in North America: the program writes British ones, and puts them here into others.
+"""The words of the person's own trade: the program writes British ones with shaft and fault, and puts others here.
 
 The pairs are common practice, from memory, no source. Names and notes are the weaver's own words and stay as they are.
 """
@@ -7,8 +7,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
-from dataclasses import fields, is_dataclass, replace
+from dataclasses import dataclass, fields, is_dataclass, replace
 from enum import Enum
+from functools import cache, partial
 from typing import Any, TypeVar
 
 from companion.present.note import PHRASES
@@ -20,24 +21,41 @@ from companion.weaving.warp import Warp
 Said = TypeVar("Said")
 
 
-class Trade(Enum):
-    """Whose words the screens say."""
+@dataclass(frozen=True, slots=True)
+class Trade:
+    """Which words are said: American spelling or British; harness for shaft; mistake for fault."""
 
-    BRITISH = "british"
-    NORTH_AMERICAN = "north_american"
+    american: bool = False
+    harness: bool = False
+    mistake: bool = False
 
 
-_PAIRS = {
-    "shaft": "harness",
-    "shafts": "harnesses",
+AS_WRITTEN = Trade()
+"""The words that the program is written in: nothing is put into others."""
+
+_SPELLING = {
     "colour": "color",
     "colours": "colors",
     "coloured": "colored",
     "countermarche": "countermarch",
     "metre": "meter",
     "metres": "meters",
+    "neighbouring": "neighboring",
 }
-_WORD = re.compile(rf"\b(?:{'|'.join(sorted(_PAIRS, key=len, reverse=True))})\b", re.IGNORECASE)
+_HARNESS = {"shaft": "harness", "shafts": "harnesses"}
+_MISTAKE = {"fault": "mistake", "faults": "mistakes"}
+
+
+@cache
+def _pairs(trade: Trade) -> dict[str, str]:
+    chosen = ((trade.american, _SPELLING), (trade.harness, _HARNESS), (trade.mistake, _MISTAKE))
+    return {word: other for wanted, pairs in chosen if wanted for word, other in pairs.items()}
+
+
+@cache
+def _word(trade: Trade) -> re.Pattern[str]:
+    return re.compile(rf"\b(?:{'|'.join(sorted(_pairs(trade), key=len, reverse=True))})\b", re.IGNORECASE)
+
 
 _QUOTED = re.compile(r"'[^']*'|\"[^\"]*\"")
 
@@ -47,11 +65,12 @@ def in_trade_words(said: Said, trade: Trade, own: Iterable[str] = ()) -> Said:
 
     `own` are words of the weaver's own that may stand in it; they and answers that are `own` stay as they are.
     """
-    if trade is Trade.BRITISH:
+    if trade == AS_WRITTEN:
         return said
-    at_risk = sorted({words for words in own if _WORD.search(words)}, key=len, reverse=True)
+    word = _word(trade)
+    at_risk = sorted({words for words in own if word.search(words)}, key=len, reverse=True)
     kept = re.compile("|".join(map(re.escape, at_risk))) if at_risk else None
-    put: Said = _put(said, kept)
+    put: Said = _put(said, trade, kept)
     return put
 
 
@@ -80,17 +99,17 @@ def words_quoted(line: str) -> tuple[str, ...]:
     return tuple(_QUOTED.findall(line))
 
 
-def _put(said: Any, kept: re.Pattern[str] | None) -> Any:
+def _put(said: Any, trade: Trade, kept: re.Pattern[str] | None) -> Any:
     if isinstance(said, Enum):
         return said
     if isinstance(said, str):
-        return _put_line(said, kept)
+        return _put_line(said, trade, kept)
     if isinstance(said, tuple) and type(said) is tuple:
-        return tuple(_put(part, kept) for part in said)
+        return tuple(_put(part, trade, kept) for part in said)
     if is_dataclass(said) and not isinstance(said, type):
         own = getattr(said, "own", False) is True
         changes = {
-            field.name: _put(getattr(said, field.name), kept)
+            field.name: _put(getattr(said, field.name), trade, kept)
             for field in fields(said)
             if not (own and field.name == "words")
         }
@@ -98,17 +117,18 @@ def _put(said: Any, kept: re.Pattern[str] | None) -> Any:
     return said
 
 
-def _put_line(line: str, kept: re.Pattern[str] | None) -> str:
+def _put_line(line: str, trade: Trade, kept: re.Pattern[str] | None) -> str:
+    word, other = _word(trade), partial(_other_word, _pairs(trade))
     if kept is None:
-        return _WORD.sub(_other_word, line)
+        return word.sub(other, line)
     parts, end = [], 0
     for found in kept.finditer(line):
-        parts += [_WORD.sub(_other_word, line[end : found.start()]), found.group()]
+        parts += [word.sub(other, line[end : found.start()]), found.group()]
         end = found.end()
-    return "".join((*parts, _WORD.sub(_other_word, line[end:])))
+    return "".join((*parts, word.sub(other, line[end:])))
 
 
-def _other_word(found: re.Match[str]) -> str:
+def _other_word(pairs: dict[str, str], found: re.Match[str]) -> str:
     word = found.group()
-    other = _PAIRS[word.lower()]
+    other = pairs[word.lower()]
     return other.capitalize() if word[0].isupper() else other

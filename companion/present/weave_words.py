@@ -95,13 +95,14 @@ def following_wordings(view: PickView | None) -> Wordings:
     if view is None:
         return ("then the end of the piece",)
     feet = f"up {print_shed(view.shed)}" if view.footing is None else footing_words(view.footing)
-    far = "far " if view.far else ""
-    side = f"from the {far}{view.comes_from.value}" if view.side_known else SIDE_NOT_KNOWN
-    name, brief_side = shortened(view.shuttle), side.removeprefix("from the ")
+    side = f"from the {view.comes_from.value}" if view.side_known else SIDE_NOT_KNOWN
+    far = ", the other side from your last shuttle" if view.far else ""
+    brief = f"{side.removeprefix('from the ')}{', other side' if view.far else ''}"
+    name = shortened(view.shuttle)
     return (
-        f"then  {feet}{BETWEEN}{view.shuttle} {side}",
-        f"then  {feet}{BETWEEN}{name} {side}",
-        f"then  {feet}{BETWEEN}{name}, {brief_side}",
+        f"then  {feet}{BETWEEN}{view.shuttle} {side}{far}",
+        f"then  {feet}{BETWEEN}{name} {side}{far}",
+        f"then  {feet}{BETWEEN}{name}, {brief}",
         f"then  {feet}{BETWEEN}{name}",
         f"then  {feet}",
         f"{name} {side}",

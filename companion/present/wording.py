@@ -88,8 +88,8 @@ def following_words(view: PickView | None) -> str:
 def pick_in_brief(view: PickView) -> str:
     """Return a pick in a few words: `L 3  R 6 · indigo from the right`."""
     footing = shed_words(view.shed) if view.footing is None else footing_words(view.footing)
-    far = "far " if view.far else ""
-    where = f"from the {far}{view.comes_from.value}" if view.side_known else SIDE_NOT_KNOWN
+    far = ", the other side from your last shuttle" if view.far else ""
+    where = f"from the {view.comes_from.value}{far}" if view.side_known else SIDE_NOT_KNOWN
     return f"{footing}{BETWEEN}{view.shuttle} {where}"
 
 

@@ -126,7 +126,7 @@ def _head(title: str, answer: Remapping, facing: Facing, width: float) -> Iterat
     yield Letters(_MARGIN, _MARGIN + 14, fitted(title, 18, inner, bold=True), 18, bold=True)
     loom = f"{loom_in_full(answer.loom)}; first end at the {facing.first_end.value}, as you sit at the loom"
     yield Letters(_MARGIN, _MARGIN + 30, fitted(loom, 11, inner), 11)
-    said = "Woven both ways and compared pick by pick: the same cloth." if answer.proven_cloth else ""
+    said = "Weaves the draft's cloth (checked pick by pick)." if answer.proven_cloth else ""
     if answer.face_down:
         said = f"Face down: the face of the cloth lies below on the loom, its back is up. {said}"
     yield Letters(_MARGIN, _MARGIN + 44, fitted(said, 10, inner, answer.face_down), 10, bold=answer.face_down)

@@ -123,7 +123,7 @@ def outline(sheet: Sheet, units: Units, facing: Facing, zone: tzinfo | None = UT
             ),
         ),
         Chapter("Notes", _table(("time", "piece", "where", "note"), _notes(sheet, zone))),
-        Chapter("Sittings", _table(("from", "to", "time", "picks woven"), _sittings(told, zone))),
+        Chapter("Sessions", _table(("from", "to", "time", "picks woven"), _sittings(told, zone))),
     ]
     return tuple(chapter for chapter in chapters if chapter.parts)
 
@@ -139,7 +139,7 @@ def _summary(sheet: Sheet, units: Units, facing: Facing, zone: tzinfo | None) ->
     yield "First end", f"at the {facing.first_end.value}, as you sit at the loom; ends are counted from there"
     yield "Begun", time_words(sheet.began_ms, zone)
     yield "Last entry", time_words(sheet.ended_ms, zone)
-    yield "Time at the loom", f"{duration_words(state.at_loom_ms)} in {counted(len(told.sittings), 'sitting')}"
+    yield "Time at the loom", f"{duration_words(state.at_loom_ms)} in {counted(len(told.sittings), 'session')}"
     yield "Picks woven", f"{state.woven}, taken out again of these {state.taken_out}"
     if state.told:
         yield "Told afterwards", f"{counted(state.told, 'pick')} of these, woven nobody knows when"
@@ -226,7 +226,7 @@ def _feet(piece: PieceSheet) -> tuple[Table, ...]:
         *(("left foot", "right foot") if piece.tieups else ()),
         "picks in the cloth",
     )
-    title = "Footing of each shed" if piece.tieups else "Sheds"
+    title = "Treadles for each shed" if piece.tieups else "Sheds"
     return _table(headings, (_footing(piece, row, stages) for row in piece.footings), title)
 
 
@@ -265,7 +265,7 @@ def _ahead(sheet: Sheet, units: Units) -> Iterator[ChapterPart]:
         least, likely, most = map(duration_words, (ahead.time.least_ms, ahead.time.likely_ms, ahead.time.most_ms))
         close = least == most or ahead.time.most_ms < _LONG_ENOUGH_FOR_A_RANGE_MS
         between = "" if close else f", between {least} and {most}"
-        yield Words((f"At the pace of late: {likely} at the loom{between}.",))
+        yield Words((f"At your recent pace: {likely} at the loom{between}.",))
     if ahead.warp is not None:
         yield Table(
             "",

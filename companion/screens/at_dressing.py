@@ -19,7 +19,7 @@ from companion.present.dress import DressButton, DressSigns, dress_signs
 from companion.present.dress_questions import AtDressing, ask_groups, ask_looks_so, ask_mistake, ask_tasks
 from companion.present.note import NOTE_WORDS, ask_note
 from companion.present.threads_picture import ThreadInks
-from companion.present.trade_words import Said, Trade, in_trade_words, own_words
+from companion.present.trade_words import AS_WRITTEN, Said, in_trade_words, own_words
 from companion.screens.ask import AskScreen
 from companion.screens.cords import CordsScreen
 from companion.screens.dress import DressScreen
@@ -200,7 +200,7 @@ class DressingPlace(BoxLayout, Place):  # type: ignore[misc]
 
     def _said(self, said: Said) -> Said:
         trade = self._around.look.trade
-        own = () if trade is Trade.BRITISH else own_words(self._warp, self._progress)
+        own = () if trade == AS_WRITTEN else own_words(self._warp, self._progress)
         return in_trade_words(said, trade, own)
 
     def _draw_asked(self, ask: AskScreen) -> None:

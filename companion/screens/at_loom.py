@@ -31,7 +31,7 @@ from companion.present.pause import ask_pause
 from companion.present.resume import ask_resume
 from companion.present.tie_up import TieUpSigns
 from companion.present.tie_up_now import tie_up_now
-from companion.present.trade_words import Said, Trade, in_trade_words, own_words
+from companion.present.trade_words import AS_WRITTEN, Said, in_trade_words, own_words
 from companion.present.weave import WeaveButton, WeavePart, WeaveSigns, weave_signs
 from companion.screens.ask import AskScreen
 from companion.screens.cords import CordsScreen
@@ -240,7 +240,7 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
 
     def _said(self, said: Said) -> Said:
         # Names are gathered only where they are needed: not at every pick of a weaver who says shaft.
-        own = () if self._trade is Trade.BRITISH else own_words(self._warp, self._progress)
+        own = () if self._trade == AS_WRITTEN else own_words(self._warp, self._progress)
         return in_trade_words(said, self._trade, own)
 
     def say(self, line: str) -> None:

@@ -7,7 +7,7 @@ from functools import cache
 
 from kivy.metrics import dp
 
-from companion.present.trade_words import Trade
+from companion.present.trade_words import AS_WRITTEN, Trade
 from companion.screens.theme import SMALLEST_TARGET_DP, Sizes, Theme, from_hex, sizes_for
 
 RGBA = tuple[float, float, float, float]
@@ -40,7 +40,7 @@ def rgba(code: str) -> RGBA:
     return red / 255, green / 255, blue / 255, 1.0
 
 
-def look_of(theme: Theme, trade: Trade = Trade.BRITISH) -> Look:
+def look_of(theme: Theme, trade: Trade = AS_WRITTEN) -> Look:
     """Return the look of a theme, and whose words its screens say."""
     colours = {name: rgba(getattr(theme, name)) for name in Look.__slots__ if name not in ("theme", "trade")}
     return Look(theme=theme, trade=trade, **colours)

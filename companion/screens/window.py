@@ -13,7 +13,7 @@ from kivy.core.window import Window
 
 from companion.present.letters import KeyboardLayout
 from companion.present.preferences import Preferences
-from companion.present.trade_words import Trade
+from companion.present.trade_words import AS_WRITTEN, Trade
 from companion.screens.look import look_of, window_sizes
 from companion.screens.place import Place
 from companion.screens.settling import Ground
@@ -56,7 +56,7 @@ class FellsideWindow(App):  # type: ignore[misc]
         theme: Theme = DARK,
         mirrored: bool = False,
         text_scale: float = 1.0,
-        trade: Trade = Trade.BRITISH,
+        trade: Trade = AS_WRITTEN,
         **properties: Any,
     ) -> None:
         super().__init__(**properties)

@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from companion.draft.facing import FROM_RIGHT
 from companion.draft.units import Units
 from companion.present.preferences import Preferences
+from companion.present.trade_words import Trade
 
 _ASKED = ("LC_ALL", "LC_MEASUREMENT", "LANG")
 """The variables that say where a measuring person is, the strongest first (POSIX.1-2017, Base Definitions, 8.2)."""
@@ -19,5 +20,5 @@ def first_preferences(environment: Mapping[str, str]) -> Preferences:
     locale = next((environment[name] for name in _ASKED if environment.get(name)), "")
     territory = locale.partition(".")[0].partition("@")[0].partition("_")[2]
     if territory in _IN_INCHES:
-        return Preferences(units=Units.INCH, facing=FROM_RIGHT)
+        return Preferences(units=Units.INCH, facing=FROM_RIGHT, trade=Trade(american=territory == "US"))
     return Preferences()

@@ -16,7 +16,7 @@ from companion.journal.disk import write_whole
 from companion.journal.shelf import data_folder
 from companion.present.letters import KeyboardLayout
 from companion.present.preferences import Preferences
-from companion.present.trade_words import Trade
+from companion.present.trade_words import AS_WRITTEN, Trade
 from companion.present.weave import WeaveButton
 from companion.workshop.first_start import first_preferences
 
@@ -45,7 +45,16 @@ _KEPT: Mapping[str, Mapping[str, object]] = {
         "left_first_pick_at_bottom": Facing(Side.LEFT, FirstPick.AT_BOTTOM),
         "right_first_pick_at_bottom": Facing(Side.RIGHT, FirstPick.AT_BOTTOM),
     },
-    "trade": {"british": Trade.BRITISH, "north_american": Trade.NORTH_AMERICAN},
+    "trade": {
+        "british": AS_WRITTEN,
+        "north_american": Trade(american=True, harness=True),
+        "american": Trade(american=True),
+        "british_harness": Trade(harness=True),
+        "british_mistake": Trade(mistake=True),
+        "british_harness_mistake": Trade(harness=True, mistake=True),
+        "american_mistake": Trade(american=True, mistake=True),
+        "american_harness_mistake": Trade(american=True, harness=True, mistake=True),
+    },
 }
 """How a choice stands in the file, for ever: what a button is called may change, what was set may not be lost.
 

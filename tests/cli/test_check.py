@@ -72,7 +72,7 @@ def test_a_sound_twill_in_words(check):
     lines = [line.strip() for line in out.splitlines()]
     assert lines[0] == "Fell twill"
     assert "4 shafts, 4 treadles, 20 ends, 12 picks" in lines
-    assert "4 different; the shafts that stand up:" in lines
+    assert "4 different; shafts raised:" in lines
     assert "1 2  3 picks" in lines
     assert "plain weave on this threading: 1 3 against 2 4" in lines
     assert "weft on the face: 2 (pick 1 over ends 3-4, and 56 more)" in lines

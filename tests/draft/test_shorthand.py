@@ -297,3 +297,11 @@ def test_a_section_is_woven_to_a_length_in_any_unit(written, cm):
     """1 in = 2.54 cm, 1 yd = 0.9144 m exactly (NIST Special Publication 811, appendix B)."""
     draft = parse_shorthand(PLAIN + f"treadling:\nsection: Body until {written}\n1 2")
     assert draft.sections == (Section("Body", 2, cm),)
+
+
+def test_words_of_the_trade_may_be_written_in_the_other_usual_way():
+    plain = "threading: 1 2 3 4\ntie-up: 1 2, 3 4, 1 3, 2 4\ntabby: 3 4\n"
+    assert parse_shorthand(plain + "treadling: (1 2)x2 use tabby") == parse_shorthand(
+        plain + "treadling: (1 2)x2 with tabby"
+    )
+    assert parse_shorthand("threading: 1 2\nliftplan: 1 2") == parse_shorthand("threading: 1 2\nlift plan: 1 2")

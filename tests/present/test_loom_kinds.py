@@ -26,7 +26,7 @@ def test_each_kind_is_called_as_the_trade_calls_it():
     assert loom_words(Loom(8, 0, Action.LEVERS)) == "8 shafts, table loom with levers"
     assert loom_in_full(Loom(8, 0, Action.LEVERS)) == "8 shafts, table loom with levers"
     reach_2 = Loom(4, 6, Action.COUNTERMARCHE, reach=2)
-    assert loom_in_full(reach_2) == "4 shafts, 6 treadles, countermarche, up to 2 neighbouring treadles under a foot"
+    assert loom_in_full(reach_2) == "4 shafts, 6 treadles, countermarche, up to 2 adjacent treadles under a foot"
 
 
 @pytest.mark.parametrize("action", list(Action))

@@ -59,7 +59,7 @@ def details(asked):
 def test_nothing_is_told_at_first_but_what_the_loom_says():
     shown = details(ask_new_warp(new_warp(), LOOKUP))
     assert shown.pop("Loom waste") == "45 cm"
-    assert set(shown.values()) == {"not told"}
+    assert set(shown.values()) == {"not set"}
 
 
 def test_picks_per_cm_that_the_drafts_say_are_shown_as_theirs():
@@ -74,7 +74,7 @@ def test_picks_per_cm_that_the_drafts_say_are_shown_as_theirs():
             (replace(first, draft=dense), second),
         )
     ]
-    assert shown == ["not told", "8", "as drafted"]
+    assert shown == ["not set", "8", "as drafted"]
 
 
 def test_weave_it_is_one_touch_with_what_was_told():

@@ -19,7 +19,7 @@ from companion.present.note import ask_note
 from companion.present.preferences import Preferences, ask_preferences
 from companion.present.resume import ask_resume
 from companion.present.start import ask_loom
-from companion.present.trade_words import Trade, in_trade_words, own_words, words_quoted, words_written
+from companion.present.trade_words import AS_WRITTEN, Trade, in_trade_words, own_words, words_quoted, words_written
 from companion.present.weave import weave_signs
 from companion.present.wording import spoken_words
 from companion.remap.loom.loom import Action, Loom
@@ -32,6 +32,8 @@ from companion.weaving.progress import begin, evolve
 from companion.weaving.warp import LoomProfile
 from companion.workshop.dressing import dress
 from tests.screens.warps import twill_draft, twill_warp
+
+NORTH_AMERICAN = Trade(american=True, harness=True)
 
 
 def woven(warp, *commands):
@@ -79,8 +81,8 @@ def questions_from(asked, depth=3):
     ],
 )
 def test_lines_are_put_into_north_american_words_and_stay_in_british_ones(british, american):
-    assert in_trade_words(british, Trade.NORTH_AMERICAN) == american
-    assert in_trade_words(british, Trade.BRITISH) == british
+    assert in_trade_words(british, NORTH_AMERICAN) == american
+    assert in_trade_words(british, AS_WRITTEN) == british
 
 
 def test_at_every_pick_of_a_lever_loom_no_line_says_shaft_but_the_weavers_own():
@@ -88,7 +90,7 @@ def test_at_every_pick_of_a_lever_loom_no_line_says_shaft_but_the_weavers_own():
     for picks in range(12):
         progress = woven(warp, *[onward] * picks)
         signs = weave_signs(warp, progress, this_pick(warp, progress), Units.METRIC)
-        said = in_trade_words(signs, Trade.NORTH_AMERICAN, own_words(warp, progress))
+        said = in_trade_words(signs, NORTH_AMERICAN, own_words(warp, progress))
         assert ("Four shaft hem" in said.place[0]) == (picks < 4)
         assert "shaft" not in text_of(said).replace("Four shaft hem", "")
         assert "harness" not in text_of(signs)
@@ -110,11 +112,12 @@ def test_no_question_at_the_loom_or_before_it_says_shaft_in_north_america_nor_ha
     said_own = 0
     for first in firsts:
         for asked in questions_from(first):
-            american = text_of(in_trade_words(asked, Trade.NORTH_AMERICAN, own))
+            american = text_of(in_trade_words(asked, NORTH_AMERICAN, own))
             said_own += "shaft 3 squeaks, colour of the edge" in american
-            assert not re.search("shaft|colour", american.replace("shaft 3 squeaks, colour of the edge", ""))
-            # The setting itself names the words of the others.
-            assert not re.search("harness|color", text_of(asked).replace("Say harness, as in America", ""))
+            # The setting itself says how it stands, whatever the screen says.
+            american = american.replace("shaft 3 squeaks, colour of the edge", "").replace("Say shaft", "")
+            assert not re.search("shaft|colour", american)
+            assert not re.search("harness|color", text_of(asked).replace("Say harness", ""))
     assert said_own
 
 
@@ -124,14 +127,12 @@ def test_what_the_weaver_wrote_stays_and_a_phrase_touched_does_not_count_as_writ
     progress = woven(warp, onward, partial(write_note, text=phrase), partial(write_note, text=written))
     entries = [Entry(1, 0, NoteWritten(phrase)), Entry(2, 0, NoteWritten(written)), Entry(3, 0, PickWoven(0))]
     for own in (own_words(warp, progress), words_written(entries)):
-        assert (
-            in_trade_words(f"{phrase}; {written}", Trade.NORTH_AMERICAN, own) == f"Color changed on purpose; {written}"
-        )
+        assert in_trade_words(f"{phrase}; {written}", NORTH_AMERICAN, own) == f"Color changed on purpose; {written}"
 
 
 def test_names_in_quotation_marks_stay_in_a_line_that_is_put_into_other_words():
     line = "piece 'Four shaft hem' needs 8 shafts"
-    said = in_trade_words(line, Trade.NORTH_AMERICAN, words_quoted(line))
+    said = in_trade_words(line, NORTH_AMERICAN, words_quoted(line))
     assert said == "piece 'Four shaft hem' needs 8 harnesses"
 
 
@@ -139,7 +140,15 @@ def test_the_voice_says_the_levers_in_the_words_of_the_trade_and_the_feet_in_bot
     levers, treadles = lever_warp(), twill_warp()
     spoken = spoken_words(this_pick(levers, woven(levers)))
     assert spoken.startswith("shafts up: 1 2")
-    assert in_trade_words(spoken, Trade.NORTH_AMERICAN).startswith("harnesses up: 1 2")
+    assert in_trade_words(spoken, NORTH_AMERICAN).startswith("harnesses up: 1 2")
     spoken = spoken_words(this_pick(treadles, woven(treadles)))
-    assert spoken == in_trade_words(spoken, Trade.NORTH_AMERICAN)
+    assert spoken == in_trade_words(spoken, NORTH_AMERICAN)
     assert re.match(r"(left|right) \d", spoken)
+
+
+def test_each_choice_of_words_stands_alone():
+    line = "Fault on shaft 3, colour changed"
+    assert in_trade_words(line, Trade(american=True)) == "Fault on shaft 3, color changed"
+    assert in_trade_words(line, Trade(harness=True)) == "Fault on harness 3, colour changed"
+    assert in_trade_words(line, Trade(mistake=True)) == "Mistake on shaft 3, colour changed"
+    assert in_trade_words(line, Trade(True, True, True)) == "Mistake on harness 3, color changed"

@@ -47,7 +47,7 @@ def test_durations(milliseconds, words):
 
 def test_looms_and_cords():
     assert loom_in_full(Loom(4, 6, Action.SINKING, reach=2)) == (
-        "4 shafts, 6 treadles, counterbalance, up to 2 neighbouring treadles under a foot"
+        "4 shafts, 6 treadles, counterbalance, up to 2 adjacent treadles under a foot"
     )
     assert loom_in_full(Loom(8, 0, Action.LEVERS)) == "8 shafts, table loom with levers"
     assert loom_in_full(Loom(2, 1)) == "2 shafts, 1 treadle, jack, one treadle under a foot"

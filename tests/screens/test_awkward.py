@@ -44,11 +44,11 @@ def many_treadles(left, right):
 def then(feet):
     name = shortened(LONG_SHUTTLE)
     return (
-        f"then  {feet} · {LONG_SHUTTLE} from the far right",
-        f"then  {feet} · {name}, far right",
+        f"then  {feet} · {LONG_SHUTTLE} from the right, the other side from your last shuttle",
+        f"then  {feet} · {name}, right, other side",
         f"then  {feet} · {name}",
         f"then  {feet}",
-        f"{name} from the far right",
+        f"{name} from the right",
         name,
     )
 

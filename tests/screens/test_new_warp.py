@@ -74,7 +74,7 @@ def test_what_is_told_of_a_warp_counts_at_the_loom(home):
     program = opened()
     with program, Stage(program.window) as stage:
         to_more_of_the_warp(stage)
-        assert row(stage, Fact.LENGTH).detail == "not told"
+        assert row(stage, Fact.LENGTH).detail == "not set"
         tell(stage, Fact.LENGTH, "7", "0")
         assert row(stage, Fact.LENGTH).detail == "70 cm"
         tell(stage, Fact.PICKS_PER_CM, *"2.5")
@@ -102,7 +102,7 @@ def test_a_fact_is_left_out_again_and_the_tie_up_is_one_touch_away(home):
         tell(stage, Fact.LENGTH)
         stage.touch(row(stage, Fact.LENGTH))
         choose(stage, "Leave it out")
-        assert row(stage, Fact.LENGTH).detail == "not told"
+        assert row(stage, Fact.LENGTH).detail == "not set"
         choose(stage, "Back")
         assert stage.app.place.ids.headline.text == "It fits"
 

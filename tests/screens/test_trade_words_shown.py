@@ -8,14 +8,15 @@ from dataclasses import replace
 import pytest
 
 from companion.draft.wif_write import write_wif
-from companion.present.trade_words import Trade
+from companion.present.trade_words import AS_WRITTEN, Trade
 from companion.workshop.places import asset
 from tests.screens.stage import Stage, walk
 from tests.screens.warps import twill_draft
 
 OWN = "Four shaft harness towel"
 """The weaver's own name for the draft stands in both words of the trade, and is left alone."""
-SETTING = "Say harness, as in America", "Say shaft, as in Britain"
+NORTH_AMERICAN = Trade(american=True, harness=True)
+SETTING = "Say harness", "Say shaft", "Say mistake", "Say fault"
 """The setting names the words of the others."""
 
 
@@ -31,7 +32,10 @@ def home(tmp_path, display, monkeypatch):
 
 @pytest.mark.parametrize(
     ("trade", "theirs", "ours"),
-    [(Trade.NORTH_AMERICAN, r"\bshafts?\b|colour", "harness"), (Trade.BRITISH, r"\bharness(es)?\b|\bcolor", "shaft")],
+    [
+        (Trade(american=True, harness=True), r"\bshafts?\b|colour", "harness"),
+        (AS_WRITTEN, r"\bharness(es)?\b|\bcolor", "shaft"),
+    ],
 )
 def test_no_label_anywhere_says_a_word_of_the_other_trade(home, trade, theirs, ours):
     from kivy.uix.label import Label
@@ -82,7 +86,7 @@ def test_no_label_anywhere_says_a_word_of_the_other_trade(home, trade, theirs, o
         press("Floats", "See back", "Edit")
         stage.app.place.say(in_british := "the shaft of colour")
         look()
-        assert ("shaft" in stage.app.place.line) == (in_british == stage.app.place.line) == (trade is Trade.BRITISH)
+        assert ("shaft" in stage.app.place.line) == (in_british == stage.app.place.line) == (trade == AS_WRITTEN)
         press("Done", "Weave it")
         choose("4 treadles", "Jack")
         stage.until(lambda: stage.app.place.signs.accept)
@@ -101,7 +105,7 @@ def test_no_label_anywhere_says_a_word_of_the_other_trade(home, trade, theirs, o
             (WeaveButton.FAULT, ("Wrong shed", "Mend later")),
             (
                 WeaveButton.NOTE,
-                ("Colour changed on purpose" if trade is Trade.BRITISH else "Color changed on purpose",),
+                ("Colour changed on purpose" if trade == AS_WRITTEN else "Color changed on purpose",),
             ),
             (WeaveButton.MEASURE, ("Under tension",)),
             (WeaveButton.FIND, ("Look at rows", "Not sure", "Not sure", "Cancel")),

@@ -7,6 +7,7 @@ import pytest
 from companion.draft.facing import FROM_LEFT, FROM_RIGHT
 from companion.draft.units import Units
 from companion.present.preferences import Preferences
+from companion.present.trade_words import Trade
 from companion.workshop.first_start import first_preferences
 from companion.workshop.preference_file import load_preferences, save_preferences
 
@@ -25,13 +26,15 @@ from companion.workshop.preference_file import load_preferences, save_preference
     ],
 )
 def test_the_locale_says_how_a_first_start_measures_and_reads(environment, units, facing):
-    assert first_preferences(environment) == Preferences(units=units, facing=facing)
+    first = first_preferences(environment)
+    assert (first.units, first.facing, first.trade.harness) == (units, facing, False)
 
 
 def test_settings_kept_before_there_were_units_stay_metric_and_from_the_left(tmp_path, monkeypatch):
     monkeypatch.setenv("LC_ALL", "en_US.UTF-8")
     path = tmp_path / "settings.json"
-    assert load_preferences(path) == Preferences(units=Units.INCH, facing=FROM_RIGHT)
+    american = Trade(american=True)
+    assert load_preferences(path) == Preferences(units=Units.INCH, facing=FROM_RIGHT, trade=american)
     path.write_text('{"theme": "light"}', encoding="utf-8")
     assert load_preferences(path) == Preferences(theme="light")
     save_preferences(path, Preferences(units=Units.METRIC, facing=FROM_RIGHT))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import os
+from itertools import product
 
 import pytest
 
@@ -28,7 +29,7 @@ CHOICES = {
     "double_tap": [None, *WeaveButton],
     "letters": KeyboardLayout,
     "cloth": Surface,
-    "trade": Trade,
+    "trade": [Trade(a, h, m) for a, h, m in product((False, True), repeat=3)],
     "units": Units,
     "facing": [Facing(side, at) for at in FirstPick for side in Side],
 }
@@ -36,7 +37,16 @@ WORDS = {
     "double_tap": ["", "back", "fault", "note", "measure", "find", "undo", "turn", "pause"],
     "letters": ["qwerty", "qwertz", "azerty"],
     "cloth": ["face", "back"],
-    "trade": ["british", "north_american"],
+    "trade": [
+        "british",
+        "british_mistake",
+        "british_harness",
+        "british_harness_mistake",
+        "american",
+        "american_mistake",
+        "north_american",
+        "american_harness_mistake",
+    ],
     "units": ["metric", "inch"],
     "facing": ["left", "right", "left_first_pick_at_bottom", "right_first_pick_at_bottom"],
 }
@@ -57,7 +67,7 @@ def test_settings_of_the_first_version_keep_their_meaning(tmp_path):
         double_tap=WeaveButton.MEASURE,
         letters=KeyboardLayout.AZERTY,
         cloth=Surface.BACK,
-        trade=Trade.NORTH_AMERICAN,
+        trade=Trade(american=True, harness=True),
         next_keys=(98,),
         back_keys=(32,),
     )
