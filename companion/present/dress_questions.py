@@ -7,16 +7,18 @@ from functools import partial
 
 from companion.draft.errors import DraftError
 from companion.draft.facing import Facing
+from companion.draft.model import Draft
 from companion.draft.shorthand_print import print_sley
 from companion.draft.shorthand_sley import parse_sley
 from companion.draft.sley import Sley, even_sley
-from companion.draft.threading_groups import MOST_IN_GROUP
+from companion.draft.threading_groups import MOST_IN_GROUP, groups_of
 from companion.draft.units import counted
 from companion.draft.winding_list import MOST_AT_ONCE
 from companion.present.asking import Answer, Answered, Asked, AskedToWrite, Commands, Elsewhere, FlowStep
 from companion.present.dressing_words import (
     CALLED,
     LOOKS_SO,
+    NO_SHAFT_SIGN,
     left_words,
     look_at_words,
     mending_words,
@@ -24,7 +26,7 @@ from companion.present.dressing_words import (
     task_words,
 )
 from companion.present.number_pad import ask_number
-from companion.present.which_end import ask_end, end_words
+from companion.present.which_end import Then, ask_end, end_words
 from companion.present.wording import BETWEEN, ago_words
 from companion.remap.loom.loom import Action
 from companion.weaving.decide import Command, resume
@@ -143,7 +145,9 @@ def _changed(way: DressingWay) -> Answered[AtDressing]:
     return Answered(way)
 
 
-def ask_mistake(warp: Warp, progress: Progress, task: DressingTask | None, facing: Facing) -> Asked[AtDressing]:
+def ask_mistake(
+    warp: Warp, progress: Progress, way: DressingWay, task: DressingTask | None, facing: Facing
+) -> Asked[AtDressing]:
     """Ask what is wrong: in the test weave the shed that is shown, else which end, and how it is mended."""
     dressing = progress.now.dressing
     draft = warp.pieces[0].draft
@@ -171,12 +175,38 @@ def ask_mistake(warp: Warp, progress: Progress, task: DressingTask | None, facin
         return ask_end(draft, facing, at_end)
     levers = warp.loom.loom.action is Action.LEVERS
     wrong: Command = partial(find_shed_wrong, test=trial.test)
-    which: Answer[AtDressing] = Answer("Say which end", lambda: ask_end(draft, facing, at_end))
+    which: Answer[AtDressing] = Answer(
+        "Show where" if trial.shed.plain else "Say which end",
+        lambda: _ask_where(draft, way, facing, at_end) if trial.shed.plain else ask_end(draft, facing, at_end),
+    )
     return Asked(
         "This shed is wrong",
         (_do("Note it", (wrong,), main=True), Answer("In your own words", partial(_ask_words, trial.test)), which),
         detail=look_at_words(trial.shed, levers),
     )
+
+
+def _ask_where(draft: Draft, way: DressingWay, facing: Facing, then: Then[AtDressing]) -> Asked[AtDressing]:
+    """Ask in which group two neighbours stand together, the groups from left to right as they hang."""
+    groups = groups_of(draft, way.group)[facing.from_left]
+    rows: list[Answer[AtDressing]] = [
+        Answer(
+            _shafts_words(draft, range(group.first, group.last + 1)[facing.from_left]),
+            partial(_ask_which, draft, range(group.first, group.last + 1)[facing.from_left], facing, then),
+            detail=f"ends {group.first + 1} to {group.last + 1}",
+        )
+        for group in groups
+    ]
+    return Asked("Where do two stand together?", tuple(rows), detail="Groups from left to right", as_list=True)
+
+
+def _ask_which(draft: Draft, ends: range, facing: Facing, then: Then[AtDressing]) -> Asked[AtDressing]:
+    answers = tuple(Answer(end_words(draft, end, facing), partial(then, end)) for end in ends)
+    return Asked("Which of these?", answers, detail=f"as they hang: {_shafts_words(draft, ends)}")
+
+
+def _shafts_words(draft: Draft, ends: range) -> str:
+    return " ".join(NO_SHAFT_SIGN if (shaft := draft.threading[end]) is None else str(shaft + 1) for end in ends)
 
 
 def _ask_words(test: int) -> AskedToWrite[AtDressing]:

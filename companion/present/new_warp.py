@@ -176,7 +176,8 @@ def known(warp: NewWarp, fact: Fact) -> float | None:
     if fact is Fact.PICKS_PER_CM and len(set(_drafted(warp))) == 1:
         return _drafted(warp)[0]
     if fact is Fact.WIDTH:
-        return sum(warp.pieces[0].draft.warp_layout.spacing_cm) or None
+        first = warp.pieces[0].draft
+        return first.sley.width_cm or sum(first.warp_layout.spacing_cm) or None
     return None
 
 

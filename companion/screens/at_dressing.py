@@ -137,7 +137,7 @@ class DressingPlace(BoxLayout, Place):  # type: ignore[misc]
                 if task is not None:
                     self._ends.submit(self._way.back(warp, progress, task))
             case DressButton.MISTAKE:
-                self._flow.begin(ask_mistake(warp, progress, task, self._around.facing))
+                self._flow.begin(ask_mistake(warp, progress, self._way, task, self._around.facing))
             case DressButton.NOTE:
                 begun = self._flow.half_written(NOTE_WORDS)
                 self._flow.begin(ask_note(warp, progress, self._around.units, begun))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from companion.draft.facing import FROM_LEFT
+from companion.draft.facing import FROM_LEFT, FROM_RIGHT
 from companion.draft.units import Units
 from companion.present.asking import Answered, Asked, AskedToWrite, Elsewhere
 from companion.present.deeds import answer_words
@@ -59,7 +59,7 @@ def done_by(loom, step):
 
 def test_a_mistake_found_later_is_noted_with_how_it_was_mended():
     loom = threaded()
-    asked = ask_mistake(loom.warp, loom.progress, THREADING, FROM_LEFT)
+    asked = ask_mistake(loom.warp, loom.progress, WAY, THREADING, FROM_LEFT)
     at_end = walk(asked, "Count from the left", "5", "Done")
     assert at_end.detail.startswith("end 5 belongs on shaft 3: put a repair heddle on that shaft, or take out 16 ends")
     assert at_end.lines == ("end 3 on 1, end 4 on 2, end 5 on 3, end 6 on 2, end 7 on 3",)
@@ -70,7 +70,7 @@ def test_a_mistake_found_later_is_noted_with_how_it_was_mended():
 
 def test_threading_anew_takes_the_ends_out():
     loom = threaded()
-    asked = ask_mistake(loom.warp, loom.progress, THREADING, FROM_LEFT)
+    asked = ask_mistake(loom.warp, loom.progress, WAY, THREADING, FROM_LEFT)
     events = done_by(loom, walk(asked, "Count from the left", "5", "Done", "Take out 16 ends"))
     assert events == [DressingMistake(THREADING, 4, 4, True, "threaded anew"), DressingTakenOut(THREADING, 16)]
     assert loom.now.dressing.of(THREADING).done == 4
@@ -78,20 +78,36 @@ def test_threading_anew_takes_the_ends_out():
 
 def test_an_end_that_is_not_threaded_yet_is_only_noted():
     loom = threaded()
-    at_end = walk(ask_mistake(loom.warp, loom.progress, THREADING, FROM_LEFT), "Count from the left", "5", "0", "Done")
+    at_end = walk(
+        ask_mistake(loom.warp, loom.progress, WAY, THREADING, FROM_LEFT), "Count from the left", "5", "0", "Done"
+    )
     assert [answer.words for answer in at_end.answers] == ["Noted; mended later"]
 
 
 def test_a_wrong_shed_names_the_cords_and_is_noted_in_words_or_without():
     loom = AtLoom(two_stage_warp())
     loom.do(begin_task, task=DressingTask.TEST_WEAVE)
-    asked = ask_mistake(loom.warp, loom.progress, DressingTask.TEST_WEAVE, FROM_LEFT)
+    asked = ask_mistake(loom.warp, loom.progress, WAY, DressingTask.TEST_WEAVE, FROM_LEFT)
     assert asked.detail == "look at the cords of treadle 1: tied to 1 2, and to nothing else"
     assert done_by(loom, walk(asked, "In your own words", typed="tied to 3 too")) == [
         ShedFoundWrong(0, "tied to 3 too")
     ]
     assert done_by(loom, walk(asked, "Note it")) == [ShedFoundWrong(0)]
     assert isinstance(walk(asked, "Say which end"), Asked)
+
+
+@pytest.mark.parametrize(("facing", "row"), [(FROM_LEFT, 0), (FROM_RIGHT, -1)])
+def test_in_plain_weave_the_place_where_two_stand_together_is_pointed_at(facing, row):
+    loom = threaded()
+    loom.do(begin_task, task=DressingTask.TEST_WEAVE)
+    loom.do(go_on_dressing, task=DressingTask.TEST_WEAVE, count=4)
+    where = walk(ask_mistake(loom.warp, loom.progress, WAY, DressingTask.TEST_WEAVE, facing), "Show where")
+    # The first group of ends, 1 2 1 2 3 2 3 4 3 4 1 4, hangs at the side where the first end lies.
+    assert where.answers[row].detail == "ends 1 to 12"
+    which = where.answers[row].leads_to()
+    assert len(which.answers) == 12
+    at_end = which.answers[row].leads_to()
+    assert at_end.detail.startswith("end 1 belongs on shaft 1: put a repair heddle on that shaft")
 
 
 @pytest.mark.parametrize(

@@ -9,6 +9,7 @@ import os
 import sys
 import tempfile
 from collections.abc import Callable
+from functools import partial
 from pathlib import Path
 
 from tests.screens.stage import Stage, virtual_display
@@ -37,6 +38,7 @@ def main() -> None:
             _start_and_tie_up(width, height, theme, snap)
             _ways_and_cords(width, height, theme, snap)
             _at_the_looms(width, height, theme, snap)
+            _at_the_dressing(width, height, theme, snap)
             _weave_some()
             _at_the_loom(width, height, theme, snap)
     print(f"{len(list(folder.glob('*.png')))} pictures in {folder.name}/")
@@ -106,6 +108,46 @@ def _at_the_looms(width: int, height: int, theme: str, snap: Callable[[Stage, st
         stage.resize(width, height)
         for words, name in (("Your looms", "looms"), ("Floor loom", "loom-kept"), ("How it is tied", "loom-tied")):
             stage.touch(stage.app.place.ask.button(words))
+            snap(stage, name)
+
+
+def _at_the_dressing(width: int, height: int, theme: str, snap: Callable[[Stage, str], None]) -> None:
+    from companion.draft.reading import read_draft
+    from companion.draft.sley import Sley
+    from companion.remap.loom.loom import Loom
+    from companion.weaving.decide import pause, resume
+    from companion.weaving.dressing_commands import begin_task, go_on_dressing, plan_sley
+    from companion.weaving.dressing_events import DressingTask
+    from companion.weaving.warp import LoomProfile
+    from companion.workshop import app
+    from companion.workshop.dressing import dress
+    from companion.workshop.places import asset
+
+    draft = read_draft(asset("drafts/twill-gamp-eight-shaft.txt").read_bytes())
+    profile = LoomProfile("Floor loom", Loom(8, 10))
+    app.put_on_shelf(dress("Twill gamp", [draft], profile, app.answers_for([draft], profile)), tied=True)
+    steps = (
+        (partial(plan_sley, sley=Sley((1, 1, 2, 2, 0) * (draft.ends // 6) + (draft.ends % 6,), 4.0)),),
+        (
+            partial(begin_task, task=DressingTask.THREADING),
+            partial(go_on_dressing, task=DressingTask.THREADING, count=24),
+        ),
+        (partial(begin_task, task=DressingTask.SLEYING), partial(go_on_dressing, task=DressingTask.SLEYING, count=20)),
+        (partial(begin_task, task=DressingTask.TEST_WEAVE),),
+    )
+    for commands, name in zip(steps, ("", "threading", "sleying", "test-weave"), strict=True):
+        with app.sit_down("Twill gamp") as loom:
+            for command in (resume, *commands, pause):
+                loom.do(command)
+        if not name:
+            continue
+        program = _open("Twill gamp", theme)
+        with program, Stage(program.window) as stage:
+            stage.resize(width, height)
+            if name == "threading":
+                snap(stage, "threads-hang")
+            stage.app.place.go_on()
+            stage.until(lambda: stage.app.place.ask is None)
             snap(stage, name)
 
 
