@@ -40,6 +40,9 @@ class Cursor:
 
     def takes(self, *words: str) -> bool:
         """Go past these signs or words if they come next, in any case, and tell whether they did."""
+        if self.next.text.lower() != words[0]:
+            # Asked at every number of a long plan.
+            return False
         coming = self._tokens[self._at : self._at + len(words)]
         if [token.text.lower() for token in coming if token.kind is not TokenKind.STRING] != list(words):
             return False

@@ -70,7 +70,8 @@ def numbers(entry: KeyValueLine, most: int, tolerated: Tolerated) -> tuple[int, 
     parts = [part.strip() for part in value.split(",")]
     if "" in parts:
         tolerated.note("a comma too many is passed over", entry.place)
-    found = (whole(part, entry.place, most) for part in parts if part)
+    place = entry.place
+    found = (whole(part, place, most) for part in parts if part)
     return tuple(dict.fromkeys(number for number in found if number))
 
 
