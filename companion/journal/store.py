@@ -22,6 +22,7 @@ from companion.journal.errors import DiskRefusedError, JournalError, clear_error
 from companion.journal.lock import WriterLock
 from companion.journal.mark import Acknowledged, Mark, missing_words, read_mark
 from companion.journal.plain import PlainError
+from companion.journal.rows import EntryRow, read_end, read_warp, rows_after, seal_in
 from companion.journal.schema import (
     require_durable,
     require_journal,
@@ -29,9 +30,8 @@ from companion.journal.schema import (
     require_whole,
     seal_entry,
     seal_snapshot,
-    seal_warp,
 )
-from companion.journal.warp_codec import decode_warp, encode_warp
+from companion.journal.warp_codec import encode_warp
 from companion.weaving.events import Entry, Event
 from companion.weaving.opened import unopened_words
 from companion.weaving.warp import Warp
@@ -41,12 +41,8 @@ LOG_GONE = (
     "the program was cut off last time and its log is gone since: the newest picks may be missing here; "
     "compare with your cloth"
 )
-EntryRow = tuple[int, int, str, str, int]
-"""A row of `entries`: number, at_ms, name, body, seal."""
 FOLD_EVERY = 16
 """Entries after which the log is folded into the file: so many a lost log can cost at most."""
-READ_AT_ONCE = 2_000
-"""Rows fetched together; no cursor stays open between, so a reader never holds the log back."""
 
 
 class Journal:
@@ -83,8 +79,8 @@ class Journal:
             if self._lock:
                 require_durable(self._database, self.path)
             require_sound(self._database, self.path)
-            self.identity, self.made_at_ms, self.warp, self._warp_seal = self._read_warp()
-            self._last, self._seal = self._read_end()
+            self.identity, self.made_at_ms, self.warp, self._warp_seal = read_warp(self._database, self.path)
+            self._last, self._seal = read_end(self._database, self.path, self._warp_seal)
         if self._lock:
             self._lock.name_holder()
             marked = read_mark(self.path)
@@ -266,46 +262,8 @@ class Journal:
                 raise
 
     def _rows(self, after: int) -> Iterator[EntryRow]:
-        number, seal = after, self.seal_of(after)
-        while rows := self._rows_after(number):
-            for row in rows:
-                number += 1
-                seal = seal_entry(seal, *row[:4])
-                if row[0] != number or row[4] != seal:
-                    raise damaged(self.path, f"entry {number} is not as it was written")
-                yield row
-
-    def _rows_after(self, number: int) -> list[EntryRow]:
-        with clear_errors(self.path):
-            return self._database.execute(
-                "SELECT number, at_ms, name, body, seal FROM entries WHERE number > ? ORDER BY number LIMIT ?",
-                (number, READ_AT_ONCE),
-            ).fetchall()
+        return rows_after(self._database, self.path, after, self.seal_of(after))
 
     def seal_of(self, number: int) -> int:
         """Return the seal of an entry (0: of the warp): equal seals tell that all up to there is equal."""
-        if number == 0:
-            return self._warp_seal
-        with clear_errors(self.path):
-            row = self._database.execute("SELECT seal FROM entries WHERE number = ?", (number,)).fetchone()
-        if row is None or not isinstance(row[0], int):
-            raise damaged(self.path, f"entry {number} is missing")
-        return row[0]
-
-    def _read_warp(self) -> tuple[str, int, Warp, int]:
-        row = self._database.execute("SELECT identity, made_at_ms, body, seal FROM warp").fetchone()
-        if row is None or seal_warp(*row[:3]) != row[3]:
-            raise damaged(self.path, "its warp is not as it was written")
-        identity, made_at_ms, body, seal = row
-        try:
-            return identity, made_at_ms, decode_warp(body), seal
-        except PlainError as error:
-            raise damaged(self.path, str(error)) from error
-
-    def _read_end(self) -> tuple[int, int]:
-        row = self._database.execute("SELECT number, seal FROM entries ORDER BY number DESC LIMIT 1").fetchone()
-        if row is None:
-            return 0, self._warp_seal
-        if not all(isinstance(value, int) for value in row):
-            raise damaged(self.path, "its newest entry is not as it was written")
-        return row[0], row[1]
+        return seal_in(self._database, self.path, number) if number else self._warp_seal

@@ -6,8 +6,9 @@ import pytest
 
 from companion.journal.database import write_new
 from companion.journal.errors import JournalDamagedError, JournalError, JournalInUseError
+from companion.journal.rows import READ_AT_ONCE
 from companion.journal.schema import APPLICATION_ID, VERSION
-from companion.journal.store import READ_AT_ONCE, Journal
+from companion.journal.store import Journal
 from companion.journal.warp_codec import encode_warp
 from companion.remap.loom.loom import Footing
 from companion.weaving.events import (
