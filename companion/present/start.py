@@ -12,6 +12,7 @@ from companion.present.asking import Answer, Answered, Asked
 from companion.present.loom_drawing import loom_drawing
 from companion.present.loom_kinds import DOES, TREADLES, kind_button, loom_words
 from companion.present.new_draft import NewDraftFlow
+from companion.present.squares import SQUARES
 from companion.present.wording import ago_words
 from companion.remap.loom.loom import Action, Loom
 from companion.weaving.warp import LoomProfile
@@ -75,6 +76,13 @@ class LookAtDraft:
 
 
 @dataclass(frozen=True, slots=True)
+class SquaresOf:
+    """Choose a square of the draft with this key, to be a draft of its own."""
+
+    draft: str
+
+
+@dataclass(frozen=True, slots=True)
 class OwnLooms:
     """See and change the looms that the weaver owns."""
 
@@ -93,7 +101,7 @@ class BeginDraft:
     begun: Begun
 
 
-Start = OpenWarp | PutOnLoom | LookAtDraft | BeginDraft | OwnLooms | Settings | PutCopyBack
+Start = OpenWarp | PutOnLoom | LookAtDraft | SquaresOf | BeginDraft | OwnLooms | Settings | PutCopyBack
 
 
 @dataclass(frozen=True, slots=True)
@@ -206,8 +214,9 @@ def _ask_own_loom(draft: str, around: Around) -> Asked[Start]:
 def ask_loom(draft: str, looms: Sequence[LoomProfile] = ()) -> Asked[Start]:
     """Ask for the loom: one of the weaver's own, or another by its treadles and what they do."""
     look: Answer[Start] = Answer("Look at the draft", partial(_chosen, LookAtDraft(draft)))
+    squares: Answer[Start] = Answer(SQUARES, partial(_chosen, SquaresOf(draft)))
     if not looms:
-        return _ask_treadles(draft, (look,))
+        return _ask_treadles(draft, (look, squares))
     own: list[Answer[Start]] = [
         Answer(
             loom.name,
@@ -219,7 +228,7 @@ def ask_loom(draft: str, looms: Sequence[LoomProfile] = ()) -> Asked[Start]:
         for index, loom in enumerate(looms)
     ]
     other: Answer[Start] = Answer("Another loom", partial(_ask_treadles, draft, ()))
-    return Asked("On which loom?", (*own, other), foot=(look,), as_list=True)
+    return Asked("On which loom?", (*own, other), foot=(look, squares), as_list=True)
 
 
 def _ask_treadles(draft: str, others: tuple[Answer[Start], ...]) -> Asked[Start]:

@@ -7,11 +7,12 @@ from pathlib import Path
 
 from companion.draft.model import Draft
 from companion.present.outcome_words import not_kept_words
-from companion.present.start import PutOnLoom, Start, ask_loom
+from companion.present.start import PutOnLoom, SquaresOf, Start, ask_loom
 from companion.screens.draft import DraftScreen
 from companion.screens.flow import FlowPlace
 from companion.weaving.warp import LoomProfile
 from companion.wiring.navigator import Navigator
+from companion.wiring.squares import choose_square
 from companion.workshop.changed_drafts import ChangedDraft
 from companion.workshop.places import own_papers
 
@@ -55,8 +56,13 @@ def look_over(
     def go_on(start: Start) -> None:
         if isinstance(start, PutOnLoom):
             put_on(screen.draft, start)
+        elif isinstance(start, SquaresOf):
+            choose_square(ways, stem, screen.draft, show_square)
         else:
             ways.pop()
+
+    def show_square(name: str, square: Draft) -> None:
+        look_over(ways, name, square, put_on, looms, begun=True)
 
     def go(changed: Draft) -> None:
         if keep(changed):

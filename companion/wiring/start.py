@@ -28,6 +28,7 @@ from companion.present.start import (
     PutCopyBack,
     PutOnLoom,
     Settings,
+    SquaresOf,
     Start,
     ask_copy,
     ask_folder,
@@ -43,6 +44,7 @@ from companion.wiring.background import in_background, on_with
 from companion.wiring.draft import look_over
 from companion.wiring.looms import show_looms
 from companion.wiring.navigator import Navigator
+from companion.wiring.squares import choose_square
 from companion.wiring.tie_up import try_loom
 from companion.workshop import app
 from companion.workshop.draft_files import DraftFileError, name_of_draft, read_draft_file
@@ -172,6 +174,10 @@ class StartWay:
                 self._with_draft(key, lambda name, draft: self._try_loom(name, draft, start.profile(draft.shafts)))
             case LookAtDraft(key):
                 self._with_draft(key, lambda name, draft: self._look_at_draft(key, name, draft))
+            case SquaresOf(key):
+                self._with_draft(
+                    key, lambda _, draft: choose_square(self._ways, Path(key).stem, draft, self._show_square)
+                )
             case PutCopyBack(key):
                 self._put_back(Path(key))
             case BeginDraft(begun):
@@ -206,6 +212,16 @@ class StartWay:
             draft,
             put_on=lambda changed, wanted: self._try_loom(name, changed, wanted.profile(changed.shafts)),
             looms=self._looms,
+        )
+
+    def _show_square(self, name: str, square: Draft) -> None:
+        look_over(
+            self._ways,
+            name,
+            square,
+            put_on=lambda changed, wanted: self._try_loom(changed.title, changed, wanted.profile(changed.shafts)),
+            looms=self._looms,
+            begun=True,
         )
 
     def _look_at_new_draft(self, begun: Begun) -> None:

@@ -457,3 +457,24 @@ def test_a_file_too_large_for_a_draft_is_told_of_in_the_window_too(home, monkeyp
         for words in ("A new warp", "towel", "6 treadles", "Jack"):
             choose(stage, words)
         assert "towel.wif: too large for a draft" in stage.app.place.ids.detail.text
+
+
+def test_a_square_of_a_gamp_becomes_a_draft_of_its_own_and_is_looked_over(home):
+    from companion.draft.cloth import interlacement
+    from companion.workshop.places import asset
+
+    gamp = asset("drafts/twill-gamp-four-shaft.txt").read_bytes()
+    (home / "Documents" / "gamp.txt").write_bytes(gamp)
+    program = opened()
+    with program, Stage(program.window) as stage:
+        for words in ("A new warp", "gamp", "Its squares"):
+            choose(stage, words)
+        stage.until(lambda: stage.app.place.ask.ids.words.text == "Which threading?")
+        assert texts_clipped(stage.app.place) == []
+        for words in ("Point", "Rosepath", "4", "8", "Done", "Done", "As it lies"):
+            choose(stage, words)
+        made = home / "Documents" / "Fellside" / "gamp Rosepath on Point.wif"
+        stage.until(made.exists)
+        stage.until(lambda: stage.app.place.ids.title.text.startswith("gamp Rosepath on Point"))
+    square = interlacement(read_draft(made.read_bytes()))
+    assert (square == interlacement(read_draft(gamp))[48:72, 24:48].repeat(1, axis=0)[:, [*range(24)] * 2]).all()
