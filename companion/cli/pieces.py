@@ -7,6 +7,7 @@ import json
 from collections.abc import Iterator, Sequence
 
 from companion.cli import remap_words
+from companion.cli.columns import columns
 from companion.cli.loom_options import Usual, add_aim, add_loom_arguments, aim_of, profile_of
 from companion.cli.remap_document import document
 from companion.cli.sources import load_draft
@@ -75,7 +76,7 @@ def _lines(plan: PiecePlan, same: SameFeet | None, names: list[str], loom: Loom)
     yield "Each cloth is the same, woven both ways and compared pick by pick."
     if same is not None:
         yield ""
-        yield from (f"  {row}" for row in _side_by_side(ways_compared(plan, same)))
+        yield from (f"  {row}" for row in columns(ways_compared(plan, same)))
     if same is not None and not same.fits:
         yield f"  The same feet need more: {remap_words.fewest_words(same.fewest)}."
     yield ""
@@ -95,12 +96,6 @@ def _lines(plan: PiecePlan, same: SameFeet | None, names: list[str], loom: Loom)
         yield f"Cords to change in this order: {same.cords}; as given: {same.cords_as_given}{certain}."
         yield f"Feet in every piece: {stage_footing_words(same.answers[0], same.answers[0].stages[0])}."
         yield from _pieces(same.order, same.answers, names, loom, draw_each=True)
-
-
-def _side_by_side(rows: Sequence[tuple[str, ...]]) -> Iterator[str]:
-    widths = [max(map(len, column)) for column in zip(*rows, strict=True)]
-    for row in rows:
-        yield "  ".join(f"{words:<{width}}" for words, width in zip(row, widths, strict=True)).rstrip()
 
 
 def _pieces(

@@ -17,16 +17,22 @@ from companion.cli.outputs import write_whole
 from companion.cli.remap_document import document
 from companion.cli.sources import load_draft
 from companion.cli.status import DONE, NO_SUCH_ANSWER, CommandError
+from companion.draft.model import Draft
+from companion.present.aims_compared import other_aims
 from companion.record.card import tieup_card
 from companion.remap.errors import RemapError
-from companion.remap.remapped import Verdict
+from companion.remap.remapped import Remapping, Verdict
 from companion.remap.remapping import remap
 from companion.remap.search.answers import Part, SearchProgress
+from companion.weaving.warp import LoomProfile
+from companion.workshop.app import until
 from companion.workshop.draft_files import name_of_draft
 
 SUMMARY = "the loom's tie-up and feet for a draft, or how else to weave it"
 SECONDS = 30.0
 """How long an answer may take where the weaver names no limit; each part of it ends sooner by itself."""
+OTHERS_SECONDS = 3.0
+"""How long tie-ups for other aims may be looked for, to be shown beside the answer."""
 _DOING = {
     Part.FEET: "choosing the order of the treadles and the feet",
     Part.STAGES: "finding where to stop and tie anew",
@@ -75,8 +81,17 @@ def run(arguments: argparse.Namespace) -> int:
     if arguments.json:
         print(json.dumps(document(draft, answer)))
     else:
-        print("\n".join(remap_words.lines(draft, answer)))
+        print("\n".join(remap_words.lines(draft, answer, _for_other_aims(draft, profile, answer))))
     return DONE if answer.verdict is Verdict.FITS else NO_SUCH_ANSWER
+
+
+def _for_other_aims(draft: Draft, profile: LoomProfile, answer: Remapping) -> list[Remapping]:
+    """Return the answers for other aims that are found soon, to be seen beside one that fits."""
+    soon = until(OTHERS_SECONDS)
+    others = [
+        remap(draft, profile.loom, present=profile.present, aim=aim, should_stop=soon) for aim in other_aims(answer)
+    ]
+    return [other for other in others if other.verdict is Verdict.FITS]
 
 
 @contextmanager

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
+from companion.cli.columns import columns
 from companion.draft.masks import Shed, count, is_raised, print_shed, shed_of
 from companion.draft.model import Draft
 from companion.draft.units import counted
+from companion.present.aims_compared import aims_compared, other_aims
 from companion.present.cords import change_words
 from companion.present.footing_in_words import aim_words, stage_footing_words
 from companion.present.loom_kinds import loom_in_full
@@ -22,8 +24,11 @@ MOST_STAGES = 6
 _UP, _DOWN, _NONE = "■", "□", "·"
 
 
-def lines(draft: Draft, answer: Remapping) -> Iterator[str]:
-    """Yield the answer line by line: the verdict, the tie-up, the feet, what to change, and what else would do."""
+def lines(draft: Draft, answer: Remapping, others: Sequence[Remapping] = ()) -> Iterator[str]:
+    """Yield the answer line by line: the verdict, the tie-up, the feet, what to change, and what else would do.
+
+    `others` are answers for other aims, to stand beside one that fits.
+    """
     loom = answer.loom
     parts = counted(draft.shafts, "shaft"), counted(len(answer.sheds), "shed"), counted(draft.picks, "pick")
     yield f"Loom: {loom_in_full(loom)}; the draft has {', '.join(parts)}"
@@ -38,7 +43,7 @@ def lines(draft: Draft, answer: Remapping) -> Iterator[str]:
         case Verdict.UNKNOWN | Verdict.RE_TIE:
             yield from _re_tying(answer)
         case Verdict.FITS:
-            yield from _fitting(answer)
+            yield from _fitting(answer, others)
 
 
 def fewest_words(fewest: Bounds) -> str:
@@ -81,17 +86,6 @@ def footwork_words(footwork: Footwork, aim: Aim) -> str:
     return f"Footwork {footwork.cost}, {light}{own}; feet travel {footwork.travel_widths:.0f} treadle widths."
 
 
-def _other_aims(answer: Remapping) -> str:
-    """Return the other aims that may be asked for, as they are typed."""
-    stage = answer.stages[0]
-    cannot_be = {answer.aim}
-    if stage.changes is None:
-        cannot_be.add(Aim.CORDS)
-    if stage.footwork is None or stage.footwork.draft_cost is None:
-        cannot_be.add(Aim.DRAFT)
-    return " or ".join(aim.value for aim in Aim if aim not in cannot_be)
-
-
 def _weighed(legwork: Legwork) -> str:
     """Say how many tie-ups with as few treadles were compared; nothing where the present one was kept."""
     if not legwork.tieups_weighed:
@@ -114,7 +108,7 @@ def _less(percent: float) -> str:
     return f"{percent:.0f} % less" if percent >= 0 else f"{-percent:.0f} % more"
 
 
-def _fitting(answer: Remapping) -> Iterator[str]:
+def _fitting(answer: Remapping, others: Sequence[Remapping]) -> Iterator[str]:
     if answer.loom.action is Action.LEVERS:
         moves = [change.moves for change in answer.levers]
         yield "It fits: each shed is set by its levers."
@@ -132,8 +126,12 @@ def _fitting(answer: Remapping) -> Iterator[str]:
             yield legwork_words(stage.legwork, few_cords=stage.changes is not None)
         if stage.footwork is not None:
             yield f"Feet: {stage_footing_words(answer, stage)}."
-            yield f"{aim_words(answer).capitalize()}; --aim {_other_aims(answer)} chooses otherwise."
+            aims = " or ".join(aim.value for aim in other_aims(answer))
+            yield f"{aim_words(answer).capitalize()}; --aim {aims} chooses otherwise."
             yield footwork_words(stage.footwork, answer.aim)
+    if others:
+        yield "Side by side:"
+        yield from (f"  {line}" for line in columns(aims_compared((answer, *others))))
 
 
 def _re_tying(answer: Remapping) -> Iterator[str]:

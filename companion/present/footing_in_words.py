@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable
 
 from companion.draft.masks import common, union
 from companion.draft.units import counted
 from companion.remap.aim import Aim
 from companion.remap.feet.tied_stage import ShedFeet, TiedStage
+from companion.remap.loom.loom import Footing
 from companion.remap.remapped import Remapping
 
 AIMED_AT = {
@@ -36,6 +38,17 @@ def stage_footing_words(answer: Remapping, stage: TiedStage) -> str:
     if len(plain) == 2 and rest and not both:
         return f"{often}; tabby {_whose(plain)}, pattern {_whose(rest)}"
     return f"{often}; {_whose(stage.sheds)}"
+
+
+def foot_of_treadles(footings: Iterable[Footing]) -> tuple[frozenset[int], frozenset[int]]:
+    """Return the treadles (indices) of the left foot and those of the right; one that both press has its usual foot."""
+    left: Counter[int] = Counter()
+    right: Counter[int] = Counter()
+    for footing, picks in Counter(footings).items():
+        left.update(dict.fromkeys(footing.left, picks))
+        right.update(dict.fromkeys(footing.right, picks))
+    lefts = frozenset(treadle for treadle in left if left[treadle] >= right[treadle])
+    return lefts, frozenset(right) - lefts
 
 
 def _whose(sheds: Iterable[ShedFeet]) -> str:

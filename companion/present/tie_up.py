@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from enum import Enum
 
@@ -9,7 +10,7 @@ from companion.draft.masks import is_raised, print_shed
 from companion.draft.units import counted
 from companion.present import wording
 from companion.present.cords import TIED_ALREADY, change_words
-from companion.present.footing_in_words import aim_words, stage_footing_words
+from companion.present.footing_in_words import aim_words, foot_of_treadles, stage_footing_words
 from companion.present.shed import HarnessSigns
 from companion.remap.loom.cords import cord_changes
 from companion.remap.loom.loom import Action, Footing, TieUp
@@ -60,7 +61,8 @@ class TieUpSigns:
     """Everything that the tie-up screen says. `accept` are the words on the button that takes the answer, if any.
 
     `tied` are those on the button that takes it and says that the treadles are tied so already, where they may be.
-    `several`: this is one of several ways; where these are shown side by side, `cards` has them all.
+    `several`: this is one of several ways; where these are shown side by side, `cards` has them all. `others`:
+    there are other ways, not yet seen.
     """
 
     headline: str
@@ -72,6 +74,7 @@ class TieUpSigns:
     tied: str = ""
     searching: bool = False
     several: bool = False
+    others: bool = False
     cards: tuple[TieUpCard, ...] = ()
 
 
@@ -97,10 +100,11 @@ def tie_up_signs(answer: Remapping, present: TieUp | None = None) -> TieUpSigns:
         return TieUpSigns("Too few shafts", f"ends are threaded on shafts {shafts}, which the loom lacks", None, (), ())
     if loom.action is Action.LEVERS:
         return TieUpSigns("By levers", "the same cloth, shed by shed", None, (), (), accept="Weave it")
-    harness = harness_of(answer.tieup, loom.shafts)
+    harness = harness_of(answer.tieup, loom.shafts, answer.stages[0].footings if answer.stages else ())
     cords = tuple(change_words(change, loom.action) for change in cord_changes(present or (), answer.tieup))
     cloth = "the same cloth, its face below," if answer.face_down else "the same cloth,"
-    detail = f"{_fewest_words(answer.fewest)}{wording.BETWEEN}{cloth} woven both ways and compared"
+    aimed = f"{aim_words(answer)}{wording.BETWEEN}" if answer.verdict is Verdict.FITS else ""
+    detail = f"{aimed}{_fewest_words(answer.fewest)}{wording.BETWEEN}{cloth} woven both ways and compared"
     down = ", face down" if answer.face_down else ""
     if answer.verdict is Verdict.FITS:
         # Where the tie-up on the loom is known, the cords that are to change are known too: they are not tied yet.
@@ -130,16 +134,17 @@ def _fewest_words(fewest: Bounds) -> str:
     return f"{fewest.best} treadles are the fewest ({certain})"
 
 
-def harness_of(tieup: TieUp, shafts: int) -> HarnessSigns:
-    """Return a tie-up to be drawn, with no foot on it."""
+def harness_of(tieup: TieUp, shafts: int, footings: Iterable[Footing] = ()) -> HarnessSigns:
+    """Return a tie-up to be drawn; where the feet are told, each treadle has the mark of its foot."""
+    left, right = foot_of_treadles(footings)
     return HarnessSigns(
         shafts=shafts,
         ties=tuple(
             tuple(int(is_raised(tie.up, shaft)) - int(is_raised(tie.down, shaft)) for shaft in range(shafts))
             for tie in tieup
         ),
-        left=frozenset(),
-        right=frozenset(),
+        left=left,
+        right=right,
         raised=(False,) * shafts,
     )
 
@@ -151,7 +156,7 @@ def _feet(answer: Remapping) -> tuple[str, ...]:
     sheds = (
         f"{print_shed(feet.shed)} up: {_footing(feet.footing)} ({counted(feet.picks, 'pick')})" for feet in stage.sheds
     )
-    return (stage_footing_words(answer, stage), aim_words(answer), *sheds)
+    return (stage_footing_words(answer, stage), *sheds)
 
 
 def _footing(footing: Footing) -> str:

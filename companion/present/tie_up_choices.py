@@ -7,8 +7,11 @@ from dataclasses import dataclass, replace
 from textwrap import wrap
 
 from companion.draft.units import counted
+from companion.present.aims_compared import AIM_NAMES, numbers_of, other_aims
+from companion.present.loom_kinds import KINDS
 from companion.present.tie_up import NOT_DONE, TieUpCard, TieUpSigns, harness_of, tie_up_signs
-from companion.remap.loom.loom import Action, Loom
+from companion.remap.aim import Aim
+from companion.remap.loom.loom import Loom
 from companion.remap.remapped import Remapping, Verdict
 from companion.remap.search.fewest import MOST_TREADLES
 from companion.weaving.warp import LoomProfile
@@ -23,7 +26,7 @@ WORKED_OUT = "being worked out"
 class WeavingChoice:
     """One way to weave the draft: the loom used so, which side of the cloth lies below, and the answer once known.
 
-    `problem` says why there is none to come.
+    `aim` is what its tie-up is chosen for, where that is not left open; `problem` says why there is no answer to come.
     """
 
     name: str
@@ -31,10 +34,14 @@ class WeavingChoice:
     face_down: bool = False
     answer: Remapping | None = None
     problem: str = ""
+    aim: Aim | None = None
 
 
 def choices_of(answer: Remapping, profile: LoomProfile) -> tuple[WeavingChoice, ...]:
-    """Return the ways to choose from, the answer for this loom first; where it fits, it is the only one."""
+    """Return the ways to choose from, the answer for this loom first; where it fits, the others have other aims."""
+    if aims := other_aims(answer):
+        chosen = WeavingChoice(_aim_name(answer.aim), profile, answer.face_down, answer, aim=answer.aim)
+        return (chosen, *(WeavingChoice(_aim_name(aim), profile, answer.face_down, aim=aim) for aim in aims))
     own = WeavingChoice(THIS_LOOM, profile, answer.face_down, answer)
     if answer.verdict not in (Verdict.RE_TIE, Verdict.UNKNOWN):
         return (own,)
@@ -60,8 +67,11 @@ def used_otherwise(profile: LoomProfile, loom: Loom) -> LoomProfile:
     return replace(profile, loom=loom, present=present)
 
 
-def choice_signs(choices: Sequence[WeavingChoice], chosen: int, closely: bool = False) -> TieUpSigns:
-    """Return what the screen says with these ways to choose from; `closely`: the chosen one is looked at alone."""
+def choice_signs(choices: Sequence[WeavingChoice], chosen: int, closely: bool | None = None) -> TieUpSigns:
+    """Return what the screen says with these ways to choose from; `closely`: the chosen one is looked at alone.
+
+    Where nobody has said how to look, an answer that fits is seen alone, and others side by side.
+    """
     choice = choices[chosen]
     if choice.answer is None:
         signs = TieUpSigns(choice.name, choice.problem or WORKED_OUT, None, (), ())
@@ -69,8 +79,11 @@ def choice_signs(choices: Sequence[WeavingChoice], chosen: int, closely: bool = 
         signs = tie_up_signs(choice.answer, choice.profile.present)
     if len(choices) == 1:
         return signs
+    if closely is None and choice.aim is not None:
+        return replace(signs, others=True)
     if chosen and choice.answer is not None and choice.answer.verdict is Verdict.FITS:
-        signs = replace(signs, headline=f"{choice.name}: it fits")
+        down = ", face down" if choice.answer.face_down and choice.aim is not None else ""
+        signs = replace(signs, headline=f"{choice.name}: it fits{down}")
     if closely and signs.harness is not None:
         return replace(signs, several=True)
     return replace(signs, several=True, cards=tuple(_card(one, one is choice) for one in choices))
@@ -83,7 +96,11 @@ def _name(loom: Loom, asked: Loom, face_down: bool) -> str:
         return "Two treadles under one foot" if loom.reach == 2 else "One treadle under each foot"
     if loom.treadles != asked.treadles:
         return f"With {loom.treadles} treadles"
-    return f"As a {loom.action.value} loom" if loom.action is not Action.COUNTERMARCHE else "As a countermarche"
+    return f"As a {KINDS[loom.action]} loom"
+
+
+def _aim_name(aim: Aim) -> str:
+    return f"{AIM_NAMES[aim][0].upper()}{AIM_NAMES[aim][1:]}"
 
 
 def _card(choice: WeavingChoice, chosen: bool) -> TieUpCard:
@@ -93,7 +110,17 @@ def _card(choice: WeavingChoice, chosen: bool) -> TieUpCard:
         return TieUpCard(name, None, (NOT_DONE if choice.problem else WORKED_OUT,), chosen)
     if not answer.stages:
         return TieUpCard(name, None, ("not found in time",), chosen)
-    return TieUpCard(name, harness_of(answer.tieup, answer.loom.shafts), _numbers(answer), chosen)
+    return TieUpCard(
+        name,
+        harness_of(answer.tieup, answer.loom.shafts, answer.stages[0].footings),
+        _numbers(answer) if choice.aim is None or answer.verdict is not Verdict.FITS else _aim_numbers(answer),
+        chosen,
+    )
+
+
+def _aim_numbers(answer: Remapping) -> tuple[str, ...]:
+    treadles, _, both, _ = numbers_of(answer)
+    return counted(int(treadles), "treadle"), _cords(answer), f"both feet: {both}"
 
 
 def _numbers(answer: Remapping) -> tuple[str, ...]:

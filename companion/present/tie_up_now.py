@@ -23,7 +23,7 @@ def tie_up_now(warp: Warp, progress: Progress) -> TieUpSigns:
     return TieUpSigns(
         headline=f"Tie-up{which}",
         detail=f"{warp.name}: {counted(len(tied.tieup), 'treadle')}, {counted(warp.loom.loom.shafts, 'shaft')}",
-        harness=harness_of(tied.tieup, warp.loom.loom.shafts),
+        harness=harness_of(tied.tieup, warp.loom.loom.shafts, piece.footings[tied.first : tied.last + 1]),
         cords=tuple(
             f"treadle {treadle + 1}: {_tie_words(tie, warp.loom.loom.action)}" for treadle, tie in enumerate(tied.tieup)
         ),

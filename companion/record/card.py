@@ -14,7 +14,7 @@ from companion.draft.model import Draft
 from companion.draft.units import Units, counted
 from companion.present.cautions import TYING_CAUTIONS
 from companion.present.cords import change_words
-from companion.present.footing_in_words import stage_footing_words
+from companion.present.footing_in_words import foot_of_treadles, stage_footing_words
 from companion.present.loom_kinds import loom_in_full
 from companion.present.wording import treadle_words
 from companion.record.ink import SIZES, Anchor, InkMark, InkPage, Letters, moved, usual_paper
@@ -25,6 +25,7 @@ from companion.record.project import LEGENDS, TieUpToDraw
 from companion.record.tieup_plate import tieup_plate
 from companion.record.treadling_told import FEET_KEY, TroddenStage, passages_by_feet
 from companion.remap.feet.tied_stage import TiedStage
+from companion.remap.loom.cords import cord_changes
 from companion.remap.loom.loom import Action
 from companion.remap.remapped import Remapping, Verdict
 
@@ -73,7 +74,8 @@ def _parts(draft: Draft, answer: Remapping, units: Units) -> Iterator[_Part]:
         return
     for number, stage in enumerate(answer.stages, 1):
         of = f", stage {number} of {len(answer.stages)}: {_picks(stage)}" if len(answer.stages) > 1 else ""
-        drawing = TieUpToDraw(f"Tie-up{of}", stage.tieup, loom.shafts, LEGENDS[loom.action])
+        left, right = foot_of_treadles(stage.footings)
+        drawing = TieUpToDraw(f"Tie-up{of}", stage.tieup, loom.shafts, LEGENDS[loom.action], left, right)
         yield drawing, [*_cords(stage, loom.action), *_feet(answer, stage), *_treadling(draft, answer, stage, units)]
 
 
@@ -88,6 +90,10 @@ def _cords(stage: TiedStage, action: Action) -> Iterator[TextBlock]:
         yield from (Paragraph(f"{TICK}{change_words(change, action)}") for change in stage.changes)
     elif stage.changes is not None:
         yield Heading("No cord to change")
+    else:
+        ties = cord_changes((), stage.tieup)
+        yield Heading(f"{counted(sum(change.cords for change in ties), 'cord')} to tie, from the left")
+        yield from (Paragraph(f"{TICK}{change_words(change, action)}") for change in ties)
 
 
 def _feet(answer: Remapping, stage: TiedStage) -> Iterator[TextBlock]:

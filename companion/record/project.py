@@ -25,6 +25,7 @@ from companion.draft.units import (
     yarn_size_words,
 )
 from companion.present.cautions import TYING_CAUTION
+from companion.present.footing_in_words import foot_of_treadles
 from companion.present.loom_kinds import loom_in_full
 from companion.record.treadling_told import Passage, passages
 from companion.record.wording import loom_name_before
@@ -61,12 +62,17 @@ class YarnLine:
 
 @dataclass(frozen=True, slots=True)
 class TieUpToDraw:
-    """A tie-up on so many shafts, and its heading; `legend` says what a square means."""
+    """A tie-up on so many shafts, and its heading; `legend` says what a square means.
+
+    `left` and `right` are the treadles (indices) of either foot, where that is known.
+    """
 
     title: str
     tieup: TieUp
     shafts: int
     legend: str
+    left: frozenset[int] = frozenset()
+    right: frozenset[int] = frozenset()
 
 
 @dataclass(frozen=True, slots=True)
@@ -238,7 +244,8 @@ def _tieups(warp: Warp, piece: Piece, on_loom: bool) -> Iterator[TieUpToDraw]:
         loom = warp.loom.loom
         for number, stage in enumerate(piece.stages, 1):
             of = f", stage {number} of {len(piece.stages)}" if len(piece.stages) > 1 else ""
-            yield TieUpToDraw(f"Tie-up{of}", stage.tieup, loom.shafts, LEGENDS[loom.action])
+            left, right = foot_of_treadles(piece.footings[stage.first : stage.last + 1])
+            yield TieUpToDraw(f"Tie-up{of}", stage.tieup, loom.shafts, LEGENDS[loom.action], left, right)
     elif isinstance(draft.lifting, Treadled):
         ties = tuple(Tie(up=tie) if draft.rising else Tie(down=tie) for tie in draft.lifting.tieup)
         action = Action.RISING if draft.rising else Action.SINKING

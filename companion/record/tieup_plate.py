@@ -1,4 +1,4 @@
-"""A tie-up drawn large: treadle 1 on the left, shaft 1 lowest, a box to tick under each treadle if asked for."""
+"""A tie-up drawn large: treadle 1 on the left, shaft 1 lowest, the foot of each and a box to tick under it."""
 
 from __future__ import annotations
 
@@ -25,7 +25,8 @@ def tieup_plate(one: TieUpToDraw, cell: float, ticks: bool = False) -> Plate:
     lines += [(left, top + step * cell, right, top + step * cell) for step in range(rows + 1)]
     size = min(14.0, cell * 0.6)
     box = min(14.0, cell * 0.5) if ticks else 0.0
-    under = low + size + (box + 6 if ticks else 0.0)
+    foot = size + 6 if one.left or one.right else 0.0
+    under = low + size + foot + (box + 6 if ticks else 0.0)
     numbers = [
         Letters(left - 5, top + (rows - 0.5 - shaft) * cell + size * 0.36, str(shaft + 1), size, anchor=Anchor.END)
         for shaft in range(rows)
@@ -39,10 +40,25 @@ def tieup_plate(one: TieUpToDraw, cell: float, ticks: bool = False) -> Plate:
         Rules(tuple(lines), 0.5, GREY),
         *_ties(one.tieup, rows, left, top, cell),
         *numbers,
-        *_tick_boxes(columns, left, low + size + 5, cell, box),
+        *_feet(one, left, low + size + 5, cell, size),
+        *_tick_boxes(columns, left, low + size + foot + 5, cell, box),
         Letters(0, under + 14, one.legend, 8 if ticks else 6.5),
     ]
     return Plate(right, under + 18, tuple(marks))
+
+
+def _feet(one: TieUpToDraw, left: float, top: float, cell: float, size: float) -> Iterator[InkMark]:
+    """Mark whose each treadle is: an L in a corner on its left, an R in a corner on its right."""
+    half = size * 0.62
+    corners = []
+    for letter, treadles, side in (("L", one.left, -1), ("R", one.right, 1)):
+        for treadle in sorted(treadles):
+            x = left + (treadle + 0.5) * cell
+            yield Letters(x, top + size * 0.86, letter, size * 0.9, True, Anchor.MIDDLE)
+            edge, low = x + side * half, top + size + 2
+            corners += [(edge, top, edge, low), (x - half, low, x + half, low)]
+    if corners:
+        yield Rules(tuple(corners), 1.2, BLACK)
 
 
 def _tick_boxes(columns: int, left: float, top: float, cell: float, box: float) -> Iterator[InkMark]:

@@ -16,6 +16,7 @@ from companion.present.button_words import (
     LOOK_CLOSER,
     MORE_WAYS,
     SAVE_CARD,
+    SIDE_BY_SIDE,
     STOP,
     TELL_MORE,
 )
@@ -158,6 +159,8 @@ class TieUpScreen(BoxLayout, Place):  # type: ignore[misc]
             if signs.harness:
                 others.append(self._deed(LOOK_CLOSER, LookClosely(True)))
         else:
+            if signs.others:
+                others.append(self._deed(SIDE_BY_SIDE, LookClosely(False)))
             if signs.harness and signs.accept:
                 others.append(self._deed(SAVE_CARD, TieUpDeed.SAVE))
             if signs.accept:

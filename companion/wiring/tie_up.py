@@ -51,7 +51,7 @@ class _TieUpWay:
         self._search = search
         self._weave = weave
         self._chosen = 0
-        self._closely = False
+        self._closely: bool | None = None
         self._screen = TieUpScreen(ways.around, self._do)
 
     def begin(self) -> None:

@@ -76,6 +76,7 @@ class TieUpSearch:
                 self.draft,
                 choice.profile.loom,
                 present=choice.profile.present,
+                aim=choice.aim,
                 face_down=choice.face_down,
                 should_stop=self._left.is_set,
             )

@@ -15,10 +15,12 @@ import pytest
 
 from companion.cli import remap_words
 from companion.cli.commands import run
+from companion.draft.reading import read_draft
 from companion.draft.wif_write import write_wif
 from companion.remap.loom.loom import Loom
 from companion.remap.remapped import Verdict
 from companion.remap.remapping import remap as answer_for
+from companion.workshop.places import asset
 from tests.draft.drafts import draft_of
 from tests.oracles.lifting_by_hand import can_stand, cloth
 
@@ -292,3 +294,11 @@ def test_a_terminal_sees_the_progress_and_ctrl_c_stops_the_search_with_what_is_k
     assert search.returncode == 1
     assert json.loads(out)["outcome"] in ("unknown", "re-tie")
     assert b"Traceback" not in shown
+
+
+def test_other_aims_stand_beside_the_answer(remap):
+    draft = read_draft(asset("drafts/overshot-four-shaft.txt").read_bytes())
+    status, out, err = remap(draft, "--treadles", "6")
+    assert (status, err) == (0, "")
+    rows = [line.split("  ") for line in out.split("Side by side:\n")[1].splitlines()]
+    assert [row[1].strip() for row in rows] == ["tied for", "light feet", "few treadles", "the draft's own"]

@@ -157,3 +157,18 @@ def test_it_is_in_large_letters():
     (page,) = pages_of(remap(DRAFT, Loom(4, 6)))
     treadling = [mark.size for mark in page.marks if isinstance(mark, Letters) and "L1" in mark.text]
     assert max(treadling) >= 13
+
+
+@pytest.mark.parametrize("action", [Action.RISING, Action.COUNTERMARCHE])
+def test_every_treadle_has_the_mark_of_its_foot_and_its_cords_to_tick_without_a_present_tie_up(action):
+    answer = remap(DRAFT, Loom(4, 8, action))
+    (page,) = pages_of(answer)
+    (stage,) = answer.stages
+    letters = [mark for mark in page.marks if isinstance(mark, Letters)]
+    numbers = {mark.x: int(mark.text) - 1 for mark in letters if mark.bold and mark.text.isdigit()}
+    feet = {(numbers[mark.x], mark.text) for mark in letters if mark.text in ("L", "R")}
+    assert {treadle for treadle, foot in feet if foot == "L"} == {t for feet in stage.footings for t in feet.left}
+    assert {treadle for treadle, foot in feet if foot == "R"} == {t for feet in stage.footings for t in feet.right}
+    tied = sum(tie.up.bit_count() + tie.down.bit_count() for tie in stage.tieup)
+    assert f"{tied} cords to tie, from the left" in words(page)
+    assert all(f"[ ] treadle {treadle}: tie" in words(page) for treadle in range(1, 9))

@@ -159,3 +159,35 @@ def test_a_cloth_is_taken_face_down_and_woven_so(home):
     with app.shelf().open_to_read("Ground") as journal:
         assert journal.warp.pieces[0].face_down
         assert journal.warp.pieces[0].draft.sheds() == ground_draft().sheds()
+
+
+def test_tie_ups_for_other_aims_are_seen_beside_the_one_for_the_feet(home):
+    from companion.wiring.screen_app import ScreenApp
+    from tests.screens.test_start import choose_listed
+
+    program = ScreenApp(None, guard=None)
+    with program, Stage(program.window) as stage:
+        for words in ("A new warp", "overshot four shaft", "6 treadles", "Jack"):
+            choose_listed(stage, words)
+        stage.until(lambda: stage.app.place.signs.accept)
+        screen = stage.app.place
+        assert screen.ids.headline.text == "It fits"
+        assert screen.ids.detail.text.startswith("chosen for the feet")
+        stage.touch(screen.button("Other ways"))
+        stage.until(lambda: screen.signs.cards and all(one.harness for one in screen.signs.cards))
+        for size in SIZES:
+            stage.resize(*size)
+            assert texts_clipped(screen) == []
+        stage.resize(1280, 800)
+        stage.touch(screen.card("Few treadles"))
+        assert screen.ids.headline.text == "Few treadles: it fits"
+        stage.touch(screen.button("Look closer"))
+        assert screen.signs.harness.left
+        stage.touch(screen.button("Weave it"))
+        stage.until(lambda: stage.app.place is not screen)
+    from companion.workshop import app
+
+    (name,) = app.shelf().names()
+    with app.shelf().open_to_read(name) as journal:
+        footings = journal.warp.pieces[0].footings
+    assert any(footing.left and footing.right for footing in footings)

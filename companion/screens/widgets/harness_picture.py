@@ -12,6 +12,9 @@ from companion.present.harness import Box, harness_layout
 from companion.screens.look import rgba
 from companion.screens.widgets.glyphs import glyph_texture
 
+_TOES = 0.5
+"""How round a pressed treadle is on the outer side of its foot, in shares of its width."""
+
 
 class HarnessPicture(Widget):  # type: ignore[misc]
     """Draws `signs` (a `HarnessSigns`) in the colours of `theme`; draws nothing until it has both.
@@ -67,7 +70,10 @@ class HarnessPicture(Widget):  # type: ignore[misc]
         elif treadle in self.signs.right:
             ground, ink, letter = theme.right_foot, theme.on_foot, self.signs.right_letter
         Color(*rgba(ground))
-        RoundedRectangle(pos=box[:2], size=box[2:], radius=(box.width * 0.25,))
+        # Each foot's treadles have their own outline: round at the outer toes, square at the inner.
+        round_, square = box.width * _TOES if letter else box.width * 0.25, box.width * (0.08 if letter else 0.25)
+        corners = (square, round_, round_, square) if treadle in self.signs.right else (round_, square, square, round_)
+        RoundedRectangle(pos=box[:2], size=box[2:], radius=corners)
         half = box.height / 2
         if letter:
             self._text(letter, ink, Box(box.x, box.y + half, box.width, half))

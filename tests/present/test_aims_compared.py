@@ -1,0 +1,61 @@
+"""Tie-ups for several aims side by side: in words, as ways to choose from, and with the feet marked."""
+
+from __future__ import annotations
+
+from companion.draft.masks import shed_of
+from companion.draft.reading import read_draft
+from companion.present.aims_compared import AIM_NAMES, aims_compared, other_aims
+from companion.present.footing_in_words import foot_of_treadles
+from companion.present.tie_up import harness_of
+from companion.present.tie_up_choices import choice_signs, choices_of
+from companion.remap.aim import Aim
+from companion.remap.loom.loom import Action, Footing, Loom, Tie
+from companion.remap.remapping import remap
+from companion.weaving.warp import LoomProfile
+from companion.workshop.places import asset
+
+OVERSHOT = read_draft(asset("drafts/overshot-four-shaft.txt").read_bytes())
+LOOM = Loom(4, 6)
+
+
+def test_the_aims_that_can_be_are_offered():
+    light = remap(OVERSHOT, LOOM)
+    assert other_aims(light) == (Aim.TREADLES, Aim.DRAFT)
+    tied = remap(OVERSHOT, LOOM, present=(Tie(up=shed_of([1, 2])),))
+    assert other_aims(tied) == (Aim.FEET, Aim.TREADLES, Aim.DRAFT)
+    assert other_aims(remap(OVERSHOT, Loom(4, 4))) == (Aim.TREADLES,)
+    assert other_aims(remap(OVERSHOT, Loom(4, 3))) == ()
+    assert other_aims(remap(OVERSHOT, Loom(4, 0, Action.LEVERS))) == ()
+
+
+def test_each_is_told_by_its_treadles_cords_feet_and_footwork():
+    answers = [remap(OVERSHOT, LOOM, aim=aim) for aim in (Aim.FEET, Aim.TREADLES)]
+    heading, light, few = aims_compared(answers)
+    assert heading == ("tied for", "treadles", "cords to tie", "both feet", "footwork")
+    assert light == ("light feet", "6", "12", "no picks", str(answers[0].stages[0].footwork.cost))
+    both = sum(bool(footing.left and footing.right) for footing in answers[1].footings)
+    cords = sum(tie.up.bit_count() for tie in answers[1].tieup)
+    assert few[0] == "few treadles"
+    assert few[2:4] == (str(cords), f"{both} picks")
+    assert int(few[4]) > int(light[4])
+
+
+def test_an_answer_that_fits_is_seen_alone_first_and_then_beside_those_for_other_aims():
+    profile = LoomProfile("Floor loom", LOOM)
+    choices = choices_of(remap(OVERSHOT, LOOM), profile)
+    assert [choice.aim for choice in choices] == [Aim.FEET, Aim.TREADLES, Aim.DRAFT]
+    alone = choice_signs(choices, 0)
+    assert (alone.headline, alone.others, alone.cards) == ("It fits", True, ())
+    assert alone.detail.startswith("chosen for the feet")
+    beside = choice_signs(choices, 0, closely=False)
+    assert [" ".join(card.name) for card in beside.cards] == ["Light feet", "Few treadles", "The draft's own"]
+    assert beside.cards[0].numbers == ("6 treadles", "12 cords to tie", "both feet: no picks")
+    assert len(AIM_NAMES) == len(Aim)
+
+
+def test_each_treadle_has_the_mark_of_the_foot_that_presses_it_most():
+    both = (Footing((0,), (2,)), Footing((1,), ()), Footing((), (1,)), Footing((), (1,)))
+    assert foot_of_treadles(both) == (frozenset({0}), frozenset({1, 2}))
+    signs = harness_of((Tie(up=shed_of([1])),) * 3, 2, both)
+    assert (signs.left, signs.right) == (frozenset({0}), frozenset({1, 2}))
+    assert foot_of_treadles(()) == (frozenset(), frozenset())
