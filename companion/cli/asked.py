@@ -28,6 +28,7 @@ def asked_lines(asked: Asked[AtLoom], piece: Piece, lying: Sequence[int], facing
         return
     for number, answer in enumerate(_answers(asked), 1):
         yield f"  {number}  {answer.words}{'  (or enter)' if answer.main else ''}"
+        yield from rows_of_signs(piece, answer.rows[:ROWS], facing)
 
 
 def rows_of_signs(piece: Piece, picks: Sequence[int], facing: Facing) -> Iterator[str]:

@@ -60,6 +60,7 @@ class Answer(Generic[Result]):
 
     `detail` is read beside the words, where the answers stand as a list or are `drawn`, which is a picture. `own`: the
     words are the weaver's, a name.
+    `rows` are the picks (indices, newest first) of cloth that is drawn on it, to point at.
     Without words it only keeps a place (see `empty_slot`).
     """
 
@@ -69,6 +70,7 @@ class Answer(Generic[Result]):
     detail: str = ""
     own: bool = False
     drawn: tuple[Shape, ...] = ()
+    rows: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

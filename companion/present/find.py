@@ -19,15 +19,21 @@ from companion.present.elsewhere import ask_elsewhere, possible_moves
 from companion.present.fell import MOST_ROWS_DRAWN
 from companion.present.number_pad import ask_number
 from companion.present.wording import BETWEEN
-from companion.weaving.finder import MOST_ROWS, Evidence, SeenRow, positions, rows_that_tell_place
+from companion.weaving.finder import Evidence, SeenRow, positions, rows_that_tell_place
+from companion.weaving.narrowing import Clues, clues_of, easiest_question
 from companion.weaving.pick_table import PickTable, pick_table
 from companion.weaving.progress import Progress
-from companion.weaving.questions import MOST_COUNTED, About, Ask, PlaceQuestion, best_question
+from companion.weaving.questions import MOST_COUNTED, About, Ask, PlaceQuestion
 from companion.weaving.sides import speak_against
 from companion.weaving.warp import Piece, Warp
 
+NOT_SURE = "Not sure"
 SHOWN_BEFORE_ASKING = 3
-"""So few places are shown one by one rather than told apart by more questions."""
+"""So many places are shown at a time, side by side."""
+FEW_ENOUGH = 6
+"""So few places are shown rather than told apart by more questions."""
+MOST_POINTED_AT = 9
+"""So many repeats are offered to touch; of more the number is typed."""
 
 
 def ask_place(warp: Warp, progress: Progress, facing: Facing) -> Asked[AtLoom]:
@@ -35,7 +41,10 @@ def ask_place(warp: Warp, progress: Progress, facing: Facing) -> Asked[AtLoom]:
 
     The answer is about the cloth: what was woven or taken out meanwhile is told, in one event that one undo takes back.
     """
-    search = _PlaceSearch(warp, progress, pick_table(warp.pieces[progress.now.piece], progress.now), facing)
+    piece = warp.pieces[progress.now.piece]
+    table = pick_table(piece, progress.now)
+    everywhere = np.ones(table.places, dtype=np.bool_)
+    search = _PlaceSearch(warp, progress, table, facing, clues_of(piece, table), everywhere)
     number: Answer[AtLoom] = Answer(
         "Pick number",
         partial(ask_number, "Where does your cloth end? Pick", search.piece.picks, partial(_tell_pick, search)),
@@ -59,12 +68,17 @@ def _tell_pick(search: _PlaceSearch, number: int) -> FlowStep[AtLoom]:
 
 @dataclass(frozen=True, slots=True)
 class _PlaceSearch:
-    """What stays from question to question; `unsure` is what the weaver could not tell."""
+    """What stays from question to question; `unsure` is what the weaver could not tell.
+
+    `among` (places, bool) are those of the section and the repeat that were said.
+    """
 
     warp: Warp
     progress: Progress
     table: PickTable
     facing: Facing
+    clues: Clues
+    among: NDArray[np.bool_]
     unsure: frozenset[About] = frozenset()
 
     @property
@@ -75,62 +89,114 @@ class _PlaceSearch:
 
 def _ask(search: _PlaceSearch, evidence: Evidence) -> Asked[AtLoom]:
     found = positions(search.table, evidence)
+    found = found[search.among[found]]
     if len(found) == 0:
-        again: Answer[AtLoom] = Answer("Begin again", lambda: _ask(replace(search, unsure=frozenset()), Evidence()))
+        begun = replace(search, unsure=frozenset(), among=np.ones_like(search.among))
+        again: Answer[AtLoom] = Answer("Begin again", lambda: _ask(begun, Evidence()))
         return Asked("No place in this piece looks so", (again,))
     likely = found[~speak_against(search.table, evidence.sides, found)]
-    question = best_question(search.table, likely, known=evidence, unsure=search.unsure)
-    if question is None or len(likely) <= SHOWN_BEFORE_ASKING:
+    question = easiest_question(search.table, search.clues, likely, known=evidence, unsure=search.unsure)
+    if question is None or len(likely) <= FEW_ENOUGH:
         return _show(search, evidence, found, 0)
+    unsure = replace(search, unsure=search.unsure | {question.about})
+    foot: tuple[Answer[AtLoom], ...] = (
+        Answer(NOT_SURE, partial(_ask, unsure, evidence)),
+        Answer("Show what fits", partial(_show, search, evidence, found, 0)),
+    )
+    if question.ask is Ask.REPEAT:
+        return _ask_repeat(search, evidence, likely, foot)
     answers: list[Answer[AtLoom]] = [
         Answer(words, partial(_ask, search, more)) for words, more in _answers(search, evidence, question, likely)
     ]
-    unsure = replace(search, unsure=search.unsure | {question.about})
+    if question.ask is Ask.SECTION:
+        answers = [
+            Answer(
+                _section_words(search, section), partial(_ask, _within(search, search.clues.section, section), evidence)
+            )
+            for section in np.unique(search.clues.section[likely]).tolist()
+        ]
     return Asked(
         _words(search, question),
-        (
-            *answers,
-            Answer("Not sure", partial(_ask, unsure, evidence)),
-            Answer("Show what fits", partial(_show, search, evidence, found, 0)),
-        ),
+        tuple(answers),
         detail=f"{len(likely)} places fit so far",
+        foot=foot,
     )
 
 
-def _show(search: _PlaceSearch, evidence: Evidence, found: NDArray[np.int64], shown: int) -> Asked[AtLoom]:
-    table, place = search.table, int(found[shown])
-    pick = int(table.pick[place])
-    answers: list[Answer[AtLoom]] = [
-        Answer("Yes, it ends here", partial(end_at, search.warp, search.progress, pick), main=True)
-    ]
+def _within(search: _PlaceSearch, codes: NDArray[np.int64], code: int) -> _PlaceSearch:
+    """Return the search among the places with this code of section or repeat."""
+    return replace(search, among=search.among & (codes == code))
 
-    def place_at(words: str, number: int) -> Answer[AtLoom]:
+
+def _section_words(search: _PlaceSearch, section: int) -> str:
+    picks = search.piece.section_picks(section)
+    name = search.piece.sections[section].name
+    same = sum(one.name == name for one in search.piece.sections) > 1
+    return f"{name}, picks {picks.start + 1} to {picks.stop}" if same else name
+
+
+def _ask_repeat(
+    search: _PlaceSearch, evidence: Evidence, likely: NDArray[np.int64], foot: tuple[Answer[AtLoom], ...]
+) -> Asked[AtLoom]:
+    """Ask in which repeat of its section the newest row lies."""
+    repeats = np.unique(search.clues.repeat[likely]).tolist()
+    section = search.piece.sections[int(search.clues.section[likely[0]])].name
+    words = f"Which repeat of {section} is the newest row in"
+    if len(repeats) <= MOST_POINTED_AT:
+        answers = tuple(
+            Answer(str(repeat + 1), partial(_ask, _within(search, search.clues.repeat, repeat), evidence))
+            for repeat in repeats
+        )
+        return Asked(f"{words}?", answers, detail=f"{len(likely)} places fit so far", foot=foot)
+
+    def counted_to(number: int) -> FlowStep[AtLoom]:
+        return _ask(_within(search, search.clues.repeat, number - 1), evidence)
+
+    asked = ask_number(words, repeats[-1] + 1, counted_to)
+    return replace(asked, answers=foot)
+
+
+def _show(search: _PlaceSearch, evidence: Evidence, found: NDArray[np.int64], first: int) -> Asked[AtLoom]:
+    """Show places side by side to point at, the likeliest first, never more than three at a time."""
+    table, shown = search.table, found[first : first + SHOWN_BEFORE_ASKING]
+    alone = len(found) == 1
+    answers = []
+    for place in shown.tolist():
+        pick = int(table.pick[place])
+        here = partial(end_at, search.warp, search.progress, pick)
+        answers.append(Answer(f"Pick {pick + 1}", here, main=alone, rows=table.rows(place, MOST_ROWS_DRAWN)))
+
+    def places_from(words: str, number: int) -> Answer[AtLoom]:
         return Answer(words, partial(_show, search, evidence, found, number))
 
-    answers += [
-        place_at("No, the next place", shown + 1) if shown + 1 < len(found) else empty_slot(),
-        place_at("The place before", shown - 1) if shown else empty_slot(),
-    ]
-    against = bool(speak_against(table, evidence.sides, found[shown : shown + 1])[0])
+    step, last = SHOWN_BEFORE_ASKING, first + len(shown)
+    numbers = f"place {last}" if len(shown) == 1 else f"places {first + 1} to {last}"
     detail = (
-        search.piece.sections[search.piece.section_at(pick)].name,
-        f"place {shown + 1} of {len(found)}",
-        "a shuttle should lie on the other side" if against else _rows_words(rows_that_tell_place(table, place)),
+        search.piece.sections[search.piece.section_at(int(table.pick[shown[0]]))].name,
+        f"{numbers} of {len(found)}",
+        _shown_words(table, evidence, shown),
     )
     return Asked(
-        f"Does your cloth end at pick {pick + 1}?",
+        "Is this your cloth?" if len(shown) == 1 else "Which of these is your cloth?",
         tuple(answers),
-        detail=BETWEEN.join(detail),
-        with_cloth=True,
-        rows=table.rows(place, MOST_ROWS_DRAWN),
-        bit_by_bit="place",
+        detail=BETWEEN.join(part for part in detail if part),
+        foot=(
+            places_from("None of these", first + step) if first + step < len(found) else empty_slot(),
+            places_from("Those before", first - step) if first else empty_slot(),
+        ),
     )
+
+
+def _shown_words(table: PickTable, evidence: Evidence, shown: NDArray[np.int64]) -> str:
+    if speak_against(table, evidence.sides, shown).any():
+        return "a shuttle should lie on the other side"
+    return _rows_words(rows_that_tell_place(table, int(shown[0]))) if len(shown) == 1 else "the newest row is on top"
 
 
 def _rows_words(rows: int | None) -> str:
     if rows is None:
-        return f"its newest {MOST_ROWS} rows lie so elsewhere too"
-    return f"its newest {'row lies' if rows == 1 else f'{rows} rows lie'} so nowhere else"
+        return "looks the same in other repeats"
+    return "told by its newest row" if rows == 1 else f"told by its newest {rows} rows"
 
 
 def _words(search: _PlaceSearch, question: PlaceQuestion) -> str:
@@ -139,6 +205,8 @@ def _words(search: _PlaceSearch, question: PlaceQuestion) -> str:
         return f"Which weft lies in {row}?"
     if question.ask is Ask.SINCE_CHANGE:
         return "How many picks since the shuttle changed?"
+    if question.ask is Ask.SECTION:
+        return "In which section is the newest row?"
     if question.ask is Ask.SIDE:
         return f"Where does the {search.piece.draft.yarns[question.yarn or 0].name} shuttle lie?"
     end = (question.end or 0) + 1
@@ -154,6 +222,8 @@ def _answers(
     if question.ask is Ask.SIDE:
         yarn = question.yarn or 0
         return [(f"On the {side.value}", replace(evidence, sides=(*evidence.sides, (yarn, side)))) for side in Side]
+    if question.ask is Ask.SECTION:
+        return []
     if question.ask is Ask.WEFT:
         return [
             (search.piece.draft.yarns[yarn].name, _with_row(evidence, question.row, SeenRow(frozenset({yarn}))))

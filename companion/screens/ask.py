@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -14,10 +15,12 @@ from kivy.uix.widget import Widget
 
 from companion.present.asking import Answer, Asked
 from companion.present.button_words import BACK, CANCEL, EARLIER, MORE
+from companion.present.fell import Picture
 from companion.present.paging import Page, page_of
 from companion.screens.look import Look
 from companion.screens.theme import SMALLEST_TARGET_DP, Sizes
 from companion.screens.widgets import cloth_picture, page_head
+from companion.screens.widgets.cloth_button import ClothButton
 from companion.screens.widgets.drawn_button import DrawnButton
 from companion.screens.widgets.fit_label import FitLabel
 from companion.screens.widgets.foot_row import FootKey, FootRow
@@ -49,6 +52,7 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
     sizes = ObjectProperty(None, rebind=True)
     cloth = ObjectProperty(None, allownone=True)
     ways_back = ObjectProperty((False, False))
+    draw_rows = ObjectProperty(None, allownone=True)
     notice = StringProperty("")
     small_line = StringProperty("")
     columns = NumericProperty(2)
@@ -173,7 +177,8 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
         self._pages_shown[asked.words] = page.number
         count = len(page.shown)
         beside = asked.pad or ((asked.with_cloth or asked.harness is not None) and count <= 3)
-        self.columns = 1 if asked.as_list or beside else 2 if count <= 8 else 3
+        pictured = all(answer.rows for answer in page.shown)
+        self.columns = max(count, 1) if pictured else 1 if asked.as_list or beside else 2 if count <= 8 else 3
         answers = self._answers
         answers.clear_widgets()
         for answer in page.shown:
@@ -204,6 +209,9 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
             others=others,
             done=None if done is None else self._foot_key(done),
         )
+
+    def _draw_rows(self, rows: tuple[int, ...], width: float, height: float) -> Picture | None:
+        return None if self.draw_rows is None else self.draw_rows(rows, width, height)
 
     def _foot_key(self, answer: Answer[Any]) -> FootKey | None:
         if not answer.words:
@@ -250,7 +258,11 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
 
     def _button(self, answer: Answer[Any], size: float = 0) -> WordButton:
         look = {"wanted_size": size or self.sizes.word, **self._colours(answer)}
-        button = DrawnButton(answer.detail, answer.drawn, **look) if answer.drawn else WordButton(**look)
+        if answer.rows:
+            draw = partial(self._draw_rows, answer.rows)
+            button: WordButton = ClothButton(draw, self.look.theme, **look)
+        else:
+            button = DrawnButton(answer.detail, answer.drawn, **look) if answer.drawn else WordButton(**look)
         self._let_answer(button, answer)
         return button
 

@@ -23,7 +23,15 @@ from companion.present.cords import CordRow, cord_signs
 from companion.present.deeds import NOTHING_TO_UNDO, ask_undo
 from companion.present.elsewhere import ask_elsewhere
 from companion.present.fault import ask_fault
-from companion.present.fell import ends_words, fell_picture, fell_window, pick_height, rows_picture, turned_words
+from companion.present.fell import (
+    Picture,
+    ends_words,
+    fell_picture,
+    fell_window,
+    pick_height,
+    rows_picture,
+    turned_words,
+)
 from companion.present.find import ask_place
 from companion.present.measure import ask_measure
 from companion.present.note import NOTE_WORDS, ask_note
@@ -318,11 +326,17 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
         self._flow.begin(asked)
 
     def _draw_asked_cloth(self, ask: AskScreen) -> None:
+        ask.draw_rows = self._draw_rows
         if not ask.asked.with_cloth:
             return
         rows, ends = self._rows_and_ends(ask)
         lying = ask.asked.rows or [row.pick for row in rows_at_fell(self._warp, self._progress, rows)]
         ask.cloth = rows_picture(self._warp, self._progress, lying, rows, ends, self._around.facing)
+
+    def _draw_rows(self, picks: tuple[int, ...], width: float, height: float) -> Picture:
+        high = pick_height(self._warp, self._progress)
+        rows, ends = fell_window(width, height, self.weave.sizes.crossing, high)
+        return rows_picture(self._warp, self._progress, picks, rows, ends, self._around.facing)
 
     @property
     def _must_tie(self) -> bool:

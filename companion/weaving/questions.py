@@ -36,6 +36,8 @@ class Ask(Enum):
     END = "does this end lie over the weft in this row"
     TREADLE = "which treadle was pressed last"
     SIDE = "on which side does this shuttle lie"
+    SECTION = "in which section"
+    REPEAT = "in which repeat of its section"
 
 
 About = tuple[Ask, int, int | None, int | None]
@@ -64,7 +66,7 @@ class PlaceQuestion:
 
 
 @dataclass(frozen=True, slots=True)
-class _Split:
+class Split:
     """A question with how many places each of its answers keeps; `either` are kept by every answer."""
 
     ask: Ask
@@ -73,6 +75,11 @@ class _Split:
     end: int | None = None
     yarn: int | None = None
     either: int = 0
+
+    @property
+    def about(self) -> About:
+        """What is asked for."""
+        return self.ask, self.row, self.end, self.yarn
 
 
 def best_question(
@@ -88,9 +95,9 @@ def best_question(
     for. What is `known` is not asked again, nor is what the weaver was `unsure` of.
     """
     best: PlaceQuestion | None = None
-    for split in _splits(table, found, treadles, known):
+    for split in splits(table, found, treadles, known):
         kept = np.asarray(split.kept[split.kept > 0], dtype=np.float64)
-        if not len(kept) or (split.ask, split.row, split.end, split.yarn) in unsure:
+        if not len(kept) or split.about in unsure:
             continue
         left = float(((kept + split.either / len(kept)) * (kept + split.either)).sum() / len(found))
         if left < len(found) - 1e-9 and (best is None or left < best.left_on_average - 1e-9):
@@ -99,27 +106,28 @@ def best_question(
     return best
 
 
-def _splits(table: PickTable, found: NDArray[np.int64], treadles: bool, known: Evidence) -> Iterator[_Split]:
+def splits(table: PickTable, found: NDArray[np.int64], treadles: bool, known: Evidence) -> Iterator[Split]:
+    """Yield every question about these places (indices, int64) that is not answered by what is known."""
     if len(found) < 2:
         return
     rows = [known.rows[row] if row < len(known.rows) else SeenRow() for row in range(ROWS_ASKED)]
     for row, seen in enumerate(rows):
         if seen.yarns is None or len(seen.yarns) > 1:
-            yield _Split(Ask.WEFT, np.bincount(table.look_back(table.weft, found, row) + 1), row)
+            yield Split(Ask.WEFT, np.bincount(table.look_back(table.weft, found, row) + 1), row)
     if known.since_change is None:
         since = np.minimum(table.since_change[found], MOST_COUNTED + 1)
-        yield _Split(Ask.SINCE_CHANGE, np.bincount(since))
+        yield Split(Ask.SINCE_CHANGE, np.bincount(since))
     yield from _splits_by_ends(table, found, rows)
     if treadles and known.treadle is None and table.pressed.shape[1]:
-        yield _Split(Ask.TREADLE, np.bincount(table.treadle_code[found]))
+        yield Split(Ask.TREADLE, np.bincount(table.treadle_code[found]))
     told = {yarn for yarn, _ in known.sides}
     for yarn in np.unique(table.weft[: table.picks])[:MOST_SHUTTLES].tolist():
         if yarn not in told:
             sides = np.bincount(sides_at(table, yarn, found), minlength=UNKNOWN + 1)
-            yield _Split(Ask.SIDE, sides[:UNKNOWN], yarn=yarn, either=int(sides[UNKNOWN]))
+            yield Split(Ask.SIDE, sides[:UNKNOWN], yarn=yarn, either=int(sides[UNKNOWN]))
 
 
-def _splits_by_ends(table: PickTable, found: NDArray[np.int64], rows: list[SeenRow]) -> Iterator[_Split]:
+def _splits_by_ends(table: PickTable, found: NDArray[np.int64], rows: list[SeenRow]) -> Iterator[Split]:
     one_end_each = _one_end_of_each_kind(table)
     sheds = len(table.raised)
     for row, seen in enumerate(rows):
@@ -128,7 +136,7 @@ def _splits_by_ends(table: PickTable, found: NDArray[np.int64], rows: list[SeenR
         up = of_shed @ table.raised[:, one_end_each]
         for end, number in zip(one_end_each.tolist(), up.tolist(), strict=True):
             if end not in seen.up and end not in seen.down:
-                yield _Split(Ask.END, np.array([number, len(found) - none - number, none]), row, end)
+                yield Split(Ask.END, np.array([number, len(found) - none - number, none]), row, end)
 
 
 def _one_end_of_each_kind(table: PickTable) -> NDArray[np.int64]:

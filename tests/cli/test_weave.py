@@ -290,12 +290,13 @@ def test_who_is_lost_answers_questions_by_number_until_the_place_is_found(home, 
 
     look = number_of("Look at rows", "\nl\n")
     fits = number_of("Show what fits", f"\nl\n{look}\n")
-    typed = f"\nl\n{look}\n{fits}\n2\n1\nq\n"
+    typed = f"\nl\n{look}\n{fits}\n2\nq\n"
     done = fellside(home, "weave", "Tea towel", "--text", typed=typed)
-    assert "Does your cloth end at pick 2?" in done.stdout
+    assert "Which of these is your cloth?" in done.stdout
+    assert "1  Pick 2\n" in done.stdout
     assert "    pick      2  -||--||-  " in done.stdout
     assert "    pick      1  ||--||--  " in done.stdout
-    assert "Does your cloth end at pick 1?" in done.stdout
+    assert "2  Pick 1\n" in done.stdout
     assert "1 pick taken out\n" in done.stdout
     assert "paused; 1 picks lie in the cloth" in done.stdout
 

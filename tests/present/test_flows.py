@@ -38,7 +38,9 @@ from companion.weaving.events import (
     PieceStarted,
     Resumed,
 )
+from companion.weaving.narrowing import clues_of
 from companion.weaving.onward import onward
+from companion.weaving.pick_table import pick_table
 from companion.weaving.progress import begin, evolve
 from tests.screens.warps import twill_warp
 from tests.weaving.world import lever_draft, lever_warp
@@ -68,6 +70,7 @@ def events_of(warp, progress, outcome):
     return events
 
 
+SHOWN = ("Which of these", "Is this your cloth")
 IN_PICKS = [kind for kind in FaultKind if not kind.of_loom]
 
 
@@ -130,21 +133,21 @@ def test_a_place_at_the_end_of_a_lap_leads_to_another_lap_until_the_length_is_re
     for picks_per_cm, after in ((2.0, 0), (0.6, 3)):
         warp = lever_warp(draft, picks_per_cm=picks_per_cm)
         progress = woven(warp, onward, onward, onward)
-        found = follow(ask_place(warp, progress, FROM_LEFT), "Look at rows", "Show what fits")
-        assert found.rows[0] == 2
+        found = follow(ask_place(warp, progress, FROM_LEFT), "Look at rows")
+        assert found.answers[0].rows[0] == 2
         assert progress.now.next_pick == after
-        assert events_of(warp, progress, follow(found, "Yes, it ends here")) == []
+        assert events_of(warp, progress, follow(found, "Pick 3")) == []
 
 
 def test_not_sure_asks_something_else_and_in_the_end_shows_what_fits():
     warp = twill_warp()
     asked, words = follow(ask_place(warp, woven(warp, onward), FROM_LEFT), "Look at rows"), set()
-    while not asked.with_cloth:
+    while not asked.words.startswith(SHOWN):
         assert asked.words not in words
         words.add(asked.words)
         asked = follow(asked, "Not sure")
-    assert len(words) > 5
-    assert asked.rows == (0,)
+    assert len(words) > 4
+    assert asked.answers[0].rows == (0,)
 
 
 def test_no_row_lies_below_the_first_pick_and_none_above_the_newest():
@@ -258,6 +261,8 @@ def test_coming_back_names_the_warp_and_offers_what_comes_after_a_piece_that_is_
 def true_answers(piece, pick, asked):
     """Answer a question about the cloth that ends with `pick` from the draft itself."""
     words = asked.words
+    if words.startswith("Which repeat"):
+        return str(clues_of(piece, pick_table(piece)).repeat[pick] + 1)
     if words.startswith("How many picks since"):
         since = next(n for n in range(1, pick + 2) if n > pick or piece.draft.weft[pick - n] != piece.draft.weft[pick])
         return str(since)
@@ -280,16 +285,18 @@ def test_true_answers_lead_to_the_true_place(pick):
     progress = woven(warp, onward, pause)
     asked = follow(ask_place(warp, progress, FROM_LEFT), "Look at rows")
     for _ in range(12):
-        if asked.with_cloth:
+        if asked.words.startswith(SHOWN):
             break
         asked = follow(asked, true_answers(piece, pick, asked))
-    shown = []
-    while asked.rows[0] != pick:
-        shown.append(asked.rows[0])
-        asked = follow(asked, "No, the next place")
-    assert len(shown) < 12
-    assert asked.rows == tuple(range(pick, -1, -1))
-    outcome = follow(asked, "Yes, it ends here")
+    pages = 1
+    while f"Pick {pick + 1}" not in [answer.words for answer in asked.answers]:
+        assert len(asked.answers) == 3
+        asked = follow(asked, "None of these")
+        pages += 1
+    assert pages <= 2
+    shown = {answer.words: answer.rows for answer in asked.answers}
+    assert shown[f"Pick {pick + 1}"] == tuple(range(pick, -1, -1))
+    outcome = follow(asked, f"Pick {pick + 1}")
     assert events_of(warp, progress, outcome) == [
         Resumed(looked_right=False),
         ClothTold(woven=tuple(range(1, pick + 1))),
