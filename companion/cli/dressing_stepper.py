@@ -56,7 +56,7 @@ _KEYS = (
     ("enter", "these are done; right, in the test weave"),
     ("b", "back: take them out again"),
     ("a", "say it once more"),
-    ("h", "end by end, or group by group"),
+    ("h", "end by end (turn by turn when winding), or group by group"),
     ("g N", "groups of at most N ends"),
     ("t N", "take out the last N ends, dents or sheds"),
     ("f", "go from the other side (before anything is done)"),
@@ -92,6 +92,8 @@ class DressingStepper:
         say(f"{self.loom.warp.name}{BETWEEN}{HELP}")
         if self.loom.notice:
             say(f"! {self.loom.notice}")
+        # A program that was cut off left no pause behind; then too the weaver looks first whether it hangs so.
+        self._leave()
         told: Iterable[str] = self._tasks()
         for line in chain((None,), lines):
             if line is not None:
@@ -100,9 +102,12 @@ class DressingStepper:
                 told = self._answer(line.strip())
             for words in (*told, *self._place()):
                 say(words)
+        self._leave()
+        say("paused; all of it is kept")
+
+    def _leave(self) -> None:
         if not self.loom.progress.now.paused:
             self.loom.do(pause)
-        say("paused; all of it is kept")
 
     @property
     def _task(self) -> DressingTask | None:

@@ -135,8 +135,8 @@ def _steps(warp: Warp, progress: Progress, view: DressingView, facing: Facing, i
     place = BETWEEN.join([CALLED[task], *block_names(draft, ends[:1]), group_words(view)])
     then = steps_words(as_they_lie(view.then, view.from_last, facing), task, draft)
     which = f"{ends_words(view.now)}, {from_words(view.from_last, draft, facing)}"
-    if task is DressingTask.WINDING:
-        which, then = colour_run_words(draft, ends, view.from_last)
+    if task is DressingTask.WINDING and (counted_so := colour_run_words(draft, ends, view.from_last)) is not None:
+        which, then = counted_so
     planned = sley_of(warp, progress.now.dressing).ends
     off = task is DressingTask.SLEYING and planned != draft.ends
     return DressSigns(

@@ -129,7 +129,8 @@ def ask_groups(way: DressingWay, warp: Warp, task: DressingTask | None) -> Asked
             for ends in (1, 2, 3, 4, 6, 8)
             if ends <= MOST_AT_ONCE
         )
-        return Asked("How many ends do you wind at once?", wound)
+        words = "Colour by colour" if way.one_by_one else "Turn by turn"
+        return Asked("How many ends do you wind at once?", (replace(one, words=words), *wound))
     lengths = tuple(
         Answer(f"At most {ends}", partial(_changed, replace(way, group=ends, one_by_one=False)), ends == way.group)
         for ends in (4, 6, 8, 10, 12, 16)

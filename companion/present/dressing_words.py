@@ -99,24 +99,25 @@ def place_of(view: DressingView, draft: Draft) -> str:
 
 
 def group_words(view: DressingView) -> str:
-    """Return which group is next: `group 3 of 10`; when winding, `turn 3 of 40`."""
-    return f"{'turn' if view.task is DressingTask.WINDING else 'group'} {view.group + 1} of {view.groups}"
+    """Return which group is next: `group 3 of 10`; when winding, `colour 3 of 40`."""
+    return f"{'colour' if view.task is DressingTask.WINDING else 'group'} {view.group + 1} of {view.groups}"
 
 
-def colour_run_words(draft: Draft, ends: Sequence[int], from_last: bool) -> tuple[str, str]:
+def colour_run_words(draft: Draft, ends: Sequence[int], from_last: bool) -> tuple[str, str] | None:
     """Return how far a colour is wound when these ends are next, `sand, end 5 of 24`, and what comes after it, `2 sea`.
 
-    Both are empty where several colours are wound in one turn, or nothing is left.
+    None where several colours are wound in one turn, or nothing is left.
     """
     if len({draft.warp[end] for end in ends}) != 1:
-        return "", ""
+        return None
     runs = [list(run) for _, run in groupby(range(draft.ends), key=lambda end: draft.warp[end])]
     at = next(at for at, run in enumerate(runs) if ends[0] in run)
     here = runs[at][::-1] if from_last else runs[at]
     after = runs[at - 1 : at] if from_last else runs[at + 1 : at + 2]
     names = [f"{len(run)} {draft.yarns[draft.warp[run[0]]].name}" for run in after]
     name = draft.yarns[draft.warp[ends[0]]].name
-    return f"{name}, end {here.index(ends[-1]) + 1} of {len(here)}" if ends[-1] in here else name, "".join(names)
+    so_far = f"{name}, end {here.index(ends[-1]) + 1} of {len(here)}" if ends[-1] in here else name
+    return so_far, "".join(names)
 
 
 def block_names(draft: Draft, ends: Sequence[int]) -> list[str]:

@@ -8,13 +8,14 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from dataclasses import dataclass
-from itertools import pairwise
+from itertools import accumulate, pairwise
 
 import numpy as np
 from numpy.typing import NDArray
 
 from companion.draft.sley import ends_before
 from companion.draft.threading_groups import groups_of
+from companion.draft.winding_list import wound_turns
 from companion.weaving.dressing import Dressing, sley_of, state_of, steps_of
 from companion.weaving.dressing_events import DressingTask, TaskState
 from companion.weaving.trial_weave import TrialShed, trial_sheds
@@ -35,11 +36,15 @@ class DressingStep:
 
 @dataclass(frozen=True, slots=True, eq=False, repr=False)
 class Work:
-    """A task as it is stepped from one side: its steps in order, and the step after each group (`stops`)."""
+    """A task as it is stepped from one side: its steps in order, and the step after each group (`stops`).
+
+    `single` steps are done with one press where groups are not: one, or when winding as many as are wound in a turn.
+    """
 
     task: DressingTask
     steps: tuple[DressingStep, ...]
     stops: tuple[int, ...]
+    single: int
     _before: NDArray[np.int32]
 
     def on_shafts(self, steps: range) -> tuple[int, ...]:
@@ -54,28 +59,32 @@ class Work:
         """Return the steps of a group."""
         return range(self.stops[group - 1] if group else 0, self.stops[group])
 
-    def back_from(self, done: int) -> int:
-        """Return how many steps to take out to come back to the beginning of the group of the newest step."""
-        return done - self.steps_of_group(self.group_at(done - 1)).start if done else 0
+    def back_from(self, done: int, one_by_one: bool = False) -> int:
+        """Return how many steps to take out to come back to where the newest press began, or the newest group."""
+        if not done:
+            return 0
+        began = self.steps_of_group(self.group_at(done - 1)).start
+        if one_by_one:
+            began += (done - 1 - began) // self.single * self.single
+        return done - began
 
 
 def work_of(warp: Warp, dressing: Dressing, task: DressingTask, most: int) -> Work:
     """Return a task that is stepped end by end (dent by dent), in groups of at most `most`, from the side it goes from.
 
-    Groups of dents hold as many ends as groups of the threading may; those of winding are turns of `most` ends. Raises
-    DraftError for a length that is no group.
+    Groups of dents hold as many ends as groups of the threading may. When winding, `most` ends are wound in a turn, and
+    turns that are alike follow one another in a group: `24 sand`. Raises DraftError for a length that is no group.
     """
     draft, from_last = warp.pieces[0].draft, dressing.of(task).from_last
-    groups = groups_of(draft, most)
     if task is DressingTask.SLEYING:
         firsts = ends_before(sley_of(warp, dressing))
         rows = [tuple(range(first, min(after, draft.ends))) for first, after in pairwise(firsts)]
         stops = _stops_of_dents(rows, most)
     else:
         rows = [(end,) for end in range(draft.ends)]
-        stops = [group.last + 1 for group in groups]
+        stops = [group.last + 1 for group in groups_of(draft, most)]
         if task is DressingTask.WINDING:
-            stops = [*range(most, draft.ends, most), *([draft.ends] if draft.ends else [])]
+            stops = list(accumulate(turn.times * len(turn.yarns) for turn in wound_turns(draft, most)))
     if from_last:
         rows = [row[::-1] for row in reversed(rows)]
         stops = [len(rows) - stop for stop in reversed(stops[:-1])] + [len(rows)] if stops else []
@@ -88,7 +97,8 @@ def work_of(warp: Warp, dressing: Dressing, task: DressingTask, most: int) -> Wo
         for shaft in step.shafts:
             if shaft is not None:
                 before[at + 1, shaft] += 1
-    return Work(task, steps, tuple(stops), before.cumsum(axis=0, dtype=np.int32))
+    single = most if task is DressingTask.WINDING else 1
+    return Work(task, steps, tuple(stops), single, before.cumsum(axis=0, dtype=np.int32))
 
 
 def _stops_of_dents(rows: list[tuple[int, ...]], most: int) -> list[int]:
@@ -133,7 +143,7 @@ def view_dressing(
     done, total = here.done, len(work.steps)
     group = work.group_at(done) if work.stops else 0
     stop = work.steps_of_group(group).stop if work.stops else 0
-    now = range(done, min(done + 1, total) if one_by_one else max(stop, done))
+    now = range(done, min(done + work.single, stop) if one_by_one else max(stop, done))
     then = range(now.stop, min(now.stop + len(now), total)) if one_by_one else _after(work, group)
     ended = work.steps_of_group(work.group_at(done - 1)) if done else range(0)
     in_all = work.on_shafts(range(total))

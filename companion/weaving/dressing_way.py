@@ -64,8 +64,8 @@ class DressingWay:
         """Return the command of "back": the newest end, shed, or what is done of the group that came last."""
         dressing = progress.now.dressing
         count = 1
-        if self.view(warp, progress, task) is not None and not self.one_by_one:
-            count = self._work(warp, dressing, task).back_from(dressing.of(task).done)
+        if self.view(warp, progress, task) is not None:
+            count = self._work(warp, dressing, task).back_from(dressing.of(task).done, self.one_by_one)
         return partial(take_out_dressing, task=task, count=max(count, 1))
 
     def _work(self, warp: Warp, dressing: Dressing, task: DressingTask) -> Work:

@@ -101,9 +101,11 @@ def test_winding_counts_the_ends_of_a_colour():
     draft = lever_draft([0, 1], ends=8)
     loom = AtLoom(lever_warp(replace(draft, warp=(0, 0, 0, 1, 1, 0, 0, 0))))
     loom.do(go_on_dressing, task=DressingTask.WINDING, count=1)
-    signs = signs_of(loom)
-    assert (signs.place[0], signs.large) == ("Winding · turn 2 of 8", "1 sand")
+    signs = signs_of(loom, way=DressingWay(one_by_one=True))
+    assert (signs.place[0], signs.large) == ("Winding · colour 1 of 3", "1 sand")
     assert (signs.which[0], signs.following[0]) == ("sand, end 2 of 3", "then 2 sea")
+    by_colour = signs_of(loom)
+    assert (by_colour.large, by_colour.which[0], by_colour.following[0]) == ("2 sand", "sand, end 3 of 3", "then 2 sea")
 
 
 def test_the_test_weave_shows_the_shed_large_and_what_was_wrong():

@@ -71,15 +71,17 @@ def test_a_group_of_dents_holds_no_more_ends_than_a_group_to_thread():
     assert with_empty == [[2, 0, 3], [1, 2], [4]]
 
 
-def test_winding_goes_by_turns():
-    warp = lever_warp(lever_draft([0, 1], ends=7))
-    way = DressingWay(at_once=2)
-    loom = AtLoom(warp)
-    shown = []
+@pytest.mark.parametrize(("one_by_one", "shown"), [(False, [4, 2, 1]), (True, [2, 2, 2, 1])])
+def test_winding_goes_by_colours_or_turn_by_turn(one_by_one, shown):
+    """Two at once of 0 0 0 0 1 1 1: two turns of one colour, a turn of the other, and its last end alone."""
+    warp = lever_warp(replace(lever_draft([0, 1], ends=7), warp=(0, 0, 0, 0, 1, 1, 1)))
+    way, loom, told = DressingWay(at_once=2, one_by_one=one_by_one), AtLoom(warp), []
     while (view := way.view(warp, loom.progress, WINDING)).now:
-        shown.append(len(view.now))
+        told.append(len(view.now))
         loom.do(way.go_on(warp, loom.progress, WINDING))
-    assert shown == [2, 2, 2, 1]
+    assert told == shown
+    loom.do(way.back(warp, loom.progress, WINDING))
+    assert loom.now.dressing.of(WINDING).done == 7 - shown[-1]
 
 
 def test_the_last_threads_and_what_is_left_are_shown():
