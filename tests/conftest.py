@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import gc
 import os
+import shutil
+import subprocess
 import sys
 import tempfile
 from collections.abc import Callable
@@ -47,6 +49,18 @@ def board(tmp_path):
     yield wired
     if wired.plugged_in:
         wired.pull_out()
+
+
+@pytest.fixture
+def small_disk(tmp_path):
+    """A disk of 400 kB, a real one."""
+    folder = tmp_path / "small disk"
+    folder.mkdir()
+    words = ["mount", "-t", "tmpfs", "-o", "size=400k", "tmpfs", str(folder)]
+    if not shutil.which("mount") or subprocess.run(words, check=False, capture_output=True).returncode:
+        pytest.skip("only root may mount a disk, and not everywhere")
+    yield folder
+    subprocess.run(["umount", str(folder)], check=True)
 
 
 @pytest.fixture(scope="session")

@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 import io
-import os
-import subprocess
 import sys
 
 import pytest
@@ -15,49 +13,17 @@ from companion.journal.disk import companions_of, full_disk
 from companion.journal.store import Journal
 from companion.weaving.decide import weave_pick
 from companion.workshop import app
-
-ROOM_BYTES = 2_000_000
-
-
-def mounted(folder):
-    words = ["mount", "-t", "tmpfs", "-o", f"size={ROOM_BYTES}", "tmpfs", folder]
-    return os.geteuid() == 0 and subprocess.run(words, check=False, capture_output=True).returncode == 0
-
-
-class Disk:
-    """A small disk with the demo on it, three picks woven, of which a kill left the newest in the log."""
-
-    def __init__(self, folder):
-        self.folder = folder
-        self._filling = folder / "filling"
-
-    def fill(self):
-        with self._filling.open("ab", buffering=0) as file:
-            for size in (65_536, 1):
-                try:
-                    while True:
-                        file.write(bytes(size))
-                except OSError:
-                    continue
-        assert full_disk(self.folder) == self.folder
+from tests.journal.full_disk import fill
 
 
 @pytest.fixture
-def disk(tmp_path, monkeypatch):
-    folder = tmp_path / "small"
-    folder.mkdir()
-    if not mounted(folder):
-        pytest.skip("only root may mount a disk")
-    try:
-        monkeypatch.setenv("FELLSIDE_HOME", str(folder / "fellside"))
-        name = demo_warp_name()
-        with app.sit_down(name) as loom:
-            for _ in range(2):
-                loom.do(weave_pick)
+def disk(small_disk, monkeypatch):
+    """A small disk with the demo on it, three picks woven."""
+    monkeypatch.setenv("FELLSIDE_HOME", str(small_disk / "fellside"))
+    with app.sit_down(demo_warp_name()) as loom:
+        for _ in range(3):
             loom.do(weave_pick)
-        yield Disk(folder)
-    finally:
-        subprocess.run(["umount", folder], check=True)
+    return small_disk
 
 
 @pytest.fixture(params=["log", "log without its index", "no log"])
@@ -75,12 +41,9 @@ def full(request, disk):
             file.write_bytes(content)
         if "without" in request.param:
             companions_of(path)[1].unlink()
-    disk.fill()
+    fill(disk)
+    assert full_disk(disk) == disk
     return disk
-
-
-def woven(capsys):
-    return capsys.readouterr().out
 
 
 @pytest.mark.parametrize(
@@ -112,12 +75,12 @@ def test_nothing_is_missing_from_what_is_read(full):
     "words", [["backup"], ["bundle", "Demo", "--out", "SMALL/demo.zip"], ["weave", "--text", "Demo"]]
 )
 def test_what_finds_no_room_names_the_disk_in_one_line(disk, capsys, monkeypatch, words):
-    disk.fill()
+    fill(disk)
     monkeypatch.setattr(sys, "stdin", io.StringIO("\nq\n"))
-    assert run([word.replace("SMALL", str(disk.folder)) for word in words]) == 2
+    assert run([word.replace("SMALL", str(disk)) for word in words]) == 2
     told = capsys.readouterr().err
     assert told.count("\n") == 1
-    assert f"the disk at {disk.folder} is full; free some space there" in told
+    assert f"the disk at {disk} is full; free some space there" in told
 
 
 def test_a_disk_with_room_is_not_called_full(tmp_path):

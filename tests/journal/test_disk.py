@@ -1,6 +1,5 @@
 """A disk that is full or may not be written, and a second process: one clear line, nothing acknowledged lost."""
 
-import contextlib
 import os
 import random
 import shutil
@@ -15,12 +14,10 @@ from companion.journal.bundle_file import write_bundle
 from companion.journal.errors import JournalError
 from companion.journal.store import Journal
 from companion.weaving.events import Entry, NoteWritten, PickWoven
+from tests.journal.full_disk import fill
 from tests.journal.warps import small_warp
 
 ROOT = Path(__file__).parents[2]
-linux_root = pytest.mark.skipif(
-    not sys.platform.startswith("linux") or os.geteuid() != 0, reason="mounts a small disk, which needs root"
-)
 
 
 def in_a_process_of_its_own(script, *arguments):
@@ -60,6 +57,7 @@ PAST_A_LIMIT = (
 import resource, sys
 from pathlib import Path
 from companion.journal.store import Journal
+from tests.journal.full_disk import fill
 from tests.journal.warps import small_warp
 
 path = Path(sys.argv[1])
@@ -91,30 +89,6 @@ def test_a_file_that_may_not_grow_is_told_and_weaving_goes_on_when_it_may_again(
         )
 
 
-@pytest.fixture
-def small_disk(tmp_path):
-    """A disk of 400 kB."""
-    folder = tmp_path / "small disk"
-    folder.mkdir()
-    mounted = subprocess.run(
-        ["mount", "-t", "tmpfs", "-o", "size=400k", "tmpfs", str(folder)], check=False, capture_output=True
-    )
-    if mounted.returncode:
-        pytest.skip("this system mounts no tmpfs")
-    yield folder
-    subprocess.run(["umount", str(folder)], check=True)
-
-
-def fill(folder):
-    """Write until the disk takes no more; returns the file that takes the space."""
-    ballast = folder / "ballast"
-    with ballast.open("wb", buffering=0) as file, contextlib.suppress(OSError):
-        while file.write(b"\0" * 512):
-            pass
-    assert shutil.disk_usage(folder).free == 0
-    return ballast
-
-
 def weave_until_refused(journal):
     for number in range(100_000):
         before = journal.last_number
@@ -127,7 +101,6 @@ def weave_until_refused(journal):
     return str(refused)
 
 
-@linux_root
 def test_a_full_disk_is_told_and_weaving_goes_on_when_there_is_space(small_disk):
     path = small_disk / "a.journal"
     with Journal.create(path, small_warp(), at_ms=0) as journal:
@@ -147,7 +120,6 @@ def test_a_full_disk_is_told_and_weaving_goes_on_when_there_is_space(small_disk)
         assert sum(entry.event == PickWoven(1) for entry in journal.entries()) == 3
 
 
-@linux_root
 def test_on_a_full_disk_a_warp_still_opens_and_closes_and_loses_nothing(small_disk):
     path = small_disk / "a.journal"
     with Journal.create(path, small_warp(), at_ms=0) as journal:
@@ -158,7 +130,6 @@ def test_on_a_full_disk_a_warp_still_opens_and_closes_and_loses_nothing(small_di
         assert list(journal.entries()) == acknowledged
 
 
-@linux_root
 def test_a_new_warp_on_a_full_disk_is_told_and_leaves_nothing_behind(small_disk):
     path = small_disk / "a.journal"
     ballast = fill(small_disk)
@@ -177,6 +148,7 @@ from companion.journal.backup import back_up
 from companion.journal.bundle_file import write_bundle
 from companion.journal.errors import JournalError
 from companion.journal.store import Journal
+from tests.journal.full_disk import fill
 from tests.journal.warps import small_warp
 
 path = Path(sys.argv[1])
@@ -291,7 +263,6 @@ def bundle_up(path, folder):
         write_bundle(journal, "a", folder / "a.zip")
 
 
-@linux_root
 @pytest.mark.parametrize("keep", [back_up, bundle_up])
 def test_a_copy_or_bundle_that_does_not_fit_leaves_nothing_behind_and_older_ones_stay(small_disk, tmp_path, keep):
     path = tmp_path / "a.journal"
