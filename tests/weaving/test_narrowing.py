@@ -32,8 +32,8 @@ def test_what_does_not_repeat_is_one_repeat():
     assert set(clues.repeat.tolist()) == {0}
 
 
-@pytest.mark.parametrize(("weft", "ask"), [([0, 1] * 2, Ask.WEFT), ([0] * 40, Ask.SIDE)])
-def test_a_colour_is_asked_for_first_and_where_there_is_one_weft_where_its_shuttle_lies(weft, ask):
+@pytest.mark.parametrize(("weft", "ask"), [([0, 1] * 2, Ask.WEFT), ([0] * 6, Ask.SINCE_CHANGE), ([0] * 40, Ask.REPEAT)])
+def test_a_colour_is_asked_for_first_then_few_picks_are_counted_and_many_in_repeats(weft, ask):
     question, _ = asked_of(weft)
     assert (question.ask, question.row) == (ask, 0)
 
