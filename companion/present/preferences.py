@@ -165,7 +165,7 @@ def _ask_facing(now: Preferences) -> Asked[SettingsOutcome]:
 
 def _ask_first_pick(now: Preferences, side: Side) -> Asked[SettingsOutcome]:
     return Asked(
-        "Where has a draft its first pick?",
+        "Where does a draft have its first pick?",
         tuple(
             _set(at.value.capitalize(), replace(now, facing=Facing(side, at)), main=at is now.facing.first_pick)
             for at in FirstPick

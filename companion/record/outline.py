@@ -181,7 +181,7 @@ def _piece(sheet: Sheet, piece: PieceSheet, units: Units, zone: tzinfo | None) -
                 ("shuttle", "picks in the cloth", "bobbins put in"),
                 tuple((row.name, row.picks, row.bobbins) for row in piece.shuttles),
             ),
-            *_table(("entry", "where", "what"), _set_places(sheet, piece, units), "Out of turn"),
+            *_table(("entry", "where", "what"), _set_places(sheet, piece, units), "Jumps in the treadling"),
         ),
     )
 
@@ -207,7 +207,7 @@ def _tieups(sheet: Sheet, piece: PieceSheet) -> Iterator[ChapterPart]:
     for stage, tieup in enumerate(piece.tieups):
         of = f", stage {stage + 1} of {len(piece.tieups)}" if len(piece.tieups) > 1 else ""
         yield TieUpDrawing(f"Tie-up{of}", tieup, sheet.warp.loom.loom.shafts)
-        yield Table("", ("treadle", "cords to shafts"), tuple((n, tie_words(tie)) for n, tie in enumerate(tieup, 1)))
+        yield Table("", ("treadle", "tied to shafts"), tuple((n, tie_words(tie)) for n, tie in enumerate(tieup, 1)))
 
 
 def _tied(sheet: Sheet, piece: PieceSheet, units: Units, zone: tzinfo | None) -> Iterator[tuple[Value, ...]]:
