@@ -32,6 +32,7 @@ COMMANDS = (
     "record",
     "square",
     "sheet",
+    "set",
     "export",
     "backup",
     "bundle",

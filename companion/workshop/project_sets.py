@@ -1,0 +1,113 @@
+"""A set: drafts and warps that belong together, in a folder with a small file that a person can read and write.
+
+`set.txt` has one thing to a line, in the order in which it is shown:
+
+    title: Double-faced twill, four shafts and eight
+    words: Weave the sample first.
+    draft: cushion-four.wif
+    draft: bolster-eight.txt
+    warp: Blue shawl
+
+A draft is a file of the same folder, a warp one on the shelf. A folder without `set.txt` is a set of all its drafts.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from companion.journal.errors import JournalError
+from companion.journal.shelf import Shelf
+from companion.record.project import Handout
+from companion.weaving.warp import Warp
+from companion.workshop.draft_files import DraftFileError, name_of_draft, read_draft_file
+from companion.workshop.dressing import reckon_with
+from companion.workshop.looms import UNNAMED_LOOM
+from companion.workshop.places import look_into
+
+SET_FILE = "set.txt"
+MOST_IN_A_SET = 200
+"""More drafts in a folder are a library, not a set."""
+_LARGEST_BYTES = 100_000
+
+
+class ProjectSetError(ValueError):
+    """A set that cannot be read: one clear line with file and line."""
+
+
+@dataclass(frozen=True, slots=True)
+class SetMember:
+    """A draft or a warp of a set: its name, the file it stands in (None for a warp), and how it is handed out."""
+
+    name: str
+    file: Path | None
+    warp: Warp
+    handout: Handout
+
+
+@dataclass(frozen=True, slots=True)
+class ProjectSet:
+    """A set in its order; `words` are the teacher's."""
+
+    title: str
+    words: tuple[str, ...]
+    members: tuple[SetMember, ...]
+
+
+def read_set(folder: Path, shelf: Shelf) -> ProjectSet:
+    """Return the set in a folder; raises ProjectSetError."""
+    listed = folder / SET_FILE
+    try:
+        if not listed.is_file():
+            drafts = look_into(folder).drafts
+            lines = [(0, "draft", path.name) for path in drafts]
+        else:
+            lines = list(_lines(listed))
+    except (OSError, UnicodeDecodeError) as error:
+        why = getattr(error, "strerror", None) or "no text in UTF-8"
+        raise ProjectSetError(f"{folder}: {why}; give the folder of a set") from error
+    members = [_member(folder, number, word, rest, shelf) for number, word, rest in lines if word in ("draft", "warp")]
+    if not members:
+        raise ProjectSetError(f"{folder}: no draft is in this set; put WIF files there, or name them in {SET_FILE}")
+    if len(members) > MOST_IN_A_SET:
+        raise ProjectSetError(f"{folder}: {len(members)} drafts; a set has at most {MOST_IN_A_SET}")
+    titles = [rest for _, word, rest in lines if word == "title"]
+    return ProjectSet(
+        titles[0] if titles else folder.resolve().name,
+        tuple(rest for _, word, rest in lines if word == "words"),
+        tuple(members),
+    )
+
+
+def _lines(listed: Path) -> list[tuple[int, str, str]]:
+    if listed.stat().st_size > _LARGEST_BYTES:
+        raise ProjectSetError(f"{listed}: too large for the list of a set")
+    found = []
+    for number, line in enumerate(listed.read_text(encoding="utf-8-sig").splitlines(), 1):
+        word, colon, rest = (part.strip() for part in line.partition(":"))
+        if not line.strip() or line.lstrip().startswith("#"):
+            continue
+        if not colon or word.lower() not in ("title", "words", "draft", "warp") or not rest:
+            raise ProjectSetError(f"{listed}, line {number}: write title, words, draft or warp, a colon, and which")
+        found.append((number, word.lower(), rest))
+    return found
+
+
+def _member(folder: Path, number: int, word: str, rest: str, shelf: Shelf) -> SetMember:
+    where = f"{folder / SET_FILE}, line {number}" if number else str(folder)
+    if word == "warp":
+        try:
+            with shelf.open_to_read(rest) as journal:
+                warp = journal.warp
+        except JournalError as error:
+            raise ProjectSetError(f"{where}: {error}") from error
+        return SetMember(rest, None, warp, Handout(on_loom=True, wound=warp.winding is not None))
+    if Path(rest).name != rest:
+        raise ProjectSetError(f"{where}: {rest}: a draft of a set lies in its folder; copy it there and give its name")
+    path = folder / rest
+    try:
+        draft = read_draft_file(path).draft
+    except DraftFileError as error:
+        raise ProjectSetError(f"{where}: {rest}: {error}") from error
+    name = name_of_draft(draft, path)
+    return SetMember(name, path, reckon_with(name, [draft], UNNAMED_LOOM), Handout())
