@@ -14,7 +14,7 @@ from companion.present.footing_in_words import aim_words, stage_footing_words
 from companion.present.loom_kinds import loom_in_full
 from companion.present.wording import footing_words
 from companion.remap.aim import Aim
-from companion.remap.feet.tied_stage import Footwork, Legwork, TiedStage
+from companion.remap.feet.tied_stage import Footwork, TiedStage
 from companion.remap.loom.loom import Action, Loom, Tie, TieUp
 from companion.remap.remapped import Alternative, Remapping, Verdict
 from companion.remap.search.bounds import Bounds
@@ -56,21 +56,6 @@ def fewest_words(fewest: Bounds) -> str:
     return f"{fewest.best} treadles do; at least {fewest.at_least} are needed (the search ended before it was sure)"
 
 
-def legwork_words(legwork: Legwork, *, few_cords: bool) -> str:
-    """Return the gain of the order: `feet travel 120 treadle widths, 11 % less than in draft order; …`.
-
-    `few_cords`: the order was chosen for few cord changes first.
-    """
-    how = "no order of these treadles is lighter (proven)" if legwork.best_order else "the lightest order found"
-    if few_cords:
-        how = "changing few cords came first"
-    return (
-        f"feet travel {legwork.travel_widths:.0f} treadle widths, "
-        f"{_less(legwork.travel_saved_percent)} than in draft order; "
-        f"footwork in all {_less(legwork.effort_saved_percent)}; {how}{_weighed(legwork)}"
-    )
-
-
 _LIGHT_AS = {
     Aim.FEET: "as light as can be",
     Aim.CORDS: "as light as so few cords allow",
@@ -86,26 +71,12 @@ def footwork_words(footwork: Footwork, aim: Aim) -> str:
     return f"Footwork {footwork.cost}, {light}{own}; feet travel {footwork.travel_widths:.0f} treadle widths."
 
 
-def _weighed(legwork: Legwork) -> str:
-    """Say how many tie-ups with as few treadles were compared; nothing where the present one was kept."""
-    if not legwork.tieups_weighed:
-        return ""
-    if legwork.all_tieups and legwork.tieups_weighed == 1:
-        return "; no other tie-up has so few treadles"
-    rest = "all with so few treadles" if legwork.all_tieups else "there may be more with so few treadles"
-    return f"; {counted(legwork.tieups_weighed, 'tie-up')} compared, {rest}"
-
-
 def alternative_words(other: Alternative) -> str:
     """Return another way in a line: `reach 2: fits, on 4 treadles (proven)`."""
     certain = "proven" if other.fewest.proven else f"at least {other.fewest.at_least}"
     number = f"{counted(other.fewest.best, 'treadle')} ({certain})" if other.fewest.best is not None else f"({certain})"
     verdict = {True: "fits", False: "does not fit", None: "not known"}[other.fits]
     return f"{other.what}: {verdict}, {number}"
-
-
-def _less(percent: float) -> str:
-    return f"{percent:.0f} % less" if percent >= 0 else f"{-percent:.0f} % more"
 
 
 def _fitting(answer: Remapping, others: Sequence[Remapping]) -> Iterator[str]:
@@ -122,8 +93,6 @@ def _fitting(answer: Remapping, others: Sequence[Remapping]) -> Iterator[str]:
     yield "The cloth is the same, woven both ways and compared pick by pick."
     for stage in answer.stages:
         yield from _stage(stage, answer.loom)
-        if stage.legwork is not None:
-            yield legwork_words(stage.legwork, few_cords=stage.changes is not None)
         if stage.footwork is not None:
             yield f"Feet: {stage_footing_words(answer, stage)}."
             aims = " or ".join(aim.value for aim in other_aims(answer))

@@ -7,9 +7,8 @@ from dataclasses import replace
 
 from companion.remap.aim import Aim
 from companion.remap.errors import RemapError
-from companion.remap.feet.feet_first import least_footwork, lightest_of_all
-from companion.remap.feet.footwork import Walk
-from companion.remap.feet.place_tieup import PlacedTieUp, stage_of
+from companion.remap.feet.feet_first import LightestFound, least_footwork, lightest_of_all
+from companion.remap.feet.place_tieup import PlacedTieUp, Walk, stage_of
 from companion.remap.feet.repairs import Repaired, cords_between_rows, fewest_cords
 from companion.remap.feet.tied_stage import Footwork, TiedStage
 from companion.remap.feet.walking import FixedFeet, best_feet_on, price_of, travelled, walks_of
@@ -44,11 +43,7 @@ def tied_for(
     at_least: int | None = None
     match aim:
         case Aim.FEET:
-            found = lightest_of_all(
-                asked.treadling, asked.loom.treadles, asked.loom.reach, own=own, fewest=fewest, should_stop=should_stop
-            )
-            if found is None:
-                raise AssertionError("the tie-up with fewest treadles does not open every shed")
+            found = _lightest_on(asked, asked.loom.treadles, own, fewest, should_stop)
             feet, at_least = found.feet, found.at_least
             placed = _placed(job, found.columns, feet)
         case Aim.CORDS:
@@ -56,6 +51,12 @@ def tied_for(
             if repaired is not None:
                 feet = repaired.feet
                 at_least = feet.cost if repaired.lightest else None
+        case Aim.TREADLES if asked.present is None:
+            few = min(map(len, fewest))
+            few_own = None if own is None or len(own) > few else own
+            found = _lightest_on(asked, few, few_own, [row for row in fewest if len(row) == few], should_stop)
+            feet, at_least = found.feet, found.at_least
+            placed = _placed(job, found.columns, feet)
         case Aim.TREADLES:
             placed = place_fewest()
         case Aim.DRAFT:
@@ -70,6 +71,17 @@ def tied_for(
     return replace(stage, footwork=_footwork(asked, stage.footings, own, cost, at_least))
 
 
+def _lightest_on(
+    asked: Question, treadles: int, own: Columns | None, fewest: Sequence[Columns], should_stop: ShouldStop
+) -> LightestFound:
+    found = lightest_of_all(
+        asked.treadling, treadles, asked.loom.reach, own=own, fewest=fewest, should_stop=should_stop
+    )
+    if found is None:
+        raise AssertionError("the tie-up with fewest treadles does not open every shed")
+    return found
+
+
 def _placed(job: Job, columns: Columns, feet: FixedFeet, *, fewest_cords: bool = False) -> PlacedTieUp:
     """Return a row of columns with the feet on it, treadles in vain left untied, or as they are tied now."""
     stand = {
@@ -81,7 +93,7 @@ def _placed(job: Job, columns: Columns, feet: FixedFeet, *, fewest_cords: bool =
     row = by_treadle(columns, range(len(columns)), job.loom.treadles)
     kept = tuple(column if treadle in pressed else UNTIED for treadle, column in enumerate(row))
     walk = Walk(footings, feet.cost, travelled(footings))
-    return PlacedTieUp(job.tieup_of(kept), walk, None, fewest_cords)
+    return PlacedTieUp(job.tieup_of(kept), walk, fewest_cords)
 
 
 def _repaired(
@@ -97,7 +109,7 @@ def _repaired(
         other = place_fewest()
         row = columns_of(other.tieup, job.shafts, job.loom.action)
         if found is None or cords_between_rows(row, now) < found.cords:
-            return None, replace(other, legwork=None, fewest_cords=False)
+            return None, replace(other, fewest_cords=False)
     proven = found.cords == found.cords_at_least
     return found, _placed(job, found.columns, found.feet, fewest_cords=proven)
 

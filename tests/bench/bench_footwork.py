@@ -1,50 +1,27 @@
-"""Feet and order of treadles: time by number of picks, ratio to the plain way in the same run.
+"""Least footwork by the one model, against OR-tools CP-SAT (two workers) and the draft's own order in the same run.
 
-    python -m tests.bench.bench_footwork
+    python -m tests.bench.bench_footwork [--cap SECONDS]
 
-The peer for the feet is a shortest path by networkx (DAG) over picks x footings; for the order it is our own feet,
-worked out for each order on its own, timed on a sample of orders and scaled up to all of them.
+First a treadle for every shed, where CP-SAT's model covers every order and division: both costs must agree where both
+are proven. A ratio is CP-SAT's time by ours; `>=` where it was stopped. Then how our time grows with the treadles and
+with the picks, sheds being more than treadles too, and what is saved against the draft's own order.
 """
 
 from __future__ import annotations
 
+import argparse
 import random
 import sys
 import time
-from itertools import combinations, islice, permutations
-from math import factorial
 from pathlib import Path
 
-import networkx
+if __package__ in (None, ""):
+    sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 
-sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
-
-from companion.remap.feet.footwork import best_feet, pick_cost
-from companion.remap.feet.ordering import best_order
-from companion.remap.loom.footings import footings_for
-from companion.remap.loom.loom import Footing
-from companion.remap.loom.targets import by_treadle
-
-TREADLES = 8
-COLUMNS = [1 << shaft for shaft in range(TREADLES)]
-PAIRS = [
-    COLUMNS[one] | COLUMNS[other] for one, other in ((0, 1), (2, 3), (4, 5), (6, 7), (0, 7), (1, 4), (2, 5), (3, 6))
-]
-
-EVERY_PAIR = [one | other for one, other in combinations(COLUMNS, 2)]
-
-
-def treadlings(picks):
-    """Five kinds of treadling of this many picks."""
-    chance = random.Random(picks)
-    yield "straight", [COLUMNS[pick % TREADLES] for pick in range(picks)]
-    yield "stepped", [(COLUMNS + PAIRS)[pick * 5 % 16] for pick in range(picks)]
-    yield "random", [chance.choice(COLUMNS + PAIRS) for _ in range(picks)]
-    yield "36 sheds", [chance.choice(COLUMNS + EVERY_PAIR) for _ in range(picks)]
-    yield (
-        "with tabby",
-        [COLUMNS[pick // 2 % 2] if pick % 2 == 0 else chance.choice((COLUMNS + PAIRS)[2:12]) for pick in range(picks)],
-    )
+from companion.remap.feet.feet_first import lightest_of_all
+from companion.remap.feet.walking import best_feet_on, walks_of
+from companion.remap.search.fewest import fewest_treadles
+from tests.oracles.walk_cpsat import least_walk
 
 
 def timed(work):
@@ -54,50 +31,65 @@ def timed(work):
     return result, time.perf_counter() - began
 
 
-def choices_on(places):
-    """The footings of every target on this order."""
-    placed = by_treadle(COLUMNS, places, TREADLES)
-    return {target: footings_for(target, placed, 1) for target in COLUMNS + EVERY_PAIR}
+def treadlings(sheds, picks, chance):
+    """Three kinds of treadling of numbers of sheds: straight, to the point and back, and at random."""
+    point = [*range(sheds), *range(sheds - 2, 0, -1)]
+    yield "straight", [pick % sheds for pick in range(picks)]
+    yield "point", [point[pick % len(point)] for pick in range(picks)]
+    yield "random", [chance.randrange(sheds) for _ in range(picks)]
 
 
-def by_networkx(treadling, choices):
-    """The least cost as a shortest path."""
-    graph = networkx.DiGraph()
-    before = [((-1, 0), Footing())]
-    for pick, target in enumerate(treadling):
-        now = [((pick, at), footing) for at, footing in enumerate(choices[target])]
-        for old_name, old in before:
-            for name, footing in now:
-                graph.add_edge(old_name, name, weight=pick_cost(old, footing, TREADLES))
-        before = now
-    for name, _ in before:
-        graph.add_edge(name, "end", weight=0)
-    return networkx.dijkstra_path_length(graph, (-1, 0), "end")
+def against_cpsat(cap):
+    """Print both, a treadle for every shed."""
+    print("sheds picks treadling   ours  proven     s   own order   CP-SAT  bound      s   ratio")
+    chance = random.Random(3)
+    for sheds in (4, 6, 8, 10, 12):
+        for kind, wanted in treadlings(sheds, 2 * sheds + 8, chance):
+            used = sorted(set(wanted))
+            steps = [used.index(k) for at, k in enumerate(wanted) if not at or wanted[at - 1] != k]
+            picks, number = [1 << k for k in steps], len(used)
+            found, ours_s = timed(lambda picks=picks, number=number: lightest_of_all(picks, number, 1))
+            own = best_feet_on(walks_of(picks), [1 << k for k in range(number)], 1).cost
+            (theirs, bound), theirs_s = timed(lambda steps=steps, number=number: least_walk(steps, number, cap))
+            if theirs is not None and (found.cost < bound or (found.proven and theirs < found.cost)):
+                raise SystemExit(f"disagreement on {steps}: {found.cost} and {theirs}, at least {bound}")
+            least = "" if theirs == bound else ">="
+            print(
+                f"{len(used):>5}{len(steps):>6} {kind:<9}{found.cost:>8}{found.proven!s:>8}{ours_s:>7.3f}{own:>11}"
+                f"{theirs!s:>9}{bound:>7}{theirs_s:>7.2f} {least:>2}{theirs_s / ours_s:>7.1f}",
+                flush=True,
+            )
+
+
+def growth():
+    """Print our time with more treadles and more picks."""
+    print("\nsheds treadles picks reach   cost  at least  own order      s")
+    for sheds in (8, 12, 16):
+        for treadles in (sheds - 2, sheds):
+            for picks in (100, 300, 1000):
+                for reach in (1, 2):
+                    chance = random.Random(sheds)
+                    columns = [1 << k for k in range(sheds - 3)]
+                    targets = [*columns, columns[0] | columns[1], columns[2] | columns[3], columns[0] | columns[4]]
+                    treadling = [chance.choice(targets) for _ in range(picks)]
+                    few = [fewest_treadles(targets, foot).columns for foot in range(1, reach + 1)]
+                    found, ours_s = timed(
+                        lambda t=treadling, n=treadles, r=reach, few=few: lightest_of_all(t, n, r, fewest=few)
+                    )
+                    fits = len(set(treadling)) <= treadles
+                    own = best_feet_on(walks_of(treadling), targets, reach).cost if fits else "-"
+                    print(
+                        f"{sheds:>5}{treadles:>9}{picks:>6}{reach:>6}{found.cost:>7}{found.at_least:>10}{own:>11}{ours_s:>7.2f}",
+                        flush=True,
+                    )
 
 
 def main():
-    """Print the table."""
-    print("treadling   picks   feet s  networkx s  ratio  order s  one by one s   ratio")
-    for picks in (500, 1000, 2000, 5000):
-        for name, treadling in treadlings(picks):
-            choices = choices_on(range(TREADLES))
-            walk, feet_s = timed(lambda treadling=treadling, choices=choices: best_feet(treadling, choices, TREADLES))
-            least, peer_s = timed(lambda treadling=treadling, choices=choices: by_networkx(treadling, choices))
-            assert walk.cost == least
-            order, order_s = timed(lambda treadling=treadling: best_order(COLUMNS, TREADLES, 1, treadling))
-            assert order.proven
-            sample = list(islice(permutations(range(TREADLES)), 0, factorial(TREADLES), factorial(TREADLES) // 6))
-            costs, sample_s = timed(
-                lambda treadling=treadling, sample=sample: [
-                    best_feet(treadling, choices_on(places), TREADLES).cost for places in sample
-                ]
-            )
-            assert order.cost <= min(costs)
-            all_s = sample_s / len(sample) * factorial(TREADLES) / 2
-            print(
-                f"{name:<11}{picks:>6}{feet_s:>9.3f}{peer_s:>12.3f}{peer_s / feet_s:>7.1f}"
-                f"{order_s:>9.2f}{all_s:>14.0f}{all_s / order_s:>8.0f}"
-            )
+    """Run both parts."""
+    parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
+    parser.add_argument("--cap", type=float, default=5)
+    against_cpsat(parser.parse_args().cap)
+    growth()
 
 
 if __name__ == "__main__":

@@ -1,8 +1,9 @@
 """From sheds that fit to one stage tied for a weaver: which of the tie-ups, which treadle, which foot.
 
-Preference, first to last: fewest treadles; where the tie-up now on the loom is given, fewest cords changed; least
-footwork; nearest to the draft's order. Treadles to spare are given sheds of their own only where no present tie-up is
-given, because each would cost cords.
+Preference, first to last: fewest treadles; where the tie-up now on the loom is given, fewest cords changed; a light
+order of the treadles (by the older model of `footwork`, which prices orders only), and on it the feet that cost least
+by the one model (`walking`); nearest to the draft's order. Treadles to spare are given sheds of their own only where no
+present tie-up is given, because each would cost cords.
 
 Lemmas and proofs: assets/mathematics.md, "Cords and places".
 """
@@ -15,14 +16,14 @@ from dataclasses import dataclass, replace
 from math import perm
 
 from companion.draft.masks import Shed, count, without
-from companion.remap.feet.footwork import Walk, best_feet
 from companion.remap.feet.ordering import MOST_ORDERS, Order, best_order
 from companion.remap.feet.spares import with_spares
-from companion.remap.feet.tied_stage import Legwork, ShedFeet, TiedStage
+from companion.remap.feet.tied_stage import ShedFeet, TiedStage
+from companion.remap.feet.walking import best_feet_on, travelled, walks_of
 from companion.remap.loom.cords import cheapest_places, cord_changes, forced, trimmed, untouched
-from companion.remap.loom.footings import can_open, footings_for
+from companion.remap.loom.footings import can_open
 from companion.remap.loom.loom import Footing, TieUp
-from companion.remap.loom.question import Job, Question
+from companion.remap.loom.question import Job, Question, on_treadles
 from companion.remap.loom.targets import Column, Columns, by_treadle, tieup_of
 from companion.remap.search.answers import ShouldStop
 
@@ -37,12 +38,20 @@ ORDERS_AT_LEAST = 2_000
 
 
 @dataclass(frozen=True, slots=True)
+class Walk:
+    """The feet of a treadling: a footing per pick, what they cost, and how far they travel, in treadle widths."""
+
+    footings: tuple[Footing, ...]
+    cost: int
+    travel_widths: float
+
+
+@dataclass(frozen=True, slots=True)
 class PlacedTieUp:
     """A tie-up on the treadles of the loom and the feet on it; `fewest_cords`: none changes fewer (proven)."""
 
     tieup: TieUp
     walk: Walk
-    legwork: Legwork | None
     fewest_cords: bool
 
 
@@ -54,11 +63,7 @@ class _Placed:
     """
 
     pressed: Columns
-    given: Columns
-    """The columns in the order given, before any cord was left off."""
-    places: tuple[int, ...]
     cords: int
-    best_order: bool
     cords_at_least: int
     cost: int = 0
 
@@ -73,20 +78,21 @@ def place_best(
     """
     kept = _as_it_is(job)
     if kept is not None:
-        best = _Placed(kept, kept, tuple(range(len(kept))), 0, False, 0)
-        weighed, complete = 0, True
+        best = _Placed(kept, 0, 0)
+        complete = True
     else:
-        best, weighed, complete = _lightest(job, tieups, should_stop, cut_short)
+        best, complete = _lightest(job, tieups, should_stop, cut_short)
         best = _placed_once_more(job, best, should_stop)
-    walk = feet_on(job, best.pressed)
-    legwork = _legwork(job, best, walk, weighed, complete)
-    return PlacedTieUp(job.tieup_of(best.pressed), walk, legwork, complete and best.cords == best.cords_at_least)
+    tieup = job.tieup_of(best.pressed)
+    # A treadle that keeps what it has may serve the feet as well.
+    walk = feet_on(job, on_treadles(tieup, job.shafts, job.loom) or best.pressed)
+    return PlacedTieUp(tieup, walk, complete and best.cords == best.cords_at_least)
 
 
 def _lightest(
     job: Job, tieups: Iterable[Columns], should_stop: ShouldStop, cut_short: Callable[[], bool]
-) -> tuple[_Placed, int, bool]:
-    """Return the best of the tie-ups, how many were weighed, and whether these were all."""
+) -> tuple[_Placed, bool]:
+    """Return the best of the tie-ups, and whether these were all."""
     best: _Placed | None = None
     cords_at_least: int | None = None
     weighed = 0
@@ -106,10 +112,10 @@ def _lightest(
             break
     else:
         if best is not None and cords_at_least is not None:
-            return replace(best, cords_at_least=cords_at_least), weighed, not (cut_short() or should_stop())
+            return replace(best, cords_at_least=cords_at_least), not (cut_short() or should_stop())
     if best is None:
         raise AssertionError("no tie-up was given to choose from")
-    return best, weighed, False
+    return best, False
 
 
 def _most_tieups(job: Job, columns: int) -> int:
@@ -152,7 +158,7 @@ def _place(job: Job, columns: Columns, should_stop: ShouldStop) -> _Placed:
     if now is None:
         order = ordered([])
         pressed = by_treadle(columns, order.places, loom.treadles)
-        return _Placed(pressed, columns, order.places, 0, order.proven, 0, order.cost)
+        return _Placed(pressed, 0, 0, order.cost)
     bound = ordered(_cords_needed(job, columns, now))
     as_they_are = ordered([[count(column ^ old) for old in now] for column in columns])
     at_least = bound.cords if bound.fewest_cords else 0
@@ -163,7 +169,7 @@ def _place(job: Job, columns: Columns, should_stop: ShouldStop) -> _Placed:
 def _trimmed(job: Job, columns: Columns, order: Order, now: Columns, at_least: int) -> _Placed:
     pressed = trimmed(by_treadle(columns, order.places, job.loom.treadles), now, lambda some: _opens_all(job, some))
     cords = sum(count(column ^ old) for column, old in zip(pressed, now, strict=True) if column)
-    return _Placed(pressed, columns, order.places, cords, order.proven, at_least, feet_on(job, pressed).cost)
+    return _Placed(pressed, cords, at_least, feet_on(job, pressed).cost)
 
 
 def _placed_once_more(job: Job, placed: _Placed, should_stop: ShouldStop) -> _Placed:
@@ -174,10 +180,12 @@ def _placed_once_more(job: Job, placed: _Placed, should_stop: ShouldStop) -> _Pl
     columns = tuple(filter(None, placed.pressed))
     cords = [[count(column ^ old) for old in now] for column in columns]
     order = best_order(columns, job.loom.treadles, job.loom.reach, job.treadling, cords=cords, should_stop=should_stop)
-    if (order.cords, order.cost) < (placed.cords, placed.cost):
+    if order.cords <= placed.cords:
         pressed = by_treadle(columns, order.places, job.loom.treadles)
-        placed = replace(placed, pressed=pressed, places=order.places, cords=order.cords, cost=order.cost)
-    return replace(placed, best_order=order.proven)
+        cost = feet_on(job, pressed).cost
+        if (order.cords, cost) < (placed.cords, placed.cost):
+            return replace(placed, pressed=pressed, cords=order.cords, cost=cost)
+    return placed
 
 
 def place_columns(job: Job, columns: Sequence[Column], should_stop: ShouldStop) -> PlacedTieUp:
@@ -193,11 +201,7 @@ def place_columns(job: Job, columns: Sequence[Column], should_stop: ShouldStop) 
     if now is not None:
         pressed = untouched(pressed, now, lambda some: _opens_all(job, some))
     walk = feet_on(job, pressed)
-    used = tuple(treadle for treadle in order.places if pressed[treadle])
-    kept = tuple(pressed[treadle] for treadle in used)
-    placed = _Placed(pressed, kept, used, order.cords, order.proven and now is None, 0)
-    legwork = _legwork(job, placed, walk, weighed=1, complete=False)
-    return PlacedTieUp(tieup_of(pressed, job.shafts, job.loom.action), walk, legwork, fewest_cords=False)
+    return PlacedTieUp(tieup_of(pressed, job.shafts, job.loom.action), walk, fewest_cords=False)
 
 
 def stage_of(
@@ -215,7 +219,6 @@ def stage_of(
         changes=changes,
         fewest_cords=fewest_cords and placed.fewest_cords and changes is not None,
         at_section_end=at_section_end,
-        legwork=placed.legwork,
     )
 
 
@@ -228,9 +231,19 @@ def shed_feet(sheds: Sequence[Shed], footings: Sequence[Footing]) -> tuple[ShedF
 
 
 def feet_on(job: Job, pressed: Sequence[Column]) -> Walk:
-    """Return the feet that cost least on these columns, treadle by treadle."""
-    choices = {target: footings_for(target, pressed, job.loom.reach) for target in job.targets}
-    return best_feet(job.treadling, choices, job.loom.treadles)
+    """Return the feet that cost least on these columns, treadle by treadle, by the model of `walking`.
+
+    Raises AssertionError where they do not open every shed: a fault of this program.
+    """
+    feet = best_feet_on(walks_of(job.treadling), pressed, job.loom.reach)
+    if feet is None:
+        raise AssertionError("these columns do not open every shed")
+    stand = {
+        target: Footing(press.left, press.right)
+        for target, press in zip(dict.fromkeys(job.treadling), feet.presses, strict=True)
+    }
+    footings = tuple(stand[target] for target in job.treadling)
+    return Walk(footings, feet.cost, travelled(footings))
 
 
 def _as_it_is(job: Job) -> Columns | None:
@@ -260,18 +273,3 @@ def _rank(job: Job, column: Column) -> tuple[int, int]:
         return 0, job.draft_order.index(column)
     first_use = next((pick for pick, target in enumerate(job.treadling) if target | column == target), 0)
     return 1, first_use
-
-
-def _legwork(job: Job, best: _Placed, walk: Walk, weighed: int, complete: bool) -> Legwork:
-    margin = (job.loom.treadles - len(best.given)) // 2
-    in_draft_order = by_treadle(best.given, range(margin, margin + len(best.given)), job.loom.treadles)
-    before = feet_on(job, in_draft_order)
-    return Legwork(
-        cost=walk.cost,
-        travel_widths=walk.travel_widths,
-        draft_order_cost=before.cost,
-        draft_order_travel_widths=before.travel_widths,
-        best_order=best.best_order,
-        tieups_weighed=weighed,
-        all_tieups=complete,
-    )

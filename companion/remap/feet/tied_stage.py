@@ -26,36 +26,6 @@ class ShedFeet:
 
 
 @dataclass(frozen=True, slots=True)
-class Legwork:
-    """What the feet have to do on a stage, and what they would have to do with the columns in draft order.
-
-    `travel_widths` counts treadle widths. `best_order`: no order of these treadles costs less (proven), of those that
-    change as few cords where a present tie-up is given; otherwise it is the best found. `tieups_weighed` of the tie-ups
-    with so few treadles were compared; `all_tieups` says: every one.
-    """
-
-    cost: int
-    travel_widths: float
-    draft_order_cost: int
-    draft_order_travel_widths: float
-    best_order: bool
-    tieups_weighed: int
-    all_tieups: bool
-
-    @property
-    def travel_saved_percent(self) -> float:
-        """How much less the feet travel than in draft order; below 0 where they travel more but with less effort."""
-        if not self.draft_order_travel_widths:
-            return 0.0
-        return 100 * (1 - self.travel_widths / self.draft_order_travel_widths)
-
-    @property
-    def effort_saved_percent(self) -> float:
-        """How much less the footwork costs than in draft order."""
-        return 100 * (1 - self.cost / self.draft_order_cost) if self.draft_order_cost else 0.0
-
-
-@dataclass(frozen=True, slots=True)
 class Footwork:
     """What the feet pay in all, by the model of `walking`, and what no answer of the same aim is known to be below.
 
@@ -82,7 +52,7 @@ class TiedStage:
     `tieup` has one tie per treadle of the loom; a treadle that no footing presses keeps the cords it had. `changes`
     are the cords to change before it, from the present tie-up or the stage before; None where that is not known.
     `fewest_cords`: no answer with so few treadles changes fewer, or none at all where few cords were the aim (proven).
-    `legwork` is told where the stage was chosen by the model of `footwork`, and `footwork` where it is the only one.
+    `footwork` is told where the stage is the only one.
     """
 
     first: int
@@ -93,7 +63,6 @@ class TiedStage:
     changes: tuple[CordChange, ...] | None
     fewest_cords: bool
     at_section_end: bool
-    legwork: Legwork | None = None
     footwork: Footwork | None = None
 
     def __repr__(self) -> str:

@@ -20,8 +20,9 @@ The model, with its reasons. Costs are whole numbers; a quarter of a treadle's w
   that stands on the last treadle of one side and the first of the other.
 
 Feet that alternate, a treadle that keeps its foot, tabby in a pair under one foot and treadles walked in order are
-common practice, no source; the weights are our own choice within that, measured on no weaver. The stages of a plan of
-tying anew, and the aim `treadles`, choose by the older model of `footwork`; what they cost is told in this one.
+common practice, no source; the weights are our own choice within that, measured on no weaver. Where cords come first,
+and in the stages of a plan of tying anew, the older model of `footwork` still prices the orders of the treadles; the
+feet are those of this one everywhere.
 
 Lemmas and proofs: assets/mathematics.md, "Feet first".
 """

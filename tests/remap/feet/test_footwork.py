@@ -7,11 +7,12 @@ import random
 import pytest
 
 from companion.draft.masks import shed_of
-from companion.remap.feet.footwork import ACROSS, SAME_FOOT, best_feet, pick_cost, walked
+from companion.remap.feet.footwork import ACROSS, SAME_FOOT
 from companion.remap.loom.footings import footings_for
 from companion.remap.loom.loom import Footing
 from companion.remap.loom.pressing import feet_for
 from tests.oracles.treading_by_hand import effort, least_effort, stances, stances_that_open
+from tests.remap.feet.older_feet import best_feet, pick_cost, walked
 
 
 def random_columns(chance, treadles):

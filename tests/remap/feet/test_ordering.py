@@ -9,12 +9,12 @@ import numpy as np
 import pytest
 
 from companion.draft.masks import count, shed_of
-from companion.remap.feet.footwork import best_feet
 from companion.remap.feet.ordering import best_order
 from companion.remap.feet.step_costs import StepCosts
 from companion.remap.loom.footings import footings_for
 from companion.remap.loom.targets import by_treadle
 from tests.oracles.treading_by_hand import least_effort_of_any_order, stances
+from tests.remap.feet.older_feet import best_feet
 
 
 def an_instance(chance, treadles, reach, picks):
