@@ -12,13 +12,14 @@ from companion.draft.shorthand_print import print_sley
 from companion.draft.shorthand_sley import parse_sley
 from companion.draft.sley import Sley, even_sley
 from companion.draft.threading_groups import MOST_IN_GROUP, groups_of
-from companion.draft.units import counted
+from companion.draft.units import Units, counted
 from companion.draft.winding_list import MOST_AT_ONCE
 from companion.present.asking import Answer, Answered, Asked, AskedToWrite, Commands, Elsewhere, FlowStep
 from companion.present.dressing_words import (
     CALLED,
     LOOKS_SO,
     NO_SHAFT_SIGN,
+    counts_in_brief,
     left_words,
     look_at_words,
     mending_words,
@@ -40,6 +41,7 @@ from companion.weaving.dressing_commands import (
     settle_task,
     take_out_dressing,
 )
+from companion.weaving.dressing_counts import Tools, count_dressing
 from companion.weaving.dressing_events import DressingTask, TaskState
 from companion.weaving.dressing_view import mending_of, view_tasks, view_trial
 from companion.weaving.dressing_way import BY_ENDS, DressingWay
@@ -54,7 +56,7 @@ REPAIRED = "repair heddle"
 THREADED_ANEW = "threaded anew"
 
 
-def ask_tasks(warp: Warp, progress: Progress, way: DressingWay) -> Asked[AtDressing]:
+def ask_tasks(warp: Warp, progress: Progress, way: DressingWay, units: Units, facing: Facing) -> Asked[AtDressing]:
     """Ask which task to turn to; each says how far it is, the one in hand can be ended or begun from the other side."""
     dressing = progress.now.dressing
     rows: list[Answer[AtDressing]] = [
@@ -70,10 +72,20 @@ def ask_tasks(warp: Warp, progress: Progress, way: DressingWay) -> Asked[AtDress
                 partial(_changed, replace(way, order=BACK_TO_FRONT if way.order == FRONT_TO_BACK else FRONT_TO_BACK)),
             ),
             Answer("Dents", partial(_ask_dents, warp, progress)),
-            Answer("Weave", lambda: Answered(Elsewhere.WEAVING)),
+            Answer("Counts", partial(_tell_counts, warp, progress, way, units, facing)),
         ),
         as_list=True,
     )
+
+
+def _tell_counts(warp: Warp, progress: Progress, way: DressingWay, units: Units, facing: Facing) -> Asked[AtDressing]:
+    draft, sley = warp.pieces[0].draft, sley_of(warp, progress.now.dressing)
+    tools = Tools(warp.loom.heddles, warp.loom.weaving_width_cm, at_once=way.at_once, group=way.group)
+    try:
+        lines = tuple(counts_in_brief(draft, count_dressing(draft, sley, tools), units, facing))
+    except DraftError as error:
+        lines = (f"{error.what}: {error.mend}",)
+    return Asked("Counts", (), lines=lines, detail=f"fellside dress {warp.name} --counts tells more", own=(warp.name,))
 
 
 def _ask_task(warp: Warp, progress: Progress, task: DressingTask) -> Asked[AtDressing]:

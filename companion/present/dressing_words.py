@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 from bisect import bisect_right
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from itertools import accumulate, groupby
 
 from companion.draft.facing import Facing, Side
 from companion.draft.masks import NO_SHAFT, print_shed
 from companion.draft.model import Draft
-from companion.draft.units import counted
+from companion.draft.units import Units, counted, measured_words
+from companion.draft.winding_list import winding_words
 from companion.present.wording import BETWEEN
 from companion.weaving.dressing_commands import ONE_OF
+from companion.weaving.dressing_counts import DressingCounts
 from companion.weaving.dressing_events import (
     Dressed,
     DressingEvent,
@@ -183,6 +185,20 @@ def mending_words(mending: Mending) -> str:
         return f"{end} belongs on no shaft: draw it out of its heddle"
     again = f"take out {counted(mending.ends, 'end')} and thread them anew"
     return f"{end} belongs on {_on(mending.shaft)}: put a repair heddle on that shaft, or {again}"
+
+
+def counts_in_brief(draft: Draft, counts: DressingCounts, units: Units, facing: Facing) -> Iterator[str]:
+    """Yield what is counted before, a line each: ends, heddles and what lacks, what is wound, where in the reed."""
+    colours = ", ".join(f"{one.ends:,} {draft.yarns[one.yarn].name}" for one in counts.yarns)
+    yield f"{counted(counts.ends, 'end')}: {colours}"
+    heddles = "   ".join(f"{shaft + 1}: {needed}" for shaft, needed in enumerate(counts.heddles))
+    short = ", ".join(f"{one.heddles} on {one.shaft + 1}" for one in counts.short)
+    yield f"heddles on {heddles}{f'; too few: {short}' if short else ''}"
+    yield f"wound: {winding_words(counts.winding, draft.yarns)}"
+    if counts.dents is not None:
+        begin = "" if counts.start_dent is None else f"; begin in dent {counts.start_dent} from the"
+        side = f"{begin} {facing.first_end.value}" if begin else ""
+        yield f"{counted(counts.dents, 'dent')}, {measured_words(counts.width_cm, units)} wide{side}"
 
 
 def task_words(view: TaskView) -> str:

@@ -144,7 +144,7 @@ class DressingPlace(BoxLayout, Place):  # type: ignore[misc]
             case DressButton.GROUPS:
                 self._flow.begin(ask_groups(self._way, warp, task))
             case DressButton.TASKS:
-                self._flow.begin(ask_tasks(warp, progress, self._way))
+                self._flow.begin(ask_tasks(warp, progress, self._way, self._around.units, self._around.facing))
             case DressButton.UNDO:
                 asked = ask_undo(warp, progress, self._around.units)
                 if asked is None:

@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from companion.draft.facing import FROM_LEFT, FROM_RIGHT
+from companion.draft.sley import Sley
 from companion.draft.units import Units
 from companion.present.asking import Answered, Asked, AskedToWrite, Elsewhere
 from companion.present.deeds import answer_words
 from companion.present.dress_questions import ask_groups, ask_looks_so, ask_mistake, ask_tasks
 from companion.weaving.decide import pause
 from companion.weaving.dressing import FRONT_TO_BACK
-from companion.weaving.dressing_commands import begin_task, go_on_dressing
+from companion.weaving.dressing_commands import begin_task, go_on_dressing, plan_sley
 from companion.weaving.dressing_events import (
     DressingMistake,
     DressingTakenOut,
@@ -49,6 +52,10 @@ def walk(asked, *words, typed=None):
         assert isinstance(step, AskedToWrite)
         step = step.leads_to(typed)
     return step
+
+
+def tasks(loom, way=WAY):
+    return ask_tasks(loom.warp, loom.progress, way, Units.METRIC, FROM_LEFT)
 
 
 def done_by(loom, step):
@@ -120,21 +127,24 @@ def test_in_plain_weave_the_place_where_two_stand_together_is_pointed_at(facing,
 )
 def test_a_task_is_turned_to_ended_or_left_out(words, event):
     loom = threaded()
-    asked = ask_tasks(loom.warp, loom.progress, WAY)
+    asked = tasks(loom)
     assert "Threading: 20 of 90" in [answer.words for answer in asked.answers]
     assert done_by(loom, walk(asked, "Sleying: to do", words)) == [event]
 
 
 def test_a_task_that_was_left_out_is_opened_again():
     loom = threaded()
-    done_by(loom, walk(ask_tasks(loom.warp, loom.progress, WAY), "Heading: to do", "Leave it out"))
-    events = done_by(loom, walk(ask_tasks(loom.warp, loom.progress, WAY), "Heading: skipped", "Open it again"))
+    done_by(loom, walk(tasks(loom), "Heading: to do", "Leave it out"))
+    events = done_by(
+        loom,
+        walk(tasks(loom), "Heading: skipped", "Open it again"),
+    )
     assert events == [TaskSettled(DressingTask.HEADING, TaskState.TO_DO), TaskBegun(DressingTask.HEADING)]
 
 
 def test_the_other_side_is_offered_while_nothing_is_done():
     loom = threaded()
-    asked = ask_tasks(loom.warp, loom.progress, WAY)
+    asked = tasks(loom)
     assert "From the other side" not in [answer.words for answer in walk(asked, "Threading: 20 of 90").answers]
     assert done_by(loom, walk(asked, "Winding: to do", "From the other side")) == [
         TaskBegun(DressingTask.WINDING, from_last=True)
@@ -143,7 +153,7 @@ def test_the_other_side_is_offered_while_nothing_is_done():
 
 def test_dents_are_planned_all_alike_or_typed_and_a_slip_is_told():
     loom = threaded()
-    asked = ask_tasks(loom.warp, loom.progress, WAY)
+    asked = tasks(loom)
     again = walk(asked, "Dents", "Not all alike", typed="(1 2")
     assert isinstance(again, AskedToWrite)
     assert "this bracket is not closed" in again.words
@@ -152,11 +162,26 @@ def test_dents_are_planned_all_alike_or_typed_and_a_slip_is_told():
     assert done_by(loom, walk(asked, "Dents", "2 ends in a dent")) == [SleyPlanned((2,) * 45)]
 
 
+def test_the_counts_are_told_with_what_lacks_and_where_to_begin():
+    loom = threaded()
+    heddled = replace(loom.warp.loom, heddles=(20, 20, 30, 30), weaving_width_cm=80.0)
+    warp = replace(loom.warp, loom=heddled)
+    loom.do(plan_sley, sley=Sley((2,) * 45, 4.0))
+    counts = walk(ask_tasks(warp, loom.progress, WAY, Units.METRIC, FROM_LEFT), "Counts")
+    assert counts.lines == (
+        "90 ends: 90 natural",
+        "heddles on 1: 18   2: 27   3: 27   4: 18; too few: 7 on 2",
+        "wound: 90 natural",
+        # 320 dents in 80 cm, 275 of them empty: 137 before.
+        "45 dents, 11.2 cm wide; begin in dent 138 from the left",
+    )
+
+
 def test_the_order_is_the_weavers_own():
     loom = threaded()
-    step = walk(ask_tasks(loom.warp, loom.progress, WAY), "Front to back")
+    step = walk(tasks(loom), "Front to back")
     assert step.result.order == FRONT_TO_BACK
-    assert "Back to front" in [answer.words for answer in ask_tasks(loom.warp, loom.progress, step.result).foot]
+    assert "Back to front" in [answer.words for answer in tasks(loom, step.result).foot]
 
 
 def test_groups_are_as_long_as_the_weaver_likes():
