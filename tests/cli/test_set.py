@@ -32,7 +32,7 @@ def folder(tmp_path, monkeypatch):
 @needs_poppler
 def test_a_folder_is_a_set_of_its_drafts_and_shows_them_side_by_side(folder, tmp_path, capsys):
     out = tmp_path / "mats.pdf"
-    assert run(["set", str(folder), "--pdf", str(out)]) == 0
+    assert run(["set", str(folder), "--pdf", str(out), "--paper", "letter"]) == 0
     assert "mats: 5 projects" in capsys.readouterr().out
     text = words_in(text_of(out.read_bytes()))
     assert pages_of(out.read_bytes()) == 1
