@@ -8,12 +8,14 @@ from dataclasses import dataclass, replace
 
 from companion.cli.status import CommandError
 from companion.draft.masks import common, every_shaft, shafts_of, union
-from companion.draft.model import MOST_THREADS
+from companion.draft.model import MOST_THREADS, Draft
 from companion.present.loom_kinds import KINDS
 from companion.remap.aim import Aim
 from companion.remap.loom.loom import Action, Loom, Tie, TieUp
 from companion.remap.loom.tieup_text import parse_tieup
+from companion.remap.remapped import Remapping
 from companion.remap.search.fewest import MOST_TREADLES
+from companion.remap.spare_treadles import with_plain_weave
 from companion.weaving.warp import LoomProfile
 from companion.workshop import app
 from companion.workshop.looms import NO_NAME, Looms, LoomsError, load_looms, loom_named
@@ -56,6 +58,23 @@ def add_aim(parser: argparse._ActionsContainer) -> None:
         choices=[aim.value for aim in Aim],
         help="what comes first (default feet; cords where the tie-up now on the loom is known)",
     )
+
+
+def add_plain_weave(parser: argparse._ActionsContainer) -> None:
+    """Declare that treadles to spare are tied for plain weave."""
+    parser.add_argument(
+        "--plain-weave", action="store_true", help="tie two free treadles for plain weave, for headings and hems"
+    )
+
+
+def tied_for_plain_weave(draft: Draft, answer: Remapping, profile: LoomProfile) -> Remapping:
+    """Return the answer with plain weave on two treadles that it leaves free; raises CommandError without room."""
+    tied = with_plain_weave(draft, answer, profile.present)
+    if tied is not None:
+        return tied
+    if answer.tabby is None:
+        raise CommandError("--plain-weave: this threading weaves no plain weave")
+    raise CommandError("--plain-weave: no two treadles are free for it, or it is tied already; leave it out")
 
 
 def aim_of(arguments: argparse.Namespace) -> Aim | None:

@@ -12,7 +12,15 @@ from contextlib import contextmanager
 from types import FrameType
 
 from companion.cli import remap_words
-from companion.cli.loom_options import Usual, add_aim, add_loom_arguments, aim_of, profile_of
+from companion.cli.loom_options import (
+    Usual,
+    add_aim,
+    add_loom_arguments,
+    add_plain_weave,
+    aim_of,
+    profile_of,
+    tied_for_plain_weave,
+)
 from companion.cli.outputs import write_whole
 from companion.cli.remap_document import document
 from companion.cli.sources import load_draft
@@ -46,6 +54,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("file", metavar="FILE", help="a draft: a Weaving Information File or shorthand")
     add_loom_arguments(parser)
     add_aim(parser)
+    add_plain_weave(parser)
     parser.add_argument(
         "--seconds",
         type=float,
@@ -75,6 +84,8 @@ def run(arguments: argparse.Namespace) -> int:
             )
     except RemapError as error:
         raise CommandError(str(error)) from error
+    if arguments.plain_weave and answer.verdict is Verdict.FITS:
+        answer = tied_for_plain_weave(draft, answer, profile)
     if arguments.card is not None:
         card = tieup_card(name_of_draft(draft, arguments.file), draft, answer, arguments.facing, arguments.units)
         write_whole(arguments.card, card.encode())

@@ -11,6 +11,7 @@ from companion.remap.feet.tied_stage import Footwork, ShedFeet, TiedStage
 from companion.remap.loom.cords import CordChange
 from companion.remap.loom.loom import Action, Footing, Tie
 from companion.remap.remapped import Alternative, Remapping, Verdict
+from companion.remap.spare_treadles import free_treadles
 
 
 def document(draft: Draft, answer: Remapping) -> dict[str, object]:
@@ -59,6 +60,7 @@ def document(draft: Draft, answer: Remapping) -> dict[str, object]:
             {"pick": pick, "raise": list(shafts_of(change.raise_)), "lower": list(shafts_of(change.lower))}
             for pick, change in enumerate(answer.levers, 1)
         ],
+        "spare_treadles": _numbers(free_treadles(answer)),
         "missing_shafts": list(answer.missing_shafts),
         "shafts_without_ends": list(shafts_of(draft.empty_shafts())),
     }

@@ -12,12 +12,14 @@ from companion.present.aims_compared import aims_compared, other_aims
 from companion.present.cords import change_words
 from companion.present.footing_in_words import aim_words, stage_footing_words
 from companion.present.loom_kinds import loom_in_full
+from companion.present.spare_words import spare_words
 from companion.present.wording import footing_words
 from companion.remap.aim import Aim
 from companion.remap.feet.tied_stage import Footwork, TiedStage
 from companion.remap.loom.loom import Action, Loom, Tie, TieUp
 from companion.remap.remapped import Alternative, Remapping, Verdict
 from companion.remap.search.bounds import Bounds
+from companion.remap.spare_treadles import room_for_plain_weave
 
 MOST_STAGES = 6
 """Stages printed in full: more would scroll the verdict out of sight."""
@@ -98,6 +100,9 @@ def _fitting(answer: Remapping, others: Sequence[Remapping]) -> Iterator[str]:
             aims = " or ".join(aim.value for aim in other_aims(answer))
             yield f"{aim_words(answer).capitalize()}; --aim {aims} chooses otherwise."
             yield footwork_words(stage.footwork, answer.aim)
+    if spare := spare_words(answer):
+        tie = "; --plain-weave ties it" if room_for_plain_weave(answer) else ""
+        yield f"{spare[0].upper()}{spare[1:]}{tie}."
     if others:
         yield "Side by side:"
         yield from (f"  {line}" for line in columns(aims_compared((answer, *others))))

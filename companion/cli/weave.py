@@ -7,7 +7,15 @@ import sys
 from collections.abc import Sequence
 from dataclasses import replace
 
-from companion.cli.loom_options import Usual, add_aim, add_loom_arguments, aim_of, profile_of
+from companion.cli.loom_options import (
+    Usual,
+    add_aim,
+    add_loom_arguments,
+    add_plain_weave,
+    aim_of,
+    profile_of,
+    tied_for_plain_weave,
+)
 from companion.cli.new_warp import add_measures, measures_of, with_waste
 from companion.cli.on_shelf import check_agrees
 from companion.cli.seen import shuttles_seen
@@ -19,6 +27,7 @@ from companion.draft.model import Draft
 from companion.journal.errors import JournalError
 from companion.journal.shelf import same_name
 from companion.remap.errors import RemapError
+from companion.remap.remapped import Verdict
 from companion.screens import environment
 from companion.weaving.errors import WeavingError, error_words
 from companion.workshop import app
@@ -50,6 +59,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     tied.add_argument("--tied", action="store_true", default=None, help="the treadles are tied for it already")
     tied.add_argument("--untied", dest="tied", action="store_false", help="they are not tied for it yet")
     add_aim(new)
+    add_plain_weave(new)
     new.add_argument("--same-feet", action="store_true", help="several pieces: one treadling for all, a tie-up each")
     new.add_argument("--face-down", action="store_true", help="weave it with its face below (a single draft)")
     new.add_argument(
@@ -112,6 +122,8 @@ def _warp_name(arguments: argparse.Namespace) -> str:
         return name
     if arguments.face_down and len(what) > 1:
         raise CommandError("--face-down is for a single draft; make a warp of each")
+    if arguments.plain_weave and len(what) > 1:
+        raise CommandError("--plain-weave is for a single draft")
     if arguments.same_feet and len(what) == 1:
         raise CommandError("--same-feet is for several drafts on one warp")
     if arguments.same_feet and arguments.aim is not None:
@@ -128,6 +140,8 @@ def _warp_name(arguments: argparse.Namespace) -> str:
     answers = app.answers_for(
         drafts, profile, face_down=arguments.face_down, aim=aim_of(arguments), same_feet=arguments.same_feet
     )
+    if arguments.plain_weave and answers[0].verdict is Verdict.FITS:
+        answers = (tied_for_plain_weave(drafts[0], answers[0], profile),)
     warp = dress(name, drafts, profile, answers, arguments.re_tie, measures, arguments.facing)
     # Whoever says nothing weaves at once, unless it is known what else hangs on the treadles.
     app.put_on_shelf(warp, tied=profile.present is None if arguments.tied is None else arguments.tied)

@@ -12,6 +12,7 @@ from companion.present import wording
 from companion.present.cords import TIED_ALREADY, change_words
 from companion.present.footing_in_words import aim_words, foot_of_treadles, stage_footing_words
 from companion.present.shed import HarnessSigns
+from companion.present.spare_words import spare_words
 from companion.remap.loom.cords import cord_changes
 from companion.remap.loom.loom import Action, Footing, TieUp
 from companion.remap.remapped import Alternative, Remapping, Verdict
@@ -156,7 +157,7 @@ def _feet(answer: Remapping) -> tuple[str, ...]:
     sheds = (
         f"{print_shed(feet.shed)} up: {_footing(feet.footing)} ({counted(feet.picks, 'pick')})" for feet in stage.sheds
     )
-    return (stage_footing_words(answer, stage), *sheds)
+    return (stage_footing_words(answer, stage), *filter(None, (spare_words(answer),)), *sheds)
 
 
 def _footing(footing: Footing) -> str:

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from textwrap import wrap
 
+from companion.draft.model import Draft
 from companion.draft.units import counted
 from companion.present.aims_compared import AIM_NAMES, numbers_of, other_aims
 from companion.present.loom_kinds import KINDS
@@ -14,9 +15,11 @@ from companion.remap.aim import Aim
 from companion.remap.loom.loom import Loom
 from companion.remap.remapped import Remapping, Verdict
 from companion.remap.search.fewest import MOST_TREADLES
+from companion.remap.spare_treadles import with_plain_weave
 from companion.weaving.warp import LoomProfile
 
 THIS_LOOM = "This loom"
+PLAIN_WEAVE_TOO = "Plain weave too"
 NAME_WIDTH = 15
 """Letters in a line of a card's name, where its words let it be broken."""
 WORKED_OUT = "being worked out"
@@ -57,6 +60,13 @@ def choices_of(answer: Remapping, profile: LoomProfile) -> tuple[WeavingChoice, 
         larger = replace(answer.loom, treadles=enough)
         fitting.append(WeavingChoice(_name(larger, answer.loom, False), used_otherwise(profile, larger)))
     return (own, *fitting)
+
+
+def with_spares_tied(choices: tuple[WeavingChoice, ...], draft: Draft) -> tuple[WeavingChoice, ...]:
+    """Return the ways, and one more: the first with plain weave on treadles that it leaves free, if there are any."""
+    first = choices[0]
+    tied = None if first.answer is None else with_plain_weave(draft, first.answer, first.profile.present)
+    return choices if tied is None else (*choices, replace(first, name=PLAIN_WEAVE_TOO, answer=tied))
 
 
 def used_otherwise(profile: LoomProfile, loom: Loom) -> LoomProfile:

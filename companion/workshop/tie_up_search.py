@@ -7,7 +7,7 @@ from collections.abc import Callable
 from dataclasses import replace
 
 from companion.draft.model import Draft
-from companion.present.tie_up_choices import WeavingChoice, choices_of
+from companion.present.tie_up_choices import WeavingChoice, choices_of, with_spares_tied
 from companion.remap.errors import RemapError
 from companion.remap.remapped import Remapping
 from companion.remap.remapping import remap
@@ -61,7 +61,7 @@ class TieUpSearch:
             self.problem = str(error)
             found()
             return
-        self.choices = choices_of(answer, self.profile)
+        self.choices = with_spares_tied(choices_of(answer, self.profile), self.draft)
         found()
         for number in range(1, len(self.choices)):
             if self._left.is_set():
@@ -71,6 +71,8 @@ class TieUpSearch:
 
     def _work_out(self, number: int) -> None:
         choice = self.choices[number]
+        if choice.answer is not None:
+            return
         try:
             answer = remap(
                 self.draft,

@@ -302,3 +302,14 @@ def test_other_aims_stand_beside_the_answer(remap):
     assert (status, err) == (0, "")
     rows = [line.split("  ") for line in out.split("Side by side:\n")[1].splitlines()]
     assert [row[1].strip() for row in rows] == ["tied for", "light feet", "few treadles", "the draft's own"]
+
+
+def test_plain_weave_is_tied_on_free_treadles_where_that_is_asked_for(remap):
+    draft = read_draft(asset("drafts/waffle-four-shaft.txt").read_bytes())
+    plain = document(remap, draft, "--treadles", "6")
+    assert plain["spare_treadles"] == [5, 6]
+    assert plain["tieup"][4:] == [[], []]
+    assert document(remap, draft, "--treadles", "6", "--plain-weave")["tieup"][4:] == [[1, 3], [2, 4]]
+    status, out, err = remap(draft, "--treadles", "4", "--plain-weave")
+    assert (status, out, err.count("\n")) == (2, "", 1)
+    assert "no two treadles are free" in err

@@ -453,3 +453,16 @@ def test_a_warp_is_tied_for_the_aim_that_is_asked_for(home, monkeypatch):
         both[aim] = sum(bool(footing.left and footing.right) for footing in piece.footings)
     assert both["feet"] == 0
     assert both["treadles"] > 0
+
+
+def test_free_treadles_are_tied_for_plain_weave_where_that_is_asked_for(home, monkeypatch, capsys):
+    monkeypatch.setenv("FELLSIDE_HOME", str(home))
+    monkeypatch.setattr("sys.stdin", io.StringIO(""))
+    waffle = str(asset("drafts/waffle-four-shaft.txt"))
+    assert run(["weave", waffle, "--treadles", "4", "--plain-weave", "--name", "w", "--text"]) == 2
+    assert "no two treadles are free" in capsys.readouterr().err
+    assert run(["weave", waffle, "--treadles", "6", "--plain-weave", "--name", "w", "--text"]) == 0
+    (piece,) = Shelf(data_folder() / "journal").open_to_read("w").warp.pieces
+    assert [tie.up for tie in piece.stages[0].tieup[4:]] == [0b0101, 0b1010]
+    assert run(["weave", waffle, waffle, "--treadles", "6", "--plain-weave", "--name", "x", "--text"]) == 2
+    assert "--plain-weave is for a single draft" in capsys.readouterr().err

@@ -7,7 +7,7 @@ from companion.draft.reading import read_draft
 from companion.present.aims_compared import AIM_NAMES, aims_compared, other_aims
 from companion.present.footing_in_words import foot_of_treadles
 from companion.present.tie_up import harness_of
-from companion.present.tie_up_choices import choice_signs, choices_of
+from companion.present.tie_up_choices import choice_signs, choices_of, with_spares_tied
 from companion.remap.aim import Aim
 from companion.remap.loom.loom import Action, Footing, Loom, Tie
 from companion.remap.remapping import remap
@@ -59,3 +59,17 @@ def test_each_treadle_has_the_mark_of_the_foot_that_presses_it_most():
     signs = harness_of((Tie(up=shed_of([1])),) * 3, 2, both)
     assert (signs.left, signs.right) == (frozenset({0}), frozenset({1, 2}))
     assert foot_of_treadles(()) == (frozenset(), frozenset())
+
+
+def test_plain_weave_on_free_treadles_is_one_more_way():
+    draft = read_draft(asset("drafts/waffle-four-shaft.txt").read_bytes())
+    profile = LoomProfile("Floor loom", LOOM)
+    choices = with_spares_tied(choices_of(remap(draft, LOOM), profile), draft)
+    assert choices[-1].name == "Plain weave too"
+    signs = choice_signs(choices, len(choices) - 1, closely=False)
+    assert signs.headline == "Plain weave too: it fits"
+    assert signs.accept
+    assert signs.cards[-1].harness.ties[4:] == ((1, 0, 1, 0), (0, 1, 0, 1))
+    assert any("treadles 5 and 6 are free" in line for line in choice_signs(choices, 0).feet)
+    narrow = choices_of(remap(draft, Loom(4, 4)), profile)
+    assert with_spares_tied(narrow, draft) == narrow

@@ -1,0 +1,29 @@
+"""Free treadles in a line: `treadles 9 and 10 are free: plain weave could be tied on 9 (1 3) and 10 (2 4)`."""
+
+from __future__ import annotations
+
+from companion.draft.masks import print_shed
+from companion.remap.loom.loom import Action, Tie
+from companion.remap.remapped import Remapping
+from companion.remap.spare_treadles import free_treadles, room_for_plain_weave
+
+
+def spare_words(answer: Remapping) -> str:
+    """Return which treadles are free and what they may be used for; empty where none is."""
+    free = [str(treadle + 1) for treadle in free_treadles(answer)]
+    if not free:
+        return ""
+    said = (
+        f"treadle {free[0]} is free" if len(free) == 1 else f"treadles {', '.join(free[:-1])} and {free[-1]} are free"
+    )
+    room = room_for_plain_weave(answer)
+    if not room:
+        return said
+    ties = " and ".join(f"{treadle + 1} ({_tie_words(tie, answer.loom.action)})" for treadle, tie in room)
+    return f"{said}: plain weave, for headings and hems, could be tied on {ties}"
+
+
+def _tie_words(tie: Tie, action: Action) -> str:
+    if action is Action.COUNTERMARCHE:
+        return f"{print_shed(tie.up)} up, {print_shed(tie.down)} down"
+    return print_shed(tie.down if action is Action.SINKING else tie.up)

@@ -1,0 +1,65 @@
+"""Treadles that an answer leaves free, and plain weave on two of them, for headings and hems."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from itertools import pairwise
+
+from companion.draft.masks import Shed, union, without
+from companion.draft.model import Draft
+from companion.remap.loom.cords import cord_changes
+from companion.remap.loom.loom import Action, Tie, TieUp
+from companion.remap.proof import ProofFailedError, weaves_the_draft
+from companion.remap.remapped import Remapping, Verdict
+
+
+def free_treadles(answer: Remapping) -> tuple[int, ...]:
+    """Return the treadles (indices) that nobody presses in an answer that fits; none on levers."""
+    if answer.verdict is not Verdict.FITS or len(answer.stages) != 1:
+        return ()
+    (stage,) = answer.stages
+    pressed = {treadle for footing in set(stage.footings) for treadle in (*footing.left, *footing.right)}
+    return tuple(treadle for treadle in range(len(stage.tieup)) if treadle not in pressed)
+
+
+def room_for_plain_weave(answer: Remapping) -> tuple[tuple[int, Tie], ...]:
+    """Return two free treadles (indices) and their ties for plain weave, neighbours where there are such.
+
+    None where the threading has no plain weave, fewer than two treadles are free, or two treadles open it already.
+    """
+    free = free_treadles(answer)
+    if answer.tabby is None or len(free) < 2:
+        return ()
+    one, other = (_tie(shed, union(answer.tabby), answer.loom.action) for shed in answer.tabby)
+    if {one, other} <= set(answer.stages[0].tieup):
+        return ()
+    pairs = [(left, right) for left, right in pairwise(free) if right == left + 1]
+    left, right = pairs[0] if pairs else free[:2]
+    return (left, one), (right, other)
+
+
+def with_plain_weave(draft: Draft, answer: Remapping, present: TieUp | None) -> Remapping | None:
+    """Return the answer with plain weave on two treadles that it leaves free; None where there is no room for it.
+
+    `present` is the tie-up now on the loom, where known. Raises ProofFailedError where that would change the cloth.
+    """
+    room = dict(room_for_plain_weave(answer))
+    if not room:
+        return None
+    (stage,) = answer.stages
+    tieup = tuple(room.get(treadle, tie) for treadle, tie in enumerate(stage.tieup))
+    if not weaves_the_draft(draft, answer.loom, tieup, stage.footings, face_down=answer.face_down):
+        raise ProofFailedError("plain weave on free treadles changes the cloth")
+    changes = None if present is None else cord_changes(present, tieup)
+    return replace(answer, stages=(replace(stage, tieup=tieup, changes=changes, fewest_cords=False),))
+
+
+def _tie(shed: Shed, threaded: Shed, action: Action) -> Tie:
+    rest = without(threaded, shed)
+    match action:
+        case Action.SINKING:
+            return Tie(down=rest)
+        case Action.COUNTERMARCHE:
+            return Tie(up=shed, down=rest)
+        case _:
+            return Tie(up=shed)
