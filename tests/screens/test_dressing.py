@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from contextlib import contextmanager
+from dataclasses import replace
 
 import pytest
 
@@ -11,9 +12,10 @@ from companion.journal.store import Journal
 from companion.present.dress import DressButton
 from companion.present.preferences import Preferences
 from companion.weaving.decide import pause
+from companion.weaving.dressing import state_of
 from companion.weaving.dressing_commands import begin_task, go_on_dressing
-from companion.weaving.dressing_events import Dressed, DressingTakenOut, DressingTask, TaskBegun
-from companion.weaving.events import Paused, Resumed
+from companion.weaving.dressing_events import Dressed, DressingTakenOut, DressingTask, TaskBegun, TaskSettled, TaskState
+from companion.weaving.events import Paused, Resumed, ReTied
 from tests.draft.drafts import KEPT
 from tests.screens.stage import Stage
 from tests.screens.test_window import SIZES, texts_clipped, touch_targets
@@ -125,6 +127,30 @@ def test_from_the_first_question_of_the_loom_the_way_leads_to_the_dressing_and_b
         stage.until(lambda: hasattr(stage.app.place, "dress"))
         stage.touch(stage.app.place.ask.button("Weave"))
         stage.until(lambda: hasattr(stage.app.place, "weave"))
+
+
+def test_the_tie_up_is_the_list_of_cords_and_then_the_test_weave_is_next(shelf):
+    from companion.present.cords import TIED_ALREADY
+    from companion.workshop import app
+
+    with Journal.open_to_read(shelf.path("cover")) as journal:
+        warp = journal.warp
+
+    app.put_on_shelf(replace(warp, name="untied"), tied=False)
+    with app.sit_down("untied") as loom:
+        loom.do(lambda warp, progress: begin_task(warp, progress, DressingTask.TIE_UP))
+        loom.do(pause)
+    with window("untied") as stage:
+        place = stage.app.place
+        stage.touch(place.ask.button("Go on"))
+        stage.until(lambda: place.ask is None)
+        stage.touch(place.dress.ids.next_area)
+        stage.until(lambda: place.cords is not None)
+        stage.touch(place.cords.button(TIED_ALREADY))
+        stage.until(lambda: state_of(place._warp, place._progress.now.dressing, DressingTask.TIE_UP) is TaskState.DONE)
+    with Journal.open_to_read(shelf.path("untied")) as journal:
+        told = [entry.event for entry in journal.entries()]
+    assert told.index(ReTied(0)) < told.index(TaskSettled(DressingTask.TIE_UP, TaskState.DONE))
 
 
 def test_undo_names_what_it_takes_back(shelf):
