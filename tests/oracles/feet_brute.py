@@ -101,3 +101,23 @@ def fewest_cords_then_feet(sheds, present, pulls, reach):
             if cost is not None:
                 best = (cords, cost) if best is None else min(best, (cords, cost))
     return best
+
+
+def least_of_all_below(sheds, treadles, cost):
+    """The least cost on any tie-up of so many treadles (reach 1) where it is below `cost`, else `cost`.
+
+    As `least_of_all`, for worlds of four shafts, five treadles and six sheds: left out are collections of columns that
+    do not open every shed, and those that need both feet at so many picks that they cannot be lighter.
+    """
+    columns = sorted({part for shed in sheds for part in parts(shed) if part}, key=sorted)
+    often = {shed: list(sheds).count(shed) for shed in sheds if shed}
+    least = cost
+    for size in range(1, treadles + 1):
+        for some in combinations_with_replacement(columns, size):
+            pairs = {one | other for one, other in combinations(some, 2)} | set(some)
+            lost = sum(number for shed, number in often.items() if shed not in some)
+            if set(often) <= pairs and 100 * lost < least:
+                for row in set(permutations(some)):
+                    found = least_on(sheds, row, 1) if list(map(sorted, row)) <= list(map(sorted, row[::-1])) else None
+                    least = least if found is None else min(least, found)
+    return least

@@ -21,7 +21,7 @@ from tests.oracles.feet_brute import least_on
 from tests.remap.test_remapping import check
 
 SEEDS = (466743119, 223637925)
-"""Fresh in every run; a failure names the one that shows it."""
+"""Drawn once; a failure names the one that shows it."""
 REAL = (
     "overshot-four-shaft.txt",
     "twill-gamp-eight-shaft.txt",

@@ -13,10 +13,11 @@ from companion.remap.feet.feet_first import least_footwork, lightest_of_all
 from companion.remap.feet.walking import best_feet_on, walks_of
 from companion.remap.loom.pressing import feet_for
 from companion.remap.search.fewest import fewest_treadles
-from tests.oracles.feet_brute import least_of_all, least_on
+from tests.bench.bench_feet_oracle import world
+from tests.oracles.feet_brute import least_of_all, least_of_all_below, least_on
 
 SEEDS = (136494403, 301047906)
-"""Fresh in every run; a failure names the one that shows it."""
+"""Drawn once; a failure names the one that shows it."""
 
 
 def lightest(picks, treadles, reach=1, own=None):
@@ -49,6 +50,18 @@ def test_no_tie_up_order_or_feet_are_lighter_in_small_worlds_and_no_bound_is_abo
     assert fitting >= 3
     assert lightest_found >= fitting - 1
     assert proven >= fitting / 3
+
+
+@pytest.mark.parametrize("seed", [1, 4])
+def test_in_worlds_of_four_shafts_five_treadles_and_six_sheds_no_bound_is_above_the_least(seed):
+    """The same, many more, is `tests/bench/bench_feet_oracle`."""
+    picks = world(seed)
+    few = fewest_treadles(sorted(set(picks)), 1).columns
+    found = lightest_of_all(picks, 5, 1, fewest=[few])
+    least = least_of_all_below(by_hand(picks, ())[0], 5, found.cost)
+    assert found.at_least <= least
+    assert not found.proven or least == found.cost
+    assert found.cost <= 1.1 * least
 
 
 def drafts_of(chance):

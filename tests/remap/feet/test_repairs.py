@@ -13,7 +13,7 @@ from tests.oracles.cords_cpsat import fewest_cords_by_cpsat
 from tests.oracles.feet_brute import fewest_cords_then_feet
 
 SEEDS = (565737374, 449229294)
-"""Fresh in every run; a failure names the one that shows it."""
+"""Drawn once; a failure names the one that shows it."""
 
 
 def a_present_tie_up(chance, sheds, shafts, treadles):
