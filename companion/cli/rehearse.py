@@ -40,7 +40,7 @@ def run(arguments: argparse.Namespace) -> int:
         raise CommandError(f"--picks {arguments.picks}: give a number from 1 to {most}, the picks of the demo")
     with tempfile.TemporaryDirectory(prefix="fellside-rehearsal-") as folder:
         os.environ["FELLSIDE_HOME"] = folder
-        name = demo_warp_name()
+        name = demo_warp_name(arguments.facing)
         acknowledged = _weave_and_cut_off(name, arguments.picks, arguments.units)
         with app.sit_down(name) as loom:
             resumed = loom.progress.now.next_pick

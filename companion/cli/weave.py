@@ -22,7 +22,7 @@ from companion.cli.seen import shuttles_seen
 from companion.cli.sources import load_draft, names_a_warp
 from companion.cli.status import DONE, NO_SUCH_ANSWER, CommandError
 from companion.cli.stepper import step_through
-from companion.draft.facing import Side
+from companion.draft.facing import Facing, Side
 from companion.draft.model import Draft
 from companion.journal.errors import JournalError
 from companion.journal.shelf import same_name
@@ -114,7 +114,7 @@ def _warp_name(arguments: argparse.Namespace) -> str:
     shelf = app.shelf()
     what: list[str] = arguments.what
     if not what or (len(what) == 1 and names_a_warp(what[0], shelf)):
-        name = what[0] if what else shelf.last_used() or demo_warp_name()
+        name = what[0] if what else shelf.last_used() or demo_warp_name(arguments.facing)
         if arguments.name is not None and not same_name(arguments.name, name):
             raise CommandError(f"--name is for a new warp; {name!r} is on the shelf and keeps its name")
         with shelf.open_to_read(name) as journal:
@@ -156,12 +156,15 @@ def _starts(arguments: argparse.Namespace, drafts: Sequence[Draft]) -> dict[str,
     return {draft.yarns[yarn].name: side for yarn, side in shuttles_seen(arguments.shuttles, draft)}
 
 
-def demo_warp_name() -> str:
-    """Return the name of the demo warp, which is put on the shelf first where it is not there yet."""
+def demo_warp_name(facing: Facing | None = None) -> str:
+    """Return the name of the demo warp, which is put on the shelf first where it is not there yet.
+
+    With `facing` its shuttles begin as its check advises.
+    """
     drafts = [app.demo_draft()]
     if not _on_shelf(app.DEMO_NAME, drafts):
         answers = app.answers_for(drafts, app.DEMO_LOOM)
-        app.put_on_shelf(dress(app.DEMO_NAME, drafts, app.DEMO_LOOM, answers), tied=True)
+        app.put_on_shelf(dress(app.DEMO_NAME, drafts, app.DEMO_LOOM, answers, facing=facing), tied=True)
     return app.DEMO_NAME
 
 
