@@ -16,8 +16,8 @@ KINDS = {
 """What the trade calls a loom that works so; a sinking loom is a counterbalance as a rule."""
 DOES = {
     Action.RISING: "tied shafts rise",
-    Action.SINKING: "tied shafts sink, the rest rise",
-    Action.COUNTERMARCHE: "some rise, the rest sink",
+    Action.SINKING: "tied shafts sink, others rise",
+    Action.COUNTERMARCHE: "some rise, others sink",
     Action.LEVERS: "levers, no treadles",
 }
 """What is seen when something is pressed, by which it is told from the others."""

@@ -12,8 +12,7 @@ from companion.present.button_words import DRESS_LOOM
 from companion.present.find import ask_place
 from companion.present.resume import ask_resume
 from companion.present.weave_words import amounts_wordings, place_wordings, time_at_loom_words
-from companion.present.wording import BETWEEN, count_words, last_words
-from companion.weaving.coming_back import coming_back
+from companion.present.wording import BETWEEN, count_words
 from companion.weaving.decide import resume
 from companion.weaving.pick_view import this_pick
 from companion.weaving.progress import Progress
@@ -34,8 +33,7 @@ def ask_pause(
         return ask_resume(warp, progress, facing, 0)
     on: Answer[AtLoom] = Answer(WEAVE_ON, lambda: Answered((resume,)), main=True)
     where = place_wordings(view, units, None if reading is None else reading.place(view.pick))[0]
-    last = last_words(coming_back(warp, progress, progress.now.at_ms).last)
-    told = (where, count_words(view), last, time_at_loom_words(progress.now.at_loom_ms))
+    told = (where, count_words(view), time_at_loom_words(progress.now.at_loom_ms))
     return Asked(
         warp.name,
         (

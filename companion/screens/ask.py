@@ -6,6 +6,7 @@ from functools import partial
 from pathlib import Path
 from typing import Any
 
+from kivy.clock import Clock
 from kivy.lang import Builder
 from kivy.metrics import dp
 from kivy.properties import NumericProperty, ObjectProperty, StringProperty
@@ -24,10 +25,10 @@ from companion.screens.widgets.cloth_button import ClothButton
 from companion.screens.widgets.drawn_button import DrawnButton
 from companion.screens.widgets.fit_label import FitLabel
 from companion.screens.widgets.foot_row import FootKey, FootRow
-from companion.screens.widgets.glyphs import height_in_lines
+from companion.screens.widgets.glyphs import height_in_lines, size_that_fits
 from companion.screens.widgets.harness_picture import HarnessPicture
 from companion.screens.widgets.row_button import RowButton
-from companion.screens.widgets.word_button import WordButton
+from companion.screens.widgets.word_button import BESIDE_WORDS, WordButton
 
 _DRAWN_WITH = (cloth_picture, page_head)
 """Imported for the kv rules, which find these widgets by name."""
@@ -35,7 +36,9 @@ MOST_ANSWERS = 9
 """Answers beside one another on one page: more are too small to be read from the bench."""
 _TALLEST_ROW = 1.6
 """A row of a short list grows no taller than this many of its least height."""
-_CLOTH_SHARE, _PAD_SHARE = 0.8, 1.6
+_TALLEST_BUTTON = 2.4
+"""An answer grows no taller than so many buttons at the foot."""
+_CLOTH_SHARE, _NARROW_CLOTH, _PAD_SHARE = 0.8, 0.55, 1.6
 """How wide the cloth and a number pad are beside a column of answers that is 1 wide."""
 
 
@@ -73,7 +76,9 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
         # Kivy's ids are weak: out of the body, these would be gone for good.
         self._cloth, self._answers = self.ids.cloth.__self__, self.ids.answers.__self__
         self.bind(width=self._write_lines)
-        self.foot.bind(height=self._make_room)
+        make_room_soon = Clock.create_trigger(self._make_room, -1)
+        self.foot.bind(height=make_room_soon)
+        self.ids.head.bind(height=make_room_soon)
         self.bind(asked=self._ask, look=self._ask, sizes=self._ask, height=self._make_room, notice=self._write_small)
         self._ask()
 
@@ -128,8 +133,10 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
         # Upright, there is height for one below the other, and not the width for both.
         body.orientation = "vertical" if self.height > self.width else "horizontal"
         self._pad.size_hint = (1, 2) if body.orientation == "vertical" else (_PAD_SHARE, 1)
-        self._harness.size_hint_x = 1 if body.orientation == "vertical" else _CLOTH_SHARE
-        self._cloth.size_hint_x = 1 if body.orientation == "vertical" else _CLOTH_SHARE
+        # Many answers need the width more than the cloth does.
+        share = _CLOTH_SHARE if len(self.asked.answers) < MOST_ANSWERS else _NARROW_CLOTH
+        for picture in (self._cloth, self._harness):
+            picture.size_hint_x = 1 if body.orientation == "vertical" else share
         if self._mirrored and body.orientation == "horizontal":
             parts.reverse()
         if parts != list(reversed(body.children)):
@@ -155,16 +162,30 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
 
     def _room(self) -> int:
         """Return how many answers one page holds."""
-        if not self.asked.as_list:
-            return MOST_ANSWERS
         gap = self.sizes.gap
-        return max(int((self._list_height() + gap) // (self._least_row() + gap)), 1)
+        rows = max(int((self._list_height() + gap) // (self._least_row() + gap)), 1)
+        if self.asked.as_list:
+            return rows
+        # In rows of three, or of two where the words need it, each high enough for two lines.
+        return (
+            MOST_ANSWERS
+            if self.asked.with_cloth or self.asked.harness is not None
+            else min(MOST_ANSWERS, rows * self._across())
+        )
+
+    def _across(self) -> int:
+        """Return how many answers stand side by side where there are many."""
+        size, gap = (int(self.sizes.word),), self.sizes.gap
+        room = int((self.width - 4 * gap) / 3 - BESIDE_WORDS)
+        high = int(self._least_row())
+        words = [answer.words for answer in self.asked.answers if answer.words]
+        return 3 if all(size_that_fits(one, size, True, room, high) for one in words) else 2
 
     def _list_height(self) -> float:
         """Return the height of a list."""
         sizes: Sizes = self.sizes
-        head, spaces = sizes.word * 4.9, 2 + 3
-        return float(self.height - head - self.lines_height - self.foot.height - spaces * sizes.gap)
+        spaces = 2 + 3
+        return float(self.height - self.ids.head.height - self.lines_height - self.foot.height - spaces * sizes.gap)
 
     def _least_row(self) -> float:
         # Two lines of words.
@@ -176,9 +197,12 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
         self._page = page = page_of(asked.answers, number, self._most)
         self._pages_shown[asked.words] = page.number
         count = len(page.shown)
-        beside = asked.pad or ((asked.with_cloth or asked.harness is not None) and count <= 3)
-        pictured = all(answer.rows for answer in page.shown)
-        self.columns = max(count, 1) if pictured else 1 if asked.as_list or beside else 2 if count <= 8 else 3
+        pictured = asked.with_cloth or asked.harness is not None
+        beside = asked.pad or (pictured and count <= 3)
+        many = 3 if pictured else self._across()
+        drawn = all(answer.rows for answer in page.shown)
+        usual = 2 if count <= 8 and page.of == 1 else many
+        self.columns = max(count, 1) if drawn else 1 if asked.as_list or beside else usual
         answers = self._answers
         answers.clear_widgets()
         for answer in page.shown:
@@ -228,6 +252,12 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
     def _size_rows(self) -> None:
         answers, rows = self._answers, len(self._page.shown)
         answers.row_force_default = self.asked.as_list
+        # Few answers in much room stay buttons: a whole screen to touch looks like none.
+        across = -(-rows // self.columns)
+        tallest_button = across * self.sizes.action * _TALLEST_BUTTON
+        pictured = any(answer.rows for answer in self._page.shown)
+        answers.size_hint_max_y = None if self.asked.as_list or pictured or not rows else tallest_button
+        answers.pos_hint = {"top": 1}
         # To Kivy this is also the least height of a row that is not forced: a list's rows must not stay behind.
         answers.row_default_height = 0
         if self.asked.as_list and rows:

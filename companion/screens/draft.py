@@ -68,6 +68,7 @@ class DraftScreen(BoxLayout, Place):  # type: ignore[misc]
             **rest,
         )
         self._desk = begun(draft)
+        self._mirrored = around.mirrored
         self._ways = {Way.WEAVE: weave, Way.LEAVE: leave}
         self._changed = changed
         self._buttons: list[WordButton] = []
@@ -152,6 +153,9 @@ class DraftScreen(BoxLayout, Place):  # type: ignore[misc]
         for key, button in zip(row, self._buttons, strict=True):
             self._write_button(key, button)
         self._share_buttons()
+        if self._mirrored:
+            # The newest child of a layout is its last button: for the left hand that one is first.
+            self.ids.buttons.children = self._buttons[:]
         self._say_where()
 
     def _share_buttons(self, *_: Any) -> None:

@@ -197,7 +197,7 @@ class WeaveScreen(BoxLayout):  # type: ignore[misc]
         self.left_ground, self.left_ink = (look.left_foot, look.on_foot) if signs.harness.left else resting
         self.right_ground, self.right_ink = (look.right_foot, look.on_foot) if signs.harness.right else resting
         self._stack_feet()
-        self._bobbin.size = (sizes.word * 4.6, sizes.word * 1.2)
+        self._bobbin.size = (sizes.word * 4.6, sizes.word * 1.27)
         self._write_cue()
         self._name_cloth()
         warning = self.message or signs.warning[0]

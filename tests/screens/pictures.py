@@ -1,6 +1,8 @@
 """Take a picture of every screen: `python -m tests.screens.pictures [FOLDER]`, by default into assets/pictures.
 
-Starts its own virtual display; weaves the demo in a temporary folder, never the weaver's, at twelve seconds a pick.
+With `--sheets` every window, both themes and both hands are shown, and FOLDER (needed then) gets contact sheets too:
+one for each window, theme and hand, with all screens on it. Starts its own virtual display; weaves the demo in a
+temporary folder, never the weaver's, at twelve seconds a pick.
 """
 
 from __future__ import annotations
@@ -8,55 +10,99 @@ from __future__ import annotations
 import os
 import sys
 import tempfile
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
 from functools import partial
+from itertools import product
 from pathlib import Path
 
+from tests.screens.contact_sheet import save_sheet
 from tests.screens.stage import Stage, virtual_display
 
-LOOKS = ((1024, 600, "dark"), (800, 480, "light"), (800, 1280, "dark"))
 PICKS_WOVEN = 150
 PICK_MS = 12_000
 AWAY_MS = 3 * 86_400_000
 
 
+@dataclass(frozen=True)
+class Shown:
+    """One way to show every screen."""
+
+    width: int
+    height: int
+    theme: str
+    mirrored: bool = False
+    text_scale: float = 1.0
+
+    @property
+    def suffix(self) -> str:
+        """Return what tells its pictures from others: `800x480-light`."""
+        return f"{self.width}x{self.height}-{self.theme}{'-left' if self.mirrored else ''}"
+
+
+USUAL = (Shown(1024, 600, "dark"), Shown(800, 480, "light"), Shown(800, 1280, "dark"))
+WINDOWS = ((800, 480), (1024, 600), (1280, 800), (800, 1280))
+Snap = Callable[[Stage, str], None]
+
+
+def all_ways() -> Iterator[Shown]:
+    """Yield every window, theme and hand."""
+    for (width, height), theme, mirrored in product(WINDOWS, ("dark", "light"), (False, True)):
+        yield Shown(width, height, theme, mirrored)
+
+
 def main() -> None:
     """Take the pictures and say where they are."""
-    folder = Path(sys.argv[1]) if len(sys.argv) > 1 else Path(__file__).parents[2] / "assets" / "pictures"
+    words = [word for word in sys.argv[1:] if word != "--sheets"]
+    sheets = len(words) < len(sys.argv) - 1
+    if sheets and not words:
+        sys.exit("name a folder for the contact sheets: they do not belong among the pictures of the guide")
+    folder = Path(words[0]) if words else Path(__file__).parents[2] / "assets" / "pictures"
     folder.mkdir(parents=True, exist_ok=True)
     with virtual_display(1280, 1280) as display, tempfile.TemporaryDirectory() as home:
         os.environ.update(DISPLAY=display, KIVY_HOME=f"{home}/kivy", SDL_AUDIODRIVER="dummy", HOME=home)
         from companion.screens.environment import prepare
 
         prepare()
-        for width, height, theme in LOOKS:
-            os.environ["FELLSIDE_HOME"] = f"{home}/{width}x{height}"
+        for shown in all_ways() if sheets else USUAL:
+            os.environ["FELLSIDE_HOME"] = f"{home}/{shown.suffix}"
+            taken: dict[str, Path] = {}
 
-            def snap(stage: Stage, name: str, suffix: str = f"{width}x{height}-{theme}.png") -> None:
-                stage.picture(folder / f"{name}-{suffix}")
+            def snap(stage: Stage, name: str, shown: Shown = shown, taken: dict[str, Path] = taken) -> None:
+                taken[name] = folder / f"{name}-{shown.suffix}.png"
+                stage.picture(taken[name])
 
-            _start_and_tie_up(width, height, theme, snap)
-            _ways_and_cords(width, height, theme, snap)
-            _at_the_looms(width, height, theme, snap)
-            _at_the_dressing(width, height, theme, snap)
-            _weave_some()
-            _at_the_loom(width, height, theme, snap)
+            show_every_screen(shown, snap)
+            if sheets:
+                save_sheet(taken, folder / f"sheet-{shown.suffix}.png")
     print(f"{len(list(folder.glob('*.png')))} pictures in {folder.name}/")
 
 
-def _open(name: str | None, theme: str):
+def show_every_screen(shown: Shown, snap: Snap) -> None:
+    """Show one screen after another as a weaver comes to them; FELLSIDE_HOME is new."""
+    _start_and_tie_up(shown, snap)
+    _ways_and_cords(shown, snap)
+    _at_the_looms(shown, snap)
+    _at_the_dressing(shown, snap)
+    _weave_some()
+    _at_the_loom(shown, snap)
+
+
+def _open(name: str | None, shown: Shown):
     from companion.present.preferences import Preferences
     from companion.wiring.screen_app import ScreenApp
-    from companion.workshop.preference_file import preference_file, save_preferences
+    from companion.workshop.preference_file import load_preferences, preference_file, save_preferences
 
-    save_preferences(preference_file(), Preferences(theme=theme, sounds=False))
+    kept = load_preferences(preference_file())
+    looks = Preferences(shown.theme, shown.mirrored, shown.text_scale, sounds=False, units=kept.units, trade=kept.trade)
+    save_preferences(preference_file(), looks)
     return ScreenApp(name)
 
 
-def _start_and_tie_up(width: int, height: int, theme: str, snap: Callable[[Stage, str], None]) -> None:
-    program = _open(None, theme)
+def _start_and_tie_up(shown: Shown, snap: Snap) -> None:
+    program = _open(None, shown)
     with program, Stage(program.window) as stage:
-        stage.resize(width, height)
+        stage.resize(shown.width, shown.height)
         snap(stage, "start")
 
         def choose(words: str) -> None:
@@ -79,10 +125,10 @@ def _start_and_tie_up(width: int, height: int, theme: str, snap: Callable[[Stage
         snap(stage, "new-warp")
 
 
-def _ways_and_cords(width: int, height: int, theme: str, snap: Callable[[Stage, str], None]) -> None:
-    program = _open(None, theme)
+def _ways_and_cords(shown: Shown, snap: Snap) -> None:
+    program = _open(None, shown)
     with program, Stage(program.window) as stage:
-        stage.resize(width, height)
+        stage.resize(shown.width, shown.height)
         for words in ("A new warp", "demo double faced four shaft", "4 treadles", "Jack"):
             while words not in {button.text for button in stage.app.place.ask.ids.answers.children}:
                 stage.touch(stage.app.place.ask.button("More"))
@@ -94,7 +140,7 @@ def _ways_and_cords(width: int, height: int, theme: str, snap: Callable[[Stage, 
         snap(stage, "cords")
 
 
-def _at_the_looms(width: int, height: int, theme: str, snap: Callable[[Stage, str], None]) -> None:
+def _at_the_looms(shown: Shown, snap: Snap) -> None:
     from companion.remap.loom.loom import Action, Loom
     from companion.remap.loom.tieup_text import parse_tieup
     from companion.weaving.warp import LoomProfile
@@ -103,15 +149,15 @@ def _at_the_looms(width: int, height: int, theme: str, snap: Callable[[Stage, st
 
     tied = parse_tieup("1 2/3 4, 2 3/1 4, 3 4/1 2, 1 4/2 3, 1 3/2 4, 2 4/1 3", Action.COUNTERMARCHE)
     save_looms(app.looms_file(), [LoomProfile("Floor loom", Loom(4, 6, Action.COUNTERMARCHE), tied, 100, 60)])
-    program = _open(None, theme)
+    program = _open(None, shown)
     with program, Stage(program.window) as stage:
-        stage.resize(width, height)
+        stage.resize(shown.width, shown.height)
         for words, name in (("Your looms", "looms"), ("Floor loom", "loom-kept"), ("How it is tied", "loom-tied")):
             stage.touch(stage.app.place.ask.button(words))
             snap(stage, name)
 
 
-def _at_the_dressing(width: int, height: int, theme: str, snap: Callable[[Stage, str], None]) -> None:
+def _at_the_dressing(shown: Shown, snap: Snap) -> None:
     from companion.draft.reading import read_draft
     from companion.draft.sley import Sley
     from companion.remap.loom.loom import Loom
@@ -141,9 +187,9 @@ def _at_the_dressing(width: int, height: int, theme: str, snap: Callable[[Stage,
                 loom.do(command)
         if not name:
             continue
-        program = _open("Twill gamp", theme)
+        program = _open("Twill gamp", shown)
         with program, Stage(program.window) as stage:
-            stage.resize(width, height)
+            stage.resize(shown.width, shown.height)
             if name == "threading":
                 snap(stage, "threads-hang")
             stage.app.place.go_on()
@@ -151,7 +197,7 @@ def _at_the_dressing(width: int, height: int, theme: str, snap: Callable[[Stage,
             snap(stage, name)
 
 
-def _at_the_draft(stage: Stage, snap: Callable[[Stage, str], None]) -> None:
+def _at_the_draft(stage: Stage, snap: Snap) -> None:
     from companion.present.draft_sheet import Quarter, Square
 
     draft = stage.app.place
@@ -181,22 +227,40 @@ def _weave_some() -> None:
             loom.do(onward)
 
 
-def _at_the_loom(width: int, height: int, theme: str, snap: Callable[[Stage, str], None]) -> None:
+def _at_the_loom(shown: Shown, snap: Snap) -> None:
     from companion.present.weave import WeaveButton
     from companion.workshop import app
 
-    program = _open(app.DEMO_NAME, theme)
+    program = _open(app.DEMO_NAME, shown)
     with program, Stage(program.window) as stage:
-        stage.resize(width, height)
+        stage.resize(shown.width, shown.height)
         snap(stage, "resume")
         stage.touch(stage.app.place.ask.button("Yes, weave on"))
         snap(stage, "weave")
-        for action in (WeaveButton.FAULT, WeaveButton.NOTE, WeaveButton.MEASURE, WeaveButton.FIND):
+        names = ("fault", "note", "measure", "find", "undo")
+        buttons = (WeaveButton.FAULT, WeaveButton.NOTE, WeaveButton.MEASURE, WeaveButton.FIND, WeaveButton.UNDO)
+        for action, name in zip(buttons, names, strict=True):
             stage.app.place.act(action)
-            snap(stage, action.value.lower())
+            snap(stage, name)
+            if name == "note":
+                stage.touch(stage.app.place.ask.button("In your own words"))
+                snap(stage, "write")
+                stage.app.place.go_back()
             stage.app.place.go_back()
+        ids = stage.app.place.weave.ids
+        for part, name in (("shuttle_part", "bobbin"), ("place_part", "elsewhere")):
+            stage.touch(ids[part])
+            snap(stage, name)
+            stage.app.place.go_back()
+        stage.touch(ids.now)
+        snap(stage, "tie-up-now")
+        stage.app.place.go_back()
         stage.app.place.act(WeaveButton.PAUSE)
         stage.until(lambda: stage.app.place.ask is not None)
+        snap(stage, "pause")
+        stage.touch(stage.app.place.ask.button("Settings"))
+        snap(stage, "settings")
+        stage.touch(stage.app.place.ask.button("Back"))
         stage.touch(stage.app.place.ask.button("See the record"))
         stage.until(lambda: stage.app.place.where)
         while "the draft" not in stage.app.place.title:

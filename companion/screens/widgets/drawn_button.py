@@ -14,7 +14,7 @@ from companion.screens.widgets.word_button import WordButton
 _MARGIN = 8
 _MOST_SHARE = 0.4
 """The picture takes no more of the width than this."""
-_DETAIL_SHARE = 0.42
+_DETAIL_SHARE = 0.64
 """The share of the height that what stands below the name takes."""
 
 
@@ -31,15 +31,15 @@ class DrawnButton(WordButton):
         self._lay_out()
 
     def _lay_out(self, *_: Any) -> None:
-        on_top = self.height > self.width
-        side = min(self.width, self.height * 0.6) if on_top else min(self.height, self.width * _MOST_SHARE)
+        on_top = self.height > self.width / 2
+        side = min(self.width, self.height * 0.36) if on_top else min(self.height, self.width * _MOST_SHARE)
         side = max(side - 2 * _MARGIN, 1)
         beside, above = (_MARGIN, side + _MARGIN) if on_top else (side + 3 * _MARGIN, _MARGIN / 2)
         below = (self.height - above) * _DETAIL_SHARE
         self.padding = [beside, above, _MARGIN, below]
         self._detail.pos = self.x + beside, self.y + _MARGIN / 2
         self._detail.size = self.width - beside - _MARGIN, below
-        self._detail.color, self._detail.wanted_size = self.color, self.wanted_size * 0.75
+        self._detail.color, self._detail.wanted_size = self.color, self.wanted_size
         left = self.center_x - side / 2 if on_top else self.x + _MARGIN
         bottom = self.top - _MARGIN - side if on_top else self.center_y - side / 2
         self._draw(left, bottom, side / ACROSS)

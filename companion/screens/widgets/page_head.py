@@ -1,19 +1,49 @@
-"""The head of a page: a line of what it is about and a few lines of more; as high on every page, whatever is said."""
+"""The head of a page: a line of what it is about and a few lines of more."""
 
 from __future__ import annotations
+
+from typing import Any
 
 from kivy.lang import Builder
 from kivy.properties import ObjectProperty
 from kivy.uix.boxlayout import BoxLayout
 
 from companion.screens.widgets.fit_label import FitLabel
+from companion.screens.widgets.glyphs import size_that_fits
 from companion.screens.widgets.grow_label import GrowLabel
+
+_LABELS = 2
+_LINE = 1.25
+"""Height of a line, in sizes of its letters."""
 
 
 class PageHead(BoxLayout):  # type: ignore[misc]
-    """Holds a `HeadLine` and a `DetailLine`."""
+    """Holds a `HeadLine` and a `DetailLine`, and is as high as these need."""
 
     sizes = ObjectProperty(None, rebind=True)
+
+    def __init__(self, **properties: Any) -> None:
+        super().__init__(**properties)
+        self.bind(children=self._listen, sizes=self._fit, width=self._fit)
+
+    def _listen(self, *_: Any) -> None:
+        for label in self.children:
+            label.bind(text=self._fit, height=self._fit)
+        self._fit()
+
+    def _fit(self, *_: Any) -> None:
+        if self.sizes is None or len(self.children) < _LABELS:
+            return
+        detail, headline = self.children
+        title, word = int(self.sizes.title), int(self.sizes.word)
+        room = int(self.width)
+        one_line = size_that_fits(headline.text, (title,), True, room, int(title * _LINE)) is not None
+        high = title * _LINE if one_line else word * _LINE * 2
+        if detail.height > word * _LINE * 2 and size_that_fits(headline.text, (word,), True, room, int(word * _LINE)):
+            # What is long to tell gets its third line from the head line.
+            high = word * _LINE
+        headline.height = high
+        self.height = high + detail.height
 
 
 class HeadLine(FitLabel):
@@ -32,8 +62,8 @@ Builder.load_string("""
 <PageHead>:
     orientation: 'vertical'
     size_hint_y: None
-    height: self.sizes.word * 4.9 if self.sizes else 0
 <HeadLine>:
+    size_hint_y: None
     wanted_size: self.sizes.title if self.sizes else 1
     lesser_size: self.sizes.word if self.sizes else 1
     bold: True

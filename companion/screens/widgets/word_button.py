@@ -11,7 +11,7 @@ from kivy.uix.behaviors import ButtonBehavior
 from companion.screens.look import CLEAR, Look
 from companion.screens.widgets.fit_label import FitLabel
 
-BESIDE_WORDS = 14
+BESIDE_WORDS = 10
 """Pixels of a button's width that its words do not have."""
 
 
@@ -41,7 +41,7 @@ Builder.load_string("""
     bold: True
     halign: 'center'
     valign: 'middle'
-    padding: [6, 1, 6, 1]
+    padding: [4, 1, 4, 1]
     canvas.before:
         Color:
             rgba: self.ground_down if self.state == 'down' else self.ground

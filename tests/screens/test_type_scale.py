@@ -1,0 +1,87 @@
+"""One scale of type: no words on any screen have a size of their own, in any window, spelling, units, size of text."""
+
+from __future__ import annotations
+
+import pytest
+
+from companion.draft.units import Units
+from companion.present.preferences import Preferences
+from companion.present.trade_words import Trade
+from companion.screens.theme import SMALLEST_TARGET_DP, SMALLEST_WORD_PX, sizes_for
+from companion.workshop.places import asset
+from companion.workshop.preference_file import preference_file, save_preferences
+from tests.screens.pictures import WINDOWS, Shown, show_every_screen
+from tests.screens.stage import walk
+
+MOST_SIZES = 3
+
+
+def lay_out(root, place, window, text_scale):
+    """Give the place this much room, as if the window had it."""
+    from kivy.clock import Clock
+
+    root.size_hint, root.size = (None, None), window
+    place.fit(sizes_for(*window, SMALLEST_TARGET_DP, text_scale))
+    for _ in range(6):
+        Clock.tick()
+
+
+def faults(stage, name, own, sizes):
+    """Yield what is wrong with the words of the place on the screen."""
+    from kivy.uix.behaviors import ButtonBehavior
+    from kivy.uix.label import Label
+
+    scale = {int(sizes.sign), int(sizes.title), int(sizes.word)}
+    words = [label for label in walk(stage.app.place) if isinstance(label, Label) and label.text and label.height > 1]
+    assert words
+    if len({int(label.font_size) for label in words}) > MOST_SIZES:
+        yield f"{name}: more than three sizes"
+    for label in words:
+        if int(label.font_size) not in scale or label.font_size < SMALLEST_WORD_PX:
+            yield f"{name}: {label.text!r} at {label.font_size}, not of {sorted(scale)}"
+        if getattr(label, "cut", False) and not any(one in label.text for one in own):
+            yield f"{name}: {label.text!r} is cut in {label.size}"
+    for button in (label for label in words if isinstance(label, ButtonBehavior)):
+        row = [one for one in button.parent.children if isinstance(one, Label) and isinstance(one, ButtonBehavior)]
+        if len({one.font_size for one in row if one.text and one.y == button.y}) > 1:
+            yield f"{name}: the row of {button.text!r} has several sizes"
+
+
+@pytest.mark.parametrize(
+    ("trade", "units", "text_scale"),
+    [(Trade.BRITISH, Units.METRIC, 1.0), (Trade.NORTH_AMERICAN, Units.INCH, 1.3)],
+    ids=["British metric usual", "American inch large"],
+)
+def test_every_screen_keeps_to_three_sizes_and_cuts_nothing(home_of_its_own, trade, units, text_scale):
+    # Names are the weaver's, as long as they are: those of the drafts that come along, and of the folder of a test.
+    own = [path.stem.replace("-", " ") for path in asset("drafts").iterdir()] + [
+        str(home_of_its_own),
+        "Demo: the draft",
+    ]
+    save_preferences(preference_file(), Preferences(trade=trade, units=units))
+    found, seen = [], []
+
+    def snap(stage, name):
+        root, place = stage.app.root, stage.app.place
+        before = tuple(root.size)
+        for window in WINDOWS:
+            # Laid out as in a window of this size; what is measured here need not be drawn.
+            lay_out(root, place, window, text_scale)
+            found.extend(
+                f"{window} {fault}"
+                for fault in faults(stage, name, own, sizes_for(*window, SMALLEST_TARGET_DP, text_scale))
+            )
+        lay_out(root, place, before, text_scale)
+        root.size_hint = (1, 1)
+        seen.append(name)
+
+    show_every_screen(Shown(1024, 600, "dark", text_scale=text_scale), snap)
+    assert len(set(seen)) >= 25
+    assert found == [], "\n".join(found)
+
+
+@pytest.fixture
+def home_of_its_own(tmp_path, monkeypatch, display):
+    monkeypatch.setenv("HOME", str(tmp_path))
+    monkeypatch.setenv("FELLSIDE_HOME", str(tmp_path / "fellside"))
+    return tmp_path
