@@ -167,11 +167,8 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
         if self.asked.as_list:
             return rows
         # In rows of three, or of two where the words need it, each high enough for two lines.
-        return (
-            MOST_ANSWERS
-            if self.asked.with_cloth or self.asked.harness is not None
-            else min(MOST_ANSWERS, rows * self._across())
-        )
+        pictured = self.asked.with_cloth or self.asked.harness is not None
+        return MOST_ANSWERS if pictured else min(MOST_ANSWERS, rows * self._across())
 
     def _across(self) -> int:
         """Return how many answers stand side by side where there are many."""

@@ -6,7 +6,7 @@ import pytest
 
 from companion.draft.units import Units
 from companion.present.preferences import Preferences
-from companion.present.trade_words import Trade
+from companion.present.trade_words import AS_WRITTEN, Trade
 from companion.screens.theme import SMALLEST_TARGET_DP, SMALLEST_WORD_PX, sizes_for
 from companion.workshop.places import asset
 from companion.workshop.preference_file import preference_file, save_preferences
@@ -49,7 +49,7 @@ def faults(stage, name, own, sizes):
 
 @pytest.mark.parametrize(
     ("trade", "units", "text_scale"),
-    [(Trade.BRITISH, Units.METRIC, 1.0), (Trade.NORTH_AMERICAN, Units.INCH, 1.3)],
+    [(AS_WRITTEN, Units.METRIC, 1.0), (Trade(american=True, harness=True, mistake=True), Units.INCH, 1.3)],
     ids=["British metric usual", "American inch large"],
 )
 def test_every_screen_keeps_to_three_sizes_and_cuts_nothing(home_of_its_own, trade, units, text_scale):
