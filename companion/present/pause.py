@@ -11,8 +11,9 @@ from companion.present.asking import Answer, Answered, Asked, AtLoom, Elsewhere
 from companion.present.button_words import DRESS_LOOM
 from companion.present.find import ask_place
 from companion.present.resume import ask_resume
-from companion.present.weave_words import amounts_wordings, place_wordings, time_at_loom_words
-from companion.present.wording import BETWEEN, count_words
+from companion.present.weave_words import place_wordings, time_at_loom_words
+from companion.present.wording import BETWEEN, last_words
+from companion.weaving.coming_back import coming_back
 from companion.weaving.decide import resume
 from companion.weaving.pick_view import this_pick
 from companion.weaving.progress import Progress
@@ -33,7 +34,8 @@ def ask_pause(
         return ask_resume(warp, progress, facing, 0)
     on: Answer[AtLoom] = Answer(WEAVE_ON, lambda: Answered((resume,)), main=True)
     where = place_wordings(view, units, None if reading is None else reading.place(view.pick))[0]
-    told = (where, count_words(view), time_at_loom_words(progress.now.at_loom_ms))
+    last = last_words(coming_back(warp, progress, progress.now.at_ms).last)
+    told = (where, last, time_at_loom_words(progress.now.at_loom_ms))
     return Asked(
         warp.name,
         (
@@ -44,7 +46,7 @@ def ask_pause(
             _elsewhere("Settings", Elsewhere.SETTINGS),
             _elsewhere("Another warp", Elsewhere.OTHER_WARP),
         ),
-        detail=BETWEEN.join(part for part in (*told, amounts_wordings(warp, progress, units)[0]) if part),
+        detail=BETWEEN.join(part for part in told if part),
         with_cloth=True,
         # Before anything is woven the warp may not even be threaded.
         foot=(

@@ -87,7 +87,9 @@ class CurrentTieUpScreen(BoxLayout, Place):  # type: ignore[misc]
         self._keep(replace(self.profile, present=None))
 
     def _write(self, *_: Any) -> None:
-        gap, least = self.sizes.gap, float(dp(SMALLEST_TARGET_DP))
+        gap = self.sizes.gap
+        # A number of two digits stands beside each row and below each column.
+        least = max(float(dp(SMALLEST_TARGET_DP)), self.sizes.word * 1.25)
         numbers = self.sizes.line
         area = self.ids.area
         across = max(int((area.width - numbers) // (least + gap)), 1)

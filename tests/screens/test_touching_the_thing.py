@@ -91,7 +91,7 @@ def test_the_pause_says_where_the_warp_stands_and_leads_on(journal_path):
         stage.until(lambda: stage.app.place.ask is not None)
         ask = stage.app.place.ask
         assert ask.ids.words.text == "Towel"
-        assert "Hem · pick 2/4 · pick 2 of 12" in ask.ids.detail.text
+        assert "Hem · pick 2/4 · Last pick 1" in ask.ids.detail.text
         shown = {button.text for button in [*ask.ids.answers.children, *ask.foot.buttons]}
         assert {"Weave on", "See the record", "Settings", "Tie-up", "Another warp", "Switch off"} <= shown
         stage.touch(ask.button("Switch off"))

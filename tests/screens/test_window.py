@@ -158,7 +158,7 @@ def test_back_and_pause_are_one_touch_away_and_next_brings_the_weaver_back(journ
         stage.touch(screen.button(WeaveButton.PAUSE))
         stage.until(lambda: stage.app.place.ask is not None)
         assert stage.app.place.ask.ids.words.text == "Towel"
-        assert "pick 1 of 12" in stage.app.place.ask.ids.detail.text
+        assert "No pick lies" in stage.app.place.ask.ids.detail.text
         stage.touch(stage.app.place.ask.button("Weave on"))
         stage.until(lambda: "Woven" in screen.cue)
     assert events_in(journal_path) == [PickWoven(0), PickTakenOut(0), Paused(), Resumed()]
