@@ -120,6 +120,11 @@ class DressingPlace(BoxLayout, Place):  # type: ignore[misc]
         else:
             self._ends.submit(self._way.go_on(self._warp, self._progress, task))
 
+    def escape(self) -> None:
+        """Go one step back out of questions or cords; where nothing is asked, there is nothing to leave."""
+        if self._flow.asking is not None or self.cords is not None:
+            self.go_back()
+
     def go_back(self) -> None:
         """The weaver says "back": one question back, out of the first one, else what was done last comes out."""
         if self._flow.asking is not None:

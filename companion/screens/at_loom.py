@@ -193,6 +193,11 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
             case WeavePart.TREADLES:
                 self._ends.leave_for(Elsewhere.TIE_UP)
 
+    def escape(self) -> None:
+        """Go one step back out of questions or cords; where nothing is asked, there is nothing to leave."""
+        if self._flow.asking is not None or self.cords is not None:
+            self.go_back()
+
     def go_back(self) -> None:
         """The weaver says "back": one question back, out of the first one to the pick, else the newest pick out."""
         if self._flow.asking is not None:

@@ -34,6 +34,10 @@ class Place:
         """The weaver says "back"."""
         self.leave()
 
+    def escape(self) -> None:
+        """The weaver wants out of what was begun; never anything that changes cloth or loom."""
+        self.go_back()
+
     def fit(self, sizes: Sizes) -> None:
         """Take on the sizes of a changed window."""
 

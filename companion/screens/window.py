@@ -20,6 +20,9 @@ from companion.screens.settling import Ground
 from companion.screens.surroundings import Surroundings
 from companion.screens.theme import DARK, Sizes, Theme
 
+_ESCAPE = 27
+"""The code of the key that leads out, in Kivy's window; one that is held leads out once."""
+
 
 class Keyboard(Protocol):
     """Whoever makes something of the keys of a keyboard, real or in a pedal; times are monotonic seconds."""
@@ -63,6 +66,7 @@ class FellsideWindow(App):  # type: ignore[misc]
         self._ground = Ground()
         self._first_place = first_place
         self._keyboard: Keyboard | None = None
+        self._escaping = False
         self.change_looks(theme, mirrored, text_scale, trade)
         self.units, self.facing = Preferences().units, Preferences().facing
         self.place = Place()
@@ -146,16 +150,25 @@ class FellsideWindow(App):  # type: ignore[misc]
 
     def _key_down(self, _window: Any, key: int, *_: Any) -> bool:
         if self.place.hear_key(key):
+            self._escaping = self._escaping or key == _ESCAPE
             if self._keyboard is not None:
                 # The place may be another one before this key comes up: Return held a little long ends a note.
                 self._keyboard.key_taken(key)
             return True
-        return self._keyboard is not None and self._keyboard.key_down(key, time.monotonic())
+        taken = self._keyboard is not None and self._keyboard.key_down(key, time.monotonic())
+        if key != _ESCAPE or taken:
+            return taken
+        if not self._escaping:
+            self._escaping = True
+            self.place.escape()
+        return True
 
     def _text_typed(self, _window: Any, text: str) -> None:
         self.place.hear_text(text)
 
     def _key_up(self, _window: Any, key: int, *_: Any) -> None:
+        if key == _ESCAPE:
+            self._escaping = False
         if self._keyboard is not None:
             self._keyboard.key_up(key, time.monotonic())
 

@@ -140,3 +140,19 @@ def test_picks_are_taken_out_one_large_shed_at_a_time_each_on_disk_before_the_ne
         stage.key("backspace")
         stage.until(lambda: ask() is None)
     assert sum(isinstance(event, PickTakenOut) for event in events_in(journal_path)) == 1
+
+
+def test_escape_leads_out_of_a_question_and_never_takes_out_a_pick(journal_path):
+    from companion.present.weave import WeaveButton
+
+    with at_the_screen(journal_path) as stage:
+        stage.touch(stage.app.place.weave.ids.next_area)
+        stage.until(lambda: stage.app.place._progress.now.number == 1)
+        stage.key("escape")
+        stage.touch(stage.app.place.weave.button(WeaveButton.FAULT))
+        stage.touch(stage.app.place.ask.button("Wrong shed"))
+        stage.key("escape", held=5)
+        assert stage.app.place.ask.ids.words.text == "What is wrong?"
+        stage.key("escape")
+        assert stage.app.place.ask is None
+    assert events_in(journal_path) == [PickWoven(0)]
