@@ -30,7 +30,6 @@ USUAL_KEYS: KeyMeanings = MappingProxyType(
         276: Press.BACK,  # left
         273: Press.BACK,  # up
         8: Press.BACK,  # backspace
-        27: Press.BACK,  # escape, and the back key of a tablet
     }
 )
 """What page-turners usually send, as the codes that Kivy's window gives (`kivy.core.window.Keyboard.keycodes`)."""
