@@ -117,7 +117,7 @@ def test_questions_record_and_card_count_the_end_from_that_side(loom, facing):
     place = ask_place(loom.warp, loom.progress, facing)
     question = next(answer for answer in place.answers if answer.words == "Look at rows").leads_to()
     while not re.search(rf"end \d+ from the {side} ", question.words):
-        question = next(answer for answer in question.answers if answer.words == "Not sure").leads_to()
+        question = next(answer for answer in question.foot if answer.words == "Not sure").leads_to()
 
     page = to_html(sheet(loom.warp, loom.entries), Units.METRIC, facing)
     assert f"at the {side}, as you sit at the loom" in page
