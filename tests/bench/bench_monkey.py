@@ -91,7 +91,8 @@ class Monkey:
         program = ScreenApp(last if self.random.random() < 0.6 else None, guard=USUAL_GUARD if guarded else None)
         with program, Stage(program.window, settle_s=0.3 if guarded else 0.0, shown=guarded) as stage:
             stage.resize(*SIZE)
-            self.stage = stage
+            self.stage, self.is_off = stage, False
+            stop, stage.app.stop = stage.app.stop, self._switch_off
             for deed in range(DEEDS_A_SITTING):
                 self._do_something()
                 if self.broken:
@@ -100,11 +101,16 @@ class Monkey:
                     self._look()
                 if deed % 100 == 99:
                     self._go_home()
-                if self.time_is_up:
+                if self.time_is_up or self.is_off:
                     break
+            stage.app.stop = stop
         gc.collect()
         self.memory_mb.append(resident_mb())
         self.saw["sittings"] += 1
+
+    def _switch_off(self, *_) -> None:
+        self.is_off = True
+        self.saw["times switched off"] += 1
 
     # --- Deeds --------------------------------------------------------------------------------------------------------
 
@@ -245,15 +251,15 @@ class Monkey:
         raise AssertionError(f"{MOST_BACKS} times back does not lead home from {type(self.stage.app.place).__name__}")
 
     def _is_home(self) -> bool:
-        """Tell the pick, the question of who comes back from a pause, and the choice of warps from all the rest."""
+        """Tell the pick or the thread at hand, a pause, and the choice of warps from all the rest."""
         place = self.stage.app.place
-        asking = getattr(place, "asking", None)
-        if type(place).__name__ == "LoomPlace":
-            ask = place.ask
-            coming_back = ask is not None and any(answer.words == "Another warp" for answer in ask.asked.foot)
-            return place.weave.parent is not None or coming_back
-        words = asking.words if asking is not None else ""
-        return words in ("Which warp?", "Nothing is on the loom yet")
+        asked = place.ask.asked if getattr(place, "ask", None) is not None else None
+        if type(place).__name__ in ("LoomPlace", "DressingPlace"):
+            ways = () if asked is None else (*asked.answers, *asked.foot)
+            return (asked is None and place.write is None and place.cords is None) or any(
+                answer.words == "Another warp" for answer in ways
+            )
+        return asked is not None and asked.words in ("Which warp?", "Nothing is on the loom yet")
 
 
 def words(treadles) -> list[str]:
