@@ -18,7 +18,7 @@ from companion.workshop.places import asset
 from tests.draft.drafts import draft_of
 from tests.oracles.cords_cpsat import fewest_cords_by_cpsat
 from tests.oracles.feet_brute import least_on
-from tests.remap.test_remapping import check
+from tests.remap.answers import check
 
 SEEDS = (466743119, 223637925)
 """Drawn once; a failure names the one that shows it."""

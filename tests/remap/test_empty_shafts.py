@@ -10,7 +10,7 @@ from companion.draft.masks import shafts_of
 from companion.remap.loom.loom import Action, Loom
 from companion.remap.remapping import remap
 from tests.draft.drafts import draft_of
-from tests.remap.test_remapping import check
+from tests.remap.answers import check
 
 SEED = 536875830
 """Fresh in every run; a failure names it."""

@@ -12,7 +12,7 @@ from companion.remap.remapped import Verdict
 from companion.remap.remapping import remap
 from tests.bench.structured_families import treadled_drafts
 from tests.draft.drafts import draft_of
-from tests.remap.test_remapping import check
+from tests.remap.answers import check
 
 
 def woven(treadled, repeats=1):

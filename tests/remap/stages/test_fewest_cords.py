@@ -17,7 +17,7 @@ from companion.remap.stages.fewest_cords import fewest_cords_in_all
 from companion.remap.stages.fewest_stages import Furthest
 from tests.draft.drafts import draft_of
 from tests.oracles.retying_brute import best_plan
-from tests.remap.test_remapping import check
+from tests.remap.answers import check
 
 
 def sections_ending_at(ends, picks):
