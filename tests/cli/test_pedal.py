@@ -78,7 +78,7 @@ def test_without_permission_the_group_to_join_is_named(board):
     os.chown(device, 0, group_with_name("dialout"))
     Path(device).chmod(stat.S_IRUSR | stat.S_IWUSR | stat.S_IRGRP | stat.S_IWGRP)
     script = (
-        "import os, sys, encodings.idna, pathlib\n"
+        "import os, sys, encodings.idna, pathlib, serial\n"
         "from drivers.port_errors import explain_opening, group_of\n"
         "from drivers.serial_link import open_exclusively\n"
         "group_of(sys.argv[1])\n"
