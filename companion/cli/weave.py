@@ -31,6 +31,7 @@ from companion.remap.remapped import Verdict
 from companion.screens import environment
 from companion.weaving.errors import WeavingError, error_words
 from companion.workshop import app
+from companion.workshop.demo import put_demo_on_shelf
 from companion.workshop.draft_files import name_of_draft
 from companion.workshop.dressing import CannotDressError, dress, name_of_warp, reckon_with
 
@@ -161,11 +162,8 @@ def demo_warp_name(facing: Facing | None = None) -> str:
 
     With `facing` its shuttles begin as its check advises.
     """
-    drafts = [app.demo_draft()]
-    if not _on_shelf(app.DEMO_NAME, drafts):
-        answers = app.answers_for(drafts, app.DEMO_LOOM)
-        app.put_on_shelf(dress(app.DEMO_NAME, drafts, app.DEMO_LOOM, answers, facing=facing), tied=True)
-    return app.DEMO_NAME
+    _on_shelf(app.DEMO_NAME, [app.demo_draft()])
+    return put_demo_on_shelf(facing)
 
 
 def _on_shelf(name: str, drafts: Sequence[Draft], arguments: argparse.Namespace | None = None) -> bool:

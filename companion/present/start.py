@@ -69,6 +69,11 @@ class Settings:
 
 
 @dataclass(frozen=True, slots=True)
+class WeaveDemo:
+    """Weave the demo, which comes along with its loom."""
+
+
+@dataclass(frozen=True, slots=True)
 class LookAtDraft:
     """See the draft with this key, and change it, before it is put on a loom."""
 
@@ -101,7 +106,7 @@ class BeginDraft:
     begun: Begun
 
 
-Start = OpenWarp | PutOnLoom | LookAtDraft | SquaresOf | BeginDraft | OwnLooms | Settings | PutCopyBack
+Start = OpenWarp | WeaveDemo | PutOnLoom | LookAtDraft | SquaresOf | BeginDraft | OwnLooms | Settings | PutCopyBack
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,12 +120,15 @@ class Around:
 
 def ask_start(warps: Sequence[MenuItem], around: Around) -> Asked[Start]:
     """Ask for a warp to weave on, last used first, or for a new one."""
-    new: Answer[Start] = Answer("A new warp", partial(ask_draft, around), main=not warps)
+    new: Answer[Start] = Answer("A new warp", partial(ask_draft, around))
     own: Answer[Start] = Answer("Your looms", partial(_chosen, OwnLooms()))
     settings: Answer[Start] = Answer("Settings", partial(_chosen, Settings()))
     if not warps:
+        demo: Answer[Start] = Answer("Weave the demo", partial(_chosen, WeaveDemo()), main=True)
         return Asked(
-            "Nothing is on the loom yet", (new, own, settings), detail="Begin with a draft: your own, or the demo"
+            "Nothing is on the loom yet",
+            (demo, new, own, settings),
+            detail="The demo is dressed and tied: touch it and weave",
         )
     rows: list[Answer[Start]] = [
         Answer(warp.words, partial(_chosen, OpenWarp(warp.key)), index == 0, warp.detail, own=True)

@@ -69,6 +69,16 @@ def with_spares_tied(choices: tuple[WeavingChoice, ...], draft: Draft) -> tuple[
     return choices if tied is None else (*choices, replace(first, name=PLAIN_WEAVE_TOO, answer=tied))
 
 
+def best_choice(choices: Sequence[WeavingChoice]) -> int:
+    """Return the way (index) that most weavers take: this loom without a stop, where that is known; else the first."""
+    own = choices[0].profile.loom
+    for number, choice in enumerate(choices):
+        fits = choice.answer is not None and choice.answer.verdict is Verdict.FITS
+        if fits and choice.face_down is choices[0].face_down and choice.profile.loom.treadles <= own.treadles:
+            return number
+    return 0
+
+
 def used_otherwise(profile: LoomProfile, loom: Loom) -> LoomProfile:
     """Return the weaver's loom worked in another way; its cords stay tied where they can be of use so."""
     present = profile.present

@@ -30,6 +30,7 @@ from companion.present.start import (
     Settings,
     SquaresOf,
     Start,
+    WeaveDemo,
     ask_copy,
     ask_folder,
     ask_start,
@@ -47,6 +48,7 @@ from companion.wiring.navigator import Navigator
 from companion.wiring.squares import choose_square
 from companion.wiring.tie_up import try_loom
 from companion.workshop import app
+from companion.workshop.demo import put_demo_on_shelf
 from companion.workshop.draft_files import DraftFileError, name_of_draft, read_draft_file
 from companion.workshop.drafts_watched import Drafts, DraftWatch
 from companion.workshop.looms import LoomsError, load_looms
@@ -170,6 +172,8 @@ class StartWay:
         match start:
             case OpenWarp(name):
                 self._weave(name)
+            case WeaveDemo():
+                self._weave(put_demo_on_shelf(self._ways.around.facing))
             case PutOnLoom(key):
                 self._with_draft(key, lambda name, draft: self._try_loom(name, draft, start.profile(draft.shafts)))
             case LookAtDraft(key):

@@ -19,7 +19,7 @@ from companion.present.tie_up import (
     said_signs,
     searching_signs,
 )
-from companion.present.tie_up_choices import choice_signs
+from companion.present.tie_up_choices import best_choice, choice_signs
 from companion.present.trade_words import in_trade_words
 from companion.remap.search.answers import SearchProgress
 from companion.screens.tie_up import TieUpScreen
@@ -51,6 +51,7 @@ class _TieUpWay:
         self._search = search
         self._weave = weave
         self._chosen = 0
+        self._weaver_chose = False
         self._closely: bool | None = None
         self._screen = TieUpScreen(ways.around, self._do)
 
@@ -62,10 +63,10 @@ class _TieUpWay:
     def _do(self, wanted: TieUpDeed | ChooseWay | LookClosely) -> None:
         match wanted:
             case ChooseWay(number):
-                self._chosen = number
+                self._chosen, self._weaver_chose = number, True
                 self._show_found()
             case LookClosely(closely):
-                self._closely = closely
+                self._closely, self._weaver_chose = closely, True
                 self._show_found()
             case TieUpDeed.ACCEPT:
                 self._put_on_shelf(self._found())
@@ -126,8 +127,13 @@ class _TieUpWay:
     def _show_found(self) -> None:
         if self._search.problem:
             self._show(said_signs(NOT_DONE, self._search.problem))
-        else:
-            self._show(choice_signs(self._search.choices, self._chosen, self._closely))
+            return
+        best = best_choice(self._search.choices)
+        if not self._weaver_chose and best != self._chosen:
+            # Another way stands out now: no finger that was meant for the one before takes it.
+            self._chosen = best
+            self._screen.settle()
+        self._show(choice_signs(self._search.choices, self._chosen, self._closely))
 
     def _show(self, signs: TieUpSigns) -> None:
         self._screen.signs = in_trade_words(signs, self._ways.around.look.trade)

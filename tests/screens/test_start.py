@@ -100,6 +100,9 @@ def test_a_loom_with_too_few_treadles_is_told_what_would_do_and_how_often_to_re_
         choose(stage, "4 treadles")
         choose(stage, "Jack")
         stage.until(lambda: stage.app.place.signs.accept)
+        # What takes no stop is chosen, not this loom with its many.
+        stage.until(lambda: stage.app.place.ids.headline.text == "Two treadles under one foot: it fits")
+        stage.touch(stage.app.place.card("This loom"))
         assert "to re-tie" in stage.app.place.ids.headline.text
         assert "6 treadles are the fewest (proven)" in stage.app.place.ids.detail.text
         assert texts_clipped(stage.app.place) == []

@@ -99,3 +99,15 @@ def test_the_pause_says_where_the_warp_stands_and_leads_on(journal_path):
         stage.key("space")
         stage.until(lambda: stage.app.place.ask is None)
     assert [type(event) for event in events_in(journal_path)][1:] == [Paused, Resumed]
+
+
+def test_a_first_start_weaves_the_demo_in_two_touches(tmp_path, display, monkeypatch):
+    from companion.wiring.screen_app import ScreenApp
+
+    monkeypatch.setenv("FELLSIDE_HOME", str(tmp_path))
+    monkeypatch.setenv("HOME", str(tmp_path))
+    program = ScreenApp(None, guard=None)
+    with program, Stage(program.window) as stage:
+        stage.touch(stage.app.place.ask.button("Weave the demo"))
+        stage.touch(stage.app.place.weave.ids.next_area)
+        stage.until(lambda: stage.app.place.weave.ids.count.text.startswith("pick 2 "))
