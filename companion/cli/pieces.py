@@ -5,21 +5,25 @@ from __future__ import annotations
 import argparse
 import json
 from collections.abc import Iterator, Sequence
+from pathlib import Path
 
 from companion.cli import remap_words
 from companion.cli.columns import columns
 from companion.cli.loom_options import Usual, add_aim, add_loom_arguments, aim_of, profile_of
+from companion.cli.outputs import write_whole
 from companion.cli.remap_document import document
 from companion.cli.sources import load_draft
 from companion.cli.status import DONE, NO_SUCH_ANSWER, CommandError
 from companion.draft.masks import print_shed
 from companion.draft.model import Draft
 from companion.draft.units import counted
+from companion.journal.shelf import file_stem, tidy_name
 from companion.present.cords import change_words
 from companion.present.footing_in_words import stage_footing_words
 from companion.present.loom_kinds import loom_in_full
 from companion.present.ways_of_pieces import OWN_FEET, SAME_FEET, ways_compared
 from companion.present.wording import footing_words
+from companion.record.card import tieup_card
 from companion.remap.errors import RemapError
 from companion.remap.feet.tied_stage import TiedStage
 from companion.remap.loom.loom import Action, Loom
@@ -41,6 +45,9 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     add_aim(parser)
     parser.add_argument("--seconds", type=float, default=SECONDS, metavar="S", help="longest search (default 60)")
     parser.add_argument("--json", action="store_true", help="print one JSON document")
+    parser.add_argument(
+        "--cards", metavar="FOLDER", help="write a tie-up card for each piece, with the same feet where that fits"
+    )
 
 
 def run(arguments: argparse.Namespace) -> int:
@@ -59,11 +66,32 @@ def run(arguments: argparse.Namespace) -> int:
     except RemapError as error:
         raise CommandError(str(error)) from error
     names = list(map(name_of_draft, drafts, arguments.files))
+    if arguments.cards is not None and not plan.unfit:
+        chosen = same if same is not None and same.fits else plan
+        _write_cards(arguments, chosen.order, chosen.answers, drafts, names)
     if arguments.json:
         print(json.dumps(_document(plan, same, drafts, arguments.files, names, loom)))
     else:
         print("\n".join(_lines(plan, same, names, loom)))
     return NO_SUCH_ANSWER if plan.unfit else DONE
+
+
+def _write_cards(
+    arguments: argparse.Namespace,
+    order: Sequence[int],
+    answers: Sequence[Remapping],
+    drafts: Sequence[Draft],
+    names: Sequence[str],
+) -> None:
+    """Write the card of every piece into the folder, numbered in the order of weaving; raises CommandError."""
+    folder = Path(arguments.cards)
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        raise CommandError(f"{folder}: {error.strerror}; name a folder that can be made") from error
+    for number, (piece, answer) in enumerate(zip(order, answers, strict=True), 1):
+        card = tieup_card(names[piece], drafts[piece], answer, arguments.facing, arguments.units)
+        write_whole(str(folder / f"{number} {file_stem(tidy_name(names[piece]))} card.html"), card.encode())
 
 
 def _lines(plan: PiecePlan, same: SameFeet | None, names: list[str], loom: Loom) -> Iterator[str]:

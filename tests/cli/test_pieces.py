@@ -125,3 +125,20 @@ def test_an_aim_can_be_given(pieces):
     light = json.loads(pieces(*MATS, "--treadles", "8", "--json")[1])
     assert {piece["aim"] for piece in few["pieces"]} == {"treadles"}
     assert {piece["aim"] for piece in light["pieces"]} == {"feet"}
+
+
+def test_every_piece_gets_a_card_in_the_order_of_weaving(pieces, tmp_path):
+    folder = tmp_path / "cards"
+    told = json.loads(pieces(*MATS, "--treadles", "8", "--cards", str(folder), "--json")[1])["same_feet"]
+    cards = sorted(folder.iterdir())
+    assert [card.name.split()[0] for card in cards] == ["1", "2", "3", "4", "5"]
+    for card, piece in zip(cards, told["pieces"], strict=True):
+        assert piece["title"] in card.read_text(encoding="utf-8")
+
+
+def test_a_folder_for_cards_that_cannot_be_made_is_one_line(pieces, tmp_path):
+    (tmp_path / "cards").write_text("a file")
+    status, _, error = pieces(*MATS, "--treadles", "8", "--cards", str(tmp_path / "cards"))
+    assert status == 2
+    assert error.count("\n") == 1
+    assert "name a folder" in error
