@@ -109,7 +109,7 @@ def _presses(path: Path, rounds: int) -> list[float]:
     from tests.screens.test_window import at_the_screen
     from tests.screens.warps import twill_warp
 
-    with at_the_screen(path, twill_warp(rounds)) as stage:
+    with at_the_screen(path, twill_warp(rounds), shown=True) as stage:
         weave = stage.app.place.weave
         last = min(PRESSES, 4 * rounds - 1)
         return [

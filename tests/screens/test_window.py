@@ -33,8 +33,11 @@ SIZES = [(800, 480), (1024, 600), (1280, 800), (800, 1280)]
 
 
 @contextmanager
-def at_the_screen(path, warp=None, guard=None, **looks):
-    """Open the window on the journal at `path`, made first where it is not there; without `guard`, tests press fast."""
+def at_the_screen(path, warp=None, guard=None, shown=False, **looks):
+    """Open the window on the journal at `path`, made first where it is not there; without `guard`, tests press fast.
+
+    `shown`: every frame is drawn and flipped, for who measures it.
+    """
     from companion.screens.at_loom import LoomEnds, LoomPlace
     from companion.screens.window import FellsideWindow
     from companion.wiring.ear import Ear
@@ -62,7 +65,7 @@ def at_the_screen(path, warp=None, guard=None, **looks):
 
     with (
         LoomWorker(lambda: AtTheLoom(Journal.open(path), lambda: next(clock)), show) as worker,
-        Stage(window) as stage,
+        Stage(window, shown=shown) as stage,
     ):
         yield stage
 
