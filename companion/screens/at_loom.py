@@ -118,11 +118,12 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
         )
         self.weave.ids.cloth.bind(size=lambda *_: self._show_cloth())
         self.cords: CordsScreen | None = None
+        self._at_pause = False
         self._flow = Flow(
             self,
             around,
             # On a pause the weaver says first whether the cloth looks right.
-            FlowEnds(self._answered, self._show_pick, lambda: not self._progress.now.paused),
+            FlowEnds(self._answered, self._left, lambda: not (self._progress.now.paused and self._at_pause)),
             self._said,
             drawn=self._draw_asked_cloth,
         )
@@ -134,7 +135,7 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
                 ends.submit(resume)
             self._show_cords()
         elif progress.now.paused or progress.now.piece or progress.now.cloth.picks:
-            self._ask(ask_resume(warp, progress, around.facing, away_ms))
+            self._ask(ask_resume(warp, progress, around.facing, away_ms), at_pause=True)
 
     @property
     def ask(self) -> AskScreen | None:
@@ -222,8 +223,7 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
         if self._on_disk[0]:
             self._ask_on(number, line)
         if left_the_loom:
-            reading = self._readings.get(progress.now.piece)
-            self._ask(ask_pause(self._warp, progress, self._around.units, self._around.facing, reading))
+            self._ask_pause()
 
     def _ask_on(self, number: int, line: str) -> None:
         """Go on with a flow once all that it did is on disk, or leave it where something could not be done.
@@ -326,8 +326,9 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
         drafted = self._warp.pieces[self._progress.now.piece].draft.ends
         self.weave.ends_shown = ends_words(min(ends, drafted), drafted)
 
-    def _ask(self, asked: Asked[AtLoom]) -> None:
+    def _ask(self, asked: Asked[AtLoom], at_pause: bool = False) -> None:
         self.cords = None
+        self._at_pause = at_pause
         self._flow.begin(asked)
 
     def _draw_asked_cloth(self, ask: AskScreen) -> None:
@@ -376,6 +377,18 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
     def _all_tied(self) -> None:
         self._ends.submit(re_tie)
         self._show_pick()
+
+    def _ask_pause(self) -> None:
+        reading = self._readings.get(self._progress.now.piece)
+        asked = ask_pause(self._warp, self._progress, self._around.units, self._around.facing, reading)
+        self._ask(asked, at_pause=True)
+
+    def _left(self) -> None:
+        """Leave the questions: to the pick or, where another was asked on a pause, to the page of the pause."""
+        if self._progress.now.paused:
+            self._ask_pause()
+        else:
+            self._show_pick()
 
     def _show_pick(self) -> None:
         self._flow.end()

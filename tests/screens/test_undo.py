@@ -156,3 +156,21 @@ def test_escape_leads_out_of_a_question_and_never_takes_out_a_pick(journal_path)
         stage.key("escape")
         assert stage.app.place.ask is None
     assert events_in(journal_path) == [PickWoven(0)]
+
+
+def test_undo_asked_for_on_a_pause_can_be_left_again(tmp_path, display):
+    """A monkey found it: "Undo: the pause?" had no way out but to undo."""
+    from companion.present.weave import WeaveButton
+
+    with at_the_screen(tmp_path / "towel.journal") as stage:
+        place = stage.app.place
+        stage.key("space")
+        place.act(WeaveButton.PAUSE)
+        stage.until(lambda: place.ask is not None)
+        page = place.ask.asked.words
+        place.act(WeaveButton.UNDO)
+        assert place.ask.asked.words == "Undo: the pause?"
+        place.go_back()
+        assert place.ask.asked.words == page
+        place.go_back()
+        assert place.ask.asked.words == page
