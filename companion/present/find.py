@@ -52,14 +52,38 @@ def ask_place(warp: Warp, progress: Progress, facing: Facing) -> Asked[AtLoom]:
     look: Answer[AtLoom] = Answer("Look at rows", partial(_ask, search, Evidence()), main=True)
     shuttles: Answer[AtLoom] = Answer("Where shuttles lie", partial(ask_sides, warp, progress))
     elsewhere: Answer[AtLoom] = Answer("Weave on elsewhere", partial(ask_elsewhere, warp, progress))
+    section: Answer[AtLoom] = Answer("A section", partial(_ask_which_section, search))
     moves = next(possible_moves(warp, progress), None) is not None
     return Asked(
         "Where does your cloth end?",
         (look, number, *pad_answers(warp, progress)),
         detail="picks further or back than the picture, whose newest row is on top",
         with_cloth=True,
-        foot=(shuttles, *((elsewhere,) if moves else ())),
+        foot=(*((section,) if len(piece.sections) > 1 else ()), shuttles, *((elsewhere,) if moves else ())),
     )
+
+
+def _ask_which_section(search: _PlaceSearch) -> Asked[AtLoom]:
+    """Ask for the section that the cloth ends in, then for its repeat, before anything is looked at."""
+    rows = []
+    for number, section in enumerate(search.piece.sections):
+        picks = search.piece.section_picks(number)
+        chosen = partial(_in_section, search, number)
+        name = section.name or f"section {number + 1}"
+        detail = f"picks {picks.start + 1} to {picks.stop}"
+        rows.append(Answer(name, chosen, detail=detail, own=bool(section.name)))
+    everywhere = positions(search.table, Evidence())
+    foot = _foot(search, Evidence(), everywhere, (Ask.SECTION, 0, None, None))
+    return Asked("In which section is the newest row?", tuple(rows), as_list=True, foot=foot)
+
+
+def _in_section(search: _PlaceSearch, section: int) -> Asked[AtLoom]:
+    within = _within(search, search.clues.section, section)
+    there = positions(search.table, Evidence())
+    there = there[within.among[there]]
+    if len(there) <= FEW_ENOUGH or len(np.unique(search.clues.repeat[there])) < 2:
+        return _ask(within, Evidence())
+    return _ask_repeat(within, Evidence(), there, _foot(within, Evidence(), there, (Ask.REPEAT, 0, None, None)))
 
 
 def _tell_pick(search: _PlaceSearch, number: int) -> FlowStep[AtLoom]:
@@ -98,11 +122,7 @@ def _ask(search: _PlaceSearch, evidence: Evidence) -> Asked[AtLoom]:
     question = easiest_question(search.table, search.clues, likely, known=evidence, unsure=search.unsure)
     if question is None or len(likely) <= FEW_ENOUGH:
         return _show(search, evidence, found, 0)
-    unsure = replace(search, unsure=search.unsure | {question.about})
-    foot: tuple[Answer[AtLoom], ...] = (
-        Answer(NOT_SURE, partial(_ask, unsure, evidence)),
-        Answer("Show what fits", partial(_show, search, evidence, found, 0)),
-    )
+    foot = _foot(search, evidence, found, question.about)
     if question.ask is Ask.REPEAT:
         return _ask_repeat(search, evidence, likely, foot)
     answers: list[Answer[AtLoom]] = [
@@ -120,6 +140,16 @@ def _ask(search: _PlaceSearch, evidence: Evidence) -> Asked[AtLoom]:
         tuple(answers),
         detail=f"{len(likely)} places fit so far",
         foot=foot,
+    )
+
+
+def _foot(
+    search: _PlaceSearch, evidence: Evidence, found: NDArray[np.int64], about: About
+) -> tuple[Answer[AtLoom], ...]:
+    unsure = replace(search, unsure=search.unsure | {about})
+    return (
+        Answer(NOT_SURE, partial(_ask, unsure, evidence)),
+        Answer("Show what fits", partial(_show, search, evidence, found, 0)),
     )
 
 

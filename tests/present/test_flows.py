@@ -325,6 +325,45 @@ def test_a_pick_number_is_told_and_only_where_it_is_not_clear_the_way_there_is_a
     assert told == [ClothTold(woven=(8,), unknown=(warp.pieces[0].draft.weft[8],))]
 
 
+def in_two_repeated_sections():
+    """A loom at pick 3 of a border of 8 picks and a body of 40, both in repeats of 4."""
+    draft = lever_draft([0, 1, 2, 1] * 12, [Section("border", 8), Section("body", 40)])
+    return lever_warp(draft)
+
+
+def test_one_touch_leads_to_the_sections_and_then_to_the_repeat():
+    warp = in_two_repeated_sections()
+    progress = woven(warp, *[onward] * 3)
+    asked = follow(ask_place(warp, progress, FROM_LEFT), "A section")
+    assert [(answer.words, answer.detail) for answer in asked.answers] == [
+        ("border", "picks 1 to 8"),
+        ("body", "picks 9 to 48"),
+    ]
+    repeat = follow(asked, "body")
+    assert repeat.words.startswith("Which repeat of body")
+    assert "Not sure" in [answer.words for answer in asked.foot]
+    assert "Not sure" in [answer.words for answer in repeat.answers]
+    shown = follow(repeat, "7", "Done")
+    places = {answer.words for answer in (*shown.answers, *follow(shown, "None of these").answers)}
+    assert places == {"Pick 33", "Pick 34", "Pick 35", "Pick 36"}
+    assert events_of(warp, progress, follow(shown, "Pick 33")) == [ClothTold(woven=tuple(range(3, 33)))]
+
+
+def test_who_knows_the_section_and_not_the_repeat_is_asked_what_lies_there():
+    warp = in_two_repeated_sections()
+    progress = woven(warp, *[onward] * 3)
+    asked = follow(ask_place(warp, progress, FROM_LEFT), "A section", "body", "Not sure")
+    shown = follow(asked, "Show what fits")
+    assert shown.answers[0].words == "Pick 9"
+    assert not asked.words.startswith("Which repeat")
+
+
+def test_a_piece_of_one_section_asks_for_none():
+    warp = lever_warp(lever_draft([0, 1, 2] * 8))
+    asked = ask_place(warp, woven(warp, onward), FROM_LEFT)
+    assert "A section" not in [answer.words for answer in (*asked.answers, *asked.foot)]
+
+
 def test_the_start_flow_ends_in_a_warp_or_a_loom():
     from companion.present.start import Around, MenuItem
 
