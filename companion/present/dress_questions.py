@@ -18,6 +18,7 @@ from companion.present.asking import Answer, Answered, Asked, AskedToWrite, Comm
 from companion.present.dressing_words import (
     CALLED,
     LOOKS_SO,
+    MAKING_READY,
     NO_SHAFT_SIGN,
     counts_in_brief,
     left_words,
@@ -129,6 +130,16 @@ def _ask_dents(warp: Warp, progress: Progress) -> Asked[AtDressing]:
     return Asked("How many ends in each dent?", (*answers, other), detail=words)
 
 
+def making_ready(warp: Warp) -> Asked[AtDressing]:
+    """Return what is shown while the groups of a long warp are made ready."""
+    return Asked(
+        MAKING_READY,
+        (Answer("Another warp", lambda: Answered(Elsewhere.OTHER_WARP)),),
+        detail=f"{warp.name}: {counted(warp.pieces[0].draft.ends, 'end')}",
+        own=(warp.name,),
+    )
+
+
 def ask_groups(way: DressingWay, warp: Warp, task: DressingTask | None) -> Asked[AtDressing]:
     """Ask how many ends are taken at once."""
     one: Answer[AtDressing] = Answer(
@@ -149,7 +160,7 @@ def ask_groups(way: DressingWay, warp: Warp, task: DressingTask | None) -> Asked
     )
     other: Answer[AtDressing] = Answer(
         "Another number",
-        lambda: ask_number("Ends in a group", MOST_IN_GROUP, lambda ends: _changed(way.with_group(warp, ends))),
+        lambda: ask_number("Ends in a group", MOST_IN_GROUP, lambda ends: _changed(replace(way, group=ends))),
     )
     return Asked("How long are the groups?", (one, *lengths, other), detail="They end where repeats and blocks end")
 

@@ -31,6 +31,7 @@ from companion.weaving.trial_weave import TrialShed
 
 EMPTY_DENT = "·"
 NO_SHAFT_SIGN = "–"
+MAKING_READY = "Making the groups ready"
 LOOKS_SO = "Does your threading look like this?"
 MINUTE_MS = 60_000
 CALLED = {

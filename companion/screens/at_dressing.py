@@ -17,6 +17,7 @@ from companion.present.cords import CordRow, cord_signs
 from companion.present.deeds import NOTHING_TO_UNDO, ask_undo
 from companion.present.dress import DressButton, DressSigns, dress_signs
 from companion.present.dress_questions import AtDressing, ask_groups, ask_looks_so, ask_mistake, ask_tasks
+from companion.present.dressing_words import MAKING_READY
 from companion.present.note import NOTE_WORDS, ask_note
 from companion.present.threads_picture import ThreadInks
 from companion.present.trade_words import AS_WRITTEN, Said, in_trade_words, own_words
@@ -42,7 +43,7 @@ class DressingEnds:
 
     `say_aloud` says a line by the weaver's own setting of the voice. `pressed` hears a touch that says "done", to judge
     it like a press of the pedal before it counts; where it is None the touch counts at once. `way_changed` hears of
-    another way of dressing.
+    another way of dressing; `make_ready` works out what its steps need, at once or beside the screen, and calls then.
     """
 
     submit: Callable[[Command], None]
@@ -50,6 +51,7 @@ class DressingEnds:
     say_aloud: Callable[[str], None] = lambda _line: None
     pressed: Callable[[], None] | None = None
     way_changed: Callable[[DressingWay], None] = lambda _way: None
+    make_ready: Callable[[DressingWay, Progress, Callable[[], None]], None] = lambda _way, _progress, use: use()
 
 
 class DressingPlace(BoxLayout, Place):  # type: ignore[misc]
@@ -70,6 +72,7 @@ class DressingPlace(BoxLayout, Place):  # type: ignore[misc]
     ) -> None:
         super().__init__(**properties)
         self._warp, self._progress, self._way = warp, progress, way
+        self._wanted = way
         self._ends = ends
         self._around = around
         self.dress = DressScreen(self._signs(), around.look, around.sizes, mirrored=around.mirrored)
@@ -254,13 +257,20 @@ class DressingPlace(BoxLayout, Place):  # type: ignore[misc]
             self._ends.leave_for(result)
             return
         if isinstance(result, DressingWay):
-            self._way = result
+            self._wanted = result
+            self.dress.message = MAKING_READY
             self._ends.way_changed(result)
-            self.dress.message, self.dress.signs = "", self._signs()
+            self._ends.make_ready(result, self._progress, partial(self._take_up, result))
         else:
             for command in result:
                 self._ends.submit(command)
         self._show_step()
+
+    def _take_up(self, way: DressingWay) -> None:
+        # The weaver may have chosen once more meanwhile.
+        if way is self._wanted:
+            self._way = way
+            self.dress.message, self.dress.signs = "", self._signs()
 
 
 def inks_of(theme: Theme) -> ThreadInks:

@@ -37,6 +37,12 @@ class DressingWay:
         changed._work(warp, UNDRESSED, DressingTask.THREADING)
         return changed
 
+    def make_ready(self, warp: Warp, progress: Progress) -> None:
+        """Work out once, and keep, what the task in hand is stepped by: a second for ten thousand ends."""
+        task = self.task(warp, progress)
+        if task is not None:
+            self.view(warp, progress, task)
+
     def task(self, warp: Warp, progress: Progress) -> DressingTask | None:
         """Return the task in hand, else the next that is to do; None when the loom is dressed."""
         dressing = progress.now.dressing

@@ -9,6 +9,7 @@ from typing import Any, TypeVar
 
 from companion.present.asking import Asked
 from companion.screens.flow import FlowPlace
+from companion.screens.place import Place
 from companion.wiring.navigator import Navigator
 
 AT_ONCE_S = 0.03
@@ -46,6 +47,35 @@ def on_with(
     if made.empty():
         side.say(waiting)
     use_it()
+
+
+def place_with(ways: Navigator, waiting: Place, work: Callable[[], None], make: Callable[[], Place]) -> Place:
+    """Return the place that is made once `work` is done; or `waiting`, in whose place that one is put then.
+
+    The weaver may go on from `waiting` meanwhile, and finds the place that was made on the way back.
+    """
+    done = beside_screen(ways, work, lambda: ways.instead(waiting, make))
+    return make() if done else waiting
+
+
+def beside_screen(ways: Navigator, work: Callable[[], None], later: Callable[[], None]) -> bool:
+    """Tell whether `work` was done at once; where it was not, `later` is called on the screen's thread when it is."""
+    over = threading.Event()
+    at_once = False
+
+    def do() -> None:
+        work()
+        over.set()
+        ways.window.post(then)
+
+    def then() -> None:
+        # On the screen's thread, as is the judgement below: it has been passed by now.
+        if not at_once:
+            later()
+
+    threading.Thread(target=do, name=ON_THE_WAY, daemon=True).start()
+    at_once = over.wait(AT_ONCE_S)
+    return at_once
 
 
 def in_background(

@@ -10,16 +10,21 @@ from companion.journal.snapshots import progress_of
 from companion.present.asking import Elsewhere
 from companion.present.cue import Sound
 from companion.present.deeds import answer_words
+from companion.present.dress_questions import making_ready
 from companion.present.preferences import dressing_way
 from companion.screens.at_dressing import DressingEnds, DressingPlace
-from companion.screens.window import FellsideWindow
+from companion.screens.flow import FlowPlace
+from companion.screens.place import Place
 from companion.weaving.decide import pause
 from companion.weaving.dressing import BACK_TO_FRONT, FRONT_TO_BACK, UNDRESSED, next_task
 from companion.weaving.dressing_events import Dressed, DressingTakenOut, TaskBegun, TaskSettled
 from companion.weaving.dressing_way import DressingWay
 from companion.weaving.errors import error_words
+from companion.weaving.progress import Progress
 from companion.weaving.warp import Warp
+from companion.wiring.background import beside_screen, place_with
 from companion.wiring.ear import Ear
+from companion.wiring.navigator import Navigator
 from companion.wiring.preferences import PreferencesWay
 from companion.workshop import app
 from companion.workshop.loomside import CommandResult, LoomWorker
@@ -37,29 +42,55 @@ def is_being_dressed(name: str) -> bool:
 class DressingSide:
     """A loom that is dressed, one warp at a time; `go` is called with where else the weaver wants to be."""
 
-    def __init__(
-        self, window: FellsideWindow, kept: PreferencesWay, ear: Ear, go: Callable[[Elsewhere, str], None]
-    ) -> None:
-        self._window = window
+    def __init__(self, ways: Navigator, kept: PreferencesWay, ear: Ear, go: Callable[[Elsewhere, str], None]) -> None:
+        self._ways = ways
+        self._window = ways.window
         self._kept = kept
         self._ear = ear
         self._go = go
         self._at_loom = ExitStack()
+        self._way = dressing_way(kept.now)
 
     def close(self) -> None:
         """Leave the loom, on a pause; harmless where nobody dresses it."""
         self._at_loom.close()
 
-    def side(self, name: str) -> DressingPlace:
-        """Sit down to dress the loom with the warp called `name`; raises JournalError."""
+    def side(self, name: str) -> Place:
+        """Sit down to dress the loom with the warp called `name`; raises JournalError.
+
+        Where its groups take a while to be made ready, the place says so until they are.
+        """
+
+        side: DressingPlace | None = None
 
         def show(told: CommandResult) -> None:
+            # In the worker's thread: another task has other groups. Who leaves waits for none.
+            if side is not None and not told.progress.now.paused:
+                self._way.make_ready(worker.warp, told.progress)
             self._window.post(lambda: self._told(side, worker.warp, told))
+
+        def make() -> DressingPlace:
+            nonlocal side
+            side = self._place(name, worker)
+            return side
 
         self.close()
         worker = self._at_loom.enter_context(LoomWorker(lambda: app.sit_down(name), show))
         # Whoever goes elsewhere or closes the window leaves the loom; on a pause already, this is refused and harmless.
         self._at_loom.callback(worker.submit, pause)
+        # What was made ready holds for as long as the program runs; only the weaver's choices may be others by now.
+        chosen = dressing_way(self._kept.now)
+        self._way = way = replace(
+            self._way, order=chosen.order, group=chosen.group, at_once=chosen.at_once, one_by_one=chosen.one_by_one
+        )
+        return place_with(
+            self._ways,
+            FlowPlace(making_ready(worker.warp), self._window.surroundings, lambda where: self._go(where, name)),
+            lambda: way.make_ready(worker.warp, worker.at_start),
+            make,
+        )
+
+    def _place(self, name: str, worker: LoomWorker) -> DressingPlace:
         side = DressingPlace(
             worker.warp,
             worker.at_start,
@@ -69,9 +100,10 @@ class DressingSide:
                 say_aloud=self._say,
                 pressed=lambda: self._ear.touched(self._window),
                 way_changed=self._keep,
+                make_ready=lambda way, progress, use: self._make_ready(worker.warp, way, progress, use),
             ),
             self._window.surroundings,
-            dressing_way(self._kept.now),
+            self._way,
             away_ms=app.now_ms() - worker.at_start.now.at_ms,
         )
         side.show_pedal(self._ear.words)
@@ -82,7 +114,12 @@ class DressingSide:
         # The voice is another one when the settings have changed.
         self._kept.voice.say(line)
 
+    def _make_ready(self, warp: Warp, way: DressingWay, progress: Progress, use: Callable[[], None]) -> None:
+        if beside_screen(self._ways, lambda: way.make_ready(warp, progress), use):
+            use()
+
     def _keep(self, way: DressingWay) -> None:
+        self._way = way
         self._kept.keep_quietly(
             replace(
                 self._kept.now,
@@ -93,7 +130,7 @@ class DressingSide:
             )
         )
 
-    def _told(self, side: DressingPlace, warp: Warp, told: CommandResult) -> None:
+    def _told(self, side: DressingPlace | None, warp: Warp, told: CommandResult) -> None:
         event = None if told.entry is None else told.entry.event
         if event is None:
             self._kept.sounds.play(Sound.REFUSED)
@@ -103,4 +140,5 @@ class DressingSide:
         # What is done or begun is seen; only what came of other deeds is said.
         seen = event is None or isinstance(event, Dressed | TaskBegun)
         answer = "" if seen or event is None else answer_words(warp, told.before, event, units)
-        side.told(told.progress, error_words(told.problem, units) or answer)
+        if side is not None:
+            side.told(told.progress, error_words(told.problem, units) or answer)

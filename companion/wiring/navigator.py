@@ -87,6 +87,15 @@ class Navigator:
         self._show(_Stop(make, place, self.around, mark))
         return place
 
+    def instead(self, waited_at: Place, make: Callable[[], Place]) -> None:
+        """Make a place and put it where the weaver waited; nothing where the weaver has left."""
+        for index, stop in enumerate(self._stops):
+            if stop.place is waited_at:
+                stop.place = make()
+                stop.place.take_way_back(self.pop if index else None)
+                if self.is_shown(waited_at):
+                    self.window.show(stop.place)
+
     def pop(self) -> None:
         """Go back to the place below; the lowest one stays."""
         if len(self._stops) > 1:

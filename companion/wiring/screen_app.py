@@ -50,7 +50,7 @@ class ScreenApp:
         )
         self._kept = PreferencesWay(self._ways, self._ear)
         self._loom = LoomWay(self.window, self._kept, self._ear, self._go)
-        self._dressing = DressingSide(self.window, self._kept, self._ear, self._go)
+        self._dressing = DressingSide(self._ways, self._kept, self._ear, self._go)
         self._start = StartWay(self._ways, self._open, self._kept.ask)
         self.window.put_away = self._keep_page
         self.window.taken_up = self._forget_page

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import threading
 from contextlib import contextmanager
 from dataclasses import replace
 
@@ -10,6 +11,7 @@ import pytest
 from companion.draft.facing import FROM_RIGHT
 from companion.journal.store import Journal
 from companion.present.dress import DressButton
+from companion.present.dressing_words import MAKING_READY
 from companion.present.preferences import Preferences
 from companion.weaving.decide import pause
 from companion.weaving.dressing import state_of
@@ -64,7 +66,12 @@ def window(name="cover"):
 
     program = ScreenApp(name, guard=None)
     with program, Stage(program.window) as stage:
+        stage.until(lambda: not is_made_ready(stage))
         yield stage
+
+
+def is_made_ready(stage):
+    return stage.app.place.ask is not None and stage.app.place.ask.asked.words == MAKING_READY
 
 
 def events(shelf):
@@ -124,7 +131,7 @@ def test_from_the_first_question_of_the_loom_the_way_leads_to_the_dressing_and_b
     begun()
     with window() as stage:
         stage.touch(stage.app.place.ask.button("Dress the loom"))
-        stage.until(lambda: hasattr(stage.app.place, "dress"))
+        stage.until(lambda: hasattr(stage.app.place, "dress") and stage.app.place.ask is not None)
         stage.touch(stage.app.place.ask.button("Weave"))
         stage.until(lambda: hasattr(stage.app.place, "weave"))
 
@@ -167,6 +174,70 @@ def test_undo_names_what_it_takes_back(shelf):
         assert place.dress.message == "undone: 12 ends threaded"
 
 
+@pytest.fixture
+def slow_groups(monkeypatch):
+    """Groups that are made ready only when the test lets them, and the names of the threads in which they were."""
+    from companion.weaving import dressing_way
+
+    gate, threads, work_of = threading.Event(), [], dressing_way.work_of
+
+    def slow(*told):
+        threads.append(threading.current_thread())
+        assert gate.wait(20)
+        return work_of(*told)
+
+    monkeypatch.setattr(dressing_way, "work_of", slow)
+    return gate, threads
+
+
+def test_the_screen_answers_while_the_groups_of_a_long_warp_are_made_ready(shelf, slow_groups):
+    gate, threads = slow_groups
+    begun(begin)
+    from companion.wiring.screen_app import ScreenApp
+
+    program = ScreenApp("cover", guard=None)
+    with program, Stage(program.window) as stage:
+        stage.until(lambda: is_made_ready(stage))
+        stage.key("space")
+        assert is_made_ready(stage)
+        gate.set()
+        stage.until(lambda: not is_made_ready(stage))
+        stage.touch(stage.app.place.ask.button("Go on"))
+        stage.until(shows(stage, "0 of 90 ends"))
+        gate.clear()
+        stage.touch(stage.app.place.dress.button(DressButton.GROUPS))
+        stage.touch_and_go(stage.app.place.ask.button("At most 6"))
+        assert stage.app.place.dress.message == MAKING_READY
+        assert len(stage.app.place.dress.ids.large.text.split()) == 12
+        gate.set()
+        stage.until(lambda: len(stage.app.place.dress.ids.large.text.split()) <= 6)
+        assert stage.app.place.dress.message == ""
+        stage.touch(stage.app.place.dress.ids.place_part)
+        stage.touch(stage.app.place.ask.button("Winding: to do"))
+        stage.touch(stage.app.place.ask.button("Go on with it"))
+        stage.until(holds(shelf, TaskBegun(DressingTask.WINDING)))
+        stage.until(lambda: stage.app.place.dress.ids.large.text.split()[0].isdigit() and len(threads) == 3)
+    assert threading.main_thread() not in threads
+
+
+def test_another_warp_is_a_touch_away_while_the_groups_are_made_ready(shelf, slow_groups):
+    gate, _ = slow_groups
+    begun(begin)
+    from companion.wiring.screen_app import ScreenApp
+
+    program = ScreenApp("cover", guard=None)
+    with program, Stage(program.window) as stage:
+        stage.until(lambda: is_made_ready(stage))
+        stage.touch_and_go(stage.app.place.ask.button("Another warp"))
+        stage.until(lambda: stage.app.place.ask.asked.words == "Which warp?")
+        gate.set()
+        posted = threading.Event()
+        stage.app.post(posted.set)
+        stage.until(posted.is_set)
+        assert stage.app.place.ask.asked.words == "Which warp?"
+        assert not any(isinstance(event, Dressed) for event in events(shelf))
+
+
 def test_another_length_of_the_groups_holds_for_the_next_day_too(shelf):
     from companion.workshop.preference_file import load_preferences, preference_file
 
@@ -177,7 +248,7 @@ def test_another_length_of_the_groups_holds_for_the_next_day_too(shelf):
         stage.until(shows(stage, "0 of 90 ends"))
         stage.touch(place.dress.button(DressButton.GROUPS))
         stage.touch(place.ask.button("At most 6"))
-        assert place.dress.ids.large.text == "2 1 2 1" or len(place.dress.ids.large.text.split()) <= 6
+        stage.until(lambda: len(place.dress.ids.large.text.split()) <= 6)
     assert load_preferences(preference_file()).group == 6
 
 

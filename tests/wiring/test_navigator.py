@@ -156,3 +156,21 @@ def test_a_message_stands_on_a_place_of_its_own_and_leads_back(ways):
     assert shown.button(BACK)
     shown.go_back()
     assert ways.window.place.name == "start"
+
+
+def test_a_place_is_put_where_the_weaver_waited_on_top_or_under_others_and_nowhere_once_that_is_left(ways):
+    start, waiting, loom, record, late = named("start", "waiting", "loom", "record", "late")
+    ways.home(start)
+    waited_at = ways.push(waiting)
+    ways.instead(waited_at, loom)
+    assert ways.window.place.name == "loom"
+    waited_at = ways.replace(waiting)
+    ways.push(record)
+    ways.instead(waited_at, loom)
+    assert ways.window.place.name == "record"
+    ways.window.place.go_back()
+    assert ways.window.place.name == "loom"
+    ways.instead(waited_at, late)
+    assert ways.window.place.name == "loom"
+    ways.window.place.go_back()
+    assert ways.window.place.name == "start"
