@@ -46,10 +46,10 @@ def ask_place(warp: Warp, progress: Progress, facing: Facing) -> Asked[AtLoom]:
     everywhere = np.ones(table.places, dtype=np.bool_)
     search = _PlaceSearch(warp, progress, table, facing, clues_of(piece, table), everywhere)
     number: Answer[AtLoom] = Answer(
-        "Pick number",
+        "At a pick",
         partial(ask_number, "Where does your cloth end? Pick", search.piece.picks, partial(_tell_pick, search)),
     )
-    look: Answer[AtLoom] = Answer("Look at rows", partial(_ask, search, Evidence()), main=True)
+    look: Answer[AtLoom] = Answer("See rows", partial(_ask, search, Evidence()), main=True)
     shuttles: Answer[AtLoom] = Answer("Where shuttles lie", partial(ask_sides, warp, progress))
     elsewhere: Answer[AtLoom] = Answer("Weave on elsewhere", partial(ask_elsewhere, warp, progress))
     section: Answer[AtLoom] = Answer("A section", partial(_ask_which_section, search))

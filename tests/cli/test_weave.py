@@ -288,7 +288,7 @@ def test_who_is_lost_answers_questions_by_number_until_the_place_is_found(home, 
         shown = fellside(home, "weave", "Tea towel", "--text", typed=typed + "z\nq\n").stdout
         return next(line.split()[0] for line in shown.splitlines() if answer in line)
 
-    look = number_of("Look at rows", "\nl\n")
+    look = number_of("See rows", "\nl\n")
     fits = number_of("Show what fits", f"\nl\n{look}\n")
     typed = f"\nl\n{look}\n{fits}\n2\nq\n"
     done = fellside(home, "weave", "Tea towel", "--text", typed=typed)

@@ -133,7 +133,7 @@ def test_a_place_at_the_end_of_a_lap_leads_to_another_lap_until_the_length_is_re
     for picks_per_cm, after in ((2.0, 0), (0.6, 3)):
         warp = lever_warp(draft, picks_per_cm=picks_per_cm)
         progress = woven(warp, onward, onward, onward)
-        found = follow(ask_place(warp, progress, FROM_LEFT), "Look at rows")
+        found = follow(ask_place(warp, progress, FROM_LEFT), "See rows")
         assert found.answers[0].rows[0] == 2
         assert progress.now.next_pick == after
         assert events_of(warp, progress, follow(found, "Pick 3")) == []
@@ -141,7 +141,7 @@ def test_a_place_at_the_end_of_a_lap_leads_to_another_lap_until_the_length_is_re
 
 def test_not_sure_asks_something_else_and_in_the_end_shows_what_fits():
     warp = twill_warp()
-    asked, words = follow(ask_place(warp, woven(warp, onward), FROM_LEFT), "Look at rows"), set()
+    asked, words = follow(ask_place(warp, woven(warp, onward), FROM_LEFT), "See rows"), set()
     while not asked.words.startswith(SHOWN):
         assert asked.words not in words
         words.add(asked.words)
@@ -283,7 +283,7 @@ def test_true_answers_lead_to_the_true_place(pick):
     warp = twill_warp()
     piece = warp.pieces[0]
     progress = woven(warp, onward, pause)
-    asked = follow(ask_place(warp, progress, FROM_LEFT), "Look at rows")
+    asked = follow(ask_place(warp, progress, FROM_LEFT), "See rows")
     for _ in range(12):
         if asked.words.startswith(SHOWN):
             break
@@ -313,12 +313,12 @@ def test_a_few_picks_further_or_back_are_told_in_one_touch(words, told):
 def test_a_pick_number_is_told_and_only_where_it_is_not_clear_the_way_there_is_asked_for():
     warp = twill_warp()
     progress = woven(warp, *[onward] * 5)
-    further = follow(ask_place(warp, progress, FROM_LEFT), "Pick number", "8", "Done")
+    further = follow(ask_place(warp, progress, FROM_LEFT), "At a pick", "8", "Done")
     assert events_of(warp, progress, further) == [ClothTold(woven=(5, 6, 7))]
-    back = follow(ask_place(warp, progress, FROM_LEFT), "Pick number", "2", "Done")
+    back = follow(ask_place(warp, progress, FROM_LEFT), "At a pick", "2", "Done")
     assert events_of(warp, progress, back) == [ClothTold(3)]
     jumped = woven(warp, *[onward] * 3, lambda w, p: jump(w, p, 6))
-    asked = follow(ask_place(warp, jumped, FROM_LEFT), "Pick number", "9", "Done")
+    asked = follow(ask_place(warp, jumped, FROM_LEFT), "At a pick", "9", "Done")
     assert [answer.words for answer in asked.answers] == ["Picks 7 to 9 woven", "Only pick 9 woven"]
     seen = follow(asked, "Only pick 9 woven")
     told = events_of(warp, jumped, follow(seen, "Not sure"))

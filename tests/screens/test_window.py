@@ -297,7 +297,7 @@ def test_a_lost_place_is_found_from_what_lies_at_the_fell(journal_path):
 
     with at_the_screen(journal_path) as stage:
         stage.touch(stage.app.place.weave.button(WeaveButton.FIND))
-        stage.touch(stage.app.place.ask.button("Look at rows"))
+        stage.touch(stage.app.place.ask.button("See rows"))
         for _ in range(12):
             buttons = {
                 button.text: button for button in stage.app.place.ask.ids.answers.children if hasattr(button, "text")
@@ -399,7 +399,7 @@ def test_every_question_fits_with_large_targets_that_lie_apart(journal_path):
             (WeaveButton.FAULT, "Skipped end", "One row lower", "Unweave to it"),
             (WeaveButton.NOTE, "New bobbin: oat wool"),
             (WeaveButton.MEASURE, "1", "2"),
-            (WeaveButton.FIND, "Look at rows", "Not sure"),
+            (WeaveButton.FIND, "See rows", "Not sure"),
             (WeaveButton.FIND, "Weave on elsewhere"),
         ):
             stage.touch(stage.app.place.weave.button(action))
