@@ -9,6 +9,7 @@ from companion.cli.outputs import write_whole
 from companion.cli.status import DONE, CommandError
 from companion.draft.units import counted
 from companion.journal.errors import JournalError
+from companion.journal.shelf import as_shelved
 from companion.record.page import to_html
 from companion.record.sheet import Sheet, sheet
 from companion.record.tables import to_csv, to_document
@@ -52,7 +53,7 @@ def _record(name: str | None) -> Sheet:
         if name is None:
             raise CommandError("there is no warp yet; weave one first, such as the demo: fellside weave")
         with shelf.open_to_read(name) as journal:
-            return sheet(journal.warp, journal.entries())
+            return sheet(as_shelved(journal), journal.entries())
     except (JournalError, WeavingError) as error:
         raise CommandError(str(error)) from error
 

@@ -14,7 +14,8 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 
-from companion.journal.disk import companions_of, publish, remove_database, sync_folder
+from companion.journal.database import move_journal
+from companion.journal.disk import companions_of, publish, remove_database
 from companion.journal.errors import CannotCopyError, DiskRefusedError, JournalError, clear_errors
 from companion.journal.lock import WriterLock
 from companion.journal.mark import mark_path
@@ -239,16 +240,12 @@ def _require_worse(path: Path, fresh: Path, entries: int) -> None:
 
 
 def _set_aside(path: Path) -> Path | None:
-    files = [file for file in (*companions_of(path), mark_path(path), path) if file.exists()]
     if not path.exists():
-        for file in files:
-            file.unlink()
+        for file in (*companions_of(path), mark_path(path)):
+            file.unlink(missing_ok=True)
         return None
     number = 1
     while (aside := path.with_name(f"{path.name}.set-aside-{number}")).exists():
         number += 1
-    # The log goes first: it must never lie beside a journal that it does not belong to.
-    for file in files:
-        file.rename(aside.with_name(aside.name + file.name.removeprefix(path.name)))
-        sync_folder(path.parent)
+    move_journal(path, aside)
     return aside

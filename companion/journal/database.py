@@ -10,8 +10,9 @@ from functools import partial
 from pathlib import Path
 from tempfile import TemporaryDirectory, gettempdir
 
-from companion.journal.disk import has_log, log_path, publish, remove_database, sync_file
+from companion.journal.disk import companions_of, has_log, log_path, publish, remove_database, sync_file, sync_folder
 from companion.journal.errors import JournalError, clear_errors
+from companion.journal.mark import mark_path
 from companion.journal.schema import TABLES, pragma, require_journal, require_sound, seal_warp
 
 Opened = tuple[sqlite3.Connection, ExitStack]
@@ -81,6 +82,16 @@ def _copied(path: Path, room: Path) -> Opened:
         for file in (path, log_path(path)):
             shutil.copyfile(file, folder / file.name)
         return connect(folder / path.name, "ro"), stack.pop_all()
+
+
+def move_journal(path: Path, to: Path) -> None:
+    """Move a journal that nobody writes, with all the files beside it; raises OSError."""
+    # The log goes first: it must never lie beside a journal that it does not belong to.
+    for file in (*companions_of(path), mark_path(path), path):
+        if file.exists():
+            file.rename(to.with_name(to.name + file.name.removeprefix(path.name)))
+            sync_folder(to.parent)
+            sync_folder(path.parent)
 
 
 def require_file(path: Path) -> None:

@@ -9,6 +9,7 @@ from __future__ import annotations
 import os
 import unicodedata
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 from itertools import count
 from pathlib import Path
 from urllib.parse import unquote
@@ -98,6 +99,11 @@ def shelf_of_weaver(environment: Mapping[str, str] = os.environ) -> Shelf:
     return Shelf(data_folder(environment) / "journal")
 
 
+def as_shelved(journal: Journal) -> Warp:
+    """Return the warp of a journal under the name that it has on the shelf: it may have been begun under another."""
+    return replace(journal.warp, name=name_of(journal.path.stem))
+
+
 class Shelf:
     """The warps kept in `folder`, which is made when the first is put there."""
 
@@ -125,19 +131,19 @@ class Shelf:
         except OSError as error:
             raise from_os(error, self.folder) from error
         journal = Journal.create(path, warp, at_ms, identity)
-        self._mark_used(path)
+        self.mark_used(path)
         return journal
 
     def open(self, name: str) -> Journal:
         """Open a warp to weave on; it becomes the last used. Raises JournalError, naming the warps there are."""
-        path = self._known(name)
+        path = self.known(name)
         journal = Journal.open(path)
-        self._mark_used(path)
+        self.mark_used(path)
         return journal
 
     def open_to_read(self, name: str) -> Journal:
         """Open a warp for reading only, even while another process weaves it."""
-        return Journal.open_to_read(self._known(name))
+        return Journal.open_to_read(self.known(name))
 
     def unreadable(self) -> frozenset[str]:
         """Return the names of the warps whose journals show at a glance that they cannot be opened.
@@ -172,14 +178,16 @@ class Shelf:
     def _mark(self) -> Path:
         return self.folder / "last-used"
 
-    def _mark_used(self, path: Path) -> None:
+    def mark_used(self, path: Path) -> None:
+        """Remember the warp with this journal file as the one that was used last."""
         try:
             write_whole(self._mark, f"{path.stem}\n".encode())
         except OSError:
             # A convenience: a full disk must not keep the weaver from a journal that can be read.
             return
 
-    def _known(self, name: str) -> Path:
+    def known(self, name: str) -> Path:
+        """Return the journal file of a warp on the shelf; raises JournalError, naming the warps there are."""
         path = self.path(name)
         if not path.is_file():
             there = ", ".join(self.names()) or "none"

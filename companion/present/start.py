@@ -17,6 +17,7 @@ from companion.present.wording import ago_words
 from companion.remap.loom.loom import Action, Loom
 from companion.weaving.warp import LoomProfile
 
+TIDY_UP = "Tidy up"
 CANNOT_BE_OPENED = "cannot be opened"
 """Stands beside such a warp in the list; a touch on it says more."""
 
@@ -93,6 +94,11 @@ class OwnLooms:
 
 
 @dataclass(frozen=True, slots=True)
+class TidyUp:
+    """Rename, copy and throw away warps, and put back what was thrown away."""
+
+
+@dataclass(frozen=True, slots=True)
 class PutCopyBack:
     """Put the copy with this key in the place of the journal that cannot be opened, and weave on it."""
 
@@ -106,7 +112,9 @@ class BeginDraft:
     begun: Begun
 
 
-Start = OpenWarp | WeaveDemo | PutOnLoom | LookAtDraft | SquaresOf | BeginDraft | OwnLooms | Settings | PutCopyBack
+Start = (
+    OpenWarp | WeaveDemo | PutOnLoom | LookAtDraft | SquaresOf | BeginDraft | OwnLooms | TidyUp | Settings | PutCopyBack
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,23 +126,24 @@ class Around:
     looms: Callable[[], Sequence[LoomProfile]]
 
 
-def ask_start(warps: Sequence[MenuItem], around: Around) -> Asked[Start]:
-    """Ask for a warp to weave on, last used first, or for a new one."""
+def ask_start(warps: Sequence[MenuItem], around: Around, binned: bool = False) -> Asked[Start]:
+    """Ask for a warp to weave on, last used first, or for a new one; `binned`: there is one to be put back."""
     new: Answer[Start] = Answer("A new warp", partial(ask_draft, around))
     own: Answer[Start] = Answer("Your looms", partial(_chosen, OwnLooms()))
     settings: Answer[Start] = Answer("Settings", partial(_chosen, Settings()))
+    tidy: Answer[Start] = Answer(TIDY_UP, partial(_chosen, TidyUp()))
     if not warps:
         demo: Answer[Start] = Answer("Weave the demo", partial(_chosen, WeaveDemo()), main=True)
         return Asked(
             "Nothing is on the loom yet",
-            (demo, new, own, settings),
+            (demo, new, own, *((tidy,) if binned else ()), settings),
             detail="The demo is dressed and tied: touch it and weave",
         )
     rows: list[Answer[Start]] = [
         Answer(warp.words, partial(_chosen, OpenWarp(warp.key)), index == 0, warp.detail, own=True)
         for index, warp in enumerate(warps)
     ]
-    return Asked("Which warp?", tuple(rows), foot=(new, own, settings), as_list=True)
+    return Asked("Which warp?", tuple(rows), foot=(new, own, tidy, settings), as_list=True)
 
 
 def ask_copy(warp: str, trouble: str, copies: Sequence[MenuItem]) -> Asked[Start]:

@@ -9,7 +9,7 @@ from pathlib import Path
 
 from companion.journal.bundle_file import write_bundle
 from companion.journal.errors import JournalError
-from companion.journal.shelf import file_stem, free_name
+from companion.journal.shelf import as_shelved, file_stem, free_name
 from companion.present.outcome_words import SAVING, bundled_words, did_not_work_words, saved_words
 from companion.present.trade_words import in_trade_words, own_words, words_written
 from companion.record.pages import record_pages
@@ -30,7 +30,7 @@ def show_record(ways: Navigator, name: str) -> None:
 
     def read() -> str:
         with app.shelf().open_to_read(name) as journal:
-            whole = sheet(journal.warp, journal.entries())
+            whole = sheet(as_shelved(journal), journal.entries())
         own = (*own_words(whole.warp, whole.told.progress), *words_written(one.entry for one in whole.told.happened))
         pages = in_trade_words(record_pages(whole, ways.around.units, ways.around.facing, HERE), window.look.trade, own)
         window.post(lambda: screen.show_pages(pages))

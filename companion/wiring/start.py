@@ -30,6 +30,7 @@ from companion.present.start import (
     Settings,
     SquaresOf,
     Start,
+    TidyUp,
     WeaveDemo,
     ask_copy,
     ask_folder,
@@ -46,6 +47,7 @@ from companion.wiring.draft import look_over
 from companion.wiring.looms import show_looms
 from companion.wiring.navigator import Navigator
 from companion.wiring.squares import choose_square
+from companion.wiring.tidy import bin_is_empty, show_tidy
 from companion.wiring.tie_up import try_loom
 from companion.workshop import app
 from companion.workshop.demo import put_demo_on_shelf
@@ -81,7 +83,7 @@ class StartWay:
 
         def ask(unreadable: Collection[str]) -> Asked[Start]:
             warps = [MenuItem(name, name, CANNOT_BE_OPENED if name in unreadable else "") for name in names]
-            return ask_start(warps, Around(self._drafts, self._folder, self._looms))
+            return ask_start(warps, Around(self._drafts, self._folder, self._looms), not bin_is_empty())
 
         asked = ask(())
         self._side = side = FlowPlace(asked, self._ways.around, self._chosen)
@@ -188,6 +190,8 @@ class StartWay:
                 self._look_at_new_draft(begun)
             case OwnLooms():
                 show_looms(self._ways)
+            case TidyUp():
+                show_tidy(self._ways)
             case Settings():
                 self._settings()
 

@@ -14,7 +14,7 @@ from companion.draft.reading import read_draft
 from companion.draft.units import Units
 from companion.journal.backup import backup_folder
 from companion.journal.disk import write_whole
-from companion.journal.shelf import Shelf, data_folder, file_stem
+from companion.journal.shelf import Shelf, as_shelved, data_folder, file_stem
 from companion.journal.store import Journal
 from companion.present.ways_of_pieces import no_same_feet_words
 from companion.record.page import to_html
@@ -134,7 +134,7 @@ def sit_down(name: str) -> AtTheLoom:
 
 
 def _at_the_loom(journal: Journal) -> AtTheLoom:
-    return AtTheLoom(journal, now_ms, copies=backup_folder(), tied=keep_tied)
+    return AtTheLoom(journal, now_ms, copies=backup_folder(), tied=keep_tied, warp=as_shelved(journal))
 
 
 def save_record(name: str, folder: Path, units: Units, facing: Facing) -> Path:
@@ -144,7 +144,7 @@ def save_record(name: str, folder: Path, units: Units, facing: Facing) -> Path:
     folder cannot be written.
     """
     with shelf().open_to_read(name) as journal:
-        record = sheet(journal.warp, journal.entries())
+        record = sheet(as_shelved(journal), journal.entries())
     zone = datetime.now().astimezone().tzinfo or UTC
     folder.mkdir(parents=True, exist_ok=True)
     page = folder / f"{file_stem(name)}.html"

@@ -46,13 +46,15 @@ class AtTheLoom:
         now_ms: Callable[[], int],
         copies: Path | None = None,
         tied: Callable[[Warp, TieUp], str] | None = None,
+        warp: Warp | None = None,
     ) -> None:
+        """`warp` is that of the journal, where it goes by another name now."""
         self._journal = journal
         self._now_ms = now_ms
         self._copies = copies
         self._tied = tied
         self._tieup_told: TieUp | None = None
-        self.warp = journal.warp
+        self.warp = warp or journal.warp
         try:
             self.notice = _loss_words(journal, copies)
             self.progress = progress_of(journal)

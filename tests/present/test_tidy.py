@@ -1,0 +1,59 @@
+"""The shelf kept tidy: what is asked of a warp, and what is said when it is done."""
+
+from __future__ import annotations
+
+from companion.present.asking import Answered, AskedToWrite
+from companion.present.start import MenuItem
+from companion.present.tidy import (
+    BinWarp,
+    CopyWarp,
+    EmptyBin,
+    RenameWarp,
+    TakeOutOfBin,
+    ask_tidy,
+    binned_item,
+    tidied_words,
+)
+
+
+def lead(asked, *words):
+    for word in words:
+        (answer,) = (answer for answer in (*asked.answers, *asked.foot) if answer.words == word)
+        asked = answer.leads_to()
+    return asked
+
+
+def test_a_warp_is_renamed_copied_or_put_into_the_bin():
+    asked = ask_tidy(("Rug", "Rug 2"), ())
+    written = lead(asked, "Rug", "Another name")
+    assert (written.words, written.written) == ("Another name for Rug", "Rug")
+    assert written.leads_to("Mat") == Answered(RenameWarp("Rug", "Mat"))
+    copied = lead(asked, "Rug", "A copy, with its picks")
+    assert isinstance(copied, AskedToWrite)
+    assert copied.leads_to(copied.written) == Answered(CopyWarp("Rug", "Rug 3")), "Rug 2 is there already"
+    assert lead(asked, "Rug 2", "Into the bin") == Answered(BinWarp("Rug 2"))
+
+
+def test_an_empty_bin_is_not_offered_and_a_full_one_is_emptied_only_after_a_question():
+    assert ask_tidy(("Rug",), ()).foot == ()
+    asked = ask_tidy((), (MenuItem("key", "Towel", "thrown away 3 days ago"),))
+    assert asked.detail == "No warp is on the shelf"
+    assert lead(asked, "The bin: 1", "Towel") == Answered(TakeOutOfBin("key"))
+    sure = lead(asked, "The bin: 1", "Empty it")
+    assert sure.detail == "1 warp, with every pick noted; no way back"
+    assert lead(sure, "Remove for ever") == Answered(EmptyBin())
+    assert sure.main is None, "a pedal trodden by mistake removes nothing"
+
+
+def test_what_was_done_is_said_in_a_line():
+    assert tidied_words(RenameWarp("Rug", "Mat"), "Mat") == "Rug is called Mat now"
+    assert tidied_words(CopyWarp("Rug", "Mat"), "Mat") == "Mat is a copy of Rug"
+    assert tidied_words(BinWarp("Rug"), "Rug") == "Rug is in the bin, whole"
+    assert tidied_words(TakeOutOfBin("key"), "Rug 2") == "Rug 2 is back on the shelf"
+    assert tidied_words(EmptyBin(), "", 2) == "2 warps removed for ever"
+    assert ask_tidy(("Mat",), (), "Rug is called Mat now").detail == "Rug is called Mat now"
+
+
+def test_a_warp_in_the_bin_says_since_when_and_a_clock_set_back_does_no_harm():
+    assert binned_item("k", "Rug", 3 * 86_400_000).detail == "thrown away 3 days ago"
+    assert binned_item("k", "Rug", -5).detail == "thrown away just now"
