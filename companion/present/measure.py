@@ -1,11 +1,11 @@
-"""The measure flow: how long the piece is now, from a first guess by the picks per cm; one touch where it is right."""
+"""The measure flow: how long the piece is now, as the tape says; nothing is written down that nobody has measured."""
 
 from __future__ import annotations
 
 from functools import partial
 
-from companion.draft.units import Units, counted, length_reading, on_dial, picks_words, usual_length
-from companion.present.asking import Answer, Answered, Asked, AtLoom, empty_slot, nothing
+from companion.draft.units import Units, counted, length_reading, picks_words, tape_words
+from companion.present.asking import Answer, Answered, Asked, AtLoom, FlowStep, empty_slot, nothing
 from companion.present.number_pad import Wanted, ask_amount
 from companion.weaving.decide import measure
 from companion.weaving.progress import Progress
@@ -13,37 +13,49 @@ from companion.weaving.state import picks_per_cm
 from companion.weaving.warp import Warp
 
 _FINEST_CM = 0.1
-_FIRST_GUESS_CM = 10
 _LONGEST_CM = 100_000
+DOUBTFUL = 1.5
+"""So many times as long, or as short, as the picks should measure: asked for once more, as a slip of the finger is."""
 
 
 def ask_measure(warp: Warp, progress: Progress, units: Units) -> Asked[AtLoom]:
-    """Ask for the length of the cloth, beginning at what the picks in it should measure."""
+    """Ask for the length of the cloth; what the picks in it should measure is said, and must be typed all the same."""
     piece = warp.pieces[progress.now.piece]
     picks = progress.now.cloth.picks
     if not picks:
         return Asked("No pick lies in the cloth yet", (Answer("Weave on", nothing, main=True),))
     density = picks_per_cm(piece, progress.now)
-    guess = on_dial(picks / density if density else usual_length(_FIRST_GUESS_CM, units), _FINEST_CM, units)
+    reckoned_cm = None if density is None else picks / density
     reading = length_reading(units)
-    least = reading.least(_FINEST_CM)
+    should_be = "" if reckoned_cm is None else f", some {tape_words(reckoned_cm, units)} as reckoned"
     wanted = Wanted(
         "Woven",
         reading.sign,
-        least,
+        reading.least(_FINEST_CM),
         reading.most(_LONGEST_CM),
         reading.decimals,
-        reading.number(max(guess, reading.amount(least))),
-        counted(picks, "pick"),
+        meaning=f"{counted(picks, 'pick')}{should_be}",
     )
+
+    def noted(cm: float, under_tension: bool) -> FlowStep[AtLoom]:
+        if reckoned_cm is None or reckoned_cm / DOUBTFUL <= cm <= reckoned_cm * DOUBTFUL:
+            return _note(cm, under_tension)
+        return Asked(
+            f"Is it really {tape_words(cm, units)}?",
+            (
+                Answer("Yes, it measures that", partial(_note, cm, under_tension)),
+                Answer("Measure again", partial(ask_measure, warp, progress, units)),
+            ),
+            detail=f"The picks in it should measure some {tape_words(reckoned_cm, units)}",
+        )
 
     def answers(number: float | None) -> tuple[Answer[AtLoom], ...]:
         if number is None:
             return empty_slot(), empty_slot()
         cm = reading.amount(number)
         return (
-            Answer("Under tension", partial(_note, cm, True), main=True),
-            Answer("Relaxed", partial(_note, cm, False)),
+            Answer("Under tension", partial(noted, cm, True), main=True),
+            Answer("Relaxed", partial(noted, cm, False)),
         )
 
     def closeness(number: float) -> str:

@@ -158,9 +158,9 @@ class _Draws:
 
 
 def _short(draw: Draw) -> str:
-    """Return the ends of a draw, as wide as a button bears."""
-    turn = f" {draw.first + 1}" if draw.there_and_back else ""
-    return f"{draw.first + 1} … {draw.last + 1}{' …' if turn else ''}{turn}"
+    """Return the ends of a draw, as wide as a button bears: `1 … 4`, `1 … 4 … 2`, where the next one begins at 1."""
+    turned = f" … {draw.once[-1] + 1}" if draw.once[-1] != draw.last else ""
+    return f"{draw.first + 1} … {draw.last + 1}{turned}"
 
 
 def _ask_order(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import partial
 
 import pytest
@@ -208,9 +209,28 @@ def test_in_inches_a_length_is_typed_to_eighths_and_kept_in_cm():
     warp = twill_warp()
     progress = woven(warp, *[onward] * 4)
     asked = ask_measure(warp, progress, Units.INCH)
-    assert asked.words == "Woven: 4 in"
+    assert asked.words == "Woven: … in"
     outcome = follow(asked, *"7.875", "Under tension")
     assert events_of(warp, progress, outcome) == [LengthMeasured(7.875 * 2.54)]
+
+
+def test_no_length_is_noted_that_nobody_typed():
+    warp = twill_warp()
+    asked = ask_measure(warp, woven(warp, *[onward] * 4), Units.METRIC)
+    assert [answer.words for answer in (*asked.answers, *asked.foot)] == ["", ""]
+
+
+def test_a_length_far_from_what_the_picks_should_measure_is_asked_for_once_more():
+    warp = twill_warp()
+    warp = replace(warp, pieces=tuple(replace(piece, picks_per_cm=2.0) for piece in warp.pieces))
+    progress = woven(warp, *[onward] * 4)
+    asked = ask_measure(warp, progress, Units.METRIC)
+    assert "some 2 cm as reckoned" in asked.detail
+    assert events_of(warp, progress, follow(asked, "2", ".", "9", "Under tension")) == [LengthMeasured(2.9)]
+    doubted = follow(asked, "9", ".", "2", "Under tension")
+    assert doubted.words == "Is it really 9.2 cm?"
+    assert events_of(warp, progress, follow(doubted, "Yes, it measures that")) == [LengthMeasured(9.2)]
+    assert follow(doubted, "Measure again").words == asked.words
 
 
 def test_in_yards_a_bobbin_is_kept_in_metres():

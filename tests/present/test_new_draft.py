@@ -40,7 +40,7 @@ def test_a_two_two_twill_towel_is_said_in_a_dozen_touches():
 
 
 def test_what_was_said_stands_on_the_page_and_the_last_can_be_taken_off():
-    asked = begun_at("8", "10", "To the point and back: 1 … 8 … 1", *often(3), "Straight: 1 … 8", *often(2))
+    asked = begun_at("8", "10", "To the point and back: 1 … 8 … 2", *often(3), "Straight: 1 … 8", *often(2))
     assert asked.words == "Threading: 58 ends"
     assert asked.lines == ("(1 2 3 4 5 6 7 8 7 6 5 4 3 2)x3", "(1 2 3 4 5 6 7 8)x2")
     assert touched(asked, ONE_OFF).words == "Threading: 42 ends"

@@ -277,14 +277,15 @@ def test_a_note_is_written_in_two_touches(journal_path):
     assert events_in(journal_path) == [NoteWritten("Tension set anew")]
 
 
-def test_a_length_is_measured_in_two_touches_and_can_be_undone_with_one(journal_path):
+def test_a_length_is_measured_by_its_figures_and_can_be_undone_with_one_touch(journal_path):
     from companion.present.weave import WeaveButton
 
     with at_the_screen(journal_path) as stage:
         stage.key("space")
         stage.until(shows(stage, "pick 2 of 12"))
         stage.touch(stage.app.place.weave.button(WeaveButton.MEASURE))
-        stage.touch(stage.app.place.ask.button("Under tension"))
+        for words in ("1", "0", "Under tension"):
+            stage.touch(stage.app.place.ask.button(words))
         stage.until(lambda: len(events_in(journal_path)) == 2)
         stage.touch(stage.app.place.weave.button(WeaveButton.UNDO))
         stage.touch(stage.app.place.ask.button("Undo it"))
