@@ -54,7 +54,16 @@ from companion.workshop.demo import put_demo_on_shelf
 from companion.workshop.draft_files import DraftFileError, name_of_draft, read_draft_file
 from companion.workshop.drafts_watched import Drafts, DraftWatch
 from companion.workshop.looms import LoomsError, load_looms
-from companion.workshop.places import Contents, asset, drafts_to_choose_from, home, look_into, sticks
+from companion.workshop.places import (
+    Contents,
+    asset,
+    drafts_to_choose_from,
+    home,
+    last_folder,
+    look_into,
+    remember_folder,
+    sticks,
+)
 
 WATCH_EVERY_S = 2.0
 """How soon a stick that was put in is told of."""
@@ -162,10 +171,15 @@ class StartWay:
             self._window.place.say(line)
 
     def _folder(self, path: str) -> Asked[Start]:
-        folder = Path(path) if path else home()
+        folder = Path(path) if path else last_folder()
 
         def look() -> Asked[Start]:
             seen = _all_sticks() if path == STICKS else _looked_into(folder)
+            if seen.problem and not path:
+                # A stick that was taken out since, mostly.
+                seen = _looked_into(home())
+            elif seen.drafts:
+                remember_folder(folder)
             return ask_folder(seen, Around(self._drafts, self._folder, self._looms))
 
         return in_background(self._ways, self._side, waiting_for(folder.name), look)

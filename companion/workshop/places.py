@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import os
 from collections.abc import Iterator
+from contextlib import suppress
 from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
 
+from companion.journal.disk import write_whole
 from companion.journal.shelf import data_folder
 
 _SHORTHAND_SIGN = b"threading:"
@@ -39,6 +41,26 @@ def home() -> Path:
         return Path.home()
     except RuntimeError:
         return data_folder()
+
+
+def last_folder() -> Path:
+    """Return the folder in which a draft was seen last when the weaver looked into folders; home before that."""
+    try:
+        kept = _last_folder_file().read_text(encoding="utf-8").rstrip("\n")
+    except (OSError, ValueError):
+        return home()
+    return Path(kept) if Path(kept).is_absolute() else home()
+
+
+def remember_folder(folder: Path) -> None:
+    """Remember a folder as the last one; a convenience, which a full disk may refuse."""
+    with suppress(OSError, UnicodeEncodeError):
+        _last_folder_file().parent.mkdir(parents=True, exist_ok=True)
+        write_whole(_last_folder_file(), f"{folder}\n".encode())
+
+
+def _last_folder_file() -> Path:
+    return data_folder() / "last-folder"
 
 
 def own_papers() -> Path:

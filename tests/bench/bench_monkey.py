@@ -19,6 +19,7 @@ import time
 from collections import Counter, deque
 from pathlib import Path
 
+from companion.present.start import TIDY_UP
 from tests.bench.monkey_model import colours_in, standing, untrue_row
 from tests.screens.stage import Stage, virtual_display, walk
 
@@ -115,6 +116,11 @@ class Monkey:
     # --- Deeds --------------------------------------------------------------------------------------------------------
 
     def _do_something(self) -> None:
+        if self._is_tidying():
+            # The model knows one warp, by its name: none is thrown away here.
+            self.stage.app.place.go_back()
+            self.stage.pump(3)
+            return
         deeds = (
             (self._touch_anywhere, 40),
             (self._touch_a_button, 30),
@@ -128,6 +134,10 @@ class Monkey:
         (deed,) = self.random.choices([deed for deed, _ in deeds], [weight for _, weight in deeds])
         self.trail.append(f"{deed.__name__[1:]} {deed() or ''}".strip())
         self.did[deed.__name__[1:].replace("_", " ")] += 1
+
+    def _is_tidying(self) -> bool:
+        ask = getattr(self.stage.app.place, "ask", None)
+        return ask is not None and ask.asked.words == TIDY_UP
 
     def _touch_anywhere(self) -> str:
         return self._touch(self.random.uniform(0, SIZE[0] - 1), self.random.uniform(0, SIZE[1] - 1))

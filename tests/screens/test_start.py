@@ -307,6 +307,14 @@ def test_a_draft_is_found_in_any_folder_and_a_folder_that_cannot_be_read_says_so
         stage.until(lambda: ask.ids.words.text == "gone")
         choose(stage, "rag")
         assert ask.ids.words.text == "How many treadles has your loom?"
+        # The next search begins where a draft was seen last, and at home where that folder is gone.
+        for there in ("gone", home.name):
+            choose(stage, "Cancel")
+            choose(stage, "A new warp")
+            choose(stage, "Any folder")
+            stage.until(lambda there=there: ask.ids.words.text == there)
+            if there == "gone":
+                (home / "Weaving").rename(home / "Elsewhere")
 
 
 def test_a_file_that_is_no_draft_gets_one_clear_line_and_the_way_back(home):

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 
-from companion.workshop.places import asset, drafts_to_choose_from
+from companion.workshop.places import asset, drafts_to_choose_from, home, last_folder, remember_folder
 
 
 def test_the_demo_draft_ships_with_the_program():
@@ -28,3 +28,24 @@ def test_where_there_are_no_folders_only_the_drafts_of_the_program_are_offered(t
     found = drafts_to_choose_from(tmp_path)
     assert found
     assert all(path.parent == asset("drafts") for path in found)
+
+
+def test_the_last_folder_is_remembered_and_home_before_that(tmp_path, monkeypatch):
+    monkeypatch.setenv("HOME", str(tmp_path))
+    monkeypatch.setenv("FELLSIDE_HOME", str(tmp_path / "fellside"))
+    assert last_folder() == home() == tmp_path
+    for name in ("rugs", "Größe 2 ", "\udcff"):
+        remember_folder(tmp_path / "rugs")
+        remember_folder(tmp_path / name)
+        assert last_folder() == tmp_path / ("rugs" if name == "\udcff" else name)
+    for spoilt in (b"", b"\xff\xfe", b"rugs"):
+        (tmp_path / "fellside" / "last-folder").write_bytes(spoilt)
+        assert last_folder() == tmp_path
+
+
+def test_a_folder_that_the_disk_does_not_remember_stops_nobody(tmp_path, monkeypatch):
+    (tmp_path / "file").write_text("no folder")
+    monkeypatch.setenv("HOME", str(tmp_path))
+    monkeypatch.setenv("FELLSIDE_HOME", str(tmp_path / "file"))
+    remember_folder(tmp_path / "rugs")
+    assert last_folder() == tmp_path
