@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from functools import partial
 
 from companion.draft.masks import print_shed
+from companion.draft.units import counted
 from companion.present.asking import AndThen, Answer, Answered, Asked, AtLoom, Commands
 from companion.present.shed import shed_signs
 from companion.present.wording import BETWEEN, footing_words, shed_words
@@ -16,6 +17,7 @@ from companion.weaving.progress import Progress
 from companion.weaving.taking_out import TakeOut, taking_out
 from companion.weaving.warp import Warp
 
+IT_IS_OUT = "It is out"
 TAKEN_OUT = "taken out to weave anew"
 
 
@@ -54,19 +56,39 @@ def ask_out(fault: FaultBelow, warp: Warp, progress: Progress) -> Asked[AtLoom]:
 
     The fault is noted with the first pick that is out, and mended with the last: who breaks off finds it open.
     """
+    left = "the last one" if fault.picks == 1 else f"{fault.picks} picks with this one"
+    return _shed_page(warp, progress, left, Answer(IT_IS_OUT, partial(_out, fault, progress), main=True))
+
+
+def ask_newest_out(warp: Warp, progress: Progress) -> Asked[AtLoom]:
+    """Show the shed of the newest pick, large, and go on to the one below it until the weaver leaves.
+
+    Raises WeavingError where no pick can be taken out.
+    """
+    take_out(warp, progress)
+    lying = progress.now.cloth.picks
+    out = AndThen((take_out,), ask_newest_out) if lying > 1 else (take_out,)
+    # No main answer: as no fault says how far it goes, the pedal of who weaves on again must not take out more.
+    return _shed_page(
+        warp, progress, f"{counted(lying, 'pick')} in the cloth", Answer(IT_IS_OUT, lambda: Answered(out))
+    )
+
+
+def _shed_page(warp: Warp, progress: Progress, left: str, out: Answer[AtLoom]) -> Asked[AtLoom]:
+    """Return the page of the newest pick; `left` tells how many picks there are to take out.
+
+    Each pick is a page of its own, which answers no finger at first: a double tap takes out one pick.
+    """
     step = taking_out(warp, progress, 1)[0]
     piece = warp.pieces[progress.now.piece]
     tieup = piece.stages[stage].tieup if (stage := piece.stage_at(step.pick)) is not None else ()
     feet = "" if step.footing is None else f"{footing_words(step.footing)}{BETWEEN}"
-    left = "the last one" if fault.picks == 1 else f"{fault.picks} picks with this one"
-    out: Answer[AtLoom] = Answer("It is out", partial(_out, fault, progress), main=True)
     return Asked(
         _pull_words(step).capitalize(),
         (out,),
         detail=BETWEEN.join(part for part in (f"pick {step.pick + 1}", _tie_words(step), left) if part),
         lines=(f"{feet}open shafts {print_shed(step.shed)}",),
         harness=shed_signs(warp, piece, tieup, step.footing or Footing(), step.shed),
-        bit_by_bit="out",
     )
 
 

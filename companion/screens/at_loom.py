@@ -40,6 +40,7 @@ from companion.present.resume import ask_resume
 from companion.present.tie_up import TieUpSigns
 from companion.present.tie_up_now import tie_up_now
 from companion.present.trade_words import AS_WRITTEN, Said, in_trade_words, own_words
+from companion.present.unweaving import ask_newest_out
 from companion.present.weave import WeaveButton, WeavePart, WeaveSigns, weave_signs
 from companion.screens.ask import AskScreen
 from companion.screens.cords import CordsScreen
@@ -51,6 +52,7 @@ from companion.screens.weave import WeaveScreen
 from companion.screens.widgets.foot_row import FootKey
 from companion.screens.write import WriteScreen
 from companion.weaving.decide import Command, pause, re_tie, resume, take_out, tell_sides, tie_treadle
+from companion.weaving.errors import WeavingError
 from companion.weaving.onward import onward_tying_apart
 from companion.weaving.pick_view import PickView, rows_at_fell, this_pick
 from companion.weaving.progress import Progress
@@ -112,7 +114,7 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
         self.weave = WeaveScreen(self._signs(), around.look, around.sizes, mirrored=around.mirrored)
         self.weave.bind(
             on_next=lambda *_: ends.pressed() if ends.pressed else self.go_on(),
-            on_action=lambda _screen, action: self.act(action),
+            on_action=lambda _screen, action: self._touched(action),
             on_side=lambda _screen, side: self._shuttle_seen(Side(side)),
             on_part=lambda _screen, part: self._touch_part(part),
         )
@@ -181,6 +183,20 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
             self._ask(ask_note(self._warp, self._progress, self._around.units, self._flow.half_written(NOTE_WORDS)))
         else:
             self._ends.submit(_COMMANDS[action])
+
+    def _touched(self, action: WeaveButton) -> None:
+        """Do what a button on the screen says: picks come out shed by shed where there is a screen to look at.
+
+        A double tap of the pedal, and "back", take out the newest pick at once: their weaver goes on by foot.
+        """
+        try:
+            asked = ask_newest_out(self._warp, self._progress) if action is WeaveButton.BACK else None
+        except WeavingError:
+            asked = None
+        if asked is None:
+            self.act(action)
+        else:
+            self._ask(asked)
 
     def _touch_part(self, part: WeavePart) -> None:
         now, units = self._progress.now, self._around.units

@@ -2,9 +2,14 @@
 
 from __future__ import annotations
 
+import pytest
+
 from companion.draft.facing import FROM_LEFT
 from companion.present.asking import AndThen
 from companion.present.fault import ask_fault
+from companion.present.unweaving import ask_newest_out
+from companion.weaving.decide import pause, weave_pick
+from companion.weaving.errors import WeavingError
 from companion.weaving.events import FaultKind, FaultNoted, FaultSettled, FaultState, PickTakenOut
 from companion.weaving.onward import onward
 from companion.weaving.taking_out import taking_out
@@ -71,3 +76,31 @@ def test_who_breaks_off_finds_the_fault_open_and_goes_on_from_there():
         asked = is_out(loom, asked)
     assert loom.now.next_pick == 3
     assert loom.now.open_faults == ()
+
+
+def test_picks_come_out_shed_by_shed_without_a_fault_until_the_last_one_is_out():
+    loom = AtLoom(twill_warp())
+    loom.weave(3)
+    asked = ask_newest_out(loom.warp, loom.progress)
+    for step in taking_out(loom.warp, loom.progress, 3):
+        assert asked.words == f"Pull {step.shuttle} from the {step.pull_from.value} to the {step.pull_to.value}"
+        assert asked.detail.startswith(f"pick {step.pick + 1} ")
+        assert asked.harness.raised == tuple(step.shed >> shaft & 1 == 1 for shaft in range(4))
+        asked = is_out(loom, asked)
+    assert asked is None
+    assert [entry.event for entry in loom.entries[3:]] == [PickTakenOut(pick) for pick in (2, 1, 0)]
+
+
+def test_the_press_that_says_woven_takes_out_nothing_where_no_fault_says_how_far_to_go():
+    loom = AtLoom(twill_warp())
+    loom.weave(2)
+    assert ask_newest_out(loom.warp, loom.progress).main is None
+
+
+@pytest.mark.parametrize("standing", [(), (weave_pick, pause)])
+def test_where_no_pick_can_come_out_no_shed_is_shown(standing):
+    loom = AtLoom(twill_warp())
+    for command in standing:
+        loom.do(command)
+    with pytest.raises(WeavingError):
+        ask_newest_out(loom.warp, loom.progress)

@@ -39,7 +39,9 @@ def test_from_an_empty_device_to_the_record_of_thirty_picks(home):
             stage.touch(weave.ids.next_area)
             stage.until(lambda pick=pick: weave.ids.count.text.startswith(f"pick {pick} of"))
         stage.touch(weave.button(WeaveButton.BACK))
+        choose(stage, "It is out")
         stage.until(lambda: weave.ids.count.text.startswith("pick 30 of"))
+        choose(stage, "Back")
         assert answered(stage, WeaveButton.FAULT) <= 3
         stage.touch(weave.button(WeaveButton.PAUSE))
         stage.until(lambda: stage.app.place.ask is not None)

@@ -44,12 +44,17 @@ def test_one_undo_takes_back_each_thing_that_a_weaver_does(journal_path):
         for answer in answers:
             stage.touch(stage.app.place.ask.button(answer))
 
+    def taken_out():
+        touched(WeaveButton.BACK, "It is out")
+        stage.until(lambda: stage.app.place.ask.asked.detail.startswith("pick 4"))
+        stage.touch(stage.app.place.ask.button("Back"))
+
     def done(number):
         stage.until(lambda: stage.app.place._progress.now.number == number)
 
     deeds = [
         (PickWoven, lambda: stage.touch(stage.app.place.weave.ids.next_area)),
-        (PickTakenOut, lambda: touched(WeaveButton.BACK)),
+        (PickTakenOut, taken_out),
         (FaultNoted, lambda: touched(WeaveButton.FAULT, "Wrong shed", "Mend later")),
         (NoteWritten, lambda: touched(WeaveButton.NOTE, "Tension set anew")),
         (LengthMeasured, lambda: touched(WeaveButton.MEASURE, "Under tension")),

@@ -157,6 +157,7 @@ def test_back_and_pause_are_one_touch_away_and_next_brings_the_weaver_back(journ
         stage.touch(screen.ids.next_area)
         stage.until(shows(stage, "pick 2 of 12"))
         stage.touch(screen.button(WeaveButton.BACK))
+        stage.touch(stage.app.place.ask.button("It is out"))
         stage.until(shows(stage, "pick 1 of 12"))
         stage.touch(screen.button(WeaveButton.PAUSE))
         stage.until(lambda: stage.app.place.ask is not None)
@@ -167,9 +168,57 @@ def test_back_and_pause_are_one_touch_away_and_next_brings_the_weaver_back(journ
     assert events_in(journal_path) == [PickWoven(0), PickTakenOut(0), Paused(), Resumed()]
 
 
-def test_taking_out_where_nothing_is_woven_says_why_and_changes_nothing(journal_path):
+def test_a_touch_begins_the_taking_out_shows_shed_after_shed_and_each_is_on_disk_when_it_is_out(journal_path):
+    from companion.present.weave import WeaveButton
+
     with at_the_screen(journal_path) as stage:
+        place = stage.app.place
+        for pick in range(2, 6):
+            stage.key("space")
+            stage.until(shows(stage, f"pick {pick} of 12"))
+        stage.touch(place.weave.button(WeaveButton.BACK))
+        woven = [PickWoven(pick) for pick in range(4)]
+        assert events_in(journal_path) == woven
+        for pick in (3, 2):
+            assert place.ask.asked.detail == f"pick {pick + 1} · {pick + 1} picks in the cloth"
+            assert place.ask.asked.words.startswith("Pull ")
+            stage.key("space")  # whoever weaves on by foot takes out nothing
+            stage.touch(place.ask.button("It is out"))
+            stage.until(lambda pick=pick: place.ask.small_line == f"pick {pick + 1} taken out")
+            assert PickTakenOut(pick) == events_in(journal_path)[-1]
+        stage.touch(place.ask.button("Back"))
+        assert place.ask is None
+        stage.key("space")
+        stage.until(shows(stage, "pick 4 of 12"))
+    assert events_in(journal_path) == [*woven, PickTakenOut(3), PickTakenOut(2), PickWoven(2)]
+
+
+def test_a_second_tap_on_it_is_out_takes_out_no_second_pick(journal_path):
+    from companion.present.weave import WeaveButton
+
+    with at_the_screen(journal_path) as stage:
+        place = stage.app.place
+        for pick in range(2, 5):
+            stage.key("space")
+            stage.until(shows(stage, f"pick {pick} of 12"))
+        stage.touch(place.weave.button(WeaveButton.BACK))
+        stage.app.root.settle_s = 600
+        stage.app.root._changed_s = -1e9
+        stage.touch(place.ask.button("It is out"))
+        stage.until(lambda: place.ask.small_line == "pick 3 taken out")
+        stage.touch(place.ask.button("It is out"))
         stage.key("backspace")
+        stage.key("backspace")
+        stage.until(lambda: place.weave.message == "pick 2 taken out")
+    assert events_in(journal_path)[3:] == [PickTakenOut(2), PickTakenOut(1)]
+
+
+def test_taking_out_where_nothing_is_woven_says_why_and_changes_nothing(journal_path):
+    from companion.present.weave import WeaveButton
+
+    with at_the_screen(journal_path) as stage:
+        stage.touch(stage.app.place.weave.button(WeaveButton.BACK))
+        assert stage.app.place.ask is None
         stage.until(lambda: "no pick" in stage.app.place.weave.cue)
         stage.key("space")
         stage.until(shows(stage, "pick 2 of 12"))
