@@ -57,7 +57,7 @@ def test_one_undo_takes_back_each_thing_that_a_weaver_does(journal_path):
         (PickTakenOut, taken_out),
         (FaultNoted, lambda: touched(WeaveButton.FAULT, "Wrong shed", "Mend later")),
         (NoteWritten, lambda: touched(WeaveButton.NOTE, "Tension set anew")),
-        (LengthMeasured, lambda: touched(WeaveButton.MEASURE, "Under tension")),
+        (LengthMeasured, lambda: touched(WeaveButton.MEASURE, "2", "Under tension")),
         (ClothTold, lambda: touched(WeaveButton.FIND, "2 further")),
         (ClothTold, lambda: touched(WeaveButton.FIND, "3 back")),
         (BobbinChanged, lambda: touched(WeaveButton.NOTE, "New bobbin: oat wool", "Done")),
