@@ -38,10 +38,10 @@ def passages(warp: Warp, piece: Piece, on_loom: bool, units: Units) -> tuple[str
     """
     if not on_loom:
         key = TREADLES_KEY if isinstance(piece.draft.lifting, Treadled) else SHAFTS_KEY
-        return key, tuple(_told(piece.draft, 0, units, None))
+        return key, tuple(passage for passage, _last in _told(piece.draft, 0, units, None))
     if warp.loom.loom.action is Action.LEVERS:
         lifted = replace(piece.draft, lifting=Lifted(piece.sheds), rising=True)
-        return SHAFTS_KEY, tuple(_told(lifted, 0, units, None))
+        return SHAFTS_KEY, tuple(passage for passage, _last in _told(lifted, 0, units, None))
     stages = [
         TroddenStage(stage.first, stage.tieup, piece.footings[stage.first : stage.last + 1]) for stage in piece.stages
     ]
@@ -57,18 +57,41 @@ class TroddenStage:
     footings: tuple[Footing, ...]
 
 
+@dataclass(frozen=True, slots=True)
+class _Round:
+    """Picks `first` to `last` (indices) of a section woven to a length, tied anew in the midst of each round."""
+
+    name: str
+    first: int
+    last: int
+    until_cm: float
+
+    def words(self, units: Units) -> Passage:
+        """Return what to do at its end."""
+        back = f"{self.name}: from pick {self.last + 1} back to pick {self.first + 1}, tied anew for each stage"
+        return Passage(f"{back}, until {length_words(self.until_cm, units)} are woven", "")
+
+
 def passages_by_feet(draft: Draft, loom: Loom, stages: Sequence[TroddenStage], units: Units) -> Iterator[Passage]:
-    """Yield the treadling of a draft on a loom with treadles, stage by stage and section by section."""
+    """Yield the treadling of a draft on a loom with treadles, stage by stage and section by section.
+
+    A section woven to a length begins anew with its first pick, so where its round takes several stages each part of
+    it is woven once a round.
+    """
+    rounds = {one.last: one for one in _rounds(draft, stages)}
     for number, stage in enumerate(stages, 1):
         if len(stages) > 1:
             picks = f"picks {stage.first + 1} to {stage.first + len(stage.footings)}"
             yield Passage(f"STAGE {number}: {picks}, on tie-up {number}", "")
         by_feet = _by_feet(draft, loom, stage)
-        yield from _told(by_feet, stage.first, units, partial(_feet, len(stage.tieup)))
+        for passage, last in _told(by_feet, stage.first, units, partial(_feet, len(stage.tieup))):
+            yield passage
+            if last in rounds:
+                yield rounds[last].words(units)
 
 
-def _told(draft: Draft, before: int, units: Units, say: SayMoves | None) -> Iterator[Passage]:
-    """Yield the sections of a draft that has so many picks before it."""
+def _told(draft: Draft, before: int, units: Units, say: SayMoves | None) -> Iterator[tuple[Passage, int]]:
+    """Yield the sections of a draft that has so many picks before it, each with its last pick (index)."""
     first = before
     for one in read_treadling(draft).sections:
         section = one.section
@@ -79,14 +102,16 @@ def _told(draft: Draft, before: int, units: Units, say: SayMoves | None) -> Iter
         if section.until_cm is not None:
             until = f", again and again until {length_words(section.until_cm, units)}"
         words = " ".join(
-            f"{chant(stretch.reading, draft.yarns, say)}{', with tabby' if stretch.with_tabby else ''}"
+            # Bracketed as in shorthand: the tabby belongs to these picks and to none before them.
+            f"({picks}) with tabby" if stretch.with_tabby else picks
             for stretch in one.stretches
+            for picks in (chant(stretch.reading, draft.yarns, say),)
         )
         if one.tabby is not None:
             words += f". Tabby after each such pick, by turns: {chant_tabby(one.tabby, draft.yarns, say)}"
         named = section.name or "Treadling"
-        yield Passage(f"{named}: {where}{until}", words)
         first += section.picks
+        yield Passage(f"{named}: {where}{until}", words), first - 1
 
 
 def _by_feet(draft: Draft, loom: Loom, stage: TroddenStage) -> Draft:
@@ -106,11 +131,22 @@ def _by_feet(draft: Draft, loom: Loom, stage: TroddenStage) -> Draft:
 
 
 def _sections_in(draft: Draft, picks: slice) -> Iterator[Section]:
+    """Yield what lies of each section in these picks; a part of one that is woven to a length is woven once a round."""
     begin = 0
     for section in draft.sections:
         inside = min(begin + section.picks, picks.stop) - max(begin, picks.start)
         if inside > 0:
-            yield replace(section, picks=inside)
+            yield replace(section, picks=inside, until_cm=section.until_cm if inside == section.picks else None)
+        begin += section.picks
+
+
+def _rounds(draft: Draft, stages: Sequence[TroddenStage]) -> Iterator[_Round]:
+    """Yield the sections woven to a length whose picks lie on more than one tie-up."""
+    begin = 0
+    for section in draft.sections:
+        last = begin + section.picks - 1
+        if section.until_cm is not None and any(begin < stage.first <= last for stage in stages):
+            yield _Round(section.name, begin, last, section.until_cm)
         begin += section.picks
 
 

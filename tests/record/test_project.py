@@ -52,14 +52,15 @@ def feet_told(sheet):
     """Every pick of the sheet's treadling, brackets opened, as (left treadles, right treadles), tabby put in."""
     picks, turn = [], 0
     for passage in sheet.treadling:
-        words, _, tabby = passage.text.partition(", with tabby. Tabby after each such pick, by turns: ")
+        words, _, tabby = passage.text.partition(". Tabby after each such pick, by turns: ")
         while match := re.search(r"\(([^()]*)\)x(\d+)", words):
             words = words[: match.start()] + " ".join([match[1]] * int(match[2])) + words[match.end() :]
         tabbies = [token for token in tabby.split() if re.fullmatch(r"[LR\d+]+", token)]
-        for token in words.split():
-            if re.fullmatch(r"(?:[LR]\d+\+?)+", token):
+        # Every second part stood in brackets, and has its tabby.
+        for part, such in enumerate(re.split(r"\(([^()]*)\) with tabby", words)):
+            for token in re.findall(r"(?<!\S)(?:[LR]?\d+\+?)+(?!\S)", such):
                 picks.append(token)
-                if tabbies:
+                if part % 2:
                     picks.append(tabbies[turn % 2])
                     turn += 1
     return picks
@@ -96,9 +97,44 @@ def test_without_a_loom_the_treadling_is_the_drafts_own():
     assert sheet.drawn == DRAFT
     assert [(one.heading, one.text) for one in sheet.treadling] == [
         ("Border: picks 1 to 20", "sea (1 2 3 4)x5"),
-        ("Field: picks 21 to 68", "sea (4 3 2 1)x6, with tabby. Tabby after each such pick, by turns: cream 5 6"),
+        ("Field: picks 21 to 68", "(sea (4 3 2 1)x6) with tabby. Tabby after each such pick, by turns: cream 5 6"),
     ]
     assert [one.text for one in sheet.threading] == ["(1-4)x30"]
+
+
+def test_tabby_belongs_to_the_picks_in_its_brackets_and_to_none_before_them():
+    some = parse_shorthand("""
+yarn: sand
+yarn: sea
+threading: (1-4)x4
+tie-up: 1 2, 2 3, 3 4, 1 4, 1 3, 2 4
+tabby: sand 5 6
+treadling: sea 4 4 4 (2 3 1 1 2 4 2)x1 with tabby 4 4
+""")
+    sheet = project_sheet(reckon_with("tabby", [some], UNNAMED_LOOM), 0, Units.METRIC, Handout())
+    assert [int(told) for told in feet_told(sheet)] == [pressed.bit_length() for pressed in some.lifting.treadling]
+
+
+def test_a_round_that_is_tied_anew_is_woven_whole_until_its_length():
+    lengthy = parse_shorthand("""
+threading: (1-4)x10
+tie-up: 1 2, 2 3, 3 4, 1 4
+treadling:
+section: Body until 10 in
+(1-4)x2
+section: Hem
+1 2
+""")
+    told = [
+        one.heading
+        for one in project_sheet(on_loom(Loom(4, 2), lengthy), 0, Units.INCH, Handout(on_loom=True)).treadling
+    ]
+    assert [one for one in told if "until" in one] == [
+        "Body: from pick 8 back to pick 1, tied anew for each stage, until 10 in are woven"
+    ]
+    assert told.index("Hem: picks 9 to 10") > told.index(next(one for one in told if "until" in one))
+    whole = project_sheet(on_loom(Loom(4, 4), lengthy), 0, Units.INCH, Handout(on_loom=True))
+    assert whole.treadling[0].heading == "Body: picks 1 to 8, again and again until 10 in"
 
 
 def test_the_amounts_are_those_of_the_plan_in_the_weavers_units():
