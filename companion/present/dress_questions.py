@@ -21,6 +21,7 @@ from companion.present.dressing_words import (
     MAKING_READY,
     NO_SHAFT_SIGN,
     counts_in_brief,
+    how_far_words,
     left_words,
     look_at_words,
     mending_words,
@@ -258,6 +259,7 @@ def ask_looks_so(warp: Warp, progress: Progress, way: DressingWay, away_ms: int)
     if task is None or view is None or not view.done:
         what = "The loom is dressed" if task is None else f"Next: {CALLED[task].lower()}"
         return Asked(what, (replace(yes, words="Go on"),), detail=BETWEEN.join(detail), foot=tuple(away))
+    detail.insert(1, how_far_words(warp, progress.now.dressing, task))
     if task is DressingTask.THREADING:
         detail.append(left_words(view).replace(": ", ":\N{NO-BREAK SPACE}"))
 

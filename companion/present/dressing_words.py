@@ -12,6 +12,7 @@ from companion.draft.model import Draft
 from companion.draft.units import Units, counted, measured_words
 from companion.draft.winding_list import winding_words
 from companion.present.wording import BETWEEN
+from companion.weaving.dressing import Dressing, steps_of
 from companion.weaving.dressing_commands import ONE_OF
 from companion.weaving.dressing_counts import DressingCounts
 from companion.weaving.dressing_events import (
@@ -28,6 +29,7 @@ from companion.weaving.dressing_events import (
 )
 from companion.weaving.dressing_view import DressingStep, DressingView, Mending, TaskView, TrialView
 from companion.weaving.trial_weave import TrialShed
+from companion.weaving.warp import Warp
 
 EMPTY_DENT = "·"
 NO_SHAFT_SIGN = "–"
@@ -207,6 +209,12 @@ def task_words(view: TaskView) -> str:
     done = f"{view.done:,} of {view.total:,}" if view.done and view.state is TaskState.TO_DO else view.state.value
     minutes = f", {view.ms // MINUTE_MS} min" if view.ms >= MINUTE_MS else ""
     return f"{CALLED[view.task]}: {done}{minutes}"
+
+
+def how_far_words(warp: Warp, dressing: Dressing, task: DressingTask) -> str:
+    """Return how far the dressing is by the task that is next: `threading 112 of 160`, `next: sleying`."""
+    done = dressing.of(task).done
+    return f"{task.value} {done:,} of {steps_of(warp, dressing, task):,}" if done else f"next: {task.value}"
 
 
 def dressing_deed_words(event: DressingEvent) -> str:

@@ -12,6 +12,7 @@ from companion.present.cloth_end import pad_answers
 from companion.present.find import ask_place
 from companion.weaving.coming_back import coming_back
 from companion.weaving.decide import finish_piece, resume, start_piece
+from companion.weaving.dressing import TASKS, UNDRESSED
 from companion.weaving.pick_view import this_pick
 from companion.weaving.progress import Progress
 from companion.weaving.warp import Warp
@@ -27,6 +28,8 @@ def ask_resume(warp: Warp, progress: Progress, facing: Facing, away_ms: int) -> 
     detail = [warp.name, wording.last_words(seen.last), wording.ago_words(seen.away_ms or 0)]
     if warp.pieces[progress.now.piece].face_down:
         detail.append("woven face down: this is its back")
+    if not progress.now.woven and progress.now.dressing.tasks == UNDRESSED.tasks:
+        detail.append(f"dressing: {TASKS[0].value} first")
     if seen.next is not None:
         detail.append(f"next {wording.pick_in_brief(seen.next)}")
     if seen.notes:

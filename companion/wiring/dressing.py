@@ -11,12 +11,13 @@ from companion.present.asking import Elsewhere
 from companion.present.cue import Sound
 from companion.present.deeds import answer_words
 from companion.present.dress_questions import making_ready
+from companion.present.dressing_words import how_far_words
 from companion.present.preferences import dressing_way
 from companion.screens.at_dressing import DressingEnds, DressingPlace
 from companion.screens.flow import FlowPlace
 from companion.screens.place import Place
 from companion.weaving.decide import pause
-from companion.weaving.dressing import BACK_TO_FRONT, FRONT_TO_BACK, UNDRESSED, next_task
+from companion.weaving.dressing import FRONT_TO_BACK, UNDRESSED
 from companion.weaving.dressing_events import Dressed, DressingTakenOut, TaskBegun, TaskSettled
 from companion.weaving.dressing_way import DressingWay
 from companion.weaving.errors import error_words
@@ -30,13 +31,23 @@ from companion.workshop import app
 from companion.workshop.loomside import CommandResult, LoomWorker
 
 
-def is_being_dressed(name: str) -> bool:
-    """Tell whether the dressing of a warp was begun and is not done, before anything is woven; raises JournalError."""
+def dressing_in_brief(name: str, way: DressingWay) -> str:
+    """Return what is next of a dressing that was begun and is not done: `threading 112 of 160`; else nothing.
+
+    Once anything is woven, nothing is either. Raises JournalError and WeavingError.
+    """
     with app.shelf().open_to_read(name) as journal:
-        now = progress_of(journal).now
+        progress = progress_of(journal)
+        now = progress.now
         tasks = now.dressing.tasks
         begun = tasks != UNDRESSED.tasks or now.dressing.task is not None
-        return begun and not now.woven and next_task(journal.warp, now.dressing, BACK_TO_FRONT) is not None
+        task = way.task(journal.warp, progress) if begun and not now.woven else None
+        return "" if task is None else how_far_words(journal.warp, now.dressing, task)
+
+
+def is_being_dressed(name: str) -> bool:
+    """Tell whether the dressing of a warp was begun and is not done, before anything is woven; raises JournalError."""
+    return bool(dressing_in_brief(name, DressingWay()))
 
 
 class DressingSide:

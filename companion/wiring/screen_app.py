@@ -10,6 +10,7 @@ from typing import Self
 from companion.journal.errors import JournalError
 from companion.present.asking import Elsewhere
 from companion.present.cue import Sound
+from companion.present.preferences import dressing_way
 from companion.screens.place import Place
 from companion.screens.window import FellsideWindow
 from companion.weaving.errors import WeavingError
@@ -51,7 +52,7 @@ class ScreenApp:
         self._kept = PreferencesWay(self._ways, self._ear)
         self._loom = LoomWay(self.window, self._kept, self._ear, self._go)
         self._dressing = DressingSide(self._ways, self._kept, self._ear, self._go)
-        self._start = StartWay(self._ways, self._open, self._kept.ask)
+        self._start = StartWay(self._ways, self._open, self._kept.ask, lambda: dressing_way(self._kept.now))
         self.window.put_away = self._keep_page
         self.window.taken_up = self._forget_page
 

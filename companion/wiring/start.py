@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import threading
-from collections.abc import Callable, Collection
+from collections.abc import Callable, Mapping
 from contextlib import suppress
 from functools import partial
 from pathlib import Path
@@ -40,10 +40,12 @@ from companion.present.start import (
     waiting_for,
 )
 from companion.screens.flow import FlowPlace
-from companion.weaving.errors import error_words
+from companion.weaving.dressing_way import DressingWay
+from companion.weaving.errors import WeavingError, error_words
 from companion.weaving.warp import LoomProfile
 from companion.wiring.background import in_background, on_with
 from companion.wiring.draft import look_over
+from companion.wiring.dressing import dressing_in_brief
 from companion.wiring.looms import show_looms
 from companion.wiring.navigator import Navigator
 from companion.wiring.squares import choose_square
@@ -74,13 +76,23 @@ STICKS = "sticks"
 
 
 class StartWay:
-    """The choice of warps and drafts; `weave` opens a warp by its name, `settings` asks for them."""
+    """The choice of warps and drafts; `weave` opens a warp by its name, `settings` asks for them.
 
-    def __init__(self, ways: Navigator, weave: Callable[[str], None], settings: Callable[[], None]) -> None:
+    `way` is how the weaver dresses now.
+    """
+
+    def __init__(
+        self,
+        ways: Navigator,
+        weave: Callable[[str], None],
+        settings: Callable[[], None],
+        way: Callable[[], DressingWay],
+    ) -> None:
         self._ways = ways
         self._window = ways.window
         self._weave = weave
         self._settings = settings
+        self._way = way
         self._side: FlowPlace
         self._watch: DraftWatch
 
@@ -90,15 +102,15 @@ class StartWay:
         last = shelf.last_used()
         names = sorted(shelf.names(), key=lambda name: name != last)
 
-        def ask(unreadable: Collection[str]) -> Asked[Start]:
-            warps = [MenuItem(name, name, CANNOT_BE_OPENED if name in unreadable else "") for name in names]
+        def ask(told: Mapping[str, str]) -> Asked[Start]:
+            warps = [MenuItem(name, name, told.get(name, "")) for name in names]
             return ask_start(warps, Around(self._drafts, self._folder, self._looms), not bin_is_empty())
 
-        asked = ask(())
+        asked = ask({})
         self._side = side = FlowPlace(asked, self._ways.around, self._chosen)
         self._watch = watch = DraftWatch(partial(drafts_to_choose_from, home()), partial(self._tell, side))
         watch.look_again()
-        self._mark_unreadable(side, asked, ask)
+        self._tell_of_warps(side, asked, ask)
 
         def tick() -> None:
             if self._window.place is side:
@@ -121,15 +133,17 @@ class StartWay:
 
         self._side.lead_on(in_background(self._ways, self._side, looking_for_copies(name), look))
 
-    def _mark_unreadable(
-        self, side: FlowPlace, asked: Asked[Start], ask: Callable[[Collection[str]], Asked[Start]]
+    def _tell_of_warps(
+        self, side: FlowPlace, asked: Asked[Start], ask: Callable[[Mapping[str, str]], Asked[Start]]
     ) -> None:
-        """Show beside each warp that cannot be opened that it cannot; nothing that the weaver touches moves."""
+        """Show beside a warp that it cannot be opened, or how far its dressing is; nothing that is touched moves."""
+        way = self._way()
 
         def look() -> None:
             with suppress(JournalError):
-                if unreadable := app.shelf().unreadable():
-                    self._window.post(lambda: side.instead(asked, ask(unreadable)))
+                told = _told_of_warps(way)
+                if told:
+                    self._window.post(lambda: side.instead(asked, ask(told)))
 
         threading.Thread(target=look, name="look at the shelf", daemon=True).start()
 
@@ -306,3 +320,15 @@ def _all_sticks() -> Folder:
         tuple(MenuItem(str(stick), stick.name) for stick in sticks()),
         ways=(MenuItem(str(home()), HOME),),
     )
+
+
+def _told_of_warps(way: DressingWay) -> dict[str, str]:
+    """Return what is to be told of warps by their names, of those of which there is anything; raises JournalError."""
+    shelf = app.shelf()
+    told = dict.fromkeys(shelf.unreadable(), CANNOT_BE_OPENED)
+    for name in shelf.names():
+        # Damage within a journal shows when it is touched.
+        with suppress(JournalError, WeavingError):
+            if name not in told and (words := dressing_in_brief(name, way)):
+                told[name] = words
+    return told

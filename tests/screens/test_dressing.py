@@ -13,9 +13,9 @@ from companion.journal.store import Journal
 from companion.present.dress import DressButton
 from companion.present.dressing_words import MAKING_READY
 from companion.present.preferences import Preferences
-from companion.weaving.decide import pause
+from companion.weaving.decide import pause, resume
 from companion.weaving.dressing import state_of
-from companion.weaving.dressing_commands import begin_task, go_on_dressing
+from companion.weaving.dressing_commands import begin_task, go_on_dressing, settle_task
 from companion.weaving.dressing_events import Dressed, DressingTakenOut, DressingTask, TaskBegun, TaskSettled, TaskState
 from companion.weaving.events import Paused, Resumed, ReTied
 from tests.draft.drafts import KEPT
@@ -172,6 +172,34 @@ def test_undo_names_what_it_takes_back(shelf):
         stage.touch(place.ask.button("Undo it"))
         stage.until(shows(stage, "12 of 90 ends"))
         assert place.dress.message == "undone: 12 ends threaded"
+
+
+def test_the_list_of_warps_and_the_first_question_say_how_far_the_dressing_is(shelf):
+    begun(begin, thread(20))
+
+    def told(stage):
+        rows = stage.app.place.ask.asked.answers
+        return [row.detail for row in rows if row.words == "cover"]
+
+    with window(None) as stage:
+        stage.until(lambda: told(stage) == ["threading 20 of 90"])
+        stage.touch(stage.app.place.ask.button("cover"))
+        stage.until(lambda: hasattr(stage.app.place, "dress"))
+        assert "threading 20 of 90" in stage.app.place.ask.asked.detail
+    begun(
+        resume,
+        lambda warp, progress: settle_task(warp, progress, THREADING, TaskState.DONE),
+        lambda warp, progress: settle_task(warp, progress, DressingTask.WINDING, TaskState.SKIPPED),
+    )
+    with window(None) as stage:
+        stage.until(lambda: told(stage) == ["next: beaming"])
+
+
+def test_a_new_warps_first_question_says_what_is_first_of_its_dressing(shelf):
+    begun()
+    with window() as stage:
+        assert "dressing: winding first" in stage.app.place.ask.asked.detail
+        assert texts_clipped(stage.app.place) == []
 
 
 @pytest.fixture
