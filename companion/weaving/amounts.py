@@ -4,7 +4,7 @@
 - Warp used = woven length / (1 - take-up) + fringe + spacer; loom waste comes off once for the warp.
 - Where the weaver plans a piece longer or shorter than its treadling makes, the longer counts for warp and weft: better
   to be warned for nothing than to run out. The weft beyond the treadling is that of the treadling over again, from its
-  first pick on; picks to weave and time stay those of the treadling.
+  first pick on, its sections woven to their lengths again; picks to weave and time stay those of the treadling.
 - Where the picks per cm are neither planned nor measured, a length is None and so is everything that builds on it.
 """
 
@@ -15,7 +15,7 @@ from dataclasses import dataclass
 from math import ceil
 
 from companion.weaving.progress import Progress
-from companion.weaving.state import CLOSE_ENOUGH_PICKS, State, picks_per_cm, woven_cm
+from companion.weaving.state import CLOSE_ENOUGH_PICKS, State, laps_needed, picks_per_cm, woven_cm
 from companion.weaving.warp import Piece, Warp
 
 AGREE_CM = 1.0
@@ -196,12 +196,29 @@ def _to_length(piece: Piece, ahead: PicksAhead, length_cm: float | None, picks_e
     if length_cm - ahead.picks / picks_each_cm <= AGREE_CM:
         return ahead
     more = ceil(length_cm * picks_each_cm - CLOSE_ENOUGH_PICKS) - ahead.picks
-    times, rest = divmod(more, piece.picks)
-    count = Counter(dict(ahead.by_yarn))
-    for yarn, picks in piece.weft_picks(range(piece.picks)).items():
+    once = planned_picks(piece, picks_each_cm)
+    times, rest = divmod(more, once.picks)
+    count = _first_woven(piece, rest, picks_each_cm)
+    count.update(dict(ahead.by_yarn))
+    for yarn, picks in once.by_yarn:
         count[yarn] += picks * times
-    count.update(piece.weft_picks(range(rest)))
     return PicksAhead(tuple(sorted(count.items())), ahead.certain)
+
+
+def _first_woven(piece: Piece, picks: int, picks_each_cm: float) -> Counter[int]:
+    """Count the first so many picks of the piece by yarn, in the order of weaving: all laps of a section come first."""
+    count: Counter[int] = Counter()
+    for index, section in enumerate(piece.sections):
+        lap = piece.section_picks(index)
+        if not lap:
+            continue
+        woven = min(picks, len(lap) * (laps_needed(section.until_cm, picks_each_cm, len(lap)) or 1))
+        laps, begun = divmod(woven, len(lap))
+        for yarn, number in piece.weft_picks(lap).items():
+            count[yarn] += number * laps
+        count.update(piece.weft_picks(lap[:begun]))
+        picks -= woven
+    return count
 
 
 def _piece_warp(warp: Warp, index: int, state: State) -> PieceWarp:

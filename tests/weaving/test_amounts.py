@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from dataclasses import replace
+from itertools import islice
 
 import pytest
 from hypothesis import given, settings
@@ -23,6 +25,7 @@ from companion.weaving.amounts import (
     planned_weft_picks,
     warp_left,
     warp_needed,
+    weft_picks_ahead,
 )
 from companion.weaving.warp import Winding, YarnSize
 from companion.weaving.yarn_needs import WarpYarn, in_all, warp_yarns, weft_needed, weft_planned, weft_to_come
@@ -226,6 +229,54 @@ def test_weft_for_a_planned_length_is_that_of_the_treadling_woven_over_and_over(
         while len(laid) / per_cm < length_cm:
             laid.append(weft[len(laid) % len(weft)])
     assert counted == {yarn: laid.count(yarn) for yarn in set(laid)}
+
+
+def test_a_section_woven_to_a_length_is_woven_to_it_again_when_the_treadling_begins_over_again():
+    sections = [Section("A", 2, until_cm=10.0), Section("B", 2)]
+    warp = lever_warp(lever_draft([1, 1, 0, 0], sections), picks_per_cm=10.0, length_cm=20.4)
+    # By hand: 10 cm are 50 laps of A, 100 picks of sea, then 2 of sand; 204 picks are that exactly twice.
+    assert planned_weft_picks(warp.pieces[0]).by_yarn == ((0, 4), (1, 200))
+    loom = AtLoom(warp)
+    loom.weave(101)
+    # Of the first time one of sand is to come, of the second all: sand 3, sea 100.
+    assert weft_picks_ahead(warp.pieces[0], loom.now).by_yarn == ((0, 3), (1, 100))
+
+
+def over_and_over(weft, sections, per_cm):
+    """Yield the yarns of the picks one after another: sections until their length lies there, and all of it again."""
+    while True:
+        start = 0
+        for section in sections:
+            lap, laid = weft[start : start + section.picks], 0
+            while laid == 0 or (section.until_cm is not None and laid / per_cm < section.until_cm):
+                yield from lap
+                laid += len(lap)
+            start += section.picks
+
+
+@settings(max_examples=60, deadline=None)
+@given(
+    st.lists(st.integers(0, 2), min_size=6, max_size=9),
+    st.sampled_from([None, 1.0, 2.5, 4.0]),
+    st.sampled_from([None, 1.5]),
+    st.sampled_from([1.0, 2.0, 4.0]),
+    st.integers(1, 60),
+    st.integers(0, 40),
+)
+def test_weft_for_a_planned_length_is_that_of_weaving_section_after_section(
+    weft, first, last, per_cm, length_cm, before
+):
+    sections = [Section("a", 2), Section("b", 3, first), Section("c", len(weft) - 5, last)]
+    loom = AtLoom(lever_warp(lever_draft(weft, sections), picks_per_cm=per_cm, length_cm=float(length_cm)))
+    piece = loom.warp.pieces[0]
+    once = planned_picks(piece, per_cm).picks
+    in_all = once if length_cm - once / per_cm <= 1 else round(length_cm * per_cm)
+    laid = list(islice(over_and_over(weft, sections, per_cm), in_all))
+    assert dict(planned_weft_picks(piece).by_yarn) == Counter(laid)
+    before = min(before, once)
+    loom.weave(before)
+    left = dict(weft_picks_ahead(piece, loom.now).by_yarn)
+    assert {yarn: picks for yarn, picks in left.items() if picks} == Counter(laid[before:])
 
 
 def test_weft_left_for_a_planned_length_goes_by_what_is_woven_and_measured():
