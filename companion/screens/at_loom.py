@@ -30,6 +30,7 @@ from companion.present.fell import (
     fell_window,
     pick_height,
     rows_picture,
+    turned_in_brief,
     turned_words,
 )
 from companion.present.find import ask_place
@@ -332,6 +333,7 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
     def _name_surface(self) -> None:
         piece = self._warp.pieces[self._progress.now.piece]
         self.weave.surface = turned_words(self._surface, piece.face_down)
+        self.weave.surface_in_brief = turned_in_brief(self._surface, piece.face_down)
 
     def _show_cloth(self) -> None:
         rows, ends = self._rows_and_ends(self.weave)

@@ -27,7 +27,9 @@ _PARTS = {
     "cloth_part": WeavePart.CLOTH,
 }
 _TWO_DIGITS_FROM = 10
-"""With so many treadles the feet stand one above the other, unless each has half the width of an upright window."""
+"""With so many treadles the feet stand one above the other beside the harness, unless the window is upright."""
+_LOW_CLOTH = 2
+"""Cloth that is less high than so many lines is not covered by words."""
 
 
 class FootSign(BoxLayout):  # type: ignore[misc]
@@ -66,9 +68,11 @@ class WeaveScreen(BoxLayout):  # type: ignore[misc]
     message = StringProperty("")
     pedal = StringProperty("")
     surface = StringProperty("")
+    surface_in_brief = StringProperty("")
     ends_shown = StringProperty("")
     surface_wordings = ObjectProperty(("",))
     surface_width = NumericProperty(0)
+    cloth_is_low = BooleanProperty(False)
     upright = BooleanProperty(False)
     cue = StringProperty("")
     cue_wordings = ObjectProperty(("",))
@@ -98,7 +102,9 @@ class WeaveScreen(BoxLayout):  # type: ignore[misc]
         self._laid_out = False
         self.bind(size=self._lay_out, look=self._colour, signs=self._colour, sizes=self._colour)
         self.bind(message=self._colour, surface=self._name_cloth, ends_shown=self._name_cloth)
+        self.bind(surface_in_brief=self._name_cloth)
         self.ids.cue.bind(width=self._write_cue)
+        self.ids.cloth_part.bind(height=self._name_cloth)
         self._lay_out()
         self._colour()
 
@@ -168,15 +174,31 @@ class WeaveScreen(BoxLayout):  # type: ignore[misc]
                 actions.add_widget(self._buttons[action])
 
     def _stack_feet(self) -> None:
-        row = self.ids.feet
-        rows = 2 if len(self.signs.harness.ties) >= _TWO_DIGITS_FROM and not self.upright else 1
-        row.orientation = "vertical" if rows == 2 else "horizontal"
-        row.height = 0 if self.signs.levers else rows * self.sizes.foot + (rows - 1) * self.sizes.gap
+        now, row, sizes, signs = self._now, self.ids.feet, self.sizes, self.signs
+        treadles = len(signs.harness.ties)
+        # One above the other they would leave no height for the harness: it stands beside them then.
+        stacked = treadles >= _TWO_DIGITS_FROM and not self.upright and not signs.levers
+        row.orientation = "vertical" if stacked else "horizontal"
+        now.orientation = "horizontal" if stacked else "vertical"
+        row.size_hint = (None, 1) if stacked else (1, None)
+        levers = self.ids.levers
+        levers.size_hint = (None if stacked else 1, 2.5 if signs.levers else None)
+        if not signs.levers:
+            levers.height = 0
+        if stacked:
+            two_treadles, _ = extents(f"{treadles - 1} {treadles}", int(sizes.sign), True)
+            row.width, levers.width = two_treadles + sizes.word * 1.2 + sizes.gap, 0
+        else:
+            row.height = 0 if signs.levers else sizes.foot
 
     def _name_cloth(self, *_: Any) -> None:
-        words = BETWEEN.join(part for part in (self.surface, self.ends_shown) if part)
-        self.surface_wordings = (words, self.surface or self.ends_shown)
-        self.surface_width = extents(words, int(self.sizes.word), False)[0] + self.sizes.word
+        line = self.sizes.word * 1.27
+        self.cloth_is_low = self._cloth_part.height < _LOW_CLOTH * line
+        # Beside low cloth there is room to say that it is turned over, and for no more.
+        surface, ends = (self.surface_in_brief, "") if self.cloth_is_low else (self.surface, self.ends_shown)
+        words = BETWEEN.join(part for part in (surface, ends) if part)
+        self.surface_wordings = (words, surface or ends)
+        self.surface_width = extents(words, int(self.sizes.word), False)[0] + self.sizes.word if words else 0
 
     def _write_cue(self, *_: Any) -> None:
         signs = self.signs

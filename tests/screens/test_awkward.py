@@ -10,7 +10,8 @@ import pytest
 from companion.draft.cloth import Surface
 from companion.draft.units import Units
 from companion.present import wording
-from companion.present.fell import turned_words
+from companion.present.fell import turned_in_brief, turned_words
+from companion.present.harness import Box, harness_layout
 from companion.present.shed import HarnessSigns
 from companion.present.weave import weave_signs
 from companion.present.weave_words import shortened
@@ -22,6 +23,8 @@ from tests.screens.warps import twill_warp
 
 SMALLEST_READ_IN_PASSING = 18
 """Pixels of font: the smallest that the theme itself sets."""
+SMALLEST_TIE, SMALLEST_OF_MANY, FEW_SHAFTS = 6, 2, 12
+"""Pixels of a tie: of few shafts, and of 24, which are told apart by their place."""
 CAPITALS = 0.711
 """Of Roboto's size."""
 LONG_SECTION = "Second border with the supplementary pattern weft"
@@ -29,13 +32,13 @@ LONG_SHUTTLE = "hand-dyed madder singles"
 MANY_LEVERS = "1 3 5 7 9 11 13 15 17 19 21 23"
 
 
-def many_treadles(left, right):
+def many_treadles(left, right, shafts=24, treadles=14):
     harness = HarnessSigns(
-        shafts=24,
-        ties=tuple(tuple((shaft + treadle) % 3 - 1 for shaft in range(24)) for treadle in range(14)),
+        shafts=shafts,
+        ties=tuple(tuple((shaft + treadle) % 3 - 1 for shaft in range(shafts)) for treadle in range(treadles)),
         left=frozenset(left),
         right=frozenset(right),
-        raised=tuple(shaft % 2 == 0 for shaft in range(24)),
+        raised=tuple(shaft % 2 == 0 for shaft in range(shafts)),
     )
     feet = (" ".join(str(treadle + 1) for treadle in sorted(foot)) or wording.RESTING for foot in (left, right))
     return dict(zip(("harness", "left_foot", "right_foot"), (harness, *feet), strict=True))
@@ -85,6 +88,7 @@ AWKWARD = {
     "two under a foot": many_treadles({2, 3}, {5}),
     "two high under a foot": many_treadles({11, 12}, ()),
     "two high under each foot": many_treadles({9, 10}, {12, 13}),
+    "ten treadles": many_treadles({0}, {8, 9}, shafts=8, treadles=10),
     "levers": levers(8, (0, 2, 4, 6)),
     "many levers": levers(24, range(0, 24, 2)),
     "warning": {"warning": (f"The {LONG_SHUTTLE} bobbin runs out in some 12 picks",)},
@@ -133,6 +137,14 @@ def misfits(screen, window):
 def small(screen):
     """Every sign of this pick that is no tenth of the shorter side high, a cloth or a target that is too small."""
     ids, shorter = screen.ids, min(screen.size)
+    ties = screen.signs.harness.ties
+    if not screen.signs.levers and ties:
+        shafts = screen.signs.harness.shafts
+        boxes = harness_layout(Box(0, 0, *ids.harness.size), shafts, len(ties)).ties[0]
+        if min(boxes[0].width, boxes[0].height) < (SMALLEST_TIE if shafts <= FEW_SHAFTS else SMALLEST_OF_MANY):
+            yield f"ties {boxes[0]}"
+    if ids.surface.text and ids.surface.right > ids.cloth.x and ids.cloth.height < 2 * ids.surface.height:
+        yield f"{ids.surface.text!r} over cloth {ids.cloth.height} high"
     if ids.cloth.height < 2.5 * screen.sizes.crossing:
         yield f"cloth {ids.cloth.height}"
     for target in touch_targets(screen):
@@ -157,6 +169,7 @@ def test_awkward_contents_are_whole_and_large_at_every_size(tmp_path, display, t
             stage.resize(*size)
             for surface, pedal in ((Surface.FACE, ""), (Surface.BACK, "Pedal lost")):
                 screen.surface, screen.pedal = turned_words(surface), pedal
+                screen.surface_in_brief = turned_in_brief(surface)
                 for name, changes in AWKWARD.items():
                     screen.signs = replace(plain, **changes)
                     # Laid out, not drawn: what is measured here needs no picture.
