@@ -18,7 +18,7 @@ from companion.weaving.warp import LoomProfile
 
 NAMES = ("Floor loom", "Table loom", "Small loom", "Large loom", "School loom")
 _NEW = LoomProfile(NAMES[0], Loom(shafts=4, treadles=6))
-_MOST_SHAFTS, _MOST_TREADLES = 32, 20
+_MOST_SHAFTS, _MOST_TREADLES, _MOST_HEDDLES = 32, 20, 9_999
 _WIDTH = Dial(DialKind.LENGTH, 80, 1, 1_000, "How wide it can weave")
 _WASTE = Dial(DialKind.LENGTH, 60, 0, 500, "At both ends together, for one warp")
 """Begun with what is common (common practice, no source)."""
@@ -97,6 +97,7 @@ def ask_loom_facts(loom: LoomProfile, was: str, units: Units) -> Asked[LoomsOutc
         fact(kind_button(machine.action), _ask_action),
         fact(width, _ask_width),
         fact(f"{length_words(loom.loom_waste_cm, units)} loom waste", _ask_waste),
+        fact(_heddles_words(loom.heddles), _ask_heddles),
         fact("Another name", _ask_name),
     )
     tied = "its tie-up is known" if loom.present is not None else "its tie-up is learnt when a warp is tied on it"
@@ -106,10 +107,79 @@ def ask_loom_facts(loom: LoomProfile, was: str, units: Units) -> Asked[LoomsOutc
 
 
 def changed(loom: LoomProfile, machine: Loom) -> LoomProfile:
-    """Return the loom as another machine; a tie-up that this one cannot carry is forgotten."""
+    """Return the loom as another machine; a tie-up that it cannot carry and heddles on other shafts are forgotten."""
     same = machine.action is loom.loom.action and machine.shafts >= loom.loom.shafts
     fits = same and loom.present is not None and len(loom.present) <= machine.treadles
-    return replace(loom, loom=machine, present=loom.present if fits else None)
+    heddles = loom.heddles if machine.shafts == loom.loom.shafts else ()
+    return replace(loom, loom=machine, present=loom.present if fits else None, heddles=heddles)
+
+
+def _heddles_words(heddles: tuple[int, ...]) -> str:
+    if not heddles:
+        return "Heddles unknown"
+    alike = len(heddles) > 1 and len(set(heddles)) == 1
+    return f"{counted(heddles[0], 'heddle')} on each shaft" if alike else f"{counted(sum(heddles), 'heddle')} in all"
+
+
+def _ask_heddles(loom: LoomProfile, was: str, units: Units) -> Asked[LoomsOutcome]:
+    """Ask how many heddles hang on the shafts; where that is known, one shaft is changed at a touch."""
+
+    def given(count: float) -> Asked[LoomsOutcome]:
+        return ask_loom_facts(replace(loom, heddles=(round(count),) * loom.loom.shafts), was, units)
+
+    def change(shaft: int, count: float) -> Asked[LoomsOutcome]:
+        heddles = (*loom.heddles[:shaft], round(count), *loom.heddles[shaft + 1 :])
+        return _ask_heddles(replace(loom, heddles=heddles), was, units)
+
+    known = len(loom.heddles) == loom.loom.shafts
+    begun = loom.heddles[0] if known else None
+    alike: Answer[LoomsOutcome] = Answer(
+        "As many on each", partial(_ask_count, "Heddles on each shaft", given, begun), main=not known
+    )
+    if not known:
+        singly: Answer[LoomsOutcome] = Answer("Shaft by shaft", partial(_ask_shaft_by_shaft, loom, was, units, ()))
+        return Asked("How many heddles are on the shafts?", (alike, singly), bit_by_bit="heddles")
+    rows: list[Answer[LoomsOutcome]] = [
+        Answer(
+            f"Shaft {shaft + 1}",
+            partial(_ask_count, _on_shaft(shaft), partial(change, shaft), count),
+            detail=counted(count, "heddle"),
+        )
+        for shaft, count in enumerate(loom.heddles)
+    ]
+    unknown: Answer[LoomsOutcome] = Answer(
+        "Leave it out", partial(ask_loom_facts, replace(loom, heddles=()), was, units)
+    )
+    done: Answer[LoomsOutcome] = Answer(DONE, partial(ask_loom_facts, loom, was, units), main=True)
+    return Asked(
+        "How many heddles are on the shafts?",
+        tuple(rows),
+        foot=(alike, unknown, done),
+        as_list=True,
+        bit_by_bit="heddles",
+    )
+
+
+def _ask_shaft_by_shaft(loom: LoomProfile, was: str, units: Units, told: tuple[int, ...]) -> Asked[LoomsOutcome]:
+    """Ask for the heddles of the shaft after those that are `told`; the loom knows them when all are."""
+    if len(told) == loom.loom.shafts:
+        return ask_loom_facts(replace(loom, heddles=told), was, units)
+
+    def given(count: float) -> Asked[LoomsOutcome]:
+        return _ask_shaft_by_shaft(loom, was, units, (*told, round(count)))
+
+    return _ask_count(_on_shaft(len(told)), given)
+
+
+def _on_shaft(shaft: int) -> str:
+    return f"Heddles on shaft {shaft + 1}"
+
+
+def _ask_count(
+    words: str, given: Callable[[float], Asked[LoomsOutcome]], begun: int | None = None
+) -> Asked[LoomsOutcome]:
+    wanted = Wanted(words, "", 0, _MOST_HEDDLES, begun="" if begun is None else str(begun))
+    return ask_amount(wanted, given)
 
 
 def _ask_shafts(loom: LoomProfile, was: str, units: Units) -> Asked[LoomsOutcome]:

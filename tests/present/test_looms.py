@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from companion.draft.units import Units
 from companion.present.asking import Answered
 from companion.present.looms import KeepLoom, RemoveLoom, ask_looms, changed
@@ -56,3 +58,33 @@ def test_counts_stay_within_what_a_loom_can_have():
 def test_a_loom_that_was_removed_is_put_back_whole():
     assert follow(ask_looms((FLOOR,), Units.METRIC), "Floor loom", "Remove") == Answered(RemoveLoom("Floor loom"))
     assert follow(ask_looms((), Units.METRIC, FLOOR), "Put Floor loom back") == Answered(KeepLoom(FLOOR))
+
+
+EACH = ("1", "2", "0", "Done")
+
+
+def test_heddles_are_told_as_many_on_each_shaft_or_shaft_by_shaft():
+    facts = follow(ask_looms((FLOOR,), Units.METRIC), "Floor loom")
+    alike = follow(facts, "Heddles unknown", "As many on each", *EACH)
+    assert follow(alike, "Done").result == KeepLoom(replace(FLOOR, heddles=(120, 120, 120, 120)), "Floor loom")
+    assert follow(alike, "120 heddles on each shaft").words.startswith("How many heddles")
+    singly = follow(facts, "Heddles unknown", "Shaft by shaft", *EACH, *EACH, "8", "1", "Done", "0", "Done")
+    assert follow(singly, "Done").result.loom.heddles == (120, 120, 81, 0)
+    assert follow(singly, "321 heddles in all").answers[2].detail == "81 heddles"
+
+
+def test_the_heddles_of_one_shaft_are_changed_alone_and_forgotten_where_the_shafts_are_others():
+    told = replace(FLOOR, heddles=(120, 110, 81, 80))
+    heddles = follow(ask_looms((told,), Units.METRIC), "Floor loom", "391 heddles in all")
+    assert follow(heddles, "Shaft 3").words == "Heddles on shaft 3: 81"
+    after = follow(heddles, "Shaft 3", "9", "5", "Done", "Done", "Done").result.loom
+    assert after == replace(FLOOR, heddles=(120, 110, 95, 80))
+    assert follow(heddles, "Leave it out", "Done").result.loom == FLOOR
+    assert changed(told, Loom(4, 8)).heddles == told.heddles
+    for shafts in (2, 8):
+        assert changed(told, Loom(shafts, 6)).heddles == ()
+
+
+def test_one_shaft_alone_has_heddles_in_all():
+    one = replace(LoomProfile("x", Loom(1, 2)), heddles=(1,))
+    assert follow(ask_looms((one,), Units.METRIC), "x", "1 heddle in all").answers[0].detail == "1 heddle"

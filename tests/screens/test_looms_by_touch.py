@@ -206,3 +206,32 @@ def test_each_kind_of_loom_is_drawn_on_its_button_with_its_words_beside_the_pict
                 assert max(across) <= button.x + button.padding[0] or min(up) >= button.top - button.padding[1]
         choose(stage, "Countermarche")
         assert stage.app.place.ask.button("Countermarche")
+
+
+@pytest.mark.parametrize("text_scale", [1.0, 1.3], ids=["usual", "large"])
+def test_the_heddles_of_a_loom_are_told_by_touch_and_kept_and_are_whole_in_every_window(home, text_scale):
+    from companion.present.preferences import Preferences
+    from companion.workshop import app
+    from companion.workshop.preference_file import preference_file, save_preferences
+
+    save_preferences(preference_file(), Preferences(text_scale=text_scale))
+    keep(LoomProfile("Floor loom", Loom(4, 6)))
+    program = opened()
+    with program, Stage(program.window) as stage:
+
+        def whole():
+            for size in SIZES:
+                stage.resize(*size)
+                assert texts_clipped(stage.app.place) == []
+                assert all(min(target.size) >= 48 for target in touch_targets(stage.app.place))
+
+        for words in ("Your looms", "Floor loom", "Heddles unknown", "As many on each", "1", "2", "0", "Done"):
+            choose(stage, words)
+        whole()
+        for words in ("120 heddles on each shaft", "Shaft 2", "9", "5", "Done"):
+            choose(stage, words)
+        whole()
+        for words in ("Done", "Done"):
+            choose(stage, words)
+    (loom,) = app.load_looms(app.looms_file())
+    assert loom.heddles == (120, 95, 120, 120)
