@@ -90,7 +90,7 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
 
     A question about the cloth always shows what lies up. `away_ms` is the time since the journal's last entry: after a
     break the first thing asked is whether the cloth looks right. Where treadles are to be tied, the list of cords
-    stands before the pick.
+    stands before the pick. `on_pause`: the weaver comes back to the page of a pause, where that was asked already.
     """
 
     def __init__(
@@ -101,6 +101,7 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
         around: Surroundings,
         away_ms: int = 0,
         surface: Surface = Surface.FACE,
+        on_pause: bool = False,
         **properties: Any,
     ) -> None:
         super().__init__(**properties)
@@ -122,6 +123,7 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
         self.weave.ids.cloth.bind(size=lambda *_: self._show_cloth())
         self.cords: CordsScreen | None = None
         self._at_pause = False
+        self._rests = False
         self._flow = Flow(
             self,
             around,
@@ -137,6 +139,8 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
             if progress.now.paused:
                 ends.submit(resume)
             self._show_cords()
+        elif on_pause and progress.now.paused:
+            self._ask_pause()
         elif progress.now.paused or progress.now.piece or progress.now.cloth.picks:
             self._ask(ask_resume(warp, progress, around.facing, away_ms), at_pause=True)
 
@@ -396,7 +400,13 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
         self._ends.submit(re_tie)
         self._show_pick()
 
+    @property
+    def rests(self) -> bool:
+        """Whether this is a pause whose page was shown: the cloth was asked about, or has just been woven."""
+        return self._progress.now.paused and self._rests
+
     def _ask_pause(self) -> None:
+        self._rests = True
         reading = self._readings.get(self._progress.now.piece)
         asked = ask_pause(self._warp, self._progress, self._around.units, self._around.facing, reading)
         self._ask(asked, at_pause=True)

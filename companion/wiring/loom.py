@@ -49,6 +49,7 @@ class LoomWay:
         self._ear = ear
         self._go = go
         self._at_loom = ExitStack()
+        self._sat_at: tuple[str, LoomPlace] | None = None
 
     def close(self) -> None:
         """Leave the loom, on a pause; harmless where nobody sits at it."""
@@ -60,6 +61,7 @@ class LoomWay:
         def show(told: CommandResult) -> None:
             self._window.post(lambda: self._told(side, feet, worker.warp, told))
 
+        rested = self._sat_at is not None and self._sat_at[0] == name and self._sat_at[1].rests
         self.close()
         worker = self._at_loom.enter_context(LoomWorker(lambda: app.sit_down(name), show))
         # Whoever goes elsewhere or closes the window leaves the loom; on a pause already, this is refused and harmless.
@@ -91,7 +93,7 @@ class LoomWay:
             worker.at_start,
             LoomEnds(
                 worker.submit,
-                leave_for=lambda where: self._go(where, name),
+                leave_for=lambda where: self._leave_for(where, name),
                 feel=lambda down, at_s: outcome(feet.felt(down, at_s)),
                 beat=beaten,
                 turned=self._kept.turn_cloth,
@@ -100,11 +102,19 @@ class LoomWay:
             self._window.surroundings,
             away_ms=app.now_ms() - worker.at_start.now.at_ms,
             surface=self._kept.now.cloth,
+            # Made anew for other settings, it is the page that the weaver left.
+            on_pause=rested,
         )
+        self._sat_at = name, side
         side.show_pedal(self._ear.words)
         side.say(worker.notice)
         self._read_treadlings(side, worker.warp, first=worker.at_start.now.piece)
         return side
+
+    def _leave_for(self, where: Elsewhere, name: str) -> None:
+        if where is Elsewhere.OTHER_WARP:
+            self._sat_at = None
+        self._go(where, name)
 
     def show_tie_up(self, ways: Navigator) -> None:
         """Show the tie-up of the piece on the loom, on top of the loom's own place."""

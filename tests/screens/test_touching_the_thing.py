@@ -111,3 +111,25 @@ def test_a_first_start_weaves_the_demo_in_two_touches(tmp_path, display, monkeyp
         stage.touch(stage.app.place.ask.button("Weave the demo"))
         stage.touch(stage.app.place.weave.ids.next_area)
         stage.until(lambda: stage.app.place.weave.ids.count.text.startswith("pick 2 "))
+
+
+def test_settings_that_change_the_looks_lead_back_to_the_page_of_the_pause(tmp_path, display, monkeypatch):
+    from companion.cli.weave import demo_warp_name
+    from companion.present.weave import WeaveButton
+    from companion.wiring.screen_app import ScreenApp
+
+    monkeypatch.setenv("FELLSIDE_HOME", str(tmp_path))
+    program = ScreenApp(demo_warp_name(), guard=None)
+    with program, Stage(program.window) as stage:
+        stage.touch(stage.app.place.weave.ids.next_area)
+        stage.until(lambda: stage.app.place.weave.ids.count.text.startswith("pick 2 "))
+        stage.touch(stage.app.place.weave.button(WeaveButton.PAUSE))
+        stage.until(lambda: stage.app.place.ask is not None)
+        left = stage.app.place
+        for words in ("Settings", "Screen: dark", "Done"):
+            stage.pump(4)
+            stage.touch(stage.app.place.ask.button(words))
+        stage.pump(4)
+        assert stage.app.place is not left
+        assert stage.app.place.ask.look.theme.name == "light"
+        assert stage.app.place.ask.button("Switch off")
