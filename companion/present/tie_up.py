@@ -102,7 +102,10 @@ def tie_up_signs(answer: Remapping, present: TieUp | None = None) -> TieUpSigns:
     if loom.action is Action.LEVERS:
         return TieUpSigns("By levers", "the same cloth, shed by shed", None, (), (), accept="Weave it")
     harness = harness_of(answer.tieup, loom.shafts, answer.stages[0].footings if answer.stages else ())
-    cords = tuple(change_words(change, loom.action) for change in cord_changes(present or (), answer.tieup))
+    known = None if present is None or not answer.stages else answer.stages[0].changes
+    # The answer knows which cords of the present tie-up count.
+    changes = cord_changes(present or (), answer.tieup) if known is None else known
+    cords = tuple(change_words(change, loom.action) for change in changes)
     cloth = "the same cloth, its face below," if answer.face_down else "the same cloth,"
     aimed = f"{aim_words(answer)}{wording.BETWEEN}" if answer.verdict is Verdict.FITS else ""
     detail = f"{aimed}{_fewest_words(answer.fewest)}{wording.BETWEEN}{cloth} woven both ways and compared"

@@ -50,7 +50,7 @@ def tied_for(
             repaired, placed = _repaired(job, fewest, place_fewest, should_stop)
             if repaired is not None:
                 feet = repaired.feet
-                at_least = feet.cost if repaired.lightest else None
+                at_least = feet.cost if repaired.lightest and not asked.cords_in_doubt else None
         case Aim.TREADLES if asked.present is None:
             few = min(map(len, fewest))
             few_own = None if own is None or len(own) > few else own

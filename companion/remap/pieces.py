@@ -18,11 +18,13 @@ from dataclasses import dataclass, replace
 from companion.draft.masks import common, every_shaft
 from companion.draft.model import Draft, Lifted, distinct
 from companion.remap.aim import Aim
+from companion.remap.askable import check_askable
 from companion.remap.errors import RemapError
 from companion.remap.feet.place_tieup import shed_feet
 from companion.remap.feet.tied_stage import TiedStage
 from companion.remap.loom.cords import cord_changes
 from companion.remap.loom.loom import Action, Loom, TieUp
+from companion.remap.loom.question import as_counted
 from companion.remap.loom.targets import targets_of
 from companion.remap.proof import ProofFailedError, weaves_the_draft
 from companion.remap.remapped import Remapping, Verdict
@@ -78,6 +80,8 @@ def plan_pieces(
     Raises RemapError where threadings differ, and as `remap` does.
     """
     check_one_threading(drafts)
+    check_askable(loom, present)
+    present = as_counted(present, max(drafts, key=lambda draft: draft.shafts), loom)
     as_given = tuple(range(len(drafts)))
     one = None if aim is Aim.DRAFT else _on_one_tieup(drafts, loom, present, aim, should_stop)
     cords = None if one is None else one[0].stages[0].cords_changed or 0

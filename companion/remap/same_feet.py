@@ -20,6 +20,7 @@ from companion.remap.aim import Aim
 from companion.remap.feet.tied_stage import Footwork, ShedFeet, TiedStage
 from companion.remap.loom.cords import cord_changes
 from companion.remap.loom.loom import Action, Footing, Loom, Tie, TieUp
+from companion.remap.loom.question import as_counted
 from companion.remap.proof import ProofFailedError, weaves_the_draft
 from companion.remap.remapped import Remapping, Verdict
 from companion.remap.remapping import remap
@@ -79,6 +80,7 @@ def plan_same_feet(
     stack = _Stack.of(drafts, threaded, loom.action)
     if len(stack.moves) > MOST_SHAFTS:
         return None
+    present = as_counted(present, max(drafts, key=lambda draft: draft.shafts), loom)
     over = Loom(max(len(stack.moves), 1), loom.treadles, loom.action, loom.reach)
     answer = remap(stack.draft(), over, aim=Aim.FEET, should_stop=should_stop)
     if answer.verdict is not Verdict.FITS:

@@ -9,6 +9,7 @@ from companion.draft.masks import Shed, union, without
 from companion.draft.model import Draft
 from companion.remap.loom.cords import cord_changes
 from companion.remap.loom.loom import Action, Tie, TieUp
+from companion.remap.loom.question import as_counted
 from companion.remap.proof import ProofFailedError, weaves_the_draft
 from companion.remap.remapped import Remapping, Verdict
 
@@ -50,7 +51,8 @@ def with_plain_weave(draft: Draft, answer: Remapping, present: TieUp | None) -> 
     tieup = tuple(room.get(treadle, tie) for treadle, tie in enumerate(stage.tieup))
     if not weaves_the_draft(draft, answer.loom, tieup, stage.footings, face_down=answer.face_down):
         raise ProofFailedError("plain weave on free treadles changes the cloth")
-    changes = None if present is None else cord_changes(present, tieup)
+    counted = as_counted(present, draft, answer.loom)
+    changes = None if counted is None else cord_changes(counted, tieup)
     return replace(answer, stages=(replace(stage, tieup=tieup, changes=changes, fewest_cords=False),))
 
 

@@ -216,7 +216,7 @@ class Warp:
         """Return the shafts whose cords matter to this warp, those that its own tie-ups name among them."""
         ties = [tie for piece in self.pieces for stage in piece.stages for tie in stage.tieup]
         named = (shed for tie in ties for shed in (tie.up, tie.down))
-        return union((counted_cords(self.pieces[0].draft, self.loom.loom.action), *named))
+        return union((counted_cords(self.pieces[0].draft, self.loom.loom.action, self.loom.present), *named))
 
 
 def _check_piece(piece: Piece) -> None:

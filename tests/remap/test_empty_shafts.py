@@ -3,12 +3,17 @@
 from __future__ import annotations
 
 import random
+from itertools import product
 
 import pytest
 
-from companion.draft.masks import shafts_of
-from companion.remap.loom.loom import Action, Loom
+from companion.draft.masks import Shed, shafts_of, shed_of
+from companion.remap.loom.cords import cords_between
+from companion.remap.loom.loom import Action, Loom, Tie
+from companion.remap.pieces import plan_pieces
 from companion.remap.remapping import remap
+from companion.remap.same_feet import plan_same_feet
+from companion.remap.spare_treadles import with_plain_weave
 from tests.draft.drafts import draft_of
 from tests.remap.answers import check
 
@@ -47,3 +52,82 @@ def test_an_empty_shaft_lifted_at_will_or_never_changes_neither_number_nor_verdi
         assert len({tuple((way.what, way.fewest, way.fits) for way in answer.alternatives) for answer in answers}) == 1
         for answer, sheds in zip(answers, (picks, picks, lifted), strict=True):
             assert answer.proven_cloth is True, sheds
+
+
+TIES = tuple(
+    Tie(
+        up=shed_of(shaft for shaft, way in enumerate(ways, 1) if way == "up"),
+        down=shed_of(shaft for shaft, way in enumerate(ways, 1) if way == "down"),
+    )
+    for ways in product(("none", "up", "down"), repeat=3)
+)
+"""Every way to tie a treadle of a countermarche of three shafts."""
+
+
+def weaves_by_hand(tieup, sheds):
+    """Whether each shed of shafts 1 and 2 is opened by a treadle or by both, and no shaft is drawn both ways."""
+    pressed = [(set(shafts_of(one.up)), set(shafts_of(one.down))) for one in tieup]
+    pressed.append((pressed[0][0] | pressed[1][0], pressed[0][1] | pressed[1][1]))
+    return all(
+        any(not up & down and up - {3} == shed and down - {3} == {1, 2} - shed for up, down in pressed)
+        for shed in sheds
+    )
+
+
+@pytest.mark.parametrize("sheds", [({1}, {2}), ({1}, {1, 2}), ({2}, {2}), (set(), {1})])
+def test_few_cords_of_a_countermarche_are_the_fewest_of_all_tie_ups_wherever_they_are_called_so(sheds):
+    """Against every tie-up of three shafts, the third without ends, on two treadles."""
+    chance = random.Random(SEED)
+    loom = Loom(3, 2, Action.COUNTERMARCHE)
+    draft = draft_of(threading=[1, 2, 1, 2], shafts=3, plan=[sorted(shed) for shed in sheds] * 2)
+    every = [tieup for tieup in product(TIES, repeat=2) if weaves_by_hand(tieup, sheds)]
+    some = [(Tie(Shed(1), Shed(6)), Tie(Shed(2), Shed(5))), (Tie(Shed(5), Shed(2)), Tie(Shed(2), Shed(5)))]
+    for present in (*some, *(tuple(chance.choices(TIES, k=2)) for _ in range(25))):
+        stage = remap(draft, loom, present=present).stages[0]
+        least = min(cords_between(present, tieup) for tieup in every)
+        both_ways = any(3 in shafts_of(tie.up) for tie in present) and any(3 in shafts_of(tie.down) for tie in present)
+        assert stage.cords_changed >= least, present
+        if stage.fewest_cords or not both_ways:
+            assert (stage.cords_changed, stage.fewest_cords) == (least, True), present
+
+
+@pytest.mark.parametrize("action", [Action.RISING, Action.SINKING, Action.COUNTERMARCHE])
+def test_cords_that_hang_on_shafts_without_ends_are_no_work_in_any_plan_of_pieces(action):
+    """The same present tie-up with such cords and without asks for the same cords, counted on shafts 1 and 2."""
+    chance = random.Random(SEED)
+    plans = [[[1], [2], [1], [2]], [[2], [1], [2], [1]], [[1, 2], [2], [1, 2], [1]]]
+    for _ in range(12):
+        drafts = [draft_of(threading=[1, 2, 1, 2], shafts=4, plan=plan) for plan in chance.sample(plans, k=2)]
+        loom = Loom(4, chance.choice([3, 4]), action)
+        tied = tuple(_tied(chance.choice([[], [1], [2], [1, 2]]), action) for _ in range(loom.treadles))
+        hung = tuple(_tied(chance.choice([[], [3], [4], [3, 4]]), action) for _ in range(loom.treadles))
+        present = tuple(
+            Tie(Shed(one.up | other.up), Shed(one.down | other.down)) for one, other in zip(tied, hung, strict=True)
+        )
+        for plan in (plan_pieces, plan_same_feet):
+            with_them, without_them = plan(drafts, loom, present=present), plan(drafts, loom, present=tied)
+            assert with_them == without_them
+            assert with_them.cords >= cords_between(tied, with_them.answers[0].tieup)
+
+
+def _tied(shafts, action):
+    """Tie these shafts the way that the loom draws them; on a countermarche 1 against 2, 3 and 4 down."""
+    one = shed_of(shafts)
+    if action is Action.RISING:
+        return Tie(up=one)
+    against = shed_of({1, 2} - set(shafts)) if shafts and shafts[0] < 3 else Shed(0)
+    return Tie(up=one, down=against) if action is Action.COUNTERMARCHE and against else Tie(down=one)
+
+
+def test_two_pieces_with_the_same_feet_change_only_cords_of_shafts_with_ends():
+    one, other = (draft_of(threading=[1, 2, 1, 2], shafts=4, plan=plan) for plan in ([[1], [2]] * 2, [[2], [1]] * 2))
+    present = (Tie(up=shed_of([1, 3])), Tie(up=shed_of([2, 4])))
+    plan = plan_same_feet([one, other], Loom(4, 2), present=present)
+    assert (plan.cords, [answer.stages[0].cords_changed for answer in plan.answers]) == (4, [0, 4])
+
+
+def test_plain_weave_on_free_treadles_unties_no_shaft_without_ends():
+    draft = draft_of(threading=[1, 2, 3, 4], shafts=5, plan=[[1, 2], [2, 3], [3, 4], [1, 4]])
+    present = tuple(Tie(up=shed_of(shafts)) for shafts in ([1, 2, 5], [2, 3], [3, 4], [1, 4], [5], []))
+    tied = with_plain_weave(draft, remap(draft, Loom(5, 6), present=present), present)
+    assert tied.stages[0].cords_changed == 4

@@ -217,7 +217,10 @@ def stage_of(
         footings=placed.walk.footings,
         sheds=shed_feet(asked.shed_of_pick[first:stop], placed.walk.footings),
         changes=changes,
-        fewest_cords=fewest_cords and placed.fewest_cords and changes is not None,
+        fewest_cords=fewest_cords
+        and placed.fewest_cords
+        and changes is not None
+        and not (changes and asked.cords_in_doubt),
         at_section_end=at_section_end,
     )
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
-from companion.draft.masks import Shed, common, every_shaft
+from companion.draft.masks import Shed, common, every_shaft, union, without
 from companion.draft.model import Draft, Treadled, distinct
 from companion.remap.loom.loom import Action, Loom, Tie, TieUp
 from companion.remap.loom.targets import Column, Columns, Target, by_treadle, columns_of, targets_of, tieup_of
@@ -72,6 +72,14 @@ class Question:
         """How many treadles do where each shed has one of its own."""
         return sum(1 for target in self.wanted if target)
 
+    @property
+    def cords_in_doubt(self) -> bool:
+        """Whether cords count that hang on shafts without ends: every treadle pressed loses them, needed or not.
+
+        Fewer may do then, where no footing draws such a shaft both ways; so no number of cords is proven.
+        """
+        return any(without(union((tie.up, tie.down)), self.carrying) for tie in self.present or ())
+
     def job(self, first: int, stop: int, present: TieUp | None) -> Job:
         """Return the job to tie for the picks from `first` up to `stop`, `present` being tied by then."""
         return Job(self.loom, self.shafts, self.treadling[first:stop], present, self.draft_order)
@@ -98,13 +106,12 @@ def question(draft: Draft, loom: Loom, present: TieUp | None) -> Question:
     sheds = distinct(shed_of_pick)
     if loom.action is Action.LEVERS:
         return Question(draft, loom, shafts, None, shed_of_pick, sheds, {}, (), carrying, ())
-    cords = common(counted_cords(draft, loom.action), every_shaft(shafts))
     targets = dict(zip(sheds, targets_of(sheds, shafts, loom.action, carrying=carrying), strict=True))
     return Question(
         draft,
         loom,
         shafts,
-        None if present is None else tuple(_cut(tied, cords) for tied in present),
+        as_counted(present, draft, loom),
         shed_of_pick,
         sheds,
         targets,
@@ -114,12 +121,27 @@ def question(draft: Draft, loom: Loom, present: TieUp | None) -> Question:
     )
 
 
-def counted_cords(draft: Draft, action: Action) -> Shed:
+def counted_cords(draft: Draft, action: Action, present: TieUp | None) -> Shed:
     """Return the shafts whose cords count for this draft: a cord to one without ends may hang where it likes.
 
-    Not on a countermarche, where a shaft that is drawn both ways holds the treadles up, with ends or without.
+    Not on a countermarche where its cords draw it up here and down there: a shaft that is drawn both ways holds the
+    treadles up, with ends or without. Where the present tie-up is not known, any shaft may hang so.
     """
-    return every_shaft(draft.shafts) if action is Action.COUNTERMARCHE else draft.threaded_shafts()
+    threaded = draft.threaded_shafts()
+    if action is not Action.COUNTERMARCHE:
+        return threaded
+    both_ways = every_shaft(draft.shafts)
+    for side in () if present is None else ([tie.up for tie in present], [tie.down for tie in present]):
+        both_ways = common(both_ways, union(side))
+    return union((threaded, both_ways))
+
+
+def as_counted(present: TieUp | None, draft: Draft, loom: Loom) -> TieUp | None:
+    """Return the present tie-up without the cords that do not count for this draft (see `counted_cords`)."""
+    if present is None:
+        return None
+    counted = common(counted_cords(draft, loom.action, present), every_shaft(loom.shafts))
+    return tuple(Tie(common(tie.up, counted), common(tie.down, counted)) for tie in present)
 
 
 def _draft_order(draft: Draft, loom: Loom, shafts: int, carrying: Shed) -> Columns:
@@ -130,7 +152,3 @@ def _draft_order(draft: Draft, loom: Loom, shafts: int, carrying: Shed) -> Colum
     if not draft.rising:
         ties = [Shed(every ^ tied) for tied in ties]
     return targets_of(ties, shafts, loom.action, carrying=carrying)
-
-
-def _cut(tied: Tie, shafts: Shed) -> Tie:
-    return Tie(common(tied.up, shafts), common(tied.down, shafts))

@@ -62,7 +62,7 @@ class _Planner:
             return StagePlan(self._one_by_one(where), fewest, False)
         stages = self._planned(whole)
         cords = sum(stage.cords_changed or 0 for stage in stages)
-        return StagePlan(stages, fewest, cords <= whole.cords)
+        return StagePlan(stages, fewest, cords <= whole.cords and not self._asked.cords_in_doubt)
 
     def _whole_plan(self, furthest: Furthest) -> CordPlan | None:
         """Return the plan that changes fewest cords in all, where every tie-up the loom can hold can be weighed."""
