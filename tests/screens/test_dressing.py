@@ -18,6 +18,7 @@ from companion.weaving.dressing import state_of
 from companion.weaving.dressing_commands import begin_task, go_on_dressing, settle_task
 from companion.weaving.dressing_events import Dressed, DressingTakenOut, DressingTask, TaskBegun, TaskSettled, TaskState
 from companion.weaving.events import Paused, Resumed, ReTied
+from companion.workshop.voice import SPEAKER
 from tests.draft.drafts import KEPT
 from tests.screens.stage import Stage
 from tests.screens.test_window import SIZES, texts_clipped, touch_targets
@@ -311,3 +312,33 @@ def test_nothing_is_cut_and_every_target_is_large_at_every_size(shelf, task, tex
                 assert min(target.size) >= 48
             # What is done now is read from the bench: capitals of a fourteenth of the shorter side and more.
             assert place.dress.ids.large.font_size * 0.711 >= min(size) / 20
+
+
+@pytest.fixture
+def heard(tmp_path, monkeypatch):
+    """A stand-in for the speech program that writes down what it is told; returns the lines so far."""
+    out, program = tmp_path / "heard", tmp_path / "bin" / SPEAKER
+    program.parent.mkdir()
+    program.write_text(f'#!/bin/sh\necho "$2" >> "{out}"\nexec sleep 30\n', encoding="utf-8")
+    program.chmod(0o755)
+    monkeypatch.setenv("PATH", f"{program.parent}:/usr/bin:/bin")
+    return lambda: out.read_text(encoding="utf-8").splitlines() if out.exists() else []
+
+
+def test_again_says_the_group_once_more_in_the_order_of_the_work_where_the_voice_is_set(shelf, heard):
+    from companion.workshop.preference_file import preference_file, save_preferences
+
+    begun(begin)
+    # Worked from the right, the ends lie the other way round on the screen.
+    group = "1 2 1 2 3 2 3 4 3 4 1 4"
+    for wanted, said in ((False, 0), (True, 2)):
+        save_preferences(preference_file(), Preferences(sounds=False, facing=FROM_RIGHT, voice=wanted))
+        with window() as stage:
+            place = stage.app.place
+            stage.touch(place.ask.button("Go on"))
+            stage.until(shows(stage, "0 of 90 ends"))
+            assert place.dress.ids.large.text == group[::-1]
+            for times in (1, 2):
+                stage.touch(place.dress.ids.large_part)
+                expected = [group] * min(times, said)
+                stage.until(lambda expected=expected: heard() == expected)
