@@ -11,6 +11,7 @@ from companion.draft.units import counted
 from companion.present.aims_compared import aims_compared, other_aims
 from companion.present.cords import change_words
 from companion.present.footing_in_words import aim_words, stage_footing_words
+from companion.present.lap_words import lap_words
 from companion.present.loom_kinds import loom_in_full
 from companion.present.spare_words import spare_words
 from companion.present.wording import footing_words
@@ -126,7 +127,8 @@ def _re_tying(answer: Remapping) -> Iterator[str]:
     anew = "Or tie anew" if answer.verdict is Verdict.RE_TIE else "So tie anew"
     yield f"{anew}: {counted(stops, 'stop')}, {fewest}; the cloth is the same."
     certain = "provably the fewest for so few stops" if answer.fewest_cords_in_all else "the fewest found"
-    yield f"{counted(answer.cords_in_all, 'cord')} to change in all, {certain}."
+    laps = f"; {words}" if (words := lap_words(answer)) else ""
+    yield f"{counted(answer.cords_in_all, 'cord')} to change in all, {certain}{laps}."
     for number, stage in enumerate(answer.stages[:MOST_STAGES], 1):
         where = ", from the end of a section" if stage.at_section_end else ""
         yield ""

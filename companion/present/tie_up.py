@@ -11,6 +11,7 @@ from companion.draft.units import counted
 from companion.present import wording
 from companion.present.cords import TIED_ALREADY, change_words
 from companion.present.footing_in_words import aim_words, foot_of_treadles, stage_footing_words
+from companion.present.lap_words import lap_words
 from companion.present.shed import HarnessSigns
 from companion.present.spare_words import spare_words
 from companion.remap.loom.cords import cord_changes
@@ -119,7 +120,7 @@ def tie_up_signs(answer: Remapping, present: TieUp | None = None) -> TieUpSigns:
         (f"Not without {again}" if answer.verdict is Verdict.RE_TIE else f"With {again}, or fewer") + down,
         detail,
         harness,
-        _stage_words(answer),
+        (*filter(None, (lap_words(answer),)), *_stage_words(answer)),
         _other_ways(answer.alternatives),
         accept="Weave it so",
     )

@@ -41,6 +41,7 @@ from companion.remap.search.budget import NO_LIMIT, Budget, BudgetShare
 from companion.remap.search.conflict import Conflict, conflict_among
 from companion.remap.search.fewest import fewest_treadles, minimal_answers
 from companion.remap.stages.known_fits import KnownFits
+from companion.remap.stages.laps import sections_tied_anew
 from companion.remap.stages.plan_stages import StagePlan, plan_stages
 
 EFFORTS_AT_FIRST = 0.4
@@ -217,6 +218,7 @@ class Pipeline:
             self._proven(plan.stages),
             fewest_stages=plan.fewest_stages,
             fewest_cords_in_all=plan.fewest_cords_in_all,
+            tied_anew_each_lap=sections_tied_anew(asked.draft.sections, plan.stages),
             conflict=conflict,
             alternatives=alternatives,
         )

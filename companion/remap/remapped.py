@@ -51,6 +51,7 @@ class Remapping:
     pick by pick; None where there is nothing to compare.
     `missing_shafts` are shafts (from 1) that carry ends and that the loom lacks. `fewest_stages`: re-tied, and no plan
     has fewer stages (proven). `fewest_cords_in_all`: nor does one with as few change fewer cords over all its stages.
+    `tied_anew_each_lap` names the sections woven to a length with a stop within: stops and cords count one lap of them.
     `face_down`: the cloth lies with its face below, so the sheds are the complements of the draft's. `aim`: what the
     tie-up was chosen for where it fits; within the stages of a plan of tying anew few treadles and cords come first.
     `tabby` are the two sheds of plain weave on this threading, None where it has none.
@@ -68,6 +69,7 @@ class Remapping:
     missing_shafts: tuple[int, ...] = ()
     fewest_cords_in_all: bool = False
     fewest_stages: bool = False
+    tied_anew_each_lap: tuple[str, ...] = ()
     face_down: bool = False
     aim: Aim = Aim.FEET
     tabby: tuple[Shed, Shed] | None = None

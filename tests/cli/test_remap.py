@@ -15,6 +15,7 @@ import pytest
 
 from companion.cli import remap_words
 from companion.cli.commands import run
+from companion.draft.model import Section
 from companion.draft.reading import read_draft
 from companion.draft.wif_write import write_wif
 from companion.remap.loom.loom import Loom
@@ -160,6 +161,12 @@ def test_words_of_a_re_tie_say_what_is_in_the_way_and_what_else_would_do(remap):
     assert "9 cords to change in all, provably the fewest for so few stops." in out
     _, out, _ = remap(draft_of(**DOUBLE_FACED), "--treadles", 3, "--reach", 2)
     assert " in all, the fewest found." in out
+
+
+def test_cords_of_a_section_woven_to_a_length_are_said_to_be_those_of_one_lap(remap):
+    sections = (Section("Hem", 8), Section("Body", 24, until_cm=40.0))
+    _, out, _ = remap(draft_of(**DOUBLE_FACED, sections=sections), "--treadles", 5)
+    assert "so few stops; counted for one lap of Body, each tied anew." in out
 
 
 def test_present_cords_are_listed_treadle_by_treadle(remap):
