@@ -11,7 +11,7 @@ from companion.remap.feet.feet_first import LightestFound, least_footwork, light
 from companion.remap.feet.place_tieup import PlacedTieUp, Walk, stage_of
 from companion.remap.feet.repairs import Repaired, cords_between_rows, fewest_cords
 from companion.remap.feet.tied_stage import Footwork, TiedStage
-from companion.remap.feet.walking import FixedFeet, best_feet_on, price_of, travelled, walks_of
+from companion.remap.feet.walking import FixedFeet, best_feet_on, travelled, walks_of
 from companion.remap.loom.cords import cheapest_places
 from companion.remap.loom.loom import Footing
 from companion.remap.loom.question import Job, Question
@@ -67,8 +67,7 @@ def tied_for(
                 )
             placed, at_least = _placed(job, own, feet), feet.cost if feet.complete else None
     stage = stage_of(asked, job, 0, placed, fewest_cords=True, at_section_end=False)
-    cost = price_of(stage.footings) if feet is None else feet.cost
-    return replace(stage, footwork=_footwork(asked, stage.footings, own, cost, at_least))
+    return replace(stage, footwork=_footwork(asked, stage.footings, own, placed.walk.cost, at_least))
 
 
 def _lightest_on(

@@ -127,16 +127,6 @@ def walks_of(picks: Sequence[int]) -> Walks:
     return Walks(tuple(distinct), *_counted(numbers, len(distinct)))
 
 
-def price_of(footings: Sequence[Footing]) -> int:
-    """Return what these feet cost, a footing per pick, with the division between the feet that is lightest for them."""
-    numbers, distinct = _numbered(footings)
-    walk = Walks((), *_counted(numbers, len(distinct)))
-    pressed = {t for footing in distinct for t in footing.left + footing.right}
-    splits = sorted({0, *(t + 1 for t in pressed)})
-    stands = ((split, tuple(press_of(f.left, f.right, split) for f in distinct)) for split in splits)
-    return _lightest(walk, stands).cost
-
-
 def travelled(footings: Iterable[Footing]) -> float:
     """Return how far the feet travel, in treadle widths; each from where it pressed last."""
     quarters = 0
