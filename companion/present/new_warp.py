@@ -135,9 +135,8 @@ def ask_new_warp(warp: NewWarp, lookup: Lookup) -> Asked[Telling]:
     ]
     if len(warp.pieces) > 1:
         pieces = Answer(f"{len(warp.pieces)} pieces", partial(_ask_pieces, warp, lookup), detail=between_words(warp))
-        feet = Answer(
-            "Feet", partial(lookup.feet, warp), detail="the same in each" if warp.same_feet else "they differ"
-        )
+        same = "the same in every piece" if len(set(warp.feet)) == 1 else "they differ"
+        feet = Answer("Feet", partial(lookup.feet, warp), detail=same)
         rows[:0] = [pieces, feet] if any(warp.feet) else [pieces]
     foot: tuple[Answer[Telling], ...] = (
         Answer("Add a piece", partial(lookup.drafts, warp, "")),
@@ -273,8 +272,12 @@ def _ask_leave_out(warp: NewWarp, lookup: Lookup, out: int) -> Asked[Telling]:
 
 def between_words(warp: NewWarp) -> str:
     """Return how many cords change between the pieces: `4 cords change between them`."""
-    changed = sum(piece.cords or 0 for piece in warp.pieces[1:])
-    return f"{_so_many_cords(changed)} between them"
+    return f"{_so_many_cords(cords_between(warp))} between them"
+
+
+def cords_between(warp: NewWarp) -> int:
+    """Return how many cords change between the pieces."""
+    return sum(piece.cords or 0 for piece in warp.pieces[1:])
 
 
 def _cords_words(piece: NewPiece, first: bool) -> str:

@@ -6,7 +6,8 @@ from dataclasses import replace
 
 import pytest
 
-from companion.draft.model import Layout
+from companion.draft.masks import complement
+from companion.draft.model import Layout, Lifted
 from companion.draft.reading import read_draft
 from companion.draft.units import Units
 from companion.present.asking import Answered, Asked
@@ -20,7 +21,8 @@ from companion.present.new_warp import (
     ask_new_warp,
     fact_words,
 )
-from companion.present.piece_feet import FEET_DIFFER, FEET_SAME, ask_feet
+from companion.present.piece_feet import ALL_SAME, FEET_DIFFER, FEET_SAME, ask_feet
+from companion.remap.aim import Aim
 from companion.remap.loom.loom import Loom
 from companion.remap.pieces import plan_pieces
 from companion.remap.remapping import remap
@@ -37,6 +39,11 @@ def _nothing(*_):
 
 
 LOOKUP = Lookup(Units.METRIC, lambda _warp, problem: Asked(problem, ()), _nothing, _nothing, _nothing, _nothing)
+
+
+def turned(draft):
+    """The same picks with the other shafts up."""
+    return Lifted(tuple(complement(shed, draft.shafts) for shed in draft.sheds()))
 
 
 def new_warp(pieces=1, **told):
@@ -120,7 +127,7 @@ def test_both_ways_to_weave_the_pieces_are_asked_for_with_what_they_come_to():
         for plan in plans
     )
     assert details(ask_new_warp(own, LOOKUP))["Feet"] == "they differ"
-    assert details(ask_new_warp(same, LOOKUP))["Feet"] == "the same in each"
+    assert details(ask_new_warp(same, LOOKUP))["Feet"] == "the same in every piece"
     asked = ask_feet(own, same, "", LOOKUP)
     assert details(asked) == {
         FEET_DIFFER: "2 treadlings, no cord changes between them",
@@ -131,3 +138,31 @@ def test_both_ways_to_weave_the_pieces_are_asked_for_with_what_they_come_to():
     alone = ask_feet(own, None, "The same feet need at least 9 treadles", LOOKUP)
     assert list(details(alone)) == [FEET_DIFFER]
     assert alone.lines == ("The same feet need at least 9 treadles",)
+
+
+def test_pieces_that_have_the_same_feet_anyhow_are_not_said_to_differ_and_have_one_way():
+    warp = new_warp(pieces=2)
+    assert details(ask_new_warp(warp, LOOKUP))["Feet"] == "the same in every piece"
+    for same in (None, replace(warp, same_feet=True)):
+        asked = ask_feet(warp, same, "The same feet need at least 9 treadles", LOOKUP)
+        assert details(asked) == {ALL_SAME: "1 treadling, no cord changes between them"}
+        assert asked.lines == (f"{ALL_SAME}: one foot at every pick",)
+        # A piece that is added is to have these feet too.
+        assert follow(asked, ALL_SAME, "Weave it").result.warp.same_feet
+
+
+def test_the_same_feet_on_other_tie_ups_are_called_so_and_the_way_with_fewer_cords_is_offered():
+    draft = twill_draft()
+    first = new_warp().pieces[0]
+    drafted = replace(draft, lifting=turned(draft))
+    other = remap(drafted, LOOM.loom, present=first.answer.tieup, aim=Aim.FEET)
+    stage = replace(other.stages[0], footings=first.answer.stages[0].footings)
+    (dear, cheap) = (replace(stage, changes=stage.changes[:many]) for many in (2, 1))
+    own, same = (
+        replace(new_warp(), pieces=(first, NewPiece("Napkin", draft, replace(other, stages=(one,)))))
+        for one in (dear, cheap)
+    )
+    assert own.pieces[1].cords > same.pieces[1].cords > 0
+    asked = ask_feet(own, same, "", LOOKUP)
+    assert details(asked)[FEET_SAME].startswith(f"1 treadling, {same.pieces[1].cords} cord")
+    assert len(asked.answers) == 1

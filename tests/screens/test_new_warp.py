@@ -214,9 +214,9 @@ def test_the_same_feet_for_every_piece_are_chosen_by_touch_and_kept_when_a_piece
             stage.resize(*size)
             assert texts_clipped(stage.app.place) == []
         choose(stage, FEET_SAME)
-        assert stage.app.place.ask.button("Feet").detail == "the same in each"
+        assert stage.app.place.ask.button("Feet").detail == "the same in every piece"
         add("mat2")
-        assert stage.app.place.ask.button("Feet").detail == "the same in each"
+        assert stage.app.place.ask.button("Feet").detail == "the same in every piece"
         choose(stage, "Weave it")
         stage.until(lambda: stage.app.place.cords is not None)
     warp, _events = the_warp("Mat 1 and 2 more")
