@@ -50,12 +50,16 @@ class LookClosely:
 
 @dataclass(frozen=True, slots=True)
 class TieUpCard:
-    """One of several ways side by side: its `name` in lines, its tie-up drawn where there is one, and its numbers."""
+    """One of several ways side by side: its `name` in lines, its tie-up drawn where there is one, and its numbers.
+
+    `way` is the way (index) that a touch chooses.
+    """
 
     name: tuple[str, ...]
     harness: HarnessSigns | None
     numbers: tuple[str, ...]
     chosen: bool
+    way: int = 0
 
 
 @dataclass(frozen=True, slots=True)

@@ -106,7 +106,7 @@ def choice_signs(choices: Sequence[WeavingChoice], chosen: int, closely: bool | 
         signs = replace(signs, headline=f"{choice.name}: it fits{down}")
     if closely and signs.harness is not None:
         return replace(signs, several=True)
-    return replace(signs, several=True, cards=tuple(_card(one, one is choice) for one in choices))
+    return replace(signs, several=True, cards=_cards(choices, chosen))
 
 
 def _name(loom: Loom, asked: Loom, face_down: bool) -> str:
@@ -121,6 +121,31 @@ def _name(loom: Loom, asked: Loom, face_down: bool) -> str:
 
 def _aim_name(aim: Aim) -> str:
     return f"{AIM_NAMES[aim][0].upper()}{AIM_NAMES[aim][1:]}"
+
+
+def _cards(choices: Sequence[WeavingChoice], chosen: int) -> tuple[TieUpCard, ...]:
+    """Return a card for each way that differs from those before; one that is the same has its name on theirs."""
+    alike: dict[object, list[int]] = {}
+    for way, choice in enumerate(choices):
+        alike.setdefault(_woven_so(choice) or way, []).append(way)
+    return tuple(
+        replace(_card(_named(choices, ways), chosen in ways), way=chosen if chosen in ways else ways[0])
+        for ways in alike.values()
+    )
+
+
+def _woven_so(choice: WeavingChoice) -> tuple[object, ...] | None:
+    """Return all that parts one way from another but its name; None where it is not worked out."""
+    answer = choice.answer
+    if answer is None or not answer.stages:
+        return None
+    stages = tuple((stage.tieup, stage.footings, stage.changes) for stage in answer.stages)
+    return answer.loom, answer.face_down, stages
+
+
+def _named(choices: Sequence[WeavingChoice], ways: Sequence[int]) -> WeavingChoice:
+    first, *others = (choices[way] for way in ways)
+    return replace(first, name=", ".join((first.name, *(f"{one.name[0].lower()}{one.name[1:]}" for one in others))))
 
 
 def _card(choice: WeavingChoice, chosen: bool) -> TieUpCard:

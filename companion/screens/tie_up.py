@@ -109,16 +109,16 @@ class TieUpScreen(BoxLayout, Place):  # type: ignore[misc]
         cards = self._views[1]
         cards.clear_widgets()
         page = self._cards_page()
-        for number, card in page.shown:
+        for card in page.shown:
             button = ChoiceCard(card, self.look, self.sizes.word)
-            button.bind(on_release=lambda _button, number=number: self._wanted(ChooseWay(number)))
+            button.bind(on_release=lambda _button, way=card.way: self._wanted(ChooseWay(way)))
             cards.add_widget(button)
         for _ in range(self._cards_on_page() - len(page.shown) if page.of > 1 else 0):
             # So that a card is as large on the last page as on the others.
             cards.add_widget(Widget())
 
-    def _cards_page(self) -> Page[tuple[int, TieUpCard]]:
-        return page_of(tuple(enumerate(self.signs.cards)), self._page, self._cards_on_page())
+    def _cards_page(self) -> Page[TieUpCard]:
+        return page_of(self.signs.cards, self._page, self._cards_on_page())
 
     def _cards_on_page(self) -> int:
         """Return how many cards fit side by side, as many on each page as on the others."""

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from companion.draft.masks import shed_of
 from companion.draft.reading import read_draft
 from companion.present.aims_compared import AIM_NAMES, aims_compared, other_aims
@@ -51,6 +53,25 @@ def test_an_answer_that_fits_is_seen_alone_first_and_then_beside_those_for_other
     assert [" ".join(card.name) for card in beside.cards] == ["Light feet", "Few treadles", "The draft's own"]
     assert beside.cards[0].numbers == ("6 treadles", "12 cords to tie", "both feet: no picks")
     assert len(AIM_NAMES) == len(Aim)
+
+
+def test_an_answer_that_is_the_same_for_two_aims_is_one_card_with_both_names():
+    choices = choices_of(remap(OVERSHOT, LOOM), LoomProfile("Floor loom", LOOM))
+    known = tuple(
+        replace(one, answer=one.answer or remap(OVERSHOT, LOOM, aim=one.aim, face_down=one.face_down))
+        for one in choices
+    )
+    light, few, own = (one.answer.stages[0] for one in known)
+    assert (light.tieup, light.footings) == (own.tieup, own.footings)
+    assert light.tieup != few.tieup
+    for chosen in range(3):
+        cards = choice_signs(known, chosen, closely=False).cards
+        assert [" ".join(card.name) for card in cards] == ["Light feet, the draft's own", "Few treadles"]
+        assert [card.chosen for card in cards] == [chosen != 1, chosen == 1]
+        # A touch chooses what the card shows, and moves no choice that is the same already.
+        assert [card.way for card in cards] == [0 if chosen == 1 else chosen, 1]
+    # What is not worked out yet may still be different.
+    assert len(choice_signs(choices, 0, closely=False).cards) == 3
 
 
 def test_each_treadle_has_the_mark_of_the_foot_that_presses_it_most():

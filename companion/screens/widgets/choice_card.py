@@ -19,6 +19,7 @@ from companion.screens.widgets.glyphs import height_in_lines
 from companion.screens.widgets.harness_picture import HarnessPicture
 
 _NAME_LINES = 2
+"""At least so many, so that the pictures of cards with short names lie side by side."""
 _LINE_HEIGHT = 1.3
 _PADDING = 8
 
@@ -48,7 +49,7 @@ class ChoiceCard(ButtonBehavior, BoxLayout):  # type: ignore[misc]
         self._lines: list[FitLabel] = []
         self.mark = self._word(CHOSEN if card.chosen else "", bold=True)
         self.add_widget(HarnessPicture(signs=card.harness, theme=look.theme))
-        for number in range(_NAME_LINES):
+        for number in range(max(_NAME_LINES, len(card.name))):
             self._word(card.name[number] if number < len(card.name) else "", bold=True)
         for words in card.numbers:
             self._word(words, bold=False)
