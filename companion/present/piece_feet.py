@@ -1,6 +1,4 @@
-"""Whether the pieces of a new warp are woven with the same feet, asked by touch: the ways that differ, each with what it
-comes to.
-"""
+"""Whether the pieces of a new warp are woven with the same feet, asked by touch: ways that differ, with their costs."""
 
 from __future__ import annotations
 
