@@ -36,14 +36,17 @@ class SquareWanted:
 
 
 def ask_square(draft: Draft, gamp: Gamp, rightmost_first: bool) -> Asked[SquareWanted]:
-    """Ask for the threading of the square that is wanted; `rightmost_first`: the first end lies at the right."""
+    """Ask for the threading of the square that is wanted; `rightmost_first`: the first end lies at the right.
+
+    All are drawn with the first treadling, so that the pictures differ by the threading alone.
+    """
     answers: tuple[Answer[SquareWanted], ...] = tuple(
         Answer(
             block.name,
             partial(_ask_section, draft, gamp, number, rightmost_first),
             detail=f"ends {block.first + 1} to {block.last}",
             own=True,
-            drawn=_drawn(draft, area_of(gamp, draft, number, min(number, len(gamp.sections) - 1)), rightmost_first),
+            drawn=_drawn(draft, area_of(gamp, draft, number, 0), rightmost_first),
         )
         for number, block in enumerate(gamp.blocks)
     )

@@ -74,3 +74,13 @@ def test_the_picture_of_a_square_is_that_of_its_crossings_on_the_side_where_the_
         (answer,) = asked_for(draft, rightmost_first).answers
         shown = cloth[:, ::-1] if rightmost_first else cloth
         assert crossings(answer.drawn, 4) == {(int(row), int(column)) for row, column in np.argwhere(shown)}
+
+
+def test_the_threadings_are_drawn_with_the_first_treadling():
+    cloth = interlacement(GAMP)
+    gamp = gamp_of(GAMP)
+    first, *_ = gamp.sections
+    for answer, block in zip(asked_for(rightmost_first=False).answers, gamp.blocks, strict=True):
+        size = min(block.last - block.first, 16)
+        shown = cloth[first.first :, block.first :][:size, :size]
+        assert crossings(answer.drawn, size) == {(int(row), int(column)) for row, column in np.argwhere(shown)}
