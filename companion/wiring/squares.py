@@ -16,7 +16,10 @@ from companion.wiring.navigator import Navigator
 
 
 def choose_square(ways: Navigator, stem: str, draft: Draft, show: Callable[[str, Draft], None]) -> None:
-    """Let the weaver choose a square of the draft in the file `stem`; `show` gets a file's name and the square."""
+    """Let the weaver choose a square of the draft in the file `stem`; `show` gets a file's name and the square.
+
+    From there the way back leads to the last question, as another size or other edges may be wanted.
+    """
 
     def make(wanted: SquareWanted) -> None:
         try:
@@ -24,7 +27,6 @@ def choose_square(ways: Navigator, stem: str, draft: Draft, show: Callable[[str,
         except DraftError as error:
             ways.message(str(error))
             return
-        ways.pop()
         show(file_stem(tidy_name(f"{stem} {wanted.area.name or 'square'}")), square)
 
     gamp = gamp_of(draft)

@@ -209,9 +209,7 @@ class StartWay:
             case LookAtDraft(key):
                 self._with_draft(key, lambda name, draft: self._look_at_draft(key, name, draft))
             case SquaresOf(key):
-                self._with_draft(
-                    key, lambda _, draft: choose_square(self._ways, Path(key).stem, draft, self._show_square)
-                )
+                self._with_draft(key, lambda name, draft: self._look_at_squares(key, name, draft))
             case PutCopyBack(key):
                 self._put_back(Path(key))
             case BeginDraft(begun):
@@ -249,6 +247,11 @@ class StartWay:
             put_on=lambda changed, wanted: self._try_loom(name, changed, wanted.profile(changed.shafts)),
             looms=self._looms,
         )
+
+    def _look_at_squares(self, key: str, name: str, draft: Draft) -> None:
+        # The way back leads to the gamp, which the start would have to be asked for anew.
+        self._look_at_draft(key, name, draft)
+        choose_square(self._ways, Path(key).stem, draft, self._show_square)
 
     def _show_square(self, name: str, square: Draft) -> None:
         look_over(

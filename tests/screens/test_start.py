@@ -8,6 +8,7 @@ import pytest
 
 from companion.draft.reading import read_draft
 from companion.draft.wif_write import write_wif
+from companion.present.button_words import BACK
 from tests.screens.stage import Stage
 from tests.screens.test_window import SIZES, texts_clipped, touch_targets
 from tests.screens.warps import twill_draft
@@ -487,5 +488,13 @@ def test_a_square_of_a_gamp_becomes_a_draft_of_its_own_and_is_looked_over(home):
         made = home / "Documents" / "Fellside" / "gamp Rosepath on Point.wif"
         stage.until(made.exists)
         stage.until(lambda: stage.app.place.ids.title.text.startswith("gamp Rosepath on Point"))
+        stage.touch(stage.app.place.button(BACK))
+        assert stage.app.place.ask.ids.words.text == "Which edges?"
+        for _ in range(4):
+            stage.touch(stage.app.place.ask.button(BACK))
+        assert stage.app.place.ask.ids.words.text == "Which threading?"
+        stage.touch(stage.app.place.ask.button(BACK))
+        assert stage.app.place.ids.title.text.startswith("gamp")
+        assert stage.app.place.draft.threading == read_draft(gamp).threading
     square = interlacement(read_draft(made.read_bytes()))
     assert (square == interlacement(read_draft(gamp))[48:72, 24:48].repeat(1, axis=0)[:, [*range(24)] * 2]).all()
