@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from companion.draft.masks import NO_SHAFT, Shed, print_shed, union
@@ -17,6 +18,8 @@ ALL_TIED = "Tied: weave on"
 TIED_ALREADY = "It is tied"
 REST_TIED = "The rest is tied"
 TICK_FIRST = "Touch each treadle that is tied, then say so below"
+TIED_TOO = "Yes, tied"
+LOOK_AT_THEM = "Look at them"
 BETWEEN = "; "
 
 
@@ -52,6 +55,14 @@ def cord_signs(warp: Warp, progress: Progress) -> CordSigns | None:
     rows = tuple(_row(change, action, change.treadle in listed.done) for change in listed.changes)
     tied = ALL_TIED if listed.complete else REST_TIED if listed.done else TIED_ALREADY
     return CordSigns(_headline(listed), _detail(listed), TYING_CAUTION, rows, tied, listed.complete)
+
+
+def not_shown_words(numbers: Sequence[str]) -> str:
+    """Return the question about treadles that the weaver has not seen: `Treadles 5 and 6 were not shown: ...`."""
+    *others, last = numbers
+    if not others:
+        return f"Treadle {last} was not shown: is it tied too?"
+    return f"Treadles {', '.join(others)} and {last} were not shown: are they tied too?"
 
 
 def change_words(change: CordChange, action: Action) -> str:

@@ -11,7 +11,7 @@ from kivy.uix.boxlayout import BoxLayout
 from kivy.uix.widget import Widget
 
 from companion.present.button_words import BACK, more_words
-from companion.present.cords import TICK_FIRST, CordRow, CordSigns
+from companion.present.cords import LOOK_AT_THEM, TICK_FIRST, TIED_TOO, CordRow, CordSigns, not_shown_words
 from companion.screens.look import Look
 from companion.screens.theme import Sizes
 from companion.screens.widgets import page_head
@@ -30,6 +30,8 @@ _COLUMNS_FROM = 1.25
 
 class CordsScreen(BoxLayout):  # type: ignore[misc]
     """Shows `signs`. Says `on_tick` with a row that was touched, `on_tied`, or `on_later` for back to the pick.
+
+    Before `on_tied` it asks of the treadles that stood on no page so far.
 
     `mirrored`: the buttons lie the other way round, for the left hand. `others` are keys of whoever shows it.
     """
@@ -51,14 +53,16 @@ class CordsScreen(BoxLayout):  # type: ignore[misc]
         others: tuple[FootKey, ...] = (),
         **rest: Any,
     ) -> None:
-        self._page, self._pages = 0, 1
+        self._page, self._pages, self._rows_on_page = 0, 1, 1
+        self._seen: frozenset[int] = frozenset()
+        self._asks_unseen = False
         self._others = others
         self.foot = FootRow(mirrored)
         super().__init__(signs=signs, look=look, sizes=sizes, line=signs.detail, **rest)
         self.add_widget(self.foot)
         self._write_buttons()
-        self.bind(signs=self._write, look=self._write, sizes=self._write)
-        self.ids.columns.bind(size=self._write)
+        self.bind(signs=self._write, look=self._write, sizes=self._lay_out)
+        self.ids.columns.bind(size=self._lay_out)
 
     def on_tick(self, row: CordRow) -> None:
         """The weaver touched a row."""
@@ -92,10 +96,40 @@ class CordsScreen(BoxLayout):  # type: ignore[misc]
 
     def turn(self) -> None:
         """Show the next page of rows, after the last one the first."""
-        self._show_page(self._page + 1)
+        self._see()
+        self._leave_question(self._page + 1)
+
+    def _say_tied(self) -> None:
+        """Say that all is tied; of treadles that were on no page so far, ask first."""
+        self._see()
+        if unseen := self._unseen():
+            self._asks_unseen = True
+            self.line = not_shown_words([row.number for row in unseen])
+            self._write_buttons()
+        else:
+            self.dispatch("on_tied")
+
+    def _look_at_unseen(self) -> None:
+        first, *_ = self._unseen()
+        self._leave_question(self.signs.rows.index(first) // self._rows_on_page)
+
+    def _leave_question(self, page: int) -> None:
+        self._asks_unseen = False
+        self.line = self.signs.detail
+        self._show_page(page)
+
+    def _see(self) -> None:
+        first = self._page * self._rows_on_page
+        self._seen |= {row.treadle for row in self.signs.rows[first : first + self._rows_on_page]}
+
+    def _unseen(self) -> list[CordRow]:
+        return [row for row in self.signs.rows if not row.done and row.treadle not in self._seen]
 
     def _write(self, *_: Any) -> None:
-        self.line = self.signs.detail
+        self._leave_question(self._page)
+
+    def _lay_out(self, *_: Any) -> None:
+        # The line stands on: one that grows moves the rows itself.
         self._show_page(self._page)
 
     def _show_page(self, number: int) -> None:
@@ -104,7 +138,7 @@ class CordsScreen(BoxLayout):  # type: ignore[misc]
         least = max(self.sizes.sign * _ROW, self.sizes.word * 2.6, self.sizes.action)
         down = max(int((area.height + self.sizes.gap) // (least + self.sizes.gap)), 1)
         down = min(down, -(-len(self.signs.rows) // across)) or 1
-        most = across * down
+        most = self._rows_on_page = across * down
         self._pages = max(-(-len(self.signs.rows) // most), 1)
         self._page = number % self._pages
         area.clear_widgets()
@@ -140,13 +174,20 @@ class CordsScreen(BoxLayout):  # type: ignore[misc]
         return tick_row
 
     def _write_buttons(self) -> None:
+        back = FootKey(BACK, lambda: self.dispatch("on_later"))
+        if self._asks_unseen:
+            # Looking lies where the finger is: a second touch in haste says nothing of cords.
+            tied = FootKey(TIED_TOO, lambda: self.dispatch("on_tied"))
+            look = FootKey(LOOK_AT_THEM, self._look_at_unseen, True)
+            self.foot.fill(self.look, self.sizes, back=back, others=[tied], done=look)
+            return
         pages = [FootKey(more_words(self._page, self._pages), self.turn)] if self._pages > 1 else []
         self.foot.fill(
             self.look,
             self.sizes,
-            back=FootKey(BACK, lambda: self.dispatch("on_later")),
+            back=back,
             others=[*pages, *self._others],
-            done=FootKey(self.signs.tied, lambda: self.dispatch("on_tied"), self.signs.complete),
+            done=FootKey(self.signs.tied, self._say_tied, self.signs.complete),
         )
 
 

@@ -2,13 +2,24 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import combinations
 
 import pytest
 
 from companion.present.button_words import BACK
-from companion.present.cords import ALL_TIED, REST_TIED, TICK_FIRST, TIED_ALREADY
+from companion.present.cords import (
+    ALL_TIED,
+    LOOK_AT_THEM,
+    REST_TIED,
+    TICK_FIRST,
+    TIED_ALREADY,
+    TIED_TOO,
+    not_shown_words,
+)
+from companion.remap.loom.loom import Footing, Loom
 from companion.weaving.events import Paused, PickWoven, Resumed, ReTied, TieUpAccepted, TreadleTied, Undone
+from companion.weaving.warp import Stage
 from tests.screens.test_window import SIZES, at_the_screen, events_in, texts_clipped, touch_targets
 from tests.weaving.world import two_stage_warp
 
@@ -137,3 +148,51 @@ def test_for_the_left_hand_the_last_button_comes_first(journal_path):
         assert cords.button(BACK).x > cords.width / 4
         stage.touch(cords.button(BACK))
         assert stage.app.place.cords is None
+
+
+def many_treadles():
+    """A warp with ten treadles to tie, more than a small window shows at once."""
+    warp = two_stage_warp()
+    (piece,) = warp.pieces
+    tied = Stage(0, 7, piece.stages[0].tieup + piece.stages[1].tieup * 4)
+    feet = tuple(Footing(left=(treadle - 1,)) for treadle in (1, 2, 1, 2, 3, 4, 3, 4))
+    return replace(
+        warp,
+        loom=replace(warp.loom, loom=Loom(4, 10)),
+        pieces=(replace(piece, stages=(tied,), footings=feet),),
+    )
+
+
+def test_treadles_that_were_on_no_page_are_asked_about_before_all_is_said_to_be_tied(journal_path):
+    from companion.journal.store import Journal
+
+    with Journal.create(journal_path, many_treadles(), at_ms=0) as journal:
+        journal.append(TieUpAccepted(), 0)
+    with at_the_screen(journal_path, text_scale=1.3) as stage:
+        stage.resize(800, 480)
+        cords = stage.app.place.cords
+        shown = sum(len(column.children) for column in cords.ids.columns.children)
+        assert 1 < shown < 9
+        stage.touch(cords.button(TIED_ALREADY))
+        numbers = [str(treadle + 1) for treadle in range(shown, 10)]
+        assert cords.ids.detail.text == not_shown_words(numbers)
+        assert texts_clipped(cords) == []
+        for size in SIZES:
+            stage.resize(*size)
+            assert texts_clipped(cords) == []
+        stage.resize(800, 480)
+        assert cords.ids.detail.text == not_shown_words(numbers)
+        # A second touch at the same place ties nothing, and shows what was not shown.
+        stage.touch(cords.button(LOOK_AT_THEM))
+        assert cords.row(shown)
+        assert events_in(journal_path) == [TieUpAccepted()]
+        stage.touch(cords.button(TIED_ALREADY))
+        stage.touch(cords.button(TIED_TOO))
+        stage.until(holds(journal_path, 2))
+    assert events_in(journal_path) == [TieUpAccepted(), ReTied(0)]
+
+
+def test_the_question_names_the_treadles():
+    assert not_shown_words(["6"]) == "Treadle 6 was not shown: is it tied too?"
+    assert not_shown_words(["5", "6"]) == "Treadles 5 and 6 were not shown: are they tied too?"
+    assert not_shown_words(["4", "5", "6"]) == "Treadles 4, 5 and 6 were not shown: are they tied too?"
