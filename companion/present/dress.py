@@ -47,8 +47,9 @@ CUE = {
     DressingTask.TEST_WEAVE: "Right? Touch here",
 }
 CUE_DONE = "Done? Touch here"
+CUE_PLAN = "Plan the dents here"
 CUE_DRESSED = "Dressed. Touch to weave"
-NO_PLAN = "No dents are planned: Tasks, then Dents"
+NO_PLAN = "No dents are planned"
 
 
 class DressButton(Enum):
@@ -109,7 +110,7 @@ def dress_signs(warp: Warp, progress: Progress, way: DressingWay, facing: Facing
         large=CALLED[task],
         which=("",),
         following=_after(warp, progress, way, task),
-        cue=CUE_DONE,
+        cue=CUE_PLAN if task is DressingTask.SLEYING else CUE_DONE,
         check=(DRESSING_CAUTION[task],),
         lines=_cautions(task),
         spoken=CALLED[task],

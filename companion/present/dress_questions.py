@@ -73,7 +73,7 @@ def ask_tasks(warp: Warp, progress: Progress, way: DressingWay, units: Units, fa
                 "Back to front" if way.order == FRONT_TO_BACK else "Front to back",
                 partial(_changed, replace(way, order=BACK_TO_FRONT if way.order == FRONT_TO_BACK else FRONT_TO_BACK)),
             ),
-            Answer("Dents", partial(_ask_dents, warp, progress)),
+            Answer("Dents", partial(ask_dents, warp, progress)),
             Answer("Counts", partial(_tell_counts, warp, progress, way, units, facing)),
         ),
         as_list=True,
@@ -108,7 +108,8 @@ def _ask_task(warp: Warp, progress: Progress, task: DressingTask) -> Asked[AtDre
     return Asked(CALLED[task], tuple(answers), detail=state.value)
 
 
-def _ask_dents(warp: Warp, progress: Progress) -> Asked[AtDressing]:
+def ask_dents(warp: Warp, progress: Progress) -> Asked[AtDressing]:
+    """Ask for the plan of the dents."""
     ends = warp.pieces[0].draft.ends
     now = sley_of(warp, progress.now.dressing)
     words = f"now {counted(now.ends, 'end')} in {counted(len(now.dents), 'dent')}" if now.dents else "none planned yet"

@@ -16,7 +16,7 @@ from companion.present.asking import Elsewhere
 from companion.present.cords import CordRow, cord_signs
 from companion.present.deeds import NOTHING_TO_UNDO, ask_undo
 from companion.present.dress import DressButton, DressSigns, dress_signs
-from companion.present.dress_questions import AtDressing, ask_groups, ask_looks_so, ask_mistake, ask_tasks
+from companion.present.dress_questions import AtDressing, ask_dents, ask_groups, ask_looks_so, ask_mistake, ask_tasks
 from companion.present.dressing_words import MAKING_READY
 from companion.present.note import NOTE_WORDS, ask_note
 from companion.present.threads_picture import ThreadInks
@@ -30,6 +30,7 @@ from companion.screens.surroundings import Surroundings
 from companion.screens.theme import Sizes, Theme, from_hex
 from companion.screens.write import WriteScreen
 from companion.weaving.decide import Command, pause, re_tie, tie_treadle
+from companion.weaving.dressing import sley_of
 from companion.weaving.dressing_commands import settle_task
 from companion.weaving.dressing_events import DressingTask, TaskState
 from companion.weaving.dressing_way import DressingWay
@@ -120,6 +121,8 @@ class DressingPlace(BoxLayout, Place):  # type: ignore[misc]
             self._ends.leave_for(Elsewhere.WEAVING)
         elif task is DressingTask.TIE_UP and cord_signs(self._warp, self._progress) is not None:
             self._show_cords()
+        elif task is DressingTask.SLEYING and not sley_of(self._warp, self._progress.now.dressing).dents:
+            self._flow.begin(ask_dents(self._warp, self._progress))
         else:
             self._ends.submit(self._way.go_on(self._warp, self._progress, task))
 

@@ -9,8 +9,9 @@ from dataclasses import replace
 import pytest
 
 from companion.draft.facing import FROM_RIGHT
+from companion.draft.sley import Sley
 from companion.journal.store import Journal
-from companion.present.dress import DressButton
+from companion.present.dress import CUE_PLAN, DressButton
 from companion.present.dressing_words import MAKING_READY
 from companion.present.preferences import Preferences
 from companion.weaving.decide import pause, resume
@@ -159,6 +160,33 @@ def test_the_tie_up_is_the_list_of_cords_and_then_the_test_weave_is_next(shelf):
     with Journal.open_to_read(shelf.path("untied")) as journal:
         told = [entry.event for entry in journal.entries()]
     assert told.index(ReTied(0)) < told.index(TaskSettled(DressingTask.TIE_UP, TaskState.DONE))
+
+
+def test_where_no_dents_are_planned_a_touch_leads_to_their_plan_and_never_says_sleyed(shelf):
+    from companion.workshop import app
+
+    with Journal.open_to_read(shelf.path("cover")) as journal:
+        warp = journal.warp
+    (first, *others) = warp.pieces
+    unplanned = replace(first, draft=replace(first.draft, sley=Sley()))
+    app.put_on_shelf(replace(warp, name="unplanned", pieces=(unplanned, *others)), tied=True)
+    with app.sit_down("unplanned") as loom:
+        loom.do(lambda warp, progress: begin_task(warp, progress, DressingTask.SLEYING))
+        loom.do(pause)
+    with window("unplanned") as stage:
+        place = stage.app.place
+        stage.touch(place.ask.button("Go on"))
+        stage.until(lambda: place.ask is None)
+        assert place.dress.signs.cue == CUE_PLAN
+        for size in SIZES:
+            stage.resize(*size)
+            assert texts_clipped(place) == []
+        stage.touch(place.dress.ids.next_area)
+        assert place.ask.asked.words == "How many ends in each dent?"
+        stage.touch(place.ask.button("2 ends in a dent"))
+        stage.until(shows(stage, "0 of 45 dents"))
+        sleying = state_of(place._warp, place._progress.now.dressing, DressingTask.SLEYING)
+        assert sleying is TaskState.TO_DO
 
 
 def test_undo_names_what_it_takes_back(shelf):
