@@ -139,7 +139,7 @@ def test_from_the_first_question_of_the_loom_the_way_leads_to_the_dressing_and_b
 
 
 def test_the_tie_up_is_the_list_of_cords_and_then_the_test_weave_is_next(shelf):
-    from companion.present.cords import TIED_ALREADY
+    from companion.present.cords import TIED_ALREADY, TIED_TOO
     from companion.workshop import app
 
     with Journal.open_to_read(shelf.path("cover")) as journal:
@@ -155,7 +155,9 @@ def test_the_tie_up_is_the_list_of_cords_and_then_the_test_weave_is_next(shelf):
         stage.until(lambda: place.ask is None)
         stage.touch(place.dress.ids.next_area)
         stage.until(lambda: place.cords is not None)
+        # Two of the six treadles are on the next page.
         stage.touch(place.cords.button(TIED_ALREADY))
+        stage.touch(place.cords.button(TIED_TOO))
         stage.until(lambda: state_of(place._warp, place._progress.now.dressing, DressingTask.TIE_UP) is TaskState.DONE)
     with Journal.open_to_read(shelf.path("untied")) as journal:
         told = [entry.event for entry in journal.entries()]
