@@ -183,4 +183,6 @@ def _cords(answer: Remapping) -> str:
     if answer.stages[0].cords_changed is None and len(answer.stages) == 1:
         tied = sum(tie.up.bit_count() + tie.down.bit_count() for tie in answer.tieup)
         return f"{counted(tied, 'cord')} to tie"
+    if answer.tied_anew_each_lap:
+        return f"{counted(answer.cords_in_all, 'cord')}, one lap"
     return f"{counted(answer.cords_in_all, 'cord')} to change"

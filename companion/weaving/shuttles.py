@@ -12,8 +12,8 @@ from enum import Enum
 
 from companion.draft.facing import Side
 from companion.weaving.progress import Progress
-from companion.weaving.state import Shuttle, side_of
-from companion.weaving.warp import Warp
+from companion.weaving.state import CLOSE_ENOUGH_PICKS, Shuttle, State, picks_per_cm, side_of
+from companion.weaving.warp import Piece, Warp
 
 WEFT_TAKE_UP = 0.1
 """The weft bends too: a tenth more than the width in the reed (common practice, no source)."""
@@ -40,7 +40,7 @@ class WeftPerPick:
 
 @dataclass(frozen=True, slots=True)
 class ShuttleView:
-    """One shuttle: `next_use` is the pick (index) listed next with it, None where it is no longer needed.
+    """One shuttle: `next_use` is the pick (index) next woven with it, None where it is no longer needed.
 
     `metres_left` and `picks_left` on the bobbin are None where its length or the weft per pick is unknown.
     `running_out` warns that the bobbin goes FEW_PICKS picks or fewer; `ask_length` that its length was never told.
@@ -69,7 +69,7 @@ def shuttles(warp: Warp, progress: Progress) -> tuple[ShuttleView, ...]:
         per_pick = weft_per_pick(warp, shuttle)
         metres_left = _metres_left(shuttle, per_pick)
         picks_left = None if metres_left is None or per_pick is None else int(metres_left / per_pick.metres + 1e-9)
-        next_use = piece.next_use(yarn, state.next_pick)
+        next_use = _next_use(piece, state, yarn)
         views.append(
             ShuttleView(
                 yarn=yarn,
@@ -101,6 +101,22 @@ def weft_per_pick(warp: Warp, shuttle: Shuttle) -> WeftPerPick | None:
     bounds = [bobbin.metres / bobbin.picks for bobbin in shuttle.bobbins]
     bounds += by_width if len(bounds) == 1 else []
     return WeftPerPick(mean, min(bounds), max(bounds), WeftSource.LEARNED)
+
+
+def _next_use(piece: Piece, state: State, yarn: int) -> int | None:
+    """Return the pick (index) next woven with this yarn (index): of the section's next lap, where one is to come."""
+    pick = state.next_pick
+    listed = piece.next_use(yarn, pick)
+    section = piece.section_at(pick)
+    lap, until_cm = piece.section_picks(section), piece.sections[section].until_cm
+    if until_cm is None or pick not in lap or (listed is not None and listed in lap):
+        return listed
+    density = picks_per_cm(piece, state)
+    after_this_lap = state.cloth.newest_within(lap) + lap.stop - pick
+    if density is not None and after_this_lap >= until_cm * density - CLOSE_ENOUGH_PICKS:
+        return listed
+    in_next_lap = piece.next_use(yarn, lap.start)
+    return in_next_lap if in_next_lap is not None and in_next_lap in lap else listed
 
 
 def _metres_left(shuttle: Shuttle, per_pick: WeftPerPick | None) -> float | None:

@@ -6,6 +6,7 @@ from dataclasses import replace
 
 import pytest
 
+from companion.draft.model import Section
 from companion.present.tie_up_choices import THIS_LOOM, WORKED_OUT, choice_signs, choices_of, used_otherwise
 from companion.remap.loom.loom import Action, Loom
 from companion.remap.loom.tieup_text import parse_tieup
@@ -51,6 +52,13 @@ def test_every_other_way_that_is_offered_fits_and_says_its_own_numbers(action):
         assert " ".join(card.name) == choice.name
         assert [one.chosen for one in signs.cards] == [one is choice for one in choices]
     assert choice_signs(choices, 0).cards[0].numbers[0].endswith(("stop", "stops"))
+
+
+def test_a_card_says_where_its_cords_are_those_of_one_lap():
+    profile = LoomProfile("loom", Loom(3, 1))
+    lapping = replace(DRAFT, sections=(Section("Body", DRAFT.picks, until_cm=10.0),))
+    for draft, words in ((DRAFT, "to change"), (lapping, "one lap")):
+        assert choice_signs(worked_out(draft, profile), 0).cards[0].numbers[1].endswith(words)
 
 
 def test_the_fewest_treadles_are_a_way_and_one_may_be_looked_at_alone():

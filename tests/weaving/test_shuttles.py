@@ -7,6 +7,7 @@ from dataclasses import replace
 import pytest
 
 from companion.draft.facing import Side
+from companion.draft.model import Section
 from companion.weaving import decide
 from companion.weaving.errors import WeavingError
 from companion.weaving.shuttles import WeftSource, shuttles
@@ -27,6 +28,20 @@ def test_each_shuttle_has_its_side_and_its_next_use():
     assert (rust.side, rust.next_use) == (Side.RIGHT, 4)
     loom.weave(1)
     assert shuttles(loom.warp, loom.progress)[1].next_use is None
+
+
+@pytest.mark.parametrize("per_cm", [2.0, None])
+def test_the_next_use_of_a_shuttle_lies_in_the_next_lap_until_a_section_has_its_length(per_cm):
+    weft = [0, 1, 1, 2, 0]
+    sections = [Section("body", 4, until_cm=6.0), Section("edge", 1)]
+    loom = AtLoom(lever_warp(lever_draft(weft, sections), picks_per_cm=per_cm))
+    # By hand: 6 cm at 2 picks per cm are 3 laps of body; without picks per cm it goes on until the weaver ends it.
+    woven = [0, 1, 2, 3] * 3 + ([4] if per_cm else [0, 1, 2, 3])
+    for done in range(12 if per_cm else 8):
+        for shuttle in shuttles(loom.warp, loom.progress):
+            coming = (pick for pick in woven[done:] if weft[pick] == shuttle.yarn)
+            assert shuttle.next_use == next(coming, None)
+        loom.weave(1)
 
 
 def test_picks_left_on_the_bobbin_come_from_the_width_until_a_bobbin_was_woven_up():
