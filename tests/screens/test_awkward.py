@@ -10,11 +10,13 @@ import pytest
 from companion.draft.cloth import Surface
 from companion.draft.units import Units
 from companion.present import wording
+from companion.present.asking import Answer, Answered, Asked
 from companion.present.fell import turned_in_brief, turned_words
 from companion.present.harness import Box, harness_layout
 from companion.present.shed import HarnessSigns
 from companion.present.weave import weave_signs
 from companion.present.weave_words import shortened
+from companion.screens.theme import LIGHT, SMALLEST_TARGET_DP, sizes_for
 from companion.weaving.pick_view import this_pick
 from companion.weaving.progress import begin
 from tests.screens.stage import walk
@@ -177,3 +179,28 @@ def test_awkward_contents_are_whole_and_large_at_every_size(tmp_path, display, t
                         Clock.tick()
                     found += [(size, pedal, name, misfit) for misfit in (*misfits(screen, size), *small(screen))]
         assert not found, "\n".join(map(str, found))
+
+
+@pytest.mark.parametrize("window", SIZES[:2], ids=str)
+def test_a_long_list_at_large_text_holds_three_answers_a_page_and_cuts_nothing(display, window):
+    from companion.screens.ask import AskScreen
+    from companion.screens.look import look_of
+
+    drafts = tuple(Answer(f"colour and weave {number}", Answered, detail="comes with Fellside") for number in range(38))
+    foot = tuple(Answer(words, Answered) for words in ("Look again", "Any folder", "Write a draft"))
+    asked = Asked("Which draft?", drafts, foot=foot, as_list=True)
+    ask = AskScreen(asked, look_of(LIGHT), sizes_for(*window, SMALLEST_TARGET_DP, 1.3), size=window)
+    ask.show(asked, (True, False))
+    ticks()
+    assert len(ask.ids.answers.children) >= 3
+    labels = [one for one in walk(ask) if getattr(one, "text", "")]
+    assert len(labels) > 10
+    assert [one.text for one in labels if getattr(one, "cut", False)] == []
+
+
+def ticks():
+    """Let everything that waits for the next frame be laid out."""
+    from kivy.clock import Clock
+
+    for _ in range(4):
+        Clock.tick()

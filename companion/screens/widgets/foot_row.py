@@ -80,12 +80,14 @@ class FootRow(BoxLayout):  # type: ignore[misc]
         if filling is None:
             return
         sizes = filling.sizes
-        between = self.width - sizes.word * _LAST - 3 * sizes.gap
+        between = self.width - 3 * sizes.gap
         between -= sum(sizes.word * _WAY for way in (filling.back, filling.cancel) if way is not None)
-        share = between / max(len(filling.others), 1) - sizes.gap
-        above = not all(self._fits(key, share, sizes) for key in filling.others)
+        beside = self._fit_in(between - sizes.word * _LAST, filling)
+        # Rather than take a row from the page, the others stand where nothing is done with it.
+        to_the_end = not beside and filling.done is None and self._fit_in(between, filling)
+        above = not beside and not to_the_end
         rows = [self._row(filling.others, sizes, filling.look)] if above else []
-        rows.append(self._ends(filling, () if above else filling.others))
+        rows.append(self._ends(filling, () if above else filling.others, keep_last=not to_the_end))
         self.spacing = sizes.gap
         self.height = len(rows) * sizes.action + (len(rows) - 1) * sizes.gap
         self.clear_widgets()
@@ -93,6 +95,10 @@ class FootRow(BoxLayout):  # type: ignore[misc]
             if self.mirrored:
                 row.children.reverse()
             self.add_widget(row)
+
+    def _fit_in(self, width: float, filling: _Filling) -> bool:
+        share = width / max(len(filling.others), 1) - filling.sizes.gap
+        return all(self._fits(key, share, filling.sizes) for key in filling.others)
 
     @staticmethod
     def _fits(key: FootKey | None, width: float, sizes: Sizes) -> bool:
@@ -105,13 +111,14 @@ class FootRow(BoxLayout):  # type: ignore[misc]
             row.add_widget(self._slot(key, sizes, look))
         return row
 
-    def _ends(self, filling: _Filling, others: Sequence[FootKey | None]) -> BoxLayout:
+    def _ends(self, filling: _Filling, others: Sequence[FootKey | None], keep_last: bool) -> BoxLayout:
         look, sizes = filling.look, filling.sizes
         row = self._row(others or (None,), sizes, look)
         for key in (filling.cancel, filling.back):
             if key is not None:
                 row.add_widget(self._slot(key, sizes, look, sizes.word * _WAY), index=len(row.children))
-        row.add_widget(self._slot(filling.done, sizes, look, sizes.word * _LAST))
+        if keep_last:
+            row.add_widget(self._slot(filling.done, sizes, look, sizes.word * _LAST))
         return row
 
     @staticmethod
