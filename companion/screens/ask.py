@@ -162,16 +162,22 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
 
     def _room(self) -> int:
         """Return how many answers one page holds."""
-        gap = self.sizes.gap
-        rows = max(int((self._list_height() + gap) // (self._least_row() + gap)), 1)
+        rows = self._rows()
         if self.asked.as_list:
             return rows
         # In rows of three, or of two where the words need it, each high enough for two lines.
         pictured = self.asked.with_cloth or self.asked.harness is not None
         return MOST_ANSWERS if pictured else min(MOST_ANSWERS, rows * self._across())
 
+    def _rows(self) -> int:
+        """Return how many rows of two lines of words stand one below the other."""
+        gap = self.sizes.gap
+        return max(int((self._list_height() + gap) // (self._least_row() + gap)), 1)
+
     def _across(self) -> int:
         """Return how many answers stand side by side where there are many."""
+        if any(answer.drawn for answer in self.asked.answers):
+            return 2
         size, gap = (int(self.sizes.word),), self.sizes.gap
         room = int((self.width - 4 * gap) / 3 - BESIDE_WORDS)
         high = int(self._least_row())
@@ -198,7 +204,8 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
         beside = asked.pad or (pictured and count <= 3)
         many = 3 if pictured else self._across()
         drawn = all(answer.rows for answer in page.shown)
-        usual = 2 if count <= 8 and page.of == 1 else many
+        in_twos = count <= (8 if pictured else min(2 * self._rows(), 8))
+        usual = 2 if in_twos and page.of == 1 else many
         self.columns = max(count, 1) if drawn else 1 if asked.as_list or beside else usual
         answers = self._answers
         answers.clear_widgets()

@@ -17,6 +17,9 @@ _MOST_SHARE = 0.4
 _DETAIL_SHARE = 0.64
 """The share of the height that what stands below the name takes."""
 
+_LINE = 1.2
+"""Height of a line, in sizes of its letters."""
+
 
 class DrawnButton(WordButton):
     """A `WordButton` that shows `shapes`, in the colour of its words."""
@@ -35,7 +38,8 @@ class DrawnButton(WordButton):
         side = min(self.width, self.height * 0.36) if on_top else min(self.height, self.width * _MOST_SHARE)
         side = max(side - 2 * _MARGIN, 1)
         beside, above = (_MARGIN, side + _MARGIN) if on_top else (side + 3 * _MARGIN, _MARGIN / 2)
-        below = (self.height - above) * _DETAIL_SHARE
+        # In a low button the name keeps its line, and what stands below it the rest.
+        below = min((self.height - above) * _DETAIL_SHARE, self.height - above - self.wanted_size * _LINE)
         self.padding = [beside, above, _MARGIN, below]
         self._detail.pos = self.x + beside, self.y + _MARGIN / 2
         self._detail.size = self.width - beside - _MARGIN, below
