@@ -213,10 +213,22 @@ def _tied_in_turn(order: Sequence[int], present: TieUp | None, tie_after: _TieAf
     """Tie each piece so that few cords change after the piece before it."""
     answers = []
     for piece in order:
-        answer = tie_after(piece, present)
+        answer = _told_after(present, tie_after(piece, present))
         answers.append(answer)
         present = answer.stages[-1].tieup if answer.stages else present
     return tuple(answers)
+
+
+def _told_after(present: TieUp | None, answer: Remapping) -> Remapping:
+    """Return the answer with every cord that its tie-up drops, also where it takes one to hang in nobody's way."""
+    if present is None or not answer.stages:
+        return answer
+    first, *others = answer.stages
+    changes = cord_changes(present, first.tieup)
+    if changes == first.changes:
+        return answer
+    stages = (replace(first, changes=changes, fewest_cords=False), *others)
+    return replace(answer, stages=stages, fewest_cords_in_all=False)
 
 
 def _nearest_next(start: int, pieces: Sequence[int], present: TieUp | None, tie_after: _TieAfter) -> tuple[int, ...]:

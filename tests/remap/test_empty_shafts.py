@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import random
-from itertools import product
+from itertools import pairwise, product
 
 import pytest
 
 from companion.draft.masks import Shed, shafts_of, shed_of
 from companion.remap.loom.cords import cords_between
 from companion.remap.loom.loom import Action, Loom, Tie
+from companion.remap.loom.question import as_counted
 from companion.remap.pieces import plan_pieces
 from companion.remap.remapping import remap
 from companion.remap.same_feet import plan_same_feet
@@ -108,6 +109,18 @@ def test_cords_that_hang_on_shafts_without_ends_are_no_work_in_any_plan_of_piece
             with_them, without_them = plan(drafts, loom, present=present), plan(drafts, loom, present=tied)
             assert with_them == without_them
             assert with_them.cords >= cords_between(tied, with_them.answers[0].tieup)
+
+
+def test_the_cords_of_pieces_in_the_order_given_are_those_between_their_tie_ups():
+    chance = random.Random(SEED)
+    plans = [[[1], [2]], [[2], [1]], [[1, 2], [2]], [[], [1]]]
+    for _ in range(25):
+        drafts = [draft_of(threading=[1, 2, 1, 2], shafts=3, plan=plan) for plan in chance.sample(plans, k=2)]
+        loom = Loom(3, 3, Action.COUNTERMARCHE)
+        present = tuple(chance.choices(TIES, k=3))
+        plan = plan_pieces(drafts, loom, present=present, keep_order=True)
+        tieups = [as_counted(present, drafts[0], loom), *(answer.tieup for answer in plan.answers)]
+        assert plan.cords == sum(cords_between(one, other) for one, other in pairwise(tieups)), present
 
 
 def _tied(shafts, action):
