@@ -1,4 +1,7 @@
-"""Sections woven to a length that are tied anew within: every lap of one is, and a plan counts one lap."""
+"""Sections woven to a length that are tied anew within: every lap of one is, and a plan counts one lap.
+
+How the stages themselves are found: assets/mathematics.md, "Stages".
+"""
 
 from __future__ import annotations
 
