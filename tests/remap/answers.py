@@ -31,12 +31,13 @@ def by_hand(draft, answer):
     return rows
 
 
-def _without_empty_shafts(tie, draft, loom):
-    """The cords that count: those to shafts with ends; on a countermarche all, as a shaft may be drawn both ways."""
+def cords_that_count(present, draft, loom):
+    """The present tie-up with the cords that count: to shafts with ends, and to those drawn up here and down there."""
+    counted = {shaft + 1 for shaft in draft.threading if shaft is not None}
     if loom.action is Action.COUNTERMARCHE:
-        return tie
-    threaded = {shaft + 1 for shaft in draft.threading if shaft is not None}
-    return Tie(*(shed_of(threaded & set(shafts_of(shed))) for shed in (tie.up, tie.down)))
+        up = {shaft for tie in present for shaft in shafts_of(tie.up)}
+        counted |= up & {shaft for tie in present for shaft in shafts_of(tie.down)}
+    return tuple(Tie(*(shed_of(counted & set(shafts_of(shed))) for shed in (tie.up, tie.down))) for tie in present)
 
 
 def check(draft, answer):

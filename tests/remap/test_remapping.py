@@ -16,7 +16,7 @@ from companion.remap.loom.loom import Action, Loom, Tie
 from companion.remap.remapped import Verdict
 from companion.remap.remapping import remap
 from tests.draft.drafts import draft_of
-from tests.remap.answers import _without_empty_shafts, check, double_faced
+from tests.remap.answers import check, cords_that_count, double_faced
 
 DOUBLE_FACED = [[1], [2], [3], [4], [1, 2, 3], [2, 3, 4], [1, 3, 4], [1, 2, 4]]
 
@@ -80,7 +80,7 @@ def test_every_answer_weaves_the_very_cloth_stage_by_stage(data):
     assert (answer.verdict is Verdict.FITS) == (len(answer.stages) == 1)
     assert (answer.verdict is Verdict.FITS) == (answer.fewest.best <= loom.treadles)
     assert answer.fewest.proven
-    before = None if present is None else tuple(_without_empty_shafts(tie, draft, loom) for tie in present)
+    before = None if present is None else cords_that_count(present, draft, loom)
     for stage in answer.stages:
         if before is not None:
             assert stage.changes == cord_changes(before, stage.tieup)
