@@ -43,8 +43,9 @@ def ask_measure(warp: Warp, progress: Progress, units: Units) -> Asked[AtLoom]:
         return Asked(
             f"Is it really {tape_words(cm, units)}?",
             (
-                Answer("Yes, it measures that", partial(_note, cm, under_tension)),
+                # First, where the finger is: what is touched by mistake notes nothing.
                 Answer("Measure again", partial(ask_measure, warp, progress, units)),
+                Answer("Yes, it measures that", partial(_note, cm, under_tension)),
             ),
             detail=f"The picks in it should measure some {tape_words(reckoned_cm, units)}",
         )

@@ -229,6 +229,7 @@ def test_a_length_far_from_what_the_picks_should_measure_is_asked_for_once_more(
     assert events_of(warp, progress, follow(asked, "2", ".", "9", "Under tension")) == [LengthMeasured(2.9)]
     doubted = follow(asked, "9", ".", "2", "Under tension")
     assert doubted.words == "Is it really 9.2 cm?"
+    assert [answer.words for answer in doubted.answers] == ["Measure again", "Yes, it measures that"]
     assert events_of(warp, progress, follow(doubted, "Yes, it measures that")) == [LengthMeasured(9.2)]
     assert follow(doubted, "Measure again").words == asked.words
 
