@@ -4,10 +4,8 @@ from __future__ import annotations
 
 from companion.present.weave import WeaveButton
 from companion.weaving.events import FaultNoted, Paused, PickTakenOut, PickWoven, Resumed
+from tests.screens.newcomer import choose, choose_listed, opened
 from tests.screens.stage import Stage
-from tests.screens.test_start import choose, choose_listed, home, opened
-
-__all__ = ["home"]
 
 
 def answered(stage, action):

@@ -15,8 +15,8 @@ from companion.draft.masks import shed_of
 from companion.draft.model import Treadled
 from companion.draft.reading import read_draft
 from companion.present.draft_sheet import Quarter, Square
+from tests.screens.newcomer import choose, opened
 from tests.screens.stage import Stage
-from tests.screens.test_start import choose, home, opened  # noqa: F401 (home is a fixture)
 from tests.screens.test_window import SIZES, texts_clipped, touch_targets
 from tests.screens.warps import twill_draft
 
@@ -276,7 +276,7 @@ def test_a_draft_without_cloth_is_shown_as_far_as_it_goes(display, draft):
         assert stage.app.place.draft == draft
 
 
-def test_from_the_choice_of_a_draft_the_weaver_looks_changes_and_weaves_it(home):  # noqa: F811
+def test_from_the_choice_of_a_draft_the_weaver_looks_changes_and_weaves_it(home):
     from companion.workshop import app
 
     own = home / "Documents" / "towel.wif"
@@ -305,7 +305,7 @@ def test_from_the_choice_of_a_draft_the_weaver_looks_changes_and_weaves_it(home)
         assert journal.warp.pieces[0].draft.lifting.tieup[0] == shed_of([1, 2, 3])
 
 
-def test_a_draft_left_as_it_was_is_not_kept_twice(home):  # noqa: F811
+def test_a_draft_left_as_it_was_is_not_kept_twice(home):
     program = opened()
     with program, Stage(program.window) as stage:
         for words in ("A new warp", "towel", "Look at the draft"):
@@ -319,7 +319,7 @@ def test_a_draft_left_as_it_was_is_not_kept_twice(home):  # noqa: F811
     assert list((home / "Documents" / "Fellside").glob("*")) == []
 
 
-def test_a_draft_that_was_changed_is_kept_though_the_window_is_closed_without_leaving_it(home):  # noqa: F811
+def test_a_draft_that_was_changed_is_kept_though_the_window_is_closed_without_leaving_it(home):
     program = opened()
     with program, Stage(program.window) as stage:
         for words in ("A new warp", "towel", "Look at the draft"):
@@ -336,7 +336,7 @@ def test_a_draft_that_was_changed_is_kept_though_the_window_is_closed_without_le
     assert read_draft(kept).lifting == changed.lifting
 
 
-def test_the_screen_tells_once_a_changed_draft_is_on_disk(home):  # noqa: F811
+def test_the_screen_tells_once_a_changed_draft_is_on_disk(home):
     program = opened()
     with program, Stage(program.window) as stage:
         for words in ("A new warp", "towel", "Look at the draft"):

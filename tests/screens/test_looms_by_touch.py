@@ -11,8 +11,8 @@ from companion.present.draft_words import WEAVE
 from companion.remap.loom.loom import Action, Loom
 from companion.remap.loom.tieup_text import parse_tieup
 from companion.weaving.warp import LoomProfile
+from tests.screens.newcomer import choose, choose_listed, opened
 from tests.screens.stage import Stage
-from tests.screens.test_start import choose, choose_listed, opened
 from tests.screens.test_window import SIZES, texts_clipped, touch_targets
 from tests.screens.warps import twill_draft
 
@@ -89,13 +89,13 @@ def test_the_units_of_the_settings_are_those_of_every_question(home):
 
 
 def test_a_draft_is_found_on_the_second_of_two_sticks(home, monkeypatch):
-    from companion.wiring import start
+    from companion.wiring import start_folders
 
     sticks = (home / "BLUE", home / "RED")
     for stick in sticks:
         stick.mkdir()
     (sticks[1] / "scarf.wif").write_bytes(write_wif(twill_draft()))
-    monkeypatch.setattr(start, "sticks", lambda: sticks)
+    monkeypatch.setattr(start_folders, "sticks", lambda: sticks)
     program = opened()
     with program, Stage(program.window) as stage:
         ask = stage.app.place.ask

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
+from tests.screens.newcomer import choose, opened
 from tests.screens.stage import Stage
-from tests.screens.test_start import choose, opened
 from tests.screens.test_window import SIZES, texts_clipped, touch_targets
 
 

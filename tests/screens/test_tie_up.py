@@ -136,7 +136,7 @@ def test_an_answer_can_be_read_and_taken_at_every_size(display, text_scale):
 def test_a_cloth_is_taken_face_down_and_woven_so(home):
     from companion.wiring.screen_app import ScreenApp
     from companion.workshop import app
-    from tests.screens.test_start import choose
+    from tests.screens.newcomer import choose
 
     program = ScreenApp(None, guard=None)
     with program, Stage(program.window) as stage:
@@ -164,7 +164,7 @@ def test_a_cloth_is_taken_face_down_and_woven_so(home):
 
 def test_tie_ups_for_other_aims_are_seen_beside_the_one_for_the_feet(home):
     from companion.wiring.screen_app import ScreenApp
-    from tests.screens.test_start import choose_listed
+    from tests.screens.newcomer import choose_listed
 
     program = ScreenApp(None, guard=None)
     with program, Stage(program.window) as stage:

@@ -1,0 +1,101 @@
+"""From the choice of drafts on: a draft read from its file, looked over, and put on a loom."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from pathlib import Path
+
+from companion.draft.from_nothing import Begun
+from companion.draft.model import Draft
+from companion.present.new_draft import NEW_DRAFT
+from companion.present.outcome_words import reading_words
+from companion.present.start import PutOnLoom
+from companion.screens.flow import FlowPlace
+from companion.weaving.warp import LoomProfile
+from companion.wiring.background import on_with
+from companion.wiring.draft import look_over
+from companion.wiring.navigator import Navigator
+from companion.wiring.squares import choose_square
+from companion.wiring.tie_up import try_loom
+from companion.workshop.draft_files import DraftFileError, name_of_draft, read_draft_file
+
+
+class ChosenDraft:
+    """What is done with a draft that was chosen; `weave` opens a warp by its name, `looms` are the weaver's own."""
+
+    def __init__(
+        self, ways: Navigator, weave: Callable[[str], None], looms: Callable[[], Sequence[LoomProfile]]
+    ) -> None:
+        self._ways = ways
+        self._weave = weave
+        self._looms = looms
+
+    def put_on(self, side: FlowPlace, wanted: PutOnLoom) -> None:
+        """Find out how a loom weaves the draft in the file that was chosen at `side`."""
+        self._with_draft(
+            side, wanted.draft, lambda name, draft: self._try_loom(name, draft, wanted.profile(draft.shafts))
+        )
+
+    def look_at(self, side: FlowPlace, key: str) -> None:
+        """Show the draft in the file `key`, to be changed before it is put on a loom."""
+        self._with_draft(side, key, lambda name, draft: self._look_at_draft(key, name, draft))
+
+    def look_at_squares(self, side: FlowPlace, key: str) -> None:
+        """Let the weaver choose one of the squares of the draft in the file `key`."""
+        self._with_draft(side, key, lambda name, draft: self._look_at_squares(key, name, draft))
+
+    def look_at_new(self, begun: Begun) -> None:
+        """Show a draft that was begun from nothing."""
+        look_over(
+            self._ways,
+            NEW_DRAFT,
+            begun.draft(),
+            put_on=lambda draft, wanted: self._try_loom(NEW_DRAFT, draft, wanted.profile(draft.shafts)),
+            looms=self._looms,
+            begun=True,
+        )
+
+    def _with_draft(self, side: FlowPlace, key: str, use: Callable[[str, Draft], None]) -> None:
+        """Read the draft file `key` and use it under its title; a file that cannot be read is told of."""
+        path = Path(key)
+
+        def read() -> Draft | DraftFileError:
+            try:
+                return read_draft_file(path).draft
+            except DraftFileError as error:
+                return error
+
+        def go_on(found: Draft | DraftFileError) -> None:
+            if isinstance(found, Draft):
+                use(name_of_draft(found, path), found)
+            else:
+                self._ways.message(f"{path.name}: {found}")
+
+        on_with(self._ways, side, reading_words(path.name), read, go_on)
+
+    def _look_at_draft(self, key: str, name: str, draft: Draft) -> None:
+        look_over(
+            self._ways,
+            Path(key).stem,
+            draft,
+            put_on=lambda changed, wanted: self._try_loom(name, changed, wanted.profile(changed.shafts)),
+            looms=self._looms,
+        )
+
+    def _look_at_squares(self, key: str, name: str, draft: Draft) -> None:
+        # The way back leads to the gamp, which the start would have to be asked for anew.
+        self._look_at_draft(key, name, draft)
+        choose_square(self._ways, Path(key).stem, draft, self._show_square)
+
+    def _show_square(self, name: str, square: Draft) -> None:
+        look_over(
+            self._ways,
+            name,
+            square,
+            put_on=lambda changed, wanted: self._try_loom(changed.title, changed, wanted.profile(changed.shafts)),
+            looms=self._looms,
+            begun=True,
+        )
+
+    def _try_loom(self, name: str, draft: Draft, profile: LoomProfile) -> None:
+        try_loom(self._ways, name, draft, profile, self._weave)

@@ -1,0 +1,21 @@
+"""What a touch of somebody new at the start needs: the program opened there, and a finger."""
+
+from __future__ import annotations
+
+
+def opened(name=None):
+    from companion.wiring.screen_app import ScreenApp
+
+    return ScreenApp(name, guard=None)
+
+
+def choose(stage, words):
+    # Nested boxes find their places over some frames; no hand is as quick as these.
+    stage.pump(4)
+    stage.touch(stage.app.place.ask.button(words))
+
+
+def choose_listed(stage, words):
+    while words not in {button.text for button in stage.app.place.ask.ids.answers.children}:
+        choose(stage, "More")
+    choose(stage, words)

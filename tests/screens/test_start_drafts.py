@@ -1,0 +1,196 @@
+"""Drafts chosen at the start in a real window: found, read, begun from nothing, taken out of a gamp."""
+
+from __future__ import annotations
+
+import threading
+
+import pytest
+
+from companion.draft.reading import read_draft
+from companion.draft.wif_write import write_wif
+from companion.present.button_words import BACK
+from tests.screens.newcomer import choose, choose_listed, opened
+from tests.screens.stage import Stage
+from tests.screens.test_window import SIZES, texts_clipped, touch_targets
+from tests.screens.warps import twill_draft
+
+
+def test_a_draft_is_written_from_nothing_by_touch_and_is_on_disk_before_it_is_changed(home):
+    program = opened()
+    with program, Stage(program.window) as stage:
+        for words in ("A new warp", "Write a draft", "4", "6", "Straight: 1 … 4"):
+            choose(stage, words)
+        for size in SIZES:
+            stage.resize(*size)
+            stage.pump(4)
+            pad = [stage.app.place.ask.button(key) for key in "1234567890"]
+            assert all(key.y >= 0 and key.top < stage.app.place.ask.ids.words.y for key in pad), size
+        for key in "12":
+            choose(stage, key)
+        for words in ("Done", "Done", "2/2 twill", "As drawn in", "Done", "Done", "sea", "1", "Done"):
+            choose(stage, words)
+        for size in SIZES:
+            stage.resize(*size)
+            assert texts_clipped(stage.app.place) == []
+        choose(stage, "Done")
+        kept = home / "Documents" / "Fellside" / "New draft.wif"
+        stage.until(kept.exists)
+        stage.until(lambda: stage.app.place.title == "New draft")
+        draft = stage.app.place.draft
+    read = read_draft(kept.read_bytes())
+    assert (read.ends, read.picks, read.shafts, read.treadles) == (48, 48, 4, 6)
+    assert read.sheds() == draft.sheds()
+
+
+def test_a_file_copied_while_the_list_is_on_the_screen_is_told_of_and_moves_nothing(home, monkeypatch):
+    from companion.wiring import start
+
+    monkeypatch.setattr(start, "WATCH_EVERY_S", 0.05)
+    program = opened()
+    with program, Stage(program.window) as stage:
+        choose(stage, "A new warp")
+        ask = stage.app.place.ask
+        before = [(button.text, tuple(button.pos)) for button in touch_targets(ask)]
+        (home / "Downloads").mkdir()
+        (home / "Downloads" / "apron.wif").write_bytes(write_wif(twill_draft()))
+        stage.until(lambda: ask.ids.detail.text == "New: apron (Downloads)")
+        assert [(button.text, tuple(button.pos)) for button in touch_targets(ask)] == before
+        assert texts_clipped(stage.app.place) == []
+        choose(stage, "Look again")
+        assert ask.ids.answers.children[-1].text == "apron"
+
+
+def test_a_draft_is_found_in_any_folder_and_a_folder_that_cannot_be_read_says_so(home):
+    (home / "Weaving" / "rugs").mkdir(parents=True)
+    (home / "Weaving" / "rugs" / "rag.wif").write_bytes(write_wif(twill_draft()))
+    program = opened()
+    with program, Stage(program.window) as stage:
+        ask = stage.app.place.ask
+        choose(stage, "A new warp")
+        choose(stage, "Any folder")
+        stage.until(lambda: ask.ids.words.text == home.name)
+        choose_listed(stage, "Weaving")
+        stage.until(lambda: ask.ids.words.text == "Weaving")
+        (home / "Weaving" / "rugs").rename(home / "Weaving" / "gone")
+        choose(stage, "rugs")
+        stage.until(lambda: ask.ids.words.text == "rugs")
+        assert "cannot be looked into: No such file" in ask.ids.detail.text
+        choose(stage, "Up")
+        stage.until(lambda: ask.ids.words.text == "Weaving")
+        choose(stage, "gone")
+        stage.until(lambda: ask.ids.words.text == "gone")
+        choose(stage, "rag")
+        assert ask.ids.words.text == "How many treadles has your loom?"
+        # The next search begins where a draft was seen last, and at home where that folder is gone.
+        for there in ("gone", home.name):
+            choose(stage, "Cancel")
+            choose(stage, "A new warp")
+            choose(stage, "Any folder")
+            stage.until(lambda there=there: ask.ids.words.text == there)
+            if there == "gone":
+                (home / "Weaving").rename(home / "Elsewhere")
+
+
+def test_a_file_that_is_no_draft_gets_one_clear_line_and_the_way_back(home):
+    (home / "Documents" / "broken.wif").write_bytes(b"[WIF]\nVersion=9\n")
+    program = opened()
+    with program, Stage(program.window) as stage:
+        for words in ("A new warp", "broken", "6 treadles", "Jack"):
+            choose(stage, words)
+        assert stage.app.place.ids.detail.text.startswith("broken.wif: ")
+        assert texts_clipped(stage.app.place) == []
+        stage.touch(stage.app.place.button("Back"))
+        assert "Nothing is on the loom" in stage.app.place.ask.ids.words.text
+
+
+class SlowReader:
+    """Reads a draft file only when told to go on."""
+
+    def __init__(self, read):
+        self._read = read
+        self.go_on, self.done = threading.Event(), threading.Event()
+        self.thread = None
+
+    def __call__(self, path):
+        self.thread = threading.current_thread()
+        self.go_on.wait(60)
+        try:
+            return self._read(path)
+        finally:
+            self.done.set()
+
+
+@pytest.fixture
+def slow_reader(home, monkeypatch):
+    from companion.wiring import start_drafts
+
+    reader = SlowReader(start_drafts.read_draft_file)
+    monkeypatch.setattr(start_drafts, "read_draft_file", reader)
+    return reader
+
+
+def test_a_draft_is_read_beside_the_screen_which_lives_on_and_says_so(slow_reader, monkeypatch):
+    program = opened()
+    with program, Stage(program.window) as stage:
+        for words in ("A new warp", "towel"):
+            choose(stage, words)
+        monkeypatch.setattr(stage, "touch", stage.touch_and_go)
+        choose(stage, "Look at the draft")
+        assert stage.app.place.ask.notice == "Reading towel.wif"
+        assert slow_reader.thread is not threading.main_thread()
+        slow_reader.go_on.set()
+        stage.until(lambda: type(stage.app.place).__name__ == "DraftScreen")
+
+
+def test_who_went_elsewhere_while_a_draft_was_read_is_not_called_back(slow_reader, monkeypatch):
+    program = opened()
+    with program, Stage(program.window) as stage:
+        for words in ("A new warp", "towel"):
+            choose(stage, words)
+        monkeypatch.setattr(stage, "touch", stage.touch_and_go)
+        choose(stage, "Look at the draft")
+        choose(stage, "Cancel")
+        slow_reader.go_on.set()
+        stage.until(slow_reader.done.is_set)
+        stage.pump(5)
+        assert stage.app.place.ask.ids.words.text == "Nothing is on the loom yet"
+
+
+def test_a_file_too_large_for_a_draft_is_told_of_in_the_window_too(home, monkeypatch):
+    from companion.workshop import draft_files
+
+    monkeypatch.setattr(draft_files, "LARGEST_FILE_BYTES", 100)
+    program = opened()
+    with program, Stage(program.window) as stage:
+        for words in ("A new warp", "towel", "6 treadles", "Jack"):
+            choose(stage, words)
+        assert "towel.wif: too large for a draft" in stage.app.place.ids.detail.text
+
+
+def test_a_square_of_a_gamp_becomes_a_draft_of_its_own_and_is_looked_over(home):
+    from companion.draft.cloth import interlacement
+    from companion.workshop.places import asset
+
+    gamp = asset("drafts/twill-gamp-four-shaft.txt").read_bytes()
+    (home / "Documents" / "gamp.txt").write_bytes(gamp)
+    program = opened()
+    with program, Stage(program.window) as stage:
+        for words in ("A new warp", "gamp", "Its squares"):
+            choose(stage, words)
+        stage.until(lambda: stage.app.place.ask.ids.words.text == "Which threading?")
+        assert texts_clipped(stage.app.place) == []
+        for words in ("Point", "Rosepath", "4", "8", "Done", "Done", "As it lies"):
+            choose(stage, words)
+        made = home / "Documents" / "Fellside" / "gamp Rosepath on Point.wif"
+        stage.until(made.exists)
+        stage.until(lambda: stage.app.place.ids.title.text.startswith("gamp Rosepath on Point"))
+        stage.touch(stage.app.place.button(BACK))
+        assert stage.app.place.ask.ids.words.text == "Which edges?"
+        for _ in range(4):
+            stage.touch(stage.app.place.ask.button(BACK))
+        assert stage.app.place.ask.ids.words.text == "Which threading?"
+        stage.touch(stage.app.place.ask.button(BACK))
+        assert stage.app.place.ids.title.text.startswith("gamp")
+        assert stage.app.place.draft.threading == read_draft(gamp).threading
+    square = interlacement(read_draft(made.read_bytes()))
+    assert (square == interlacement(read_draft(gamp))[48:72, 24:48].repeat(1, axis=0)[:, [*range(24)] * 2]).all()
