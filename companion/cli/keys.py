@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from functools import partial
 
 from companion.cli import typed
+from companion.cli.squares_typed import SQUARE_TAKES, square_typed
 from companion.draft.units import Units
 from companion.weaving.decide import (
     Command,
@@ -29,6 +30,8 @@ LOST = "l"
 """The key that begins the questions of the place-finder."""
 FAULT = "x"
 """The key of faults: with words after it, it notes one; alone it asks."""
+SQUARE = "g"
+"""The key of the squares of a gamp: with words after it, it marks one; alone it lists them."""
 HELP = "enter = next pick, b = back, q = pause, ? = the other keys"
 
 
@@ -86,6 +89,7 @@ KEYS = {
     "b": KeyBinding("back: take out the newest pick", _always(take_out)),
     "u": KeyBinding("undo the newest entry", _always(undo)),
     "n": KeyBinding("note these words", _unmeasured(lambda rest: partial(write_note, text=rest)), "WORDS"),
+    SQUARE: KeyBinding("mark a square of the gamp; alone it lists them", _unmeasured(square_typed), SQUARE_TAKES),
     "m": KeyBinding("the piece measures so much under tension", typed.measured, "LENGTH"),
     "c": KeyBinding("a fresh bobbin", typed.bobbin, typed.BOBBIN_TAKES),
     FAULT: KeyBinding("note a fault below the newest pick; alone it asks", _unmeasured(typed.fault), typed.FAULT_TAKES),

@@ -9,7 +9,7 @@ from collections.abc import Iterable, Iterator
 from pathlib import Path
 
 from companion.cli.outputs import write_whole
-from companion.cli.sources import load_draft
+from companion.cli.sources import load_draft, names_a_warp
 from companion.cli.status import DONE, CommandError
 from companion.draft.colours import parse_colour
 from companion.draft.errors import DraftError
@@ -21,6 +21,12 @@ from companion.draft.square import Finish, square_of
 from companion.draft.tabby import tabby_sheds
 from companion.draft.units import counted
 from companion.draft.wif_write import write_wif
+from companion.journal.errors import JournalError
+from companion.journal.snapshots import progress_of
+from companion.present.square_words import marks_told, named_marks, with_mark
+from companion.weaving.errors import WeavingError, error_words
+from companion.weaving.state import MarkedSquare
+from companion.workshop import app
 
 SUMMARY = "the squares of a gamp, and one of them as a draft of its own"
 _AREA = re.compile(r"\s*(\d{1,6})(?:\s*-\s*(\d{1,6}))?\s*,\s*(\d{1,6})(?:\s*-\s*(\d{1,6}))?\s*", re.ASCII)
@@ -28,7 +34,8 @@ _AREA = re.compile(r"\s*(\d{1,6})(?:\s*-\s*(\d{1,6}))?\s*,\s*(\d{1,6})(?:\s*-\s*
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """Declare the draft, the square, its size and finish, and where it is written."""
-    parser.add_argument("file", metavar="FILE", help="a draft: a Weaving Information File or shorthand")
+    parser.add_argument("file", metavar="FILE or NAME", help="a draft, or a warp with what is marked on it")
+    parser.add_argument("--piece", type=int, metavar="N", help="of a warp: which piece (otherwise the one on the loom)")
     parser.add_argument("--block", metavar="B", help="the threading's block, by number or name")
     parser.add_argument("--section", metavar="S", help="the treadling's section, by number or name")
     parser.add_argument("--area", metavar="9-40,1-32", help="these ends and picks, in place of block and section")
@@ -51,17 +58,20 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(arguments: argparse.Namespace) -> int:
     """Print the squares; where one is asked for, say what it is and write it."""
-    draft = load_draft(arguments.file)
+    draft, marked = _draft_and_marks(arguments)
     gamp = gamp_of(draft)
     asked = any(part is not None for part in (arguments.block, arguments.section, arguments.area))
     if not asked:
         if arguments.out is not None:
             raise CommandError("which square? give --block and --section, or --area; without --out they are listed")
-        print(json.dumps(_gamp_document(gamp)) if arguments.json else "\n".join(_gamp_lines(draft, gamp)))
+        if arguments.json:
+            print(json.dumps(_gamp_document(draft, gamp, marked)))
+        else:
+            print("\n".join(_gamp_lines(draft, gamp, marked)))
         return DONE
     try:
         area = _area(arguments, draft, gamp)
-        square = square_of(draft, area, _finish(arguments))
+        square = with_mark(square_of(draft, area, _finish(arguments)), marked, area)
     except DraftError as error:
         raise CommandError(f"{arguments.file}: {error}") from error
     if arguments.out is not None:
@@ -71,6 +81,23 @@ def run(arguments: argparse.Namespace) -> int:
     else:
         print("\n".join(_lines(area, square, arguments.out)))
     return DONE
+
+
+def _draft_and_marks(arguments: argparse.Namespace) -> tuple[Draft, tuple[MarkedSquare, ...]]:
+    shelf = app.shelf()
+    if not arguments.file or not names_a_warp(arguments.file, shelf):
+        if arguments.piece is not None:
+            raise CommandError("--piece is of a warp; a draft is one piece")
+        return load_draft(arguments.file), ()
+    try:
+        with shelf.open_to_read(arguments.file) as journal:
+            pieces, now = journal.warp.pieces, progress_of(journal).now
+    except (JournalError, WeavingError) as error:
+        raise CommandError(error_words(error, arguments.units)) from error
+    number = now.piece if arguments.piece is None else arguments.piece - 1
+    if not 0 <= number < len(pieces):
+        raise CommandError(f"--piece {arguments.piece}: this warp has {counted(len(pieces), 'piece')}")
+    return pieces[number].draft, tuple(one for one in now.squares if one.piece == number)
 
 
 def _area(arguments: argparse.Namespace, draft: Draft, gamp: Gamp) -> Area:
@@ -111,7 +138,7 @@ def _write(out: str, square: Draft, overwrite: bool) -> None:
     write_whole(out, form())
 
 
-def _gamp_lines(draft: Draft, gamp: Gamp) -> Iterator[str]:
+def _gamp_lines(draft: Draft, gamp: Gamp, marked: tuple[MarkedSquare, ...]) -> Iterator[str]:
     read = "" if gamp.named else "; what the draft does not name was found by reading what it repeats"
     yield (
         f"{counted(len(gamp.blocks), 'block')} of the threading by {counted(len(gamp.sections), 'section')} of the "
@@ -120,6 +147,7 @@ def _gamp_lines(draft: Draft, gamp: Gamp) -> Iterator[str]:
     for what, threads, stretches in (("block", "ends", gamp.blocks), ("section", "picks", gamp.sections)):
         for number, one in enumerate(stretches, 1):
             yield f"  {what} {number}  {one.name}: {threads} {one.first + 1} to {one.last}"
+    yield from (f"  {line}" for line in marks_told(draft, marked))
 
 
 def _lines(area: Area, square: Draft, out: str | None) -> Iterator[str]:
@@ -143,8 +171,22 @@ def _stretches(stretches: Iterable[GampStretch]) -> list[dict[str, object]]:
     ]
 
 
-def _gamp_document(gamp: Gamp) -> dict[str, object]:
-    return {"named": gamp.named, "blocks": _stretches(gamp.blocks), "sections": _stretches(gamp.sections)}
+def _gamp_document(draft: Draft, gamp: Gamp, marked: tuple[MarkedSquare, ...]) -> dict[str, object]:
+    return {
+        "named": gamp.named,
+        "blocks": _stretches(gamp.blocks),
+        "sections": _stretches(gamp.sections),
+        "marked": [
+            {
+                "name": name,
+                "ends": [one.area.first_end + 1, one.area.last_end],
+                "picks": [one.area.first_pick + 1, one.area.last_pick],
+                "star": one.starred,
+                "words": one.text,
+            }
+            for name, one in named_marks(draft, marked)
+        ],
+    }
 
 
 def _document(area: Area, square: Draft, out: str | None) -> dict[str, object]:

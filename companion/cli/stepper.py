@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 
 from companion.cli.asked import ROWS, answer_typed, asked_lines
-from companion.cli.keys import FAULT, HELP, LOST, command_of, key_lines, whole_picks
+from companion.cli.keys import FAULT, HELP, LOST, SQUARE, command_of, key_lines, whole_picks
 from companion.cli.readings import Readings
+from companion.cli.squares_typed import marked_lines
 from companion.draft.facing import Facing
 from companion.draft.treadling import PlaceInReading
 from companion.draft.units import Units, length_words
@@ -35,6 +36,7 @@ from companion.weaving.events import (
     PickWoven,
     Resumed,
     SidesTold,
+    SquareMarked,
     Undone,
 )
 from companion.weaving.pick_view import PickView, next_pick, rows_at_fell, this_pick
@@ -153,6 +155,8 @@ def _answer(
             return ask_place(loom.warp, loom.progress, facing), []
         if word.lower() == FAULT and not rest:
             return ask_fault(loom.warp, loom.progress, facing), []
+        if word.lower() == SQUARE and not rest:
+            return None, [f"  {told}" for told in marked_lines(loom.warp, loom.progress.now)]
         if word.lower() == "o":
             steps = taking_out(loom.warp, loom.progress, whole_picks(rest))
             return None, [f"  {take_out_words(step)}" for step in steps]
@@ -192,7 +196,14 @@ def _done(loom: AtTheLoom, command: Command, units: Units) -> str:
         case PickTakenOut(pick):
             return "\n".join([f"  taken out: pick {pick + 1}", *_faults_in(loom.progress.now, pick)])
         case (
-            FaultNoted() | FaultSettled() | SidesTold() | LengthMeasured() | BobbinChanged() | NoteWritten() | Undone()
+            FaultNoted()
+            | FaultSettled()
+            | SidesTold()
+            | SquareMarked()
+            | LengthMeasured()
+            | BobbinChanged()
+            | NoteWritten()
+            | Undone()
         ):
             return f"  {event_kind(event)}: {event_words(event, piece, units)}"
         case Paused():

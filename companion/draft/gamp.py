@@ -7,7 +7,7 @@ Where the draft names none, the stretches that its threading or treadling repeat
 from __future__ import annotations
 
 from collections.abc import Hashable, Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import count
 
 from companion.draft.errors import DraftError
@@ -85,6 +85,16 @@ def area_of(gamp: Gamp, draft: Draft, block: int | None, section: int | None) ->
     # The treadling is woven on the threading: "Point on Rosepath".
     name = " on ".join(filter(None, (along.name, across.name)))
     return Area(across.first, across.last, along.first, along.last, name)
+
+
+def squares_of(gamp: Gamp, draft: Draft) -> dict[Area, Area]:
+    """Return every square of the gamp, section by section, by what it is without its name."""
+    every = (
+        area_of(gamp, draft, block, section)
+        for section in range(len(gamp.sections))
+        for block in range(len(gamp.blocks))
+    )
+    return {replace(area, name=""): area for area in every}
 
 
 def stretch_called(stretches: Sequence[GampStretch], wanted: str, what: str) -> int:

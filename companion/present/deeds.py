@@ -6,6 +6,7 @@ from companion.draft.units import Units, counted, length_words
 from companion.present.asking import Answer, Answered, Asked, AtLoom
 from companion.present.dressing_words import dressing_deed_words
 from companion.present.of_loom import of_loom_words
+from companion.present.square_words import mark_words
 from companion.present.wording import SIDE_NOT_KNOWN
 from companion.weaving.decide import undo
 from companion.weaving.dressing_events import DressingEvent
@@ -26,6 +27,7 @@ from companion.weaving.events import (
     Resumed,
     ReTied,
     SidesTold,
+    SquareMarked,
     TreadleTied,
     Undone,
 )
@@ -81,7 +83,9 @@ def deed_words(warp: Warp, before: Progress, event: Event, units: Units) -> str:
             where = f"fault {fault + 1}" if open_fault is None else f"fault in pick {open_fault.pick + 1}"
             return f"{where}: {state.value}"
         case NoteWritten(text):
-            return f'note "{text if len(text) <= LONGEST_NOTE else text[: LONGEST_NOTE - 1] + "…"}"'
+            return f'note "{_quoted(text)}"'
+        case SquareMarked(starred=starred, text=text):
+            return f"square marked: {_quoted(mark_words(starred, text))}" if starred or text else "mark taken away"
         case LengthMeasured(centimetres):
             return f"{length_words(centimetres, units)} measured"
         case BobbinChanged(yarn):
@@ -100,6 +104,10 @@ def deed_words(warp: Warp, before: Progress, event: Event, units: Units) -> str:
             return "piece finished"
         case _:
             return "the last deed"
+
+
+def _quoted(text: str) -> str:
+    return text if len(text) <= LONGEST_NOTE else text[: LONGEST_NOTE - 1] + "…"
 
 
 def told_words(taken_out: int, woven: tuple[int, ...]) -> str:

@@ -29,6 +29,7 @@ from companion.present.wording import treadle_words
 from companion.record.dressing_told import mistake_rows, task_rows
 from companion.record.planned import piece_plan, warp_facts
 from companion.record.sheet import FootingRow, PieceSheet, Sheet
+from companion.record.squares_told import HEADINGS, square_rows
 from companion.record.wording import (
     duration_words,
     event_kind,
@@ -181,6 +182,7 @@ def _piece(sheet: Sheet, piece: PieceSheet, units: Units, zone: tzinfo | None) -
                 ("shuttle", "picks in the cloth", "bobbins put in"),
                 tuple((row.name, row.picks, row.bobbins) for row in piece.shuttles),
             ),
+            *_table(HEADINGS, square_rows(sheet, piece, zone), "Squares marked"),
             *_table(("entry", "where", "what"), _set_places(sheet, piece, units), "Jumps in the treadling"),
         ),
     )

@@ -18,6 +18,7 @@ from companion.draft.units import Units
 from companion.record.dressing_told import dressing_document
 from companion.record.planned import piece_document, warp_document
 from companion.record.sheet import PieceSheet, Sheet
+from companion.record.squares_told import squares_document
 from companion.record.wording import event_kind, event_words, time_words
 from companion.remap.loom.loom import Action, Footing, TieUp
 from companion.weaving.events import PickTakenOut, PickWoven
@@ -74,7 +75,7 @@ def to_document(sheet: Sheet, zone: tzinfo | None = UTC) -> dict[str, object]:
         "near_misses": sheet.told.near_misses,
         "picks_woven": state.woven,
         "picks_taken_out": state.taken_out,
-        "pieces": [_piece(sheet, piece) for piece in sheet.pieces],
+        "pieces": [_piece(sheet, piece, zone) for piece in sheet.pieces],
         "still_to_come": _ahead(sheet),
         "faults": [
             {
@@ -160,7 +161,7 @@ def _rounded(amount: float | None) -> float | None:
     return None if amount is None else round(amount, 2)
 
 
-def _piece(sheet: Sheet, piece: PieceSheet) -> dict[str, object]:
+def _piece(sheet: Sheet, piece: PieceSheet, zone: tzinfo | None) -> dict[str, object]:
     draft = piece.piece.draft
     return {
         "piece": piece.index + 1,
@@ -188,6 +189,7 @@ def _piece(sheet: Sheet, piece: PieceSheet) -> dict[str, object]:
             {"name": row.name, "picks_listed": row.listed, "until_cm": row.until_cm, "picks_in_cloth": row.lying}
             for row in piece.sections
         ],
+        "squares_marked": squares_document(sheet, piece, zone),
         "shuttles": [{"name": row.name, "picks": row.picks, "bobbins": row.bobbins} for row in piece.shuttles],
     }
 

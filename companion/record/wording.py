@@ -9,6 +9,7 @@ from companion.draft.units import Units, length_words, yarn_words
 from companion.present.deeds import sides_words, told_words
 from companion.present.dressing_words import dressing_deed_words
 from companion.present.of_loom import of_loom_words
+from companion.present.square_words import marked_words
 from companion.remap.loom.loom import Tie
 from companion.weaving.dressing_events import (
     Dressed,
@@ -38,6 +39,7 @@ from companion.weaving.events import (
     Resumed,
     ReTied,
     SidesTold,
+    SquareMarked,
     TieUpAccepted,
     TreadleTied,
     Undone,
@@ -97,6 +99,7 @@ EVENT_KINDS: dict[type[Event], str] = {
     FaultNoted: "fault noted",
     FaultSettled: "fault settled",
     NoteWritten: "note",
+    SquareMarked: "square",
     LengthMeasured: "measured",
     BobbinChanged: "fresh bobbin",
     ReTied: "treadles tied",
@@ -146,6 +149,8 @@ def event_words(event: Event, piece: Piece, units: Units) -> str:
             return "; ".join(part for part in (f"fault {fault + 1} {state.value}", note) if part)
         case NoteWritten(text):
             return text
+        case SquareMarked():
+            return marked_words(event)
         case LengthMeasured(centimetres, under_tension):
             return f"{length_words(centimetres, units)} {'under tension' if under_tension else 'relaxed'}"
         case BobbinChanged(yarn, metres):

@@ -21,6 +21,8 @@ MOST_PIECES = 100
 MOST_TOLD = 10_000
 """Picks told of at once."""
 MOST_OPEN_FAULTS = 10_000
+MOST_MARKED_SQUARES = 5_000
+"""Marks that stand at once on one warp; each is carried in the state."""
 MOST_RUNS = 20_000
 """Times that the weaving of one piece went on elsewhere than in order; each is carried in the state."""
 LONGEST_NOTE = 10_000

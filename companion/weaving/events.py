@@ -128,6 +128,22 @@ class NoteWritten:
 
 
 @dataclass(frozen=True, slots=True)
+class SquareMarked:
+    """The weaver marked a square of the cloth of a piece (index), with a star, with words, or with both.
+
+    It has the ends and picks (indices) from the first up to before the last. Without star and words the mark is gone.
+    """
+
+    piece: int
+    first_end: int
+    last_end: int
+    first_pick: int
+    last_pick: int
+    starred: bool = True
+    text: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class LengthMeasured:
     """`centimetres` of cloth of this piece measured from its start, under tension or relaxed."""
 
@@ -213,6 +229,7 @@ Event = (
     | FaultNoted
     | FaultSettled
     | NoteWritten
+    | SquareMarked
     | LengthMeasured
     | BobbinChanged
     | ReTied

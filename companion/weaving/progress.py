@@ -23,7 +23,7 @@ Rules kept here:
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 
 from companion.draft.model import MOST_SHAFTS
@@ -60,12 +60,14 @@ from companion.weaving.events import (
     Resumed,
     ReTied,
     SidesTold,
+    SquareMarked,
     TieUpAccepted,
     TreadleTied,
     Undone,
 )
 from companion.weaving.picks_moved import cloth_told, pick_taken_out, pick_woven, sides_told, with_bobbin
 from companion.weaving.runs import NO_CLOTH
+from companion.weaving.squares_marked import square_marked
 from companion.weaving.state import (
     Measure,
     Note,
@@ -202,7 +204,8 @@ def _follow(warp: Warp, before: State, entry: Entry) -> State:
     state = _stamped(before, entry, _spent_ms(before, entry))
     piece = warp.pieces[state.piece]
     if isinstance(entry.event, DressingEvent):
-        return _dressed(warp, state, entry, entry.event)
+        dressing = entry.event
+        return _folded(entry, lambda: state._replace(dressing=fold_dressing(warp, state.dressing, dressing)))
     if state.dressing.task is not None and isinstance(entry.event, PickWoven | ClothTold | PieceStarted):
         state = state._replace(dressing=state.dressing._replace(task=None))
     match entry.event:
@@ -242,6 +245,9 @@ def _follow(warp: Warp, before: State, entry: Entry) -> State:
             _require_short(text, entry)
             kept = Note(text, state.piece, state.next_pick, entry.at_ms)
             return state._replace(notes=(*state.notes, kept)[-NOTES_KEPT:])
+        case SquareMarked():
+            event = entry.event
+            return _folded(entry, lambda: square_marked(warp, state, event))
         case LengthMeasured(centimetres, under_tension):
             _require(SHORTEST_CM <= centimetres <= LONGEST_CM, entry, "a length of ", Amount(centimetres))
             measure = Measure(centimetres, state.cloth.picks)
@@ -283,9 +289,10 @@ def _follow(warp: Warp, before: State, entry: Entry) -> State:
             raise ContradictionError(f"entry {entry.number}: an undoing is no step of its own")
 
 
-def _dressed(warp: Warp, state: State, entry: Entry, event: DressingEvent) -> State:
+def _folded(entry: Entry, fold: Callable[[], State]) -> State:
+    """Return what a fold of another module makes of an entry, which raises ValueError where it cannot follow."""
     try:
-        return state._replace(dressing=fold_dressing(warp, state.dressing, event))
+        return fold()
     except ValueError as error:
         _require(False, entry, str(error))
         raise

@@ -11,6 +11,7 @@ from math import ceil
 from typing import NamedTuple
 
 from companion.draft.facing import Side
+from companion.draft.gamp import Area
 from companion.draft.masks import common
 from companion.remap.loom.cords import cord_changes
 from companion.remap.loom.loom import Tie, TieUp
@@ -86,6 +87,17 @@ class Note:
     at_ms: int
 
 
+@dataclass(frozen=True, slots=True)
+class MarkedSquare:
+    """An area (without a name) of a piece's cloth that the weaver marked, with a star or words or both, and when."""
+
+    piece: int
+    area: Area
+    starred: bool
+    text: str
+    at_ms: int
+
+
 class Tick(NamedTuple):
     """One treadle (index) that is tied for a stage (index) of a piece while the others are not yet."""
 
@@ -105,6 +117,7 @@ class State(NamedTuple):
     newest last. `began_ms` is the time of the first entry. `block_ms` are the newest blocks' times at the loom.
     `earlier_cm` are the woven lengths of the pieces before, where known. `told` of the picks woven were told of
     afterwards: they have no time, and no pace is reckoned from them. `dressing` is what was done before the first pick.
+    `squares` are the marks that stand on squares of the cloth, the newest last.
     """
 
     number: int = 0
@@ -132,6 +145,7 @@ class State(NamedTuple):
     ticks: tuple[Tick, ...] = ()
     told: int = 0
     dressing: Dressing = UNDRESSED
+    squares: tuple[MarkedSquare, ...] = ()
 
 
 def following(piece: Piece, state: State, cloth: Cloth, pick: int) -> int:

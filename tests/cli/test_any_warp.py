@@ -19,6 +19,7 @@ from hypothesis import strategies as st
 
 from companion.cli.commands import run
 from companion.draft.facing import FROM_LEFT
+from companion.draft.gamp import Area
 from companion.draft.units import Units
 from companion.journal.bundle import bring_in
 from companion.journal.bundle_file import ENTRIES, MANIFEST, WARP, write_bundle
@@ -32,6 +33,7 @@ from companion.record.card import tieup_card
 from companion.remap.remapping import remap
 from companion.weaving.decide import accept_tie_up, change_bobbin, measure, note_fault, re_tie, weave_pick, write_note
 from companion.weaving.events import FaultKind
+from companion.weaving.marking import mark_square
 from companion.workshop.loomside import AtTheLoom
 from tests.journal.warps import small_warp
 
@@ -59,6 +61,7 @@ def members(tmp_path_factory):
             loom.do(weave_pick)
         loom.do(lambda warp, progress: write_note(warp, progress, "the oat is thin here"))
         loom.do(lambda warp, progress: note_fault(warp, progress, FaultKind.BROKEN_END, 2, end=1))
+        loom.do(lambda warp, progress: mark_square(warp, progress, Area(0, 2, 1, 3), text="even"))
         loom.do(lambda warp, progress: measure(warp, progress, 3.5))
         loom.do(lambda warp, progress: change_bobbin(warp, progress, 0, 12.0))
         loom.do(weave_pick)

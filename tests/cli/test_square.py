@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 import json
 from pathlib import Path
 
@@ -86,3 +87,25 @@ def test_a_file_that_is_there_is_kept_unless_told_otherwise(tmp_path, capsys):
     assert out.read_text() == "mine"
     assert run(["square", GAMP, "--block", "1", "--out", str(out), "--overwrite"]) == 0
     assert draft_in(out).ends == 24
+
+
+def test_a_square_marked_at_the_loom_stands_in_list_record_and_in_the_notes_of_its_draft(tmp_path, monkeypatch, capsys):
+    monkeypatch.setenv("FELLSIDE_HOME", str(tmp_path / "shelf"))
+    lines = "\ng 3 2\ng Point 1 star soft in the hand\ng 2 2 stiff\ng 2 2 off\ng 9 1\ng\nq\n"
+    monkeypatch.setattr("sys.stdin", io.StringIO(lines))
+    assert run(["weave", GAMP, "--text", "--treadles", "8", "--tied", "--name", "Gamp"]) == 0
+    told = capsys.readouterr().out
+    assert "there is no block '9'" in told
+    assert [line.strip() for line in told.splitlines() if line.startswith("  marked ")] == [
+        "marked  Point on Rosepath: star",
+        "marked  Straight on Point: star; soft in the hand",
+    ]
+    for command in (["square", "Gamp", "--json"], ["record", "Gamp", "--json"]):
+        assert run(command) == 0
+        document = json.loads(capsys.readouterr().out)
+        marked = document["marked"] if command[0] == "square" else document["pieces"][0]["squares_marked"]
+        assert [(one["star"], one["words"]) for one in marked] == [(True, ""), (True, "soft in the hand")]
+    out = str(tmp_path / "soft.wif")
+    assert run(["square", "Gamp", "--block", "Point", "--section", "1", "--out", out]) == 0
+    assert draft_in(out).notes[-1] == "Marked at the loom: soft in the hand"
+    assert (interlacement(draft_in(out)) == interlacement(draft_in(GAMP))[:24, 24:48]).all()
