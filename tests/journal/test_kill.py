@@ -1,5 +1,8 @@
 """Kill -9 at any moment: no acknowledged pick is lost or doubled, and the next start is at the right pick.
 
+Some tens of kills are tried here, at the same moments (while opening, or after the first pick) as the thousands that
+`bench_kill` tries.
+
 The kills happen in a process of their own, which forks weavers: this one has threads and windows, and must not fork.
 """
 
@@ -26,7 +29,7 @@ print(json.dumps(dataclasses.asdict(told)))
 
 
 @pytest.mark.skipif(not hasattr(os, "fork"), reason="needs fork and SIGKILL")
-@pytest.mark.parametrize(("kind", "number"), [("forked", 200), ("fresh", 12), ("threading", 60)])
+@pytest.mark.parametrize(("kind", "number"), [("forked", 50), ("fresh", 3), ("threading", 30)])
 def test_no_acknowledged_pick_is_lost_or_doubled_however_often_the_weaver_is_killed(tmp_path, kind, number):
     done = subprocess.run(
         [sys.executable, "-c", SCRIPT, str(tmp_path / "killed.journal"), kind, str(number)],

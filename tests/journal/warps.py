@@ -64,8 +64,9 @@ def small_warp(picks=8, name="Blue shawl"):
 
 
 def long_warp(picks=1_000):
-    """One plain piece of `picks` picks, quick to make: for weaving without end."""
-    return Warp("Long", LoomProfile("Floor loom", Loom(4, 4)), (straight_piece(twill(picks)),))
+    """One plain piece of `picks` picks, none of them woven to a length, quick to make: for weaving without end."""
+    draft = replace(twill(picks), sections=())
+    return Warp("Long", LoomProfile("Floor loom", Loom(4, 4)), (straight_piece(draft),))
 
 
 def wide_warp(ends=500):
