@@ -40,7 +40,7 @@ class Cursor:
 
     def takes(self, *words: str) -> bool:
         """Go past these signs or words if they come next, in any case, and tell whether they did."""
-        if self.next.text.lower() != words[0]:
+        if self._tokens[self._at].text.lower() != words[0]:
             # Asked at every number of a long plan.
             return False
         coming = self._tokens[self._at : self._at + len(words)]
@@ -59,7 +59,9 @@ class Cursor:
         token = self.take()
         if token.kind is not TokenKind.NUMBER:
             raise self.source.error_at(token, f"{what} is missing before {_said(token)}", "write a whole number")
-        digits = token.text.lstrip("0") or "0"
+        digits = token.text
+        if len(digits) > 9:
+            digits = digits.lstrip("0") or "0"
         if len(digits) > 9 or int(digits) > most:
             raise self.source.error_at(token, f"{digits[:12]} is too much for {what}", f"at most {most}")
         return int(digits)

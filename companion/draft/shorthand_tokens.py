@@ -7,6 +7,7 @@ import re
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 from enum import Enum
+from typing import NamedTuple
 
 from companion.draft.errors import ShorthandError, SourceLocation
 
@@ -41,9 +42,11 @@ class TokenKind(Enum):
     END = "the end"
 
 
-@dataclass(frozen=True, slots=True)
-class Token:
-    """One token; `line` and `column` count from 1."""
+_KINDS = {kind.name.lower(): kind for kind in TokenKind}
+
+
+class Token(NamedTuple):
+    """One token; `line` and `column` count from 1. A tuple, since a long lift plan has millions."""
 
     kind: TokenKind
     text: str
@@ -115,12 +118,13 @@ class SourceText:
     def _tokens(self, number: int, start: int) -> list[Token]:
         line = self.lines[number - 1]
         tokens = []
-        while start < len(line):
-            match = _TOKEN.match(line, start)
-            if match is None or match.lastgroup is None:
-                what = "a quotation mark has no partner" if line[start] == '"' else f"{line[start]!r} is not understood"
-                raise self.error(number, start + 1, what)
-            if match.lastgroup != "blank":
-                tokens.append(Token(TokenKind[match.lastgroup.upper()], match[0], number, start + 1))
-            start = match.end()
+        for match in _TOKEN.finditer(line, start):
+            if match.start() != start:
+                break
+            kind, start = match.lastgroup, match.end()
+            if kind is not None and kind != "blank":
+                tokens.append(Token(_KINDS[kind], match[0], number, match.start() + 1))
+        if start < len(line):
+            what = "a quotation mark has no partner" if line[start] == '"' else f"{line[start]!r} is not understood"
+            raise self.error(number, start + 1, what)
         return tokens

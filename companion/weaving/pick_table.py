@@ -7,8 +7,9 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from companion.draft.cloth import crossings
 from companion.draft.facing import Side
-from companion.draft.masks import Shed, bits_of, is_raised
+from companion.draft.masks import bits_of
 from companion.draft.model import Treadled
 from companion.weaving.lying import Lying, as_journal_has_it, as_listed
 from companion.weaving.state import State
@@ -78,17 +79,14 @@ def pick_table(piece: Piece, now: State | None = None) -> PickTable:
     weft = np.array(draft.weft, dtype=np.int64)
     colours = {colour: code for code, colour in enumerate(dict.fromkeys(yarn.colour for yarn in draft.yarns))}
     colour_of = np.array([colours[yarn.colour] for yarn in draft.yarns], dtype=np.int64)
-    sheds, shed_code = _coded(piece.sheds)
-    raised = np.array(
-        [[shaft is not None and is_raised(Shed(shed), shaft) for shaft in draft.threading] for shed in sheds],
-        dtype=np.bool_,
-    ).reshape(len(sheds), draft.ends)
+    cloth = crossings(draft.threading, piece.sheds)
+    raised, shed_code = np.take(cloth.raised, cloth.shaft_of_end, axis=1), cloth.shed_of_pick
     treadles, treadle_code = _coded(_treadles_of_picks(piece))
     most = max((mask.bit_length() for mask in treadles), default=0)
     pressed = np.zeros((len(treadles), most), dtype=np.bool_)
     for row, mask in enumerate(treadles):
         pressed[row, list(bits_of(mask))] = True
-    look = colour_of[weft] * max(len(sheds), 1) + shed_code if len(weft) else weft
+    look = colour_of[weft] * max(len(raised), 1) + shed_code if len(weft) else weft
     weft, look, shed_code, treadle_code = (column[lying.pick] for column in (weft, look, shed_code, treadle_code))
     since_change = _since_change(weft, lying.listed)
     columns = (weft, look, shed_code, raised, treadle_code, pressed, since_change)
