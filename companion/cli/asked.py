@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from companion.draft.facing import Facing
 from companion.draft.masks import is_raised
 from companion.present.asking import Answer, Asked, AtLoom, FlowStep
+from companion.present.fell import first_shown
 from companion.weaving.errors import WeavingError
 from companion.weaving.warp import Piece
 
@@ -22,7 +23,11 @@ def asked_lines(asked: Asked[AtLoom], piece: Piece, lying: Sequence[int], facing
     yield f"{asked.words}{f'  ({asked.detail})' if asked.detail else ''}"
     yield from (f"    {line}" for line in asked.lines)
     if asked.with_cloth:
-        yield from rows_of_signs(piece, (asked.rows or lying)[:ROWS], facing)
+        above = first_shown(asked.marked, ROWS)
+        rows = list(rows_of_signs(piece, (asked.rows or lying)[above : above + ROWS], facing))
+        if asked.marked is not None:
+            rows[asked.marked - above] = f"  > {rows[asked.marked - above][4:]}"
+        yield from rows
     if asked.pad:
         yield "     type the number"
         return

@@ -32,6 +32,8 @@ FAULT = "x"
 """The key of faults: with words after it, it notes one; alone it asks."""
 SQUARE = "g"
 """The key of the squares of a gamp: with words after it, it marks one; alone it lists them."""
+MEASURED = "m"
+"""The key of a length of cloth; one far from what the picks should measure is asked for once more."""
 HELP = "enter = next pick, b = back, q = pause, ? = the other keys"
 
 
@@ -90,7 +92,7 @@ KEYS = {
     "u": KeyBinding("undo the newest entry", _always(undo)),
     "n": KeyBinding("note these words", _unmeasured(lambda rest: partial(write_note, text=rest)), "WORDS"),
     SQUARE: KeyBinding("mark a square of the gamp; alone it lists them", _unmeasured(square_typed), SQUARE_TAKES),
-    "m": KeyBinding("the piece measures so much under tension", typed.measured, "LENGTH"),
+    MEASURED: KeyBinding("the piece measures so much under tension", typed.measured, "LENGTH"),
     "c": KeyBinding("a fresh bobbin", typed.bobbin, typed.BOBBIN_TAKES),
     FAULT: KeyBinding("note a fault below the newest pick; alone it asks", _unmeasured(typed.fault), typed.FAULT_TAKES),
     "d": KeyBinding("fault N is settled", _unmeasured(typed.settled), typed.SETTLED_TAKES),

@@ -5,20 +5,22 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 
 from companion.cli.asked import ROWS, answer_typed, asked_lines
-from companion.cli.keys import FAULT, HELP, LOST, SQUARE, command_of, key_lines, whole_picks
+from companion.cli.keys import FAULT, HELP, LOST, MEASURED, SQUARE, command_of, key_lines, whole_picks
 from companion.cli.readings import Readings
 from companion.cli.squares_typed import marked_lines
+from companion.cli.typed import length_cm
 from companion.draft.facing import Facing
 from companion.draft.treadling import PlaceInReading
 from companion.draft.units import Units, length_words
 from companion.journal.errors import JournalError
 from companion.present import wording
 from companion.present.asking import AndThen, Asked, AskedToWrite, AtLoom, Elsewhere, FlowStep
-from companion.present.between_pieces import leave_after, leave_at_start, short_of_plan
+from companion.present.between_pieces import carry_words, leave_after, leave_at_start, short_of_plan
 from companion.present.deeds import deed_words
 from companion.present.fault import ask_fault
 from companion.present.find import ask_place
 from companion.present.last_time import last_time_lines
+from companion.present.measure import measured
 from companion.present.plan_words import warp_warning
 from companion.present.unweaving import take_out_words
 from companion.record.wording import event_kind, event_words
@@ -99,7 +101,8 @@ def place(loom: AtTheLoom, readings: Readings, units: Units) -> str:
             return _with_line(wording.END_OF_WARP, leave_after(loom.warp, now.piece, units))
         end = wording.piece_words(loom.warp, now.piece) + wording.BETWEEN + "enter to go on"
         short = "" if now.finished else short_of_plan(loom.warp, loom.progress, units)
-        return _with_line(_with_line(end, short and short + AGAIN), leave_after(loom.warp, now.piece, units))
+        end = _with_line(_with_line(end, short and short + AGAIN), leave_after(loom.warp, now.piece, units))
+        return _with_line(end, carry_words(loom.warp, loom.progress))
     reading = readings.of(loom.warp, view.piece)
     line = pick_line(view, None if reading is None else reading.place(view.pick), units)
     if now.piece == 0 and not now.cloth.picks:
@@ -116,8 +119,13 @@ def place(loom: AtTheLoom, readings: Readings, units: Units) -> str:
     line = _with_line(line, wording.running_out_words(loom.warp, loom.progress, view))
     if now.paused:
         line += f"\n  {wording.following_words(next_pick(loom.warp, loom.progress))}"
-        line += f"\n  does your cloth look as it should? then enter; if not, {LOST}"
+        line += f"\n  {_is_it_so(now)}"
     return line
+
+
+def _is_it_so(now: State) -> str:
+    asked = "does your cloth look as it should? then enter" if now.cloth.picks else "no pick is woven yet: enter begins"
+    return f"{asked}; if not, {LOST}"
 
 
 def _warn(loom: AtTheLoom, warned: str, say: Callable[[str], None], units: Units) -> str:
@@ -157,6 +165,9 @@ def _answer(
             return ask_fault(loom.warp, loom.progress, facing), []
         if word.lower() == SQUARE and not rest:
             return None, [f"  {told}" for told in marked_lines(loom.warp, loom.progress.now)]
+        if word.lower() == MEASURED:
+            step = measured(loom.warp, loom.progress, units, length_cm(rest.strip(), units))
+            return _go_on(loom, step, units)
         if word.lower() == "o":
             steps = taking_out(loom.warp, loom.progress, whole_picks(rest))
             return None, [f"  {take_out_words(step)}" for step in steps]

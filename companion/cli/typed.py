@@ -113,7 +113,12 @@ def bobbin(rest: str, units: Units) -> Command:
 
 def measured(rest: str, units: Units) -> Command:
     """Return the command that notes a length under tension: `12`, `12 in`; a number alone is in the weaver's units."""
-    return partial(measure, centimetres=_length(rest, length_sign(units)))
+    return partial(measure, centimetres=length_cm(rest, units))
+
+
+def length_cm(rest: str, units: Units) -> float:
+    """Return a length of cloth in cm; raises WeavingError."""
+    return _length(rest, length_sign(units))
 
 
 def _length(text: str, bare: str) -> float:

@@ -77,12 +77,14 @@ class Answer(Generic[Result]):
 class Asked(Generic[Result]):
     """One question; `detail` is a smaller line below it, `with_cloth` shows the rows at the fell beside it.
 
-    `rows` are the picks (indices) of the rows drawn there, newest first, where they are not those of the journal.
+    `rows` are the picks (indices) of the rows drawn there, newest first, where they are not those of the journal; the
+    row `marked` (0 is the newest) is the one that the question is about.
     `lines` stand above the answers, to be read first. `foot` are answers in a row below the others, on every page where
     there are more answers than one page holds. `as_list`: the answers stand below one another, as wide as the screen.
     `pad` are the twelve keys of a number pad beside the answers, row by row. What leads back is no answer: it is at the
     same place on every page.
     `harness` is the loom to draw large beside the answers, with the shed to open.
+    `by_back` is what "back" by foot or key means here, where it is not one question back.
     `own` are words of the weaver's own in it, such as the name of a folder.
     Questions that follow one another with the same `bit_by_bit` (one more, one more) are one to whoever goes back.
     """
@@ -92,6 +94,7 @@ class Asked(Generic[Result]):
     detail: str = ""
     with_cloth: bool = False
     rows: tuple[int, ...] = ()
+    marked: int | None = None
     lines: tuple[str, ...] = ()
     foot: tuple[Answer[Result], ...] = ()
     as_list: bool = False
@@ -99,6 +102,7 @@ class Asked(Generic[Result]):
     bit_by_bit: str = ""
     harness: HarnessSigns | None = None
     own: tuple[str, ...] = ()
+    by_back: Answer[Result] | None = None
 
     @property
     def main(self) -> Answer[Result] | None:

@@ -1,4 +1,4 @@
-"""What the end of a piece asks for: its planned length, and the warp to leave around it.
+"""What the end of a piece asks for: its planned length, the warp to leave around it, shuttles to carry across.
 
 Fringe is warp that is kept, spacer is cut away.
 """
@@ -8,8 +8,29 @@ from __future__ import annotations
 from companion.draft.units import Units, rough_number, tape_words
 from companion.weaving.amounts import AGREE_CM
 from companion.weaving.progress import Progress
-from companion.weaving.state import woven_cm
+from companion.weaving.state import side_of, woven_cm
 from companion.weaving.warp import Warp
+
+
+def carry_words(warp: Warp, progress: Progress) -> str:
+    """Return which shuttles begin the next piece on the other side: `carry sand to the left, sea to the right`.
+
+    Empty where all lie right, as far as anybody knows, or where no piece is to come.
+    """
+    now = progress.now
+    on_loom, coming = warp.pieces[now.piece], warp.pieces[now.piece + 1 : now.piece + 2]
+    lies = {
+        on_loom.draft.yarns[yarn].name: side_of(on_loom, now, yarn)
+        for yarn in on_loom.shuttles
+        if now.shuttles[yarn].side_known
+    }
+    carried = [
+        f"{after.draft.yarns[yarn].name} to the {after.start_of(yarn).value}"
+        for after in coming
+        for yarn in after.shuttles
+        if lies.get(after.draft.yarns[yarn].name) is after.start_of(yarn).opposite
+    ]
+    return f"carry {', '.join(carried)}" if carried else ""
 
 
 def short_of_plan(warp: Warp, progress: Progress, units: Units) -> str:

@@ -20,6 +20,7 @@ SIDE_BY_SIDE = "Other ways"
 LOOK_CLOSER = "Look closer"
 MORE_WAYS = "More ways"
 DRESS_LOOM = "Dress the loom"
+WEAVE_ON = "Weave on"
 
 
 def more_words(page: int, pages: int) -> str:

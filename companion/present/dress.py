@@ -44,7 +44,7 @@ CUE = {
     DressingTask.WINDING: "Wound? Touch here",
     DressingTask.THREADING: "Threaded? Touch here",
     DressingTask.SLEYING: "Sleyed? Touch here",
-    DressingTask.TEST_WEAVE: "Right? Touch here",
+    DressingTask.TEST_WEAVE: "Woven right? Touch here",
 }
 CUE_DONE = "Done? Touch here"
 CUE_PLAN = "Plan the dents here"

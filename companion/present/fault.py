@@ -87,18 +87,19 @@ class _Seen:
 
 
 def _ask_place(warp: Warp, progress: Progress, facing: Facing, seen: _Seen) -> Asked[AtLoom]:
-    rows = tuple(row.pick for row in rows_at_fell(warp, progress, seen.below + MOST_ROWS_DRAWN))[seen.below :]
+    lying = tuple(row.pick for row in rows_at_fell(warp, progress, seen.below + MOST_ROWS_DRAWN))
+    pick = lying[seen.below]
     draft = warp.pieces[progress.now.piece].draft
     where = "the newest pick" if seen.below == 0 else f"{seen.below} below the newest pick"
-    answers = [Answer(words, partial(_note, seen, rows[0], state)) for words, state in _STATES.items()]
+    answers = [Answer(words, partial(_note, seen, pick, state)) for words, state in _STATES.items()]
 
     def at_row(words: str, below: int) -> Answer[AtLoom]:
         return Answer(words, partial(_ask_place, warp, progress, facing, replace(seen, below=below)))
 
-    below = FaultBelow(seen.kind, rows[0], seen.below + 1, seen.end)
+    below = FaultBelow(seen.kind, pick, seen.below + 1, seen.end)
     answers += [
         Answer("Unweave to it", partial(ask_out, below, warp, progress)),
-        at_row("One row lower", seen.below + 1) if len(rows) > 1 else empty_slot(),
+        at_row("One row lower", seen.below + 1) if len(lying) > seen.below + 1 else empty_slot(),
         at_row("One row higher", seen.below - 1) if seen.below else empty_slot(),
     ]
 
@@ -110,11 +111,12 @@ def _ask_place(warp: Warp, progress: Progress, facing: Facing, seen: _Seen) -> A
         answers.append(Answer(words, partial(ask_end, draft, facing, with_end)))
     what = seen.kind.value if seen.end is None else f"{seen.kind.value}, {end_words(draft, seen.end, facing)},"
     return Asked(
-        f"{what.capitalize()} in pick {rows[0] + 1}",
+        f"{what.capitalize()} in pick {pick + 1}",
         tuple(answers),
         detail=where,
         with_cloth=True,
-        rows=rows,
+        rows=lying,
+        marked=seen.below,
         bit_by_bit="fault",
     )
 

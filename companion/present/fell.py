@@ -125,6 +125,11 @@ def rows_picture(warp: Warp, progress: Progress, picks: Sequence[int], rows: int
     return _picture(piece, shown, rows, ends, facing, Surface.FACE, _texels_each(warp, progress))
 
 
+def first_shown(marked: int | None, rows: int) -> int:
+    """Return the first row to draw of so many, so that the row `marked` lies among them; 0 where none is."""
+    return 0 if marked is None or marked < rows else marked - rows // 2
+
+
 def _texels_each(warp: Warp, progress: Progress) -> int:
     return max(round(TEXELS * pick_height(warp, progress)), 2)
 

@@ -57,7 +57,7 @@ def ask_place(warp: Warp, progress: Progress, facing: Facing) -> Asked[AtLoom]:
     return Asked(
         "Where does your cloth end?",
         (look, number, *pad_answers(warp, progress)),
-        detail="picks further or back than the picture, whose newest row is on top",
+        detail="2 further: your cloth has 2 picks more than the picture; its newest row is on top",
         with_cloth=True,
         foot=(*((section,) if len(piece.sections) > 1 else ()), shuttles, *((elsewhere,) if moves else ())),
     )

@@ -20,12 +20,10 @@ DOUBTFUL = 1.5
 
 def ask_measure(warp: Warp, progress: Progress, units: Units) -> Asked[AtLoom]:
     """Ask for the length of the cloth; what the picks in it should measure is said, and must be typed all the same."""
-    piece = warp.pieces[progress.now.piece]
     picks = progress.now.cloth.picks
     if not picks:
         return Asked("No pick lies in the cloth yet", (Answer("Weave on", nothing, main=True),))
-    density = picks_per_cm(piece, progress.now)
-    reckoned_cm = None if density is None else picks / density
+    reckoned_cm = _reckoned_cm(warp, progress)
     reading = length_reading(units)
     should_be = "" if reckoned_cm is None else f", some {tape_words(reckoned_cm, units)} as reckoned"
     wanted = Wanted(
@@ -37,32 +35,42 @@ def ask_measure(warp: Warp, progress: Progress, units: Units) -> Asked[AtLoom]:
         meaning=f"{counted(picks, 'pick')}{should_be}",
     )
 
-    def noted(cm: float, under_tension: bool) -> FlowStep[AtLoom]:
-        if reckoned_cm is None or reckoned_cm / DOUBTFUL <= cm <= reckoned_cm * DOUBTFUL:
-            return _note(cm, under_tension)
-        return Asked(
-            f"Is it really {tape_words(cm, units)}?",
-            (
-                # First, where the finger is: what is touched by mistake notes nothing.
-                Answer("Measure again", partial(ask_measure, warp, progress, units)),
-                Answer("Yes, it measures that", partial(_note, cm, under_tension)),
-            ),
-            detail=f"The picks in it should measure some {tape_words(reckoned_cm, units)}",
-        )
-
     def answers(number: float | None) -> tuple[Answer[AtLoom], ...]:
         if number is None:
             return empty_slot(), empty_slot()
         cm = reading.amount(number)
         return (
-            Answer("Under tension", partial(noted, cm, True), main=True),
-            Answer("Relaxed", partial(noted, cm, False)),
+            Answer("Under tension", partial(measured, warp, progress, units, cm), main=True),
+            Answer("Relaxed", partial(measured, warp, progress, units, cm, False)),
         )
 
     def closeness(number: float) -> str:
         return picks_words(picks / reading.amount(number), units, ".1f")
 
     return ask_amount(wanted, None, answers, closeness)
+
+
+def measured(warp: Warp, progress: Progress, units: Units, cm: float, under_tension: bool = True) -> FlowStep[AtLoom]:
+    """Note a length, or ask once more where the picks should measure something else by far."""
+    reckoned_cm = _reckoned_cm(warp, progress)
+    if reckoned_cm is None or reckoned_cm / DOUBTFUL <= cm <= reckoned_cm * DOUBTFUL:
+        return _note(cm, under_tension)
+    return Asked(
+        f"Is it really {tape_words(cm, units)}?",
+        (
+            # First, where the finger is: what is touched by mistake notes nothing.
+            Answer("Measure again", partial(ask_measure, warp, progress, units)),
+            Answer("Yes, it measures that", partial(_note, cm, under_tension)),
+        ),
+        detail=f"The picks in it should measure some {tape_words(reckoned_cm, units)}",
+    )
+
+
+def _reckoned_cm(warp: Warp, progress: Progress) -> float | None:
+    """Return how long the picks in the cloth should be; None where nobody can know."""
+    density = picks_per_cm(warp.pieces[progress.now.piece], progress.now)
+    picks = progress.now.cloth.picks
+    return picks / density if picks and density is not None else None
 
 
 def _note(centimetres: float, under_tension: bool) -> Answered[AtLoom]:

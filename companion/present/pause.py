@@ -8,7 +8,7 @@ from companion.draft.facing import Facing
 from companion.draft.treadling import TreadlingReading
 from companion.draft.units import Units
 from companion.present.asking import Answer, Answered, Asked, AtLoom, Elsewhere
-from companion.present.button_words import DRESS_LOOM
+from companion.present.button_words import DRESS_LOOM, WEAVE_ON
 from companion.present.find import ask_place
 from companion.present.resume import ask_resume
 from companion.present.weave_words import place_wordings, time_at_loom_words
@@ -18,8 +18,6 @@ from companion.weaving.decide import resume
 from companion.weaving.pick_view import this_pick
 from companion.weaving.progress import Progress
 from companion.weaving.warp import Warp
-
-WEAVE_ON = "Weave on"
 
 
 def ask_pause(

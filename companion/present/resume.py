@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import partial
 
 from companion.draft.facing import Facing
 from companion.present import wording
 from companion.present.asking import Answer, Answered, Asked, AtLoom, Commands, Elsewhere
+from companion.present.between_pieces import carry_words
 from companion.present.button_words import DRESS_LOOM
 from companion.present.cloth_end import pad_answers
 from companion.present.find import ask_place
@@ -25,11 +27,14 @@ def ask_resume(warp: Warp, progress: Progress, facing: Facing, away_ms: int) -> 
     """
     seen = coming_back(warp, progress, progress.now.at_ms + away_ms)
     words, first = _first(warp, progress, facing)
+    lying = bool(progress.now.cloth.picks)
     detail = [warp.name, wording.last_words(seen.last), wording.ago_words(seen.away_ms or 0)]
     if warp.pieces[progress.now.piece].face_down:
         detail.append("woven face down: this is its back")
     if not progress.now.woven and progress.now.dressing.tasks == UNDRESSED.tasks:
         detail.append(f"dressing: {TASKS[0].value} first")
+    if progress.now.finished and (carry := carry_words(warp, progress)):
+        detail.append(carry)
     if seen.next is not None:
         detail.append(f"next {wording.pick_in_brief(seen.next)}")
     if seen.notes:
@@ -40,10 +45,10 @@ def ask_resume(warp: Warp, progress: Progress, facing: Facing, away_ms: int) -> 
         words,
         (
             *first,
-            *(pad_answers(warp, progress) if not progress.now.finished else ()),
+            *(pad_answers(warp, progress) if lying and not progress.now.finished else ()),
         ),
         detail=wording.BETWEEN.join(detail),
-        with_cloth=True,
+        with_cloth=lying,
         foot=(
             *(() if progress.now.woven else (Answer(DRESS_LOOM, lambda: Answered(Elsewhere.DRESSING)),)),
             Answer("Another warp", lambda: Answered(Elsewhere.OTHER_WARP)),
@@ -67,5 +72,9 @@ def _first(warp: Warp, progress: Progress, facing: Facing) -> tuple[str, tuple[A
     if this_pick(warp, progress) is None:
         finish: Answer[AtLoom] = Answer("Finish this piece", lambda: Answered((*back, finish_piece)), main=True)
         return "All picks of this piece are woven", (finish, lost)
+    if not now.cloth.picks:
+        # Of bare warp nobody can say whether it looks right.
+        begins: Answer[AtLoom] = Answer("Begin to weave", lambda: Answered(back), main=True)
+        return "No pick is woven yet", (begins, replace(lost, words="Find my place"))
     yes: Answer[AtLoom] = Answer("Yes, weave on", lambda: Answered(back), main=True)
     return "Does your cloth look like this?", (yes, lost)

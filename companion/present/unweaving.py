@@ -7,7 +7,8 @@ from functools import partial
 
 from companion.draft.masks import print_shed
 from companion.draft.units import counted
-from companion.present.asking import AndThen, Answer, Answered, Asked, AtLoom, Commands
+from companion.present.asking import AndThen, Answer, Answered, Asked, AtLoom, Commands, nothing
+from companion.present.button_words import WEAVE_ON
 from companion.present.shed import shed_signs
 from companion.present.wording import BETWEEN, footing_words, shed_words
 from companion.remap.loom.loom import Footing
@@ -63,19 +64,20 @@ def ask_out(fault: FaultBelow, warp: Warp, progress: Progress) -> Asked[AtLoom]:
 def ask_newest_out(warp: Warp, progress: Progress) -> Asked[AtLoom]:
     """Show the shed of the newest pick, large, and go on to the one below it until the weaver leaves.
 
-    Raises WeavingError where no pick can be taken out.
+    By foot "back" goes on taking out and "next" leads to weaving: as no fault says how far it goes, the pedal of who
+    weaves on again takes out nothing. Raises WeavingError where no pick can be taken out.
     """
     take_out(warp, progress)
     lying = progress.now.cloth.picks
     out = AndThen((take_out,), ask_newest_out) if lying > 1 else (take_out,)
-    # No main answer: as no fault says how far it goes, the pedal of who weaves on again must not take out more.
-    return _shed_page(
-        warp, progress, f"{counted(lying, 'pick')} in the cloth", Answer(IT_IS_OUT, lambda: Answered(out))
-    )
+    left = f"{counted(lying, 'pick')} in the cloth"
+    return _shed_page(warp, progress, left, Answer(IT_IS_OUT, lambda: Answered(out)), Answer(WEAVE_ON, nothing, True))
 
 
-def _shed_page(warp: Warp, progress: Progress, left: str, out: Answer[AtLoom]) -> Asked[AtLoom]:
-    """Return the page of the newest pick; `left` tells how many picks there are to take out.
+def _shed_page(
+    warp: Warp, progress: Progress, left: str, out: Answer[AtLoom], on: Answer[AtLoom] | None = None
+) -> Asked[AtLoom]:
+    """Return the page of the newest pick; `left` tells how many picks there are to take out, `on` leads to weaving.
 
     Each pick is a page of its own, which answers no finger at first: a double tap takes out one pick.
     """
@@ -89,6 +91,8 @@ def _shed_page(warp: Warp, progress: Progress, left: str, out: Answer[AtLoom]) -
         detail=BETWEEN.join(part for part in (f"pick {step.pick + 1}", _tie_words(step), left) if part),
         lines=(f"{feet}open shafts {print_shed(step.shed)}",),
         harness=shed_signs(warp, piece, tieup, step.footing or Footing(), step.shed),
+        foot=() if on is None else (on,),
+        by_back=out,
     )
 
 

@@ -10,12 +10,13 @@ from companion.draft.masks import print_shed
 from companion.draft.treadling import TreadlingReading
 from companion.draft.units import Units
 from companion.present import wording
-from companion.present.between_pieces import leave_after, short_of_plan
+from companion.present.between_pieces import carry_words, leave_after, short_of_plan
 from companion.present.shed import HarnessSigns, shed_signs
 from companion.present.weave_words import (
     Wordings,
     ahead_wordings,
     amounts_wordings,
+    between_wordings,
     bobbin_words,
     following_wordings,
     piece_wordings,
@@ -116,7 +117,7 @@ def weave_signs(
         left_foot=wording.treadle_words(footing.left),
         right_foot=wording.treadle_words(footing.right),
         following=following_wordings(next_pick(warp, progress)),
-        cue=wording.CUE_PAUSED if progress.now.paused else wording.CUE_WOVEN,
+        cue=wording.CUE_PAUSED if progress.now.paused and progress.now.cloth.picks else wording.CUE_WOVEN,
         ahead=ahead_wordings(piece, view.pick),
         bobbin=bobbin_words(warp, progress, view),
         amounts=amounts_wordings(warp, progress, units),
@@ -148,7 +149,7 @@ def _at_the_end(warp: Warp, progress: Progress, piece: Piece, units: Units) -> W
         harness=shed_signs(warp, piece, tieup, Footing(), None),
         left_foot=wording.RESTING,
         right_foot=wording.RESTING,
-        following=(leave_after(warp, now.piece, units),),
+        following=between_wordings(leave_after(warp, now.piece, units), carry_words(warp, progress)),
         cue=cue,
         amounts=(short,) if short else amounts_wordings(warp, progress, units),
     )

@@ -110,6 +110,11 @@ def following_wordings(view: PickView | None) -> Wordings:
     )
 
 
+def between_wordings(leave: str, carry: str) -> Wordings:
+    """Return what is done between two pieces; a shuttle on the wrong side goes before warp that is left."""
+    return _joined(carry, leave), carry or leave
+
+
 def amounts_wordings(warp: Warp, progress: Progress, units: Units) -> Wordings:
     """Return what is left of time and warp, as far as known: `20–40 min left · 83 cm of warp`."""
     time_left, left = forecast(warp, progress), warp_left(warp, progress)

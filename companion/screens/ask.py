@@ -54,6 +54,7 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
     look = ObjectProperty(None, rebind=True)
     sizes = ObjectProperty(None, rebind=True)
     cloth = ObjectProperty(None, allownone=True)
+    cloth_marked = ObjectProperty((0.0, 0.0))
     ways_back = ObjectProperty((False, False))
     draw_rows = ObjectProperty(None, allownone=True)
     notice = StringProperty("")

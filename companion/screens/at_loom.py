@@ -28,6 +28,7 @@ from companion.present.fell import (
     ends_words,
     fell_picture,
     fell_window,
+    first_shown,
     pick_height,
     rows_picture,
     turned_in_brief,
@@ -61,7 +62,6 @@ from companion.weaving.sensing import FeetState, Judgement
 from companion.weaving.state import re_tie_due
 from companion.weaving.warp import Warp
 
-_COMMANDS: dict[WeaveButton, Command] = {WeaveButton.BACK: take_out, WeaveButton.PAUSE: pause}
 _FLOWS: dict[WeaveButton, Callable[[Warp, Progress, Facing], Asked[AtLoom]]] = {
     WeaveButton.FAULT: ask_fault,
     WeaveButton.FIND: ask_place,
@@ -116,7 +116,7 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
         self.weave = WeaveScreen(self._signs(), around.look, around.sizes, mirrored=around.mirrored)
         self.weave.bind(
             on_next=lambda *_: ends.pressed() if ends.pressed else self.go_on(),
-            on_action=lambda _screen, action: self._touched(action),
+            on_action=lambda _screen, action: self.act(action),
             on_side=lambda _screen, side: self._shuttle_seen(Side(side)),
             on_part=lambda _screen, part: self._touch_part(part),
         )
@@ -155,6 +155,11 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
         return self._flow.write
 
     @property
+    def weaves(self) -> bool:
+        """Whether what feet and beater do is weaving: no question stands on the screen, and nothing is to be tied."""
+        return self._flow.asking is None and self.cords is None and not self._must_tie
+
+    @property
     def tie_up(self) -> TieUpSigns:
         """The tie-up of the piece on the loom, ready to be shown."""
         return self._said(tie_up_now(self._warp, self._progress))
@@ -171,8 +176,10 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
             self._ends.submit(onward_tying_apart)
 
     def act(self, action: WeaveButton) -> None:
-        """The weaver touched a button at the foot of the screen."""
-        if action in _FLOWS:
+        """The weaver touched a button at the foot of the screen, or tapped the pedal twice where that means one."""
+        if action is WeaveButton.BACK:
+            self._take_out()
+        elif action in _FLOWS:
             self._ask(_FLOWS[action](self._warp, self._progress, self._around.facing))
         elif action is WeaveButton.UNDO:
             asked = ask_undo(self._warp, self._progress, self._around.units)
@@ -187,21 +194,20 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
         elif action is WeaveButton.NOTE:
             self._ask(ask_note(self._warp, self._progress, self._around.units, self._flow.half_written(NOTE_WORDS)))
         else:
-            self._ends.submit(_COMMANDS[action])
+            self._ends.submit(pause)
 
-    def _touched(self, action: WeaveButton) -> None:
-        """Do what a button on the screen says: picks come out shed by shed where there is a screen to look at.
-
-        A double tap of the pedal, and "back", take out the newest pick at once: their weaver goes on by foot.
-        """
+    def _take_out(self) -> None:
+        """Show the shed of the newest pick, and the one below it once that is out, however the weaver says so."""
+        if self._flow.asking is not None:
+            # What else is asked is no cloth that lies before the weaver.
+            if self._flow.asking.by_back is not None:
+                self._flow.say_back()
+            return
         try:
-            asked = ask_newest_out(self._warp, self._progress) if action is WeaveButton.BACK else None
+            self._ask(ask_newest_out(self._warp, self._progress))
         except WeavingError:
-            asked = None
-        if asked is None:
-            self.act(action)
-        else:
-            self._ask(asked)
+            # What is refused is told of like any other deed.
+            self._ends.submit(take_out)
 
     def _touch_part(self, part: WeavePart) -> None:
         now, units = self._progress.now, self._around.units
@@ -217,24 +223,29 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
 
     def escape(self) -> None:
         """Go one step back out of questions or cords; where nothing is asked, there is nothing to leave."""
-        if self._flow.asking is not None or self.cords is not None:
-            self.go_back()
-
-    def go_back(self) -> None:
-        """The weaver says "back": one question back, out of the first one to the pick, else the newest pick out."""
         if self._flow.asking is not None:
             self._flow.go_back()
         elif self.cords is not None:
             self._show_pick()
+
+    def go_back(self) -> None:
+        """The weaver says "back": one question back, out of the first one to the pick; else the newest pick comes out.
+
+        First its shed is shown; there "back" says that it is out, and the shed of the pick below it is shown.
+        """
+        if self._flow.asking is not None:
+            self._flow.say_back()
+        elif self.cords is not None:
+            self._show_pick()
         else:
-            self._ends.submit(take_out)
+            self._take_out()
 
     def told(self, progress: Progress, view: PickView | None, line: str) -> None:
         """Show how things stand now, with the pick that is next, and a line for the weaver where there is one."""
         left_the_loom = progress.now.paused and not self._progress.now.paused
         number = self._progress.now.number
         self._progress, self._view = progress, view
-        self.weave.message = self._said(line)
+        self.weave.message, self.weave.alarm = self._said(line), ""
         self._mark_feet(None)
         self.weave.signs = self._signs()
         self._name_surface()
@@ -279,14 +290,14 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
 
     def say(self, line: str) -> None:
         """Show a line until the next pick; it changes nothing."""
-        self.weave.message = self._said(line)
+        self.weave.message, self.weave.alarm = self._said(line), ""
         if self.cords is not None:
             self.cords.say(line)
 
     def show_feet(self, judgement: Judgement) -> None:
         """Show the feet's mistake, or that they stand right."""
         self._mark_feet(judgement)
-        self.weave.message = wording.feet_words(judgement)
+        self.weave.alarm = wording.feet_words(judgement)
 
     def _shuttle_seen(self, side: Side) -> None:
         if self._view is not None:
@@ -306,7 +317,7 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
 
     def feel_beat(self, at_s: float) -> None:
         """The beater came: it weaves, but answers no question and ties no treadle."""
-        if self._flow.asking is None and self.cords is None and not self._must_tie:
+        if self.weaves:
             self._ends.beat(at_s)
 
     def hear_key(self, code: int) -> bool:
@@ -359,7 +370,10 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
             return
         rows, ends = self._rows_and_ends(ask)
         lying = ask.asked.rows or [row.pick for row in rows_at_fell(self._warp, self._progress, rows)]
-        ask.cloth = rows_picture(self._warp, self._progress, lying, rows, ends, self._around.facing)
+        marked = ask.asked.marked
+        above = first_shown(marked, rows)
+        ask.cloth = rows_picture(self._warp, self._progress, lying[above:], rows, ends, self._around.facing)
+        ask.cloth_marked = (0.0, 0.0) if marked is None else ((marked - above) / rows, 1 / rows)
 
     def _draw_rows(self, picks: tuple[int, ...], width: float, height: float) -> Picture:
         high = pick_height(self._warp, self._progress)

@@ -10,6 +10,7 @@ from kivy.properties import BooleanProperty, ListProperty, ObjectProperty, Strin
 from kivy.uix.boxlayout import BoxLayout
 
 from companion.present.dress import DressButton, DressSigns
+from companion.present.wording import BETWEEN
 from companion.screens import weave
 from companion.screens.look import CLEAR, Look
 from companion.screens.theme import Sizes
@@ -36,7 +37,7 @@ class DressScreen(BoxLayout):  # type: ignore[misc]
     message = StringProperty("")
     pedal = StringProperty("")
     upright = BooleanProperty(False)
-    cue = StringProperty("")
+    cue = ObjectProperty(("",))
     cue_ground = ListProperty(CLEAR)
     cue_ink = ListProperty(CLEAR)
 
@@ -96,7 +97,7 @@ class DressScreen(BoxLayout):  # type: ignore[misc]
     def _write(self, *_: Any) -> None:
         look, sizes, signs = self.look, self.sizes, self.signs
         warning = self.message or signs.warning
-        self.cue = warning or signs.cue
+        self.cue = (f"{warning}{BETWEEN}{signs.cue}", warning) if warning and signs.cue else (warning or signs.cue,)
         self.cue_ground, self.cue_ink = (look.warning, look.on_warning) if warning else (CLEAR, look.text)
         rows = self.ids.actions.rows
         self.ids.actions.height = rows * sizes.action + (rows - 1) * sizes.gap

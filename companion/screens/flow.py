@@ -94,6 +94,13 @@ class Flow:
         elif self._ends.can_leave():
             self._ends.left()
 
+    def say_back(self) -> None:
+        """Hear "back" from a foot or a key: what it means to this question, which is mostly one question back."""
+        if self.asking is not None and self.asking.by_back is not None and self.write is None:
+            self._follow(self.asking.by_back)
+        else:
+            self.go_back()
+
     def cancel(self) -> None:
         """Leave the questions, and change nothing."""
         if self._ends.can_leave():

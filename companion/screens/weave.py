@@ -55,8 +55,9 @@ class TouchPart(ButtonBehavior, BoxLayout):  # type: ignore[misc]
 class WeaveScreen(BoxLayout):  # type: ignore[misc]
     """Shows `signs`; says `on_next`, `on_action`, `on_part`, and `on_side` for a boat that asks where it lies.
 
-    Everything has a place that does not move from pick to pick. In an upright window the cloth takes the full width,
-    and the buttons stand in two rows. `mirrored` is the left-handed way round.
+    `message` is news, and stands beside what the touch below the cloth means; `alarm` must be read before anything is
+    touched, and stands there alone. Everything has a place that does not move from pick to pick. In an upright window
+    the cloth takes the full width, and the buttons stand in two rows. `mirrored` is the left-handed way round.
     """
 
     # rebind: the rules of weave.kv read parts of these, and follow only so.
@@ -66,6 +67,7 @@ class WeaveScreen(BoxLayout):  # type: ignore[misc]
     cloth = ObjectProperty(None, allownone=True)
     cloth_marked_share = NumericProperty(0.0)
     message = StringProperty("")
+    alarm = StringProperty("")
     pedal = StringProperty("")
     surface = StringProperty("")
     surface_in_brief = StringProperty("")
@@ -101,7 +103,7 @@ class WeaveScreen(BoxLayout):  # type: ignore[misc]
         )
         self._laid_out = False
         self.bind(size=self._lay_out, look=self._colour, signs=self._colour, sizes=self._colour)
-        self.bind(message=self._colour, surface=self._name_cloth, ends_shown=self._name_cloth)
+        self.bind(message=self._colour, alarm=self._colour, surface=self._name_cloth, ends_shown=self._name_cloth)
         self.bind(surface_in_brief=self._name_cloth)
         self.ids.cue.bind(width=self._write_cue)
         self.ids.cloth_part.bind(height=self._name_cloth)
@@ -202,7 +204,11 @@ class WeaveScreen(BoxLayout):  # type: ignore[misc]
 
     def _write_cue(self, *_: Any) -> None:
         signs = self.signs
-        words = (self.message,) if self.message else signs.warning if signs.warning[0] else (signs.cue,)
+        words: tuple[str, ...] = signs.warning if signs.warning[0] else (signs.cue,)
+        if self.alarm:
+            words = (self.alarm,)
+        elif self.message:
+            words = (f"{self.message}{BETWEEN}{words[-1]}", self.message)
         room = int(self.ids.cue.width)
         size = (int(self.sizes.word),)
         fits = size_that_fits(words[-1], size, True, room, int(self.sizes.word * 2.4))
@@ -222,7 +228,7 @@ class WeaveScreen(BoxLayout):  # type: ignore[misc]
         self._bobbin.size = (sizes.word * 4.6, sizes.word * 1.27)
         self._write_cue()
         self._name_cloth()
-        warning = self.message or signs.warning[0]
+        warning = self.alarm or self.message or signs.warning[0]
         self.cue_ground, self.cue_ink = (look.warning, look.on_warning) if warning else (CLEAR, look.text)
         rows = self.ids.actions.rows
         self.ids.actions.height = rows * sizes.action + (rows - 1) * sizes.gap

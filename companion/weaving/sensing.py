@@ -78,6 +78,10 @@ class PickWatch:
         """Whether the right treadles were down and nothing wrong came after: a beat now ends this pick."""
         return self.opened and self.told in (FeetState.RIGHT, FeetState.WOVEN)
 
+    def begun_anew(self) -> PickWatch:
+        """Return this watch with nothing found yet; the feet stand where they are."""
+        return replace(self, told=FeetState.WAITING, opened=False)
+
     def felt(self, down: Down, at_s: float) -> tuple[PickWatch, tuple[Judgement, ...]]:
         """Take the treadles that are down from `at_s` on; return the watch and what was found.
 

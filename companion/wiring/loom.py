@@ -87,14 +87,16 @@ class LoomWay:
                 self._ear.beat_counted(at_s)
 
         # Some of what the feet do is certain only when it has lasted.
-        self._at_loom.callback(self._window.every(FEET_EVERY_S, lambda: outcome(feet.passed(time.monotonic()))))
+        self._at_loom.callback(
+            self._window.every(FEET_EVERY_S, lambda: outcome(feet.passed(time.monotonic(), side.weaves)))
+        )
         side = LoomPlace(
             worker.warp,
             worker.at_start,
             LoomEnds(
                 worker.submit,
                 leave_for=lambda where: self._leave_for(where, name),
-                feel=lambda down, at_s: outcome(feet.felt(down, at_s)),
+                feel=lambda down, at_s: outcome(feet.felt(down, at_s, side.weaves)),
                 beat=beaten,
                 turned=self._kept.turn_cloth,
                 pressed=lambda: self._ear.touched(self._window),

@@ -7,7 +7,7 @@ sensed, only the times between beats speak (see `beating`).
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 
 from companion.weaving.beating import BeatPace
@@ -35,7 +35,8 @@ class SensedFeet:
     """Watches over the pick that is next.
 
     `advances`: a pick whose shed was open is woven when the feet come off; `beats`: it is woven by the beat instead.
-    `sensed`: treadles are felt, even where none has been felt yet.
+    `sensed`: treadles are felt, even where none has been felt yet. What the feet do while the weaver is not weaving (a
+    question is asked, a pick is taken out) says nothing, nor do feet that still stand from then: they must come off.
     """
 
     def __init__(self, warp: Warp, advances: bool, beats: bool = False, sensed: bool = False) -> None:
@@ -52,6 +53,7 @@ class SensedFeet:
         self._opened_s: float | None = None
         self._stood_s = float("-inf")
         self._pace = BeatPace()
+        self._elsewhere = False
 
     @property
     def lamps(self) -> Down:
@@ -78,19 +80,27 @@ class SensedFeet:
             same_again = before is not None and before.wanted == self._watch.wanted
             self._must_lift = bool(self._watch.down) and (same_again or not woven)
 
-    def felt(self, down: Down, at_s: float) -> tuple[Felt, ...]:
+    def felt(self, down: Down, at_s: float, weaving: bool = True) -> tuple[Felt, ...]:
         """Take the treadles that are down since `at_s` (monotonic seconds)."""
         self._sensed = self._sensed or bool(down)
         if self._watch is None:
+            return ()
+        if self._elsewhere or not weaving:
+            self._elsewhere = bool(down)
+            self._watch = replace(self._watch.begun_anew(), down=down, since_s=at_s, stepped_s=at_s)
             return ()
         if not self._watch.wanted <= down:
             self._must_lift = False
         self._watch, judged = self._watch.felt(down, at_s)
         return self._outcomes(judged)
 
-    def passed(self, now_s: float) -> tuple[Felt, ...]:
+    def passed(self, now_s: float, weaving: bool = True) -> tuple[Felt, ...]:
         """Let time pass; some things are certain only when they have lasted."""
         if self._watch is None:
+            return ()
+        if not weaving:
+            self._elsewhere, self._watch = bool(self._watch.down), self._watch.begun_anew()
+        if self._elsewhere or not weaving:
             return ()
         self._watch, judged = self._watch.passed(now_s)
         return self._outcomes(judged)

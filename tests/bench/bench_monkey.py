@@ -2,7 +2,7 @@
 
 After every few deeds the weave screen is held against a model that shares nothing with it (`monkey_model`), worked out
 from the journal on disk: the count, the feet, and every crossing of the cloth that is drawn. No exception may pass, in
-no thread; every way leads home by "back" alone; memory must not grow.
+no thread; every way leads home by Escape alone; memory must not grow.
 
 Run: python -m tests.bench.bench_monkey [MINUTES [SEED]]
 """
@@ -30,7 +30,7 @@ SITTINGS_A_HOME = 6
 """Then the monkey gets a device of its own again, so that no journal grows for ever."""
 PATIENCE_S = 30.0
 MOST_BACKS = 25
-"""Presses of "back" that lead home from anywhere."""
+"""Presses of Escape that lead home from anywhere."""
 LONG_SITTINGS = 60
 MOST_GROWTH_MB = 15
 TYPED = "abcäö 123=;\x1b🧶"
@@ -256,9 +256,9 @@ class Monkey:
                 self.saw["ways home"] += 1
                 self.saw["most backs home"] = max(self.saw["most backs home"], backs)
                 return
-            self.stage.app.place.go_back()
+            self.stage.app.place.escape()
             self.stage.pump(3)
-        raise AssertionError(f"{MOST_BACKS} times back does not lead home from {type(self.stage.app.place).__name__}")
+        raise AssertionError(f"{MOST_BACKS} times Escape does not lead home from {type(self.stage.app.place).__name__}")
 
     def _is_home(self) -> bool:
         """Tell the pick or the thread at hand, a pause, and the choice of warps from all the rest."""

@@ -238,6 +238,14 @@ def test_the_other_keys_note_measure_skip_jump_and_undo_and_say_what_they_do(hom
     assert "Looks even" in fellside(home, "record", "Tea towel", "--json").stdout
 
 
+def test_a_length_unlike_the_picks_in_the_cloth_is_asked_for_once_more(home, towel, fellside):
+    options = ("--text", "--treadles", "4", "--picks-per-cm", "4")
+    typed = "\n" * 8 + "m 2.1 cm\nm 50 cm\n2\nq\n"
+    done = fellside(home, "weave", towel, *options, typed=typed)
+    assert "Is it really 50 cm?  (The picks in it should measure some 2.1 cm)" in done.stdout
+    assert [line.split(":")[0] for line in done.stdout.splitlines() if "measured" in line] == ["  measured"] * 2
+
+
 def test_faults_bobbins_and_places_by_name_are_typed_and_told(home, tmp_path, fellside):
     draft = tmp_path / "runner.txt"
     treadling = "section: Border\n(1 2 3)x4\nsection: Body\n(1 2)x3 4\n"

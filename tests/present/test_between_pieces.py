@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 
 from companion.draft.units import Units
-from companion.present.between_pieces import leave_after, leave_at_start
+from companion.present.between_pieces import carry_words, leave_after, leave_at_start
 from companion.present.weave import weave_signs
 from companion.weaving import decide
 from companion.weaving.amounts import pieces_planned
@@ -53,11 +53,22 @@ def test_the_screen_says_what_to_leave_where_a_piece_ends():
     loom = AtLoom(two_pieces())
     loom.weave(2)
     told = "leave 12 cm: fringe 5 cm, spacer 3 cm, fringe 4 cm"
-    assert signs_at(loom).following[0] == told
+    # One pick of the first shuttle lies in the cloth: it is on the other side than where the next piece begins.
+    carry = f"carry {loom.warp.pieces[0].draft.yarns[0].name} to the {loom.warp.pieces[1].start_of(0).value}"
+    assert signs_at(loom).following == (f"{carry} · {told}", carry)
     loom.do(decide.finish_piece)
-    assert signs_at(loom).following[0] == told
+    assert signs_at(loom).following == (f"{carry} · {told}", carry)
     loom.do(decide.start_piece)
-    assert "leave" not in signs_at(loom).following[0]
+    assert not {"leave", "carry"} & set(signs_at(loom).following[0].split())
+
+
+@pytest.mark.parametrize(("picks", "carried"), [(1, True), (2, False)])
+def test_a_shuttle_is_carried_to_where_the_next_piece_takes_it_up_unless_nobody_knows_where_it_lies(picks, carried):
+    loom = AtLoom(lever_warp(lever_draft([0] * picks), lever_draft([0])))
+    loom.weave(picks)
+    assert bool(carry_words(loom.warp, loom.progress)) is carried
+    loom.do(decide.tell_sides, unknown=(0,))
+    assert carry_words(loom.warp, loom.progress) == ""
 
 
 def test_the_screen_says_where_the_treadling_ends_before_the_planned_length():

@@ -23,7 +23,7 @@ from companion.present.resume import ask_resume
 from companion.present.start import OpenWarp, PutOnLoom, ask_start
 from companion.present.weave import WeaveButton
 from companion.remap.loom.loom import Action
-from companion.weaving.decide import jump, note_fault, pause, write_note
+from companion.weaving.decide import jump, note_fault, pause, resume, write_note
 from companion.weaving.events import (
     BobbinChanged,
     ClothTold,
@@ -125,8 +125,18 @@ def test_a_fault_takes_three_touches_and_only_faults_of_an_end_offer_one():
 def test_the_rows_beside_a_question_are_those_of_the_journal_jumps_and_all():
     warp = twill_warp()
     progress = woven(warp, onward, onward, lambda w, p: jump(w, p, 6), onward, onward)
-    assert follow(ask_fault(warp, progress, FROM_LEFT), "Other").rows == (7, 6, 1, 0)
-    assert follow(ask_fault(warp, progress, FROM_LEFT), "Other", "One row lower").rows == (6, 1, 0)
+    # The whole cloth stays in sight; the row that is spoken of is marked in it.
+    for lower, marked in (((), 0), (("One row lower",) * 2, 2)):
+        asked = follow(ask_fault(warp, progress, FROM_LEFT), "Other", *lower)
+        assert (asked.rows, asked.marked) == ((7, 6, 1, 0), marked)
+        assert f"in pick {asked.rows[marked] + 1}" in asked.words
+
+
+def test_a_loom_without_cloth_is_not_asked_whether_its_cloth_looks_right():
+    warp = lever_warp(lever_draft([0, 1] * 4))
+    asked = ask_resume(warp, woven(warp, pause), FROM_LEFT, 0)
+    assert (asked.words, asked.main.words, asked.with_cloth) == ("No pick is woven yet", "Begin to weave", False)
+    assert follow(asked, "Begin to weave") == Answered((resume,))
 
 
 def test_a_place_at_the_end_of_a_lap_leads_to_another_lap_until_the_length_is_reached():

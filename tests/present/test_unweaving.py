@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from companion.draft.facing import FROM_LEFT
-from companion.present.asking import AndThen
+from companion.present.asking import AndThen, nothing
 from companion.present.fault import ask_fault
 from companion.present.unweaving import ask_newest_out
 from companion.weaving.decide import pause, weave_pick
@@ -91,10 +91,12 @@ def test_picks_come_out_shed_by_shed_without_a_fault_until_the_last_one_is_out()
     assert [entry.event for entry in loom.entries[3:]] == [PickTakenOut(pick) for pick in (2, 1, 0)]
 
 
-def test_the_press_that_says_woven_takes_out_nothing_where_no_fault_says_how_far_to_go():
+def test_by_foot_back_takes_out_and_the_press_that_says_woven_leads_to_weaving_where_no_fault_says_how_far_to_go():
     loom = AtLoom(twill_warp())
     loom.weave(2)
-    assert ask_newest_out(loom.warp, loom.progress).main is None
+    asked = ask_newest_out(loom.warp, loom.progress)
+    assert asked.main.leads_to() == nothing()
+    assert asked.by_back.words == "It is out"
 
 
 @pytest.mark.parametrize("standing", [(), (weave_pick, pause)])

@@ -142,7 +142,7 @@ def test_picks_are_taken_out_one_large_shed_at_a_time_each_on_disk_before_the_ne
         assert ask().asked.harness != shed
         assert [type(event) for event in events_in(journal_path)[3:]] == [FaultNoted, PickTakenOut]
         # Back leads to the pick, not to questions about cloth that is out.
-        stage.key("backspace")
+        stage.touch(ask().button("Back"))
         stage.until(lambda: ask() is None)
     assert sum(isinstance(event, PickTakenOut) for event in events_in(journal_path)) == 1
 

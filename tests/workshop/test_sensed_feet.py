@@ -8,9 +8,14 @@ import pytest
 
 from companion.weaving.beating import BeatTimes
 from companion.weaving.events import NearMiss, PickTakenOut, PickWoven
+from companion.weaving.onward import onward
+from companion.weaving.pick_view import this_pick
 from companion.weaving.sensing import treadles_in
+from companion.workshop.sensed_feet import SensedFeet
 from drivers.messages import Lamps, bits_of
 from tests.screens.stage import Stage
+from tests.screens.warps import twill_warp
+from tests.weaving.world import AtLoom
 
 
 @pytest.fixture
@@ -96,13 +101,37 @@ def test_a_beat_on_the_right_treadles_is_the_press_and_no_other_beat_is(tmp_path
         beat(first)
         stage.until(lambda: stage.app.place.weave.ids.count.text.startswith("pick 2 "))
         beat(first)
-        # What the board said before this has been heard when the pedal's hold is: the pick is out again.
+        # What the board said before this has been heard when the pedal's hold is: the shed to take out is shown.
         for _ in range(20):
             board.state(pedal, first)
+        board.rest()
+        stage.until(lambda: stage.app.place.ask is not None)
+        # Feet that open it weave nothing, whatever the beater does.
+        for _ in range(8):
+            board.state(treadles=first)
+        beat(first)
+        board.rest()
+        for _ in range(20):
+            board.state(pedal)
         board.rest()
         stage.until(lambda: stage.app.place.weave.ids.count.text.startswith("pick 1 "))
     woven_or_out = [event for event in events() if isinstance(event, PickWoven | PickTakenOut)]
     assert woven_or_out == [PickWoven(0), PickTakenOut(0)]
+
+
+@pytest.mark.parametrize("come_off", ["before she weaves on", "after it"])
+def test_feet_that_open_a_shed_while_a_pick_is_taken_out_weave_nothing(come_off):
+    loom = AtLoom(twill_warp())
+    view = this_pick(loom.warp, loom.progress)
+    wanted, feet = treadles_in(view.footing.pressed), SensedFeet(loom.warp, advances=True)
+    feet.stand_at(loom.progress, view, 0.0)
+    assert not feet.felt(wanted, 1.0, weaving=False)
+    assert not feet.passed(3.0, weaving=False)
+    assert not feet.felt(frozenset(), 4.0, weaving=come_off == "after it")
+    # From here on she weaves: the next step of the same feet is the pick.
+    assert not feet.felt(wanted, 5.0)
+    assert [felt.command for felt in feet.passed(6.0)] == [None]
+    assert [felt.command for felt in feet.felt(frozenset(), 7.0)] == [onward]
 
 
 def test_a_wrong_treadle_is_crossed_out_before_the_beat_and_noted_once(program, board):

@@ -15,17 +15,20 @@ from companion.screens.look import rgba
 class ClothPicture(Widget):  # type: ignore[misc]
     """Shows `image`, a `Picture`, as large as fits with square texels.
 
-    The top `marked_share` of the image, the pick that comes next, stands in a frame of the theme's text colour.
+    `marked_share` of the image, from `marked_from` down (0 is its top), stands in a frame of the theme's text colour:
+    the pick that comes next, or the one that is spoken of.
     """
 
     image = ObjectProperty(None, allownone=True)
     marked_share = ObjectProperty(0.0)
+    marked_from = ObjectProperty(0.0)
     theme = ObjectProperty(None, allownone=True)
 
     def __init__(self, **properties: Any) -> None:
         super().__init__(**properties)
         self._texture: Texture | None = None
         self.bind(image=self._load, size=self._draw, pos=self._draw, theme=self._draw, marked_share=self._draw)
+        self.bind(marked_from=self._draw)
 
     def _load(self, *_: Any) -> None:
         if self.image is not None:
@@ -53,4 +56,5 @@ class ClothPicture(Widget):  # type: ignore[misc]
             if self.marked_share:
                 marked = height * self.marked_share
                 Color(*rgba(self.theme.text))
-                Line(rectangle=(left, bottom + height - marked, width, marked), width=2)
+                below_top = height * self.marked_from + marked
+                Line(rectangle=(left, bottom + height - below_top, width, marked), width=2)
