@@ -188,7 +188,7 @@ def _lines(draft: Draft, answer: _Answer, facing: Facing) -> list[str]:
         lines.append(f"Even {MOST_ROWS} rows do not tell all of these apart.")
     if question is not None:
         asked = _asked(draft, question, facing)
-        lines.append(f"Best to say next: {asked} That leaves {question.left_on_average:.1f} on average.")
+        lines.append(f"Most useful to say next: {asked} That leaves {question.left_on_average:.1f} on average.")
     return lines
 
 

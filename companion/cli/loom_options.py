@@ -43,7 +43,7 @@ def add_loom_arguments(
     ways = [action.value for action in actions]
     parser.add_argument("--action", choices=ways, help=_kinds(actions))
     parser.add_argument("--reach", type=int, choices=(1, 2), help="adjacent treadles under one foot (default 1)")
-    parser.add_argument("--present", metavar=PRESENT_WORDS, help="the tie-up now on the loom: change few cords")
+    parser.add_argument("--present", metavar=PRESENT_WORDS, help="the tie-up now on the loom: change few ties")
 
 
 def _kinds(actions: Iterable[Action]) -> str:

@@ -22,7 +22,7 @@ from companion.weaving.pick_table import pick_table
 from companion.weaving.uniqueness import rows_that_tell
 from companion.weaving.warp import Piece
 
-SUMMARY = "the picks as a weaver would chant them, section by section"
+SUMMARY = "the treadling read as repeats, section by section"
 _WIDTH = 78
 
 

@@ -21,6 +21,7 @@ from companion.journal.shelf import file_stem, tidy_name
 from companion.present.cords import change_words
 from companion.present.footing_in_words import stage_footing_words
 from companion.present.loom_kinds import loom_in_full
+from companion.present.ties_said import TO_CHANGE, ties_words
 from companion.present.ways_of_pieces import OWN_FEET, SAME_FEET, ways_compared
 from companion.present.wording import footing_words
 from companion.record.card import tieup_card
@@ -33,7 +34,7 @@ from companion.remap.same_feet import SameFeet, plan_same_feet
 from companion.workshop import app
 from companion.workshop.draft_files import name_of_draft
 
-SUMMARY = "the order of several pieces on one warp that changes fewest cords"
+SUMMARY = "the order of several pieces on one warp that changes fewest ties"
 SECONDS = 60.0
 """How long the searches may take in all where the weaver names no limit."""
 
@@ -60,7 +61,7 @@ def run(arguments: argparse.Namespace) -> int:
         profile = profile_of(arguments, Usual(max(draft.shafts for draft in drafts)))
         loom, present = profile.loom, profile.present
         if loom.action is Action.LEVERS:
-            raise CommandError(f"loom {profile.name!r} has levers, no cords to change; weave the pieces in any order")
+            raise CommandError(f"loom {profile.name!r} has levers, no ties to change; weave the pieces in any order")
         plan = plan_pieces(drafts, loom, present=present, aim=aim_of(arguments), should_stop=time_is_up)
         same = plan_same_feet(drafts, loom, present=present, should_stop=time_is_up)
     except RemapError as error:
@@ -101,7 +102,7 @@ def _lines(plan: PiecePlan, same: SameFeet | None, names: list[str], loom: Loom)
             if answer.verdict is not Verdict.FITS:
                 yield f"{names[piece]}: {_why_not(answer)}"
         return
-    yield "Each cloth is the same, woven both ways and compared pick by pick."
+    yield "Each weaves its draft's cloth (checked pick by pick)."
     if same is not None:
         yield ""
         yield from (f"  {row}" for row in columns(ways_compared(plan, same)))
@@ -110,18 +111,18 @@ def _lines(plan: PiecePlan, same: SameFeet | None, names: list[str], loom: Loom)
     yield ""
     yield f"{OWN_FEET[plan.one_tieup].capitalize()}:"
     if plan.one_tieup:
-        yield "One tie-up weaves them all, in any order: no cord changes between them."
+        yield "One tie-up weaves them all, in any order: no tie changes between them."
     else:
         certain = "; no order of these tie-ups changes fewer (proven)" if plan.order_proven else "; the best found"
-        yield f"Cords to change in this order: {plan.cords}; as given: {plan.cords_as_given}{certain}."
+        yield f"{TO_CHANGE.capitalize()} in this order: {plan.cords}; as given: {plan.cords_as_given}{certain}."
         if plan.cords_on_one is not None:
-            yield f"One tie-up would weave them all, and would change {counted(plan.cords_on_one, 'cord')}."
+            yield f"One tie-up would weave them all, and would change {ties_words(plan.cords_on_one)}."
     yield from _pieces(plan.order, plan.answers, names, loom, draw_each=not plan.one_tieup)
     if same is not None and same.fits:
         yield ""
         yield f"{SAME_FEET.capitalize()}:"
         certain = "; no order of these tie-ups changes fewer (proven)" if same.order_proven else "; the best found"
-        yield f"Cords to change in this order: {same.cords}; as given: {same.cords_as_given}{certain}."
+        yield f"{TO_CHANGE.capitalize()} in this order: {same.cords}; as given: {same.cords_as_given}{certain}."
         yield f"Feet in every piece: {stage_footing_words(same.answers[0], same.answers[0].stages[0])}."
         yield from _pieces(same.order, same.answers, names, loom, draw_each=True)
 
@@ -139,7 +140,7 @@ def _pieces(
 def _stage(stage: TiedStage, loom: Loom, *, draw: bool) -> Iterator[str]:
     if draw:
         if stage.changes is not None:
-            yield f"  cords to change before: {stage.cords_changed}"
+            yield f"  {TO_CHANGE} before: {stage.cords_changed}"
             yield from (f"    {change_words(change, loom.action)}" for change in stage.changes)
         yield from remap_words.drawn(stage.tieup, loom)
     for feet in stage.sheds:

@@ -123,7 +123,7 @@ def _planned(arguments: argparse.Namespace) -> _Planned:
     told_sett, told_picks = _density(arguments, "sett"), _density(arguments, "picks")
     sett = setts.get(weave) if told_sett is None else told_sett
     if sett is None:
-        raise CommandError("how close do the ends lie? give --sett 20/in, or --warp-yarn, from which it is reckoned")
+        raise CommandError("how close do the ends lie? give --sett 20/in, or --warp-yarn, which gives it")
     told = {option: getattr(arguments, option) for option in _USUAL}
     taken = {option: _USUAL[option] if value is None else value for option, value in told.items()}
     shares = Shares(*(taken[option] / 100 for option in _PERCENT))
@@ -230,7 +230,7 @@ def _lines(planned: _Planned, arguments: argparse.Namespace) -> list[str]:
     lines += [_need(WEFT, need, planned, units, "pick") for need in planned.weft]
     if planned.untold:
         usual = ", ".join(_taken(option, units) for option in planned.untold)
-        lines.append(f"  not told, taken as usual (common practice, no source): {usual}")
+        lines.append(f"  not given, taken as usual (common practice, no source): {usual}")
     return lines
 
 

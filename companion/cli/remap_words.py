@@ -14,6 +14,7 @@ from companion.present.footing_in_words import aim_words, stage_footing_words
 from companion.present.lap_words import lap_words
 from companion.present.loom_kinds import loom_in_full
 from companion.present.spare_words import spare_words
+from companion.present.ties_said import TO_CHANGE, to_change_words
 from companion.present.wording import footing_words
 from companion.remap.aim import Aim
 from companion.remap.feet.tied_stage import Footwork, TiedStage
@@ -61,7 +62,7 @@ def fewest_words(fewest: Bounds) -> str:
 
 _LIGHT_AS = {
     Aim.FEET: "as light as can be",
-    Aim.CORDS: "as light as so few cords allow",
+    Aim.CORDS: "as light as so few ties allow",
     Aim.TREADLES: "as light as so few treadles allow",
     Aim.DRAFT: "as light as this tie-up in this order allows",
 }
@@ -86,14 +87,14 @@ def _fitting(answer: Remapping, others: Sequence[Remapping]) -> Iterator[str]:
     if answer.loom.action is Action.LEVERS:
         moves = [change.moves for change in answer.levers]
         yield "It fits: each shed is set by its levers."
-        yield "The cloth is the same, woven both ways and compared pick by pick."
+        yield "It weaves the draft's cloth (checked pick by pick)."
         if moves:
             yield f"Lever moves: {sum(moves)} in all, at most {max(moves)} between two picks."
         for pick, change in enumerate(answer.levers, 1):
             yield f"  pick {pick}: raise {print_shed(change.raise_)}, lower {print_shed(change.lower)}"
         return
     yield f"It fits. {fewest_words(answer.fewest)}."
-    yield "The cloth is the same, woven both ways and compared pick by pick."
+    yield "It weaves the draft's cloth (checked pick by pick)."
     for stage in answer.stages:
         yield from _stage(stage, answer.loom)
         if stage.footwork is not None:
@@ -128,7 +129,7 @@ def _re_tying(answer: Remapping) -> Iterator[str]:
     yield f"{anew}: {counted(stops, 'stop')}, {fewest}; the cloth is the same."
     certain = "provably the fewest for so few stops" if answer.fewest_cords_in_all else "the fewest found"
     laps = f"; {words}" if (words := lap_words(answer)) else ""
-    yield f"{counted(answer.cords_in_all, 'cord')} to change in all, {certain}{laps}."
+    yield f"{to_change_words(answer.cords_in_all)} in all, {certain}{laps}."
     for number, stage in enumerate(answer.stages[:MOST_STAGES], 1):
         where = ", from the end of a section" if stage.at_section_end else ""
         yield ""
@@ -143,7 +144,7 @@ def _re_tying(answer: Remapping) -> Iterator[str]:
 def _stage(stage: TiedStage, loom: Loom) -> Iterator[str]:
     if stage.changes is not None:
         how = " (proven fewest)" if stage.fewest_cords else ""
-        yield f"Cords to change before: {stage.cords_changed}{how}"
+        yield f"{TO_CHANGE.capitalize()} before: {stage.cords_changed}{how}"
         yield from (f"  {change_words(change, loom.action)}" for change in stage.changes)
     yield from drawn(stage.tieup, loom)
     for feet in stage.sheds:

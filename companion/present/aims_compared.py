@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from companion.present.ties_said import TO_CHANGE, TO_MAKE
 from companion.remap.aim import Aim
 from companion.remap.remapped import Remapping, Verdict
 
 AIM_NAMES = {
     Aim.FEET: "light feet",
-    Aim.CORDS: "few cords",
+    Aim.CORDS: "few ties",
     Aim.TREADLES: "few treadles",
     Aim.DRAFT: "the draft's own",
 }
@@ -32,12 +33,12 @@ def other_aims(answer: Remapping) -> tuple[Aim, ...]:
 def aims_compared(answers: Sequence[Remapping]) -> tuple[tuple[str, ...], ...]:
     """Return rows to stand below one another, a heading first and then a row for each answer, all of which fit."""
     known = answers[0].stages[0].changes is not None
-    heading = ("tied for", "treadles", "cords to change" if known else "cords to tie", "both feet", "footwork")
+    heading = ("tied for", "treadles", TO_CHANGE if known else TO_MAKE, "both feet", "footwork")
     return (heading, *((AIM_NAMES[answer.aim], *numbers_of(answer)) for answer in answers))
 
 
 def numbers_of(answer: Remapping) -> tuple[str, str, str, str]:
-    """Return treadles pressed, cords to change or to tie, picks with both feet and the footwork: of one that fits."""
+    """Return treadles pressed, ties to change or to make, picks with both feet and the footwork: of one that fits."""
     (stage,) = answer.stages
     pressed = {treadle for footing in set(stage.footings) for treadle in (*footing.left, *footing.right)}
     cords = stage.cords_changed

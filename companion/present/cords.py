@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from companion.draft.masks import NO_SHAFT, Shed, print_shed, union
 from companion.draft.units import counted
 from companion.present.cautions import TYING_CAUTION
+from companion.present.ties_said import they_change_words, ties_words
 from companion.remap.loom.cords import CordChange
 from companion.remap.loom.loom import Action
 from companion.weaving.cord_list import CordList, cord_list
@@ -107,9 +108,9 @@ def _headline(listed: CordList) -> str:
 
 def _detail(listed: CordList) -> str:
     if not listed.changes:
-        return "no cord changes"
+        return they_change_words(0)
     left, treadles = listed.cords_left, len(listed.changes) - len(listed.done)
     if not left:
         return "every treadle is tied"
-    cords = f"{counted(left, 'cord')} at {counted(treadles, 'treadle')}"
-    return f"{cords} to go" if listed.known else f"{cords} to tie; take off first what hangs there"
+    ties = f"{ties_words(left)} at {counted(treadles, 'treadle')}"
+    return f"{ties} to go" if listed.known else f"{ties} to make; take off first what hangs there"

@@ -9,8 +9,8 @@ from companion.remap.loom.loom import Action, Loom, Tie, TieUp
 from companion.weaving.warp import LoomProfile
 
 _KEYS = {
-    Action.RISING: "filled: a cord",
-    Action.SINKING: "crossed: a cord",
+    Action.RISING: "filled: tied",
+    Action.SINKING: "crossed: tied",
     Action.COUNTERMARCHE: "filled: up, crossed: down",
 }
 

@@ -103,7 +103,7 @@ def deed_words(warp: Warp, before: Progress, event: Event, units: Units) -> str:
         case PieceFinished():
             return "piece finished"
         case _:
-            return "the last deed"
+            return "what was done last"
 
 
 def _quoted(text: str) -> str:

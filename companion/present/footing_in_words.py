@@ -14,7 +14,7 @@ from companion.remap.remapped import Remapping
 
 AIMED_AT = {
     Aim.FEET: "the feet",
-    Aim.CORDS: "few cords to change, then the feet",
+    Aim.CORDS: "few ties to change, then the feet",
     Aim.TREADLES: "few treadles, then the feet",
     Aim.DRAFT: "the draft's own tie-up",
 }

@@ -25,7 +25,7 @@ def ask_measure(warp: Warp, progress: Progress, units: Units) -> Asked[AtLoom]:
         return Asked("No pick lies in the cloth yet", (Answer("Weave on", nothing, main=True),))
     reckoned_cm = _reckoned_cm(warp, progress)
     reading = length_reading(units)
-    should_be = "" if reckoned_cm is None else f", some {tape_words(reckoned_cm, units)} as reckoned"
+    should_be = "" if reckoned_cm is None else f", by the picks about {tape_words(reckoned_cm, units)}"
     wanted = Wanted(
         "Woven",
         reading.sign,
@@ -62,7 +62,7 @@ def measured(warp: Warp, progress: Progress, units: Units, cm: float, under_tens
             Answer("Measure again", partial(ask_measure, warp, progress, units)),
             Answer("Yes, it measures that", partial(_note, cm, under_tension)),
         ),
-        detail=f"The picks in it should measure some {tape_words(reckoned_cm, units)}",
+        detail=f"The picks in it should measure about {tape_words(reckoned_cm, units)}",
     )
 
 

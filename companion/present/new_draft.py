@@ -64,7 +64,7 @@ class NewDraftFlow(Generic[Result]):
 
         offered = [Answer(twill_words(twill), partial(tied, twill)) for twill in twills_on(begun.shafts)]
         untied: Answer[Result] = Answer("Nothing yet", partial(tied, None))
-        return Asked("What is tied?", (*offered, untied), detail="Each cord can be changed in the draft")
+        return Asked("What is tied?", (*offered, untied), detail="Each tie can be changed in the draft")
 
     def _ask_treadling(self, begun: Begun) -> Asked[Result]:
         def with_draws(draws: tuple[Draw, ...]) -> Asked[Result]:

@@ -14,6 +14,7 @@ from companion.present.button_words import DONE
 from companion.present.dials import Dial, DialKind
 from companion.present.number_pad import ask_amount
 from companion.present.start import MenuItem
+from companion.present.ties_said import they_change_words
 from companion.remap.loom.loom import Footing
 from companion.remap.remapped import Remapping
 from companion.weaving.warp import LoomProfile
@@ -217,7 +218,7 @@ def waiting_for_plan(titles: Sequence[str], stop: Callable[[], Asked[Telling]]) 
     return Asked(
         "Looking for the order",
         (Answer("Stop", stop, main=True),),
-        detail="that changes fewest cords",
+        detail="that changes fewest ties",
         lines=(", ".join(titles),),
         bit_by_bit="further piece",
         own=tuple(titles),
@@ -271,12 +272,12 @@ def _ask_leave_out(warp: NewWarp, lookup: Lookup, out: int) -> Asked[Telling]:
 
 
 def between_words(warp: NewWarp) -> str:
-    """Return how many cords change between the pieces: `4 cords change between them`."""
-    return f"{_so_many_cords(cords_between(warp))} between them"
+    """Return how many ties change between the pieces: `4 ties change between them`."""
+    return f"{they_change_words(cords_between(warp))} between them"
 
 
 def cords_between(warp: NewWarp) -> int:
-    """Return how many cords change between the pieces."""
+    """Return how many ties change between the pieces."""
     return sum(piece.cords or 0 for piece in warp.pieces[1:])
 
 
@@ -285,13 +286,7 @@ def _cords_words(piece: NewPiece, first: bool) -> str:
         return f"{counted(piece.stops, 'stop')} to re-tie"
     if piece.cords is None:
         return "tied for it" if first else ""
-    return f"{_so_many_cords(piece.cords)} before"
-
-
-def _so_many_cords(cords: int) -> str:
-    if cords == 0:
-        return "no cord changes"
-    return f"{counted(cords, 'cord')} {'changes' if cords == 1 else 'change'}"
+    return f"{they_change_words(piece.cords)} before"
 
 
 def _answered(telling: Telling) -> Answered[Telling]:

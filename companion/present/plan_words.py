@@ -52,7 +52,7 @@ def taken_words(taken_cm: float | None, wound_cm: float | None, units: Units, le
     `left_out` is what nobody told and is not in it: what is over is said to be less by that.
     """
     if taken_cm is None:
-        return f"Tell the picks {per_length_words(units)}, and it is reckoned how much warp it takes"
+        return f"Give the picks {per_length_words(units)} to see how much warp it takes"
     without = f", {' and '.join(left_out)} not counted" if left_out else ""
     takes = f"It takes {rough_words(taken_cm, units)} of warp{without}"
     if wound_cm is None:
@@ -82,5 +82,5 @@ def _note(piece: str, note: PlanNote, units: Units) -> str:
             )
             return (
                 f"{piece} is planned {length_words(planned_cm, units)} long, its treadling makes "
-                f"{measured_words(treadled_cm, units)}; warp and weft are reckoned {how}"
+                f"{measured_words(treadled_cm, units)}; warp and weft are counted {how}"
             )

@@ -14,12 +14,14 @@ from companion.present.footing_in_words import aim_words, foot_of_treadles, stag
 from companion.present.lap_words import lap_words
 from companion.present.shed import HarnessSigns
 from companion.present.spare_words import spare_words
+from companion.present.ties_said import they_change_words
 from companion.remap.loom.cords import cord_changes
 from companion.remap.loom.loom import Action, Footing, TieUp
 from companion.remap.remapped import Alternative, Remapping, Verdict
 from companion.remap.search.answers import SearchProgress
 from companion.remap.search.bounds import Bounds
 
+WEAVES_THE_CLOTH = "weaves the draft's cloth (checked)"
 NOT_DONE = "That did not work"
 
 
@@ -105,15 +107,15 @@ def tie_up_signs(answer: Remapping, present: TieUp | None = None) -> TieUpSigns:
         shafts = " ".join(map(str, answer.missing_shafts))
         return TieUpSigns("Too few shafts", f"ends are threaded on shafts {shafts}, which the loom lacks", None, (), ())
     if loom.action is Action.LEVERS:
-        return TieUpSigns("By levers", "the same cloth, shed by shed", None, (), (), accept="Weave it")
+        return TieUpSigns("By levers", f"{WEAVES_THE_CLOTH}, shed by shed", None, (), (), accept="Weave it")
     harness = harness_of(answer.tieup, loom.shafts, answer.stages[0].footings if answer.stages else ())
     known = None if present is None or not answer.stages else answer.stages[0].changes
     # The answer knows which cords of the present tie-up count.
     changes = cord_changes(present or (), answer.tieup) if known is None else known
     cords = tuple(change_words(change, loom.action) for change in changes)
-    cloth = "the same cloth, its face below," if answer.face_down else "the same cloth,"
+    cloth = f"{WEAVES_THE_CLOTH}, its face below" if answer.face_down else WEAVES_THE_CLOTH
     aimed = f"{aim_words(answer)}{wording.BETWEEN}" if answer.verdict is Verdict.FITS else ""
-    detail = f"{aimed}{_fewest_words(answer.fewest)}{wording.BETWEEN}{cloth} woven both ways and compared"
+    detail = f"{aimed}{_fewest_words(answer.fewest)}{wording.BETWEEN}{cloth}"
     down = ", face down" if answer.face_down else ""
     if answer.verdict is Verdict.FITS:
         # Where the tie-up on the loom is known, the cords that are to change are known too: they are not tied yet.
@@ -175,7 +177,7 @@ def _footing(footing: Footing) -> str:
 def _stage_words(answer: Remapping) -> tuple[str, ...]:
     return tuple(
         f"picks {stage.first + 1} to {stage.last + 1}"
-        + ("" if stage.cords_changed is None else f": {stage.cords_changed} cords change before")
+        + ("" if stage.cords_changed is None else f": {they_change_words(stage.cords_changed)} before")
         for stage in answer.stages
     )
 

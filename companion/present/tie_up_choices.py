@@ -11,6 +11,7 @@ from companion.draft.units import counted
 from companion.present.aims_compared import AIM_NAMES, numbers_of, other_aims
 from companion.present.loom_kinds import KINDS
 from companion.present.tie_up import NOT_DONE, TieUpCard, TieUpSigns, harness_of, tie_up_signs
+from companion.present.ties_said import ties_words, to_change_words, to_make_words
 from companion.remap.aim import Aim
 from companion.remap.loom.loom import Loom
 from companion.remap.remapped import Remapping, Verdict
@@ -182,7 +183,7 @@ def _numbers(answer: Remapping) -> tuple[str, ...]:
 def _cords(answer: Remapping) -> str:
     if answer.stages[0].cords_changed is None and len(answer.stages) == 1:
         tied = sum(tie.up.bit_count() + tie.down.bit_count() for tie in answer.tieup)
-        return f"{counted(tied, 'cord')} to tie"
+        return to_make_words(tied)
     if answer.tied_anew_each_lap:
-        return f"{counted(answer.cords_in_all, 'cord')}, one lap"
-    return f"{counted(answer.cords_in_all, 'cord')} to change"
+        return f"{ties_words(answer.cords_in_all)}, one lap"
+    return to_change_words(answer.cords_in_all)

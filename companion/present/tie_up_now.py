@@ -5,6 +5,7 @@ from __future__ import annotations
 from companion.draft.masks import print_shed
 from companion.draft.units import counted
 from companion.present.tie_up import TieUpSigns, harness_of
+from companion.present.ties_said import NOT_TIED
 from companion.present.wording import footing_words
 from companion.remap.loom.loom import Action, Tie
 from companion.weaving.progress import Progress
@@ -33,9 +34,9 @@ def tie_up_now(warp: Warp, progress: Progress) -> TieUpSigns:
 
 def _tie_words(tie: Tie, action: Action) -> str:
     if action is not Action.COUNTERMARCHE:
-        return print_shed(tie.up or tie.down) or "no cord"
+        return print_shed(tie.up or tie.down) or NOT_TIED
     parts = [f"{print_shed(shafts)} {way}" for shafts, way in ((tie.up, "up"), (tie.down, "down")) if shafts]
-    return ", ".join(parts) or "no cord"
+    return ", ".join(parts) or NOT_TIED
 
 
 def _feet(piece: Piece, stage: int) -> tuple[str, ...]:

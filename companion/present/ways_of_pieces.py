@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from companion.draft.model import Draft
 from companion.draft.units import counted
+from companion.present.ties_said import TO_CHANGE
 from companion.remap.loom.loom import Action, Loom
 from companion.remap.pieces import PiecePlan
 from companion.remap.remapped import Remapping
@@ -32,7 +33,7 @@ def ways_compared(plan: PiecePlan, same: SameFeet) -> tuple[tuple[str, ...], ...
     return (
         *rows,
         ("treadlings to learn", str(len({answer.footings for answer in plan.answers})), "1"),
-        ("cords to change", _cords(plan.cords, plan.order_proven), _cords(same.cords, same.order_proven)),
+        (TO_CHANGE, _cords(plan.cords, plan.order_proven), _cords(same.cords, same.order_proven)),
         ("picks with both feet", _both_feet(plan.answers), _both_feet(same.answers)),
         ("footwork", _footwork(plan.answers), _footwork(same.answers)),
     )
@@ -70,4 +71,4 @@ def _both_feet(answers: Sequence[Remapping]) -> str:
 
 def _footwork(answers: Sequence[Remapping]) -> str:
     costs = [answer.stages[0].footwork.cost for answer in answers if answer.stages[0].footwork is not None]
-    return str(sum(costs)) if len(costs) == len(answers) else "not reckoned"
+    return str(sum(costs)) if len(costs) == len(answers) else "not counted"

@@ -16,6 +16,7 @@ from companion.present.cautions import TYING_CAUTIONS
 from companion.present.cords import change_words
 from companion.present.footing_in_words import foot_of_treadles, stage_footing_words
 from companion.present.loom_kinds import loom_in_full
+from companion.present.ties_said import to_change_words, to_make_words
 from companion.present.wording import treadle_words
 from companion.record.ink import SIZES, Anchor, InkMark, InkPage, Letters, moved, usual_paper
 from companion.record.ink_svg import html_of
@@ -86,18 +87,18 @@ def _picks(stage: TiedStage) -> str:
 
 def _cords(stage: TiedStage, action: Action) -> Iterator[TextBlock]:
     if stage.changes:
-        yield Heading(f"{counted(stage.cords_changed or 0, 'cord')} to change, from the left")
+        yield Heading(f"{to_change_words(stage.cords_changed or 0)}, from the left")
         yield from (Paragraph(f"{TICK}{change_words(change, action)}") for change in stage.changes)
     elif stage.changes is not None:
-        yield Heading("No cord to change")
+        yield Heading(to_change_words(0).capitalize())
     else:
         ties = cord_changes((), stage.tieup)
-        yield Heading(f"{counted(sum(change.cords for change in ties), 'cord')} to tie, from the left")
+        yield Heading(f"{to_make_words(sum(change.cords for change in ties))}, from the left")
         yield from (Paragraph(f"{TICK}{change_words(change, action)}") for change in ties)
 
 
 def _feet(answer: Remapping, stage: TiedStage) -> Iterator[TextBlock]:
-    yield Heading("Feet for each shed")
+    yield Heading("Treadles for each shed")
     words = stage_footing_words(answer, stage)
     yield Paragraph(f"{words[0].upper()}{words[1:]}.", scale=0.85)
     for feet in stage.sheds:

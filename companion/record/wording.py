@@ -10,6 +10,7 @@ from companion.present.deeds import sides_words, told_words
 from companion.present.dressing_words import dressing_deed_words
 from companion.present.of_loom import of_loom_words
 from companion.present.square_words import marked_words
+from companion.present.ties_said import NOT_TIED
 from companion.remap.loom.loom import Tie
 from companion.weaving.dressing_events import (
     Dressed,
@@ -80,7 +81,7 @@ def loom_name_before(profile: LoomProfile) -> str:
 def tie_words(tie: Tie) -> str:
     """Return the cords of a treadle: `up 1 3, down 2 4`; what the loom has not is left out."""
     cords = [f"{way} {print_shed(shafts)}" for way, shafts in (("up", tie.up), ("down", tie.down)) if shafts]
-    return ", ".join(cords) or "no cord"
+    return ", ".join(cords) or NOT_TIED
 
 
 def fault_words(count: FaultCount) -> str:
@@ -93,8 +94,8 @@ def fault_words(count: FaultCount) -> str:
 EVENT_KINDS: dict[type[Event], str] = {
     PickWoven: "pick woven",
     PickTakenOut: "taken out",
-    ClothTold: "cloth told",
-    SidesTold: "sides told",
+    ClothTold: "cloth corrected",
+    SidesTold: "shuttles set",
     Jumped: "place set",
     FaultNoted: "fault noted",
     FaultSettled: "fault settled",
@@ -103,7 +104,7 @@ EVENT_KINDS: dict[type[Event], str] = {
     LengthMeasured: "measured",
     BobbinChanged: "fresh bobbin",
     ReTied: "treadles tied",
-    TieUpAccepted: "tie-up taken",
+    TieUpAccepted: "tie-up accepted",
     TreadleTied: "treadle tied",
     Paused: "left loom",
     Resumed: "came back",
@@ -134,7 +135,7 @@ def event_words(event: Event, piece: Piece, units: Units) -> str:
     match event:
         case ClothTold(taken_out, woven, left, right, unknown):
             sides = sides_words(piece, left, right, unknown)
-            return "; ".join(filter(None, (f"{told_words(taken_out, woven)}, told afterwards", sides)))
+            return "; ".join(filter(None, (f"{told_words(taken_out, woven)}, noted afterwards", sides)))
         case SidesTold(left, right, unknown):
             return sides_words(piece, left, right, unknown)
         case Jumped(pick, reason):

@@ -120,8 +120,8 @@ def test_the_answer_in_words(draft, capsys):
     out = capsys.readouterr().out
     assert "3 of 8 picks may lie newest" in out
     assert "pick      4  black; next is pick 5; 4 rows tell it from every other" in out
-    assert "Best to say next: does end 1 lie over the weft in the newest row" not in out
-    assert "Best to say next: which weft is" in out
+    assert "Most useful to say next: does end 1 lie over the weft in the newest row" not in out
+    assert "Most useful to say next: which weft is" in out
 
 
 @pytest.mark.parametrize(

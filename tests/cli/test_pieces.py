@@ -29,7 +29,7 @@ def pieces(capsys):
 def test_one_tie_up_for_all_is_drawn_once(pieces):
     status, out, err = pieces(*MATS, "--treadles", "6")
     assert (status, err) == (0, "")
-    assert "no cord changes between them" in out
+    assert "no tie changes between them" in out
     own, same = out.split("Same feet, tie-up differs:")
     assert own.count("treadle   1  2") == 1
     assert own.count("), 144 picks") == same.count("), 144 picks") == 5
@@ -38,8 +38,8 @@ def test_one_tie_up_for_all_is_drawn_once(pieces):
 def test_else_the_cords_stand_before_each_piece(pieces):
     status, out, _ = pieces(*MATS, "--treadles", "4")
     assert status == 0
-    assert "Cords to change in this order: 4; as given: " in out
-    assert out.count("cords to change before: ") == 4
+    assert "Ties to change in this order: 4; as given: " in out
+    assert out.count("ties to change before: ") == 4
     changes = [line.split(": ")[1] for line in out.splitlines() if line.strip().startswith("treadle ") and ":" in line]
     assert sum(len(re.findall(r"\d+", change)) for change in changes) == 4
 
@@ -89,7 +89,7 @@ def test_both_ways_stand_side_by_side_and_each_is_told(pieces):
         ["one tie-up, feet differ", "same feet, tie-up differs"],
         ["treadles", "8 pressed", "8 pressed"],
         ["treadlings to learn", "5", "1"],
-        ["cords to change", "none", "32, no order has fewer"],
+        ["ties to change", "none", "32, no order has fewer"],
         ["picks with both feet", "none of 720 picks", "none of 720 picks"],
         ["footwork", rows[6][1], rows[6][2]],
     ]

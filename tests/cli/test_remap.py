@@ -158,7 +158,7 @@ def test_words_of_a_re_tie_say_what_is_in_the_way_and_what_else_would_do(remap):
     assert "without any one of them the rest fit" in out
     assert "reach 2: fits, 4 treadles (proven)" in out
     assert "Stage 2: picks" in out
-    assert "9 cords to change in all, provably the fewest for so few stops." in out
+    assert "9 ties to change in all, provably the fewest for so few stops." in out
     _, out, _ = remap(draft_of(**DOUBLE_FACED), "--treadles", 3, "--reach", 2)
     assert " in all, the fewest found." in out
 
@@ -171,7 +171,7 @@ def test_cords_of_a_section_woven_to_a_length_are_said_to_be_those_of_one_lap(re
 
 def test_present_cords_are_listed_treadle_by_treadle(remap):
     _, out, _ = remap(draft_of(**DOUBLE_FACED), "--treadles", 6, "--present", "1, 2, 3, 4, 1 3, 2 3 4")
-    assert "Cords to change before: 1 (proven fewest)" in out
+    assert "Ties to change before: 1 (proven fewest)" in out
     assert "treadle 6: untie 3" in out
 
 

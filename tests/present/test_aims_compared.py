@@ -33,7 +33,7 @@ def test_the_aims_that_can_be_are_offered():
 def test_each_is_told_by_its_treadles_cords_feet_and_footwork():
     answers = [remap(OVERSHOT, LOOM, aim=aim) for aim in (Aim.FEET, Aim.TREADLES)]
     heading, light, few = aims_compared(answers)
-    assert heading == ("tied for", "treadles", "cords to tie", "both feet", "footwork")
+    assert heading == ("tied for", "treadles", "ties to make", "both feet", "footwork")
     assert light == ("light feet", "6", "12", "no picks", str(answers[0].stages[0].footwork.cost))
     both = sum(bool(footing.left and footing.right) for footing in answers[1].footings)
     cords = sum(tie.up.bit_count() for tie in answers[1].tieup)
@@ -51,7 +51,7 @@ def test_an_answer_that_fits_is_seen_alone_first_and_then_beside_those_for_other
     assert alone.detail.startswith("chosen for the feet")
     beside = choice_signs(choices, 0, closely=False)
     assert [" ".join(card.name) for card in beside.cards] == ["Light feet", "Few treadles", "The draft's own"]
-    assert beside.cards[0].numbers == ("6 treadles", "12 cords to tie", "both feet: no picks")
+    assert beside.cards[0].numbers == ("6 treadles", "12 ties to make", "both feet: no picks")
     assert len(AIM_NAMES) == len(Aim)
 
 

@@ -29,7 +29,7 @@ def test_an_unknown_tie_up_is_tied_from_nothing():
         ("1", "", "tie 1 2", False),
         ("2", "", "tie 2 3", False),
     ]
-    assert signs.detail == "4 cords at 2 treadles to tie; take off first what hangs there"
+    assert signs.detail == "4 ties at 2 treadles to make; take off first what hangs there"
     assert (signs.tied, signs.caution) == (TIED_ALREADY, TYING_CAUTION)
 
 
@@ -42,7 +42,7 @@ def test_between_stages_the_list_says_what_comes_off_and_what_goes_on_and_what_i
     loom.do(tie_treadle, 1)
     signs = cord_signs(loom.warp, loom.progress)
     assert [row.done for row in signs.rows] == [False, True]
-    assert (signs.detail, signs.tied, signs.complete) == ("4 cords at 1 treadle to go", REST_TIED, False)
+    assert (signs.detail, signs.tied, signs.complete) == ("4 ties at 1 treadle to go", REST_TIED, False)
     loom.do(tie_treadle, 0)
     signs = cord_signs(loom.warp, loom.progress)
     assert (signs.detail, signs.tied, signs.complete) == ("every treadle is tied", ALL_TIED, True)

@@ -235,7 +235,7 @@ def test_a_length_far_from_what_the_picks_should_measure_is_asked_for_once_more(
     warp = replace(warp, pieces=tuple(replace(piece, picks_per_cm=2.0) for piece in warp.pieces))
     progress = woven(warp, *[onward] * 4)
     asked = ask_measure(warp, progress, Units.METRIC)
-    assert "some 2 cm as reckoned" in asked.detail
+    assert "by the picks about 2 cm" in asked.detail
     assert events_of(warp, progress, follow(asked, "2", ".", "9", "Under tension")) == [LengthMeasured(2.9)]
     doubted = follow(asked, "9", ".", "2", "Under tension")
     assert doubted.words == "Is it really 9.2 cm?"

@@ -130,8 +130,8 @@ def test_both_ways_to_weave_the_pieces_are_asked_for_with_what_they_come_to():
     assert details(ask_new_warp(same, LOOKUP))["Feet"] == "the same in every piece"
     asked = ask_feet(own, same, "", LOOKUP)
     assert details(asked) == {
-        FEET_DIFFER: "2 treadlings, no cord changes between them",
-        FEET_SAME: f"1 treadling, {plans[1].cords} cords change between them",
+        FEET_DIFFER: "2 treadlings, no tie changes between them",
+        FEET_SAME: f"1 treadling, {plans[1].cords} ties change between them",
     }
     assert asked.lines == (f"{FEET_DIFFER}: one foot at every pick", f"{FEET_SAME}: one foot at every pick")
     assert follow(asked, FEET_SAME, "Weave it").result.warp == same
@@ -145,7 +145,7 @@ def test_pieces_that_have_the_same_feet_anyhow_are_not_said_to_differ_and_have_o
     assert details(ask_new_warp(warp, LOOKUP))["Feet"] == "the same in every piece"
     for same in (None, replace(warp, same_feet=True)):
         asked = ask_feet(warp, same, "The same feet need at least 9 treadles", LOOKUP)
-        assert details(asked) == {ALL_SAME: "1 treadling, no cord changes between them"}
+        assert details(asked) == {ALL_SAME: "1 treadling, no tie changes between them"}
         assert asked.lines == (f"{ALL_SAME}: one foot at every pick",)
         # A piece that is added is to have these feet too.
         assert follow(asked, ALL_SAME, "Weave it").result.warp.same_feet
@@ -164,5 +164,5 @@ def test_the_same_feet_on_other_tie_ups_are_called_so_and_the_way_with_fewer_cor
     )
     assert own.pieces[1].cords > same.pieces[1].cords > 0
     asked = ask_feet(own, same, "", LOOKUP)
-    assert details(asked)[FEET_SAME].startswith(f"1 treadling, {same.pieces[1].cords} cord")
+    assert details(asked)[FEET_SAME].startswith(f"1 treadling, {same.pieces[1].cords} tie")
     assert len(asked.answers) == 1

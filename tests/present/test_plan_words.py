@@ -20,15 +20,15 @@ from tests.weaving.world import lever_draft, lever_warp
         ),
         (
             LengthDisagrees(0, 30.48, 2.54),
-            "is planned 30.48 cm long, its treadling makes 2.5 cm; warp and weft are reckoned for the planned length, "
+            "is planned 30.48 cm long, its treadling makes 2.5 cm; warp and weft are counted for the planned length, "
             "with the treadling begun over again",
-            "is planned 12 in long, its treadling makes 1.0 in; warp and weft are reckoned for the planned length, "
+            "is planned 12 in long, its treadling makes 1.0 in; warp and weft are counted for the planned length, "
             "with the treadling begun over again",
         ),
         (
             LengthDisagrees(0, 2.54, 30.48),
-            "is planned 2.54 cm long, its treadling makes 30.5 cm; warp and weft are reckoned by the treadling",
-            "is planned 1 in long, its treadling makes 12.0 in; warp and weft are reckoned by the treadling",
+            "is planned 2.54 cm long, its treadling makes 30.5 cm; warp and weft are counted by the treadling",
+            "is planned 1 in long, its treadling makes 12.0 in; warp and weft are counted by the treadling",
         ),
         (
             LengthDisagrees(0, 2.54, None),
@@ -44,7 +44,7 @@ def test_what_does_not_agree_is_said_with_what_counts(note, metric, inch):
 
 
 def test_what_a_new_warp_takes_is_said_with_what_is_over_or_short():
-    assert taken_words(None, 300, Units.METRIC) == "Tell the picks per cm, and it is reckoned how much warp it takes"
+    assert taken_words(None, 300, Units.METRIC) == "Give the picks per cm to see how much warp it takes"
     assert taken_words(254, None, Units.INCH) == "It takes 100 in of warp"
     assert taken_words(254, 254, Units.METRIC) == "It takes 254 cm of warp: 0 cm over"
     assert taken_words(254, 203.2, Units.INCH) == "It takes 100 in of warp: 20 in short"

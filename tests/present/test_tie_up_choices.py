@@ -83,9 +83,9 @@ def test_cords_to_change_are_counted_from_those_on_the_loom():
     choices = worked_out(DRAFT, profile)
     more = next(number for number, one in enumerate(choices) if one.name == "With 3 treadles")
     # A third treadle with one cord is all that is missing.
-    assert choice_signs(choices, more).cards[more].numbers[1] == "1 cord to change"
+    assert choice_signs(choices, more).cards[more].numbers[1] == "1 tie to change"
     unknown = worked_out(DRAFT, replace(profile, present=None))
-    assert choice_signs(unknown, more).cards[more].numbers[1].endswith("to tie")
+    assert choice_signs(unknown, more).cards[more].numbers[1].endswith("to make")
 
 
 def test_cords_that_cannot_stay_are_not_counted_on():

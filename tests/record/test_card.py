@@ -115,7 +115,7 @@ def test_it_says_what_the_squares_mean(action, meaning):
 def test_cords_to_change_stand_treadle_by_treadle():
     present = tuple(Tie(up=shed_of(shafts)) for shafts in ([1], [2], [3], [4], [1, 3], [2, 3, 4]))
     (page,) = pages_of(remap(DRAFT, Loom(4, 6), present=present))
-    assert "1 cord to change, from the left" in words(page)
+    assert "1 tie to change, from the left" in words(page)
     assert "treadle 6: untie 3" in words(page)
 
 
@@ -170,5 +170,5 @@ def test_every_treadle_has_the_mark_of_its_foot_and_its_cords_to_tick_without_a_
     assert {treadle for treadle, foot in feet if foot == "L"} == {t for feet in stage.footings for t in feet.left}
     assert {treadle for treadle, foot in feet if foot == "R"} == {t for feet in stage.footings for t in feet.right}
     tied = sum(tie.up.bit_count() + tie.down.bit_count() for tie in stage.tieup)
-    assert f"{tied} cords to tie, from the left" in words(page)
+    assert f"{tied} ties to make, from the left" in words(page)
     assert all(f"[ ] treadle {treadle}: tie" in words(page) for treadle in range(1, 9))

@@ -41,7 +41,7 @@ def test_a_tie_up_is_told_with_the_time_it_was_tied():
     loom.do(re_tie)
     words = words_of(record_pages(sheet(loom.warp, loom.entries), Units.METRIC, FROM_LEFT))
     assert [line for line in words if "treadles tied" in line] == ["2023-11-14 22:13 treadles tied for stage 1"]
-    assert any(line.endswith("tie-up taken") for line in words)
+    assert any(line.endswith("tie-up accepted") for line in words)
 
 
 def test_long_lists_are_split_and_nothing_is_lost():

@@ -43,7 +43,7 @@ def test_near_misses_are_counted_and_told():
     record = sheet(loom.warp, loom.entries)
     assert record.told.near_misses == 1
     assert to_document(record)["near_misses"] == 1
-    assert "told by sensors before the beat" in to_html(record, Units.METRIC, FROM_LEFT)
+    assert "shown by sensors before the beat" in to_html(record, Units.METRIC, FROM_LEFT)
 
 
 def test_a_warp_on_which_nothing_happened_has_a_record_too(woven):

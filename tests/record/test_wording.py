@@ -52,7 +52,7 @@ def test_looms_and_cords():
     assert loom_in_full(Loom(8, 0, Action.LEVERS)) == "8 shafts, table loom with levers"
     assert loom_in_full(Loom(2, 1)) == "2 shafts, 1 treadle, jack, one treadle under a foot"
     assert tie_words(Tie(up=shed_of([1, 3]), down=shed_of([2]))) == "up 1 3, down 2"
-    assert tie_words(Tie()) == "no cord"
+    assert tie_words(Tie()) == "nothing tied"
 
 
 def test_every_event_has_words_of_its_own_for_its_kind():

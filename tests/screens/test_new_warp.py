@@ -141,7 +141,7 @@ def test_another_piece_is_woven_on_the_same_warp_and_one_threaded_otherwise_is_r
         assert texts_clipped(stage.app.place) == []
         choose(stage, "napkin")
         stage.until(lambda: stage.app.place.ask.ids.words.text == "Towel")
-        assert stage.app.place.ask.button("2 pieces").detail == "no cord changes between them"
+        assert stage.app.place.ask.button("2 pieces").detail == "no tie changes between them"
         tell(stage, Fact.SPACER)
         choose(stage, "Weave it")
         stage.until(lambda: stage.app.place.cords is not None)
@@ -177,7 +177,7 @@ def test_pieces_are_woven_in_the_order_that_changes_fewest_cords(home):
         rows = [(row.text, row.detail) for row in reversed(stage.app.place.ask.ids.answers.children)]
         # The apron is on the loom already, and the towel takes "1 2, 1 4, 2 3, 3 4": 2 + 2 + 1 + 1 cords. Woven
         # first, it would take these, and the apron as many again.
-        assert rows == [("1. Apron", "no cord changes before"), ("2. Towel", "6 cords change before")]
+        assert rows == [("1. Apron", "no tie changes before"), ("2. Towel", "6 ties change before")]
         choose(stage, "Done")
         choose(stage, "Weave it")
         stage.until(lambda: app.shelf().names())

@@ -37,10 +37,10 @@ def ground_draft():
 def four_ways():
     """Four cards with the longest names and numbers there are."""
     harness = harness_of(tuple(Tie(up=shed_of([1, shaft])) for shaft in range(1, 9)), 8)
-    numbers = ("20 treadles, 65 stops", "167 cords to change", "proven the fewest")
+    numbers = ("20 treadles, 65 stops", "167 ties to change", "proven the fewest")
     names = (("This loom",), ("Two treadles", "under one foot"), ("As a", "countermarche"), ("With 12 treadles",))
     cards = tuple(TieUpCard(name, harness, numbers, chosen=name == names[1], way=way) for way, name in enumerate(names))
-    detail = "12 treadles are the fewest (at least 11 are needed) \u00b7 the same cloth, woven both ways and compared"
+    detail = "12 treadles are the fewest (at least 11 are needed) \u00b7 weaves the draft's cloth (checked)"
     return TieUpSigns(
         "Two treadles under one foot: it fits", detail, harness, (), (), "Weave it", several=True, cards=cards
     )
