@@ -15,7 +15,6 @@ from companion.draft.errors import DraftError
 from companion.draft.model import Draft
 from companion.draft.sley import parse_reed
 from companion.draft.units import (
-    G_PER_POUND,
     Units,
     counted,
     density_words,
@@ -26,7 +25,7 @@ from companion.draft.units import (
     weight_words,
     yarn_size_words,
 )
-from companion.draft.written import length_sign, read_density
+from companion.draft.written import WEIGHT_SAMPLES, length_sign, read_density, read_weight
 from companion.weaving.errors import WeavingError, error_words
 from companion.weaving.planning import (
     USUAL_FRINGE_CM,
@@ -59,6 +58,8 @@ _CALLED = {"shrinkage": "shrinkage in length", "shrinkage_width": "shrinkage in 
 WARP, WEFT = "warp", "weft"
 _RULE = "three quarters of the closest, by T.R. Ashenhurst's rule"
 _MOST_PERCENT = 99
+_HEAVIEST_G = 100_000
+"""Of a cone or a skein: more is a slip of the hand."""
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -171,18 +172,13 @@ def _reed(words: str) -> float:
         raise CommandError(f"--reed: {error}") from error
 
 
-_GRAMS = {"g": 1.0, "kg": 1000.0, "oz": G_PER_POUND / 16, "lb": G_PER_POUND, "lbs": G_PER_POUND}
-
-
 def _weight(words: str) -> float:
-    text = words.replace(" ", "").lower()
-    number = text.rstrip("abcdefghijklmnopqrstuvwxyz")
     try:
-        grams = float(number) * _GRAMS[text[len(number) :]]
-    except (ValueError, KeyError):
-        grams = 0.0
-    if not 0 < grams < float("inf"):
-        raise CommandError(f"--put-up {words:.40}: write a weight, such as 8oz, 1 lb or 500g")
+        grams = read_weight(words)
+    except ValueError as error:
+        raise CommandError(f"--put-up: {error}") from error
+    if not 0 < grams <= _HEAVIEST_G:
+        raise CommandError(f"--put-up {words:.40}: write a weight, such as {WEIGHT_SAMPLES}")
     return grams
 
 
@@ -246,7 +242,7 @@ def _need(side: str, need: YarnNeed, planned: _Planned, units: Units, thread: st
     name = "" if need.name == side else f" {need.name}"
     put_up = ""
     if planned.put_up_g is not None and need.grams is not None:
-        number = ceil(need.grams / planned.put_up_g - 1e-9)
+        number = _put_ups(need.grams, planned.put_up_g)
         put_up = f", {number} x {weight_words(planned.put_up_g, units)}"
     amounts = f"{measured_yarn_words(need.metres, units)}, {weight_words(need.grams, units)}"
     return f"  {side}{name}: {counted(need.threads, thread)}, {amounts}{put_up}"
@@ -271,11 +267,24 @@ def _document(planned: _Planned) -> dict[str, object]:
         "woven_cm": answer.woven_cm,
         "warp_cm": answer.warp_cm,
         "picks": answer.picks,
-        "warp": [_need_document(need) for need in planned.warp],
-        "weft": [_need_document(need) for need in planned.weft],
+        "put_up_grams": planned.put_up_g,
+        "warp": [_need_document(need, planned.put_up_g) for need in planned.warp],
+        "weft": [_need_document(need, planned.put_up_g) for need in planned.weft],
         "taken_as_usual": [option.replace("_", " ") for option in planned.untold],
     }
 
 
-def _need_document(need: YarnNeed) -> dict[str, object]:
-    return {"yarn": need.name, "threads": need.threads, "metres": need.metres, "grams": need.grams}
+def _need_document(need: YarnNeed, put_up_g: float | None) -> dict[str, object]:
+    put_ups = None if put_up_g is None or need.grams is None else _put_ups(need.grams, put_up_g)
+    return {
+        "yarn": need.name,
+        "threads": need.threads,
+        "metres": need.metres,
+        "grams": need.grams,
+        "put_ups": put_ups,
+    }
+
+
+def _put_ups(weight_g: float, put_up_g: float) -> int:
+    """Return how many cones or skeins hold a weight."""
+    return ceil(weight_g / put_up_g - 1e-9)

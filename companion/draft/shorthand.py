@@ -12,7 +12,6 @@ from companion.draft.errors import DraftError, ShorthandError
 from companion.draft.masks import Shed, shed_of, treadle_set
 from companion.draft.model import (
     MOST_SHAFTS,
-    MOST_THREAD_CM,
     MOST_THREADS,
     MOST_TREADLES,
     Draft,
@@ -24,6 +23,7 @@ from companion.draft.model import (
 )
 from companion.draft.shorthand_picks import Pick, PickReader
 from companion.draft.shorthand_sequences import Cursor, Sequences, number_run
+from companion.draft.shorthand_sizes import read_sizes
 from companion.draft.shorthand_sley import SleyReader
 from companion.draft.shorthand_tokens import SourceText, Statement, TokenKind
 from companion.draft.shorthand_yarns import YarnReader
@@ -185,25 +185,7 @@ class _Reader:
         return word.text.lower() == "rising"
 
     def _sizes(self, word: str, threads: int) -> tuple[float, ...]:
-        if word not in self._first:
-            return ()
-        statement = self._first[word]
-        sizes = Sequences[float](self._size_atom).whole(self._cursor(statement))
-        if len(sizes) == 1:
-            return tuple(sizes) * threads
-        if len(sizes) != threads:
-            raise self._error(statement, f"{len(sizes)} sizes for {threads} threads", "give one, or one for each")
-        return tuple(sizes)
-
-    def _size_atom(self, cursor: Cursor) -> list[float] | None:
-        token = cursor.next
-        if token.kind not in (TokenKind.NUMBER, TokenKind.MEASURE):
-            return None
-        cursor.take()
-        size = float(token.text)
-        if size > MOST_THREAD_CM:
-            raise self._source.error_at(token, "no thread is as thick or as far apart", "write centimetres")
-        return [size]
+        return read_sizes(self._source, self._first[word], threads) if word in self._first else ()
 
     def _picks(
         self, threading: tuple[int | None, ...], tieup: tuple[Shed, ...] | None, shafts: int

@@ -1,13 +1,13 @@
 """Counts, lengths, densities, weights and yarn sizes in words: the one module that knows of centimetres and of inches.
 
-Everything is kept in metric units; a weaver's units only say how it is read, and how far one touch of a dial goes. The
+Everything is kept in metric units; a weaver's units only say how it is read and typed. The
 factors are exact: 1 inch is 2.54 cm and 1 yard 0.9144 m, 1 pound 453.59237 g (international yard and pound, 1959; NIST
 Special Publication 811, appendix B).
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from dataclasses import dataclass
 from enum import Enum
 from math import ceil, floor
@@ -39,11 +39,8 @@ _YARN = {Units.METRIC: _Unit("m", 1.0), Units.INCH: _Unit("yd", M_PER_YARD)}
 _WEIGHT = {Units.METRIC: _Unit("g", 1.0), Units.INCH: _Unit("oz", G_PER_POUND / OUNCES_PER_POUND)}
 _PER_LENGTH = {Units.METRIC: "per cm", Units.INCH: "per inch"}
 
-_FINEST_CM = 0.1
-_INCH_STEPS: Mapping[float, float] = {0.1: 0.125, 1: 0.25, 5: 2, 10: 4, 20: 8, 100: 36}
-"""For a dial's step in cm the step in inches that goes about as far: an eighth, a quarter, whole inches, a yard."""
-_PER_INCH_STEPS: Mapping[float, float] = {0.5: 1, 5: 10}
-"""The same for ends or picks per cm and per inch."""
+_TAPE_CM = {Units.METRIC: 0.1, Units.INCH: 0.125 * CM_PER_INCH}
+"""What a tape is marked in: millimetres, eighths of an inch."""
 
 
 def counted(number: int, noun: str) -> str:
@@ -78,12 +75,7 @@ def rough_number(cm: float, units: Units) -> str:
 
 def tape_words(cm: float, units: Units) -> str:
     """Return a length to mark off with a tape, to a millimetre or an eighth of an inch: `12.5 cm`, `4.875 in`."""
-    return length_words(on_dial(cm, _FINEST_CM, units), units)
-
-
-def dial_words(cm: float, units: Units) -> str:
-    """Return a length as the finest dial stands at it: `12.0 cm`, `4.875 in`."""
-    return measured_words(cm, units) if units is Units.METRIC else tape_words(cm, units)
+    return length_words(on_tape(cm, units), units)
 
 
 def short_words(cm: float, units: Units) -> str:
@@ -195,24 +187,6 @@ def share_reading() -> NumberReading:
     return NumberReading("%", 1, 1.0)
 
 
-def length_step(cm: float, units: Units) -> float:
-    """Return, in cm, how far a dial goes at one touch, where it goes `cm` for a weaver who measures in them.
-
-    Raises KeyError for a step that no dial has.
-    """
-    return cm if units is Units.METRIC else _INCH_STEPS[cm] * CM_PER_INCH
-
-
-def density_step(per_cm: float, units: Units) -> float:
-    """Return the same for a dial of ends or picks per cm; raises KeyError for a step that no dial has."""
-    return per_cm if units is Units.METRIC else _PER_INCH_STEPS[per_cm] / CM_PER_INCH
-
-
-def yarn_step(metres: float, units: Units) -> float:
-    """Return, in metres, how far a dial for yarn goes where it goes so many metres: as many yards."""
-    return metres * _YARN[units].each
-
-
 def usual_length(cm: float, units: Units) -> float:
     """Return, in cm, the round length nearest to one that is round in cm: `usual_length(60, Units.INCH)` is 24 in.
 
@@ -228,9 +202,9 @@ def usual_density(per_cm: float, units: Units) -> float:
     return per_cm if units is Units.METRIC else _round_to(per_cm * CM_PER_INCH, 1, 1 / CM_PER_INCH)
 
 
-def on_dial(cm: float, finest_cm: float, units: Units) -> float:
-    """Return, in cm, the length nearest to this one that a dial with this finest step can stand at."""
-    step = length_step(finest_cm, units)
+def on_tape(cm: float, units: Units) -> float:
+    """Return, in cm, the mark of a tape nearest to this length."""
+    step = _TAPE_CM[units]
     return tidy(round(cm / step) * step)
 
 

@@ -14,14 +14,14 @@ from collections.abc import Iterable
 from datetime import UTC, tzinfo
 
 from companion.draft.masks import print_shed, shafts_of
-from companion.draft.units import Units
+from companion.draft.units import Units, length_reading, yarn_reading
 from companion.record.dressing_told import dressing_document
 from companion.record.planned import piece_document, warp_document
 from companion.record.sheet import PieceSheet, Sheet
 from companion.record.squares_told import squares_document
 from companion.record.wording import event_kind, event_words, time_words
 from companion.remap.loom.loom import Action, Footing, TieUp
-from companion.weaving.events import PickTakenOut, PickWoven
+from companion.weaving.events import BobbinChanged, Event, LengthMeasured, PickTakenOut, PickWoven
 from companion.weaving.faults import FaultRate
 from companion.weaving.history import Happened
 from companion.weaving.yarn_needs import WeftNeed, YarnTotal
@@ -30,15 +30,21 @@ COLUMNS = (
     "entry", "time", "what", "undone", "piece", "section", "pick", "shafts up", "left foot", "right foot",
     "shuttle", "from", "words",
 )  # fmt: skip
+"""What a row tells, before the two amounts that it may have, whose headings say their unit."""
 _FORMULA_STARTS = re.compile(r"(^|;)(?=[=+\-@\t\r])")
 """Where a spreadsheet may begin a formula: where a cell starts, and after a semicolon, which parts cells for some."""
+
+
+def columns(units: Units) -> tuple[str, ...]:
+    """Return the heading row: what was measured and wound are plain numbers, their unit is told here."""
+    return (*COLUMNS, f"measured ({length_reading(units).sign})", f"bobbin ({yarn_reading(units).sign})")
 
 
 def to_csv(sheet: Sheet, units: Units, zone: tzinfo | None = UTC) -> str:
     """Return the record as CSV (RFC 4180: comma, CRLF, quotes where needed), with a heading row; words in `units`."""
     out = io.StringIO()
     writer = csv.writer(out)
-    writer.writerow(COLUMNS)
+    writer.writerow(columns(units))
     for happened in sheet.told.happened:
         writer.writerow([_safe(cell) for cell in _row(sheet, happened, units, zone)])
     return out.getvalue()
@@ -221,7 +227,7 @@ def _row(sheet: Sheet, happened: Happened, units: Units, zone: tzinfo | None) ->
         piece.name,
     ]
     if not isinstance(entry.event, PickWoven | PickTakenOut):
-        return [*row, "", "", "", "", "", "", "", event_words(entry.event, piece, units)]
+        return [*row, "", "", "", "", "", "", "", event_words(entry.event, piece, units), *_amounts(entry.event, units)]
     pick = entry.event.pick
     footing = piece.footings[pick] if piece.footings else None
     return [
@@ -234,7 +240,24 @@ def _row(sheet: Sheet, happened: Happened, units: Units, zone: tzinfo | None) ->
         piece.draft.yarns[piece.draft.weft[pick]].name,
         "" if happened.came_from is None else happened.came_from.value,
         "",
+        "",
+        "",
     ]
+
+
+def _amounts(event: Event, units: Units) -> tuple[str, str]:
+    """Return what an entry measured and what a fresh bobbin holds, as bare numbers in the units of the heading."""
+    match event:
+        case LengthMeasured(centimetres, _):
+            return _plain(centimetres / length_reading(units).each), ""
+        case BobbinChanged(_, metres) if metres is not None:
+            return "", _plain(metres / yarn_reading(units).each)
+        case _:
+            return "", ""
+
+
+def _plain(number: float) -> str:
+    return f"{round(number, 3):.12g}"
 
 
 def _safe(cell: str | int) -> str | int:

@@ -35,13 +35,25 @@ def test_the_page_says_setts_repeats_and_what_was_taken_as_usual(capsys):
     assert "take-up" not in said
 
 
+def test_cones_are_counted_in_the_document_too(capsys):
+    """Of 8/2 cotton, 3,360 yd/lb, a warp of so many grams takes that divided by what a cone weighs, rounded up."""
+    assert run(["plan", *SIZE, "--put-up", "1/2 lb", "--json"]) == 0
+    told = json.loads(capsys.readouterr().out)
+    assert told["put_up_grams"] == pytest.approx(453.59237 / 2)
+    (warp,) = told["warp"]
+    assert warp["put_ups"] == -(-warp["grams"] // told["put_up_grams"])
+    assert run(["plan", *SIZE, "--json"]) == 0
+    assert json.loads(capsys.readouterr().out)["warp"][0]["put_ups"] is None
+
+
 @pytest.mark.parametrize(
     ("words", "line"),
     [
         (["--width", "18 in", "--length", "1 yd"], "give --sett 20/in, or --warp-yarn"),
         ([*SIZE, "--shrinkage", "100"], "--shrinkage 100: give a number from 0 to 99"),
         ([*SIZE, "--reed", "often"], "--reed: 'often' is no reed"),
-        ([*SIZE, "--put-up", "heavy"], "--put-up heavy: write a weight"),
+        ([*SIZE, "--put-up", "heavy"], "--put-up: 'heavy' is no weight; write such as 8oz, 1 lb or 500g"),
+        ([*SIZE, "--put-up", "0 g"], "--put-up 0 g: write a weight, such as"),
         ([*SIZE, "--sett", "0/in"], "a sett of 0; give a number above 0"),
         (["--width", "18 in", "--length", "1 yd", "--warp-yarn", "8/2"], "--warp-yarn: '8/2' is no size of yarn"),
         ([*SIZE, "--pieces", "0"], "a number of pieces of 0"),

@@ -139,6 +139,13 @@ def test_colours_are_words_or_codes_and_the_warp_takes_one_or_an_order():
     assert parse_shorthand(head + "warp: red").warp == (1,) * 4
 
 
+def test_sizes_of_threads_are_read_in_the_unit_behind_the_last():
+    """1 in = 2.54 cm exactly (NIST Special Publication 811, appendix B)."""
+    draft = parse_shorthand(PLAIN + "treadling: 1 2\nwarp spacing: (0.05 0.1)x2 in\nweft thickness: 1 mm")
+    assert draft.warp_layout.spacing_cm == (0.127, 0.254, 0.127, 0.254)
+    assert draft.weft_layout.thickness_cm == (0.1, 0.1)
+
+
 def test_texts_and_sizes():
     draft = parse_shorthand("title: Nap: a cloth \nauthor: x\nnote: one\nnote:\nwarp spacing: .2 x3 0.25\n" + PLAIN)
     assert (draft.title, draft.author, draft.notes) == ("Nap: a cloth", "x", ("one", ""))

@@ -11,13 +11,10 @@ from companion.draft.units import (
     Units,
     counted,
     density_number,
-    density_step,
-    dial_words,
-    length_step,
     length_words,
     measured_words,
     measured_yarn_words,
-    on_dial,
+    on_tape,
     picks_words,
     rough_words,
     sentence,
@@ -29,7 +26,6 @@ from companion.draft.units import (
     weight_words,
     yarn_range_words,
     yarn_size_words,
-    yarn_step,
     yarn_words,
 )
 
@@ -53,7 +49,6 @@ def test_what_is_lacking_is_never_rounded_down():
 
 def test_a_tape_is_read_to_a_millimetre_or_an_eighth_of_an_inch():
     assert [tape_words(12.34, units) for units in Units] == ["12.3 cm", "4.875 in"]
-    assert [dial_words(12.0, units) for units in Units] == ["12.0 cm", "4.75 in"]
 
 
 def test_density_goes_the_other_way_than_length():
@@ -87,18 +82,9 @@ def test_whole_inches_come_through_whole(inches):
 
 
 @given(st.integers(1, 4_000))
-def test_a_dial_in_inches_stands_at_eighths_and_in_cm_at_millimetres(number):
-    assert on_dial(number / 10 + 0.04, 0.1, Units.METRIC) == number / 10
-    assert on_dial((number + 0.4) / 8 * 2.54, 0.1, Units.INCH) == pytest.approx(number / 8 * 2.54)
-
-
-def test_steps_are_round_in_the_weavers_units():
-    assert [length_words(length_step(1, units), units) for units in Units] == ["1 cm", "0.25 in"]
-    assert [length_words(length_step(100, units), units) for units in Units] == ["100 cm", "36 in"]
-    assert [density_number(density_step(0.5, units), units) for units in Units] == pytest.approx([0.5, 1])
-    assert [yarn_words(yarn_step(20, units), units) for units in Units] == ["20 m", "20 yd"]
-    with pytest.raises(KeyError):
-        length_step(7, Units.INCH)
+def test_a_tape_in_inches_stands_at_eighths_and_in_cm_at_millimetres(number):
+    assert on_tape(number / 10 + 0.04, Units.METRIC) == number / 10
+    assert on_tape((number + 0.4) / 8 * 2.54, Units.INCH) == pytest.approx(number / 8 * 2.54)
 
 
 @pytest.mark.parametrize(("cm", "inches"), [(5, 2), (30, 12), (45, 18), (60, 24), (90, 36), (120, 48), (300, 120)])

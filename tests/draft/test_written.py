@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from companion.draft.written import read_density, read_length
+from companion.draft.written import read_density, read_length, read_weight
 
 
 @pytest.mark.parametrize(
@@ -24,6 +24,10 @@ from companion.draft.written import read_density, read_length
         ("2 m", 200),
         ("25mm", 2.5),
         (" 1 Yard ", 91.44),
+        ("1 yd 2 in", 38 * 2.54),
+        ("1yd 2 ft 3 1/2in", 63.5 * 2.54),
+        ("3' 6\"", 42 * 2.54),
+        ("1 m 5 cm", 105),
     ],
 )
 def test_a_length_is_read_with_its_unit(text, cm):
@@ -48,11 +52,34 @@ def test_a_density_is_read_with_its_length(text, per_cm):
 
 
 @pytest.mark.parametrize(
-    "text", ["", "in", "12 parsecs", "1/0 in", "-3 cm", "a cm", "1 2 3 cm", "nan cm", "1e3 cm", "12"]
+    "text",
+    ["", "in", "12 parsecs", "1/0 in", "-3 cm", "a cm", "1 2 3 cm", "nan cm", "1e3 cm", "12"],
 )
 def test_what_is_no_length_is_told(text):
     with pytest.raises(ValueError, match="write such as"):
         read_length(text)
+
+
+@pytest.mark.parametrize("text", ["2 in 1 yd", "1 yd 2 yd", "1 yd 2", "1 yd 1 ft 1 in 1 mm", "2 3 in"])
+def test_units_of_one_length_stand_from_the_largest_down(text):
+    with pytest.raises(ValueError, match="write such as"):
+        read_length(text, "in")
+
+
+@pytest.mark.parametrize(
+    ("text", "grams"),
+    [("8oz", 226.796185), ("1 lb", 453.59237), ("1 lb 8 oz", 680.388555), ("1/2 pound", 226.796185), ("500g", 500),
+     ("0.25 kg", 250)],
+)  # fmt: skip
+def test_a_weight_is_read_with_its_unit(text, grams):
+    """1 lb = 453.59237 g exactly, 16 oz to the pound (NIST Special Publication 811, appendix B)."""
+    assert read_weight(text) == grams
+
+
+@pytest.mark.parametrize("text", ["", "8", "oz", "8 in", "-1 g", "8 oz 1 lb"])
+def test_what_is_no_weight_is_told(text):
+    with pytest.raises(ValueError, match="write such as"):
+        read_weight(text)
 
 
 @pytest.mark.parametrize("text", ["", "/in", "24/0 in", "24/parsec", "-1/in", "inf", "24/./in"])

@@ -11,7 +11,7 @@ import pytest
 
 from companion.draft.units import Units
 from companion.record.sheet import sheet
-from companion.record.tables import COLUMNS, to_csv, to_document
+from companion.record.tables import columns, to_csv, to_document
 from companion.weaving import decide
 from companion.weaving.warp import Winding, YarnSize
 from tests.record.conftest import FORMULA, HARMFUL
@@ -33,7 +33,7 @@ def test_a_pick_tells_its_shed_feet_shuttle_and_side():
     loom = AtLoom(two_stage_warp())
     loom.weave(2)
     second = rows_of(loom)[1]
-    assert tuple(second) == COLUMNS
+    assert tuple(second) == columns(Units.METRIC)
     assert {key: second[key] for key in ("pick", "shafts up", "left foot", "right foot", "shuttle", "from")} == {
         "pick": "2",
         "shafts up": "2 3",
@@ -42,6 +42,23 @@ def test_a_pick_tells_its_shed_feet_shuttle_and_side():
         "shuttle": "sand",
         "from": "left",
     }
+
+
+@pytest.mark.parametrize(
+    ("units", "measured", "bobbin"),
+    [(Units.METRIC, ("measured (cm)", "2.54"), ("bobbin (m)", "9.144")),
+     (Units.INCH, ("measured (in)", "1"), ("bobbin (yd)", "10"))],
+)  # fmt: skip
+def test_what_is_measured_is_a_plain_number_whose_unit_stands_in_the_heading(units, measured, bobbin):
+    """1 in = 2.54 cm and 1 yd = 0.9144 m exactly (NIST Special Publication 811, appendix B)."""
+    loom = AtLoom(two_stage_warp())
+    loom.weave(2)
+    loom.do(decide.measure, 2.54)
+    loom.do(decide.change_bobbin, 0, 9.144)
+    rows = list(csv.DictReader(io.StringIO(to_csv(sheet(loom.warp, loom.entries), units), newline="")))
+    assert [row[measured[0]] for row in rows if row["what"] == "measured"] == [measured[1]]
+    assert [row[bobbin[0]] for row in rows if row["what"] == "fresh bobbin"] == [bobbin[1]]
+    assert {row[measured[0]] + row[bobbin[0]] for row in rows if row["what"] == "pick woven"} == {""}
 
 
 def test_words_that_a_spreadsheet_would_work_out_are_led_by_an_apostrophe(woven):
