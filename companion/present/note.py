@@ -5,8 +5,9 @@ from __future__ import annotations
 from functools import partial
 
 from companion.draft.units import Units
-from companion.present.asking import Answer, Answered, Asked, AskedToWrite, AtLoom
+from companion.present.asking import Answer, Answered, Asked, AskedToWrite, AtLoom, Elsewhere
 from companion.present.bobbin import bobbin_answers
+from companion.present.squares import MARK_A_SQUARE
 from companion.weaving.decide import write_note
 from companion.weaving.progress import Progress
 from companion.weaving.warp import Warp
@@ -25,14 +26,18 @@ IN_OWN_WORDS = "In your own words"
 WRITE_ON = "Write on"
 
 
-def ask_note(warp: Warp, progress: Progress, units: Units, begun: str = "") -> Asked[AtLoom]:
-    """Ask what to note, a fresh bobbin among it; `begun` is a note that was left half written."""
+def ask_note(warp: Warp, progress: Progress, units: Units, begun: str = "", squares: bool = False) -> Asked[AtLoom]:
+    """Ask what to note, a fresh bobbin among it; `begun` is a note that was left half written.
+
+    `squares`: a gamp is on the loom, whose squares can be marked.
+    """
     answers = [Answer(phrase, partial(_note, phrase)) for phrase in PHRASES]
     own: Answer[AtLoom] = Answer(WRITE_ON if begun else IN_OWN_WORDS, partial(_ask_words, begun), main=bool(begun))
+    mark: tuple[Answer[AtLoom], ...] = (Answer(MARK_A_SQUARE, lambda: Answered(Elsewhere.SQUARES)),) if squares else ()
     newest = progress.now.notes[-1].text if progress.now.notes else ""
     return Asked(
         "Note what?",
-        (own, *answers, *bobbin_answers(warp, progress, units)),
+        (own, *mark, *answers, *bobbin_answers(warp, progress, units)),
         detail=f"begun: {begun}" if begun else f"last note: {newest}" if newest else "",
     )
 

@@ -11,6 +11,7 @@ from companion.present.asking import Answer, Answered, Asked, AtLoom, Elsewhere
 from companion.present.button_words import DRESS_LOOM, WEAVE_ON
 from companion.present.find import ask_place
 from companion.present.resume import ask_resume
+from companion.present.squares import SQUARES
 from companion.present.weave_words import place_wordings, time_at_loom_words
 from companion.present.wording import BETWEEN, last_words
 from companion.weaving.coming_back import coming_back
@@ -21,11 +22,17 @@ from companion.weaving.warp import Warp
 
 
 def ask_pause(
-    warp: Warp, progress: Progress, units: Units, facing: Facing, reading: TreadlingReading | None = None
+    warp: Warp,
+    progress: Progress,
+    units: Units,
+    facing: Facing,
+    reading: TreadlingReading | None = None,
+    squares: bool = False,
 ) -> Asked[AtLoom]:
     """Ask where to go from a pause; at the end of a piece, what comes next.
 
-    `reading` is the treadling of the piece on the loom read as repeats, where it is known yet.
+    `reading` is the treadling of the piece on the loom read as repeats, where it is known yet. `squares`: the piece is
+    a gamp.
     """
     view = this_pick(warp, progress)
     if view is None:
@@ -40,6 +47,7 @@ def ask_pause(
             on,
             Answer("Find my place", partial(ask_place, warp, progress, facing)),
             _elsewhere("See the record", Elsewhere.RECORD),
+            *((_elsewhere(SQUARES, Elsewhere.SQUARES),) if squares else ()),
             _elsewhere("Tie-up", Elsewhere.TIE_UP),
             _elsewhere("Settings", Elsewhere.SETTINGS),
             _elsewhere("Another warp", Elsewhere.OTHER_WARP),

@@ -12,6 +12,8 @@ from companion.present.between_pieces import carry_words
 from companion.present.button_words import DRESS_LOOM
 from companion.present.cloth_end import pad_answers
 from companion.present.find import ask_place
+from companion.present.square_table import may_have_squares
+from companion.present.squares import SQUARES
 from companion.weaving.coming_back import coming_back
 from companion.weaving.decide import finish_piece, resume, start_piece
 from companion.weaving.dressing import TASKS, UNDRESSED
@@ -51,10 +53,20 @@ def ask_resume(warp: Warp, progress: Progress, facing: Facing, away_ms: int) -> 
         with_cloth=lying,
         foot=(
             *(() if progress.now.woven else (Answer(DRESS_LOOM, lambda: Answered(Elsewhere.DRESSING)),)),
+            *_squares(warp, progress),
             Answer("Another warp", lambda: Answered(Elsewhere.OTHER_WARP)),
             Answer("See the record", lambda: Answered(Elsewhere.RECORD), main=not any(answer.main for answer in first)),
         ),
     )
+
+
+def _squares(warp: Warp, progress: Progress) -> tuple[Answer[AtLoom], ...]:
+    """Return the way to the squares of a gamp that is woven: which of them was good is seen at its end."""
+    piece = warp.pieces[progress.now.piece]
+    woven = progress.now.finished or this_pick(warp, progress) is None
+    if not woven or not may_have_squares(piece.draft):
+        return ()
+    return (Answer(SQUARES, lambda: Answered(Elsewhere.SQUARES)),)
 
 
 def _first(warp: Warp, progress: Progress, facing: Facing) -> tuple[str, tuple[Answer[AtLoom], ...]]:

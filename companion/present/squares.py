@@ -1,30 +1,34 @@
-"""The flow from a gamp to a draft of one of its squares: which threading, which treadling, how large, which edges.
+"""The questions after a touch on a square of a gamp: how it is marked, and how it becomes a draft of its own.
 
-Each square is shown as a small drawing of its crossings, warp up dark, as it lies with its first pick at the bottom.
+What the draft is to be stands on one page that stays open while it is changed, as it is with the settings.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from functools import partial
-from itertools import groupby
 
-from companion.draft.cloth import weave
-from companion.draft.gamp import Area, Gamp, area_of
-from companion.draft.model import MOST_THREADS, Draft
-from companion.draft.square import Finish
+from companion.draft.gamp import Area
+from companion.draft.model import MOST_THREADS, Draft, Yarn
+from companion.draft.square import MOST_AT_EDGE, Finish
 from companion.draft.tabby import tabby_sheds
 from companion.draft.units import counted
-from companion.present.asking import Answer, Answered, Asked
-from companion.present.loom_drawing import ACROSS, Stroke
+from companion.present.asking import Answer, Answered, Asked, AskedToWrite
+from companion.present.new_draft import PALETTE
 from companion.present.number_pad import Wanted, ask_amount
+from companion.present.square_table import SquareSeen, marked_line
+from companion.present.square_words import area_words
 
 SQUARES = "Its squares"
-SELVEDGE_ENDS = 4
-BORDER_PICKS = 8
-_MOST_DRAWN = 16
-"""Ends and picks of a square that are drawn; more would be too fine on a button."""
+MARK_A_SQUARE = "Mark a square"
+STAR_IT, NO_STAR = "Give it a star", "Take the star away"
+SOME_WORDS, OTHER_WORDS, NO_WORDS = "Words to it", "Other words", "Take the words away"
+MAKE_DRAFT = "Make a draft of it"
+MAKE_IT = "Make it"
+KEPT = "as it is"
+USUAL_SELVEDGE_ENDS = 4
+USUAL_BORDER_PICKS = 8
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,82 +39,127 @@ class SquareWanted:
     finish: Finish
 
 
-def ask_square(draft: Draft, gamp: Gamp, rightmost_first: bool) -> Asked[SquareWanted]:
-    """Ask for the threading of the square that is wanted; `rightmost_first`: the first end lies at the right.
+@dataclass(frozen=True, slots=True)
+class MarkWanted:
+    """Mark this area of the gamp with a star, with words or both; with neither the mark goes."""
 
-    All are drawn with the first treadling, so that the pictures differ by the threading alone.
-    """
-    answers: tuple[Answer[SquareWanted], ...] = tuple(
-        Answer(
-            block.name,
-            partial(_ask_section, draft, gamp, number, rightmost_first),
-            detail=f"ends {block.first + 1} to {block.last}",
-            own=True,
-            drawn=_drawn(draft, area_of(gamp, draft, number, 0), rightmost_first),
-        )
-        for number, block in enumerate(gamp.blocks)
+    area: Area
+    starred: bool
+    text: str
+
+
+SquareDeed = SquareWanted | MarkWanted
+
+
+def ask_square(draft: Draft, square: SquareSeen, can_mark: bool) -> Asked[SquareDeed]:
+    """Ask what is to become of a square; `can_mark`: it lies in cloth that is woven, so that it can be marked."""
+    if not can_mark:
+        return _ToFinish(draft, square.area, Finish(square.area.ends, square.area.picks)).ask()
+    area, starred, text = square.area, square.starred, square.text
+
+    def mark(star: bool, words: str) -> Callable[[], Answered[SquareDeed]]:
+        return lambda: Answered(MarkWanted(area, star, words))
+
+    def write() -> AskedToWrite[SquareDeed]:
+        return AskedToWrite(f"Words to {area.name}", lambda words: Answered(MarkWanted(area, starred, words)), text)
+
+    star: Answer[SquareDeed] = Answer(NO_STAR if starred else STAR_IT, mark(not starred, text), main=not starred)
+    words: Answer[SquareDeed] = Answer(OTHER_WORDS if text else SOME_WORDS, write)
+    none: tuple[Answer[SquareDeed], ...] = (Answer(NO_WORDS, mark(starred, "")),) if text else ()
+    make: Answer[SquareDeed] = Answer(MAKE_DRAFT, _ToFinish(draft, area, Finish(area.ends, area.picks)).ask)
+    return Asked(
+        area.name, (star, words, *none, make), detail=marked_line(square) or area_words(area), own=(area.name, text)
     )
-    words = f"{len(gamp.blocks)} threadings by {counted(len(gamp.sections), 'treadling')}"
-    return Asked("Which threading?", answers, detail=words)
 
 
-def _ask_section(draft: Draft, gamp: Gamp, block: int, rightmost_first: bool) -> Asked[SquareWanted]:
-    areas = [area_of(gamp, draft, block, section) for section in range(len(gamp.sections))]
-    answers: tuple[Answer[SquareWanted], ...] = tuple(
-        Answer(
-            section.name,
-            partial(_ask_ends, draft, area),
-            detail=f"picks {section.first + 1} to {section.last}",
-            own=True,
-            drawn=_drawn(draft, area, rightmost_first),
+@dataclass(frozen=True, slots=True)
+class _ToFinish:
+    """The page on which a square of a draft is finished; it is asked again with every change."""
+
+    draft: Draft
+    area: Area
+    finish: Finish
+
+    def ask(self) -> Asked[SquareDeed]:
+        """Ask for one thing more, or for the draft to be made."""
+        area, finish = self.area, self.finish
+        edges = replace(self, finish=replace(finish, balanced=not finish.balanced))
+        done: Answer[SquareDeed] = Answer(MAKE_IT, lambda: Answered(SquareWanted(area, finish)), main=True)
+        return Asked(
+            area.name,
+            (
+                self._size("Ends", "Ends in all", f"the square has {area.ends}", finish.ends or area.ends),
+                self._size("Picks", "Picks in all", f"the square has {area.picks}", finish.picks or area.picks),
+                Answer("Edges", edges.ask, detail="mirrored" if finish.balanced else "as they lie"),
+                *self._around(),
+                *map(self._colour, _yarns_in(self.draft, area)),
+            ),
+            detail="What the new draft is to be; touch to change it",
+            foot=(done,),
+            as_list=True,
+            bit_by_bit=f"finish of {area_words(area)}",
+            own=(area.name,),
         )
-        for section, area in zip(gamp.sections, areas, strict=True)
-    )
-    return Asked("Which treadling on it?", answers, detail=gamp.blocks[block].name, own=(gamp.blocks[block].name,))
+
+    def _with(self, finish: Finish) -> Asked[SquareDeed]:
+        return replace(self, finish=finish).ask()
+
+    def _size(self, what: str, words: str, meaning: str, there: int) -> Answer[SquareDeed]:
+        def then(number: float) -> Asked[SquareDeed]:
+            whole = round(number)
+            return self._with(replace(self.finish, ends=whole) if what == "Ends" else replace(self.finish, picks=whole))
+
+        wanted = Wanted(words, "", 1, MOST_THREADS, begun=str(there), meaning=meaning)
+        return Answer(what, lambda: ask_amount(wanted, then), detail=f"{there:,}")
+
+    def _around(self) -> Iterator[Answer[SquareDeed]]:
+        """Yield what may lie around the square: a selvedge, and plain picks where its threading weaves them."""
+        finish = self.finish
+        ends = Wanted(
+            "Ends of selvedge",
+            "",
+            0,
+            MOST_AT_EDGE,
+            begun=str(finish.selvedge or USUAL_SELVEDGE_ENDS),
+            meaning="at each side; 0 for none",
+        )
+        yield Answer(
+            "Selvedge",
+            lambda: ask_amount(ends, lambda number: self._with(replace(finish, selvedge=round(number)))),
+            detail=f"{counted(finish.selvedge, 'end')} at each side" if finish.selvedge else "none",
+        )
+        if tabby_sheds(self.draft.threading[self.area.first_end : self.area.last_end] * 2) is None:
+            return
+        picks = Wanted(
+            "Plain picks",
+            "",
+            0,
+            MOST_AT_EDGE,
+            begun=str(finish.border or USUAL_BORDER_PICKS),
+            meaning="before and after; 0 for none",
+        )
+        yield Answer(
+            "Border",
+            lambda: ask_amount(picks, lambda number: self._with(replace(finish, border=round(number)))),
+            detail=f"{counted(finish.border, 'plain pick')} before and after" if finish.border else "none",
+        )
+
+    def _colour(self, name: str) -> Answer[SquareDeed]:
+        yarns = dict(self.finish.yarns or {})
+
+        def with_colour(yarn: Yarn | None) -> Asked[SquareDeed]:
+            others = {called: other for called, other in yarns.items() if called != name}
+            return self._with(replace(self.finish, yarns=(others if yarn is None else {**others, name: yarn}) or None))
+
+        def ask() -> Asked[SquareDeed]:
+            kept: Answer[SquareDeed] = Answer(f"Keep {name}", partial(with_colour, None), main=True, own=True)
+            colours = tuple(Answer(yarn.name, partial(with_colour, yarn)) for yarn in PALETTE)
+            return Asked(f"Another colour for {name}", colours, foot=(kept,), own=(name,))
+
+        return Answer(f"Yarn: {name}", ask, detail=yarns[name].name if name in yarns else KEPT)
 
 
-def _ask_ends(draft: Draft, area: Area) -> Asked[SquareWanted]:
-    wanted = Wanted("Ends in all", "", 1, MOST_THREADS, begun=str(area.ends), meaning=f"the square has {area.ends}")
-    return ask_amount(wanted, lambda ends: _ask_picks(draft, area, round(ends)))
-
-
-def _ask_picks(draft: Draft, area: Area, ends: int) -> Asked[SquareWanted]:
-    wanted = Wanted("Picks in all", "", 1, MOST_THREADS, begun=str(area.picks), meaning=f"the square has {area.picks}")
-    return ask_amount(wanted, lambda picks: _ask_edges(draft, area, ends, round(picks)))
-
-
-def _ask_edges(draft: Draft, area: Area, ends: int, picks: int) -> Asked[SquareWanted]:
-    def answer(words: str, finish: Finish) -> Answer[SquareWanted]:
-        return Answer(words, lambda: Answered(SquareWanted(area, finish)), main=not finish.balanced)
-
-    edged = Finish(ends, picks, balanced=True, selvedge=SELVEDGE_ENDS)
-    answers = [
-        answer("As it lies", Finish(ends, picks)),
-        answer("Both edges alike", Finish(ends, picks, balanced=True)),
-        answer(f"Alike, {SELVEDGE_ENDS} ends of selvedge", edged),
-    ]
-    if tabby_sheds(draft.threading[area.first_end : area.last_end] * 2) is not None:
-        answers.append(answer(f"And {BORDER_PICKS} plain picks", replace(edged, border=BORDER_PICKS)))
-    return Asked("Which edges?", tuple(answers), detail=f"{ends} ends, {picks} picks of {area.name}", own=(area.name,))
-
-
-def _drawn(draft: Draft, area: Area, rightmost_first: bool) -> tuple[Stroke, ...]:
-    ends = range(area.first_end, min(area.last_end, area.first_end + _MOST_DRAWN))
-    picks = range(area.first_pick, min(area.last_pick, area.first_pick + _MOST_DRAWN))
-    sheds = draft.sheds()
-    up = weave([draft.threading[end] for end in ends], [sheds[pick] for pick in picks])
-    up = up[:, ::-1] if rightmost_first else up
-    return tuple(_strokes(up.tolist(), ACROSS / max(len(ends), len(picks))))
-
-
-def _strokes(rows: list[list[bool]], cell: float) -> Iterator[Stroke]:
-    """Yield a stroke for each stretch of neighbouring ends that are up."""
-    for row, line in enumerate(rows):
-        y, column = (row + 0.5) * cell, 0
-        for raised, stretch in groupby(line):
-            length = len(list(stretch))
-            if raised:
-                # A stroke has round ends, half its thickness long.
-                inset = 0.45 * cell
-                yield Stroke(((column * cell + inset, y), ((column + length) * cell - inset, y)), 0.9 * cell)
-            column += length
+def _yarns_in(draft: Draft, area: Area) -> list[str]:
+    """Return the names of the yarns that the square is woven of, those of its warp first."""
+    warp, weft = draft.warp[area.first_end : area.last_end], draft.weft[area.first_pick : area.last_pick]
+    return list(dict.fromkeys(draft.yarns[yarn].name for yarn in (*warp, *weft)))

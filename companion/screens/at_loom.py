@@ -39,6 +39,7 @@ from companion.present.measure import ask_measure
 from companion.present.note import NOTE_WORDS, ask_note
 from companion.present.pause import ask_pause
 from companion.present.resume import ask_resume
+from companion.present.square_table import may_have_squares
 from companion.present.tie_up import TieUpSigns
 from companion.present.tie_up_now import tie_up_now
 from companion.present.trade_words import AS_WRITTEN, Said, in_trade_words, own_words
@@ -110,6 +111,7 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
         self._view = this_pick(warp, progress)
         self._ends = ends
         self._readings: dict[int, TreadlingReading] = {}
+        self._gamps: set[int] = set()
         self._on_disk: tuple[int, Asks] = (0, lambda _warp, _progress: Answered(()))
         self._around = around
         self._trade = around.look.trade
@@ -192,9 +194,18 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
         elif action is WeaveButton.TURN:
             self._turn_over()
         elif action is WeaveButton.NOTE:
-            self._ask(ask_note(self._warp, self._progress, self._around.units, self._flow.half_written(NOTE_WORDS)))
+            self._ask(self._asked_note())
         else:
             self._ends.submit(pause)
+
+    def _asked_note(self) -> Asked[AtLoom]:
+        begun = self._flow.half_written(NOTE_WORDS)
+        return ask_note(self._warp, self._progress, self._around.units, begun, self._has_squares)
+
+    @property
+    def _has_squares(self) -> bool:
+        piece = self._progress.now.piece
+        return piece in self._gamps or may_have_squares(self._warp.pieces[piece].draft)
 
     def _take_out(self) -> None:
         """Show the shed of the newest pick, and the one below it once that is out, however the weaver says so."""
@@ -278,6 +289,15 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
         """Say from now on where in its repeats a pick of this piece stands."""
         self._readings[piece] = reading
         self.weave.signs = self._signs()
+
+    def take_gamp(self, piece: int) -> None:
+        """Offer the squares of this piece from now on: it was found to repeat several of its threadings."""
+        self._gamps.add(piece)
+
+    @property
+    def progress(self) -> Progress:
+        """How things stand at the loom, as last told."""
+        return self._progress
 
     def _signs(self) -> WeaveSigns:
         reading = self._readings.get(self._progress.now.piece)
@@ -422,7 +442,9 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
     def _ask_pause(self) -> None:
         self._rests = True
         reading = self._readings.get(self._progress.now.piece)
-        asked = ask_pause(self._warp, self._progress, self._around.units, self._around.facing, reading)
+        asked = ask_pause(
+            self._warp, self._progress, self._around.units, self._around.facing, reading, self._has_squares
+        )
         self._ask(asked, at_pause=True)
 
     def _left(self) -> None:

@@ -12,7 +12,7 @@ from companion.screens.draft import DraftScreen
 from companion.screens.flow import FlowPlace
 from companion.weaving.warp import LoomProfile
 from companion.wiring.navigator import Navigator
-from companion.wiring.squares import choose_square
+from companion.wiring.squares import SquaresWay
 from companion.workshop.changed_drafts import ChangedDraft
 from companion.workshop.places import own_papers
 
@@ -57,7 +57,7 @@ def look_over(
         if isinstance(start, PutOnLoom):
             put_on(screen.draft, start)
         elif isinstance(start, SquaresOf):
-            choose_square(ways, stem, screen.draft, show_square)
+            SquaresWay(ways, stem, screen.draft, show_square)
         else:
             ways.pop()
 

@@ -8,10 +8,13 @@ from collections.abc import Callable, Sequence
 from contextlib import ExitStack
 from functools import partial
 
+from companion.draft.gamp import gamp_of
+from companion.draft.model import Draft
 from companion.draft.treadling import read_treadling
 from companion.present.asking import Elsewhere
 from companion.present.cue import Sound, sound_of
 from companion.present.deeds import answer_words
+from companion.present.squares import MarkWanted
 from companion.present.trade_words import in_trade_words, own_words
 from companion.present.wording import LIFT_FIRST, spoken_words
 from companion.screens.at_loom import LoomEnds, LoomPlace
@@ -20,12 +23,15 @@ from companion.screens.window import FellsideWindow
 from companion.weaving.decide import pause, weave_pick
 from companion.weaving.errors import error_words
 from companion.weaving.events import NearMiss, PickTakenOut, PickWoven, Resumed
+from companion.weaving.marking import mark_square
 from companion.weaving.pick_view import this_pick
 from companion.weaving.sensing import FeetState, Judgement
+from companion.weaving.state import MarkedSquare
 from companion.weaving.warp import Warp
 from companion.wiring.ear import Ear
 from companion.wiring.navigator import Navigator
 from companion.wiring.preferences import PreferencesWay
+from companion.wiring.squares import Marks, SquaresWay
 from companion.workshop import app
 from companion.workshop.loomside import CommandResult, LoomWorker
 from companion.workshop.sensed_feet import Felt, SensedFeet
@@ -49,6 +55,8 @@ class LoomWay:
         self._ear = ear
         self._go = go
         self._at_loom = ExitStack()
+        self._worker: LoomWorker | None = None
+        self._squares: SquaresWay | None = None
         self._sat_at: tuple[str, LoomPlace] | None = None
 
     def close(self) -> None:
@@ -64,6 +72,7 @@ class LoomWay:
         rested = self._sat_at is not None and self._sat_at[0] == name and self._sat_at[1].rests
         self.close()
         worker = self._at_loom.enter_context(LoomWorker(lambda: app.sit_down(name), show))
+        self._worker, self._squares = worker, None
         # Whoever goes elsewhere or closes the window leaves the loom; on a pause already, this is refused and harmless.
         self._at_loom.callback(worker.submit, pause)
         kept = self._kept.now
@@ -131,6 +140,24 @@ class LoomWay:
 
             ways.push(make)
 
+    def show_squares(self, ways: Navigator, show: Callable[[str, Draft], None]) -> None:
+        """Show the squares of the piece on the loom, to be marked; `show` gets one that is made a draft."""
+        side, worker = self._window.place, self._worker
+        if not isinstance(side, LoomPlace) or worker is None:
+            return
+        number = side.progress.now.piece
+        piece = worker.warp.pieces[number]
+
+        def marked() -> list[MarkedSquare]:
+            return [one for one in side.progress.now.squares if one.piece == number]
+
+        def put(wanted: MarkWanted) -> None:
+            worker.submit(
+                partial(mark_square, area=wanted.area, starred=wanted.starred, text=wanted.text, piece=number)
+            )
+
+        self._squares = SquaresWay(ways, piece.draft.title or piece.name, piece.draft, show, Marks(marked, put))
+
     def double_tapped(self) -> None:
         """Do what the weaver has chosen for a double tap of the pedal, where a warp is on the screen."""
         button = self._kept.now.double_tap
@@ -142,6 +169,9 @@ class LoomWay:
             for piece in range(first, len(warp.pieces)):
                 reading = read_treadling(warp.pieces[piece].draft)
                 self._window.post(partial(side.take_reading, piece, reading))
+                gamp = gamp_of(warp.pieces[piece].draft)
+                if min(len(gamp.blocks), len(gamp.sections)) > 1:
+                    self._window.post(partial(side.take_gamp, piece))
 
         # A treadling of many thousand picks takes a second or more to read; weaving need not wait for it.
         threading.Thread(target=read, name="treadling reader", daemon=True).start()
@@ -167,4 +197,8 @@ class LoomWay:
         if not isinstance(event, NearMiss):
             units = self._window.units
             answer = "" if event is None else answer_words(warp, told.before, event, units)
-            side.told(told.progress, view, error_words(told.problem, units) or answer)
+            problem = error_words(told.problem, units)
+            side.told(told.progress, view, problem or answer)
+            if self._squares is not None:
+                # The table itself shows what was marked.
+                self._squares.look_again(problem)

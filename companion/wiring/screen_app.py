@@ -150,6 +150,8 @@ class ScreenApp:
                 show_record(self._ways, name)
             case Elsewhere.TIE_UP:
                 self._loom.show_tie_up(self._ways)
+            case Elsewhere.SQUARES:
+                self._loom.show_squares(self._ways, self._start.show_square)
             case Elsewhere.SETTINGS:
                 self._kept.ask()
             case Elsewhere.SWITCHED_OFF:

@@ -1,34 +1,87 @@
-"""From a gamp to a draft of one of its squares, by touch."""
+"""The squares of a gamp by touch: seen as a table, marked where they are woven, and made drafts of their own."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
 
 from companion.draft.errors import DraftError
-from companion.draft.facing import Side
-from companion.draft.gamp import gamp_of
+from companion.draft.gamp import Area, gamp_of
 from companion.draft.model import Draft
 from companion.draft.square import square_of
 from companion.journal.shelf import file_stem, tidy_name
-from companion.present.squares import SquareWanted, ask_square
+from companion.present.fell import Picture
+from companion.present.square_table import SquareSeen, SquareTable, square_picture, square_table
+from companion.present.square_words import with_mark
+from companion.present.squares import MarkWanted, SquareDeed, ask_square
 from companion.screens.flow import FlowPlace
+from companion.screens.squares import SquaresScreen
+from companion.weaving.state import MarkedSquare
 from companion.wiring.navigator import Navigator
 
 
-def choose_square(ways: Navigator, stem: str, draft: Draft, show: Callable[[str, Draft], None]) -> None:
-    """Let the weaver choose a square of the draft in the file `stem`; `show` gets a file's name and the square.
+@dataclass(frozen=True, slots=True)
+class Marks:
+    """The marks on the cloth of a draft that is woven: `now` are those that stand, `put` puts one there."""
 
-    From there the way back leads to the last question, as another size or other edges may be wanted.
+    now: Callable[[], Sequence[MarkedSquare]]
+    put: Callable[[MarkWanted], None]
+
+
+class SquaresWay:
+    """The table of the squares of a draft, called `stem`; `show` gets the name of a file and a square made a draft.
+
+    From there the way back leads to the last question, as another size or other edges may be wanted. Without `marks`
+    nothing is woven yet, and nothing can be marked.
     """
 
-    def make(wanted: SquareWanted) -> None:
-        try:
-            square = square_of(draft, wanted.area, wanted.finish)
-        except DraftError as error:
-            ways.message(str(error))
-            return
-        show(file_stem(tidy_name(f"{stem} {wanted.area.name or 'square'}")), square)
+    def __init__(
+        self, ways: Navigator, stem: str, draft: Draft, show: Callable[[str, Draft], None], marks: Marks | None = None
+    ) -> None:
+        self._ways = ways
+        self._stem = stem
+        self._draft = draft
+        self._show = show
+        self._marks = marks
+        self._gamp = gamp_of(draft)
+        self._screen: SquaresScreen | None = None
+        ways.push(self._make)
 
-    gamp = gamp_of(draft)
-    rightmost_first = ways.around.facing.first_end is Side.RIGHT
-    ways.push(lambda: FlowPlace(ask_square(draft, gamp, rightmost_first), ways.around, make))
+    def look_again(self, line: str = "") -> None:
+        """Show the marks as they are now, and a line where there is one."""
+        if self._screen is not None:
+            self._screen.table = self._table()
+            if line:
+                self._screen.say(line)
+
+    def _make(self) -> SquaresScreen:
+        self._screen = SquaresScreen(self._ways.around, self._table(), self._picture, self._touched)
+        return self._screen
+
+    def _marked(self) -> Sequence[MarkedSquare]:
+        return () if self._marks is None else self._marks.now()
+
+    def _table(self) -> SquareTable:
+        can_mark = self._marks is not None
+        return square_table(self._draft, self._gamp, self._ways.around.facing, self._marked(), can_mark)
+
+    def _picture(self, area: Area) -> Picture:
+        return square_picture(self._draft, area, self._ways.around.facing)
+
+    def _touched(self, square: SquareSeen) -> None:
+        asked = ask_square(self._draft, square, self._marks is not None)
+        self._ways.push(lambda: FlowPlace(asked, self._ways.around, self._wanted))
+
+    def _wanted(self, deed: SquareDeed) -> None:
+        if isinstance(deed, MarkWanted):
+            if self._marks is not None:
+                self._ways.pop()
+                self._marks.put(deed)
+            return
+        try:
+            square = square_of(self._draft, deed.area, deed.finish)
+        except DraftError as error:
+            self._ways.message(str(error))
+            return
+        square = with_mark(square, self._marked(), deed.area)
+        self._show(file_stem(tidy_name(f"{self._stem} {deed.area.name or 'square'}")), square)

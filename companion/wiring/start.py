@@ -8,6 +8,7 @@ from contextlib import suppress
 from functools import partial
 from pathlib import Path
 
+from companion.draft.model import Draft
 from companion.journal.backup import PutBack, put_back
 from companion.journal.errors import DiskRefusedError, JournalError, JournalInUseError
 from companion.present.asking import Asked
@@ -105,6 +106,10 @@ class StartWay:
 
         end = self._window.every(WATCH_EVERY_S, tick)
         return side
+
+    def show_square(self, name: str, square: Draft) -> None:
+        """Show a square of a gamp that was made a draft, to be changed or put on a loom."""
+        self._draft.show_square(name, square)
 
     def ask_for_copy(self, name: str, error: Exception) -> None:
         """Say on the choice of warps why this one cannot be opened, and offer the copies of it that there are."""

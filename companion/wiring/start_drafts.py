@@ -15,7 +15,7 @@ from companion.weaving.warp import LoomProfile
 from companion.wiring.background import on_with
 from companion.wiring.draft import look_over
 from companion.wiring.navigator import Navigator
-from companion.wiring.squares import choose_square
+from companion.wiring.squares import SquaresWay
 from companion.wiring.tie_up import try_loom
 from companion.workshop.draft_files import DraftFileError, name_of_draft, read_draft_file
 
@@ -85,9 +85,10 @@ class ChosenDraft:
     def _look_at_squares(self, key: str, name: str, draft: Draft) -> None:
         # The way back leads to the gamp, which the start would have to be asked for anew.
         self._look_at_draft(key, name, draft)
-        choose_square(self._ways, Path(key).stem, draft, self._show_square)
+        SquaresWay(self._ways, Path(key).stem, draft, self.show_square)
 
-    def _show_square(self, name: str, square: Draft) -> None:
+    def show_square(self, name: str, square: Draft) -> None:
+        """Show a square of a gamp that was made a draft; it is kept in a file of this name."""
         look_over(
             self._ways,
             name,

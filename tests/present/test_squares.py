@@ -1,18 +1,17 @@
-"""The flow from a gamp to a square: every square is offered with its picture, and what is chosen is what is made."""
+"""From a square of a gamp to a draft or a mark: what is touched is what is wanted, and what is made of it."""
 
 from __future__ import annotations
 
 from pathlib import Path
 
-import numpy as np
-
 from companion.draft.cloth import interlacement
-from companion.draft.gamp import gamp_of
+from companion.draft.colours import parse_colour
+from companion.draft.gamp import area_of, gamp_of
 from companion.draft.reading import read_draft
 from companion.draft.square import Finish, square_of
-from companion.present.asking import Answered
-from companion.present.loom_drawing import ACROSS
-from companion.present.squares import ask_square
+from companion.present.asking import Answered, AskedToWrite
+from companion.present.square_table import SquareSeen
+from companion.present.squares import MarkWanted, ask_square
 from tests.draft.drafts import draft_of
 
 FOLDER = Path(__file__).resolve().parents[2] / "assets" / "drafts"
@@ -25,62 +24,73 @@ def follow(asked, *words):
     return asked
 
 
-def asked_for(draft=GAMP, rightmost_first=True):
-    return ask_square(draft, gamp_of(draft), rightmost_first)
+def asked_for(block=2, section=3, draft=GAMP, starred=False, text="", can_mark=False):
+    area = area_of(gamp_of(draft), draft, block, section)
+    return ask_square(draft, SquareSeen(area, starred, text), can_mark)
 
 
-def test_a_square_is_chosen_by_its_threading_and_treadling_its_size_and_edges():
+def told(asked):
+    return {answer.words: answer.detail for answer in asked.answers}
+
+
+def test_size_edges_selvedge_border_and_colours_stand_on_one_page_until_it_is_made():
     asked = asked_for()
-    assert [answer.words for answer in asked.answers][:3] == ["Straight", "Reversed", "Point"]
-    end = follow(asked, "Point", "Rosepath", "2", "4", "0", "Done", "4", "0", "0", "Done", "As it lies")
+    assert asked.words == "Rosepath on Point"
+    assert told(asked) == {
+        "Ends": "20",
+        "Picks": "20",
+        "Edges": "as they lie",
+        "Selvedge": "none",
+        "Border": "none",
+        "Yarn: cream": "as it is",
+        "Yarn: madder": "as it is",
+    }
+    asked = follow(asked, "Ends", "2", "4", "0", "Done", "Picks", "4", "0", "0", "Done", "Edges")
+    asked = follow(asked, "Selvedge", "6", "Done", "Border", "Done", "Yarn: madder", "sea")
+    assert list(told(asked).values()) == [
+        "240",
+        "400",
+        "mirrored",
+        "6 ends at each side",
+        "8 plain picks before and after",
+        "as it is",
+        "sea",
+    ]
+    end = follow(asked, "Make it")
     assert isinstance(end, Answered)
-    assert end.result.finish == Finish(240, 400)
-    area = end.result.area
-    assert area.name == "Rosepath on Point"
+    finish = end.result.finish
+    assert (finish.ends, finish.picks, finish.balanced, finish.selvedge, finish.border) == (240, 400, True, 6, 8)
+    square = square_of(GAMP, end.result.area, finish)
+    assert {tuple(yarn.colour) for yarn in square.yarns} == {
+        tuple(parse_colour("sea")),
+        *(tuple(yarn.colour) for yarn in GAMP.yarns if yarn.name == "cream"),
+    }
+    assert follow(asked, "Yarn: madder", "Keep madder", "Edges", "Make it").result.finish.yarns is None
+
+
+def test_made_as_it_is_it_is_the_square():
+    end = follow(asked_for(), "Make it").result
+    assert end.finish == Finish(20, 20)
+    area = end.area
     square = interlacement(GAMP)[area.first_pick : area.last_pick, area.first_end : area.last_end]
-    assert (interlacement(square_of(GAMP, area)) == square).all()
-
-
-def test_its_own_size_stands_there_to_begin_with():
-    end = follow(asked_for(), "Straight", "Broken", "Done", "Done", "Both edges alike")
-    assert end.result.finish == Finish(20, 20, balanced=True)
+    assert (interlacement(square_of(GAMP, area, end.finish)) == square).all()
 
 
 def test_plain_picks_are_offered_only_where_the_threading_weaves_them():
-    edges = follow(asked_for(), "Straight", "Broken", "Done", "Done")
-    assert [answer.words for answer in edges.answers][-1] == "And 8 plain picks"
     three = draft_of(threading=[1, 2, 3], tieup=[[1], [2], [3]], treadling=[1, 2, 3])
-    edges = follow(asked_for(three), "block 1", "section 1", "Done", "Done")
-    assert "And 8 plain picks" not in [answer.words for answer in edges.answers]
+    assert "Border" in told(asked_for())
+    assert "Border" not in told(asked_for(0, 0, three))
 
 
-def crossings(shapes, size):
-    """Which crossings of a drawing are dark, the first pick in row 0, from left to right."""
-    cell = ACROSS / size
-    dark = set()
-    for shape in shapes:
-        (left, y), (right, _) = shape.points
-        half = shape.thick / 2
-        for column in range(size):
-            if left - half < (column + 0.5) * cell < right + half:
-                dark.add((int(y // cell), column))
-    return dark
-
-
-def test_the_picture_of_a_square_is_that_of_its_crossings_on_the_side_where_the_weaver_has_them():
-    draft = draft_of(threading=[1, 2, 3, 4], tieup=[[1, 2], [2, 3], [3, 4], [1, 4]], treadling=[1, 2, 3, 4])
-    cloth = interlacement(draft)
-    for rightmost_first in (False, True):
-        (answer,) = asked_for(draft, rightmost_first).answers
-        shown = cloth[:, ::-1] if rightmost_first else cloth
-        assert crossings(answer.drawn, 4) == {(int(row), int(column)) for row, column in np.argwhere(shown)}
-
-
-def test_the_threadings_are_drawn_with_the_first_treadling():
-    cloth = interlacement(GAMP)
-    gamp = gamp_of(GAMP)
-    first, *_ = gamp.sections
-    for answer, block in zip(asked_for(rightmost_first=False).answers, gamp.blocks, strict=True):
-        size = min(block.last - block.first, 16)
-        shown = cloth[first.first :, block.first :][:size, :size]
-        assert crossings(answer.drawn, size) == {(int(row), int(column)) for row, column in np.argwhere(shown)}
+def test_a_square_that_is_woven_is_marked_and_unmarked():
+    bare, marked = asked_for(can_mark=True), asked_for(can_mark=True, starred=True, text="soft")
+    area = area_of(gamp_of(GAMP), GAMP, 2, 3)
+    assert follow(bare, "Give it a star").result == MarkWanted(area, True, "")
+    assert follow(marked, "Take the star away").result == MarkWanted(area, False, "soft")
+    assert follow(marked, "Take the words away").result == MarkWanted(area, True, "")
+    writing = follow(marked, "Other words")
+    assert isinstance(writing, AskedToWrite)
+    assert writing.written == "soft"
+    assert writing.leads_to("stiff").result == MarkWanted(area, True, "stiff")
+    assert marked.detail == "star; soft"
+    assert follow(marked, "Make a draft of it", "Make it").result.area == area

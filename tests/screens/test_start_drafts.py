@@ -177,19 +177,23 @@ def test_a_square_of_a_gamp_becomes_a_draft_of_its_own_and_is_looked_over(home):
     with program, Stage(program.window) as stage:
         for words in ("A new warp", "gamp", "Its squares"):
             choose(stage, words)
-        stage.until(lambda: stage.app.place.ask.ids.words.text == "Which threading?")
-        assert texts_clipped(stage.app.place) == []
-        for words in ("Point", "Rosepath", "4", "8", "Done", "Done", "As it lies"):
+        stage.until(lambda: "4 threadings across" in stage.app.place.ids.title.text)
+        for size in SIZES:
+            stage.resize(*size)
+            stage.pump(4)
+            assert texts_clipped(stage.app.place) == []
+            assert all(min(target.size) >= 48 for target in touch_targets(stage.app.place))
+        stage.touch(stage.app.place.square("Rosepath on Point"))
+        for words in ("Ends", "4", "8", "Done", "Make it"):
             choose(stage, words)
         made = home / "Documents" / "Fellside" / "gamp Rosepath on Point.wif"
         stage.until(made.exists)
         stage.until(lambda: stage.app.place.ids.title.text.startswith("gamp Rosepath on Point"))
         stage.touch(stage.app.place.button(BACK))
-        assert stage.app.place.ask.ids.words.text == "Which edges?"
-        for _ in range(4):
-            stage.touch(stage.app.place.ask.button(BACK))
-        assert stage.app.place.ask.ids.words.text == "Which threading?"
+        assert stage.app.place.ask.ids.words.text == "Rosepath on Point"
         stage.touch(stage.app.place.ask.button(BACK))
+        assert "4 threadings across" in stage.app.place.ids.title.text
+        stage.touch(stage.app.place.button(BACK))
         assert stage.app.place.ids.title.text.startswith("gamp")
         assert stage.app.place.draft.threading == read_draft(gamp).threading
     square = interlacement(read_draft(made.read_bytes()))

@@ -1,0 +1,100 @@
+"""The squares of a gamp as a table to look at: blocks across, sections down, each square where it lies in the cloth."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from companion.draft.cloth import weave
+from companion.draft.facing import Facing
+from companion.draft.gamp import Area, Gamp, area_of
+from companion.draft.model import Draft
+from companion.draft.units import counted
+from companion.present.fell import Picture, crossings_picture
+from companion.present.square_words import mark_words
+from companion.weaving.state import MarkedSquare
+
+MOST_DRAWN = 48
+"""Ends and picks of a square that are drawn; more would be too fine at the size of a button."""
+_MARKS_TOLD = 3
+TOUCH_ONE = "Touch the square that is to become a draft"
+TOUCH_TO_MARK = "Touch a square to mark it, or to make a draft of it"
+
+
+@dataclass(frozen=True, slots=True)
+class SquareSeen:
+    """One square: where it lies, whether it has a star, and the words that it was marked with."""
+
+    area: Area
+    starred: bool
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class SquareTable:
+    """What the page is about; names of the columns from left to right, of the rows from top to bottom; the squares.
+
+    A name is given as it is and as a number, for where no more can stand. `rows` are the squares, row by row.
+    """
+
+    title: str
+    detail: str
+    columns: tuple[tuple[str, str], ...]
+    lines: tuple[tuple[str, str], ...]
+    rows: tuple[tuple[SquareSeen, ...], ...]
+
+
+def may_have_squares(draft: Draft) -> bool:
+    """Tell whether the draft itself names several blocks and several sections."""
+    blocks = sum(bool(block.name.strip()) for block in draft.blocks)
+    return blocks > 1 and sum(bool(section.name.strip()) for section in draft.sections) > 1
+
+
+def square_table(
+    draft: Draft, gamp: Gamp, facing: Facing, marked: Sequence[MarkedSquare], can_mark: bool
+) -> SquareTable:
+    """Return the table; `marked` are the marks on this draft's cloth, `can_mark` tells whether it is woven."""
+    marks = {one.area: one for one in marked}
+    lying = [
+        tuple(_seen(area_of(gamp, draft, block, section), marks) for block in range(len(gamp.blocks)))[facing.from_left]
+        for section in range(len(gamp.sections))
+    ]
+    threadings, treadlings = counted(len(gamp.blocks), "threading"), counted(len(gamp.sections), "treadling")
+    stars = [square.area.name for row in lying for square in row if square.starred]
+    more = f" and {len(stars) - _MARKS_TOLD} more" if len(stars) > _MARKS_TOLD else ""
+    return SquareTable(
+        f"{threadings} across, {treadlings} down",
+        f"Starred: {', '.join(stars[:_MARKS_TOLD])}{more}" if stars else TOUCH_TO_MARK if can_mark else TOUCH_ONE,
+        _named([block.name for block in gamp.blocks])[facing.from_left],
+        _named([section.name for section in gamp.sections])[facing.from_top],
+        tuple(lying)[facing.from_top],
+    )
+
+
+def square_picture(draft: Draft, area: Area, facing: Facing) -> Picture:
+    """Draw a square in its colours as it lies in the cloth; of a large one the first ends and picks."""
+    ends = range(area.first_end, min(area.last_end, area.first_end + MOST_DRAWN))
+    picks = range(area.first_pick, min(area.last_pick, area.first_pick + MOST_DRAWN))
+    sheds = draft.sheds()
+    up = weave([draft.threading[end] for end in ends], [sheds[pick] for pick in picks])
+    palette = np.array([yarn.colour for yarn in draft.yarns], dtype=np.uint8).reshape(-1, 3)
+    warp = palette[[draft.warp[end] for end in ends]][None, :, :]
+    weft = palette[[draft.weft[pick] for pick in picks]][:, None, :]
+    seen = np.where(up[:, :, None], warp, weft)
+    return crossings_picture(up[facing.from_top, facing.from_left], seen[facing.from_top, facing.from_left])
+
+
+def marked_line(square: SquareSeen) -> str:
+    """Return how a square is marked: `star; lies flat`; empty where it is not."""
+    return mark_words(square.starred, square.text) if square.starred or square.text else ""
+
+
+def _seen(area: Area, marks: dict[Area, MarkedSquare]) -> SquareSeen:
+    mark = marks.get(Area(area.first_end, area.last_end, area.first_pick, area.last_pick))
+    return SquareSeen(area, mark is not None and mark.starred, "" if mark is None else mark.text)
+
+
+def _named(names: list[str]) -> tuple[tuple[str, str], ...]:
+    return tuple((name, str(number)) for number, name in enumerate(names, 1))

@@ -1,0 +1,162 @@
+"""The squares of a gamp on the screen: a table of pictures to touch, blocks across and sections down."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+from kivy.lang import Builder
+from kivy.metrics import dp
+from kivy.properties import ObjectProperty
+from kivy.uix.boxlayout import BoxLayout
+from kivy.uix.gridlayout import GridLayout
+from kivy.uix.widget import Widget
+
+from companion.draft.gamp import Area
+from companion.present.button_words import BACK, EARLIER, MORE
+from companion.present.fell import Picture
+from companion.present.paging import Page, page_of
+from companion.present.square_table import SquareSeen, SquareTable
+from companion.present.trade_words import in_trade_words
+from companion.screens.place import Place
+from companion.screens.surroundings import Surroundings
+from companion.screens.theme import SMALLEST_TARGET_DP, Sizes
+from companion.screens.widgets import page_head
+from companion.screens.widgets.fit_label import FitLabel
+from companion.screens.widgets.foot_row import FootKey, FootRow
+from companion.screens.widgets.square_button import SquareButton
+from companion.screens.widgets.word_button import WordButton
+
+_DRAWN_WITH = (page_head,)
+"""Imported for the kv rules, which find these widgets by name."""
+_NAME_WIDTH = 4.5
+"""How wide the names beside the rows are, in sizes of a word."""
+_LEAST_SQUARE = 2.2
+"""How wide and high a square is at least, in sizes of a word."""
+
+
+class SquaresScreen(BoxLayout, Place):  # type: ignore[misc]
+    """Shows `table`, a page at a time; `draw` draws a square, `chosen` is called with one that is touched."""
+
+    # rebind: the rules of squares.kv read parts of these, and follow only so.
+    table = ObjectProperty(None, rebind=True)
+    look = ObjectProperty(None, rebind=True)
+    sizes = ObjectProperty(None, rebind=True)
+
+    def __init__(
+        self,
+        around: Surroundings,
+        table: SquareTable,
+        draw: Callable[[Area], Picture],
+        chosen: Callable[[SquareSeen], None],
+        **rest: Any,
+    ) -> None:
+        super().__init__(table=table, look=around.look, sizes=around.sizes, **rest)
+        self._draw = draw
+        self._chosen = chosen
+        self._page = 0
+        self._drawn: dict[Area, Picture] = {}
+        self._laid_out: tuple[int, int] = (1, 1)
+        self.foot = FootRow(around.mirrored)
+        self.add_widget(self.foot)
+        self.bind(table=self._write, sizes=self._write)
+        self.ids.body.bind(size=self._write)
+        self._write()
+
+    def fit(self, sizes: Sizes) -> None:
+        """Take on the sizes of a changed window."""
+        self.sizes = sizes
+
+    def say(self, line: str) -> None:
+        """Show a line in the place of the detail."""
+        self.ids.detail.text = in_trade_words(line, self.look.trade)
+
+    def button(self, words: str) -> WordButton:
+        """Return the button at the foot with these words; StopIteration where there is none."""
+        return self.foot.button(words)
+
+    def square(self, name: str) -> SquareButton:
+        """Return the button of the square with this name; StopIteration where it is not on the screen."""
+        (grid,) = self.ids.body.children
+        squares = (one for one in grid.children if isinstance(one, SquareButton))
+        return next(one for one in squares if one.square.area.name == name)
+
+    def go_on(self) -> None:
+        """Show the next page, where there are several."""
+        self._turn(1)
+
+    def _turn(self, pages: int) -> None:
+        self._page += pages
+        self.settle()
+        self._write()
+
+    def _pages(self) -> list[tuple[Page[tuple[tuple[str, str], int]], Page[tuple[tuple[str, str], int]]]]:
+        """Return the pages, each with its columns and its rows: names and numbers (from 0)."""
+        table, body, least = self.table, self.ids.body, self.sizes.word * _LEAST_SQUARE
+        least = max(least, dp(SMALLEST_TARGET_DP))
+        across = max(int((body.width - self.sizes.word * _NAME_WIDTH) // (least + self.sizes.gap)), 1)
+        down = max(int((body.height - self.sizes.line) // (least + self.sizes.gap)), 1)
+        columns = list(zip(table.columns, range(len(table.columns)), strict=True))
+        lines = list(zip(table.lines, range(len(table.lines)), strict=True))
+        across, down = _shared(len(columns), across), _shared(len(lines), down)
+        self._laid_out = across, down
+        return [
+            (page_of(columns, one, across), page_of(lines, other, down))
+            for other in range(page_of(lines, 0, down).of)
+            for one in range(page_of(columns, 0, across).of)
+        ]
+
+    def _write(self, *_: Any) -> None:
+        pages = self._pages()
+        self._page %= len(pages)
+        columns, lines = pages[self._page]
+        across, down = self._laid_out
+        grid = GridLayout(cols=across + 1, spacing=self.sizes.gap)
+        grid.add_widget(Widget(size_hint=(None, None), size=(self.sizes.word * _NAME_WIDTH, self.sizes.line)))
+        for place in range(across):
+            name = columns.shown[place][0] if place < len(columns.shown) else ("",)
+            grid.add_widget(self._name(name, size_hint_y=None, height=self.sizes.line, halign="center"))
+        for place in range(down):
+            line = lines.shown[place] if place < len(lines.shown) else None
+            name = ("",) if line is None else line[0]
+            wide = self.sizes.word * _NAME_WIDTH
+            grid.add_widget(self._name(name, size_hint_x=None, width=wide, halign="right"))
+            for column in range(across):
+                there = line is not None and column < len(columns.shown)
+                grid.add_widget(self._square(line[1], columns.shown[column][1]) if there and line else Widget())
+        self.ids.body.clear_widgets()
+        self.ids.body.add_widget(grid)
+        others = []
+        if len(pages) > 2:
+            others.append(FootKey(EARLIER, lambda: self._turn(-1)))
+        if len(pages) > 1:
+            others.append(FootKey(f"{MORE} {self._page + 1}/{len(pages)}", lambda: self._turn(1)))
+        self.foot.fill(self.look, self.sizes, back=FootKey(BACK, self.go_back), others=others)
+
+    def _name(self, wordings: tuple[str, ...], **rest: Any) -> FitLabel:
+        return FitLabel(
+            wordings=wordings,
+            text=wordings[0],
+            wanted_size=self.sizes.word,
+            color=self.look.text,
+            valign="middle",
+            **rest,
+        )
+
+    def _square(self, row: int, column: int) -> SquareButton:
+        square = self.table.rows[row][column]
+        if square.area not in self._drawn:
+            self._drawn[square.area] = self._draw(square.area)
+        button = SquareButton(square, self._drawn[square.area], self.look)
+        button.bind(on_release=lambda _button: self._chosen(square))
+        return button
+
+
+def _shared(number: int, most: int) -> int:
+    """Return how many stand on a page so that all pages hold about as many: 5 for 9 where 8 find room."""
+    pages = -(-number // most)
+    return -(-number // max(pages, 1))
+
+
+Builder.load_file(str(Path(__file__).with_suffix(".kv")))
