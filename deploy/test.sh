@@ -28,4 +28,6 @@ end_display() {
 if [[ -z ${DISPLAY-} ]]; then start_display; fi
 
 cd "$project"
+# Compiled once, not by every worker and every program that a test starts anew.
+unset PYTHONDONTWRITEBYTECODE
 "$venv/bin/python" -m pytest -n 3 --dist worksteal "$@"
