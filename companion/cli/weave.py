@@ -34,6 +34,7 @@ from companion.workshop import app
 from companion.workshop.demo import put_demo_on_shelf
 from companion.workshop.draft_files import name_of_draft
 from companion.workshop.dressing import CannotDressError, dress, name_of_warp, reckon_with
+from companion.workshop.last_window import last_window_size
 
 SUMMARY = "step through the picks of a draft or of a warp begun before"
 
@@ -104,7 +105,7 @@ def _weave_in_window(arguments: argparse.Namespace) -> None:
             raise
         # The window has all the other warps still, and the copies of this one.
         name, trouble = app.shelf().last_used(), str(error)
-    environment.prepare()
+    environment.prepare(last_window_size())
     # Only now: importing the screens loads Kivy, which reads its settings while it is imported.
     from companion.wiring.screen_app import ScreenApp
 

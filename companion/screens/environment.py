@@ -5,7 +5,10 @@ from __future__ import annotations
 import os
 import sys
 
-from companion.screens.x_screen import x_screen
+from companion.screens.x_screen import XScreen, x_screen
+
+_WHOLE = 0.85
+"""A window of this share of the screen both ways fills it, but for a desktop's bars: common practice, no source."""
 
 
 class NoDisplayError(RuntimeError):
@@ -26,8 +29,10 @@ def _asks_for_x() -> bool:
     return sys.platform.startswith("linux") and "ANDROID_ARGUMENT" not in os.environ
 
 
-def prepare() -> None:
+def prepare(last_size: tuple[int, int] | None = None) -> None:
     """Set Kivy up for one window and nothing else: own arguments, no files, no second source of touches.
+
+    `last_size` is what the window was closed with, in pixels.
 
     Raises NoDisplayError where there is no display: SDL would quietly draw into nothing there, and a program that
     runs unseen is worse than one that says why it does not.
@@ -53,16 +58,33 @@ def prepare() -> None:
     Config.set("input", "mouse", "mouse,disable_multitouch")
     Config.set("graphics", "multisamples", "0")
     Config.set("kivy", "exit_on_escape", "0")
-    _take_the_screen()
+    _set_size(last_size)
 
 
-def _take_the_screen() -> None:
-    """Open as large as the screen: where nobody lays windows out, one of another size would lie half outside."""
+def opening_size(screen: XScreen | None, last: tuple[int, int] | None) -> tuple[int, int] | None:
+    """Return the size to open with, in pixels; None leaves it to whoever lays windows out: as large as can be.
+
+    Where nobody lays windows out, one of another size than the screen would lie half outside. Elsewhere the weaver's
+    last size is kept, unless it was all but the whole screen, or does not fit this one.
+    """
+    if screen is None:
+        return None
+    if not screen.managed:
+        return screen.width, screen.height
+    if last is None:
+        return None
+    width, height = last
+    fits = width <= screen.width and height <= screen.height
+    whole = width >= _WHOLE * screen.width and height >= _WHOLE * screen.height
+    return last if fits and not whole else None
+
+
+def _set_size(last: tuple[int, int] | None) -> None:
     from kivy.config import Config
 
-    screen = x_screen() if os.environ.get("SDL_VIDEODRIVER") == "x11" else None
-    if screen is not None and not screen.managed:
-        Config.set("graphics", "width", str(screen.width))
-        Config.set("graphics", "height", str(screen.height))
-    else:
+    size = opening_size(x_screen() if os.environ.get("SDL_VIDEODRIVER") == "x11" else None, last)
+    if size is None:
         Config.set("graphics", "window_state", "maximized")
+    else:
+        Config.set("graphics", "width", str(size[0]))
+        Config.set("graphics", "height", str(size[1]))

@@ -48,7 +48,7 @@ class FellsideWindow(App):  # type: ignore[misc]
     """Shows the place that `first_place` makes, and any other that is shown later.
 
     `put_away` is called when the system takes the screen for something else: it may end the program at any time after
-    that, without a word. `taken_up` is called when the screen is back.
+    that, without a word. `taken_up` is called when the screen is back, `closed` with the size of a window that ends.
     """
 
     title = "Fellside"
@@ -72,6 +72,7 @@ class FellsideWindow(App):  # type: ignore[misc]
         self.place = Place()
         self.put_away: Callable[[], None] = lambda: None
         self.taken_up: Callable[[], None] = lambda: None
+        self.closed: Callable[[int, int], None] = lambda width, height: None
         self.letters = KeyboardLayout.QWERTY
         self._posted: queue.SimpleQueue[Callable[[], None]] = queue.SimpleQueue()
 
@@ -102,7 +103,8 @@ class FellsideWindow(App):  # type: ignore[misc]
         return self.root
 
     def on_stop(self) -> None:
-        """Stop listening; Kivy may call this twice."""
+        """Tell the last size and stop listening; Kivy may call this twice."""
+        self.closed(*map(int, Window.size))
         self._listen(Window.unbind)
 
     def on_pause(self) -> bool:

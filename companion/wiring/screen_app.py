@@ -24,6 +24,7 @@ from companion.wiring.record import show_record
 from companion.wiring.start import StartWay
 from companion.workshop import app
 from companion.workshop.bookmarks import Bookmark, Marked, keep_bookmarks, take_bookmarks
+from companion.workshop.last_window import remember_window_size
 from companion.workshop.watchdog import SignsOfLife
 from drivers.double_guard import GuardTimes
 
@@ -55,6 +56,7 @@ class ScreenApp:
         self._start = StartWay(self._ways, self._open, self._kept.ask, lambda: dressing_way(self._kept.now))
         self.window.put_away = self._keep_page
         self.window.taken_up = self._forget_page
+        self.window.closed = remember_window_size
 
     def __enter__(self) -> Self:
         self._kept.listen(self._today)
