@@ -82,14 +82,13 @@ def _shed(feet: ShedFeet) -> dict[str, object]:
         "left": _numbers(feet.footing.left),
         "right": _numbers(feet.footing.right),
         "picks": feet.picks,
-        "steady": feet.steady,
     }
 
 
 def _sheds_without_feet(draft: Draft, answer: Remapping) -> list[dict[str, object]]:
     often = Counter(draft.sheds_of_ends())
     return [
-        {"shafts": list(shafts_of(shed)), "left": [], "right": [], "picks": often[shed], "steady": False}
+        {"shafts": list(shafts_of(shed)), "left": [], "right": [], "picks": often[shed]}
         for shed in often
         if answer.sheds
     ]

@@ -148,8 +148,7 @@ def _stage(stage: TiedStage, loom: Loom) -> Iterator[str]:
         yield from (f"  {change_words(change, loom.action)}" for change in stage.changes)
     yield from drawn(stage.tieup, loom)
     for feet in stage.sheds:
-        varies = "" if feet.steady else ", mostly"
-        yield f"  {print_shed(feet.shed):<20} {footing_words(feet.footing)}  ({counted(feet.picks, 'pick')}{varies})"
+        yield f"  {print_shed(feet.shed):<20} {footing_words(feet.footing)}  ({counted(feet.picks, 'pick')})"
 
 
 def drawn(tieup: TieUp, loom: Loom) -> Iterator[str]:

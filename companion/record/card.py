@@ -102,10 +102,9 @@ def _feet(answer: Remapping, stage: TiedStage) -> Iterator[TextBlock]:
     words = stage_footing_words(answer, stage)
     yield Paragraph(f"{words[0].upper()}{words[1:]}.", scale=0.85)
     for feet in stage.sheds:
-        star = "" if feet.steady else " (mostly so; the order below tells where not)"
         yield Paragraph(
             f"left {treadle_words(feet.footing.left)}, right {treadle_words(feet.footing.right)}; "
-            f"{counted(feet.picks, 'pick')}{star}",
+            f"{counted(feet.picks, 'pick')}",
             f"shafts {print_shed(feet.shed)} up",
         )
 

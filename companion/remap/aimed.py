@@ -11,7 +11,8 @@ from companion.remap.feet.feet_first import LightestFound, least_footwork, light
 from companion.remap.feet.place_tieup import PlacedTieUp, Walk, stage_of
 from companion.remap.feet.repairs import Repaired, cords_between_rows, fewest_cords
 from companion.remap.feet.tied_stage import Footwork, TiedStage
-from companion.remap.feet.walking import FixedFeet, best_feet_on, travelled, walks_of
+from companion.remap.feet.walking import FixedFeet, best_feet_on, feet_as_wished, travelled
+from companion.remap.feet.walks import walks_of
 from companion.remap.loom.cords import cheapest_places
 from companion.remap.loom.loom import Footing
 from companion.remap.loom.question import Job, Question
@@ -38,6 +39,7 @@ def tied_for(
     Raises RemapError where the draft has no tie-up of its own for this loom and it is asked for.
     """
     job = asked.job(0, len(asked.treadling), asked.present)
+    walk, reach = walks_of(asked.treadling), asked.loom.reach
     own = own_columns(asked)
     feet: FixedFeet | None = None
     at_least: int | None = None
@@ -60,7 +62,7 @@ def tied_for(
         case Aim.TREADLES:
             placed = place_fewest()
         case Aim.DRAFT:
-            feet = None if own is None else best_feet_on(walks_of(asked.treadling), own, asked.loom.reach)
+            feet = None if own is None else feet_as_wished(walk, own, reach, job.wished)
             if own is None or feet is None:
                 raise RemapError(
                     "the draft has no tie-up of its own that two feet can press on this loom", mend="choose another aim"
@@ -73,12 +75,20 @@ def tied_for(
 def _lightest_on(
     asked: Question, treadles: int, own: Columns | None, fewest: Sequence[Columns], should_stop: ShouldStop
 ) -> LightestFound:
-    found = lightest_of_all(
-        asked.treadling, treadles, asked.loom.reach, own=own, fewest=fewest, should_stop=should_stop
-    )
-    if found is None:
-        raise AssertionError("the tie-up with fewest treadles does not open every shed")
-    return found
+    """Return the lightest tie-up that keeps most of what is wished of the feet."""
+    for wished in asked.wished.less():
+        found = lightest_of_all(
+            asked.treadling,
+            treadles,
+            asked.loom.reach,
+            own=own,
+            fewest=fewest,
+            should_stop=should_stop,
+            wished=wished,
+        )
+        if found is not None:
+            return found
+    raise AssertionError("the tie-up with fewest treadles does not open every shed")
 
 
 def _placed(job: Job, columns: Columns, feet: FixedFeet, *, fewest_cords: bool = False) -> PlacedTieUp:
@@ -103,7 +113,7 @@ def _repaired(
     if now is None:
         raise AssertionError("fewest cords are asked for without a present tie-up")
     seeds = [_hung(columns, now, reach) for columns in fewest if len(columns) <= len(now)]
-    found = fewest_cords(job.treadling, now, reach, seeds, should_stop)
+    found = fewest_cords(job.treadling, now, reach, seeds, should_stop, job.wished)
     if found is None or found.cords > found.cords_at_least:
         other = place_fewest()
         row = columns_of(other.tieup, job.shafts, job.loom.action)

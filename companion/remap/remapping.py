@@ -15,6 +15,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from companion.draft.masks import Shed
 from companion.draft.model import Draft, distinct
 from companion.draft.tabby import tabby_sheds
 from companion.remap.aim import Aim
@@ -47,10 +48,14 @@ def remap(
     should_stop: ShouldStop = never_stop,
     progress: OnProgress = tell_nobody,
     so_far: OnAnswer | None = None,
+    plain_weave: tuple[Shed, Shed] | None = None,
 ) -> Remapping:
     """Find how this loom weaves the draft; `present` is the tie-up now on it, where that is to be kept.
 
     `aim` says what the tie-up is chosen for; where nobody says, fewest cords with a present tie-up, else the feet.
+
+    What the loom's weaver wishes of the feet is kept where an answer with it is found (see `FeetWish`). `plain_weave`
+    are the sheds of tabby where the threading does not tell them.
 
     With `face_down` the cloth lies with its face below, and sheds, tie-up and feet are those on the loom.
     Stops as soon as it can when `should_stop` says so, with what is known by then: a plan of tying anew at the least.
@@ -66,8 +71,10 @@ def remap(
     if aim is Aim.CORDS and present is None and loom.action is not Action.LEVERS:
         raise RemapError("fewest cords are counted from the tie-up now on the loom", mend="say it with --present")
 
+    tabby = tabby_sheds(draft.threading) if plain_weave is None else plain_weave
+
     def told(found: Remapping) -> Remapping:
-        answer = replace(found, aim=aim, tabby=tabby_sheds(draft.threading))
+        answer = replace(found, aim=aim, tabby=tabby)
         return told_of_the_back(draft, answer) if face_down else answer
 
     def told_early(found: Remapping) -> None:
@@ -75,7 +82,7 @@ def remap(
             so_far(told(found))
 
     early = None if so_far is None else told_early
-    return told(_answer(wanted, loom, present, aim, thorough, should_stop, progress, early))
+    return told(_answer(wanted, loom, present, aim, tabby, thorough, should_stop, progress, early))
 
 
 def _answer(
@@ -83,6 +90,7 @@ def _answer(
     loom: Loom,
     present: TieUp | None,
     aim: Aim,
+    tabby: tuple[Shed, Shed] | None,
     thorough: bool,
     should_stop: ShouldStop,
     progress: OnProgress,
@@ -94,7 +102,7 @@ def _answer(
     if missing:
         sheds = distinct(draft.sheds_of_ends())
         return Remapping(loom, Verdict.TOO_FEW_SHAFTS, Bounds(0, None), sheds, missing_shafts=missing)
-    asked = question(draft, loom, present)
+    asked = question(draft, loom, present, tabby)
     if loom.action is Action.LEVERS:
         return _levers(asked)
     if not asked.sheds:

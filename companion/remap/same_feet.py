@@ -9,7 +9,6 @@ Lemmas and proofs: assets/mathematics.md, "Pieces laid over each other".
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
@@ -17,9 +16,10 @@ from companion.draft.masks import NO_SHAFT, Shed, bits_of, is_raised, shed_of
 from companion.draft.model import MOST_SHAFTS, Colour, Draft, Lifted, Yarn, distinct
 from companion.draft.tabby import tabby_sheds
 from companion.remap.aim import Aim
-from companion.remap.feet.tied_stage import Footwork, ShedFeet, TiedStage
+from companion.remap.feet.place_tieup import shed_feet
+from companion.remap.feet.tied_stage import Footwork, TiedStage
 from companion.remap.loom.cords import cord_changes
-from companion.remap.loom.loom import Action, Footing, Loom, Tie, TieUp
+from companion.remap.loom.loom import Action, Loom, Tie, TieUp
 from companion.remap.loom.question import as_counted
 from companion.remap.proof import ProofFailedError, weaves_the_draft
 from companion.remap.remapped import Remapping, Verdict
@@ -171,7 +171,7 @@ def _told(
         own = replace(
             stage,
             tieup=tieup,
-            sheds=_sheds_by_feet(sheds, stage.footings),
+            sheds=shed_feet(sheds, stage.footings),
             changes=None if present is None else cord_changes(present, tieup),
             fewest_cords=False,
         )
@@ -179,12 +179,6 @@ def _told(
         told.append(replace(answer, loom=loom, sheds=distinct(sheds), stages=(own,), tabby=tabby))
         present = tieup
     return tuple(told)
-
-
-def _sheds_by_feet(sheds: Sequence[Shed], footings: Sequence[Footing]) -> tuple[ShedFeet, ...]:
-    """Return what each footing opens in this piece: a shed that pieces do not share may be opened by several."""
-    often = Counter(zip(sheds, footings, strict=True))
-    return tuple(ShedFeet(shed, footing, picks, steady=True) for (shed, footing), picks in often.items())
 
 
 def _cords_of(answers: Sequence[Remapping]) -> int:

@@ -19,7 +19,8 @@ if __package__ in (None, ""):
     sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 
 from companion.remap.feet.feet_first import lightest_of_all
-from companion.remap.feet.walking import best_feet_on, walks_of
+from companion.remap.feet.walking import best_feet_on
+from companion.remap.feet.walks import walks_of
 from companion.remap.search.fewest import fewest_treadles
 from tests.oracles.walk_cpsat import least_walk
 

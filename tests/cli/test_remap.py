@@ -131,7 +131,7 @@ def test_words_draw_the_tie_up_and_name_feet_and_gain(remap):
 
 def test_each_aim_is_said_with_what_the_feet_pay_for_it(remap):
     _, out, _ = remap(draft_of(**DOUBLE_FACED), "--treadles", 6, "--aim", "treadles")
-    assert "Footwork 1916, nothing is lighter than 1600; feet travel 31 treadle widths." in out
+    assert "Footwork 1916, as light as so few treadles allow (proven); feet travel 31 treadle widths." in out
     assert "Chosen for few treadles, then the feet; --aim feet chooses otherwise." in out
     found = document(remap, draft_of(**DOUBLE_FACED), "--treadles", 8)
     own = document(remap, draft_of(**DOUBLE_FACED), "--treadles", 8, "--aim", "draft")

@@ -65,8 +65,26 @@ def ways_to_stand(shed, row, reach, split):
     return found + [(one, other, across(one, other)) for one, other in pairs]
 
 
-def least_on(sheds, row, reach):
-    """The least cost of this sequence of sheds on a row of columns; None where some shed does not open."""
+def as_wished(of, tabby, place, foot, first):
+    """Whether stances by shed are as wished, read from the help page: tabby's treadles, and the foot that starts."""
+    if foot != "either" and not of[first][foot == "right"]:
+        return False
+    used = sorted({t for left, right, _ in of.values() for t in left + right})
+    feet = [(left, right) for left, right, _ in map(of.get, tabby)] if tabby else []
+    if tabby and place == "left":
+        return all(not right for _, right in feet) and sorted(left for left, _ in feet) == [(t,) for t in used[:2]]
+    if tabby and place == "right":
+        return all(not left for left, _ in feet) and sorted(right for _, right in feet) == [(t,) for t in used[-2:]]
+    if tabby and place == "outside":
+        return sorted(feet) == [((), (used[-1],)), ((used[0],), ())]
+    return True
+
+
+def least_on(sheds, row, reach, wish=None):
+    """The least cost of this sequence of sheds on a row of columns; None where some shed does not open.
+
+    `wish`, where given, tells of the stances by shed whether they are as wished.
+    """
     distinct = list(dict.fromkeys(sheds))
     costs = []
     for split in range(len(row) + 1):
@@ -74,15 +92,17 @@ def least_on(sheds, row, reach):
         if all(ways):
             for stand in product(*ways):
                 of = dict(zip(distinct, stand, strict=True))
+                if wish is not None and not wish(of):
+                    continue
                 costs.append(walk_cost([of[shed] for shed in sheds]))
     return min(costs, default=None)
 
 
-def least_of_all(sheds, treadles, reach):
-    """The least cost on any tie-up of so many treadles; None where none opens every shed."""
+def least_of_all(sheds, treadles, reach, wish=None):
+    """The least cost on any tie-up of so many treadles; None where none opens every shed, as is wished."""
     columns = sorted({part for shed in sheds for part in parts(shed)}, key=sorted)
     rows = {row for some in combinations_with_replacement(columns, treadles) for row in permutations(some)}
-    costs = (least_on(sheds, row, reach) for row in rows if _mirrored_later(row))
+    costs = (least_on(sheds, row, reach, wish) for row in rows if wish is not None or _mirrored_later(row))
     return min((cost for cost in costs if cost is not None), default=None)
 
 

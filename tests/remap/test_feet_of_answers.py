@@ -9,7 +9,8 @@ import pytest
 
 from companion.draft.masks import shed_of
 from companion.remap.aim import Aim
-from companion.remap.feet.walking import best_feet_on, walks_of
+from companion.remap.feet.walking import best_feet_on
+from companion.remap.feet.walks import walks_of
 from companion.remap.loom.footings import footings_for
 from companion.remap.loom.loom import Action, Loom, Tie
 from companion.remap.loom.targets import columns_of, targets_of

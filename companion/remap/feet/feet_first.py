@@ -4,7 +4,8 @@
    treadle only, the answer with one treadle fewer. Nothing leaves here that is dearer than one of them.
 2. `owning` says which sheds deserve a treadle of their own, `halves` gives each set of columns its lightest order.
 3. Exchanges, and feet of their own for sheds with several ways, improve what was found.
-4. The bound: whichever sheds both feet open, they pay for that, and what the rest walk is no dearer without them.
+4. On few treadles every set of columns is looked at, where these are not too many (`every_set`).
+5. The bound: whichever sheds both feet open, they pay for that, and what the rest walk is no dearer without them.
 
 Lemmas and proofs: assets/mathematics.md, "Feet first".
 """
@@ -18,18 +19,21 @@ from itertools import islice, product
 
 import numpy as np
 
-from companion.remap.feet.halves import MOST_COLUMNS, SMALL, Halves, Ways, order_found, weighed
+from companion.remap.feet.every_set import every_set
+from companion.remap.feet.halves import MOST_COLUMNS, SMALL, Halves, Ways, order_found, seats_of, weighed
 from companion.remap.feet.owning import OwnTreadles, own_treadles
 from companion.remap.feet.walking import (
     BOTH_FEET,
     MOST_CELLS,
     TWO_UNDER_ONE,
     FixedFeet,
-    Walks,
     best_feet_on,
-    walks_of,
+    mirrored_feet,
 )
+from companion.remap.feet.walks import Walks, walks_of
+from companion.remap.loom.feet_wish import TabbyPlace
 from companion.remap.loom.targets import Columns
+from companion.remap.loom.wished import AS_IT_COMES, WishedFeet
 from companion.remap.search.alike import names_of
 from companion.remap.search.answers import ShouldStop, never_stop
 
@@ -72,8 +76,9 @@ def lightest_of_all(
     own: Columns | None = None,
     fewest: Sequence[Columns] = (),
     should_stop: ShouldStop = never_stop,
+    wished: WishedFeet = AS_IT_COMES,
 ) -> LightestFound | None:
-    """Return the lightest tie-up found for these picks (a target each); None where nothing opens every target.
+    """Return the lightest tie-up found for these picks (a target each); None where nothing does as wished.
 
     `own` is the draft's own tie-up where it fits, `fewest` the answers with fewest treadles at reach 1 up to `reach`.
     Asked for more treadles, or for a longer reach, it is never dearer: the answers with fewer are seeds of it. More
@@ -85,7 +90,8 @@ def lightest_of_all(
     given = [*fewest] if own is None else [own, *fewest]
     at_once = None
     if most >= sheds or (reach == 1 and shortest >= most):
-        at_once = feet_first(picks, most, reach, [row for row in given if len(row) <= treadles], should_stop)
+        seeds = [row for row in given if len(row) <= treadles]
+        at_once = feet_first(picks, most, reach, seeds, should_stop, wished=wished)
         if at_once is not None and (at_once.proven or shortest >= most):
             return at_once
     found: dict[int, LightestFound] = {}
@@ -95,7 +101,7 @@ def lightest_of_all(
             seeds += [found[fewer].columns for fewer in sorted(found) if fewer <= feet]
             asked = number == most and feet == reach
             lightest = feet_first(
-                picks, number, feet, seeds, should_stop, bounded=asked, arranged=feet > 1 and 1 in found
+                picks, number, feet, seeds, should_stop, bounded=asked, arranged=feet > 1 and 1 in found, wished=wished
             )
             if lightest is not None:
                 found[feet] = lightest
@@ -111,14 +117,19 @@ def feet_first(
     *,
     bounded: bool = True,
     arranged: bool = False,
+    wished: WishedFeet = AS_IT_COMES,
 ) -> LightestFound | None:
-    """Return the lightest tie-up found; None where no seed and no set of columns opens every target.
+    """Return the lightest tie-up found; None where no seed and no set of columns opens every target as is wished.
 
     `seeds` are rows of columns in the order of the treadles. Where it is not to be `bounded`, `at_least` is 0. Where
     sets of columns are `arranged` already for feet that press one treadle, the last seed is that answer.
     """
     names = names_of(picks)
-    search = _FeetSearch(walks_of([names.named(pick) for pick in picks]), treadles, reach)
+    turned = wished.place is TabbyPlace.RIGHT
+    if turned:
+        # A row turned round, feet exchanged, costs the same: tabby is put to the left, and all is turned back.
+        wished, seeds = wished.mirrored(), [seed[::-1] for seed in seeds]
+    search = _FeetSearch(walks_of([names.named(pick) for pick in picks]), treadles, reach, wished)
     targets = set(picks)
     rows = []
     for seed in seeds:
@@ -127,22 +138,28 @@ def feet_first(
         rows.append([names.named(column) for column in row])
     search.begin(rows, arranged)
     search.arrange(should_stop)
+    complete = search.look_at_every_set(should_stop)
     if search.best is None:
         return None
     columns, feet = search.best
-    return LightestFound(names.unnamed(columns), feet, search.at_least(feet.cost) if bounded else 0)
+    at_least = feet.cost if complete else search.at_least(feet.cost) if bounded else 0
+    if turned:
+        columns, feet = columns[::-1], mirrored_feet(feet, len(columns))
+    return LightestFound(names.unnamed(columns), feet, at_least)
 
 
 def least_footwork(picks: Sequence[int], treadles: int, reach: int, cost: int) -> int:
     """Return what no tie-up of so many treadles is below; `cost` where that is met by what is known to do."""
     names = names_of(picks)
     walk = walks_of([names.named(pick) for pick in picks])
-    return _bound(walk, cost, own_treadles(walk.targets, walk.picks, treadles).at_least, treadles, reach)
+    lost = own_treadles(walk.targets, walk.picks, treadles).at_least
+    return _bound(walk, cost, lost, treadles, reach, AS_IT_COMES)
 
 
 class _FeetSearch:
-    def __init__(self, walk: Walks, treadles: int, reach: int) -> None:
+    def __init__(self, walk: Walks, treadles: int, reach: int, wished: WishedFeet) -> None:
         self._walk = walk
+        self._wished = wished
         self._treadles = treadles
         self._reach = reach
         self.best: tuple[tuple[int, ...], FixedFeet] | None = None
@@ -154,7 +171,7 @@ class _FeetSearch:
     def at_least(self, cost: int) -> int:
         """Return what no answer is below, `cost` being known to do."""
         lost = 0 if self._own is None else self._own.at_least
-        return _bound(self._walk, cost, lost, self._treadles, self._reach)
+        return _bound(self._walk, cost, lost, self._treadles, self._reach, self._wished)
 
     def begin(self, seeds: Iterable[Sequence[int]], arranged: bool) -> None:
         """Price the seeds, and choose which sheds get a treadle of their own."""
@@ -165,7 +182,8 @@ class _FeetSearch:
         if arranged:
             return
         fitting = [columns for columns in self._sets if len(columns) <= self._treadles]
-        self._own = own_treadles(self._walk.targets, self._walk.picks, self._treadles, fitting)
+        must = tuple(self._walk.targets[k] for k in self._wished.tabby or ())
+        self._own = own_treadles(self._walk.targets, self._walk.picks, self._treadles, fitting, must)
 
     def arrange(self, should_stop: ShouldStop) -> None:
         """Give each promising set of columns its lightest order, and improve the best."""
@@ -181,9 +199,18 @@ class _FeetSearch:
         if not should_stop():
             self._exchange()
 
+    def look_at_every_set(self, should_stop: ShouldStop) -> bool:
+        """Look at all sets of columns where these are few; tell whether nothing is lighter than the best."""
+        if self._reach > 1 or self.best is None or should_stop():
+            return False
+        found = every_set(self._walk, self._treadles, self.best[1].cost, self._wished)
+        if found.columns is not None:
+            self._offer(found.columns)
+        return found.complete
+
     def _offer(self, columns: Sequence[int], near: int | None = None) -> bool:
         below = None if self.best is None else self.best[1].cost
-        feet = best_feet_on(self._walk, columns, self._reach, near, below)
+        feet = best_feet_on(self._walk, columns, self._reach, near, below, self._wished)
         self._cells -= CELLS_OF_OFFER
         if feet is None:
             return False
@@ -195,7 +222,11 @@ class _FeetSearch:
 
     def _arrange_set(self, columns: Sequence[int]) -> None:
         for ways in islice(_ways_of_set(self._walk, columns), MOST_WAYS_OF_SET[len(columns) <= SMALL]):
-            found = order_found(self._walk, len(columns), ways, None if self.best is None else self.best[1].cost)
+            seats = seats_of(self._wished, ways)
+            if seats is None:
+                continue
+            below = None if self.best is None else self.best[1].cost
+            found = order_found(self._walk, len(columns), ways, below, seats)
             if found is not None:
                 self._offer([columns[k] for k in found.order])
 
@@ -259,15 +290,16 @@ def _promising(walk: Walks, row: Sequence[int], feet: FixedFeet, near: list[list
     return [near[at // len(splits)]] if costs[at] < feet.cost else []
 
 
-def _bound(walk: Walks, cost: int, lost_at_least: int, treadles: int, reach: int) -> int:
+def _bound(walk: Walks, cost: int, lost_at_least: int, treadles: int, reach: int, wished: WishedFeet) -> int:
     """Return what no answer is below: over all sets of sheds that are not opened by one treadle, rising in picks.
 
     Such a set pays for each of its picks, and the walk of the others, by the triangle inequality, is no dearer when the
-    others' picks are left out, strides not counted.
+    others' picks are left out, strides not counted. Tabby that is wished to one side has treadles of its own there.
     """
     dear, lost = (BOTH_FEET, lost_at_least) if reach == 1 else (TWO_UNDER_ONE, 0)
     order = sorted((k for k, target in enumerate(walk.targets) if target), key=lambda k: walk.picks[k])
     two_at_least = len(order) - treadles
+    order = [k for k in order if k not in (wished.tabby or ())]
     most = max(2, min(MOST_BOUNDS, 4_000 // 2 ** max(0, min(len(order), treadles))))
     heap: list[tuple[int, tuple[int, ...], int]] = [(0, (), 0)]
     least, looked = cost, 0
@@ -281,17 +313,20 @@ def _bound(walk: Walks, cost: int, lost_at_least: int, treadles: int, reach: int
         if looked > most or len(heap) > MOST_WAITING:
             return min(least, max(picks, lost) * dear)
         if picks >= lost and len(chosen) >= two_at_least:
-            least = min(least, picks * dear + _walk_of_others(walk, chosen, least - picks * dear))
+            least = min(least, picks * dear + _walk_of_others(walk, chosen, least - picks * dear, wished))
     return least
 
 
-def _walk_of_others(walk: Walks, left_out: tuple[int, ...], below: int) -> int:
+def _walk_of_others(walk: Walks, left_out: tuple[int, ...], below: int, wished: WishedFeet) -> int:
     singles = [k for k, target in enumerate(walk.targets) if target and k not in left_out]
     if len(singles) > MOST_COLUMNS:
         return 0
     number = {k: c for c, k in enumerate(singles)}
     ways = [(number[k],) if k in number else () for k in range(len(walk.targets))]
-    halves = Halves(walk, len(singles), ways, strides=not left_out)
+    seats = seats_of(wished, ways)
+    if seats is None:
+        return 0
+    halves = Halves(walk, len(singles), ways, seats, strides=not left_out)
     if len(singles) > MOST_EXACT and left_out:
         return halves.floor()
     found = halves.best(below)

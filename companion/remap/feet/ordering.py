@@ -1,63 +1,64 @@
-"""Which column goes to which treadle so that the feet have least to do: every order weighed where that is possible.
+"""Which of some columns goes to which treadle: fewest cords first, then the feet as `walking` prices them.
 
-The cost of a treadling (see `footwork`) is a sum over neighbouring picks, so one table says what a step from one shed
-to the next costs on a given order, and numpy fills it for hundreds of orders at once. Two passes:
+Up to `MOST_ORDERS` orders (8 treadles have 40,320) the cords of all are counted, so that none changes fewer. Beyond,
+the Hungarian method gives the fewest at reach 1, and moves of one treadle improve the feet. Of orders that change
+equally few cords those that look lightest, each shed opened in the way that looks simplest, are priced as they stand.
 
-1. For every order a lower bound: every two steps in a row taken with their own cheapest feet, times how often they
-   occur. So each step but the first and last is counted twice; half of the sum, these two added once more, is no more
-   than the cost. Where a treadling has too many different triples of sheds, each step by itself.
-2. The orders by rising bound: their exact cost by dynamic programming over the picks. Stretches between picks that
-   leave the feet no choice are worked out once and counted. As soon as a bound is no lower than the best exact cost,
-   the rest cannot be better, and the best order is proven.
-
-Up to `MOST_ORDERS` orders (8 treadles have 40,320; 10 treadles with 4 columns 5,040) all are weighed. Beyond, orders
-are improved by exchanging treadles, turning stretches round and moving one treadle along, until none of these
-helps: the best found, and called so.
-
-Where the loom is tied already, an order that changes fewer cords comes before any saving of the feet.
-
-Lemmas and proofs: assets/mathematics.md, "Feet and orders".
+Lemmas and proofs: assets/mathematics.md, "Cords and places".
 """
 
 from __future__ import annotations
 
-from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cache
-from itertools import combinations, pairwise, permutations
+from itertools import combinations, permutations
 from math import perm
 
 import numpy as np
 from numpy.typing import NDArray
 
-from companion.remap.feet.step_costs import FORBIDDEN, StepCosts
+from companion.remap.feet.walking import (
+    ACROSS,
+    BOTH_FEET,
+    FREE,
+    MOST_CELLS,
+    TWO_UNDER_ONE,
+    FixedFeet,
+    best_feet_on,
+    keeps,
+    walked,
+)
+from companion.remap.feet.walks import Walks
 from companion.remap.loom.cords import cheapest_places
-from companion.remap.loom.targets import Column, Target
+from companion.remap.loom.footings import opens
+from companion.remap.loom.targets import Column, Target, by_treadle
+from companion.remap.loom.wished import AS_IT_COMES, WishedFeet
 from companion.remap.search.answers import ShouldStop, never_stop
+from companion.remap.search.choices import Bools, Ints
 
 MOST_ORDERS = 50_000
-ORDERS_AT_ONCE = 2048
-BOUNDS_AT_ONCE = 2048
-MOST_TRIPLES = 2000
-BOUNDS_WORTH = 3
-"""Where the exact cost takes no more steps than that many times the pairs, bounds cost more than they save."""
+FEW_ORDERS = 24
+"""How many orders are priced as they stand."""
+MOST_MOVES = 40
 
 Places = NDArray[np.int8]
 """Orders x columns: the treadle (from 0) of each column."""
 
+Block = tuple[int, ...]
+"""One or two columns under one foot."""
+
 
 @dataclass(frozen=True, slots=True)
 class Order:
-    """`places[column]` is its treadle. `cords` change, footwork costs `cost`; `proven`: no order is better in these.
+    """`places[column]` is its treadle. `cords` change, and the feet on it are `feet`.
 
-    `fewest_cords`: no order changes fewer cords, whether or not the footwork is proven too.
+    `fewest_cords`: no order changes fewer cords.
     """
 
     places: tuple[int, ...]
     cords: int
-    cost: int
-    proven: bool
+    feet: FixedFeet
     fewest_cords: bool = True
 
 
@@ -65,22 +66,22 @@ def best_order(
     columns: Sequence[Column],
     treadles: int,
     reach: int,
-    treadling: Sequence[Target],
+    walk: Walks,
     *,
     cords: Sequence[Sequence[int]] = (),
+    wished: WishedFeet = AS_IT_COMES,
     should_stop: ShouldStop = never_stop,
 ) -> Order:
-    """Place the columns on the treadles: fewest cords first, then least footwork, then nearest to the order given.
+    """Place the columns on the treadles: fewest cords first, then as is wished, then least footwork.
 
-    The columns must open every target of `treadling` in the order in which they are given. `cords[column][treadle]`
-    is what tying that column there changes; empty where the loom's present tie-up does not matter.
+    The columns must open every target of the walk in the order in which they are given. `cords[column][treadle]`
+    is what tying that column there changes; empty where the loom's present tie-up does not matter. Where no order that
+    was priced is as wished, the lightest of them is returned. Raises AssertionError where the columns do not open all.
     """
-    if not columns:
-        return Order((), 0, 0, True)
-    search = _Search(columns, treadles, reach, treadling, cords, should_stop)
+    search = _Search(columns, treadles, reach, walk, cords, wished)
     if perm(treadles, len(columns)) <= MOST_ORDERS and not should_stop():
         return search.weigh_all()
-    return search.improve()
+    return search.improve(should_stop)
 
 
 class _Search:
@@ -89,143 +90,168 @@ class _Search:
         columns: Sequence[Column],
         treadles: int,
         reach: int,
-        treadling: Sequence[Target],
+        walk: Walks,
         cords: Sequence[Sequence[int]],
-        should_stop: ShouldStop,
+        wished: WishedFeet,
     ) -> None:
         self.columns = columns
         self.treadles = treadles
         self.reach = reach
-        self.steps = StepCosts(columns, treadles, reach, sorted(set(treadling)))
-        self.treadling = [self.steps.targets.index(target) for target in treadling]
-        self.pairs = Counter(pairwise(self.treadling))
-        self.triples = Counter(zip(self.treadling, self.treadling[1:], self.treadling[2:], strict=False))
-        self.head, self.stretches = _stretches(self.treadling, self.steps)
-        self.cords = np.array(cords, dtype=np.int64) if cords else None
-        self.should_stop = should_stop
+        self.walk = walk
+        self.wished = wished
+        self.cords = np.array(cords, dtype=np.int64) if len(cords) else np.zeros((len(columns), treadles), np.int64)
+        self.presses = [
+            sorted(_presses(Target(Column(target)), columns, reach), key=_dearness) for target in walk.targets
+        ]
 
     def weigh_all(self) -> Order:
         places = _all_places(self.treadles, len(self.columns))
-        if self.cords is None:
-            # A mirrored order costs the same, feet exchanged: half of them will do.
-            places = places[places[:, 0] * 2 <= self.treadles - 1]
-        places = places[self.steps.valid(places)]
-        changed = self._cords_of(places)
-        places = places[changed == changed.min()]
-        bounds = np.concatenate(
-            [self._bounds(places[at : at + BOUNDS_AT_ONCE]) for at in range(0, len(places), BOUNDS_AT_ONCE)]
-        )
-        by_bound = np.argsort(bounds, kind="stable")
-        best: tuple[int, int] | None = None
-        proven = True
-        for at in range(0, len(places), ORDERS_AT_ONCE):
-            some = by_bound[at : at + ORDERS_AT_ONCE]
-            if best is not None and bounds[some[0]] >= best[0]:
-                break
-            if best is not None and self.should_stop():
-                proven = False
-                break
-            costs = self._exact(places[some])
-            nearest = min(zip(costs.tolist(), some.tolist(), strict=True))
-            best = nearest if best is None else min(best, nearest)
-        if best is None:
+        places = places[self._valid(places)]
+        if not len(places):
             raise AssertionError("the columns do not open every shed in the order given")
-        chosen = places[best[1]]
-        return Order(tuple(chosen.tolist()), int(changed.min()), best[0], proven)
+        changed = self._cords_of(places)
+        return self._priced(places[changed == changed.min()], int(changed.min()))
 
-    def improve(self) -> Order:
-        starts = [tuple(range(len(self.columns)))]
-        if self.reach == 1:
-            margin = (self.treadles - len(self.columns)) // 2
-            starts.append(tuple(range(margin, margin + len(self.columns))))
-            if self.cords is not None:
-                starts = [cheapest_places(self.cords.tolist())]
-        weighed = [(self._weight(np.array([start], dtype=np.int8))[0], start) for start in starts]
-        best, places = min(weighed)
-        while not self.should_stop():
-            near = _neighbours(places, self.treadles)
-            near = near[self.steps.valid(near)]
+    def improve(self, should_stop: ShouldStop) -> Order:
+        start = tuple(range(len(self.columns)))
+        if self.reach == 1 and self.cords.any():
+            start = cheapest_places(self.cords.tolist())
+        best = self._priced(np.array([start], dtype=np.int8))
+        for _ in range(MOST_MOVES):
+            if should_stop():
+                break
+            near = _neighbours(best.places, self.treadles)
+            near = near[self._valid(near)]
+            changed = self._cords_of(near)
+            near = near[changed == changed.min(initial=best.cords)]
             if not len(near):
                 break
-            weights = self._weight(near)
-            at = int(weights.argmin())
-            if weights[at] >= best:
+            found = self._priced(near)
+            if self._rank(found) >= self._rank(best):
                 break
-            best, places = int(weights[at]), tuple(near[at].tolist())
-        cords, cost = divmod(int(best), FORBIDDEN)
+            best = found
         # At reach 1 the Hungarian method gave the start, and no move has made it worse.
-        return Order(places, cords, cost, proven=False, fewest_cords=self.cords is None or self.reach == 1)
+        return Order(best.places, best.cords, best.feet, fewest_cords=self.reach == 1 or not self.cords.any())
 
-    def _weight(self, places: Places) -> NDArray[np.int64]:
-        """Return cords and cost of each order in one number that compares cords first."""
-        parts = [self._exact(places[at : at + ORDERS_AT_ONCE]) for at in range(0, len(places), ORDERS_AT_ONCE)]
-        weights: NDArray[np.int64] = self._cords_of(places) * FORBIDDEN + np.concatenate(parts)
-        return weights
+    def _rank(self, order: Order) -> tuple[int, bool, int]:
+        return order.cords, not keeps(order.feet, self.wished), order.feet.cost
 
-    def _cords_of(self, places: Places) -> NDArray[np.int64]:
+    def _priced(self, places: Places, cords: int | None = None) -> Order:
+        """Return the best of these orders, which all change as many cords."""
+        if len(places) > FEW_ORDERS:
+            places = places[np.argsort(self._looks(places), kind="stable")[:FEW_ORDERS]]
+        for wished in self.wished.less():
+            best: tuple[tuple[int, ...], FixedFeet] | None = None
+            for row in places.tolist():
+                pressed = by_treadle(self.columns, row, self.treadles)
+                below = None if best is None else best[1].cost
+                feet = best_feet_on(self.walk, pressed, self.reach, below=below, wished=wished)
+                if feet is not None and (best is None or feet.cost < best[1].cost):
+                    best = tuple(row), feet
+            if best is not None:
+                changed = int(self._cords_of(np.array([best[0]], dtype=np.int8))[0]) if cords is None else cords
+                return Order(best[0], changed, best[1])
+        raise AssertionError("the columns do not open every shed in the order given")
+
+    def _cords_of(self, places: Places) -> Ints:
         changed = np.zeros(len(places), dtype=np.int64)
-        if self.cords is not None:
-            for column, cords in enumerate(self.cords):  # one column after the other: ten times as fast as all at once
-                changed += cords.take(places[:, column])
+        for column, cords in enumerate(self.cords):  # one column after the other: ten times as fast as all at once
+            changed += cords.take(places[:, column])
         return changed
 
-    def _bounds(self, places: Places) -> NDArray[np.int64]:
-        total = np.zeros(len(places), dtype=np.int64)
-        steps = len(self.head) + sum(len(stretch) - 1 for stretch in self.stretches)
-        if not self.treadling or steps <= BOUNDS_WORTH * len(self.pairs):
-            return total
-        feet = self.steps.feet(places)
-        total += self.steps.first(feet[self.treadling[0]]).min(axis=0)
-        pairs = {pair: self.steps.between(feet[pair[0]], feet[pair[1]]) for pair in self.pairs}
-        if not self.triples or len(self.triples) > MOST_TRIPLES:
-            for pair, times in self.pairs.items():
-                total += times * pairs[pair].min(axis=(0, 1))
-            return total
-        into = {pair: cost.min(axis=1) for pair, cost in pairs.items()}
-        out_of = {pair: cost.min(axis=0) for pair, cost in pairs.items()}
-        twice = sum(
-            times * (into[one, two] + out_of[two, three]).min(axis=0)
-            for (one, two, three), times in self.triples.items()
-        )
-        for at in (0, len(self.treadling) - 2):
-            twice = twice + into[self.treadling[at], self.treadling[at + 1]].min(axis=0)
-        total += (twice + 1) // 2
-        return total
+    def _valid(self, places: Places) -> Bools:
+        """Return for each order whether every target can be opened on it (orders, bool)."""
+        good = np.ones(len(places), dtype=np.bool_)
+        for presses in self.presses:
+            opened = np.zeros(len(places), dtype=np.bool_)
+            for press in presses:
+                opened |= _together(press, places)
+            good &= opened
+        return good
 
-    def _exact(self, places: Places) -> NDArray[np.int64]:
-        feet = self.steps.feet(places)
-        between = {pair: self.steps.between(feet[pair[0]], feet[pair[1]]) for pair in self.pairs}
-        if not self.treadling:
-            return np.zeros(len(places), dtype=np.int64)
-        sums = {pair: np.empty_like(step) for pair, step in between.items()}  # written over and over: twice as fast
-
-        def along(costs: NDArray[np.int32], stretch: Sequence[int]) -> NDArray[np.int32]:
-            for pair in pairwise(stretch):
-                np.add(between[pair], costs, out=sums[pair])
-                costs = sums[pair].min(axis=1)
-            least: NDArray[np.int32] = costs.min(axis=0) if len(costs) > 1 else costs[0]
-            return least
-
-        total = along(self.steps.first(feet[self.head[0]]), self.head).astype(np.int64)
-        for stretch, times in self.stretches.items():
-            total += np.int64(times) * along(between[stretch[0], stretch[1]][:, 0], stretch[1:])
-        return total
+    def _looks(self, places: Places) -> Ints:
+        """Return what each order costs with each target opened in the simplest way there, for the best division."""
+        number = len(self.presses)
+        walk = self.walk.shortened(max(1, MOST_CELLS // (len(places) * (self.treadles + 1))))
+        low = np.full((len(places), number), FREE, dtype=np.int64)
+        high = np.full((len(places), number), FREE, dtype=np.int64)
+        extra = np.zeros((len(places), number), dtype=np.int64)
+        for k, presses in enumerate(self.presses):
+            left = np.ones(len(places), dtype=np.bool_)
+            for one, other in presses:
+                here = left & _together((one, other), places)
+                left &= ~here
+                if not one:
+                    continue
+                at = _middle(one, places[here])
+                low[here, k] = at if not other else np.minimum(at, _middle(other, places[here]))
+                high[here, k] = FREE if not other else np.maximum(at, _middle(other, places[here]))
+                extra[here, k] = _dearness((one, other))
+        costs = np.full(len(places), np.iinfo(np.int64).max)
+        picks = np.array(self.walk.picks, dtype=np.int64)
+        for split in range(self.treadles + 1):
+            middle = 4 * split - 2
+            alone = high == FREE
+            left_foot = np.where(alone & (low > middle), FREE, low)
+            right_foot = np.where(alone, np.where(low > middle, low, FREE), high)
+            across = ~alone & ((low > middle) | (high < middle))
+            cost = walked(walk, left_foot, right_foot) + (extra + ACROSS * across) @ picks
+            costs = np.minimum(costs, cost)
+        return costs
 
 
-def _stretches(treadling: Sequence[int], steps: StepCosts) -> tuple[tuple[int, ...], Counter[tuple[int, ...]]]:
-    """Cut the treadling at the picks with only one way to stand: what comes after does not ask what came before.
+def _dearness(press: tuple[Block, Block]) -> int:
+    one, other = press
+    return BOTH_FEET * bool(other) + TWO_UNDER_ONE * ((len(one) > 1) + (len(other) > 1))
 
-    Return its beginning, up to the first such pick, and the stretches from each such pick to the next, counted.
+
+def _middle(block: Block, places: Places) -> Ints:
+    middle: Ints = 2 * (places[:, block[0]].astype(np.int64) + places[:, block[-1]].astype(np.int64))
+    return middle
+
+
+def _together(press: tuple[Block, Block], places: Places) -> Bools:
+    """Tell of each order whether each block lies under one foot (orders, bool)."""
+    good = np.ones(len(places), dtype=np.bool_)
+    for block in press:
+        if len(block) == 2:
+            good &= abs(places[:, block[0]] - places[:, block[1]]) == 1
+    return good
+
+
+def _presses(target: Target, columns: Sequence[Column], reach: int) -> Iterator[tuple[Block, Block]]:
+    """Yield what the feet may press for a target, as one or two blocks of columns (the second may be empty).
+
+    A target with treadles of its own is opened by one of them.
     """
-    cuts = [pick for pick, target in enumerate(treadling) if steps.one_way(target)]
-    ends = [*cuts[1:], len(treadling) - 1] if cuts else []
-    stretches = [tuple(treadling[start : end + 1]) for start, end in zip(cuts, ends, strict=True) if start < end]
-    return tuple(treadling[: cuts[0] + 1] if cuts else treadling), Counter(stretches)
+    if target == 0:
+        yield (), ()
+        return
+    own = [column for column, pulled in enumerate(columns) if pulled == target]
+    if own:
+        yield from (((column,), ()) for column in own)
+        return
+    inside = [column for column, pulled in enumerate(columns) if pulled and pulled | target == target]
+    for size in range(2, 2 * reach + 1):
+        for chosen in combinations(inside, size):
+            if opens(chosen, columns, target):
+                yield from _shared_out(chosen, reach)
+
+
+def _shared_out(chosen: tuple[int, ...], reach: int) -> Iterator[tuple[Block, Block]]:
+    if len(chosen) <= reach:
+        yield chosen, ()
+    for size in range(1, min(len(chosen) - 1, reach) + 1):
+        for one in combinations(chosen, size):
+            other = tuple(column for column in chosen if column not in one)
+            # Which block is under the left foot follows from the order, so each pair of blocks is taken once.
+            if len(other) <= reach and one < other:
+                yield one, other
 
 
 @cache
 def _all_places(treadles: int, columns: int) -> Places:
-    places = np.array(list(permutations(range(treadles), columns)), dtype=np.int8)
+    places = np.array(list(permutations(range(treadles), columns)), dtype=np.int8).reshape(-1, columns)
     places.setflags(write=False)
     return places
 

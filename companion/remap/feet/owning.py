@@ -32,17 +32,24 @@ class OwnTreadles:
 
 
 def own_treadles(
-    targets: Sequence[int], picks: Sequence[int], treadles: int, seeds: Sequence[Sequence[int]] = ()
+    targets: Sequence[int],
+    picks: Sequence[int],
+    treadles: int,
+    seeds: Sequence[Sequence[int]] = (),
+    must: Sequence[int] = (),
 ) -> OwnTreadles:
     """Return good sets of at most so many columns; `seeds` open every target, and are improved too.
 
+    The targets that `must` have a treadle of their own are in every set.
+
     Targets 1, 2 and 3 with 5, 5 and 9 picks on two treadles give the one set {1, 2}, which loses 9 picks.
     """
-    return _OwnSearch(targets, picks, treadles).run(seeds)
+    return _OwnSearch(targets, picks, treadles, frozenset(must)).run(seeds)
 
 
 class _OwnSearch:
-    def __init__(self, targets: Sequence[int], picks: Sequence[int], treadles: int) -> None:
+    def __init__(self, targets: Sequence[int], picks: Sequence[int], treadles: int, must: frozenset[int]) -> None:
+        self._must = must
         self._picks = {target: number for target, number in zip(targets, picks, strict=True) if target}
         self._heavy = sorted(self._picks, key=lambda target: (-self._picks[target], target))
         self._treadles = treadles
@@ -53,13 +60,15 @@ class _OwnSearch:
         self._most = min(MOST_NODES, MOST_WORK // max(1, sum(map(len, self._ways.values()))))
 
     def run(self, seeds: Sequence[Sequence[int]]) -> OwnTreadles:
-        floor = self._bound(frozenset())
+        floor = self._bound(self._must)
         for seed in seeds:
-            self._top_up(frozenset(seed))
+            columns = self._must.union(seed)
+            if len(columns) <= self._treadles:
+                self._top_up(columns)
         if len(self._picks) <= self._treadles:
             self._top_up(frozenset(self._picks))
-        else:
-            self._search(frozenset())
+        elif len(self._must) <= self._treadles:
+            self._search(self._must)
         kept = tuple(sorted((lost, columns) for columns, lost in self._kept.items())[:MOST_KEPT])
         done = self._complete and self._nodes <= self._most
         return OwnTreadles(kept, kept[0][0] if done and kept else floor)

@@ -1,9 +1,8 @@
 """From sheds that fit to one stage tied for a weaver: which of the tie-ups, which treadle, which foot.
 
-Preference, first to last: fewest treadles; where the tie-up now on the loom is given, fewest cords changed; a light
-order of the treadles (by the older model of `footwork`, which prices orders only), and on it the feet that cost least
-by the one model (`walking`); nearest to the draft's order. Treadles to spare are given sheds of their own only where no
-present tie-up is given, because each would cost cords.
+Where no present tie-up is known the lightest for the feet is taken, as everywhere (`feet_first`). Where it is, fewest
+treadles come first, then fewest cords changed, then what is wished of the feet, then the feet; then what is nearest to
+the draft's order. Treadles to spare stay free there, because each would cost cords.
 
 Lemmas and proofs: assets/mathematics.md, "Cords and places".
 """
@@ -16,10 +15,11 @@ from dataclasses import dataclass, replace
 from math import perm
 
 from companion.draft.masks import Shed, count, without
+from companion.remap.feet.feet_first import feet_first
 from companion.remap.feet.ordering import MOST_ORDERS, Order, best_order
-from companion.remap.feet.spares import with_spares
 from companion.remap.feet.tied_stage import ShedFeet, TiedStage
-from companion.remap.feet.walking import best_feet_on, travelled, walks_of
+from companion.remap.feet.walking import FixedFeet, feet_as_wished, keeps, travelled
+from companion.remap.feet.walks import walks_of
 from companion.remap.loom.cords import cheapest_places, cord_changes, forced, trimmed, untouched
 from companion.remap.loom.footings import can_open
 from companion.remap.loom.loom import Footing, TieUp
@@ -65,7 +65,13 @@ class _Placed:
     pressed: Columns
     cords: int
     cords_at_least: int
+    unwished: bool = False
     cost: int = 0
+
+    @property
+    def weight(self) -> tuple[int, bool, int]:
+        """What is compared: cords, whether the feet are other than wished, footwork."""
+        return self.cords, self.unwished, self.cost
 
 
 def place_best(
@@ -77,20 +83,33 @@ def place_best(
     `cut_short` tells at the end of the tie-ups whether there may be others.
     """
     kept = _as_it_is(job)
+    complete = kept is not None
     if kept is not None:
         best = _Placed(kept, 0, 0)
-        complete = True
+    elif job.present_columns is None:
+        best = _Placed(_lightest_of_all(job, next(iter(tieups)), should_stop), 0, 0)
     else:
-        best, complete = _lightest(job, tieups, should_stop, cut_short)
-        best = _placed_once_more(job, best, should_stop)
+        best, complete = _cheapest(job, tieups, job.present_columns, should_stop, cut_short)
+        best = _placed_once_more(job, best, job.present_columns, should_stop)
     tieup = job.tieup_of(best.pressed)
     # A treadle that keeps what it has may serve the feet as well.
     walk = feet_on(job, on_treadles(tieup, job.shafts, job.loom) or best.pressed)
     return PlacedTieUp(tieup, walk, complete and best.cords == best.cords_at_least)
 
 
-def _lightest(
-    job: Job, tieups: Iterable[Columns], should_stop: ShouldStop, cut_short: Callable[[], bool]
+def _lightest_of_all(job: Job, columns: Columns, should_stop: ShouldStop) -> Columns:
+    """Return the row that is lightest for the feet, where these columns are known to open all."""
+    sheds = len(job.targets - {0})
+    most = min(job.loom.treadles, max(sheds, len(columns)))
+    for wished in job.wished.less():
+        found = feet_first(job.treadling, most, job.loom.reach, [columns], should_stop, bounded=False, wished=wished)
+        if found is not None:
+            return by_treadle(found.columns, range(len(found.columns)), job.loom.treadles)
+    raise AssertionError("these columns do not open every shed")
+
+
+def _cheapest(
+    job: Job, tieups: Iterable[Columns], now: Columns, should_stop: ShouldStop, cut_short: Callable[[], bool]
 ) -> tuple[_Placed, bool]:
     """Return the best of the tie-ups, and whether these were all."""
     best: _Placed | None = None
@@ -100,14 +119,14 @@ def _lightest(
         if weighed == _most_tieups(job, len(tieup)):
             break
         weighed += 1
-        for columns in _grown(job, tieup):
-            if best is not None and _changes_more(job, columns, best.cords):
-                continue
-            placed = _place(job, columns, should_stop)
-            if cords_at_least is None or placed.cords_at_least < cords_at_least:
-                cords_at_least = placed.cords_at_least
-            if best is None or (placed.cords, placed.cost) < (best.cords, best.cost):
-                best = placed
+        columns = _in_draft_order(job, tieup)
+        if best is not None and _changes_more(job, columns, now, best.cords):
+            continue
+        placed = _place(job, columns, now, should_stop)
+        if cords_at_least is None or placed.cords_at_least < cords_at_least:
+            cords_at_least = placed.cords_at_least
+        if best is None or placed.weight < best.weight:
+            best = placed
         if should_stop():
             break
     else:
@@ -126,10 +145,9 @@ def _most_tieups(job: Job, columns: int) -> int:
     return max(FEW_TIEUPS, min(MANY_TIEUPS, WEIGHING // (len(job.treadling) * (orders + ORDERS_AT_LEAST))))
 
 
-def _changes_more(job: Job, columns: Columns, cords: int) -> bool:
+def _changes_more(job: Job, columns: Columns, now: Columns, cords: int) -> bool:
     """Tell, where that is quick, whether every answer inside these columns changes more cords than so many."""
-    now = job.present_columns
-    if now is None or job.loom.reach != 1:
+    if job.loom.reach != 1:
         return False
     costs = _cords_needed(job, columns, now)
     return sum(row[place] for row, place in zip(costs, cheapest_places(costs), strict=True)) > cords
@@ -144,48 +162,44 @@ def _cords_needed(job: Job, columns: Columns, now: Columns) -> list[list[int]]:
     ]
 
 
-def _place(job: Job, columns: Columns, should_stop: ShouldStop) -> _Placed:
+def _place(job: Job, columns: Columns, now: Columns, should_stop: ShouldStop) -> _Placed:
     """Place columns for fewest cords, then leave off the cords that nothing needs and nobody has tied.
 
     Placed twice: for the fewest cords that are needed at least, which gives the bound, and for the columns as they are.
     """
-    loom = job.loom
-
-    def ordered(cords: list[list[int]]) -> Order:
-        return best_order(columns, loom.treadles, loom.reach, job.treadling, cords=cords, should_stop=should_stop)
-
-    now = job.present_columns
-    if now is None:
-        order = ordered([])
-        pressed = by_treadle(columns, order.places, loom.treadles)
-        return _Placed(pressed, 0, 0, order.cost)
-    bound = ordered(_cords_needed(job, columns, now))
-    as_they_are = ordered([[count(column ^ old) for old in now] for column in columns])
+    bound = _ordered(job, columns, _cords_needed(job, columns, now), should_stop)
+    as_they_are = _ordered(job, columns, _cords_as_they_are(columns, now), should_stop)
     at_least = bound.cords if bound.fewest_cords else 0
     ways = [_trimmed(job, columns, order, now, at_least) for order in (bound, as_they_are)]
-    return min(ways, key=lambda placed: (placed.cords, placed.cost))
+    return min(ways, key=lambda placed: placed.weight)
+
+
+def _ordered(job: Job, columns: Columns, cords: list[list[int]], should_stop: ShouldStop) -> Order:
+    walk, loom = walks_of(job.treadling), job.loom
+    return best_order(columns, loom.treadles, loom.reach, walk, cords=cords, wished=job.wished, should_stop=should_stop)
+
+
+def _cords_as_they_are(columns: Columns, now: Columns) -> list[list[int]]:
+    return [[count(column ^ old) for old in now] for column in columns]
 
 
 def _trimmed(job: Job, columns: Columns, order: Order, now: Columns, at_least: int) -> _Placed:
     pressed = trimmed(by_treadle(columns, order.places, job.loom.treadles), now, lambda some: _opens_all(job, some))
     cords = sum(count(column ^ old) for column, old in zip(pressed, now, strict=True) if column)
-    return _Placed(pressed, cords, at_least, feet_on(job, pressed).cost)
+    return _placed_so(job, pressed, cords, at_least)
 
 
-def _placed_once_more(job: Job, placed: _Placed, should_stop: ShouldStop) -> _Placed:
+def _placed_so(job: Job, pressed: Columns, cords: int, at_least: int) -> _Placed:
+    feet = _feet_on(job, pressed)
+    return _Placed(pressed, cords, at_least, not keeps(feet, job.wished), feet.cost)
+
+
+def _placed_once_more(job: Job, placed: _Placed, now: Columns, should_stop: ShouldStop) -> _Placed:
     """Place the columns once more after cords were left off: now another order may change as few and be lighter."""
-    now = job.present_columns
-    if now is None:
-        return placed
     columns = tuple(filter(None, placed.pressed))
-    cords = [[count(column ^ old) for old in now] for column in columns]
-    order = best_order(columns, job.loom.treadles, job.loom.reach, job.treadling, cords=cords, should_stop=should_stop)
-    if order.cords <= placed.cords:
-        pressed = by_treadle(columns, order.places, job.loom.treadles)
-        cost = feet_on(job, pressed).cost
-        if (order.cords, cost) < (placed.cords, placed.cost):
-            return replace(placed, pressed=pressed, cords=order.cords, cost=cost)
-    return placed
+    order = _ordered(job, columns, _cords_as_they_are(columns, now), should_stop)
+    again = _placed_so(job, by_treadle(columns, order.places, job.loom.treadles), order.cords, placed.cords_at_least)
+    return again if again.weight < placed.weight else placed
 
 
 def place_columns(job: Job, columns: Sequence[Column], should_stop: ShouldStop) -> PlacedTieUp:
@@ -194,9 +208,8 @@ def place_columns(job: Job, columns: Sequence[Column], should_stop: ShouldStop) 
     A cord that the sheds of these picks do not ask for stays untied, or tied, until a later stage asks for it.
     """
     now = job.present_columns
-    ranked = sorted(columns, key=lambda column: _rank(job, column))
-    cords = [] if now is None else [[count(column ^ old) for old in now] for column in ranked]
-    order = best_order(ranked, job.loom.treadles, 1, job.treadling, cords=cords, should_stop=should_stop)
+    ranked = tuple(sorted(columns, key=lambda column: _rank(job, column)))
+    order = _ordered(job, ranked, [] if now is None else _cords_as_they_are(ranked, now), should_stop)
     pressed = by_treadle(ranked, order.places, job.loom.treadles)
     if now is not None:
         pressed = untouched(pressed, now, lambda some: _opens_all(job, some))
@@ -226,11 +239,12 @@ def stage_of(
 
 
 def shed_feet(sheds: Sequence[Shed], footings: Sequence[Footing]) -> tuple[ShedFeet, ...]:
-    """Return each shed once, in the order of first use, with its commonest footing (the first of equals)."""
-    used: dict[Shed, Counter[Footing]] = {}
-    for shed, footing in zip(sheds, footings, strict=True):
-        used.setdefault(shed, Counter())[footing] += 1
-    return tuple(ShedFeet(shed, feet.most_common(1)[0][0], feet.total(), len(feet) == 1) for shed, feet in used.items())
+    """Return what each footing opens, in the order of first use.
+
+    A shed is opened in one way throughout; only one that several pieces with the same feet do not share is not.
+    """
+    often = Counter(zip(sheds, footings, strict=True))
+    return tuple(ShedFeet(shed, footing, picks) for (shed, footing), picks in often.items())
 
 
 def feet_on(job: Job, pressed: Sequence[Column]) -> Walk:
@@ -238,15 +252,20 @@ def feet_on(job: Job, pressed: Sequence[Column]) -> Walk:
 
     Raises AssertionError where they do not open every shed: a fault of this program.
     """
-    feet = best_feet_on(walks_of(job.treadling), pressed, job.loom.reach)
-    if feet is None:
-        raise AssertionError("these columns do not open every shed")
+    feet = _feet_on(job, pressed)
     stand = {
         target: Footing(press.left, press.right)
         for target, press in zip(dict.fromkeys(job.treadling), feet.presses, strict=True)
     }
     footings = tuple(stand[target] for target in job.treadling)
     return Walk(footings, feet.cost, travelled(footings))
+
+
+def _feet_on(job: Job, pressed: Sequence[Column]) -> FixedFeet:
+    feet = feet_as_wished(walks_of(job.treadling), pressed, job.loom.reach, job.wished)
+    if feet is None:
+        raise AssertionError("these columns do not open every shed")
+    return feet
 
 
 def _as_it_is(job: Job) -> Columns | None:
@@ -259,16 +278,11 @@ def _opens_all(job: Job, pressed: Sequence[Column]) -> bool:
     return all(can_open(target, pressed, job.loom.reach) for target in job.targets)
 
 
-def _grown(job: Job, columns: Columns) -> list[Columns]:
-    """Return the columns of a tie-up in draft order, and the same with spare treadles put to use."""
-    if job.loom.reach == 1:
-        columns = tuple(sorted(filter(None, columns), key=lambda column: _rank(job, column)))
-    if job.present is not None or len(columns) >= job.loom.treadles:
-        return [columns]
-    grown = with_spares(columns, job.loom.treadles, job.treadling, job.loom.reach)
-    if job.loom.reach == 1:
-        grown = tuple(sorted(grown, key=lambda column: _rank(job, column)))
-    return [columns] if grown == columns else [columns, grown]
+def _in_draft_order(job: Job, columns: Columns) -> Columns:
+    """Return the columns as the draft has them in order; at reach 2 as they stand: there their order opens sheds."""
+    if job.loom.reach > 1:
+        return columns
+    return tuple(sorted(filter(None, columns), key=lambda column: _rank(job, column)))
 
 
 def _rank(job: Job, column: Column) -> tuple[int, int]:

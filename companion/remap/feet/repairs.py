@@ -18,9 +18,11 @@ from itertools import product
 
 from companion.draft.masks import bit as pull_of
 from companion.draft.masks import bits_of, has_bit
-from companion.remap.feet.walking import FixedFeet, best_feet_on, walks_of
+from companion.remap.feet.walking import FixedFeet, best_feet_on
+from companion.remap.feet.walks import walks_of
 from companion.remap.loom.pressing import Run, runs
 from companion.remap.loom.targets import Columns
+from companion.remap.loom.wished import AS_IT_COMES, WishedFeet
 from companion.remap.search.alike import names_with_cords
 from companion.remap.search.answers import ShouldStop, never_stop
 
@@ -39,7 +41,7 @@ TreadleRow = tuple[int, ...]
 class Repaired:
     """Columns treadle by treadle, the cords changed, and how many every answer changes at least.
 
-    `lightest`: the feet are the lightest of all answers that change so few cords.
+    `lightest`: the feet are the lightest of all answers that change so few cords and keep as much of what is wished.
     """
 
     columns: Columns
@@ -55,8 +57,11 @@ def fewest_cords(
     reach: int,
     seeds: Sequence[Sequence[int]] = (),
     should_stop: ShouldStop = never_stop,
+    wished: WishedFeet = AS_IT_COMES,
 ) -> Repaired | None:
-    """Return the tie-up with fewest cords changed. `present` has a column for every treadle; `seeds` likewise.
+    """Return the tie-up with fewest cords changed, then as is wished, then lightest for the feet.
+
+    `present` has a column for every treadle; `seeds` likewise.
 
     None where no answer is known: the search was stopped, or its budget ended, and no seed opens the sheds.
     """
@@ -80,7 +85,10 @@ def fewest_cords(
     at_least = min(depth, most)
     # Below what the dive or a seed has the search was complete up to `at_least`.
     rows = found or [row for row in known if cords_between_rows(now, row) == most]
-    priced = [(feet.cost, row, feet) for row in rows[:MOST_PRICED] if (feet := best_feet_on(walk, row, reach))]
+    priced: list[tuple[int, TreadleRow, FixedFeet]] = []
+    for some in wished.less():
+        feet_of = ((row, best_feet_on(walk, row, reach, wished=some)) for row in rows[:MOST_PRICED])
+        priced = priced or [(feet.cost, row, feet) for row, feet in feet_of if feet is not None]
     if not priced:
         return None
     _, row, feet = min(priced, key=lambda one: one[:2])

@@ -14,15 +14,11 @@ from companion.remap.loom.loom import Footing, TieUp
 
 @dataclass(frozen=True, slots=True)
 class ShedFeet:
-    """A shed (the shafts that are up), its commonest footing, and how many picks open it.
-
-    `steady` is false where the feet that cost least open it in different ways at different picks.
-    """
+    """A shed (the shafts that are up), the footing that opens it, and how many picks do."""
 
     shed: Shed
     footing: Footing
     picks: int
-    steady: bool
 
 
 @dataclass(frozen=True, slots=True)

@@ -21,25 +21,26 @@ The model, with its reasons. Costs are whole numbers; a quarter of a treadle's w
 
 Feet that alternate, a treadle that keeps its foot, tabby in a pair under one foot and treadles walked in order are
 common practice, no source; the weights are our own choice within that, measured on no weaver. Where cords come first,
-and in the stages of a plan of tying anew, the older model of `footwork` still prices the orders of the treadles; the
-feet are those of this one everywhere.
+and in the stages of a plan of tying anew, it is this model too that chooses between as few cords.
 
 Lemmas and proofs: assets/mathematics.md, "Feet first".
 """
 
 from __future__ import annotations
 
-from collections.abc import Hashable, Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
 from functools import cache
 from itertools import islice, product
 from math import prod
-from typing import TypeVar
 
 import numpy as np
 
+from companion.remap.feet.walks import Walks
+from companion.remap.loom.feet_wish import FirstFoot, TabbyPlace
 from companion.remap.loom.loom import Footing
 from companion.remap.loom.pressing import Run, runs
+from companion.remap.loom.wished import AS_IT_COMES, WishedFeet
 from companion.remap.search.choices import Ints
 
 WIDTH = 4
@@ -51,8 +52,6 @@ ACROSS = 14
 
 FREE = -1
 """Where a foot presses nothing."""
-
-Kind = TypeVar("Kind", bound=Hashable)
 
 MOST_WAYS = 1_000
 """How many combinations of ways to stand are weighed on one tie-up; beyond, shed after shed improves."""
@@ -71,26 +70,6 @@ class FootPress:
     place_left: int
     place_right: int
     """Where each foot presses, in quarters, or `FREE`."""
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Walks:
-    """A treadling to be walked: its `targets` in the order of first use, how many `picks` each has, and the steps.
-
-    `steps` (steps, int64) are numbers of targets, no two neighbours alike, for a foot that stays pays no walk. A figure
-    that is repeated throughout stands there twice, and `weight` (steps, int64) says how often each step counts.
-    """
-
-    targets: tuple[int, ...]
-    picks: tuple[int, ...]
-    steps: Ints
-    weight: Ints
-
-    def shortened(self, most: int) -> Walks:
-        """Return only the first steps: what is walked there is no more than what is walked in all."""
-        if len(self.steps) <= most:
-            return self
-        return Walks(self.targets, self.picks, self.steps[:most], self.weight[:most])
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,12 +100,6 @@ def place_of(run: Run) -> int:
     return 2 * (run[0] + run[-1]) if run else FREE
 
 
-def walks_of(picks: Sequence[int]) -> Walks:
-    """Return the walk through these targets, one per pick."""
-    numbers, distinct = _numbered(picks)
-    return Walks(tuple(distinct), *_counted(numbers, len(distinct)))
-
-
 def travelled(footings: Iterable[Footing]) -> float:
     """Return how far the feet travel, in treadle widths; each from where it pressed last."""
     quarters = 0
@@ -140,6 +113,17 @@ def travelled(footings: Iterable[Footing]) -> float:
     return quarters / WIDTH
 
 
+def mirrored_feet(feet: FixedFeet, treadles: int) -> FixedFeet:
+    """Return the feet on a row of so many treadles that is turned round: left is right."""
+    split = treadles - feet.split
+
+    def turned(run: Run) -> Run:
+        return tuple(treadles - 1 - t for t in reversed(run))
+
+    presses = tuple(press_of(turned(press.right), turned(press.left), split) for press in feet.presses)
+    return replace(feet, split=split, presses=presses)
+
+
 def walked(walk: Walks, left: Ints, right: Ints) -> Ints:
     """Return what each candidate's feet walk (candidates, int64).
 
@@ -149,9 +133,14 @@ def walked(walk: Walks, left: Ints, right: Ints) -> Ints:
 
 
 def best_feet_on(
-    walk: Walks, columns: Sequence[int], reach: int, near: int | None = None, below: int | None = None
+    walk: Walks,
+    columns: Sequence[int],
+    reach: int,
+    near: int | None = None,
+    below: int | None = None,
+    wished: WishedFeet = AS_IT_COMES,
 ) -> FixedFeet | None:
-    """Return the lightest feet on this tie-up as it stands, or None where some target does not open.
+    """Return the lightest feet on this tie-up as it stands, or None where some target does not open as is wished.
 
     Every division (only those beside `near` where that is given) and every combination of ways is weighed up to
     `MOST_WAYS`; beyond, target after target improves on the `FEW_SPLITS` divisions that begin lightest. None too where
@@ -164,23 +153,36 @@ def best_feet_on(
     if near is not None:
         splits = sorted(splits, key=lambda split: (abs(split - near), split))[:FEW_SPLITS]
     options = [(split, [_presses(some, split) for some in ways]) for split in splits]
+    if wished.anything:
+        options = [(split, _as_wished(presses, wished)) for split, presses in options]
+        options = [(split, presses) for split, presses in options if all(presses)]
     if below is not None:
         options = [(split, presses) for split, presses in options if _least_extra(walk, presses) < below]
         if not options:
             return None
     most = max(1, min(MOST_WAYS, MOST_CELLS // max(1, len(walk.steps))))
     if sum(prod(map(len, presses)) for _, presses in options) <= most:
-        return _lightest(walk, ((split, stand) for split, presses in options for stand in product(*presses)))
+        every = ((split, stand) for split, presses in options for stand in product(*presses))
+        return _lightest(walk, every, wished)
     starts = [tuple(min(some, key=lambda press: press.extra) for some in presses) for _, presses in options]
     if len(options) > FEW_SPLITS:
         costs = _costs(walk, [(split, stand) for (split, _), stand in zip(options, starts, strict=True)])
         chosen = sorted(range(len(options)), key=lambda at: (costs[at], at))[:FEW_SPLITS]
     else:
         chosen = list(range(len(options)))
-    return min(
-        (_improved_feet(walk, options[at][0], options[at][1], starts[at], most) for at in chosen),
-        key=lambda feet: feet.cost,
-    )
+    found = [_improved_feet(walk, *options[at], starts[at], most, wished) for at in chosen]
+    return min((feet for feet in found if feet is not None), key=lambda feet: feet.cost, default=None)
+
+
+def feet_as_wished(walk: Walks, columns: Sequence[int], reach: int, wished: WishedFeet) -> FixedFeet | None:
+    """Return the lightest feet that keep most of what is wished; None where some target does not open."""
+    found = (best_feet_on(walk, columns, reach, wished=some) for some in wished.less())
+    return next((feet for feet in found if feet is not None), None)
+
+
+def keeps(feet: FixedFeet, wished: WishedFeet) -> bool:
+    """Tell whether these feet are as wished."""
+    return not wished.anything or wished.kept([(press.left, press.right) for press in feet.presses])
 
 
 def _least_extra(walk: Walks, presses: Sequence[tuple[FootPress, ...]]) -> int:
@@ -188,14 +190,21 @@ def _least_extra(walk: Walks, presses: Sequence[tuple[FootPress, ...]]) -> int:
 
 
 def _improved_feet(
-    walk: Walks, split: int, presses: Sequence[tuple[FootPress, ...]], now: tuple[FootPress, ...], most: int
-) -> FixedFeet:
+    walk: Walks,
+    split: int,
+    presses: Sequence[tuple[FootPress, ...]],
+    now: tuple[FootPress, ...],
+    most: int,
+    wished: WishedFeet,
+) -> FixedFeet | None:
     weighed = 0
     while True:
         near = [now] + [
             (*now[:k], press, *now[k + 1 :]) for k, some in enumerate(presses) if len(some) > 1 for press in some
         ]
-        found = _lightest(walk, ((split, stand) for stand in near))
+        found = _lightest(walk, ((split, stand) for stand in near), wished)
+        if found is None:
+            return None
         weighed += found.weighed
         if found.presses == now or weighed > most:
             return FixedFeet(split, found.presses, found.cost, False, weighed)
@@ -240,45 +249,25 @@ def _presses(ways: Sequence[tuple[Run, Run]], split: int) -> tuple[FootPress, ..
     return tuple(found)
 
 
+def _as_wished(presses: Sequence[tuple[FootPress, ...]], wished: WishedFeet) -> list[tuple[FootPress, ...]]:
+    """Return the presses that are good by themselves: the first by the foot that starts, tabby by its foot."""
+    good = list(presses)
+    if wished.first is not None:
+        right = wished.foot is FirstFoot.RIGHT
+        good[wished.first] = tuple(press for press in good[wished.first] if (press.right if right else press.left))
+    for k in wished.tabby or ():
+        lone = [press for press in good[k] if len(press.left) + len(press.right) == 1]
+        if wished.place is not TabbyPlace.OUTSIDE:
+            lone = [press for press in lone if (press.left if wished.place is TabbyPlace.LEFT else press.right)]
+        good[k] = tuple(lone)
+    return good
+
+
 def _pulled(run: Run, columns: Sequence[int]) -> int:
     pulled = 0
     for t in run:
         pulled |= columns[t]
     return pulled
-
-
-def _numbered(picks: Sequence[Kind]) -> tuple[list[int], list[Kind]]:
-    number: dict[Kind, int] = {}
-    numbers = [number.setdefault(pick, len(number)) for pick in picks]
-    return numbers, list(number)
-
-
-def _counted(numbers: list[int], distinct: int) -> tuple[tuple[int, ...], Ints, Ints]:
-    counts = np.bincount(np.array(numbers, dtype=np.int64), minlength=distinct)
-    steps = [k for at, k in enumerate(numbers) if at == 0 or numbers[at - 1] != k]
-    folded, weight = _folded(steps)
-    return tuple(counts.tolist()), np.array(folded, dtype=np.int64), np.array(weight, dtype=np.int64)
-
-
-def _folded(steps: list[int]) -> tuple[list[int], list[int]]:
-    """Write a figure that is repeated throughout twice only, the second time with the weight of all repeats.
-
-    After one figure every foot is where it is after two, so all figures but the first cost the same. The shortest
-    period follows from the longest border (D.E. Knuth, J.H. Morris and V.R. Pratt, SIAM J. Computing 6, 1977, 323-350,
-    from memory).
-    """
-    length = len(steps)
-    border = [0] * length
-    for at in range(1, length):
-        known = border[at - 1]
-        while known and steps[at] != steps[known]:
-            known = border[known - 1]
-        border[at] = known + (steps[at] == steps[known])
-    period = length - border[-1] if steps else 0
-    if not steps or 3 * period > length:
-        return steps, [1] * length
-    times, rest = divmod(length, period)
-    return steps[: 2 * period] + steps[:rest], [1] * period + [times - 1] * period + [1] * rest
 
 
 def _one_foot(walk: Walks, places: Ints) -> Ints:
@@ -294,7 +283,11 @@ def _one_foot(walk: Walks, places: Ints) -> Ints:
     return cost
 
 
-def _lightest(walk: Walks, candidates: Iterator[tuple[int, tuple[FootPress, ...]]]) -> FixedFeet:
+def _lightest(
+    walk: Walks, candidates: Iterator[tuple[int, tuple[FootPress, ...]]], wished: WishedFeet
+) -> FixedFeet | None:
+    if wished.anything:
+        candidates = (one for one in candidates if wished.kept([(press.left, press.right) for press in one[1]]))
     at_once = max(1, MOST_CELLS // 2 // max(1, len(walk.steps)))
     best: tuple[int, int, tuple[FootPress, ...]] | None = None
     weighed = 0
@@ -305,7 +298,7 @@ def _lightest(walk: Walks, candidates: Iterator[tuple[int, tuple[FootPress, ...]
         if best is None or cost[at] < best[0]:
             best = cost[at], *some[at]
     if best is None:
-        raise AssertionError("no feet to choose from")
+        return None
     return FixedFeet(best[1], best[2], best[0], True, weighed)
 
 

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from enum import Enum
 
 from companion.draft.masks import NO_SHAFT, Shed, TreadleSet, treadle_set
+from companion.remap.loom.feet_wish import ANY_FEET, FeetWish
 
 
 class Action(Enum):
@@ -19,12 +20,16 @@ class Action(Enum):
 
 @dataclass(frozen=True, slots=True)
 class Loom:
-    """A loom: shafts, treadles, action, and how many neighbouring treadles one foot presses (1 or 2)."""
+    """A loom: shafts, treadles, action, and how many neighbouring treadles one foot presses (1 or 2).
+
+    `wish` is what its weaver wishes of the feet on it.
+    """
 
     shafts: int
     treadles: int
     action: Action = Action.RISING
     reach: int = 1
+    wish: FeetWish = ANY_FEET
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,6 +9,7 @@ from companion.draft.masks import Shed, common, every_shaft, union, without
 from companion.draft.model import Draft, Treadled, distinct
 from companion.remap.loom.loom import Action, Loom, Tie, TieUp
 from companion.remap.loom.targets import Column, Columns, Target, by_treadle, columns_of, targets_of, tieup_of
+from companion.remap.loom.wished import AS_IT_COMES, WishedFeet, wished_feet
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,6 +22,8 @@ class Job:
     present: TieUp | None
     draft_order: Columns = ()
     """The draft's own columns in their order, which ours follow where nothing speaks against it."""
+    wished: WishedFeet = AS_IT_COMES
+    """What is wished of the feet at these picks."""
 
     targets: frozenset[Target] = field(init=False)
     """What these picks ask for."""
@@ -61,6 +64,8 @@ class Question:
     carrying: Shed
     draft_order: Columns
     """The columns of the draft's own treadles; empty for a lift plan."""
+    tabby: tuple[Target, Target] | None = None
+    """The targets of plain weave on this threading, None where it has none."""
 
     @property
     def wanted(self) -> tuple[Target, ...]:
@@ -82,7 +87,15 @@ class Question:
 
     def job(self, first: int, stop: int, present: TieUp | None) -> Job:
         """Return the job to tie for the picks from `first` up to `stop`, `present` being tied by then."""
-        return Job(self.loom, self.shafts, self.treadling[first:stop], present, self.draft_order)
+        picks = self.treadling[first:stop]
+        begins = not any(self.treadling[:first])
+        wished = wished_feet(self.loom.wish, self.tabby, picks, begins=begins)
+        return Job(self.loom, self.shafts, picks, present, self.draft_order, wished)
+
+    @property
+    def wished(self) -> WishedFeet:
+        """What is wished of the feet at all picks."""
+        return wished_feet(self.loom.wish, self.tabby, self.treadling)
 
 
 def on_treadles(present: TieUp | None, shafts: int, loom: Loom) -> Columns | None:
@@ -98,8 +111,11 @@ def each_alone(targets: Iterable[Target]) -> Columns:
     return tuple(target for target in sorted(set(targets)) if target)
 
 
-def question(draft: Draft, loom: Loom, present: TieUp | None) -> Question:
-    """Put the question. Shafts of the draft that the loom lacks are cut off: no end may hang on them."""
+def question(draft: Draft, loom: Loom, present: TieUp | None, tabby: tuple[Shed, Shed] | None = None) -> Question:
+    """Put the question. Shafts of the draft that the loom lacks are cut off: no end may hang on them.
+
+    `tabby` are the sheds of plain weave, for what is wished of the feet.
+    """
     shafts = min(draft.shafts, loom.shafts)
     carrying = common(draft.threaded_shafts(), every_shaft(shafts))
     shed_of_pick = draft.sheds_of_ends()
@@ -118,6 +134,7 @@ def question(draft: Draft, loom: Loom, present: TieUp | None) -> Question:
         tuple(targets[shed] for shed in shed_of_pick),
         carrying,
         _draft_order(draft, loom, shafts, carrying),
+        _tabby_targets(tabby, shafts, loom.action, carrying),
     )
 
 
@@ -142,6 +159,15 @@ def as_counted(present: TieUp | None, draft: Draft, loom: Loom) -> TieUp | None:
         return None
     counted = common(counted_cords(draft, loom.action, present), every_shaft(loom.shafts))
     return tuple(Tie(common(tie.up, counted), common(tie.down, counted)) for tie in present)
+
+
+def _tabby_targets(
+    tabby: tuple[Shed, Shed] | None, shafts: int, action: Action, carrying: Shed
+) -> tuple[Target, Target] | None:
+    if tabby is None:
+        return None
+    one, other = targets_of([common(shed, every_shaft(shafts)) for shed in tabby], shafts, action, carrying=carrying)
+    return one, other
 
 
 def _draft_order(draft: Draft, loom: Loom, shafts: int, carrying: Shed) -> Columns:

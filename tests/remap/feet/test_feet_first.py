@@ -10,7 +10,8 @@ import pytest
 from companion.draft.masks import bits_of, shafts_of, shed_of
 from companion.remap.feet import feet_first, halves, owning
 from companion.remap.feet.feet_first import least_footwork, lightest_of_all
-from companion.remap.feet.walking import best_feet_on, walks_of
+from companion.remap.feet.walking import best_feet_on
+from companion.remap.feet.walks import walks_of
 from companion.remap.loom.pressing import feet_for
 from companion.remap.search.fewest import fewest_treadles
 from tests.bench.bench_feet_oracle import world
@@ -52,16 +53,14 @@ def test_no_tie_up_order_or_feet_are_lighter_in_small_worlds_and_no_bound_is_abo
     assert proven >= fitting / 3
 
 
-@pytest.mark.parametrize("seed", [1, 4])
-def test_in_worlds_of_four_shafts_five_treadles_and_six_sheds_no_bound_is_above_the_least(seed):
-    """The same, many more, is `tests/bench/bench_feet_oracle`."""
+@pytest.mark.parametrize("seed", [4, 17])
+def test_in_worlds_of_four_shafts_five_treadles_and_six_sheds_the_least_is_found_and_proven(seed):
+    """The same, many more, is `tests/bench/bench_feet_oracle`; worlds 4 and 17 need every set."""
     picks = world(seed)
     few = fewest_treadles(sorted(set(picks)), 1).columns
     found = lightest_of_all(picks, 5, 1, fewest=[few])
     least = least_of_all_below(by_hand(picks, ())[0], 5, found.cost)
-    assert found.at_least <= least
-    assert not found.proven or least == found.cost
-    assert found.cost <= 1.1 * least
+    assert (found.cost, found.at_least) == (least, least)
 
 
 def drafts_of(chance):
