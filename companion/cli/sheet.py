@@ -15,7 +15,7 @@ from companion.cli.status import DONE, CommandError
 from companion.draft.model import Draft
 from companion.draft.units import Units, counted
 from companion.journal.errors import JournalError
-from companion.journal.shelf import as_shelved
+from companion.journal.snapshots import warp_in_its_dents
 from companion.record.ink import InkPage, Paper, usual_paper
 from companion.record.ink_pdf import letters_missing, pdf_of
 from companion.record.ink_svg import html_of
@@ -74,7 +74,7 @@ def _warp(arguments: argparse.Namespace) -> tuple[Warp, Handout]:
     if names_a_warp(arguments.what, shelf):
         _refuse_plans(arguments)
         with shelf.open_to_read(arguments.what) as journal:
-            warp = as_shelved(journal)
+            warp = warp_in_its_dents(journal)
         return warp, Handout(True, warp.winding is not None, words, finishing)
     draft = load_draft(arguments.what)
     name = name_of_draft(draft, arguments.what)

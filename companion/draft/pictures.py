@@ -16,13 +16,11 @@ from numpy.typing import NDArray
 from companion.draft.cloth import Surface, crossings_of
 from companion.draft.errors import DraftError
 from companion.draft.facing import Facing
-from companion.draft.model import Draft, Layout
-from companion.draft.sley import spacing_cm
+from companion.draft.model import Draft
+from companion.draft.rooms import ThreadRooms, warp_rooms, weft_rooms
 
 MOST_PIXELS = 25_000_000
 """Above this a picture takes more memory than it is worth: 75 MB, and twice that while it is drawn."""
-DEFAULT_SPACING_CM = 0.1
-"""Where a draft states no spacing at all: ten threads to the centimetre."""
 GAP = (255, 255, 255)
 """Seen through the cloth where no thread lies."""
 _WARP_UP, _WARP_DOWN, _GRID = (38, 38, 38), (255, 255, 255), (176, 176, 176)
@@ -77,12 +75,11 @@ def cloth_picture(
     Raises DraftError as `drawdown_picture` does.
     """
     _check_cloth(draft)
-    warp_cm, weft_cm = thread_rooms_cm(draft)
+    ends, picks = warp_rooms(draft), weft_rooms(draft)
     if pixels_per_cm is None:
-        area = max(sum(warp_cm), _SMALLEST_CM) * max(sum(weft_cm), _SMALLEST_CM)
+        area = max(sum(ends.room_cm), _SMALLEST_CM) * max(sum(picks.room_cm), _SMALLEST_CM)
         pixels_per_cm = min(_MOST_PIXELS_PER_CM, 0.95 * sqrt(MOST_PIXELS / area))
-    columns = _lines(warp_cm, _warp_layout(draft), pixels_per_cm, _in_dents(draft))
-    rows = _lines(weft_cm, draft.weft_layout, pixels_per_cm)
+    columns, rows = _lines(ends, pixels_per_cm), _lines(picks, pixels_per_cm)
     _check_size(len(rows.thread), len(columns.thread))
     palette = np.array([yarn.colour for yarn in draft.yarns], dtype=np.float32)
     warp = palette[np.array(draft.warp, dtype=np.intp)[columns.thread]] * columns.light[:, None]
@@ -98,51 +95,16 @@ def cloth_picture(
     return laid if surface is Surface.FACE else laid[:, ::-1]
 
 
-def thread_rooms_cm(draft: Draft) -> tuple[tuple[float, ...], tuple[float, ...]]:
-    """Return the room of each end and of each pick across their direction, in cm; what is not stated is taken as usual.
-
-    Where one direction states no spacing it is taken from the other.
-    """
-    warp, weft = _warp_layout(draft).spacing_cm, draft.weft_layout.spacing_cm
-    usual = _mean(warp) or _mean(weft) or DEFAULT_SPACING_CM
-    return warp or (usual,) * draft.ends, weft or (_mean(weft) or usual,) * draft.picks
-
-
-def _warp_layout(draft: Draft) -> Layout:
-    """Return the layout as stated, else as the dents make it: all ends as thick as they lie in dents that hold some."""
-    layout = draft.warp_layout
-    in_dents = _in_dents(draft)
-    if not in_dents:
-        return layout
-    usual = sum(in_dents) / draft.ends
-    return Layout(spacing_cm(draft.sley, draft.ends), layout.thickness_cm or (usual,) * draft.ends)
-
-
-def _in_dents(draft: Draft) -> tuple[float, ...]:
-    """Return for each end its share of its dent, in cm; none where the plan does not say how the ends lie."""
-    if draft.warp_layout.spacing_cm or not spacing_cm(draft.sley, draft.ends) or draft.sley.reed_per_cm is None:
-        return ()
-    return tuple(1 / draft.sley.reed_per_cm / held for held in draft.sley.dents for _ in range(held))
-
-
-def _mean(sizes: tuple[float, ...]) -> float:
-    return sum(sizes) / len(sizes) if sizes else 0.0
-
-
-def _lines(
-    room_cm: tuple[float, ...], layout: Layout, pixels_per_cm: float, held_cm: tuple[float, ...] = ()
-) -> _ThreadPixels:
-    """Lay threads side by side, each in the middle of its room, or of the first part of it that holds it.
-
-    A thread of no size still gets one pixel.
-    """
-    edges = np.rint(np.cumsum((0.0, *room_cm)) * pixels_per_cm).astype(np.intp)
+def _lines(threads: ThreadRooms, pixels_per_cm: float) -> _ThreadPixels:
+    """Lay threads side by side, each in the middle of its share of its room; one of no size still gets one pixel."""
+    edges = np.rint(np.cumsum((0.0, *threads.room_cm)) * pixels_per_cm).astype(np.intp)
     room = np.maximum(np.diff(edges), 1)
     starts = np.cumsum(room) - room
     thread = np.repeat(np.arange(len(room)), room)
-    held = np.minimum(room, np.array(held_cm) * pixels_per_cm) if held_cm else room
+    filled = threads.held_cm == threads.room_cm
+    held = room if filled else np.minimum(room, np.array(threads.held_cm) * pixels_per_cm)
     middle = (starts + held / 2)[thread]
-    thick = np.array(layout.thickness_cm or room_cm, dtype=np.float64) * pixels_per_cm
+    thick = np.array(threads.thick_cm, dtype=np.float64) * pixels_per_cm
     half = np.clip(thick, 1.0, room)[thread] / 2
     off_middle = np.abs(np.arange(len(thread)) + 0.5 - middle) / half
     return _ThreadPixels(

@@ -214,9 +214,11 @@ def parse_reed(text: str) -> float:
 
 
 def print_reed(per_cm: float) -> str:
-    """Return a reed as `parse_reed` reads it: on the length on which its dents are the roundest number."""
-    for on in ("in", "10 cm", "cm"):
-        dents = round(per_cm * CM_OF_REED[on], 4)
-        if dents / CM_OF_REED[on] == per_cm:
-            return f"{dents:g}/{on}"
-    return f"{per_cm!r}/cm"
+    """Return a reed as `parse_reed` reads it: on a length on which its dents are a whole number, where there is one."""
+    exact = [
+        (dents, on)
+        for on in ("in", "10 cm", "cm")
+        if (dents := round(per_cm * CM_OF_REED[on], 4)) / CM_OF_REED[on] == per_cm
+    ]
+    dents, on = next((one for one in exact if one[0].is_integer()), exact[0] if exact else (per_cm, "cm"))
+    return f"{dents:g}/{on}" if exact else f"{per_cm!r}/cm"

@@ -15,9 +15,12 @@ from companion import weaving
 from companion.journal.codec import dump
 from companion.journal.errors import JournalError
 from companion.journal.plain import PlainError, from_plain, to_plain
+from companion.journal.shelf import as_shelved
 from companion.journal.store import Journal
+from companion.weaving.dressing import as_sleyed
 from companion.weaving.progress import Progress, begin, carry_on
 from companion.weaving.state import State
+from companion.weaving.warp import Warp
 
 EVERY = 500
 """Entries from one snapshot to the next: so many are folded at most when a warp is opened (and the trail)."""
@@ -27,6 +30,11 @@ def progress_of(journal: Journal) -> Progress:
     """Return the fold of the whole journal; raises JournalError, or ContradictionError where it cannot be folded."""
     start = _settled_state(journal)
     return carry_on(journal.warp, start, journal.entries(after=start.number))
+
+
+def warp_in_its_dents(journal: Journal) -> Warp:
+    """Return the warp under its name on the shelf, with the dents that its weaver planned; raises as `progress_of`."""
+    return as_sleyed(as_shelved(journal), progress_of(journal).now.dressing)
 
 
 def keep_snapshot(journal: Journal, standing: Progress) -> None:

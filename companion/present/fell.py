@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
+from itertools import accumulate
 
 import numpy as np
 from numpy.typing import NDArray
@@ -13,7 +14,10 @@ from companion.draft.beaten import beaten_rows
 from companion.draft.cloth import Surface
 from companion.draft.facing import Facing
 from companion.draft.masks import Shed, shafts_of
-from companion.draft.model import Draft
+from companion.draft.model import Draft, Layout
+from companion.draft.rooms import rooms_of_ends
+from companion.draft.sley import Sley
+from companion.weaving.dressing import plan_of_piece
 from companion.weaving.pick_view import PickView, rows_at_fell
 from companion.weaving.progress import Progress
 from companion.weaving.state import picks_per_cm
@@ -24,6 +28,10 @@ TEXELS = 6
 MOST_ROWS_DRAWN = 200
 """No screen shows more rows of the cloth than this."""
 _BARE_SHADE = 0.45
+_BARE_GAP = (24, 24, 24)
+"""What is seen between ends where no weft lies yet."""
+_THINNEST = 2
+"""Texels of an end, however many lie in its dent."""
 _SHADES = (160, 220, 256, 256, 220, 160)
 """Across a thread from edge to edge, in 256ths of its colour: a thread is round."""
 _ACROSS_WARP = np.array(_SHADES, dtype=np.uint16)[None, None, :, None]
@@ -48,7 +56,7 @@ def crossings_picture(up: NDArray[np.bool_], colours: NDArray[np.uint8], heights
     strips = []
     for row, height in enumerate(heights or (TEXELS,) * rows):
         warp = np.broadcast_to(_ACROSS_WARP, (height, ends, TEXELS, 1))
-        weft = np.broadcast_to(_across_weft(height)[:, None, None, None], (height, ends, TEXELS, 1))
+        weft = np.broadcast_to(_across(height)[:, None, None, None], (height, ends, TEXELS, 1))
         shade = np.where(up[row][None, :, None, None], warp, weft)
         strips.append((shade * colours[row][None, :, None, :] // 256).astype(np.uint8))
     pixels = np.concatenate(strips).reshape(-1, ends * TEXELS, 3)
@@ -57,8 +65,8 @@ def crossings_picture(up: NDArray[np.bool_], colours: NDArray[np.uint8], heights
 
 
 @cache
-def _across_weft(height: int) -> NDArray[np.uint16]:
-    """Return the shades across a weft so many texels high."""
+def _across(height: int) -> NDArray[np.uint16]:
+    """Return the shades across a thread so many texels wide."""
     at = (np.arange(height) + 0.5) * len(_SHADES) / height - 0.5
     return np.rint(np.interp(at, range(len(_SHADES)), _SHADES)).astype(np.uint16)
 
@@ -81,18 +89,24 @@ def fell_picture(
     piece = warp.pieces[progress.now.piece]
     woven = [row.pick for row in rows_at_fell(warp, progress, rows - 1)]
     shown = [(view.pick if view else None, 1), *_beaten(piece, woven, surface)]
-    return _picture(piece, shown, rows, ends, facing, surface, _texels_each(warp, progress))
+    lying = _lying_ends(warp, progress, ends)
+    return _picture(piece, shown, rows, lying, facing, surface, _texels_each(warp, progress))
 
 
 def pick_height(warp: Warp, progress: Progress) -> float:
     """Return how high a pick is in widths of an end, as far as the setts tell; 1 where they do not."""
     piece = warp.pieces[progress.now.piece]
     picks = picks_per_cm(piece, progress.now)
-    spacing = piece.draft.warp_layout.spacing_cm
-    width = sum(spacing) or warp.width_cm
+    sley, layout = plan_of_piece(warp, progress.now.dressing, progress.now.piece)
+    width = sum(layout.spacing_cm) or sley.width_cm or warp.width_cm
     if not picks or not width or not piece.draft.ends:
         return 1.0
     return min(max(piece.draft.ends / width / picks, _FLATTEST), _STEEPEST)
+
+
+def ends_drawn(warp: Warp, progress: Progress, ends: int) -> int:
+    """Return how many ends are drawn where so many of the usual width find room: fewer where they are spaced."""
+    return _lying_ends(warp, progress, ends).ends
 
 
 def ends_words(shown: int, ends: int) -> str:
@@ -122,7 +136,8 @@ def rows_picture(warp: Warp, progress: Progress, picks: Sequence[int], rows: int
     """Draw cloth of these picks (indices, newest first), as beaten: `rows` picks high, the first `ends` ends."""
     piece = warp.pieces[progress.now.piece]
     shown = _beaten(piece, picks[:rows], Surface.FACE)
-    return _picture(piece, shown, rows, ends, facing, Surface.FACE, _texels_each(warp, progress))
+    lying = _lying_ends(warp, progress, ends)
+    return _picture(piece, shown, rows, lying, facing, Surface.FACE, _texels_each(warp, progress))
 
 
 def first_shown(marked: int | None, rows: int) -> int:
@@ -143,21 +158,66 @@ def _beaten(piece: Piece, picks: Sequence[int], surface: Surface) -> list[tuple[
     return [(picks[row.pick], row.picks) for row in beaten_rows(up)]
 
 
+@dataclass(frozen=True, slots=True)
+class _LyingEnds:
+    """The first `ends` ends, as they lie side by side. `texels` is empty where each is TEXELS wide.
+
+    Otherwise it has the end (index) at each texel across, and -1 beside it where no end lies; `shades` (uint16) how
+    light an end is there, in 256ths.
+    """
+
+    ends: int
+    texels: tuple[int, ...] = ()
+    shades: tuple[int, ...] = ()
+
+
+def _lying_ends(warp: Warp, progress: Progress, ends: int) -> _LyingEnds:
+    sley, layout = plan_of_piece(warp, progress.now.dressing, progress.now.piece)
+    drafted = warp.pieces[progress.now.piece].draft.ends
+    if not layout.spacing_cm and not sley.dents:
+        return _LyingEnds(min(ends, drafted))
+    return _spaced_ends(sley, layout, drafted, ends)
+
+
+@lru_cache(maxsize=16)
+def _spaced_ends(sley: Sley, layout: Layout, drafted: int, ends: int) -> _LyingEnds:
+    """Lay as many ends side by side as find the room of `ends` usual ones: crammed, spaced, with gaps."""
+    rooms = rooms_of_ends(sley, layout, drafted)
+    if rooms.even:
+        return _LyingEnds(min(ends, drafted))
+    scale = TEXELS * drafted / (sum(rooms.room_cm) or 1.0)
+    texels: list[int] = []
+    shades: list[int] = []
+    lies, began = 0, 0.0
+    places = zip(accumulate(rooms.room_cm), rooms.held_cm, rooms.thick_cm, strict=True)
+    for end, (edge, held, thick) in enumerate(places):
+        wide = min(thick, held)
+        left = max(round((began + (held - wide) / 2) * scale), len(texels))
+        right = max(round((began + (held + wide) / 2) * scale), left + _THINNEST)
+        after = max(round(edge * scale), right)
+        if end and after > ends * TEXELS:
+            break
+        before, behind = left - len(texels), after - right
+        texels += [-1] * before + [end] * (right - left) + [-1] * behind
+        shades += [0] * before + _across(right - left).tolist() + [0] * behind
+        lies, began = end + 1, edge
+    return _LyingEnds(lies, tuple(texels), tuple(shades))
+
+
 def _picture(
     piece: Piece,
     shown: Sequence[tuple[int | None, int]],
     rows: int,
-    ends: int,
+    lying: _LyingEnds,
     facing: Facing,
     surface: Surface,
     texels: int,
 ) -> Picture:
     """Draw rows of picks, each so many picks high, a pick `texels` high, and the bare warp below them."""
-    draft = piece.draft
-    ends = min(ends, draft.ends)
+    draft, ends = piece.draft, lying.ends
     yarn_colours = np.array([yarn.colour for yarn in draft.yarns], dtype=np.float64).reshape(-1, 3)
     warp_colours = yarn_colours[np.array(draft.warp[:ends], dtype=np.intp)]
-    left, up, colours, heights = rows, [], [], []
+    left, up, colours, gaps, heights = rows, [], [], [], []
     for pick, picks in (*shown, (None, rows)):
         if left:
             heights.append(min(picks, left) * texels)
@@ -165,9 +225,33 @@ def _picture(
             bare = pick is None
             up.append(np.ones(ends, np.bool_) if bare else _lies_up(draft, piece.sheds[pick or 0], ends, surface))
             weft = yarn_colours[draft.weft[pick or 0]]
+            gaps.append(np.array(_BARE_GAP) if bare else weft)
             colours.append(warp_colours * _BARE_SHADE if bare else np.where(up[-1][:, None], warp_colours, weft))
     laid = facing.from_left
+    if lying.texels:
+        return _spaced_picture(np.stack(up), np.stack(colours), np.stack(gaps), heights, lying, facing)
     return crossings_picture(np.stack(up)[:, laid], np.stack(colours).astype(np.uint8)[:, laid], heights)
+
+
+def _spaced_picture(
+    up: NDArray[np.bool_],
+    colours: NDArray[np.float64],
+    gaps: NDArray[np.float64],
+    heights: Sequence[int],
+    lying: _LyingEnds,
+    facing: Facing,
+) -> Picture:
+    """Draw crossings as `crossings_picture` does, each end where it lies; between the ends the `gaps` are seen."""
+    end, across = np.array(lying.texels)[facing.from_left], np.array(lying.shades)[facing.from_left]
+    over = up[:, end] & (end >= 0)
+    under = np.where((end >= 0)[None, :, None], colours[:, end], gaps[:, None, :])
+    strips = []
+    for row, height in enumerate(heights):
+        shade = np.where(over[row][None, :, None], across[None, :, None], _across(height)[:, None, None])
+        strips.append((shade * under[row][None] / 256).astype(np.uint8))
+    pixels = np.concatenate(strips)
+    pixels.flags.writeable = False
+    return Picture(pixels)
 
 
 def fell_window(width: float, height: float, cell: float, each_pick: float = 1.0) -> tuple[int, int]:

@@ -15,7 +15,7 @@ from companion.draft.cloth import Surface, weave
 from companion.draft.facing import Facing, FirstPick, Side
 from companion.draft.masks import Shed
 from companion.draft.model import Colour, Draft
-from companion.draft.pictures import thread_rooms_cm
+from companion.draft.rooms import ThreadRooms, warp_rooms, weft_rooms
 from companion.record.ink import GREY, Boxes, InkMark
 from companion.record.quarters import Plate
 
@@ -25,6 +25,8 @@ _LARGEST = 7.0
 _GAP_SHARE = 0.12
 """Of a thread's room, what is left dark beside it."""
 _DARKER = 0.45
+_THINNEST_SHARE = 0.4
+"""Of its share of a dent: however thin a file says that a thread is, it can be seen."""
 
 
 def cloth_plate(
@@ -41,23 +43,26 @@ def cloth_plate(
     cloth: the first end stays on its side. The first pick lies where a draft has it.
     """
     lying = range(draft.picks) if picks is None else picks
-    warp_cm, weft_cm = thread_rooms_cm(draft)
+    by_end, by_pick = warp_rooms(draft), weft_rooms(draft)
     ends = list(range(draft.ends))
-    rooms = [weft_cm[pick] for pick in lying]
-    finest = min((size for size in (*warp_cm, *rooms) if size > 0), default=1.0)
+    rooms = [by_pick.room_cm[pick] for pick in lying]
+    # Of an end beside an empty dent only its share of its own is thread.
+    finest = min((size for size in (*by_end.held_cm, *rooms) if size > 0), default=1.0)
     # As large as all of it fits, but no thread finer than can be seen; then a part of it is shown.
-    scale = min(width / (sum(warp_cm) or 1.0), height / (sum(rooms) or 1.0), _LARGEST / finest)
+    scale = min(width / (sum(by_end.room_cm) or 1.0), height / (sum(rooms) or 1.0), _LARGEST / finest)
     scale = max(scale, _FINEST / finest)
-    across = _fitting(warp_cm, width / scale)
+    across = _fitting(by_end.room_cm, width / scale)
     down = _fitting(rooms, height / scale)
     shown = list(lying[:down]) if picks is None else list(lying[len(lying) - down :])
     ends = ends[:across]
     if not ends or not shown:
         return Plate(0.0, 0.0, ())
-    columns = _laid([warp_cm[end] * scale for end in ends], facing.first_end is Side.RIGHT)
-    bars = _laid([weft_cm[pick] * scale for pick in shown], facing.first_pick is FirstPick.AT_BOTTOM)
+    backwards = facing.first_end is Side.RIGHT
+    columns = _laid([by_end.room_cm[end] * scale for end in ends], backwards)
+    bars = _laid([by_pick.room_cm[pick] * scale for pick in shown], facing.first_pick is FirstPick.AT_BOTTOM)
     size = (sum(room for _, room in columns), sum(room for _, room in bars))
-    marks = (Boxes(((0.0, 0.0, *size),), _gap_colour(draft)), *_threads(draft, surface, ends, shown, columns, bars))
+    threads = _threads(draft, surface, ends, shown, _in_dents(columns, by_end, scale, backwards), bars, size[0])
+    marks = (Boxes(((0.0, 0.0, *size),), _gap_colour(draft)), *threads)
     left_out = [
         f"{which} {number} of {there} {what}"
         for which, number, there, what in (
@@ -83,6 +88,18 @@ def _laid(rooms: Sequence[float], backwards: bool) -> list[tuple[float, float]]:
     return places
 
 
+def _in_dents(
+    columns: Sequence[tuple[float, float]], rooms: ThreadRooms, scale: float, backwards: bool
+) -> list[tuple[float, float]]:
+    """Return where each thread itself begins in its room, and how wide it is: beside it the dents stay empty."""
+    places = []
+    for (left, room), held, thick in zip(columns, rooms.held_cm, rooms.thick_cm, strict=False):
+        wide = max(min(thick, held), held * _THINNEST_SHARE) * scale
+        aside = (held * scale - wide) / 2
+        places.append((left + room - aside - wide if backwards else left + aside, wide))
+    return places
+
+
 def _threads(
     draft: Draft,
     surface: Surface,
@@ -90,8 +107,8 @@ def _threads(
     picks: Sequence[int],
     columns: Sequence[tuple[float, float]],
     bars: Sequence[tuple[float, float]],
+    across: float,
 ) -> Iterator[InkMark]:
-    across = sum(room for _, room in columns)
     wefts: dict[Colour, list[tuple[float, float, float, float]]] = defaultdict(list)
     for pick, (top, room) in zip(picks, bars, strict=True):
         gap = room * _GAP_SHARE / 2

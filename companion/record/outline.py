@@ -27,7 +27,7 @@ from companion.present.of_loom import of_loom_words
 from companion.present.plan_words import note_words, warp_warning
 from companion.present.wording import treadle_words
 from companion.record.dressing_told import mistake_rows, task_rows
-from companion.record.planned import piece_plan, warp_facts
+from companion.record.planned import piece_plan, sley_facts, warp_facts
 from companion.record.sheet import FootingRow, PieceSheet, Sheet
 from companion.record.squares_told import HEADINGS, square_rows
 from companion.record.wording import (
@@ -153,6 +153,7 @@ def _summary(sheet: Sheet, units: Units, facing: Facing, zone: tzinfo | None) ->
 def _dressing(sheet: Sheet, zone: tzinfo | None) -> tuple[Table, ...]:
     mistakes = ("time", "task", "where", "what became of it", "note")
     return (
+        *_table((), sley_facts(sheet.warp.pieces[0].draft)),
         *_table(("task", "state", "done", "time"), task_rows(sheet.dressing)),
         *_table(mistakes, mistake_rows(sheet.dressing, zone), "Mistakes found"),
     )

@@ -2,6 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
+from companion.draft.model import Draft
+from companion.draft.shorthand_print import print_sley
+from companion.draft.sley import even_sley, print_reed
 from companion.draft.units import Units, length_words, picks_words, yarn_size_words
 from companion.weaving.warp import Piece, Warp
 
@@ -56,3 +61,15 @@ def piece_document(piece: Piece) -> dict[str, object]:
         "fringe_cm": piece.fringe_cm,
         "spacer_cm": piece.spacer_cm,
     }
+
+
+def sley_facts(draft: Draft) -> Iterator[tuple[str, str]]:
+    """Yield the reed and how its dents are filled, as far as they are told."""
+    sley = draft.sley
+    if sley.reed_per_cm is not None:
+        yield "Reed", f"{print_reed(sley.reed_per_cm)} dents".replace("/", " dents per ").removesuffix(" dents")
+    if not sley.dents:
+        return
+    usual = sley.dents[0]
+    even = usual > 0 and even_sley(draft.ends, usual).dents == sley.dents
+    yield "Sley", f"{usual} in a dent" if even else f"ends in each dent from end 1: {print_sley(sley, draft.ends)}"

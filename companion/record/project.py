@@ -11,8 +11,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from companion.draft.model import Colour, Draft, Treadled
-from companion.draft.shorthand_print import print_sley, print_threading, print_warp
-from companion.draft.sley import even_sley, print_reed
+from companion.draft.shorthand_print import print_threading, print_warp
 from companion.draft.units import (
     Units,
     counted,
@@ -27,6 +26,7 @@ from companion.draft.units import (
 from companion.present.cautions import TYING_CAUTION
 from companion.present.footing_in_words import foot_of_treadles
 from companion.present.loom_kinds import loom_in_full
+from companion.record.planned import sley_facts
 from companion.record.treadling_told import Passage, passages
 from companion.record.wording import loom_name_before
 from companion.remap.loom.loom import Action, Tie, TieUp
@@ -163,7 +163,7 @@ def _facts(warp: Warp, piece: Piece, units: Units, handout: Handout) -> Iterator
     if warp.width_cm is not None:
         yield "Width in reed", measured_words(warp.width_cm, units)
         yield "Sett", f"{density_words(draft.ends / warp.width_cm, units, '.3g')} ends {per_length_words(units)}"
-    yield from _sley(draft)
+    yield from sley_facts(draft)
     length_cm = warp.winding.length_cm if handout.wound and warp.winding else warp_needed(warp)
     if length_cm is not None:
         yield "Warp length", measured_words(length_cm, units) + ("" if handout.wound else " with loom waste")
@@ -185,17 +185,6 @@ def _facts(warp: Warp, piece: Piece, units: Units, handout: Handout) -> Iterator
 def _ends(draft: Draft) -> str:
     idle = sum(shaft is None for shaft in draft.threading)
     return f"{draft.ends}" + (f", of these {idle} on no shaft" if idle else "")
-
-
-def _sley(draft: Draft) -> Iterator[tuple[str, str]]:
-    sley = draft.sley
-    if sley.reed_per_cm is not None:
-        yield "Reed", f"{print_reed(sley.reed_per_cm)} dents".replace("/", " dents per ").removesuffix(" dents")
-    if not sley.dents:
-        return
-    usual = sley.dents[0]
-    even = usual > 0 and even_sley(draft.ends, usual).dents == sley.dents
-    yield "Sley", f"{usual} in a dent" if even else f"ends in each dent from end 1: {print_sley(sley, draft.ends)}"
 
 
 def _yarns(warp: Warp, piece_index: int, units: Units, handout: Handout) -> Iterator[YarnLine]:

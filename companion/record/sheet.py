@@ -13,6 +13,7 @@ from companion.draft.masks import Shed
 from companion.record.dressing_told import DressingTold, dressing_told
 from companion.remap.loom.loom import Footing, TieUp
 from companion.weaving.amounts import WarpLeft, warp_left
+from companion.weaving.dressing import as_sleyed
 from companion.weaving.events import BobbinChanged, Entry
 from companion.weaving.faults import FaultCount, count_faults
 from companion.weaving.forecast import Forecast, forecast
@@ -99,6 +100,8 @@ def sheet(warp: Warp, entries: Iterable[Entry]) -> Sheet:
     """Return the record of a warp after these entries, from the first one on; raises ContradictionError."""
     told = history(warp, entries)
     state = told.progress.now
+    # What is drawn and handed on lies in the dents that the weaver planned.
+    warp = as_sleyed(warp, state.dressing)
     return Sheet(
         warp=warp,
         told=told,

@@ -25,6 +25,7 @@ from companion.present.elsewhere import ask_elsewhere
 from companion.present.fault import ask_fault
 from companion.present.fell import (
     Picture,
+    ends_drawn,
     ends_words,
     fell_picture,
     fell_window,
@@ -377,7 +378,7 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
         )
         self.weave.cloth_marked_share = 1 / rows
         drafted = self._warp.pieces[self._progress.now.piece].draft.ends
-        self.weave.ends_shown = ends_words(min(ends, drafted), drafted)
+        self.weave.ends_shown = ends_words(ends_drawn(self._warp, self._progress, ends), drafted)
 
     def _ask(self, asked: Asked[AtLoom], at_pause: bool = False) -> None:
         self.cords = None

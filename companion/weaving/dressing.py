@@ -12,9 +12,11 @@ Rules kept here:
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import NamedTuple
 
 from companion.draft.errors import DraftError
+from companion.draft.model import Layout
 from companion.draft.sley import Sley
 from companion.weaving.bounds import LONGEST_TEXT
 from companion.weaving.dressing_events import (
@@ -81,6 +83,25 @@ UNDRESSED = Dressing()
 def sley_of(warp: Warp, dressing: Dressing) -> Sley:
     """Return the plan of the dents that counts."""
     return warp.pieces[0].draft.sley if dressing.sley is None else dressing.sley
+
+
+def plan_of_piece(warp: Warp, dressing: Dressing, piece: int) -> tuple[Sley, Layout]:
+    """Return the plan by which the ends of a piece (index) lie, and their layout: no stated spacing where it counts."""
+    draft = warp.pieces[piece].draft
+    if dressing.sley is None or dressing.sley.ends != draft.ends:
+        return draft.sley, draft.warp_layout
+    return dressing.sley, Layout((), draft.warp_layout.thickness_cm)
+
+
+def as_sleyed(warp: Warp, dressing: Dressing) -> Warp:
+    """Return the warp as it lies in the dents that the weaver planned for it; itself where none were."""
+    if dressing.sley is None:
+        return warp
+    pieces = []
+    for index, piece in enumerate(warp.pieces):
+        sley, layout = plan_of_piece(warp, dressing, index)
+        pieces.append(replace(piece, draft=replace(piece.draft, sley=sley, warp_layout=layout)))
+    return replace(warp, pieces=tuple(pieces))
 
 
 def steps_of(warp: Warp, dressing: Dressing, task: DressingTask) -> int:

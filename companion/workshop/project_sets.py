@@ -17,7 +17,8 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from companion.journal.errors import JournalError
-from companion.journal.shelf import Shelf, as_shelved
+from companion.journal.shelf import Shelf
+from companion.journal.snapshots import warp_in_its_dents
 from companion.record.project import Handout
 from companion.weaving.warp import Warp
 from companion.workshop.draft_files import DraftFileError, name_of_draft, read_draft_file
@@ -98,7 +99,7 @@ def _member(folder: Path, number: int, word: str, rest: str, shelf: Shelf) -> Se
     if word == "warp":
         try:
             with shelf.open_to_read(rest) as journal:
-                warp = as_shelved(journal)
+                warp = warp_in_its_dents(journal)
         except JournalError as error:
             raise ProjectSetError(f"{where}: {error}") from error
         return SetMember(rest, None, warp, Handout(on_loom=True, wound=warp.winding is not None))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from companion.draft.facing import FROM_LEFT
+from companion.draft.sley import Sley
 from companion.draft.units import Units
 from companion.record.outline import outline
 from companion.record.sheet import sheet
@@ -13,6 +14,7 @@ from companion.weaving.dressing_commands import (
     find_shed_wrong,
     go_on_dressing,
     note_mistake,
+    plan_sley,
     settle_task,
 )
 from companion.weaving.dressing_events import DressingTask, TaskState
@@ -52,6 +54,17 @@ def test_each_task_that_was_begun_has_its_state_and_time():
         ("threading", "ends 3 to 4", "mended", "crossed; threaded anew"),
         ("test weave", "shed 2", "found", "cord slipped"),
     ]
+
+
+def test_the_plan_of_the_dents_is_told_and_what_is_drawn_lies_by_it():
+    loom = AtLoom(lever_warp(lever_draft([0, 1] * 4)))
+    assert chapter(loom, "Dressing the loom") is None
+    loom.do(plan_sley, Sley((1, 1, 2, 0, 2, 2), 4.0))
+    (plan,) = chapter(loom, "Dressing the loom").parts
+    assert plan.rows == (("Reed", "40 dents per 10 cm"), ("Sley", "ends in each dent from end 1: 1 1 2 0 2 2"))
+    loom.weave(1)
+    (piece,) = sheet(loom.warp, loom.entries).pieces
+    assert piece.piece.draft.sley == Sley((1, 1, 2, 0, 2, 2), 4.0)
 
 
 def test_a_note_says_what_was_in_hand_when_it_was_written():

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -12,6 +13,7 @@ from hypothesis import strategies as st
 from companion.draft.cloth import Surface, interlacement
 from companion.draft.facing import FROM_RIGHT, Facing, FirstPick, Side
 from companion.draft.reading import read_draft
+from companion.draft.sley import Sley
 from companion.record.cloth_plate import cloth_plate
 from companion.record.folding import folded
 from companion.record.ink import DARK, Boxes, Letters
@@ -119,3 +121,19 @@ def test_the_picture_of_the_cloth_shows_the_thread_on_top_at_every_crossing(surf
     rows = image[::-1] if first_pick is FirstPick.AT_BOTTOM else image
     shown = [list(line[::-1]) if leftwards else list(line) for line in rows]
     assert shown == expected
+
+
+def test_an_empty_dent_is_a_gap_between_the_ends_on_either_side():
+    dents, facing = (1, 1, 0, 1, 1, 1), Facing(Side.LEFT, FirstPick.AT_BOTTOM)
+    plate = cloth_plate(replace(TWILL, sley=Sley(dents, 4.0)), Surface.FACE, 600, 300, facing)
+    dent = plate.width / len(dents)
+    warp = TWILL.yarns[0].colour
+    covered = [
+        (x, x + across)
+        for mark in plate.marks
+        if isinstance(mark, Boxes) and not mark.line and mark.colour == warp
+        for x, _, across, _ in mark.places
+    ]
+    in_dents = {int(left / dent) for left, _ in covered}
+    assert in_dents == {0, 1, 3, 4, 5}
+    assert all(int(left / dent) == int(right / dent) for left, right in covered)
