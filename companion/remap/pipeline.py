@@ -44,8 +44,10 @@ from companion.remap.stages.known_fits import KnownFits
 from companion.remap.stages.laps import sections_tied_anew
 from companion.remap.stages.plan_stages import StagePlan, plan_stages
 
-EFFORTS_AT_FIRST = 0.4
+EFFORTS_AT_FIRST = 0.2
 """How long the fewest treadles are searched for before a first answer is given to whoever listens."""
+DONE_AT_ONCE = 8
+"""With no more sheds than these the whole answer comes as soon as a first one would."""
 EFFORTS_FOR_FEWEST = 2.0
 """How long they are searched for in all, whatever the loom has."""
 EFFORTS_FOR_OTHERS = 1.0
@@ -80,12 +82,15 @@ class Pipeline:
 
     def answer(self) -> Remapping:
         """Return the answer. Raises RemapError for an aim that cannot be."""
-        if self._so_far is not None:
+        if self._so_far is not None and self._asked.one_each > DONE_AT_ONCE:
             found = self._fewest_treadles(EFFORTS_AT_FIRST)
-            if isinstance(found, OutOfBudget) and not self._should_stop():
-                quick = Pipeline(self._asked, self._aim, False, self._should_stop, self._listener)
-                quick._by_reach = self._by_reach
+            if not self._should_stop():
+                # Whatever can be stopped is, at its first look: a plan, feet and bounds come along all the same.
+                quick = Pipeline(self._asked, self._aim, False, lambda: True, self._listener)
+                quick._by_reach = dict(self._by_reach)
                 self._so_far(quick._answered(found, 0.0))
+            if isinstance(found, Solved):
+                return self._answered(found, EFFORTS_FOR_STAGES)
         return self._answered(self._fewest_treadles(EFFORTS_FOR_FEWEST), EFFORTS_FOR_STAGES)
 
     def _answered(self, found: Outcome, efforts: float) -> Remapping:

@@ -12,7 +12,7 @@ from companion.remap.remapped import Verdict
 from companion.remap.remapping import remap
 from tests.bench.structured_families import treadled_drafts
 from tests.draft.drafts import draft_of
-from tests.remap.answers import check
+from tests.remap.answers import check, random_lift_plan
 
 
 def woven(treadled, repeats=1):
@@ -107,3 +107,23 @@ def test_whoever_listens_hears_a_first_answer_just_as_true():
     assert first.stages
     assert first.fewest.best >= answer.fewest.best
     assert first.fewest.at_least <= answer.fewest.at_least
+
+
+class _HeardEnough(Exception):  # noqa: N818
+    """Ends an answer once its first one has been heard."""
+
+
+@pytest.mark.parametrize(("treadles", "verdict"), [(10, Verdict.RE_TIE), (14, Verdict.FITS)])
+def test_a_first_answer_is_heard_before_the_plan_and_the_feet_too_where_the_number_is_proven_at_once(treadles, verdict):
+    draft, heard = random_lift_plan(8, 16, 284, 0), []
+
+    def end_it(answer):
+        heard.append(answer)
+        raise _HeardEnough
+
+    with pytest.raises(_HeardEnough):
+        remap(draft, Loom(8, treadles), so_far=end_it)
+    (first,) = heard
+    check(draft, first)
+    assert first.fewest.proven
+    assert first.verdict is verdict

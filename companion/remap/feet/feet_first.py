@@ -96,6 +96,9 @@ def lightest_of_all(
             return at_once
     found: dict[int, LightestFound] = {}
     for number in range(min(most, shortest), most + 1):
+        if number < most and should_stop():
+            # Whoever waits no longer gets what is asked for by itself, without fewer treadles before it.
+            continue
         for feet in range(1, reach + 1):
             seeds = [row for row in given if len(row) <= (treadles if number == most else number)]
             seeds += [found[fewer].columns for fewer in sorted(found) if fewer <= feet]

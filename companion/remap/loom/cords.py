@@ -9,9 +9,9 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from itertools import combinations
 
-from companion.draft.masks import NO_SHAFT, Shed, common, count, shafts_of, shed_of, union, within, without
+from companion.draft.masks import NO_SHAFT, Shed, count, shafts_of, shed_of, within, without
 from companion.remap.loom.loom import Tie, TieUp
-from companion.remap.loom.targets import Column, Columns, Target, pulled_by
+from companion.remap.loom.targets import Column, Columns, Target
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,11 +70,11 @@ def forced(columns: Sequence[Column], targets: Iterable[Target], most_pressed: i
     A pull is forced when without it some target is not to be had even if every column could shrink for each target to
     what it has of it, and any `most_pressed` treadles could be pressed together.
     """
-    wanted = tuple(targets)
-    return tuple(
-        _all_of(pull for pull in _pulls(column) if not _may_open(_less(columns, at, pull), wanted, most_pressed))
-        for at, column in enumerate(columns)
-    )
+    must = [0] * len(columns)
+    for target in set(targets):
+        for at, pulls in enumerate(_forced_for(target, [column & target for column in columns], most_pressed)):
+            must[at] |= pulls & columns[at]
+    return tuple(must)
 
 
 def trimmed(
@@ -109,20 +109,27 @@ def untouched(
     return left
 
 
-def _may_open(columns: Sequence[Column], targets: Sequence[Target], most_pressed: int) -> bool:
-    for target in targets:
-        parts = [Column(common(Shed(column), Shed(target))) for column in columns]
-        if not any(pulled_by(chosen) == target for chosen in combinations(parts, min(most_pressed, len(parts)))):
-            return False
-    return True
+def _forced_for(target: int, parts: Sequence[int], most_pressed: int) -> list[int]:
+    """Return of each part what it alone brings to the target, whichever of the parts are pressed for it."""
+    useful = [at for at, part in enumerate(parts) if part]
+    must = [target] * len(parts)
+    for chosen in combinations(useful, min(most_pressed, len(useful))):
+        joined = once = 0
+        for at in chosen:
+            once = (once & ~parts[at]) | (parts[at] & ~joined)
+            joined |= parts[at]
+        if joined == target:
+            needed = [0] * len(parts)
+            for at in chosen:
+                needed[at] = parts[at] & once
+            must = [one & other for one, other in zip(must, needed, strict=True)]
+            if not any(must):
+                break
+    return must
 
 
 def _pulls(column: int) -> tuple[int, ...]:
     return tuple(shed_of([shaft]) for shaft in shafts_of(Shed(column)))
-
-
-def _all_of(pulls: Iterable[int]) -> int:
-    return union(map(Shed, pulls))
 
 
 def _less(columns: Sequence[Column], at: int, pull: int) -> Columns:

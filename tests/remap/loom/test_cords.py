@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import random
+from itertools import combinations
 
 import numpy as np
 import pytest
 from scipy.optimize import linear_sum_assignment
 
 from companion.draft.masks import NO_SHAFT, shed_of, union, without
-from companion.remap.loom.cords import cheapest_places, cord_changes, cords_between, untouched
+from companion.remap.loom.cords import cheapest_places, cord_changes, cords_between, forced, untouched
 from companion.remap.loom.loom import Tie
 
 
@@ -82,3 +83,26 @@ def test_what_is_left_untouched_lies_between_the_present_and_the_wanted_and_stil
 def test_more_columns_than_treadles_cannot_be_placed():
     with pytest.raises(ValueError, match="more rows than places"):
         cheapest_places([[1], [2]])
+
+
+@pytest.mark.parametrize("most_pressed", [2, 4])
+def test_a_pull_is_forced_where_without_it_some_target_cannot_be_joined_any_more(most_pressed):
+    """Lemma 35 by its own words: strike out one pull after another and try every way to press."""
+    chance = random.Random(most_pressed)
+
+    def joins(columns, target):
+        parts = [column & target for column in columns]
+        return any(
+            target == union(chosen) for number in range(1, most_pressed + 1) for chosen in combinations(parts, number)
+        )
+
+    for _ in range(60):
+        columns = [chance.randrange(1, 32) for _ in range(chance.randint(2, 5))]
+        targets = [union(chance.sample(columns, min(most_pressed, len(columns)))) for _ in range(4)]
+        found = forced(columns, targets, most_pressed)
+        for at, column in enumerate(columns):
+            for shaft in range(1, 6):
+                pull = shed_of([shaft])
+                less = [*columns[:at], without(column, pull), *columns[at + 1 :]]
+                needed = bool(column & pull) and not all(joins(less, target) for target in targets)
+                assert needed == bool(found[at] & pull), (columns, targets, at, shaft)
