@@ -102,7 +102,13 @@ def pytest_configure():
             os.environ.setdefault("PYTEST_DEBUG_TEMPROOT", str(IN_MEMORY))
 
 
-LONGEST_FIRST = ("tests/journal/test_kill.py", "tests/screens/test_as_a_person.py", "tests/test_style.py")
+LONGEST_FIRST = (
+    "tests/journal/test_kill.py",
+    "tests/screens/test_as_a_person.py",
+    "tests/screens/test_same_spot.py",
+    "tests/screens/test_type_scale.py",
+    "tests/test_style.py",
+)
 """Begun before the others, so that nobody waits for them at the end."""
 
 

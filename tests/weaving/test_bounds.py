@@ -8,7 +8,8 @@ from companion.draft.errors import DraftError
 from companion.draft.masks import Shed
 from companion.draft.model import MOST_THREADS, MOST_TREADLES, Colour, Layout, Section, Treadled, Yarn
 from companion.remap.loom.loom import Footing, Loom, Tie
-from companion.weaving.bounds import LONGEST_NOTE, LONGEST_TEXT, MOST_OPEN_FAULTS, MOST_RUNS, is_text
+from companion.weaving import progress
+from companion.weaving.bounds import LONGEST_NOTE, LONGEST_TEXT, MOST_OPEN_FAULTS, is_text
 from companion.weaving.decide import write_note
 from companion.weaving.errors import ContradictionError, WeavingError
 from companion.weaving.events import (
@@ -130,15 +131,17 @@ def test_an_event_beyond_the_bounds_does_not_follow_anything(event):
         fold(long_warp(8), entries(event))
 
 
-def test_what_a_state_must_carry_for_ever_is_bounded():
+def test_what_a_state_must_carry_for_ever_is_bounded(monkeypatch):
     warp = long_warp(4)
+    monkeypatch.setattr(progress, "MOST_RUNS", 1_000)
     fault = FaultNoted(FaultKind.OTHER, 0)
     assert len(fold(warp, entries(*[fault] * 20)).now.open_faults) == 20
     with pytest.raises(ContradictionError, match="faults that are open"):
         fold(warp, entries(*[fault] * (MOST_OPEN_FAULTS + 1)))
-    told = ClothTold(0, (0, 2) * 5_000)
-    with pytest.raises(ContradictionError, match="went on elsewhere"):
-        fold(warp, entries(*[told] * (MOST_RUNS // 10_000 + 1), PickWoven(3)))
+    told = ClothTold(0, (0, 2) * 500)
+    assert fold(warp, entries(told)).now.cloth.below
+    with pytest.raises(ContradictionError, match="went on elsewhere 1,000 times"):
+        fold(warp, entries(told, told, PickWoven(3)))
 
 
 def test_a_note_is_some_pages_at_the_most_and_text():
