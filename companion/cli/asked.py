@@ -73,4 +73,4 @@ def _typed_on_pad(asked: Asked[AtLoom], word: str) -> Answer[AtLoom]:
 
 
 def _answers(asked: Asked[AtLoom]) -> tuple[Answer[AtLoom], ...]:
-    return tuple(answer for answer in (*asked.answers, *asked.foot) if answer.words)
+    return tuple(answer for answer in (*asked.strips, *asked.answers, *asked.foot) if answer.words)

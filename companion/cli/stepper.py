@@ -160,7 +160,7 @@ def _answer(
         if word == "?":
             return None, key_lines()
         if word.lower() == LOST and not rest:
-            return ask_place(loom.warp, loom.progress, facing), []
+            return ask_place(loom.warp, loom.progress, facing, units), []
         if word.lower() == FAULT and not rest:
             return ask_fault(loom.warp, loom.progress, facing), []
         if word.lower() == SQUARE and not rest:

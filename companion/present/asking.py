@@ -82,6 +82,7 @@ class Asked(Generic[Result]):
     row `marked` (0 is the newest) is the one that the question is about.
     `lines` stand above the answers, to be read first. `foot` are answers in a row below the others, on every page where
     there are more answers than one page holds. `as_list`: the answers stand below one another, as wide as the screen.
+    `strips` are cloth to point at, a few rows across the whole width each, above the other answers.
     `pad` are the twelve keys of a number pad beside the answers, row by row. What leads back is no answer: it is at the
     same place on every page.
     `harness` is the loom to draw large beside the answers, with the shed to open.
@@ -100,6 +101,7 @@ class Asked(Generic[Result]):
     foot: tuple[Answer[Result], ...] = ()
     as_list: bool = False
     pad: tuple[Answer[Result], ...] = ()
+    strips: tuple[Answer[Result], ...] = ()
     bit_by_bit: str = ""
     harness: HarnessSigns | None = None
     own: tuple[str, ...] = ()
@@ -108,7 +110,7 @@ class Asked(Generic[Result]):
     @property
     def main(self) -> Answer[Result] | None:
         """The answer that most weavers give here, where there is one."""
-        return next((answer for answer in (*self.answers, *self.foot) if answer.main), None)
+        return next((answer for answer in (*self.strips, *self.answers, *self.foot) if answer.main), None)
 
 
 @dataclass(frozen=True, slots=True)

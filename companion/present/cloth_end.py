@@ -32,10 +32,10 @@ from companion.weaving.state import State, side_of
 from companion.weaving.telling import Meanwhile, WayThere, picks_further, ways_there
 from companion.weaving.warp import Piece, Warp
 
-FURTHER, BACK = (4, 1, 2, 3), (1, 2, 3)
+FEW, MOST_FURTHER = (1, 2, 3), 4
 """Picks further or back that one touch tells: most losses of place are so small (common practice, no source).
 
-After two other answers they fill a pad of three by three: further in the middle row, back in the last one.
+After two other answers and the most they fill a pad of three by three: further in the middle row, back in the last one.
 """
 
 Seen = tuple[tuple[int, Side | None], ...]
@@ -47,8 +47,13 @@ Told = Callable[[Sides], Commands]
 
 def pad_answers(warp: Warp, progress: Progress) -> tuple[Answer[AtLoom], ...]:
     """Return the pad beside the picture of the cloth, every button in its place: picks further, picks back."""
-    further = tuple(_pad_button(warp, progress, f"{count} further", count) for count in FURTHER)
-    return further + tuple(_pad_button(warp, progress, f"{count} back", -count) for count in BACK)
+    return _pad_button(warp, progress, f"{MOST_FURTHER} further", MOST_FURTHER), *few_picks_answers(warp, progress)
+
+
+def few_picks_answers(warp: Warp, progress: Progress) -> tuple[Answer[AtLoom], ...]:
+    """Return its two full rows: one to three picks further, one to three back."""
+    further = tuple(_pad_button(warp, progress, f"{count} further", count) for count in FEW)
+    return further + tuple(_pad_button(warp, progress, f"{count} back", -count) for count in FEW)
 
 
 def _pad_button(warp: Warp, progress: Progress, words: str, picks: int) -> Answer[AtLoom]:

@@ -27,6 +27,8 @@ TEXELS = 6
 """Texels along one side of a crossing: enough for a shaded edge on either side of the thread."""
 MOST_ROWS_DRAWN = 200
 """No screen shows more rows of the cloth than this."""
+HIGHEST_ROW = 4
+"""A row that stands alone is drawn at most so many times as high as an end is wide."""
 _BARE_SHADE = 0.45
 _BARE_GAP = (24, 24, 24)
 """What is seen between ends where no weft lies yet."""
@@ -132,12 +134,23 @@ def turned_in_brief(surface: Surface, face_down: bool = False) -> str:
     return "" if surface is Surface.FACE else "Back"
 
 
-def rows_picture(warp: Warp, progress: Progress, picks: Sequence[int], rows: int, ends: int, facing: Facing) -> Picture:
-    """Draw cloth of these picks (indices, newest first), as beaten: `rows` picks high, the first `ends` ends."""
+def rows_picture(
+    warp: Warp, progress: Progress, picks: Sequence[int], rows: int, ends: int, facing: Facing, first_end: int = 0
+) -> Picture:
+    """Draw cloth of these picks (indices, newest first), as beaten: `rows` picks high, `ends` ends from `first_end`.
+
+    Ends that are not the first lie evenly, whatever the dents.
+    """
     piece = warp.pieces[progress.now.piece]
     shown = _beaten(piece, picks[:rows], Surface.FACE)
-    lying = _lying_ends(warp, progress, ends)
+    lying = _even_ends(piece, ends, first_end) if first_end else _lying_ends(warp, progress, ends)
     return _picture(piece, shown, rows, lying, facing, Surface.FACE, _texels_each(warp, progress))
+
+
+def row_picture(piece: Piece, pick: int, ends: int, high: int, facing: Facing, first_end: int = 0) -> Picture:
+    """Draw one pick (index) alone over ends that lie evenly, `high` times as high as an end is wide."""
+    lying = _even_ends(piece, ends, first_end)
+    return _picture(piece, [(pick, 1)], 1, lying, facing, Surface.FACE, TEXELS * high)
 
 
 def first_shown(marked: int | None, rows: int) -> int:
@@ -154,13 +167,13 @@ def _beaten(piece: Piece, picks: Sequence[int], surface: Surface) -> list[tuple[
     if not picks:
         return []
     draft = piece.draft
-    up = np.stack([_ends_up(draft, piece.sheds[pick], draft.ends) for pick in picks]) == (surface is Surface.FACE)
+    up = np.stack([ends_up(draft, piece.sheds[pick]) for pick in picks]) == (surface is Surface.FACE)
     return [(picks[row.pick], row.picks) for row in beaten_rows(up)]
 
 
 @dataclass(frozen=True, slots=True)
 class _LyingEnds:
-    """The first `ends` ends, as they lie side by side. `texels` is empty where each is TEXELS wide.
+    """So many `ends` from `first` on, as they lie side by side. `texels` is empty where each is TEXELS wide.
 
     Otherwise it has the end (index) at each texel across, and -1 beside it where no end lies; `shades` (uint16) how
     light an end is there, in 256ths.
@@ -169,6 +182,16 @@ class _LyingEnds:
     ends: int
     texels: tuple[int, ...] = ()
     shades: tuple[int, ...] = ()
+    first: int = 0
+
+    @property
+    def drawn(self) -> slice:
+        """Which ends of the draft these are."""
+        return slice(self.first, self.first + self.ends)
+
+
+def _even_ends(piece: Piece, ends: int, first: int) -> _LyingEnds:
+    return _LyingEnds(min(ends, piece.draft.ends - first), first=first)
 
 
 def _lying_ends(warp: Warp, progress: Progress, ends: int) -> _LyingEnds:
@@ -216,14 +239,16 @@ def _picture(
     """Draw rows of picks, each so many picks high, a pick `texels` high, and the bare warp below them."""
     draft, ends = piece.draft, lying.ends
     yarn_colours = np.array([yarn.colour for yarn in draft.yarns], dtype=np.float64).reshape(-1, 3)
-    warp_colours = yarn_colours[np.array(draft.warp[:ends], dtype=np.intp)]
+    warp_colours = yarn_colours[np.array(draft.warp[lying.drawn], dtype=np.intp)]
     left, up, colours, gaps, heights = rows, [], [], [], []
     for pick, picks in (*shown, (None, rows)):
         if left:
             heights.append(min(picks, left) * texels)
             left -= min(picks, left)
             bare = pick is None
-            up.append(np.ones(ends, np.bool_) if bare else _lies_up(draft, piece.sheds[pick or 0], ends, surface))
+            up.append(
+                np.ones(ends, np.bool_) if bare else _lies_up(draft, piece.sheds[pick or 0], lying.drawn, surface)
+            )
             weft = yarn_colours[draft.weft[pick or 0]]
             gaps.append(np.array(_BARE_GAP) if bare else weft)
             colours.append(warp_colours * _BARE_SHADE if bare else np.where(up[-1][:, None], warp_colours, weft))
@@ -259,13 +284,14 @@ def fell_window(width: float, height: float, cell: float, each_pick: float = 1.0
     return max(int(height // (cell * each_pick)), 4), max(int(width // cell), 4)
 
 
-def _lies_up(draft: Draft, shed: Shed, ends: int, surface: Surface) -> NDArray[np.bool_]:
-    lies: NDArray[np.bool_] = _ends_up(draft, shed, ends) == (surface is Surface.FACE)
+def _lies_up(draft: Draft, shed: Shed, drawn: slice, surface: Surface) -> NDArray[np.bool_]:
+    lies: NDArray[np.bool_] = ends_up(draft, shed)[drawn] == (surface is Surface.FACE)
     return lies
 
 
-def _ends_up(draft: Draft, shed: Shed, ends: int) -> NDArray[np.bool_]:
+def ends_up(draft: Draft, shed: Shed) -> NDArray[np.bool_]:
+    """Return whether each end (ends, bool) is up in a shed."""
     # The last place stands for an unthreaded end, which no shaft raises.
     raised = np.zeros(draft.shafts + 1, dtype=np.bool_)
     raised[[shaft - 1 for shaft in shafts_of(shed)]] = True
-    return raised[[draft.shafts if shaft is None else shaft for shaft in draft.threading[:ends]]]
+    return raised[[draft.shafts if shaft is None else shaft for shaft in draft.threading]]

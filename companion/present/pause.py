@@ -36,7 +36,7 @@ def ask_pause(
     """
     view = this_pick(warp, progress)
     if view is None:
-        return ask_resume(warp, progress, facing, 0)
+        return ask_resume(warp, progress, facing, units, 0)
     on: Answer[AtLoom] = Answer(WEAVE_ON, lambda: Answered((resume,)), main=True)
     where = place_wordings(view, units, None if reading is None else reading.place(view.pick))[0]
     last = last_words(coming_back(warp, progress, progress.now.at_ms).last)
@@ -45,7 +45,7 @@ def ask_pause(
         warp.name,
         (
             on,
-            Answer("Find my place", partial(ask_place, warp, progress, facing)),
+            Answer("Find my place", partial(ask_place, warp, progress, facing, units)),
             _elsewhere("See the record", Elsewhere.RECORD),
             *((_elsewhere(SQUARES, Elsewhere.SQUARES),) if squares else ()),
             _elsewhere("Tie-up", Elsewhere.TIE_UP),

@@ -6,6 +6,7 @@ from dataclasses import replace
 from functools import partial
 
 from companion.draft.facing import Facing
+from companion.draft.units import Units
 from companion.present import wording
 from companion.present.asking import Answer, Answered, Asked, AtLoom, Commands, Elsewhere
 from companion.present.between_pieces import carry_words
@@ -22,13 +23,13 @@ from companion.weaving.progress import Progress
 from companion.weaving.warp import Warp
 
 
-def ask_resume(warp: Warp, progress: Progress, facing: Facing, away_ms: int) -> Asked[AtLoom]:
+def ask_resume(warp: Warp, progress: Progress, facing: Facing, units: Units, away_ms: int) -> Asked[AtLoom]:
     """Ask whether the cloth looks as the journal has it or is a few picks off, or what comes after a woven piece.
 
     `away_ms` is the time since the journal's last entry.
     """
     seen = coming_back(warp, progress, progress.now.at_ms + away_ms)
-    words, first = _first(warp, progress, facing)
+    words, first = _first(warp, progress, facing, units)
     lying = bool(progress.now.cloth.picks)
     detail = [warp.name, wording.last_words(seen.last), wording.ago_words(seen.away_ms or 0)]
     if warp.pieces[progress.now.piece].face_down:
@@ -69,7 +70,7 @@ def _squares(warp: Warp, progress: Progress) -> tuple[Answer[AtLoom], ...]:
     return (Answer(SQUARES, lambda: Answered(Elsewhere.SQUARES)),)
 
 
-def _first(warp: Warp, progress: Progress, facing: Facing) -> tuple[str, tuple[Answer[AtLoom], ...]]:
+def _first(warp: Warp, progress: Progress, facing: Facing, units: Units) -> tuple[str, tuple[Answer[AtLoom], ...]]:
     """Return what is asked, and the answers that lead back to the loom."""
     now = progress.now
     back: Commands = (resume,) if now.paused else ()
@@ -80,7 +81,7 @@ def _first(warp: Warp, progress: Progress, facing: Facing) -> tuple[str, tuple[A
         name = warp.pieces[now.piece + 1].name
         begin: Answer[AtLoom] = Answer("Begin the next piece", lambda: Answered((*back, start_piece)), main=True)
         return f"This piece is finished. Next: {name}", (begin,)
-    lost: Answer[AtLoom] = Answer("No, find my place", partial(ask_place, warp, progress, facing))
+    lost: Answer[AtLoom] = Answer("No, find my place", partial(ask_place, warp, progress, facing, units))
     if this_pick(warp, progress) is None:
         finish: Answer[AtLoom] = Answer("Finish this piece", lambda: Answered((*back, finish_piece)), main=True)
         return "All picks of this piece are woven", (finish, lost)

@@ -45,8 +45,10 @@ _CLOTH_SHARE, _NARROW_CLOTH, _PAD_SHARE = 0.8, 0.55, 1.6
 class AskScreen(BoxLayout):  # type: ignore[misc]
     """Shows `asked`; says `on_answer` when one of its answers is touched, `on_back` and `on_cancel` for the ways back.
 
-    `ways_back` tells which of these two there are. `notice` is one line of news; it stands in the place of the detail
-    and moves nothing, until the next question. `mirrored` is the left-handed way round.
+    `draw_rows` draws cloth for a button: given its rows, those of all buttons beside it, and a size, it draws a picture
+    and says which ends, where these are not the first. `ways_back` tells which of these two there are. `notice` is
+    one line of news; it stands in the place of the detail and moves nothing, until the next question. `mirrored` is the
+    left-handed way round.
     """
 
     # rebind: the rules of ask.kv read parts of these, and follow only so.
@@ -58,6 +60,7 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
     ways_back = ObjectProperty((False, False))
     draw_rows = ObjectProperty(None, allownone=True)
     notice = StringProperty("")
+    ends_shown = StringProperty("")
     small_line = StringProperty("")
     columns = NumericProperty(2)
     lines_height = NumericProperty(0)
@@ -71,16 +74,20 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
         self._mirrored = mirrored
         self.foot = FootRow(mirrored)
         self._pad = GridLayout(cols=3)
+        self._strips = BoxLayout(orientation="vertical")
+        self._column = BoxLayout(orientation="vertical")
         self._harness = HarnessPicture(size_hint_x=_CLOTH_SHARE)
         super().__init__(asked=asked, look=look, sizes=sizes, **rest)
         self.add_widget(self.foot)
         # Kivy's ids are weak: out of the body, these would be gone for good.
         self._cloth, self._answers = self.ids.cloth.__self__, self.ids.answers.__self__
+        self.ids.body.remove_widget(self._answers)
         self.bind(width=self._write_lines)
         make_room_soon = Clock.create_trigger(self._make_room, -1)
         self.foot.bind(height=make_room_soon)
         self.ids.head.bind(height=make_room_soon)
         self.bind(asked=self._ask, look=self._ask, sizes=self._ask, height=self._make_room, notice=self._write_small)
+        self.bind(ends_shown=self._write_small)
         self._ask()
 
     def on_answer(self, answer: Answer[Any]) -> None:
@@ -102,7 +109,7 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
 
     def button(self, words: str) -> WordButton | RowButton:
         """Return the button with these words; StopIteration where there is none on this page."""
-        shown = (*self._answers.children, *self._pad.children, *self.foot.buttons)
+        shown = (*self._strips.children, *self._answers.children, *self._pad.children, *self.foot.buttons)
         return next(one for one in shown if isinstance(one, WordButton | RowButton) and one.text == words)
 
     def page_at(self, words: str) -> int:
@@ -114,6 +121,7 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
         self._show_page(self._page.number + pages)
 
     def _ask(self, *_: Any) -> None:
+        self.ends_shown = ""
         self._lay_out_body()
         self.notice = ""
         self._write_lines()
@@ -127,8 +135,12 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
         self._harness.signs, self._harness.theme = asked.harness, self.look.theme
         if asked.harness is not None:
             parts.append(self._harness)
-        if asked.answers or not asked.pad:
-            parts.append(self._answers)
+        column = [self._strips] if asked.strips else []
+        if asked.answers or not (asked.pad or asked.strips):
+            column.append(self._answers)
+        _stand_in(self._column, column)
+        if column:
+            parts.append(self._column)
         if asked.pad:
             parts.append(self._pad)
         # Upright, there is height for one below the other, and not the width for both.
@@ -140,11 +152,15 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
             picture.size_hint_x = 1 if body.orientation == "vertical" else share
         if self._mirrored and body.orientation == "horizontal":
             parts.reverse()
-        if parts != list(reversed(body.children)):
-            body.clear_widgets()
-            for part in parts:
-                body.add_widget(part)
+        _stand_in(body, parts)
+        self._write_strips()
         self._write_pad()
+
+    def _write_strips(self) -> None:
+        self._strips.clear_widgets()
+        self._strips.spacing = self._column.spacing = self.sizes.gap
+        for answer in self.asked.strips:
+            self._strips.add_widget(self._button(answer, beside=True))
 
     def _write_pad(self) -> None:
         pad = self._pad
@@ -206,7 +222,7 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
         many = 3 if pictured else self._across()
         drawn = all(answer.rows for answer in page.shown)
         in_twos = count <= (8 if pictured else min(2 * self._rows(), 8))
-        usual = 2 if in_twos and page.of == 1 else many
+        usual = 2 if in_twos and page.of == 1 and not asked.strips else many
         self.columns = max(count, 1) if drawn else 1 if asked.as_list or beside else usual
         answers = self._answers
         answers.clear_widgets()
@@ -240,7 +256,12 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
         )
 
     def _draw_rows(self, rows: tuple[int, ...], width: float, height: float) -> Picture | None:
-        return None if self.draw_rows is None else self.draw_rows(rows, width, height)
+        if self.draw_rows is None:
+            return None
+        shown = [answer.rows for answer in (*self.asked.strips, *self._page.shown) if answer.rows]
+        picture: Picture
+        picture, self.ends_shown = self.draw_rows(rows, shown, width, height)
+        return picture
 
     def _foot_key(self, answer: Answer[Any]) -> FootKey | None:
         if not answer.words:
@@ -256,6 +277,9 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
 
     def _size_rows(self) -> None:
         answers, rows = self._answers, len(self._page.shown)
+        # Strips and rows of answers below them are equally high.
+        self._strips.size_hint_y = len(self.asked.strips)
+        answers.size_hint_y = max(-(-rows // self.columns), 1) if self.asked.strips else 1
         answers.row_force_default = self.asked.as_list
         # Few answers in much room stay buttons: a whole screen to touch looks like none.
         across = -(-rows // self.columns)
@@ -272,7 +296,7 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
             answers.row_default_height = min(room / rows, tallest if self._page.of == 1 else full_page - self.sizes.gap)
 
     def _write_small(self, *_: Any) -> None:
-        parts = (self.asked.detail, self._page.words)
+        parts = (self.asked.detail, self.ends_shown, self._page.words)
         self.small_line = self.notice or " · ".join(part for part in parts if part)
 
     def _write_lines(self, *_: Any) -> None:
@@ -291,11 +315,11 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
         self._let_answer(button, answer)
         return button
 
-    def _button(self, answer: Answer[Any], size: float = 0) -> WordButton:
+    def _button(self, answer: Answer[Any], size: float = 0, beside: bool = False) -> WordButton:
         look = {"wanted_size": size or self.sizes.word, **self._colours(answer)}
         if answer.rows:
             draw = partial(self._draw_rows, answer.rows)
-            button: WordButton = ClothButton(draw, self.look.theme, **look)
+            button: WordButton = ClothButton(draw, self.look.theme, beside, **look)
         else:
             button = DrawnButton(answer.detail, answer.drawn, **look) if answer.drawn else WordButton(**look)
         self._let_answer(button, answer)
@@ -312,6 +336,14 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
             "ground_down": look.button_down,
             "color": look.on_foot if answer.main else look.text,
         }
+
+
+def _stand_in(box: Any, parts: list[Any]) -> None:
+    """Let these parts, and no others, stand in a box in this order."""
+    if parts != list(reversed(box.children)):
+        box.clear_widgets()
+        for part in parts:
+            box.add_widget(part)
 
 
 Builder.load_file(str(Path(__file__).with_suffix(".kv")))

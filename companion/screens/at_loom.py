@@ -13,7 +13,7 @@ from typing import Any
 from kivy.uix.boxlayout import BoxLayout
 
 from companion.draft.cloth import Surface
-from companion.draft.facing import Facing, Side
+from companion.draft.facing import Side
 from companion.draft.treadling import TreadlingReading
 from companion.present import wording
 from companion.present.asking import AndThen, Answered, Asked, Asks, AtLoom, Elsewhere
@@ -22,8 +22,10 @@ from companion.present.button_words import DRESS_LOOM
 from companion.present.cords import CordRow, cord_signs
 from companion.present.deeds import NOTHING_TO_UNDO, ask_undo
 from companion.present.elsewhere import ask_elsewhere
+from companion.present.ends_that_tell import end_that_tells, window_words
 from companion.present.fault import ask_fault
 from companion.present.fell import (
+    HIGHEST_ROW,
     Picture,
     ends_drawn,
     ends_words,
@@ -31,6 +33,7 @@ from companion.present.fell import (
     fell_window,
     first_shown,
     pick_height,
+    row_picture,
     rows_picture,
     turned_in_brief,
     turned_words,
@@ -63,11 +66,6 @@ from companion.weaving.progress import Progress
 from companion.weaving.sensing import FeetState, Judgement
 from companion.weaving.state import re_tie_due
 from companion.weaving.warp import Warp
-
-_FLOWS: dict[WeaveButton, Callable[[Warp, Progress, Facing], Asked[AtLoom]]] = {
-    WeaveButton.FAULT: ask_fault,
-    WeaveButton.FIND: ask_place,
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -145,7 +143,7 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
         elif on_pause and progress.now.paused:
             self._ask_pause()
         elif progress.now.paused or progress.now.piece or progress.now.cloth.picks:
-            self._ask(ask_resume(warp, progress, around.facing, away_ms), at_pause=True)
+            self._ask(ask_resume(warp, progress, around.facing, around.units, away_ms), at_pause=True)
 
     @property
     def ask(self) -> AskScreen | None:
@@ -182,8 +180,10 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
         """The weaver touched a button at the foot of the screen, or tapped the pedal twice where that means one."""
         if action is WeaveButton.BACK:
             self._take_out()
-        elif action in _FLOWS:
-            self._ask(_FLOWS[action](self._warp, self._progress, self._around.facing))
+        elif action is WeaveButton.FAULT:
+            self._ask(ask_fault(self._warp, self._progress, self._around.facing))
+        elif action is WeaveButton.FIND:
+            self._ask(ask_place(self._warp, self._progress, self._around.facing, self._around.units))
         elif action is WeaveButton.UNDO:
             asked = ask_undo(self._warp, self._progress, self._around.units)
             if asked is None:
@@ -396,10 +396,19 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
         ask.cloth = rows_picture(self._warp, self._progress, lying[above:], rows, ends, self._around.facing)
         ask.cloth_marked = (0.0, 0.0) if marked is None else ((marked - above) / rows, 1 / rows)
 
-    def _draw_rows(self, picks: tuple[int, ...], width: float, height: float) -> Picture:
-        high = pick_height(self._warp, self._progress)
-        rows, ends = fell_window(width, height, self.weave.sizes.crossing, high)
-        return rows_picture(self._warp, self._progress, picks, rows, ends, self._around.facing)
+    def _draw_rows(
+        self, picks: tuple[int, ...], beside: list[tuple[int, ...]], width: float, height: float
+    ) -> tuple[Picture, str]:
+        """Draw cloth to point at, and say which ends it shows; a single row stands alone, larger."""
+        warp, progress, facing = self._warp, self._progress, self._around.facing
+        piece, cell = warp.pieces[progress.now.piece], self.weave.sizes.crossing
+        rows, ends = fell_window(width, height, cell, pick_height(warp, progress))
+        first = end_that_tells(piece, [lying[:rows] for lying in beside], ends)
+        words = window_words(first, min(ends, piece.draft.ends - first), facing)
+        if len(picks) == 1:
+            high = max(min(int(height // cell), HIGHEST_ROW), 1)
+            return row_picture(piece, picks[0], ends, high, facing, first), words
+        return rows_picture(warp, progress, picks, rows, ends, facing, first), words
 
     @property
     def _must_tie(self) -> bool:

@@ -31,6 +31,7 @@ NOTHING_KNOWN = Evidence()
 class Ask(Enum):
     """What a question asks for."""
 
+    ROW = "which of these is the newest row"
     WEFT = "which weft is in this row"
     SINCE_CHANGE = "how many picks since the shuttle changed"
     END = "does this end lie over the weft in this row"
@@ -38,6 +39,7 @@ class Ask(Enum):
     SIDE = "on which side does this shuttle lie"
     SECTION = "in which section"
     REPEAT = "in which repeat of its section"
+    LENGTH = "how long is the piece so far"
 
 
 About = tuple[Ask, int, int | None, int | None]
@@ -67,14 +69,17 @@ class PlaceQuestion:
 
 @dataclass(frozen=True, slots=True)
 class Split:
-    """A question with how many places each of its answers keeps; `either` are kept by every answer."""
+    """A question with how many places (or what share of them) each of its answers keeps; `either` are kept by all.
+
+    For a length, which has no few answers, `kept` is what the answer keeps at each place.
+    """
 
     ask: Ask
-    kept: NDArray[np.int64]
+    kept: NDArray[np.float64]
     row: int = 0
     end: int | None = None
     yarn: int | None = None
-    either: int = 0
+    either: float = 0.0
 
     @property
     def about(self) -> About:
@@ -96,47 +101,66 @@ def best_question(
     """
     best: PlaceQuestion | None = None
     for split in splits(table, found, treadles, known):
-        kept = np.asarray(split.kept[split.kept > 0], dtype=np.float64)
+        kept = split.kept[split.kept > 0]
         if not len(kept) or split.about in unsure:
             continue
         left = float(((kept + split.either / len(kept)) * (kept + split.either)).sum() / len(found))
         if left < len(found) - 1e-9 and (best is None or left < best.left_on_average - 1e-9):
-            worst = int(kept.max()) + split.either
+            worst = int(kept.max() + split.either)
             best = PlaceQuestion(split.ask, split.row, split.end, left, worst, split.yarn)
     return best
 
 
-def splits(table: PickTable, found: NDArray[np.int64], treadles: bool, known: Evidence) -> Iterator[Split]:
-    """Yield every question about these places (indices, int64) that is not answered by what is known."""
+def splits(
+    table: PickTable,
+    found: NDArray[np.int64],
+    treadles: bool,
+    known: Evidence,
+    likely: NDArray[np.float64] | None = None,
+) -> Iterator[Split]:
+    """Yield every question about these places (indices, int64) that is not answered by what is known.
+
+    Each place counts as much as `likely` says (float64), 1 without.
+    """
     if len(found) < 2:
         return
+    each = np.ones(len(found)) if likely is None else likely
     rows = [known.rows[row] if row < len(known.rows) else SeenRow() for row in range(ROWS_ASKED)]
     for row, seen in enumerate(rows):
         if seen.yarns is None or len(seen.yarns) > 1:
-            yield Split(Ask.WEFT, np.bincount(table.look_back(table.weft, found, row) + 1), row)
+            yield Split(Ask.WEFT, count_of(table.look_back(table.weft, found, row) + 1, each), row)
     if known.since_change is None:
         since = np.minimum(table.since_change[found], MOST_COUNTED + 1)
-        yield Split(Ask.SINCE_CHANGE, np.bincount(since))
-    yield from _splits_by_ends(table, found, rows)
+        yield Split(Ask.SINCE_CHANGE, count_of(since, each))
+    yield from _splits_by_ends(table, found, rows, each)
     if treadles and known.treadle is None and table.pressed.shape[1]:
-        yield Split(Ask.TREADLE, np.bincount(table.treadle_code[found]))
+        yield Split(Ask.TREADLE, count_of(table.treadle_code[found], each))
     told = {yarn for yarn, _ in known.sides}
     for yarn in np.unique(table.weft[: table.picks])[:MOST_SHUTTLES].tolist():
         if yarn not in told:
-            sides = np.bincount(sides_at(table, yarn, found), minlength=UNKNOWN + 1)
-            yield Split(Ask.SIDE, sides[:UNKNOWN], yarn=yarn, either=int(sides[UNKNOWN]))
+            sides = count_of(sides_at(table, yarn, found), each, UNKNOWN + 1)
+            yield Split(Ask.SIDE, sides[:UNKNOWN], yarn=yarn, either=float(sides[UNKNOWN]))
 
 
-def _splits_by_ends(table: PickTable, found: NDArray[np.int64], rows: list[SeenRow]) -> Iterator[Split]:
+def count_of(code: NDArray[np.int64], each: NDArray[np.float64], least: int = 0) -> NDArray[np.float64]:
+    """Return how much there is of each code (codes, float64): every place of `code` (int64) counts as `each` says."""
+    return np.asarray(np.bincount(code, weights=each, minlength=least), dtype=np.float64)
+
+
+def _splits_by_ends(
+    table: PickTable, found: NDArray[np.int64], rows: list[SeenRow], each: NDArray[np.float64]
+) -> Iterator[Split]:
     one_end_each = _one_end_of_each_kind(table)
-    sheds = len(table.raised)
+    sheds, every = len(table.raised), float(each.sum())
     for row, seen in enumerate(rows):
-        of_shed = np.bincount(table.look_back(table.shed_code, found, row) + 1, minlength=sheds + 1)
-        none, of_shed = int(of_shed[0]), of_shed[1:]
+        code = table.look_back(table.shed_code, found, row) + 1
+        of_shed = count_of(code, each, sheds + 1)
+        none, of_shed = float(of_shed[0]), of_shed[1:]
         up = of_shed @ table.raised[:, one_end_each]
         for end, number in zip(one_end_each.tolist(), up.tolist(), strict=True):
             if end not in seen.up and end not in seen.down:
-                yield Split(Ask.END, np.array([number, len(found) - none - number, none]), row, end)
+                kept = np.maximum(np.array([number, every - none - number, none]), 0.0)
+                yield Split(Ask.END, kept, row, end)
 
 
 def _one_end_of_each_kind(table: PickTable) -> NDArray[np.int64]:

@@ -8,8 +8,6 @@ from functools import partial
 import pytest
 
 from companion.draft.facing import FROM_LEFT
-from companion.draft.masks import is_raised
-from companion.draft.model import Section
 from companion.draft.units import Units
 from companion.present.asking import Answered, Asked, Elsewhere
 from companion.present.elsewhere import ask_elsewhere
@@ -26,7 +24,6 @@ from companion.remap.loom.loom import Action
 from companion.weaving.decide import jump, note_fault, pause, resume, write_note
 from companion.weaving.events import (
     BobbinChanged,
-    ClothTold,
     Entry,
     FaultKind,
     FaultNoted,
@@ -39,9 +36,7 @@ from companion.weaving.events import (
     PieceStarted,
     Resumed,
 )
-from companion.weaving.narrowing import clues_of
 from companion.weaving.onward import onward
-from companion.weaving.pick_table import pick_table
 from companion.weaving.progress import begin, evolve
 from tests.screens.warps import twill_warp
 from tests.weaving.world import lever_draft, lever_warp
@@ -71,7 +66,6 @@ def events_of(warp, progress, outcome):
     return events
 
 
-SHOWN = ("Which of these", "Is this your cloth")
 IN_PICKS = [kind for kind in FaultKind if not kind.of_loom]
 
 
@@ -134,31 +128,9 @@ def test_the_rows_beside_a_question_are_those_of_the_journal_jumps_and_all():
 
 def test_a_loom_without_cloth_is_not_asked_whether_its_cloth_looks_right():
     warp = lever_warp(lever_draft([0, 1] * 4))
-    asked = ask_resume(warp, woven(warp, pause), FROM_LEFT, 0)
+    asked = ask_resume(warp, woven(warp, pause), FROM_LEFT, Units.METRIC, 0)
     assert (asked.words, asked.main.words, asked.with_cloth) == ("No pick is woven yet", "Begin to weave", False)
     assert follow(asked, "Begin to weave") == Answered((resume,))
-
-
-def test_a_place_at_the_end_of_a_lap_leads_to_another_lap_until_the_length_is_reached():
-    draft = lever_draft([0, 0, 1, 2], [Section("body", 3, until_cm=5.0), Section("end", 1)])
-    for picks_per_cm, after in ((2.0, 0), (0.6, 3)):
-        warp = lever_warp(draft, picks_per_cm=picks_per_cm)
-        progress = woven(warp, onward, onward, onward)
-        found = follow(ask_place(warp, progress, FROM_LEFT), "See rows")
-        assert found.answers[0].rows[0] == 2
-        assert progress.now.next_pick == after
-        assert events_of(warp, progress, follow(found, "Pick 3")) == []
-
-
-def test_not_sure_asks_something_else_and_in_the_end_shows_what_fits():
-    warp = twill_warp()
-    asked, words = follow(ask_place(warp, woven(warp, onward), FROM_LEFT), "See rows"), set()
-    while not asked.words.startswith(SHOWN):
-        assert asked.words not in words
-        words.add(asked.words)
-        asked = follow(asked, "Not sure")
-    assert len(words) > 4
-    assert asked.answers[0].rows == (0,)
 
 
 def test_no_row_lies_below_the_first_pick_and_none_above_the_newest():
@@ -192,12 +164,14 @@ def test_only_moves_that_can_be_made_are_offered_and_each_is_one_event():
     moves = [answer.words for answer in ask_elsewhere(warp, progress).answers]
     assert "This section once more" not in moves
     (left_out,) = events_of(
-        warp, progress, follow(ask_place(warp, progress, FROM_LEFT), "Weave on elsewhere", "Leave out one pick")
+        warp,
+        progress,
+        follow(ask_place(warp, progress, FROM_LEFT, Units.METRIC), "Jump", "Leave out one pick"),
     )
     assert left_out == Jumped(2, "skipped")
     assert events_of(warp, progress, follow(ask_elsewhere(warp, progress), "End the piece here")) == [PieceFinished()]
     paused = woven(warp, onward, pause)
-    assert "Weave on elsewhere" not in [answer.words for answer in ask_place(warp, paused, FROM_LEFT).foot]
+    assert "Jump" not in [answer.words for answer in ask_place(warp, paused, FROM_LEFT, Units.METRIC).foot]
 
 
 def test_where_nothing_is_woven_there_is_nothing_to_measure_and_only_the_loom_can_be_wrong():
@@ -265,7 +239,7 @@ def test_every_phrase_is_noted_word_for_word():
 def test_coming_back_tells_the_last_pick_its_shuttle_the_time_the_next_pick_and_the_note():
     warp = twill_warp()
     progress = woven(warp, onward, lambda w, p: write_note(w, p, "tight edge"), pause)
-    asked = ask_resume(warp, progress, FROM_LEFT, away_ms=2 * 86_400_000)
+    asked = ask_resume(warp, progress, FROM_LEFT, Units.METRIC, away_ms=2 * 86_400_000)
     for part in ("Last pick 1, oat wool on the left", "2 days ago", "next ", "oat wool from the left", "tight edge"):
         assert part in asked.detail
     assert events_of(warp, progress, follow(asked, "Yes, weave on")) == [Resumed()]
@@ -275,124 +249,18 @@ def test_coming_back_tells_the_last_pick_its_shuttle_the_time_the_next_pick_and_
 def test_coming_back_names_the_warp_and_offers_what_comes_after_a_piece_that_is_woven():
     warp = lever_warp(lever_draft([0, 1]), lever_draft([1]))
     at_end = woven(warp, onward, onward, pause)
-    asked = ask_resume(warp, at_end, FROM_LEFT, away_ms=0)
+    asked = ask_resume(warp, at_end, FROM_LEFT, Units.METRIC, away_ms=0)
     assert warp.name in asked.detail
     assert asked.main.words == "Finish this piece"
     assert events_of(warp, at_end, follow(asked, "Finish this piece")) == [Resumed(), PieceFinished()]
     finished = woven(warp, onward, onward, onward, pause)
-    asked = ask_resume(warp, finished, FROM_LEFT, away_ms=0)
+    asked = ask_resume(warp, finished, FROM_LEFT, Units.METRIC, away_ms=0)
     assert asked.main.words == "Begin the next piece"
     assert events_of(warp, finished, follow(asked, "Begin the next piece")) == [Resumed(), PieceStarted(1)]
     done = woven(warp, *[onward] * 6, pause)
     assert done.now.finished
-    asked = ask_resume(warp, done, FROM_LEFT, away_ms=0)
+    asked = ask_resume(warp, done, FROM_LEFT, Units.METRIC, away_ms=0)
     assert (asked.words, asked.main.words) == ("The warp is woven to its end", "See the record")
-
-
-def true_answers(piece, pick, asked):
-    """Answer a question about the cloth that ends with `pick` from the draft itself."""
-    words = asked.words
-    if words.startswith("Which repeat"):
-        return str(clues_of(piece, pick_table(piece)).repeat[pick] + 1)
-    if words.startswith("How many picks since"):
-        since = next(n for n in range(1, pick + 2) if n > pick or piece.draft.weft[pick - n] != piece.draft.weft[pick])
-        return str(since)
-    if words.startswith("Where does"):
-        return "Not sure"
-    row = 0 if "the newest row" in words else int(words.split("the row ")[1].split()[0])
-    if row > pick:
-        return "Not sure"  # the cloth begins above that row
-    if words.startswith("Which weft"):
-        return piece.draft.yarns[piece.draft.weft[pick - row]].name
-    end = int(words.split("end ")[1].split()[0]) - 1
-    shed = piece.sheds[pick - row]
-    return "Over the weft" if is_raised(shed, piece.draft.threading[end]) else "Under the weft"
-
-
-@pytest.mark.parametrize("pick", range(4, 12))
-def test_true_answers_lead_to_the_true_place(pick):
-    warp = twill_warp()
-    piece = warp.pieces[0]
-    progress = woven(warp, onward, pause)
-    asked = follow(ask_place(warp, progress, FROM_LEFT), "See rows")
-    for _ in range(12):
-        if asked.words.startswith(SHOWN):
-            break
-        asked = follow(asked, true_answers(piece, pick, asked))
-    pages = 1
-    while f"Pick {pick + 1}" not in [answer.words for answer in asked.answers]:
-        assert len(asked.answers) == 3
-        asked = follow(asked, "None of these")
-        pages += 1
-    assert pages <= 2
-    shown = {answer.words: answer.rows for answer in asked.answers}
-    assert shown[f"Pick {pick + 1}"] == tuple(range(pick, -1, -1))
-    outcome = follow(asked, f"Pick {pick + 1}")
-    assert events_of(warp, progress, outcome) == [
-        Resumed(looked_right=False),
-        ClothTold(woven=tuple(range(1, pick + 1))),
-    ]
-
-
-@pytest.mark.parametrize(("words", "told"), [("2 further", ClothTold(woven=(5, 6))), ("3 back", ClothTold(3))])
-def test_a_few_picks_further_or_back_are_told_in_one_touch(words, told):
-    warp = twill_warp()
-    progress = woven(warp, *[onward] * 5)
-    assert events_of(warp, progress, follow(ask_place(warp, progress, FROM_LEFT), words)) == [told]
-
-
-def test_a_pick_number_is_told_and_only_where_it_is_not_clear_the_way_there_is_asked_for():
-    warp = twill_warp()
-    progress = woven(warp, *[onward] * 5)
-    further = follow(ask_place(warp, progress, FROM_LEFT), "At a pick", "8", "Done")
-    assert events_of(warp, progress, further) == [ClothTold(woven=(5, 6, 7))]
-    back = follow(ask_place(warp, progress, FROM_LEFT), "At a pick", "2", "Done")
-    assert events_of(warp, progress, back) == [ClothTold(3)]
-    jumped = woven(warp, *[onward] * 3, lambda w, p: jump(w, p, 6))
-    asked = follow(ask_place(warp, jumped, FROM_LEFT), "At a pick", "9", "Done")
-    assert [answer.words for answer in asked.answers] == ["Picks 7 to 9 woven", "Only pick 9 woven"]
-    seen = follow(asked, "Only pick 9 woven")
-    told = events_of(warp, jumped, follow(seen, "Not sure"))
-    assert told == [ClothTold(woven=(8,), unknown=(warp.pieces[0].draft.weft[8],))]
-
-
-def in_two_repeated_sections():
-    """A loom at pick 3 of a border of 8 picks and a body of 40, both in repeats of 4."""
-    draft = lever_draft([0, 1, 2, 1] * 12, [Section("border", 8), Section("body", 40)])
-    return lever_warp(draft)
-
-
-def test_one_touch_leads_to_the_sections_and_then_to_the_repeat():
-    warp = in_two_repeated_sections()
-    progress = woven(warp, *[onward] * 3)
-    asked = follow(ask_place(warp, progress, FROM_LEFT), "A section")
-    assert [(answer.words, answer.detail) for answer in asked.answers] == [
-        ("border", "picks 1 to 8"),
-        ("body", "picks 9 to 48"),
-    ]
-    repeat = follow(asked, "body")
-    assert repeat.words.startswith("Which repeat of body")
-    assert "Not sure" in [answer.words for answer in asked.foot]
-    assert "Not sure" in [answer.words for answer in repeat.answers]
-    shown = follow(repeat, "7", "Done")
-    places = {answer.words for answer in (*shown.answers, *follow(shown, "None of these").answers)}
-    assert places == {"Pick 33", "Pick 34", "Pick 35", "Pick 36"}
-    assert events_of(warp, progress, follow(shown, "Pick 33")) == [ClothTold(woven=tuple(range(3, 33)))]
-
-
-def test_who_knows_the_section_and_not_the_repeat_is_asked_what_lies_there():
-    warp = in_two_repeated_sections()
-    progress = woven(warp, *[onward] * 3)
-    asked = follow(ask_place(warp, progress, FROM_LEFT), "A section", "body", "Not sure")
-    shown = follow(asked, "Show what fits")
-    assert shown.answers[0].words == "Pick 9"
-    assert not asked.words.startswith("Which repeat")
-
-
-def test_a_piece_of_one_section_asks_for_none():
-    warp = lever_warp(lever_draft([0, 1, 2] * 8))
-    asked = ask_place(warp, woven(warp, onward), FROM_LEFT)
-    assert "A section" not in [answer.words for answer in (*asked.answers, *asked.foot)]
 
 
 def test_the_start_flow_ends_in_a_warp_or_a_loom():
@@ -442,5 +310,5 @@ def test_a_voice_is_offered_only_where_something_can_speak():
 def test_after_a_break_a_piece_woven_face_down_is_said_to_show_its_back():
     warp = twill_warp()
     turned = twill_warp(face_down=True)
-    seen = [ask_resume(one, begin(one), FROM_LEFT, 0).detail for one in (warp, turned)]
+    seen = [ask_resume(one, begin(one), FROM_LEFT, Units.METRIC, 0).detail for one in (warp, turned)]
     assert ["face down: this is its back" in detail for detail in seen] == [False, True]

@@ -37,7 +37,7 @@ def questions_from(asked):
         if looks in met:
             continue
         met.add(looks)
-        for answer in (*question.answers, *question.pad, *question.foot):
+        for answer in (*question.strips, *question.answers, *question.pad, *question.foot):
             step = answer.leads_to() if answer.words else None
             if isinstance(step, Asked) and not isinstance(step, AskedToWrite):
                 yield question, step
@@ -46,9 +46,10 @@ def questions_from(asked):
 
 def flows(loom):
     warp, progress = loom.warp, loom.progress
-    yield from (ask(warp, progress, FROM_LEFT) for ask in (ask_fault, ask_place))
+    yield ask_fault(warp, progress, FROM_LEFT)
+    yield ask_place(warp, progress, FROM_LEFT, Units.METRIC)
     yield ask_elsewhere(warp, progress)
-    yield ask_resume(warp, progress, FROM_LEFT, 0)
+    yield ask_resume(warp, progress, FROM_LEFT, Units.METRIC, 0)
     for units in Units:
         yield from (ask(warp, progress, units) for ask in (ask_note, ask_measure, ask_undo))
         yield Asked("bobbins", tuple(bobbin_answers(warp, progress, units)))

@@ -102,10 +102,10 @@ def test_no_question_at_the_loom_or_before_it_says_shaft_in_north_america_nor_ha
     progress = woven(warp, *[onward] * 3, note)
     own = own_words(warp, progress)
     note_asked, measure_asked = (partial(ask, units=Units.METRIC) for ask in (ask_note, ask_measure))
-    firsts = [ask(warp, progress, FROM_LEFT) for ask in (ask_fault, ask_place)]
+    firsts = [ask_fault(warp, progress, FROM_LEFT), ask_place(warp, progress, FROM_LEFT, Units.METRIC)]
     firsts += [note_asked(warp, progress), measure_asked(warp, progress)]
     firsts += [
-        ask_resume(warp, progress, FROM_LEFT, 0),
+        ask_resume(warp, progress, FROM_LEFT, Units.METRIC, 0),
         ask_loom("towel.wif"),
         ask_preferences(Preferences(), (), can_speak=True),
     ]

@@ -36,11 +36,12 @@ def flows():
     loom.weave(7)
     loom.do(decide.note_fault, FaultKind.OTHER, 3)
     warp, progress = loom.warp, loom.progress
-    yield from (ask(warp, progress, FROM_LEFT) for ask in (ask_fault, ask_place))
+    yield ask_fault(warp, progress, FROM_LEFT)
+    yield ask_place(warp, progress, FROM_LEFT, Units.METRIC)
     yield from (ask(warp, progress) for ask in (ask_elsewhere, ask_sides))
     for ask in (ask_note, ask_measure, ask_undo):
         yield ask(warp, progress, Units.INCH)
-    yield ask_resume(warp, progress, FROM_LEFT, 0)
+    yield ask_resume(warp, progress, FROM_LEFT, Units.METRIC, 0)
     yield ask_preferences(Preferences(), ("/dev/port",), can_speak=True)
     yield ask_looms((FLOOR,), Units.METRIC)
     drafts = [MenuItem("/d/towel.wif", "towel")]
@@ -58,7 +59,7 @@ def questions_of(asked):
         if looks in met:
             continue
         met[looks] = question
-        for answer in (*question.answers, *question.pad, *question.foot):
+        for answer in (*question.strips, *question.answers, *question.pad, *question.foot):
             step = answer.leads_to() if answer.words else None
             if isinstance(step, Asked) and not isinstance(step, AskedToWrite):
                 waiting.append(step)

@@ -61,7 +61,7 @@ def test_one_undo_takes_back_each_thing_that_a_weaver_does(journal_path):
         (ClothTold, lambda: touched(WeaveButton.FIND, "2 further")),
         (ClothTold, lambda: touched(WeaveButton.FIND, "3 back")),
         (BobbinChanged, lambda: touched(WeaveButton.NOTE, "New bobbin: oat wool", "Done")),
-        (Jumped, lambda: touched(WeaveButton.FIND, "Weave on elsewhere", "Leave out one pick")),
+        (Jumped, lambda: touched(WeaveButton.FIND, "Jump", "Leave out one pick")),
     ]
     with at_the_screen(journal_path) as stage:
         for number in range(1, 6):
@@ -108,7 +108,7 @@ def test_a_shuttle_that_nobody_has_seen_is_touched_where_it_lies_and_one_undo_ta
     with at_the_screen(journal_path) as stage:
         side = (signs().from_left, signs().from_right)
         stage.touch(stage.app.place.weave.button(WeaveButton.FIND))
-        stage.touch(stage.app.place.ask.button("Where shuttles lie"))
+        stage.touch(stage.app.place.ask.button("Shuttle sides"))
         stage.touch(stage.app.place.ask.button("Not sure of any"))
         stage.until(lambda: signs().side_asked)
         assert (signs().from_left, signs().from_right) == (False, False)

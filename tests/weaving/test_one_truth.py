@@ -224,8 +224,8 @@ class BothLooms:
         seen = coming_back(warp, progress, progress.now.at_ms)
         assert [row.pick for row in seen.rows] == newest_first[:8]
         assert (seen.last.pick if seen.last else None) == (newest_first[0] if newest_first else None)
-        asked = ask_resume(warp, progress, FROM_LEFT, 0)
-        assert asked.with_cloth
+        asked = ask_resume(warp, progress, FROM_LEFT, Units.METRIC, 0)
+        assert asked.with_cloth == bool(newest_first)
         assert asked.rows == ()
         if not newest_first:
             assert "No pick lies in the cloth" in asked.detail

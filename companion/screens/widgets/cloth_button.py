@@ -10,15 +10,21 @@ from companion.screens.widgets.cloth_picture import ClothPicture
 from companion.screens.widgets.word_button import WordButton
 
 _MARGIN = 8
-_WORDS_SHARE = 0.22
-"""The share of the height that the words take."""
+_WORDS_SHARE, _BESIDE_SHARE = 0.22, 0.3
+"""The share of the height that the words take, or of the width where they stand beside the cloth."""
 
 
 class ClothButton(WordButton):
-    """A `WordButton` below cloth that `draw` draws for a width and a height in pixels; None where nobody can."""
+    """A `WordButton` below cloth that `draw` draws for a width and a height in pixels; None where nobody can.
 
-    def __init__(self, draw: Callable[[float, float], Picture | None], theme: Any, **properties: Any) -> None:
+    `beside`: the cloth is a strip, and the words stand to the right of it.
+    """
+
+    def __init__(
+        self, draw: Callable[[float, float], Picture | None], theme: Any, beside: bool = False, **properties: Any
+    ) -> None:
         self._draw_cloth = draw
+        self._beside = beside
         self._cloth = ClothPicture(theme=theme)
         super().__init__(**properties)
         self.add_widget(self._cloth)
@@ -26,10 +32,18 @@ class ClothButton(WordButton):
         self._lay_out()
 
     def _lay_out(self, *_: Any) -> None:
-        height = self.height * (1 - _WORDS_SHARE) - _MARGIN
+        width, height = self.width - 2 * _MARGIN, self.height * (1 - _WORDS_SHARE) - _MARGIN
         self.padding = [_MARGIN, height + _MARGIN, _MARGIN, _MARGIN / 2]
+        if self._beside:
+            width, height = self.width * (1 - _BESIDE_SHARE) - _MARGIN, self.height - 2 * _MARGIN
+            self.padding = [width + 2 * _MARGIN, 1, _MARGIN, 1]
         self._cloth.pos = self.x + _MARGIN, self.top - _MARGIN - height
-        size = max(self.width - 2 * _MARGIN, 1), max(height, 1)
+        size = max(width, 1), max(height, 1)
         if tuple(self._cloth.size) != size:
             self._cloth.size = size
-            self._cloth.image = self._draw_cloth(*size)
+            self._cloth.image = image = self._draw_cloth(*size)
+            if self._beside and image is not None:
+                # A strip stands in the middle of its button.
+                high, wide, _ = image.pixels.shape
+                spare = max(size[1] - size[0] * high / wide, 0)
+                self._cloth.y = self.top - _MARGIN - size[1] - spare / 2

@@ -1,0 +1,162 @@
+"""The questions of the place-finder in words and pictures, each with what its answers lead to.
+
+"Not sure" is the first answer at the foot of every one of them.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from functools import partial
+
+import numpy as np
+
+from companion.draft.facing import Side
+from companion.draft.units import length_reading
+from companion.present.asking import Answer, Asked, AtLoom, FlowStep, empty_slot
+from companion.present.number_pad import Wanted, ask_amount, ask_number
+from companion.present.place_search import FurtherOn, PlaceSearch
+from companion.weaving.finder import SeenRow
+from companion.weaving.narrowing import MOST_REPEATS_TOUCHED, SHOWN_AT_ONCE, within_length
+from companion.weaving.questions import MOST_COUNTED, About, Ask, PlaceQuestion
+
+NOT_SURE = "Not sure"
+NONE_OF_THESE = "None of these"
+WHAT_FITS = "Show what fits"
+NEWEST_ROW: About = (Ask.ROW, 0, None, None)
+_LONGEST_CM = 100_000
+
+
+def ask_about(search: PlaceSearch, question: PlaceQuestion, then: FurtherOn, show: FurtherOn) -> Asked[AtLoom]:
+    """Ask a question; what is left after its answer goes on to `then`, or to `show`, which shows the places."""
+    if question.ask is Ask.ROW:
+        return ask_newest_row(search, 0, then, show)
+    foot = foot_of(search, question.about, then, show)
+    if question.ask is Ask.REPEAT:
+        return ask_repeat(search, then, foot)
+    if question.ask is Ask.LENGTH:
+        return _ask_length(search, question.about, then, foot)
+    answers = tuple(
+        Answer(words, partial(then, further), own=question.ask in (Ask.SECTION, Ask.WEFT))
+        for words, further in _answers(search, question)
+    )
+    return Asked(_words(search, question), answers, detail=_fits(search), foot=foot)
+
+
+def foot_of(
+    search: PlaceSearch, about: About, then: FurtherOn, show: FurtherOn, none: Answer[AtLoom] | None = None
+) -> tuple[Answer[AtLoom], ...]:
+    """Return the answers at the foot: every one has its place on every page."""
+    unsure: Answer[AtLoom] = Answer(NOT_SURE, partial(then, search.not_sure_of(about)))
+    return unsure, none or empty_slot(), Answer(WHAT_FITS, partial(show, search))
+
+
+def rows_to_touch(search: PlaceSearch, first: int, then: FurtherOn) -> tuple[Answer[AtLoom], ...]:
+    """Return the newest row as it may look, to point at: three at the most, the likeliest first."""
+    rows = search.newest_rows()[first : first + SHOWN_AT_ONCE]
+    wefts = [search.piece.draft.yarns[int(search.table.weft[place])].name for place in rows]
+    return tuple(
+        Answer(weft, partial(then, search.saw_newest_like(place)), rows=(int(search.table.pick[place]),), own=True)
+        for weft, place in zip(wefts, rows, strict=True)
+    )
+
+
+def ask_newest_row(search: PlaceSearch, first: int, then: FurtherOn, show: FurtherOn) -> Asked[AtLoom]:
+    """Ask how the newest row looks, three ways at a time."""
+    rows = search.newest_rows()
+    after = first + SHOWN_AT_ONCE
+    none: Answer[AtLoom] | None = None
+    if after < len(rows):
+        none = Answer(NONE_OF_THESE, partial(ask_newest_row, search, after, then, show))
+    return Asked(
+        "Which of these is the newest row?",
+        (),
+        strips=rows_to_touch(search, first, then),
+        detail=f"{_count_words(first + 1, min(after, len(rows)))} of the {len(rows)} ways that it may look",
+        foot=foot_of(search, NEWEST_ROW, then, show, none),
+    )
+
+
+def _count_words(first: int, last: int) -> str:
+    return f"number {last}" if first == last else f"{first} to {last}"
+
+
+def ask_repeat(search: PlaceSearch, then: FurtherOn, foot: tuple[Answer[AtLoom], ...]) -> Asked[AtLoom]:
+    """Ask in which repeat of its section the newest row lies; of many repeats the number is typed."""
+    repeats = np.unique(search.clues.repeat[search.likely]).tolist()
+    section = search.piece.sections[int(search.clues.section[search.likely[0]])].name
+    words = f"Which repeat of {section} is the newest row in" if section else "Which repeat is the newest row in"
+
+    def counted_to(number: int) -> FlowStep[AtLoom]:
+        return then(search.within(search.clues.repeat == number - 1))
+
+    if len(repeats) <= MOST_REPEATS_TOUCHED:
+        answers = tuple(Answer(str(repeat + 1), partial(counted_to, repeat + 1)) for repeat in repeats)
+        return Asked(f"{words}?", answers, detail=_fits(search), foot=foot, own=(section,))
+    return replace(ask_number(words, repeats[-1] + 1, counted_to), answers=foot, own=(section,))
+
+
+def _ask_length(search: PlaceSearch, about: About, then: FurtherOn, foot: tuple[Answer[AtLoom], ...]) -> Asked[AtLoom]:
+    reading = length_reading(search.units)
+    wanted = Wanted(
+        "Woven since the piece began",
+        reading.sign,
+        reading.least(0.1),
+        reading.most(_LONGEST_CM),
+        reading.decimals,
+        meaning="as the tape says, under tension",
+    )
+
+    def measured(number: float) -> FlowStep[AtLoom]:
+        return then(search.not_sure_of(about).within(within_length(search.clues, reading.amount(number))))
+
+    return replace(ask_amount(wanted, measured), answers=foot)
+
+
+def _fits(search: PlaceSearch) -> str:
+    return f"{len(search.likely)} places fit so far"
+
+
+def _words(search: PlaceSearch, question: PlaceQuestion) -> str:
+    row = "the newest row" if question.row == 0 else f"the row {question.row} below the newest"
+    match question.ask:
+        case Ask.WEFT:
+            return f"Which weft lies in {row}?"
+        case Ask.SINCE_CHANGE:
+            return "How many picks since the shuttle changed?"
+        case Ask.SECTION:
+            return "In which section is the newest row?"
+        case Ask.SIDE:
+            return f"Where does the {search.piece.draft.yarns[question.yarn or 0].name} shuttle lie?"
+        case _:
+            end = (question.end or 0) + 1
+            return f"In {row}: where does end {end} from the {search.facing.first_end.value} lie?"
+
+
+def _answers(search: PlaceSearch, question: PlaceQuestion) -> list[tuple[str, PlaceSearch]]:
+    likely, evidence, draft = search.likely, search.evidence, search.piece.draft
+    match question.ask:
+        case Ask.SINCE_CHANGE:
+            counts = sorted({int(count) for count in search.table.since_change[likely] if count <= MOST_COUNTED})
+            return [(str(count), replace(search, evidence=replace(evidence, since_change=count))) for count in counts]
+        case Ask.SIDE:
+            yarn = question.yarn or 0
+            seen = [(side, replace(evidence, sides=(*evidence.sides, (yarn, side)))) for side in Side]
+            return [(f"On the {side.value}", replace(search, evidence=more)) for side, more in seen]
+        case Ask.SECTION:
+            sections = np.unique(search.clues.section[likely]).tolist()
+            return [(section_words(search, one), search.within(search.clues.section == one)) for one in sections]
+        case Ask.WEFT:
+            wefts = [(draft.yarns[yarn].name, SeenRow(frozenset({yarn}))) for yarn in draft.shuttles()]
+            return [(name, search.saw(question.row, seen)) for name, seen in wefts]
+        case _:
+            end = (question.end or 0,)
+            lies = (("Over the weft", SeenRow(up=end)), ("Under the weft", SeenRow(down=end)))
+            return [(words, search.saw(question.row, seen)) for words, seen in lies]
+
+
+def section_words(search: PlaceSearch, section: int) -> str:
+    """Return a section by its name, with its picks where others are called the same, or it has none."""
+    picks = search.piece.section_picks(section)
+    name = search.piece.sections[section].name or f"section {section + 1}"
+    same = sum(one.name == name for one in search.piece.sections) > 1
+    return f"{name}, picks {picks.start + 1} to {picks.stop}" if same else name

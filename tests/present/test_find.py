@@ -1,0 +1,153 @@
+"""Finding the place, as pages of questions: at once, by what is seen, by section and repeat, by length."""
+
+from __future__ import annotations
+
+import pytest
+
+from companion.draft.facing import FROM_LEFT
+from companion.draft.model import Section
+from companion.draft.units import Units
+from companion.present.find import ask_place
+from companion.weaving.decide import jump, pause
+from companion.weaving.events import ClothTold, Resumed
+from companion.weaving.onward import onward
+from tests.present.lost_weaver import SHOWN, LostWeaver
+from tests.present.test_flows import events_of, follow, woven
+from tests.screens.warps import twill_warp
+from tests.weaving.world import lever_draft, lever_warp
+
+
+def lost(warp, progress):
+    return ask_place(warp, progress, FROM_LEFT, Units.METRIC)
+
+
+@pytest.mark.parametrize("pick", range(12))
+@pytest.mark.parametrize("woven_picks", [1, 6])
+def test_true_answers_lead_to_the_true_place_in_a_few_touches(pick, woven_picks):
+    warp = twill_warp()
+    progress = woven(warp, *[onward] * woven_picks, pause)
+    weaver = LostWeaver(warp, pick)
+    told = events_of(warp, progress, weaver.find(lost(warp, progress)))
+    assert told[0] == Resumed(looked_right=False)
+    newest = woven_picks - 1
+    if pick > newest:
+        assert told[1:] == [ClothTold(woven=tuple(range(newest + 1, pick + 1)))]
+    else:
+        assert told[1:] == ([ClothTold(newest - pick)] if pick < newest else [])
+    # In twelve picks of eight looks: one page of newest rows in three, then at most one page of cloth.
+    assert weaver.touches <= 4, weaver.asked_for
+
+
+def test_the_newest_row_is_pointed_at_on_the_first_page_and_never_among_more_than_three():
+    warp = twill_warp()
+    asked = lost(warp, woven(warp, *[onward] * 5))
+    assert len(asked.strips) == 3
+    rows = [answer.rows for answer in asked.strips]
+    asked = follow(asked, "Other rows")
+    while True:
+        assert (asked.words, asked.answers) == ("Which of these is the newest row?", ())
+        assert 1 <= len(asked.strips) <= 3
+        rows += [answer.rows for answer in asked.strips]
+        if all(answer.words != "None of these" for answer in asked.foot):
+            break
+        asked = follow(asked, "None of these")
+    # Every way that a row of this cloth may look stands there once: one pick alone, in the weft that is named.
+    piece = warp.pieces[0]
+    looks = [(piece.draft.weft[pick], piece.sheds[pick]) for (pick,) in rows]
+    assert sorted(looks) == sorted(set(zip(piece.draft.weft, piece.sheds, strict=True)))
+
+
+def test_not_sure_stands_at_one_place_on_every_page_and_asks_something_else_until_nothing_tells_more():
+    warp = in_two_repeated_sections()
+    asked, words = follow(lost(warp, woven(warp, onward)), "Other rows"), []
+    while asked.foot:
+        assert asked.foot[0].words == "Not sure" or (asked.pad and asked.answers[0].words == "Not sure")
+        assert asked.words in SHOWN or asked.words not in words
+        words.append(asked.words)
+        asked = follow(asked, "Not sure")
+    assert asked.words == "Nothing tells them apart"
+    assert {words[0].split()[0], words[1].split()[0]} <= {"Which", "In", "How"}
+    assert len(words) > 3
+
+
+def test_a_length_off_the_tape_leaves_the_places_that_it_fits():
+    """Plain weave of one weft, 300 picks at 5 in a cm: only counting and measuring tell more than odd from even."""
+    warp = lever_warp(lever_draft([0] * 300, sheds=(0b01, 0b10)), picks_per_cm=5.0)
+    asked = lost(warp, woven(warp, *[onward] * 20))
+    asked = follow(asked, "Other rows")
+    while "since the piece began" not in asked.words:
+        asked = follow(asked, "Not sure")
+    shown = follow(asked, "4", "1", "Done")
+    # 41 cm are 205 picks; within 4 % and a centimetre lie picks 192 to 218.
+    shown = follow(shown, "Show what fits") if shown.words not in SHOWN else shown
+    assert shown.detail.split(" · ")[-2].endswith("of 27")
+
+
+def test_a_place_at_the_end_of_a_lap_leads_to_another_lap_until_the_length_is_reached():
+    draft = lever_draft([0, 0, 1, 2], [Section("body", 3, until_cm=5.0), Section("end", 1)])
+    for picks_per_cm, after in ((2.0, 0), (0.6, 3)):
+        warp = lever_warp(draft, picks_per_cm=picks_per_cm)
+        progress = woven(warp, onward, onward, onward)
+        assert progress.now.next_pick == after
+        assert events_of(warp, progress, LostWeaver(warp, 2).find(lost(warp, progress))) == []
+
+
+@pytest.mark.parametrize(("words", "told"), [("2 further", ClothTold(woven=(5, 6))), ("3 back", ClothTold(3))])
+def test_a_few_picks_further_or_back_are_told_in_one_touch(words, told):
+    warp = twill_warp()
+    progress = woven(warp, *[onward] * 5)
+    assert events_of(warp, progress, follow(lost(warp, progress), words)) == [told]
+
+
+def test_a_pick_number_is_told_and_only_where_it_is_not_clear_the_way_there_is_asked_for():
+    warp = twill_warp()
+    progress = woven(warp, *[onward] * 5)
+    further = follow(lost(warp, progress), "At a pick", "8", "Done")
+    assert events_of(warp, progress, further) == [ClothTold(woven=(5, 6, 7))]
+    back = follow(lost(warp, progress), "At a pick", "2", "Done")
+    assert events_of(warp, progress, back) == [ClothTold(3)]
+    jumped = woven(warp, *[onward] * 3, lambda w, p: jump(w, p, 6))
+    asked = follow(lost(warp, jumped), "At a pick", "9", "Done")
+    assert [answer.words for answer in asked.answers] == ["Picks 7 to 9 woven", "Only pick 9 woven"]
+    seen = follow(asked, "Only pick 9 woven")
+    told = events_of(warp, jumped, follow(seen, "Not sure"))
+    assert told == [ClothTold(woven=(8,), unknown=(warp.pieces[0].draft.weft[8],))]
+
+
+def in_two_repeated_sections():
+    """A loom at pick 3 of a border of 8 picks and a body of 40, both in repeats of 4."""
+    draft = lever_draft([0, 1, 2, 1] * 12, [Section("border", 8), Section("body", 40)])
+    return lever_warp(draft)
+
+
+def test_one_touch_leads_to_the_sections_and_then_to_the_repeat():
+    warp = in_two_repeated_sections()
+    progress = woven(warp, *[onward] * 3)
+    asked = follow(lost(warp, progress), "A section")
+    assert [(answer.words, answer.detail) for answer in asked.answers] == [
+        ("border", "picks 1 to 8"),
+        ("body", "picks 9 to 48"),
+    ]
+    repeat = follow(asked, "body")
+    assert repeat.words.startswith("Which repeat of body")
+    assert "Not sure" in [answer.words for answer in asked.foot]
+    assert [answer.words for answer in repeat.answers] == [str(number) for number in range(1, 11)]
+    shown = follow(repeat, "7")
+    places = {answer.words for answer in (*shown.answers, *follow(shown, "None of these").answers)}
+    assert places == {f"Pick {pick}, repeat 7" for pick in (33, 34, 35, 36)}
+    assert events_of(warp, progress, follow(shown, "Pick 33, repeat 7")) == [ClothTold(woven=tuple(range(3, 33)))]
+
+
+def test_who_knows_the_section_and_not_the_repeat_is_asked_what_lies_there():
+    warp = in_two_repeated_sections()
+    progress = woven(warp, *[onward] * 3)
+    asked = follow(lost(warp, progress), "A section", "body", "Not sure")
+    shown = follow(asked, "Show what fits")
+    assert shown.answers[0].words == "Pick 9, repeat 1"
+    assert not asked.words.startswith("Which repeat")
+
+
+def test_a_piece_of_one_section_asks_for_none():
+    warp = lever_warp(lever_draft([0, 1, 2] * 8))
+    asked = lost(warp, woven(warp, onward))
+    assert "A section" not in [answer.words for answer in (*asked.answers, *asked.foot)]
