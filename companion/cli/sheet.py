@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 import sys
 from collections.abc import Sequence
+from pathlib import Path
 
 from companion.cli.loom_options import Usual, add_loom_arguments, profile_of
 from companion.cli.new_warp import add_measures, measures_of, with_waste
@@ -16,6 +17,7 @@ from companion.draft.model import Draft
 from companion.draft.units import Units, counted
 from companion.journal.errors import JournalError
 from companion.journal.snapshots import warp_in_its_dents
+from companion.journal.words_beside import keep_words, read_words, words_path
 from companion.record.ink import InkPage, Paper, usual_paper
 from companion.record.ink_pdf import letters_missing, pdf_of
 from companion.record.ink_svg import html_of
@@ -24,11 +26,13 @@ from companion.record.project_pages import project_pages
 from companion.remap.errors import RemapError
 from companion.remap.remapping import remap
 from companion.weaving.errors import WeavingError, error_words
+from companion.weaving.sheet_words import SheetWords
 from companion.weaving.warp import Warp
 from companion.workshop import app
 from companion.workshop.draft_files import name_of_draft
 from companion.workshop.dressing import CannotDressError, dress, reckon_with
 from companion.workshop.looms import UNNAMED_LOOM
+from companion.workshop.saved_sheets import handout_of
 
 SUMMARY = "the sheet that a student weaves from, to print"
 
@@ -41,6 +45,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--paper", choices=[paper.value for paper in Paper], help="paper (default: by your units)")
     parser.add_argument("--words", action="append", metavar="TEXT", help="words of your own; once for each paragraph")
     parser.add_argument("--finishing", action="append", metavar="TEXT", help="how the cloth is finished")
+    parser.add_argument("--keep", action="store_true", default=None, help="keep these words for the sheets to come")
     loom = parser.add_argument_group("for a draft: the loom, in whose treadles and feet the treadling is told")
     add_loom_arguments(loom)
     add_measures(parser.add_argument_group("for a draft: what is put on the loom"))
@@ -69,17 +74,35 @@ def _paper(asked: str | None, units: Units) -> Paper:
 
 
 def _warp(arguments: argparse.Namespace) -> tuple[Warp, Handout]:
-    words, finishing = tuple(arguments.words or ()), tuple(arguments.finishing or ())
     shelf = app.shelf()
     if names_a_warp(arguments.what, shelf):
         _refuse_plans(arguments)
         with shelf.open_to_read(arguments.what) as journal:
             warp = warp_in_its_dents(journal)
-        return warp, Handout(True, warp.winding is not None, words, finishing)
+        return warp, handout_of(_words(arguments, shelf.path(arguments.what)), warp, on_loom=True)
     draft = load_draft(arguments.what)
     name = name_of_draft(draft, arguments.what)
     on_loom = any(getattr(arguments, option) is not None for option in ("loom", "treadles", "action", "reach"))
-    return _planned(arguments, name, draft, on_loom), Handout(on_loom, arguments.length is not None, words, finishing)
+    words = _words(arguments, Path(arguments.what))
+    planned = _planned(arguments, name, draft, on_loom)
+    return planned, Handout(on_loom, arguments.length is not None, words.words, words.finishing)
+
+
+def _words(arguments: argparse.Namespace, beside: Path) -> SheetWords:
+    """Return what is to be said: the words given now, or else those that are kept beside the warp or the draft."""
+    kept = read_words(beside)
+    given = SheetWords(
+        kept.words if arguments.words is None else tuple(arguments.words),
+        kept.finishing if arguments.finishing is None else tuple(arguments.finishing),
+    )
+    if arguments.keep:
+        if arguments.words is None and arguments.finishing is None:
+            raise CommandError("--keep is for words given now; add --words or --finishing")
+        try:
+            keep_words(beside, given)
+        except OSError as error:
+            raise CommandError(f"{words_path(beside)}: {error.strerror or error}; no words were kept") from error
+    return given
 
 
 def _planned(arguments: argparse.Namespace, name: str, draft: Draft, on_loom: bool) -> Warp:
@@ -92,7 +115,7 @@ def _planned(arguments: argparse.Namespace, name: str, draft: Draft, on_loom: bo
 
 
 def _refuse_plans(arguments: argparse.Namespace) -> None:
-    free = ("what", "html", "pdf", "paper", "words", "finishing", "units", "facing")
+    free = ("what", "html", "pdf", "paper", "words", "finishing", "keep", "units", "facing")
     for option, value in vars(arguments).items():
         if option not in free and value is not None:
             raise CommandError(

@@ -6,6 +6,7 @@ import argparse
 import sys
 from collections.abc import Sequence
 from dataclasses import replace
+from pathlib import Path
 
 from companion.cli.loom_options import (
     Usual,
@@ -147,6 +148,8 @@ def _warp_name(arguments: argparse.Namespace) -> str:
     warp = dress(name, drafts, profile, answers, arguments.re_tie, measures, arguments.facing)
     # Whoever says nothing weaves at once, unless it is known what else hangs on the treadles.
     app.put_on_shelf(warp, tied=profile.present is None if arguments.tied is None else arguments.tied)
+    if len(what) == 1:
+        app.bring_words(Path(what[0]), name)
     return name
 
 

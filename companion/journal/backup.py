@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -21,6 +21,7 @@ from companion.journal.lock import WriterLock
 from companion.journal.mark import mark_path
 from companion.journal.shelf import COUNT_MARK, SUFFIX, Shelf, data_folder, name_of
 from companion.journal.store import Journal
+from companion.journal.words_beside import keep_words, read_words
 
 KEPT = 10
 """How many copies of one history stay in a folder."""
@@ -76,6 +77,7 @@ def back_up(journal: Path, folder: Path) -> Copy:
         held = {path: entries for path in older if (entries := _entries_held(path, source)) is not None}
         same = [path for path in held if held[path] == source.last_number and _is_whole(path)]
         if same:
+            _copy_words(journal, folder / journal.name)
             return Copy(same[-1], source.last_number, False, len(older), len(older) - len(held))
         part = folder / f"{journal.stem}{COUNT_MARK}part"
         try:
@@ -95,7 +97,16 @@ def back_up(journal: Path, folder: Path) -> Copy:
         superseded = [*held, path][:-KEPT]
         for old in superseded:
             old.unlink()
+        _copy_words(journal, folder / journal.name)
         return Copy(path, entries, True, len(older) + 1 - len(superseded), len(older) - len(held))
+
+
+def _copy_words(beside: Path, to: Path) -> None:
+    """Let the words for the sheet go with a copy; where there is no room for them, the picks are worth more."""
+    words = read_words(beside)
+    if words.said and beside != to:
+        with suppress(OSError):
+            keep_words(to, words)
 
 
 def longer_copy(journal: Journal, folder: Path) -> Copy | None:
@@ -152,6 +163,9 @@ def put_back(copy: Path, shelf: Shelf) -> PutBack:
                 _require_worse(path, fresh, entries)
             set_aside = _set_aside(path)
             publish(fresh, path)
+            _copy_words(set_aside or path, path)
+            if not read_words(path).said:
+                _copy_words(copy.with_name(match["stem"] + SUFFIX), path)
         finally:
             remove_database(fresh)
             lock.release()

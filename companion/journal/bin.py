@@ -22,6 +22,7 @@ from companion.journal.mark import mark_path
 from companion.journal.schema import pragma
 from companion.journal.shelf import SUFFIX, Shelf, data_folder, file_stem, free_name, name_of, same_name, tidy_name
 from companion.journal.store import Journal
+from companion.journal.words_beside import keep_words, read_words
 
 _FOLDER = re.compile(r"(?P<at_ms>[0-9]{15})-[0-9a-f]{8}")
 
@@ -65,7 +66,7 @@ def rename_warp(shelf: Shelf, name: str, new: str) -> str:
 
 
 def copy_warp(shelf: Shelf, name: str, new: str) -> str:
-    """Put a copy of a warp, every entry of it, on the shelf as a warp of its own; return its name as it is kept.
+    """Put a copy of a warp, every entry and the words beside it, on the shelf as a warp of its own; return its name.
 
     The warp may be woven on meanwhile. Raises JournalError; nothing is on the shelf then.
     """
@@ -84,6 +85,7 @@ def copy_warp(shelf: Shelf, name: str, new: str) -> str:
                     raise JournalError("the copy differs from the journal", place=passing, mend="try another disk")
             _require_folded(passing)
             move_journal(passing, target)
+            keep_words(target, read_words(source))
     finally:
         remove_database(passing)
         for beside in (mark_path(passing), lock_path(passing)):

@@ -9,10 +9,11 @@ from pathlib import Path
 
 from companion.journal.bundle_file import Bundle
 from companion.journal.disk import remove_database
-from companion.journal.errors import BundleError, JournalError
+from companion.journal.errors import BundleError, JournalError, clear_errors
 from companion.journal.shelf import Shelf, tidy_name
 from companion.journal.snapshots import keep_snapshot, progress_of
 from companion.journal.store import Journal
+from companion.journal.words_beside import keep_words, read_words
 from companion.weaving.errors import ContradictionError
 from companion.weaving.opened import unopened_words
 from companion.weaving.progress import Progress, fold
@@ -46,10 +47,21 @@ def bring_in(file: Path, shelf: Shelf, as_name: str = "") -> BroughtIn:
         standing = _require_sense(bundle)
         here = _name_here(shelf, bundle.manifest.identity)
         if here is None:
-            return _put_new(bundle, shelf, as_name or bundle.manifest.name, bundle.manifest.identity, standing)
-        if as_name:
-            return _put_new(bundle, shelf, as_name, "", standing)
-        return _add_missing(bundle, shelf, here)
+            done = _put_new(bundle, shelf, as_name or bundle.manifest.name, bundle.manifest.identity, standing)
+        elif as_name:
+            done = _put_new(bundle, shelf, as_name, "", standing)
+        else:
+            done = _add_missing(bundle, shelf, here)
+        _keep_words(bundle, shelf.path(done.name))
+        return done
+
+
+def _keep_words(bundle: Bundle, path: Path) -> None:
+    """Keep the words for the sheet that came with a warp, unless the weaver has words of her own beside it."""
+    words = bundle.words
+    if words.said and not read_words(path).said:
+        with clear_errors(path):
+            keep_words(path, words)
 
 
 def _require_sense(bundle: Bundle) -> Progress:

@@ -1,9 +1,10 @@
 """The bundle: one warp with its whole journal in one zip file, and its strict reading.
 
 Members: `manifest.json` (format, version, name, identity, SHA-256 of every other member), `warp.json`, `entries.jsonl`
-(one entry a line, in order) and each piece's draft as `piece-1.wif` and so on, for other programs. Nothing is ever
-unpacked to a file: members are read by their known names, each within a bound, so neither a path nor a size in a
-bundle can do harm. Everything is checked before anything is believed.
+(one entry a line, in order), `words.txt` where words for the sheet stand beside the warp, and each piece's draft as
+`piece-1.wif` and so on, for other programs. Nothing is ever unpacked to a file: members are read by their known names,
+each within a bound, so neither a path nor a size in a bundle can do harm. Everything is checked before anything is
+believed.
 """
 
 from __future__ import annotations
@@ -29,16 +30,18 @@ from companion.journal.errors import BundleError, JournalError, clear_errors, fr
 from companion.journal.plain import PlainError, from_plain, to_plain
 from companion.journal.store import Journal
 from companion.journal.warp_codec import decode_warp, encode_warp
+from companion.journal.words_beside import MOST_WORDS_BYTES, read_words
 from companion.weaving.events import Entry
+from companion.weaving.sheet_words import NOTHING_SAID, SheetWords, parse_words, print_words
 
 FORMAT = "fellside bundle"
 VERSION = 1
-MANIFEST, WARP, ENTRIES = "manifest.json", "warp.json", "entries.jsonl"
-NAMES = re.compile(r"manifest\.json|warp\.json|entries\.jsonl|piece-[1-9][0-9]{0,2}\.wif")
+MANIFEST, WARP, ENTRIES, WORDS = "manifest.json", "warp.json", "entries.jsonl", "words.txt"
+NAMES = re.compile(r"manifest\.json|warp\.json|entries\.jsonl|words\.txt|piece-[1-9][0-9]{0,2}\.wif")
 IDENTITY = re.compile(r"[0-9a-zA-Z-]{1,64}")
 MOST_ENTRIES = 250_000
 """Some two months of weaving from morning to night; a small computer still makes a record of them."""
-MOST_BYTES = {MANIFEST: 1_000_000, ENTRIES: 64_000_000}
+MOST_BYTES = {MANIFEST: 1_000_000, WORDS: MOST_WORDS_BYTES, ENTRIES: 64_000_000}
 """Unpacked; 250,000 entries take some 20 MB."""
 MOST_BYTES_OTHERS = 16_000_000
 MOST_BYTES_IN_ALL = 128_000_000
@@ -123,6 +126,8 @@ def _write(journal: Journal, name: str, file: Path) -> None:
         add(ENTRIES, lines())
         for number_of_piece, piece in enumerate(journal.warp.pieces, 1):
             add(f"piece-{number_of_piece}.wif", [write_wif(piece.draft)])
+        if (words := read_words(journal.path)).said:
+            add(WORDS, [print_words(words).encode()])
         manifest = Manifest(
             FORMAT,
             VERSION,
@@ -188,6 +193,13 @@ class Bundle:
                 yield entry
         if number != self.manifest.entries:
             raise self._damaged(f"{number} entries where {self.manifest.entries} belong")
+
+    @property
+    def words(self) -> SheetWords:
+        """The words for the sheet that go with the warp."""
+        if all(name != WORDS for name, _ in self.manifest.members):
+            return NOTHING_SAID
+        return parse_words(b"".join(self._content(WORDS)).decode("utf-8", "replace"))
 
     def _read_manifest(self) -> Manifest:
         try:

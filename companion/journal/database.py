@@ -14,6 +14,7 @@ from companion.journal.disk import companions_of, has_log, log_path, publish, re
 from companion.journal.errors import JournalError, clear_errors
 from companion.journal.mark import mark_path
 from companion.journal.schema import TABLES, pragma, require_journal, require_sound, seal_warp
+from companion.journal.words_beside import words_path
 
 Opened = tuple[sqlite3.Connection, ExitStack]
 """An open database, and what is to be closed after it."""
@@ -87,7 +88,7 @@ def _copied(path: Path, room: Path) -> Opened:
 def move_journal(path: Path, to: Path) -> None:
     """Move a journal that nobody writes, with all the files beside it; raises OSError."""
     # The log goes first: it must never lie beside a journal that it does not belong to.
-    for file in (*companions_of(path), mark_path(path), path):
+    for file in (*companions_of(path), mark_path(path), words_path(path), path):
         if file.exists():
             file.rename(to.with_name(to.name + file.name.removeprefix(path.name)))
             sync_folder(to.parent)

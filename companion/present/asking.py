@@ -31,6 +31,7 @@ class Elsewhere(Enum):
     RECORD = "the record of this warp"
     TIE_UP = "the tie-up of this piece"
     SETTINGS = "the settings"
+    SHEET = "the sheet of this warp for somebody else"
     SQUARES = "the squares of the piece on the loom"
     SWITCHED_OFF = "home"
     DRESSING = "the dressing of the loom for this warp"

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
+from pathlib import PurePath
 
 from companion.present.start import MenuItem
 
@@ -41,6 +42,11 @@ def no_card_words(error: OSError) -> str:
 def saved_words(page: str, folders: Iterable[object]) -> str:
     """Return where the record was saved: `Saved: Towel.html, .csv, .json and sheet in /home/w/Documents`."""
     return f"Saved: {page}, .csv, .json and sheet in {_and(folders)}"
+
+
+def sheet_saved_words(files: Sequence[PurePath]) -> str:
+    """Return where a sheet was saved: `Saved: Towel sheet.pdf and .html in /home/w/Documents`."""
+    return f"Saved: {files[0].name} and .html in {_and(file.parent for file in files)}"
 
 
 def bundled_words(entries: int, files: Iterable[object]) -> str:

@@ -11,6 +11,7 @@ from companion.present.asking import Answer, Answered, Asked, AtLoom, Elsewhere
 from companion.present.button_words import DRESS_LOOM, WEAVE_ON
 from companion.present.find import ask_place
 from companion.present.resume import ask_resume
+from companion.present.sheet_page import ITS_SHEET
 from companion.present.squares import SQUARES
 from companion.present.weave_words import place_wordings, time_at_loom_words
 from companion.present.wording import BETWEEN, last_words
@@ -47,6 +48,7 @@ def ask_pause(
             on,
             Answer("Find my place", partial(ask_place, warp, progress, facing, units)),
             _elsewhere("See the record", Elsewhere.RECORD),
+            _elsewhere(ITS_SHEET, Elsewhere.SHEET),
             *((_elsewhere(SQUARES, Elsewhere.SQUARES),) if squares else ()),
             _elsewhere("Tie-up", Elsewhere.TIE_UP),
             _elsewhere("Settings", Elsewhere.SETTINGS),

@@ -12,6 +12,7 @@ from companion.present.asking import Answer, Answered, Asked
 from companion.present.loom_drawing import loom_drawing
 from companion.present.loom_kinds import DOES, TREADLES, kind_button, loom_words
 from companion.present.new_draft import NewDraftFlow
+from companion.present.sheet_page import ITS_SHEET
 from companion.present.squares import SQUARES
 from companion.present.wording import ago_words
 from companion.remap.loom.loom import Action, Loom
@@ -89,6 +90,13 @@ class SquaresOf:
 
 
 @dataclass(frozen=True, slots=True)
+class SheetOf:
+    """See what is said on the sheet of the draft with this key, and save it."""
+
+    draft: str
+
+
+@dataclass(frozen=True, slots=True)
 class OwnLooms:
     """See and change the looms that the weaver owns."""
 
@@ -113,7 +121,17 @@ class BeginDraft:
 
 
 Start = (
-    OpenWarp | WeaveDemo | PutOnLoom | LookAtDraft | SquaresOf | BeginDraft | OwnLooms | TidyUp | Settings | PutCopyBack
+    OpenWarp
+    | WeaveDemo
+    | PutOnLoom
+    | LookAtDraft
+    | SquaresOf
+    | SheetOf
+    | BeginDraft
+    | OwnLooms
+    | TidyUp
+    | Settings
+    | PutCopyBack
 )
 
 
@@ -225,15 +243,20 @@ def waiting_for(folder: str) -> Asked[Start]:
 
 
 def _ask_own_loom(draft: str, around: Around) -> Asked[Start]:
-    return ask_loom(draft, around.looms())
+    return ask_loom(draft, around.looms(), in_file=True)
 
 
-def ask_loom(draft: str, looms: Sequence[LoomProfile] = ()) -> Asked[Start]:
-    """Ask for the loom: one of the weaver's own, or another by its treadles and what they do."""
+def ask_loom(draft: str, looms: Sequence[LoomProfile] = (), in_file: bool = False) -> Asked[Start]:
+    """Ask for the loom: one of the weaver's own, or another by its treadles and what they do.
+
+    `in_file`: the key is that of a file, beside which words for its sheet can be kept.
+    """
     look: Answer[Start] = Answer("Look at the draft", partial(_chosen, LookAtDraft(draft)))
     squares: Answer[Start] = Answer(SQUARES, partial(_chosen, SquaresOf(draft)))
+    sheet: Answer[Start] = Answer(ITS_SHEET, partial(_chosen, SheetOf(draft)))
+    others = (look, squares, *((sheet,) if in_file else ()))
     if not looms:
-        return _ask_treadles(draft, (look, squares))
+        return _ask_treadles(draft, others)
     own: list[Answer[Start]] = [
         Answer(
             loom.name,
@@ -245,7 +268,7 @@ def ask_loom(draft: str, looms: Sequence[LoomProfile] = ()) -> Asked[Start]:
         for index, loom in enumerate(looms)
     ]
     other: Answer[Start] = Answer("Another loom", partial(_ask_treadles, draft, ()))
-    return Asked("On which loom?", (*own, other), foot=(look, squares), as_list=True)
+    return Asked("On which loom?", (*own, other), foot=others, as_list=True)
 
 
 def _ask_treadles(draft: str, others: tuple[Answer[Start], ...]) -> Asked[Start]:
@@ -253,7 +276,7 @@ def _ask_treadles(draft: str, others: tuple[Answer[Start], ...]) -> Asked[Start]
         Answer(counted(count, "treadle"), partial(_ask_action, draft, count), main=count == 6) for count in TREADLES
     ]
     levers: Answer[Start] = Answer(kind_button(Action.LEVERS), partial(_chosen, PutOnLoom(draft, 1, Action.LEVERS)))
-    return Asked("How many treadles has your loom?", (*counts, levers, *others))
+    return Asked("How many treadles has your loom?", (*counts, levers), foot=others)
 
 
 def _ask_action(draft: str, treadles: int) -> Asked[Start]:

@@ -21,10 +21,11 @@ from companion.present.wording import treadle_words
 from companion.record.ink import SIZES, Anchor, InkMark, InkPage, Letters, moved, usual_paper
 from companion.record.ink_svg import html_of
 from companion.record.letter_widths import fitted
+from companion.record.notation import BY_FEET, how_to_read
 from companion.record.paper_flow import Heading, Paragraph, TextBlock, TextColumn, set_text
 from companion.record.project import LEGENDS, TieUpToDraw
 from companion.record.tieup_plate import tieup_plate
-from companion.record.treadling_told import FEET_KEY, TroddenStage, passages_by_feet
+from companion.record.treadling_told import TroddenStage, passages_by_feet
 from companion.remap.feet.tied_stage import TiedStage
 from companion.remap.loom.cords import cord_changes
 from companion.remap.loom.loom import Action
@@ -111,9 +112,10 @@ def _feet(answer: Remapping, stage: TiedStage) -> Iterator[TextBlock]:
 
 def _treadling(draft: Draft, answer: Remapping, stage: TiedStage, units: Units) -> Iterator[TextBlock]:
     yield Heading("Treadling, in order")
-    yield Paragraph(FEET_KEY, scale=0.8)
     trodden = TroddenStage(stage.first, stage.tieup, stage.footings)
-    for passage in passages_by_feet(draft, answer.loom, [trodden], units):
+    told = tuple(passages_by_feet(draft, answer.loom, [trodden], units))
+    yield Paragraph(how_to_read(BY_FEET, (passage.text for passage in told)), scale=0.8)
+    for passage in told:
         yield Paragraph(passage.text, passage.heading)
 
 

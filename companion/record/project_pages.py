@@ -13,6 +13,7 @@ from companion.draft.facing import Facing
 from companion.record.cloth_plate import cloth_plate
 from companion.record.ink import BLACK, SIZES, Anchor, InkMark, InkPage, Letters, Paper, Rules, moved
 from companion.record.letter_widths import fitted
+from companion.record.notation import signs_told
 from companion.record.paper_flow import Heading, Paragraph, TextBlock, TextColumn, set_text
 from companion.record.project import ProjectSheet
 from companion.record.quarters import draft_plate
@@ -116,6 +117,8 @@ def _later_pages(sheet: ProjectSheet, width: float, height: float, size: float) 
 
 def _left_text(sheet: ProjectSheet) -> Iterator[TextBlock]:
     yield Heading("Threading")
+    if signs := signs_told(passage.text for passage in sheet.threading):
+        yield Paragraph(signs, scale=0.85)
     for passage in sheet.threading:
         yield Paragraph(passage.text, passage.heading)
     if sheet.handout.finishing:

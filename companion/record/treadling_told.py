@@ -15,12 +15,9 @@ from companion.draft.masks import TreadleSet, bits_of, treadle_set
 from companion.draft.model import Draft, Layout, Lifted, Section, Treadled
 from companion.draft.treadling import read_treadling
 from companion.draft.units import Units, length_words
+from companion.record.notation import BY_FEET, BY_SHAFTS, BY_TREADLES, how_to_read
 from companion.remap.loom.loom import Action, Footing, Loom, TieUp
 from companion.weaving.warp import Piece, Warp
-
-FEET_KEY = "L: left foot, R: right foot; L1+R5: both at one pick. (…)x3: three times. sand/sea: shuttles by turns."
-TREADLES_KEY = "The treadle of each pick; 1+3: both at one pick. (…)x3: three times. sand/sea: shuttles by turns."
-SHAFTS_KEY = "The shafts raised for each pick, 1+3: both. (…)x3: three times. sand/sea: these shuttles by turns."
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,15 +34,18 @@ def passages(warp: Warp, piece: Piece, on_loom: bool, units: Units) -> tuple[str
     `on_loom`: in the treadles and feet (or levers) of the warp's loom, otherwise as the draft is written.
     """
     if not on_loom:
-        key = TREADLES_KEY if isinstance(piece.draft.lifting, Treadled) else SHAFTS_KEY
-        return key, tuple(passage for passage, _last in _told(piece.draft, 0, units, None))
-    if warp.loom.loom.action is Action.LEVERS:
-        lifted = replace(piece.draft, lifting=Lifted(piece.sheds), rising=True)
-        return SHAFTS_KEY, tuple(passage for passage, _last in _told(lifted, 0, units, None))
-    stages = [
-        TroddenStage(stage.first, stage.tieup, piece.footings[stage.first : stage.last + 1]) for stage in piece.stages
-    ]
-    return FEET_KEY, tuple(passages_by_feet(piece.draft, warp.loom.loom, stages, units))
+        key = BY_TREADLES if isinstance(piece.draft.lifting, Treadled) else BY_SHAFTS
+        told = tuple(passage for passage, _last in _told(piece.draft, 0, units, None))
+    elif warp.loom.loom.action is Action.LEVERS:
+        key, lifted = BY_SHAFTS, replace(piece.draft, lifting=Lifted(piece.sheds), rising=True)
+        told = tuple(passage for passage, _last in _told(lifted, 0, units, None))
+    else:
+        stages = [
+            TroddenStage(stage.first, stage.tieup, piece.footings[stage.first : stage.last + 1])
+            for stage in piece.stages
+        ]
+        key, told = BY_FEET, tuple(passages_by_feet(piece.draft, warp.loom.loom, stages, units))
+    return how_to_read(key, (passage.text for passage in told)), told
 
 
 @dataclass(frozen=True, slots=True)

@@ -21,6 +21,7 @@ from companion.wiring.looms import show_looms
 from companion.wiring.navigator import Navigator
 from companion.wiring.preferences import PreferencesWay
 from companion.wiring.record import show_record
+from companion.wiring.sheets import show_sheet_of_warp
 from companion.wiring.start import StartWay
 from companion.workshop import app
 from companion.workshop.bookmarks import Bookmark, Marked, keep_bookmarks, take_bookmarks
@@ -152,6 +153,8 @@ class ScreenApp:
                 show_record(self._ways, name)
             case Elsewhere.TIE_UP:
                 self._loom.show_tie_up(self._ways)
+            case Elsewhere.SHEET:
+                show_sheet_of_warp(self._ways, name)
             case Elsewhere.SQUARES:
                 self._loom.show_squares(self._ways, self._start.show_square)
             case Elsewhere.SETTINGS:

@@ -24,6 +24,7 @@ from companion.present.start import (
     PutCopyBack,
     PutOnLoom,
     Settings,
+    SheetOf,
     SquaresOf,
     Start,
     TidyUp,
@@ -192,6 +193,8 @@ class StartWay:
                 self._draft.look_at(self._side, key)
             case SquaresOf(key):
                 self._draft.look_at_squares(self._side, key)
+            case SheetOf(key):
+                self._draft.look_at_sheet(self._side, key)
             case PutCopyBack(key):
                 self._put_back(Path(key))
             case BeginDraft(begun):

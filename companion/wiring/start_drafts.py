@@ -15,6 +15,7 @@ from companion.weaving.warp import LoomProfile
 from companion.wiring.background import on_with
 from companion.wiring.draft import look_over
 from companion.wiring.navigator import Navigator
+from companion.wiring.sheets import show_sheet_of_draft
 from companion.wiring.squares import SquaresWay
 from companion.wiring.tie_up import try_loom
 from companion.workshop.draft_files import DraftFileError, name_of_draft, read_draft_file
@@ -32,9 +33,11 @@ class ChosenDraft:
 
     def put_on(self, side: FlowPlace, wanted: PutOnLoom) -> None:
         """Find out how a loom weaves the draft in the file that was chosen at `side`."""
-        self._with_draft(
-            side, wanted.draft, lambda name, draft: self._try_loom(name, draft, wanted.profile(draft.shafts))
-        )
+
+        def use(name: str, draft: Draft) -> None:
+            try_loom(self._ways, name, draft, wanted.profile(draft.shafts), self._weave, Path(wanted.draft))
+
+        self._with_draft(side, wanted.draft, use)
 
     def look_at(self, side: FlowPlace, key: str) -> None:
         """Show the draft in the file `key`, to be changed before it is put on a loom."""
@@ -43,6 +46,16 @@ class ChosenDraft:
     def look_at_squares(self, side: FlowPlace, key: str) -> None:
         """Let the weaver choose one of the squares of the draft in the file `key`."""
         self._with_draft(side, key, lambda name, draft: self._look_at_squares(key, name, draft))
+
+    def look_at_sheet(self, side: FlowPlace, key: str) -> None:
+        """Show what is said on the sheet of the draft in the file `key`."""
+
+        def use(name: str, draft: Draft) -> None:
+            # The way back leads to the draft, as from its squares.
+            self._look_at_draft(key, name, draft)
+            show_sheet_of_draft(self._ways, Path(key))
+
+        self._with_draft(side, key, use)
 
     def look_at_new(self, begun: Begun) -> None:
         """Show a draft that was begun from nothing."""
@@ -78,7 +91,9 @@ class ChosenDraft:
             self._ways,
             Path(key).stem,
             draft,
-            put_on=lambda changed, wanted: self._try_loom(name, changed, wanted.profile(changed.shafts)),
+            put_on=lambda changed, wanted: try_loom(
+                self._ways, name, changed, wanted.profile(changed.shafts), self._weave, Path(key)
+            ),
             looms=self._looms,
         )
 

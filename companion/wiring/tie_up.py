@@ -5,9 +5,11 @@ from __future__ import annotations
 import threading
 from collections.abc import Callable
 from dataclasses import replace
+from pathlib import Path
 
 from companion.draft.model import Draft
 from companion.journal.errors import JournalError
+from companion.journal.words_beside import read_words
 from companion.present.new_warp import NewPiece, NewWarp
 from companion.present.outcome_words import SAVING, card_words, no_card_words
 from companion.present.tie_up import (
@@ -24,9 +26,11 @@ from companion.present.trade_words import in_trade_words
 from companion.remap.search.answers import SearchProgress
 from companion.screens.tie_up import TieUpScreen
 from companion.weaving.errors import WeavingError, error_words
+from companion.weaving.sheet_words import NOTHING_SAID
 from companion.weaving.warp import LoomProfile
 from companion.wiring.navigator import Navigator
 from companion.wiring.new_warp import tell_of_warp
+from companion.workshop import app
 from companion.workshop.dressing import CannotDressError
 from companion.workshop.new_warp import shelve
 from companion.workshop.places import own_papers
@@ -34,19 +38,30 @@ from companion.workshop.saved_cards import save_card
 from companion.workshop.tie_up_search import TieUpSearch
 
 
-def try_loom(ways: Navigator, name: str, draft: Draft, profile: LoomProfile, weave: Callable[[str], None]) -> None:
+def try_loom(
+    ways: Navigator,
+    name: str,
+    draft: Draft,
+    profile: LoomProfile,
+    weave: Callable[[str], None],
+    file: Path | None = None,
+) -> None:
     """Look for a tie-up of `draft` on this loom, with few cords to change from the tie-up that is now on it.
 
     Where it does not fit, other ways stand beside it. What the weaver takes is woven under its name.
+    The words that stand beside its `file`, where it has one, go with it.
     """
-    _TieUpWay(ways, name, TieUpSearch(draft, profile), weave).begin()
+    _TieUpWay(ways, name, TieUpSearch(draft, profile), weave, file).begin()
 
 
 class _TieUpWay:
     """One search on the screen: which of the ways found is chosen, and what becomes of it."""
 
-    def __init__(self, ways: Navigator, name: str, search: TieUpSearch, weave: Callable[[str], None]) -> None:
+    def __init__(
+        self, ways: Navigator, name: str, search: TieUpSearch, weave: Callable[[str], None], file: Path | None
+    ) -> None:
         self._ways = ways
+        self._file = file
         self._name = name
         self._search = search
         self._weave = weave
@@ -97,6 +112,8 @@ class _TieUpWay:
         except (JournalError, WeavingError, CannotDressError) as error:
             self._ways.message(error_words(error, self._ways.around.units))
         else:
+            if self._file is not None:
+                app.bring_words(self._file, new)
             self._weave(new)
 
     def _save(self) -> None:
@@ -104,6 +121,7 @@ class _TieUpWay:
         if warp is None:
             return
         piece, around = warp.pieces[0], self._ways.around
+        words = NOTHING_SAID if self._file is None else read_words(self._file)
 
         def say(line: str) -> None:
             self._screen.signs = replace(self._screen.signs, detail=line)
@@ -111,7 +129,9 @@ class _TieUpWay:
         def save() -> None:
             # A long treadling takes a while to be laid out on paper.
             try:
-                page = save_card(self._name, piece.draft, piece.answer, around.facing, around.units, own_papers())
+                page = save_card(
+                    self._name, piece.draft, piece.answer, around.facing, around.units, own_papers(), words
+                )
             except OSError as error:
                 line = no_card_words(error)
             else:

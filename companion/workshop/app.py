@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import time
 from collections.abc import Callable, Sequence
+from contextlib import suppress
 from datetime import UTC, datetime
 from pathlib import Path
 
@@ -14,8 +15,10 @@ from companion.draft.reading import read_draft
 from companion.draft.units import Units
 from companion.journal.backup import backup_folder
 from companion.journal.disk import write_whole
+from companion.journal.errors import JournalError
 from companion.journal.shelf import Shelf, as_shelved, data_folder, file_stem
 from companion.journal.store import Journal
+from companion.journal.words_beside import keep_words, read_words
 from companion.present.ways_of_pieces import no_same_feet_words
 from companion.record.page import to_html
 from companion.record.sheet import sheet
@@ -111,6 +114,14 @@ def put_on_shelf(warp: Warp, tied: bool) -> None:
                 loom.do(re_tie)
 
 
+def bring_words(draft_file: Path, name: str) -> None:
+    """Let the words for the sheet that stand beside a draft go with the warp made of it; no disk's fault stops that."""
+    words = read_words(draft_file)
+    if words.said:
+        with suppress(OSError, JournalError):
+            keep_words(shelf().path(name), words)
+
+
 def keep_tied(warp: Warp, tieup: TieUp) -> str:
     """Note that the loom of this warp is tied so now; return one line where that could not be kept, mostly nothing.
 
@@ -144,7 +155,7 @@ def save_record(name: str, folder: Path, units: Units, facing: Facing) -> Path:
     folder cannot be written.
     """
     with shelf().open_to_read(name) as journal:
-        record = sheet(as_shelved(journal), journal.entries())
+        record, words = sheet(as_shelved(journal), journal.entries()), read_words(journal.path)
     zone = datetime.now().astimezone().tzinfo or UTC
     folder.mkdir(parents=True, exist_ok=True)
     page = folder / f"{file_stem(name)}.html"
@@ -152,5 +163,5 @@ def save_record(name: str, folder: Path, units: Units, facing: Facing) -> Path:
     # The mark at the beginning tells spreadsheets that the letters are UTF-8.
     write_whole(page.with_suffix(".csv"), ("\ufeff" + to_csv(record, units, zone)).encode())
     write_whole(page.with_suffix(".json"), (json.dumps(to_document(record, zone)) + "\n").encode())
-    save_sheet(record.warp, file_stem(name), folder, units, facing)
+    save_sheet(record.warp, file_stem(name), folder, units, facing, words)
     return page

@@ -19,12 +19,14 @@ from pathlib import Path
 from companion.journal.errors import JournalError
 from companion.journal.shelf import Shelf
 from companion.journal.snapshots import warp_in_its_dents
+from companion.journal.words_beside import read_words
 from companion.record.project import Handout
 from companion.weaving.warp import Warp
 from companion.workshop.draft_files import DraftFileError, name_of_draft, read_draft_file
 from companion.workshop.dressing import reckon_with
 from companion.workshop.looms import UNNAMED_LOOM
 from companion.workshop.places import look_into
+from companion.workshop.saved_sheets import handout_of
 
 SET_FILE = "set.txt"
 MOST_IN_A_SET = 200
@@ -99,10 +101,10 @@ def _member(folder: Path, number: int, word: str, rest: str, shelf: Shelf) -> Se
     if word == "warp":
         try:
             with shelf.open_to_read(rest) as journal:
-                warp = warp_in_its_dents(journal)
+                warp, words = warp_in_its_dents(journal), read_words(journal.path)
         except JournalError as error:
             raise ProjectSetError(f"{where}: {error}") from error
-        return SetMember(rest, None, warp, Handout(on_loom=True, wound=warp.winding is not None))
+        return SetMember(rest, None, warp, handout_of(words, warp, on_loom=True))
     if Path(rest).name != rest:
         raise ProjectSetError(f"{where}: {rest}: a draft of a set lies in its folder; copy it there and give its name")
     path = folder / rest
@@ -111,4 +113,5 @@ def _member(folder: Path, number: int, word: str, rest: str, shelf: Shelf) -> Se
     except DraftFileError as error:
         raise ProjectSetError(f"{where}: {rest}: {error}") from error
     name = name_of_draft(draft, path)
-    return SetMember(name, path, reckon_with(name, [draft], UNNAMED_LOOM), Handout())
+    warp = reckon_with(name, [draft], UNNAMED_LOOM)
+    return SetMember(name, path, warp, handout_of(read_words(path), warp, on_loom=False))

@@ -12,10 +12,19 @@ from companion.journal.disk import write_whole
 from companion.journal.shelf import file_stem, free_name, tidy_name
 from companion.record.card import tieup_card
 from companion.remap.remapped import Remapping
+from companion.weaving.sheet_words import NOTHING_SAID, SheetWords
 from companion.workshop.saved_sheets import SHEET, save_sheet_of_draft
 
 
-def save_card(title: str, draft: Draft, answer: Remapping, facing: Facing, units: Units, folder: Path) -> Path:
+def save_card(
+    title: str,
+    draft: Draft,
+    answer: Remapping,
+    facing: Facing,
+    units: Units,
+    folder: Path,
+    words: SheetWords = NOTHING_SAID,
+) -> Path:
     """Write the card of an answer as a page to print, draft and sheet beside it, and return the page; raises OSError.
 
     What is there already stays: `Towel card.html`, `Towel card 2.html`.
@@ -28,5 +37,5 @@ def save_card(title: str, draft: Draft, answer: Remapping, facing: Facing, units
     page = folder / f"{free_name(f'{file_stem(tidy_name(title))} card', is_taken)}.html"
     write_whole(page.with_suffix(".wif"), write_wif(draft))
     write_whole(page, tieup_card(title, draft, answer, facing, units).encode())
-    save_sheet_of_draft(title, draft, answer, page.stem, folder, units, facing)
+    save_sheet_of_draft(title, draft, answer, page.stem, folder, units, facing, words)
     return page

@@ -14,6 +14,7 @@ from companion.record.ink_svg import html_of
 from companion.record.project import Handout, project_sheet
 from companion.record.project_pages import project_pages
 from companion.remap.remapped import Remapping
+from companion.weaving.sheet_words import NOTHING_SAID, SheetWords
 from companion.weaving.warp import LoomProfile, Warp
 from companion.workshop.dressing import dress
 from companion.workshop.looms import NO_NAME
@@ -22,12 +23,26 @@ SHEET = "sheet"
 """What stands in the file's name behind that of the warp or of its draft."""
 
 
-def save_sheet(warp: Warp, stem: str, folder: Path, units: Units, facing: Facing) -> Path:
-    """Write the sheet of a warp that is on a loom, all its pieces, as `STEM sheet.pdf` and `.html`; return the PDF.
+def handout_of(words: SheetWords, warp: Warp, on_loom: bool) -> Handout:
+    """Return what the sheet of a warp says beside it; `on_loom`: in the treadles of its loom."""
+    return Handout(on_loom, on_loom and warp.winding is not None, words.words, words.finishing)
 
-    Raises OSError where the folder cannot be written.
+
+def save_sheet(
+    warp: Warp,
+    stem: str,
+    folder: Path,
+    units: Units,
+    facing: Facing,
+    words: SheetWords = NOTHING_SAID,
+    on_loom: bool = True,
+) -> Path:
+    """Write the sheet of a warp, all its pieces, as `STEM sheet.pdf` and `.html`, with the teacher's words.
+
+    `on_loom`: the treadling is told in the treadles of its loom. Returns the PDF; raises OSError where the folder
+    cannot be written.
     """
-    handout = Handout(on_loom=True, wound=warp.winding is not None)
+    handout = handout_of(words, warp, on_loom)
     sheets = [project_sheet(warp, piece, units, handout) for piece in range(len(warp.pieces))]
     pages = [page for one in sheets for page in project_pages(one, usual_paper(units), facing)]
     title = sheets[0].title if len(sheets) == 1 else warp.name
@@ -39,7 +54,14 @@ def save_sheet(warp: Warp, stem: str, folder: Path, units: Units, facing: Facing
 
 
 def save_sheet_of_draft(
-    title: str, draft: Draft, answer: Remapping, stem: str, folder: Path, units: Units, facing: Facing
+    title: str,
+    draft: Draft,
+    answer: Remapping,
+    stem: str,
+    folder: Path,
+    units: Units,
+    facing: Facing,
+    words: SheetWords = NOTHING_SAID,
 ) -> Path | None:
     """Write the sheet of a draft in the treadles and feet of an answer; None where the answer weaves nothing.
 
@@ -48,4 +70,4 @@ def save_sheet_of_draft(
     if not answer.proven_cloth:
         return None
     warp = dress(title, [draft], LoomProfile(NO_NAME, answer.loom), [answer], re_tie=True)
-    return save_sheet(warp, stem, folder, units, facing)
+    return save_sheet(warp, stem, folder, units, facing, words)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 from pathlib import Path
 
 import pytest
@@ -51,3 +52,22 @@ def test_bad_input_is_one_line_and_exit_status_2(words, says, tmp_path, capsys, 
     told = capsys.readouterr().err
     assert says in told
     assert told.count("\n") == 1
+
+
+def test_words_that_are_kept_stand_on_later_sheets_and_go_with_the_draft_onto_the_loom(tmp_path, monkeypatch):
+    monkeypatch.setenv("FELLSIDE_HOME", str(tmp_path / "shelf"))
+    draft, out = tmp_path / "towel.wif", tmp_path / "sheet.html"
+    draft.write_bytes(Path(DEMO).read_bytes())
+    first = ["--words", "Slack edges.", "--finishing", "Wash warm.", "--keep"]
+    assert run(["sheet", str(draft), "--html", str(out), *first]) == 0
+    assert run(["sheet", str(draft), "--html", str(out), "--finishing", "Only once."]) == 0
+    once = out.read_text(encoding="utf-8")
+    assert "Slack edges." in once
+    assert "Only once." in once
+    monkeypatch.setattr("sys.stdin", io.StringIO("q\n"))
+    assert run(["weave", str(draft), "--text", "--treadles", "6", "--name", "Towel"]) == 0
+    assert run(["sheet", "Towel", "--html", str(out)]) == 0
+    text = out.read_text(encoding="utf-8")
+    assert "Slack edges." in text
+    assert "Wash warm." in text
+    assert run(["sheet", "Towel", "--html", str(out), "--keep"]) == 2

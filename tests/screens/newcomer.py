@@ -16,6 +16,7 @@ def choose(stage, words):
 
 
 def choose_listed(stage, words):
-    while words not in {button.text for button in stage.app.place.ask.ids.answers.children}:
+    ask = stage.app.place.ask
+    while words not in {button.text for button in (*ask.ids.answers.children, *ask.foot.buttons)}:
         choose(stage, "More")
     choose(stage, words)

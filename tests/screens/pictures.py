@@ -106,9 +106,10 @@ def _start_and_tie_up(shown: Shown, snap: Snap) -> None:
         snap(stage, "start")
 
         def choose(words: str) -> None:
-            while words not in {button.text for button in stage.app.place.ask.ids.answers.children}:
-                stage.touch(stage.app.place.ask.button("More"))
-            stage.touch(stage.app.place.ask.button(words))
+            ask = stage.app.place.ask
+            while words not in {button.text for button in (*ask.ids.answers.children, *ask.foot.buttons)}:
+                stage.touch(ask.button("More"))
+            stage.touch(ask.button(words))
 
         choose("A new warp")
         snap(stage, "drafts")
@@ -130,9 +131,10 @@ def _ways_and_cords(shown: Shown, snap: Snap) -> None:
     with program, Stage(program.window) as stage:
         stage.resize(shown.width, shown.height)
         for words in ("A new warp", "demo double faced four shaft", "4 treadles", "Jack"):
-            while words not in {button.text for button in stage.app.place.ask.ids.answers.children}:
-                stage.touch(stage.app.place.ask.button("More"))
-            stage.touch(stage.app.place.ask.button(words))
+            ask = stage.app.place.ask
+            while words not in {button.text for button in (*ask.ids.answers.children, *ask.foot.buttons)}:
+                stage.touch(ask.button("More"))
+            stage.touch(ask.button(words))
         stage.until(lambda: stage.app.place.signs.cards and all(one.harness for one in stage.app.place.signs.cards))
         stage.touch(stage.app.place.card("Two treadles"))
         snap(stage, "ways")
