@@ -67,6 +67,9 @@ from companion.weaving.sensing import FeetState, Judgement
 from companion.weaving.state import re_tie_due
 from companion.weaving.warp import Warp
 
+_NOTHING_AWAITED: tuple[int, Asks] = (0, lambda _warp, _progress: Answered(()))
+"""How many commands must still come onto the disk before a flow asks on, and what it asks then."""
+
 
 @dataclass(frozen=True, slots=True)
 class LoomEnds:
@@ -111,7 +114,7 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
         self._ends = ends
         self._readings: dict[int, TreadlingReading] = {}
         self._gamps: set[int] = set()
-        self._on_disk: tuple[int, Asks] = (0, lambda _warp, _progress: Answered(()))
+        self._on_disk = _NOTHING_AWAITED
         self._around = around
         self._trade = around.look.trade
         self.weave = WeaveScreen(self._signs(), around.look, around.sizes, mirrored=around.mirrored)
@@ -281,7 +284,12 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
             self._show_pick()
         elif left == 1:
             # What was asked before is asked of cloth that is no longer so: back leads to the pick.
-            asked = asks(self._warp, self._progress)
+            try:
+                asked = asks(self._warp, self._progress)
+            except WeavingError:
+                # The loom was left, or the cloth changed otherwise, before this was on disk.
+                self._show_pick()
+                return
             if isinstance(asked, Asked):
                 self._flow.begin(asked)
                 self._flow.say(line)
@@ -465,6 +473,8 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
             self._show_pick()
 
     def _show_pick(self) -> None:
+        # Whoever has left a flow is not asked on when the disk is done.
+        self._on_disk = _NOTHING_AWAITED
         self._flow.end()
         self.cords = None
         self._put(self.weave)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from companion.weaving.events import (
@@ -145,6 +147,27 @@ def test_picks_are_taken_out_one_large_shed_at_a_time_each_on_disk_before_the_ne
         stage.touch(ask().button("Back"))
         stage.until(lambda: ask() is None)
     assert sum(isinstance(event, PickTakenOut) for event in events_in(journal_path)) == 1
+
+
+def test_whoever_leaves_the_loom_before_a_slow_disk_is_done_is_asked_for_no_further_pick(journal_path):
+    from companion.present.weave import WeaveButton
+
+    with at_the_screen(journal_path) as stage:
+        place = stage.app.place
+        for number in (1, 2, 3):
+            stage.touch(place.weave.ids.next_area)
+            stage.until(lambda number=number: place._progress.now.number == number)
+        ends, waiting = place._ends, []
+        place._ends = replace(ends, submit=waiting.append)
+        stage.touch(place.weave.button(WeaveButton.BACK))
+        stage.touch(place.ask.button("It is out"))
+        stage.key("escape")
+        stage.touch(place.weave.button(WeaveButton.PAUSE))
+        for command in waiting:
+            ends.submit(command)
+        stage.until(lambda: place._progress.now.paused)
+        assert place.ask.asked.harness is None
+    assert events_in(journal_path)[3:] == [PickTakenOut(2), Paused()]
 
 
 def test_escape_leads_out_of_a_question_and_never_takes_out_a_pick(journal_path):
