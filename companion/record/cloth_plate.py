@@ -64,10 +64,10 @@ def cloth_plate(
     threads = _threads(draft, surface, ends, shown, _in_dents(columns, by_end, scale, backwards), bars, size[0])
     marks = (Boxes(((0.0, 0.0, *size),), _gap_colour(draft)), *threads)
     left_out = [
-        f"{which} {number} of {there} {what}"
-        for which, number, there, what in (
-            ("the first", len(ends), draft.ends, "ends"),
-            ("the first" if picks is None else "the newest", len(shown), len(lying), "picks"),
+        f"{which}{number} of {there}"
+        for which, number, there in (
+            ("ends 1–", len(ends), draft.ends),
+            ("picks 1–" if picks is None else "newest picks ", len(shown), len(lying)),
         )
         if number < there
     ]

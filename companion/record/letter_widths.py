@@ -44,7 +44,7 @@ def text_width(text: str, size: float, bold: bool = False) -> float:
     return sum(_width(letter, bold) for letter in text) * size / 1000
 
 
-def wrapped(text: str, size: float, width: float, first_indent: float = 0.0) -> Iterator[str]:
+def wrapped(text: str, size: float, width: float, first_indent: float = 0.0, bold: bool = False) -> Iterator[str]:
     """Yield the text in lines no wider than `width` points, broken at blanks; a longer word is cut.
 
     The first line leaves `first_indent` points free, and may be empty for that.
@@ -52,22 +52,23 @@ def wrapped(text: str, size: float, width: float, first_indent: float = 0.0) -> 
     line, room = "", width - first_indent
     for word in text.split():
         longer = f"{line} {word}" if line else word
-        if text_width(longer, size) <= room:
+        if text_width(longer, size, bold) <= room:
             line = longer
             continue
         if line or room < width:
             yield line
         room = width
-        *whole, line = _cut_word(word, size, width)
+        *whole, line = _cut_word(word, size, width, bold)
         yield from whole
     if line:
         yield line
 
 
-def _cut_word(word: str, size: float, width: float) -> Iterator[str]:
+def _cut_word(word: str, size: float, width: float, bold: bool) -> Iterator[str]:
     """Yield a word in parts that fit; mostly it fits whole."""
-    while text_width(word, size) > width and len(word) > 1:
-        fits = next((count for count in range(len(word) - 1, 1, -1) if text_width(word[:count], size) <= width), 1)
+    while text_width(word, size, bold) > width and len(word) > 1:
+        shorter = range(len(word) - 1, 1, -1)
+        fits = next((count for count in shorter if text_width(word[:count], size, bold) <= width), 1)
         yield word[:fits]
         word = word[fits:]
     yield word

@@ -31,6 +31,7 @@ class Paragraph:
     label: str = ""
     swatch: Colour | None = None
     scale: float = 1.0
+    bold: bool = False
 
 
 TextBlock = Heading | Paragraph
@@ -57,6 +58,7 @@ class SetText:
 
 def set_text(blocks: Sequence[TextBlock], column: TextColumn, size: float) -> SetText:
     """Set blocks of text one under the other in letters of this size; a paragraph may be parted between lines."""
+    blocks = tuple(_without_wide_labels(blocks, column.width, size))
     marks: list[InkMark] = []
     y = column.top
     for index, block in enumerate(blocks):
@@ -81,7 +83,18 @@ def set_text(blocks: Sequence[TextBlock], column: TextColumn, size: float) -> Se
 
 def _lines(block: Paragraph, width: float, size: float) -> Iterator[str]:
     letters = size * block.scale
-    return wrapped(block.text, letters, width - _indent(block, size), _label_width(block, letters))
+    return wrapped(block.text, letters, width - _indent(block, size), _label_width(block, letters), block.bold)
+
+
+def _without_wide_labels(blocks: Sequence[TextBlock], width: float, size: float) -> Iterator[TextBlock]:
+    """Yield the blocks, a label that is wider than the column as bold text of its own above what belongs to it."""
+    for block in blocks:
+        if isinstance(block, Paragraph) and _indent(block, size) + _label_width(block, size * block.scale) > width:
+            yield Paragraph(f"{block.label}:", swatch=block.swatch, scale=block.scale, bold=True)
+            if block.text:
+                yield replace(block, label="", swatch=None)
+        else:
+            yield block
 
 
 def _indent(block: Paragraph, size: float) -> float:
@@ -108,4 +121,4 @@ def _paragraph(block: Paragraph, lines: Sequence[str], column: TextColumn, y: fl
         yield Letters(left, y + letters, f"{block.label}:", letters, bold=True)
     for number, line in enumerate(lines):
         indent = _label_width(block, letters) if number == 0 else 0.0
-        yield Letters(left + indent, y + letters * (1.0 + number * LEADING), line, letters)
+        yield Letters(left + indent, y + letters * (1.0 + number * LEADING), line, letters, bold=block.bold)

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from companion.draft.model import Colour, Draft, Treadled
+from companion.draft.model import Colour, Draft, Lifted, Treadled
 from companion.draft.shorthand_print import print_threading, print_warp
 from companion.draft.units import (
     Units,
@@ -27,7 +27,7 @@ from companion.present.cautions import TYING_CAUTION
 from companion.present.footing_in_words import foot_of_treadles
 from companion.present.loom_kinds import loom_in_full
 from companion.record.planned import sley_facts
-from companion.record.treadling_told import Passage, passages
+from companion.record.treadling_told import DIVIDER, Passage, passages
 from companion.record.wording import loom_name_before
 from companion.remap.loom.loom import Action, Tie, TieUp
 from companion.weaving.amounts import finished_cm, planned_cm, warp_needed
@@ -132,7 +132,9 @@ def project_sheet(warp: Warp, piece_index: int, units: Units, handout: Handout) 
 
 def _drawn(warp: Warp, piece: Piece, on_loom: bool) -> tuple[Draft, str]:
     """Return the draft as it is drawn, and what must be said of that."""
-    if not on_loom or warp.loom.loom.action is Action.LEVERS or not piece.stages:
+    if on_loom and warp.loom.loom.action is Action.LEVERS:
+        return replace(piece.draft, lifting=Lifted(piece.sheds), rising=True), "For this loom; "
+    if not on_loom or not piece.stages:
         return piece.draft, ""
     if len(piece.stages) > 1 or piece.face_down:
         return piece.draft, "As the draft is written, the loom's tie-up is overleaf; "
@@ -220,7 +222,7 @@ def _threading(draft: Draft) -> Iterator[Passage]:
     first = 0
     for name, ends in [(block.name, block.ends) for block in draft.blocks] or [("", draft.ends)]:
         last = first + ends
-        where = f"{name or 'Divider'}: ends {first + 1} to {last}" if draft.blocks else f"Ends 1 to {last}"
+        where = f"{name or DIVIDER}: ends {first + 1} to {last}" if draft.blocks else f"Ends 1 to {last}"
         yield Passage(where, print_threading(draft.threading[first:last]))
         first = last
     if len(set(draft.warp)) > 1:

@@ -28,6 +28,7 @@ _SIZES_OF_TEXT = (13.0, 12.0, 11.0, 10.0, 9.0, 8.2, 7.4)
 """Sizes of letters tried, the largest first; smaller ones nobody reads at a bench."""
 _CAUTION_SIZE = 7.5
 _TIE_CELL = 15.0
+_OTHER_TREADLES = "The treadles that they tell of are those of the draft as it was written, not of this loom."
 
 
 def project_pages(sheet: ProjectSheet, paper: Paper, facing: Facing) -> tuple[InkPage, ...]:
@@ -129,6 +130,8 @@ def _left_text(sheet: ProjectSheet) -> Iterator[TextBlock]:
         yield from (Paragraph(line) for line in sheet.handout.words)
     if sheet.notes:
         yield Heading("Notes of the draft")
+        if sheet.handout.on_loom and any("treadle" in note.lower() for note in sheet.notes):
+            yield Paragraph(_OTHER_TREADLES, scale=0.85)
         yield from (Paragraph(note) for note in sheet.notes)
 
 

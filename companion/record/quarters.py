@@ -14,11 +14,11 @@ from typing import TypeVar
 from companion.draft.cloth import weave
 from companion.draft.facing import Facing, FirstPick, Side
 from companion.draft.masks import bits_of
-from companion.draft.model import Colour, Draft, Treadled
+from companion.draft.model import Colour, Draft, Section, Treadled
 from companion.draft.throws import throws_of
 from companion.record.folding import Folded, folded
 from companion.record.ink import BLACK, DARK, GREY, Anchor, Boxes, InkMark, Letters, Rules
-from companion.record.letter_widths import fitted
+from companion.record.letter_widths import fitted, wrapped
 
 _LARGEST_CELL = 11.0
 _SMALLEST_CELL = 4.4
@@ -52,11 +52,12 @@ def draft_plate(draft: Draft, width: float, height: float, facing: Facing) -> Pl
 
     With the first pick at the bottom it stands on its head, the threading at the bottom too.
     """
-    plate = _laid_out(draft, width, height, facing.first_end is Side.RIGHT)
-    return replace(plate, marks=tuple(_turned_over(plate))) if facing.first_pick is FirstPick.AT_BOTTOM else plate
+    on_its_head = facing.first_pick is FirstPick.AT_BOTTOM
+    plate = _laid_out(draft, width, height, facing.first_end is Side.RIGHT, on_its_head)
+    return replace(plate, marks=tuple(_turned_over(plate))) if on_its_head else plate
 
 
-def _laid_out(draft: Draft, width: float, height: float, leftwards: bool) -> Plate:
+def _laid_out(draft: Draft, width: float, height: float, leftwards: bool, on_its_head: bool) -> Plate:
     columns = draft.treadles if isinstance(draft.lifting, Treadled) else draft.shafts
     named = any(section.name for section in draft.sections)
     across = width - _GUTTER - _GAP - 2 * _EDGE - (_NAMES if named else 0.0)
@@ -68,7 +69,7 @@ def _laid_out(draft: Draft, width: float, height: float, leftwards: bool) -> Pla
         across / (len(ends.threads) + columns + 1),
         down / (len(picks.threads) + draft.shafts + 1),
     )
-    return _PlateLayout(draft, ends, picks, columns, cell, leftwards, named).plate()
+    return _PlateLayout(draft, ends, picks, columns, cell, leftwards, named, on_its_head).plate()
 
 
 def _by_block(draft: Draft) -> list[Sequence[tuple[int | None, int]]]:
@@ -96,6 +97,7 @@ class _PlateLayout:
     cell: float
     leftwards: bool
     named: bool
+    on_its_head: bool
 
     @property
     def _top(self) -> float:
@@ -266,8 +268,20 @@ class _PlateLayout:
             if row is not None and section.picks:
                 y = self._cloth_top + row * self.cell
                 yield Rules(((edge + 2, y, edge + _NAMES, y),), 0.4, BLACK)
-                yield Letters(edge + 4, y + _SMALL + 1, fitted(section.name, _SMALL + 0.5, _NAMES - 5), _SMALL + 0.5)
+                yield from self._section_name(section, first, edge + 4, y)
             first += section.picks
+
+    def _section_name(self, section: Section, first: int, x: float, y: float) -> Iterator[Letters]:
+        """Yield the name of a section, which begins with pick `first`, in as many lines as stand beside its rows."""
+        size, room = _SMALL + 0.5, _NAMES - 5
+        rows = sum(first <= pick < first + section.picks for pick in self.picks.threads)
+        lines = list(wrapped(section.name, size, room))
+        most = max(1, int(rows * self.cell / (size * 1.15)))
+        if len(lines) > most:
+            lines = [*lines[: most - 1], fitted(" ".join(lines[most - 1 :]), size, room)]
+        # Turned over, the last line comes to lie on top.
+        for number, line in enumerate(reversed(lines) if self.on_its_head else lines):
+            yield Letters(x, y + _SMALL + 1 + number * size * 1.15, line, size)
 
 
 def _turned_over(plate: Plate) -> Iterator[InkMark]:

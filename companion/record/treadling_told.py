@@ -19,6 +19,9 @@ from companion.record.notation import BY_FEET, BY_SHAFTS, BY_TREADLES, how_to_re
 from companion.remap.loom.loom import Action, Footing, Loom, TieUp
 from companion.weaving.warp import Piece, Warp
 
+DIVIDER = "Divider"
+"""What a block or a section without a name is called between others that have names."""
+
 
 @dataclass(frozen=True, slots=True)
 class Passage:
@@ -93,6 +96,7 @@ def passages_by_feet(draft: Draft, loom: Loom, stages: Sequence[TroddenStage], u
 def _told(draft: Draft, before: int, units: Units, say: SayMoves | None) -> Iterator[tuple[Passage, int]]:
     """Yield the sections of a draft that has so many picks before it, each with its last pick (index)."""
     first = before
+    parted = any(section.name.strip() for section in draft.sections)
     for one in read_treadling(draft).sections:
         section = one.section
         if not section.picks:
@@ -109,7 +113,7 @@ def _told(draft: Draft, before: int, units: Units, say: SayMoves | None) -> Iter
         )
         if one.tabby is not None:
             words += f". Tabby after each such pick, by turns: {chant_tabby(one.tabby, draft.yarns, say)}"
-        named = section.name or "Treadling"
+        named = section.name or (DIVIDER if parted else "Treadling")
         first += section.picks
         yield Passage(f"{named}: {where}{until}", words), first - 1
 

@@ -150,7 +150,7 @@ def test_what_is_left_out_of_a_picture_is_said():
     loom = AtLoom(lever_warp(lever_draft([0, 1] * 350, ends=900)))
     loom.weave(500)
     text = "\n".join(Reader(page_of(loom)).words)
-    assert re.search(r"Shown are the first \d+ of 900 ends, the newest \d+ of 500 picks\.", text)
+    assert re.search(r"Shown are ends 1–\d+ of 900, newest picks \d+ of 500\.", text)
     # The draft is drawn whole, its repeats under brackets.
     assert "Under a bracket stands how often it comes." in text
     assert "x225" in text

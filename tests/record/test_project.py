@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
 import pytest
 
 from companion.draft.cloth import interlacement
-from companion.draft.facing import FROM_RIGHT
+from companion.draft.facing import FROM_RIGHT, Facing, FirstPick, Side
+from companion.draft.model import Section, ThreadingBlock
 from companion.draft.shorthand import parse_shorthand
 from companion.draft.units import Units
-from companion.record.ink import Letters, Paper
+from companion.record.ink import Anchor, Letters, Paper
 from companion.record.ink_pdf import pdf_of
+from companion.record.letter_widths import text_width
 from companion.record.project import Handout, project_sheet
 from companion.record.project_pages import project_pages
 from companion.remap.loom.loom import Action, Loom
@@ -176,3 +179,51 @@ def test_a_long_treadling_is_printed_whole_on_as_many_pages_as_it_takes(picks):
         for mark in page.marks:
             if isinstance(mark, Letters):
                 assert 0 < mark.y < page.height
+
+
+def test_what_has_no_name_between_sections_that_have_is_a_divider():
+    draft = parse_shorthand("""
+threading: (1-4)x4
+tie-up: 1 2, 2 3, 3 4, 1 4
+treadling:
+section: One
+(1-4)x2
+section:
+1 3
+section: Two
+(4-1)x2
+""")
+    sheet = project_sheet(reckon_with("parted", [draft], UNNAMED_LOOM), 0, Units.METRIC, Handout())
+    assert [one.heading.partition(":")[0] for one in sheet.treadling] == ["One", "Divider", "Two"]
+
+
+def test_for_levers_the_draft_is_drawn_as_a_lift_plan_of_the_same_cloth():
+    sheet = project_sheet(on_loom(Loom(4, 0, Action.LEVERS)), 0, Units.METRIC, Handout(on_loom=True))
+    assert sheet.drawn.treadles == 0
+    assert "lift plan" in sheet.subtitle
+    assert (interlacement(sheet.drawn) == interlacement(DRAFT)).all()
+
+
+@pytest.mark.parametrize("paper", Paper)
+@pytest.mark.parametrize("facing", [Facing(side, pick) for side in Side for pick in FirstPick])
+def test_no_word_of_a_sheet_lies_beyond_its_paper_or_in_the_column_beside(paper, facing):
+    long = "A name of a section that is a good deal longer than any column of a sheet is wide"
+    sections = (Section(long, 20), Section(f"{long}, again", 48))
+    draft = replace(DRAFT, sections=sections, blocks=(ThreadingBlock(long, 120),))
+    warp = reckon_with("long names", [draft], UNNAMED_LOOM)
+    for page in project_pages(project_sheet(warp, 0, Units.INCH, Handout()), paper, facing):
+        letters = [mark for mark in page.marks if isinstance(mark, Letters) and mark.anchor is Anchor.START]
+        for one in letters:
+            right = one.x + text_width(one.text, one.size, one.bold)
+            assert 0 <= one.x < right <= page.width
+            beside = [other for other in letters if other.x > one.x + 1 and abs(other.y - one.y) < 1]
+            assert all(right <= other.x for other in beside), one.text
+
+
+def test_notes_that_tell_of_treadles_are_said_to_mean_those_of_the_draft():
+    told = replace(DRAFT, notes=("Treadle 1 lays the pattern weft over shaft 1.",))
+    for on, said in ((True, True), (False, False)):
+        warp = on_loom(Loom(4, 6), told) if on else reckon_with("told", [told], UNNAMED_LOOM)
+        (_, page) = project_pages(project_sheet(warp, 0, Units.METRIC, Handout(on_loom=on)), Paper.A4, FROM_RIGHT)
+        words = " ".join(mark.text for mark in page.marks if isinstance(mark, Letters))
+        assert ("not of this loom" in words) is said
