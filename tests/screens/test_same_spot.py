@@ -1,133 +1,171 @@
-"""Every button of every flow is touched twice at the same spot: it means the same again, or nothing."""
+"""A second touch at the same spot means the same again, or nothing: every button of every flow."""
 
 from __future__ import annotations
 
+from itertools import permutations
+from types import SimpleNamespace
+
 import pytest
 
-from companion.draft.facing import FROM_LEFT
-from companion.draft.units import Units
-from companion.present.asking import Asked, AskedToWrite
-from companion.present.cloth_end import ask_sides
-from companion.present.deeds import ask_undo
-from companion.present.elsewhere import ask_elsewhere
-from companion.present.fault import ask_fault
-from companion.present.find import ask_place
-from companion.present.looms import ask_looms
-from companion.present.measure import ask_measure
-from companion.present.new_warp import ask_new_warp
-from companion.present.note import ask_note
-from companion.present.preferences import Preferences, ask_preferences
-from companion.present.resume import ask_resume
-from companion.present.start import Around, MenuItem, ask_start
-from companion.present.teach import ask_key
-from companion.weaving import decide
-from companion.weaving.events import FaultKind
-from tests.present.test_looms import FLOOR
-from tests.present.test_new_warp import LOOKUP, new_warp
+from companion.present.asking import Asked
+from tests.present.every_flow import flows, steps_of
 from tests.screens.stage import Stage, walk
-from tests.weaving.world import AtLoom, lever_draft, lever_warp
-
-QUESTIONS_OF_A_FLOW = 3
-"""So many of each flow, the ones nearest to its beginning that look each otherwise."""
 
 
-def flows():
-    loom = AtLoom(lever_warp(lever_draft([0, 1, 2] * 8)))
-    loom.weave(7)
-    loom.do(decide.note_fault, FaultKind.OTHER, 3)
-    warp, progress = loom.warp, loom.progress
-    yield ask_fault(warp, progress, FROM_LEFT)
-    yield ask_place(warp, progress, FROM_LEFT, Units.METRIC)
-    yield from (ask(warp, progress) for ask in (ask_elsewhere, ask_sides))
-    for ask in (ask_note, ask_measure, ask_undo):
-        yield ask(warp, progress, Units.INCH)
-    yield ask_resume(warp, progress, FROM_LEFT, Units.METRIC, 0)
-    yield ask_preferences(Preferences(), ("/dev/port",), can_speak=True)
-    yield ask_looms((FLOOR,), Units.METRIC)
-    drafts = [MenuItem("/d/towel.wif", "towel")]
-    yield ask_start([MenuItem("w", "Warp")], Around(lambda: drafts, lambda _path: Asked("no", ()), lambda: (FLOOR,)))
-    yield ask_new_warp(new_warp(), LOOKUP)
-    yield ask_key(True, lambda: None)
+class OneScreen:
+    """One page of questions in a window, on which each question lies as it would when it is asked."""
 
+    def __init__(self, place):
+        self.place, self.settled = place, 0
+        self._laid_out = {}
+        place.settle = self._count
 
-def questions_of(asked):
-    """Return the questions of a flow, breadth first, and whole runs of those that are asked bit by bit."""
-    waiting, met = [asked], {}
-    while waiting and len(met) < QUESTIONS_OF_A_FLOW:
-        question = waiting.pop(0)
-        looks = question.bit_by_bit or question.words, tuple(answer.words for answer in question.answers)
-        if looks in met:
-            continue
-        met[looks] = question
-        for answer in (*question.strips, *question.answers, *question.pad, *question.foot):
-            step = answer.leads_to() if answer.words else None
-            if isinstance(step, Asked) and not isinstance(step, AskedToWrite):
-                waiting.append(step)
-    return list(met.values())
+    def _count(self):
+        self.settled += 1
 
-
-class TwiceAtTheSameSpot:
-    """A flow on the screen, fingers that come down twice while the clock stands still, and what each of them did."""
-
-    def __init__(self, stage, place, ended):
-        self.stage, self.place, self.ended = stage, place, ended
-        self.now_s = 0.0
-        stage.app.root.settle_s = 0.3
-        stage.app.root._clock = lambda: self.now_s
-
-    def ask(self, question):
-        """Put this question on the screen, and let it lie still."""
-        self.ended.clear()
-        self.place.lead_on(question)
-        self.stage.pump(1)
-        self.now_s += 1.0
-
-    def buttons(self):
+    def spots(self, question):
+        """Return the boxes of the buttons of a question, each with its words."""
+        from kivy.clock import Clock
         from kivy.uix.behaviors import ButtonBehavior
 
-        shown = [widget for widget in walk(self.place.ask) if isinstance(widget, ButtonBehavior) and widget.text]
-        return {one.to_window(*one.center): one.text for one in shown}
-
-    def stands(self):
-        """What the weaver looks at, and what the flow has ended in."""
-        return self.place.asking, self.place.write, tuple(self.ended), self.place.ask.small_line
-
-    def touch(self, spot):
-        from kivy.core.window import Window
-
-        at = (spot[0], Window.height - spot[1], "left", [])
-        for what in ("on_mouse_down", "on_mouse_up"):
-            Window.dispatch(what, *at)
-            self.stage.pump(1)
-        return self.stands()
+        key = id(question)
+        if key not in self._laid_out:
+            self.place._flow.begin(question)
+            for _ in range(2):
+                Clock.tick()
+            shown = [one for one in walk(self.place.ask) if isinstance(one, ButtonBehavior) and one.text]
+            # The question is kept with its spots: no other one gets its identity.
+            self._laid_out[key] = question, [(one.to_window(*one.pos), tuple(one.size), one.text) for one in shown]
+        return self._laid_out[key][1]
 
 
-@pytest.mark.usefixtures("display")
-def test_a_second_touch_at_the_same_spot_means_the_same_or_nothing():
+def at(spot, boxes):
+    """Return the words of the button under a spot, None where there is none."""
+    for (x, y), (width, height), words in boxes:
+        if x <= spot[0] < x + width and y <= spot[1] < y + height:
+            return words
+    return None
+
+
+@pytest.fixture
+def screen(display):
     from companion.screens.flow import FlowPlace
     from companion.screens.window import FellsideWindow
 
-    ended, touched, again = [], 0, 0
+    window = FellsideWindow(lambda window: FlowPlace(Asked("Well?", ()), window.surroundings, lambda _result: None))
+    with Stage(window):
+        yield OneScreen(window.place)
 
-    def place_of(window):
-        return FlowPlace(Asked("Well?", ()), window.surroundings, ended.append)
 
-    window = FellsideWindow(place_of)
-    with Stage(window) as stage:
-        fingers = TwiceAtTheSameSpot(stage, window.place, ended)
-        for flow in flows():
-            for question in questions_of(flow):
-                fingers.ask(question)
-                for spot, words in fingers.buttons().items():
-                    fingers.ask(question)
-                    once = fingers.touch(spot)
-                    there = {} if once[1] else fingers.buttons()
-                    twice = fingers.touch(spot)
-                    touched += 1
-                    if twice != once:
-                        again += 1
-                        assert there.get(spot) == words, (question.words, words, there.get(spot))
-                    if once[1] is not None:
-                        fingers.place.go_back()
-    assert touched > 150, touched
-    assert again > 20, again
+@pytest.fixture(scope="module")
+def steps():
+    return [step for flow in flows() for step in steps_of(flow)]
+
+
+def extremes(steps):
+    """Return, for each kind of question that is asked bit by bit, those that lie most differently.
+
+    They have the shortest and the longest head, the fewest and the most buttons.
+    """
+    kinds = {}
+    for question, _answer, step in steps:
+        for asked in (question, step):
+            if asked is not None and asked.bit_by_bit:
+                kinds.setdefault(asked.bit_by_bit, {})[id(asked)] = asked
+
+    def head(asked):
+        return len(asked.words) + len(asked.detail)
+
+    def buttons(asked):
+        return sum(bool(answer.words) for answer in (*asked.answers, *asked.pad, *asked.foot))
+
+    return [
+        {id(one): one for key in (head, buttons) for pick in (min, max) for one in [pick(kind.values(), key=key)]}
+        for kind in kinds.values()
+    ]
+
+
+def test_where_a_finger_may_go_on_at_once_the_same_button_lies_under_it_or_none(screen, steps):
+    """Wherever something else lies under the finger the page settles first, and answers no touch meanwhile.
+
+    So what is left are the questions that are asked bit by bit: one more, one row lower, one more digit.
+    """
+    from companion.screens.flow import lies_as_before
+
+    goes_on = 0
+    for kind in extremes(steps):
+        for before, after in permutations(kind.values(), 2):
+            if lies_as_before(before, after):
+                for (x, y), (width, height), words in screen.spots(before):
+                    under = at((x + width / 2, y + height / 2), screen.spots(after))
+                    assert under in (words, None), (before.words, words, after.words, under)
+                    goes_on += 1
+    assert goes_on > 300
+
+
+def test_a_page_settles_whenever_another_answer_may_lie_under_the_finger(steps):
+    """The flow itself decides it, here without anything to draw on: every answer of every flow is followed."""
+    from companion.screens.flow import Flow, FlowEnds
+
+    host = SimpleNamespace(settled=0)
+    host.settle = lambda: setattr(host, "settled", host.settled + 1)
+    shown = SimpleNamespace(parent=host, show=lambda _asked, _ways_back: None)
+    flow = Flow(host, None, FlowEnds(lambda _result: None), lambda asked: asked)
+    flow.ask = shown
+    settled = lasted = 0
+    for question, answer, step in steps:
+        flow.begin(question)
+        before = host.settled
+        if step is not None:
+            flow.lead_on(step)
+            there = (*step.strips, *step.answers, *step.pad, *step.foot)
+            changed = [one.words for one in there if one.words] != [
+                one.words for one in (*question.strips, *question.answers, *question.pad, *question.foot) if one.words
+            ]
+            another_question = not question.bit_by_bit or question.bit_by_bit != step.bit_by_bit
+            assert host.settled > before or not another_question, (question.words, answer.words)
+            lasted += host.settled == before
+            settled += host.settled > before and changed
+    assert settled > 800
+    assert lasted > 500
+
+
+def test_a_settling_page_answers_no_second_touch_and_a_lasting_one_does(screen):
+    """Real fingers, twice at the same spot while the clock stands still, on a page of each kind."""
+    from kivy.core.window import Window
+
+    from companion.present.number_pad import ask_number
+    from tests.screens.stage import Stage as _Stage
+
+    stage = _Stage(screen.place.get_root_window().children[0])
+    root = screen.place.parent
+    root.settle_s, now = 0.3, [1.0]
+    root._clock = lambda: now[0]
+    screen.place.settle = root.changed
+
+    def touched_twice(question, words):
+        screen.place._flow.begin(question)
+        stage.pump(1)
+        now[0] += 1.0
+        (x, y), (width, height), _ = next(box for box in screen_boxes(screen) if box[2] == words)
+        down = (x + width / 2, Window.height - y - height / 2, "left", [])
+        stood = []
+        for _ in range(2):
+            Window.dispatch("on_mouse_down", *down)
+            Window.dispatch("on_mouse_up", *down)
+            stage.pump(1)
+            stood.append(screen.place.asking.words)
+        return stood
+
+    assert touched_twice(ask_number("Which", 99, lambda _number: None), "5") == ["Which: 5", "Which: 55"]
+    fault = next(flows())
+    once, twice = touched_twice(fault, "Wrong shed")
+    assert once == twice
+    assert once.startswith("Wrong shed in pick")
+
+
+def screen_boxes(screen):
+    from kivy.uix.behaviors import ButtonBehavior
+
+    shown = [one for one in walk(screen.place.ask) if isinstance(one, ButtonBehavior) and one.text]
+    return [(one.to_window(*one.pos), tuple(one.size), one.text) for one in shown]
