@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shlex
 from collections.abc import Callable, Iterable
 
 from companion.cli.asked import ROWS, answer_typed, asked_lines
@@ -19,12 +20,14 @@ from companion.present.between_pieces import carry_words, leave_after, leave_at_
 from companion.present.deeds import deed_words
 from companion.present.fault import ask_fault
 from companion.present.find import ask_place
+from companion.present.first_look import is_undressed
 from companion.present.last_time import last_time_lines
 from companion.present.measure import measured
 from companion.present.plan_words import warp_warning
 from companion.present.unweaving import take_out_words
 from companion.record.wording import event_kind, event_words
 from companion.weaving.decide import Command, pause
+from companion.weaving.dressing import TASKS
 from companion.weaving.errors import WeavingError, error_words
 from companion.weaving.events import (
     BobbinChanged,
@@ -64,6 +67,8 @@ def step_through(
         say(f"! {loom.notice}")
     for told in last_time_lines(loom.come_back()):
         say(f"  {told}")
+    if is_undressed(loom.warp, loom.progress):
+        say(f"  dressing: {TASKS[0].value} first; {shlex.join(('fellside', 'dress', loom.warp.name))} steps through it")
     warned = _warn(loom, "", say, units)
     say(place(loom, readings, units))
     question: Asked[AtLoom] | None = None

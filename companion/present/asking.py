@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from enum import Enum
 from typing import Any, Generic, TypeVar
 
+from companion.present.fell import Picture
 from companion.present.loom_drawing import Shape
 from companion.present.shed import HarnessSigns
 from companion.weaving.decide import Command
@@ -36,6 +37,7 @@ class Elsewhere(Enum):
     SWITCHED_OFF = "home"
     DRESSING = "the dressing of the loom for this warp"
     WEAVING = "the weaving of this warp"
+    CORDS = "the cords to tie before the next pick"
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,6 +78,17 @@ class Answer(Generic[Result]):
 
 
 @dataclass(frozen=True, slots=True)
+class PointedAt(Generic[Result]):
+    """A picture that is itself touched: `draw` draws it for a width and height in pixels, None where nothing can be.
+
+    `leads_to` takes where the finger lay across it, from 0 (its left edge) up to 1.
+    """
+
+    draw: Callable[[float, float], Picture | None]
+    leads_to: Callable[[float], FlowStep[Result]]
+
+
+@dataclass(frozen=True, slots=True)
 class Asked(Generic[Result]):
     """One question; `detail` is a smaller line below it, `with_cloth` shows the rows at the fell beside it.
 
@@ -87,6 +100,7 @@ class Asked(Generic[Result]):
     `pad` are the twelve keys of a number pad beside the answers, row by row. What leads back is no answer: it is at the
     same place on every page.
     `harness` is the loom to draw large beside the answers, with the shed to open.
+    `pointed` is a picture to touch, in the place of the answers.
     `by_back` is what "back" by foot or key means here, where it is not one question back.
     `own` are words of the weaver's own in it, such as the name of a folder.
     Questions that follow one another with the same `bit_by_bit` (one more, one more) are one to whoever goes back.
@@ -107,6 +121,7 @@ class Asked(Generic[Result]):
     harness: HarnessSigns | None = None
     own: tuple[str, ...] = ()
     by_back: Answer[Result] | None = None
+    pointed: PointedAt[Result] | None = None
 
     @property
     def main(self) -> Answer[Result] | None:

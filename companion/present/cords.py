@@ -66,6 +66,11 @@ def not_shown_words(numbers: Sequence[str]) -> str:
     return f"Treadles {', '.join(others)} and {last} were not shown: are they tied too?"
 
 
+def nothing_ticked_words(treadles: int) -> str:
+    """Return the question whether all is tied though nothing was ticked."""
+    return f"Nothing is ticked: {'is the treadle' if treadles == 1 else f'are all {treadles} treadles'} tied so?"
+
+
 def change_words(change: CordChange, action: Action) -> str:
     """Return what to do under one treadle in a line: `treadle 2: untie 1 3; tie 2`, wherever cords are told of."""
     return f"treadle {change.treadle + 1}: {under_treadle_words(change, action)}"

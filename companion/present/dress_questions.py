@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
 from functools import partial
 
 from companion.draft.errors import DraftError
 from companion.draft.facing import Facing
-from companion.draft.model import Draft
 from companion.draft.shorthand_print import print_sley
 from companion.draft.shorthand_sley import parse_sley
 from companion.draft.sley import Sley, even_sley
-from companion.draft.threading_groups import MOST_IN_GROUP, groups_of
+from companion.draft.threading_groups import MOST_IN_GROUP
 from companion.draft.units import Units, counted
 from companion.draft.winding_list import MOST_AT_ONCE
 from companion.present.asking import Answer, Answered, Asked, AskedToWrite, Commands, Elsewhere, FlowStep
@@ -19,17 +19,19 @@ from companion.present.dressing_words import (
     CALLED,
     LOOKS_SO,
     MAKING_READY,
-    NO_SHAFT_SIGN,
     counts_in_brief,
     how_far_words,
     left_words,
     look_at_words,
     mending_words,
     near_words,
+    neighbours_words,
     task_words,
 )
 from companion.present.number_pad import ask_number
-from companion.present.which_end import Then, ask_end, end_words
+from companion.present.plain_weave import ask_where
+from companion.present.threads_picture import ThreadInks
+from companion.present.which_end import ask_end, end_words
 from companion.present.wording import BETWEEN, ago_words
 from companion.remap.loom.loom import Action
 from companion.weaving.decide import Command, resume
@@ -53,13 +55,30 @@ from companion.weaving.warp import Warp
 
 AtDressing = Commands | Elsewhere | DressingWay
 """What a flow at the dressing ends in: commands, another place, or another way to go on."""
+COUNTING = "Counting the warp"
 IRREGULAR = "Ends in the dents, such as (1 1 2 2 0)x20"
 REPAIRED = "repair heddle"
 THREADED_ANEW = "threaded anew"
 
 
-def ask_tasks(warp: Warp, progress: Progress, way: DressingWay, units: Units, facing: Facing) -> Asked[AtDressing]:
-    """Ask which task to turn to; each says how far it is, the one in hand can be ended or begun from the other side."""
+Beside = Callable[[Asked[AtDressing], Callable[[], Asked[AtDressing]]], Asked[AtDressing]]
+"""How what takes a while is worked out: the question to wait at, and what makes the one that is put in its place."""
+
+
+def at_once(_waiting: Asked[AtDressing], make: Callable[[], Asked[AtDressing]]) -> Asked[AtDressing]:
+    """Make a question while the weaver waits."""
+    return make()
+
+
+def ask_tasks(
+    warp: Warp, progress: Progress, way: DressingWay, units: Units, facing: Facing, beside: Beside = at_once
+) -> Asked[AtDressing]:
+    """Ask which task to turn to; each says how far it is, the one in hand can be ended or begun from the other side.
+
+    The counts of a wide warp take a while, `beside` the screen.
+    """
+    counting: Asked[AtDressing] = Asked(COUNTING, (), detail=counted(warp.pieces[0].draft.ends, "end"))
+    count = partial(_tell_counts, warp, progress, way, units, facing)
     dressing = progress.now.dressing
     rows: list[Answer[AtDressing]] = [
         Answer(task_words(view), partial(_ask_task, warp, progress, view.task))
@@ -74,7 +93,7 @@ def ask_tasks(warp: Warp, progress: Progress, way: DressingWay, units: Units, fa
                 partial(_changed, replace(way, order=BACK_TO_FRONT if way.order == FRONT_TO_BACK else FRONT_TO_BACK)),
             ),
             Answer("Dents", partial(ask_dents, warp, progress)),
-            Answer("Counts", partial(_tell_counts, warp, progress, way, units, facing)),
+            Answer("Counts", partial(beside, counting, count)),
         ),
         as_list=True,
     )
@@ -172,11 +191,12 @@ def _changed(way: DressingWay) -> Answered[AtDressing]:
 
 
 def ask_mistake(
-    warp: Warp, progress: Progress, way: DressingWay, task: DressingTask | None, facing: Facing
+    warp: Warp, progress: Progress, task: DressingTask | None, facing: Facing, inks: ThreadInks
 ) -> Asked[AtDressing]:
     """Ask what is wrong: in the test weave the shed that is shown, else which end, and how it is mended."""
     dressing = progress.now.dressing
     draft = warp.pieces[0].draft
+    trial = view_trial(warp, dressing) if task is DressingTask.TEST_WEAVE else None
 
     def at_end(end: int) -> Asked[AtDressing]:
         mending = mending_of(warp, dressing, end)
@@ -193,46 +213,26 @@ def ask_mistake(
             end_words(draft, end, facing),
             tuple(answers),
             detail=mending_words(mending),
-            lines=(near_words(near.ends, near.shafts),),
+            lines=(near_words(near.ends, near.shafts),) if trial is None else neighbours_words(near, end),
         )
 
-    trial = view_trial(warp, dressing) if task is DressingTask.TEST_WEAVE else None
     if trial is None:
         return ask_end(draft, facing, at_end)
     levers = warp.loom.loom.action is Action.LEVERS
     wrong: Command = partial(find_shed_wrong, test=trial.test)
     which: Answer[AtDressing] = Answer(
         "Show where" if trial.shed.plain else "Say which end",
-        lambda: _ask_where(draft, way, facing, at_end) if trial.shed.plain else ask_end(draft, facing, at_end),
+        lambda: (
+            ask_where(draft, trial.shed.up, facing, inks, at_end)
+            if trial.shed.plain
+            else ask_end(draft, facing, at_end)
+        ),
     )
     return Asked(
         "This shed is wrong",
         (_do("Note it", (wrong,), main=True), Answer("In your own words", partial(_ask_words, trial.test)), which),
         detail=look_at_words(trial.shed, levers),
     )
-
-
-def _ask_where(draft: Draft, way: DressingWay, facing: Facing, then: Then[AtDressing]) -> Asked[AtDressing]:
-    """Ask in which group two neighbours stand together, the groups from left to right as they hang."""
-    groups = groups_of(draft, way.group)[facing.from_left]
-    rows: list[Answer[AtDressing]] = [
-        Answer(
-            _shafts_words(draft, range(group.first, group.last + 1)[facing.from_left]),
-            partial(_ask_which, draft, range(group.first, group.last + 1)[facing.from_left], facing, then),
-            detail=f"ends {group.first + 1} to {group.last + 1}",
-        )
-        for group in groups
-    ]
-    return Asked("Where do two stand together?", tuple(rows), detail="Groups from left to right", as_list=True)
-
-
-def _ask_which(draft: Draft, ends: range, facing: Facing, then: Then[AtDressing]) -> Asked[AtDressing]:
-    answers = tuple(Answer(end_words(draft, end, facing), partial(then, end)) for end in ends)
-    return Asked("Which of these?", answers, detail=f"as they hang: {_shafts_words(draft, ends)}")
-
-
-def _shafts_words(draft: Draft, ends: range) -> str:
-    return " ".join(NO_SHAFT_SIGN if (shaft := draft.threading[end]) is None else str(shaft + 1) for end in ends)
 
 
 def _ask_words(test: int) -> AskedToWrite[AtDressing]:

@@ -28,7 +28,7 @@ from companion.weaving.dressing_events import (
     TaskState,
 )
 from companion.weaving.dressing_view import DressingStep, DressingView, Mending, TaskView, TrialView
-from companion.weaving.trial_weave import TrialShed
+from companion.weaving.trial_weave import NeighboursAlike, TrialShed
 from companion.weaving.warp import Warp
 
 EMPTY_DENT = "·"
@@ -177,6 +177,17 @@ def look_at_words(shed: TrialShed, levers: bool) -> str:
 def near_words(ends: Sequence[int], shafts: Sequence[int | None]) -> str:
     """Return on which heddles the ends near a place belong: `end 40 on 4, end 41 on 1`."""
     return ", ".join(f"end {end + 1} on {_shaft(shaft)}" for end, shaft in zip(ends, shafts, strict=True))
+
+
+def neighbours_words(near: NeighboursAlike, end: int) -> tuple[str, ...]:
+    """Return what to look at where an end (index) stands with a neighbour in plain weave, a line each."""
+    place = near.ends.index(end)
+    beside = [near_words(near.ends[at : at + 1], near.shafts[at : at + 1]) for at in (place - 1, place + 1)]
+    there = [words for words in beside if words]
+    return (
+        f"Look: it belongs on {_on(near.shafts[place])}, beside {' and '.join(there)}",
+        "Is it on a wrong heddle, has it changed places with a neighbour, or is an end missing there?",
+    )
 
 
 def mending_words(mending: Mending) -> str:

@@ -17,7 +17,7 @@ from companion.present.square_table import may_have_squares
 from companion.present.squares import SQUARES
 from companion.weaving.coming_back import coming_back
 from companion.weaving.decide import finish_piece, resume, start_piece
-from companion.weaving.dressing import TASKS, UNDRESSED
+from companion.weaving.dressing import TASKS, is_untouched
 from companion.weaving.pick_view import this_pick
 from companion.weaving.progress import Progress
 from companion.weaving.warp import Warp
@@ -34,7 +34,7 @@ def ask_resume(warp: Warp, progress: Progress, facing: Facing, units: Units, awa
     detail = [warp.name, wording.last_words(seen.last), wording.ago_words(seen.away_ms or 0)]
     if warp.pieces[progress.now.piece].face_down:
         detail.append("woven face down: this is its back")
-    if not progress.now.woven and progress.now.dressing.tasks == UNDRESSED.tasks:
+    if not progress.now.woven and is_untouched(progress.now.dressing):
         detail.append(f"dressing: {TASKS[0].value} first")
     if progress.now.finished and (carry := carry_words(warp, progress)):
         detail.append(carry)

@@ -27,6 +27,7 @@ from companion.screens.widgets.fit_label import FitLabel
 from companion.screens.widgets.foot_row import FootKey, FootRow
 from companion.screens.widgets.glyphs import height_in_lines, size_that_fits
 from companion.screens.widgets.harness_picture import HarnessPicture
+from companion.screens.widgets.pointed_picture import PointedPicture
 from companion.screens.widgets.row_button import RowButton
 from companion.screens.widgets.word_button import BESIDE_WORDS, WordButton
 
@@ -77,6 +78,7 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
         self._strips = BoxLayout(orientation="vertical")
         self._column = BoxLayout(orientation="vertical")
         self._harness = HarnessPicture(size_hint_x=_CLOTH_SHARE)
+        self._pointed = PointedPicture()
         super().__init__(asked=asked, look=look, sizes=sizes, **rest)
         self.add_widget(self.foot)
         # Kivy's ids are weak: out of the body, these would be gone for good.
@@ -135,8 +137,12 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
         self._harness.signs, self._harness.theme = asked.harness, self.look.theme
         if asked.harness is not None:
             parts.append(self._harness)
+        if asked.pointed is not None:
+            self._pointed.theme = self.look.theme
+            self._pointed.draw, self._pointed.pointed = asked.pointed.draw, self._point
+            parts.append(self._pointed)
         column = [self._strips] if asked.strips else []
-        if asked.answers or not (asked.pad or asked.strips):
+        if asked.answers or not (asked.pad or asked.strips or asked.pointed):
             column.append(self._answers)
         _stand_in(self._column, column)
         if column:
@@ -161,6 +167,11 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
         self._strips.spacing = self._column.spacing = self.sizes.gap
         for answer in self.asked.strips:
             self._strips.add_widget(self._button(answer, beside=True))
+
+    def _point(self, share: float) -> None:
+        pointed = self.asked.pointed
+        if pointed is not None:
+            self.dispatch("on_answer", Answer(self.asked.words, partial(pointed.leads_to, share)))
 
     def _write_pad(self) -> None:
         pad = self._pad

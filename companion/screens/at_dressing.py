@@ -12,11 +12,20 @@ from typing import Any
 
 from kivy.uix.boxlayout import BoxLayout
 
-from companion.present.asking import Elsewhere
+from companion.present.asking import Asked, Elsewhere
 from companion.present.cords import CordRow, cord_signs
 from companion.present.deeds import NOTHING_TO_UNDO, ask_undo
 from companion.present.dress import DressButton, DressSigns, dress_signs
-from companion.present.dress_questions import AtDressing, ask_dents, ask_groups, ask_looks_so, ask_mistake, ask_tasks
+from companion.present.dress_questions import (
+    AtDressing,
+    Beside,
+    ask_dents,
+    ask_groups,
+    ask_looks_so,
+    ask_mistake,
+    ask_tasks,
+    at_once,
+)
 from companion.present.dressing_words import MAKING_READY
 from companion.present.note import NOTE_WORDS, ask_note
 from companion.present.threads_picture import ThreadInks
@@ -29,8 +38,8 @@ from companion.screens.place import Place
 from companion.screens.surroundings import Surroundings
 from companion.screens.theme import Sizes, Theme, from_hex
 from companion.screens.write import WriteScreen
-from companion.weaving.decide import Command, pause, re_tie, tie_treadle
-from companion.weaving.dressing import sley_of
+from companion.weaving.decide import Command, pause, re_tie, resume, tie_treadle
+from companion.weaving.dressing import is_untouched, sley_of
 from companion.weaving.dressing_commands import settle_task
 from companion.weaving.dressing_events import DressingTask, TaskState
 from companion.weaving.dressing_way import DressingWay
@@ -45,6 +54,7 @@ class DressingEnds:
     `say_aloud` says a line by the weaver's own setting of the voice. `pressed` hears a touch that says "done", to judge
     it like a press of the pedal before it counts; where it is None the touch counts at once. `way_changed` hears of
     another way of dressing; `make_ready` works out what its steps need, at once or beside the screen, and calls then.
+    `beside` makes a question that takes a while.
     """
 
     submit: Callable[[Command], None]
@@ -53,6 +63,7 @@ class DressingEnds:
     pressed: Callable[[], None] | None = None
     way_changed: Callable[[DressingWay], None] = lambda _way: None
     make_ready: Callable[[DressingWay, Progress, Callable[[], None]], None] = lambda _way, _progress, use: use()
+    beside: Beside = at_once
 
 
 class DressingPlace(BoxLayout, Place):  # type: ignore[misc]
@@ -92,8 +103,12 @@ class DressingPlace(BoxLayout, Place):  # type: ignore[misc]
             drawn=self._draw_asked,
         )
         self.add_widget(self.dress)
+        if is_untouched(progress.now.dressing):
+            # Nothing hangs yet that could look otherwise.
+            if progress.now.paused:
+                ends.submit(resume)
         # A program that was cut off left no pause behind.
-        if progress.now.paused or any(task.done for task in progress.now.dressing.tasks):
+        elif progress.now.paused or any(task.done for task in progress.now.dressing.tasks):
             self._flow.begin(ask_looks_so(warp, progress, way, away_ms))
 
     @property
@@ -148,14 +163,16 @@ class DressingPlace(BoxLayout, Place):  # type: ignore[misc]
                 if task is not None:
                     self._ends.submit(self._way.back(warp, progress, task))
             case DressButton.MISTAKE:
-                self._flow.begin(ask_mistake(warp, progress, self._way, task, self._around.facing))
+                self._flow.begin(
+                    ask_mistake(warp, progress, task, self._around.facing, inks_of(self._around.look.theme))
+                )
             case DressButton.NOTE:
                 begun = self._flow.half_written(NOTE_WORDS)
                 self._flow.begin(ask_note(warp, progress, self._around.units, begun))
             case DressButton.GROUPS:
                 self._flow.begin(ask_groups(self._way, warp, task))
             case DressButton.TASKS:
-                self._flow.begin(ask_tasks(warp, progress, self._way, self._around.units, self._around.facing))
+                self._flow.begin(self._tasks())
             case DressButton.UNDO:
                 asked = ask_undo(warp, progress, self._around.units)
                 if asked is None:
@@ -166,6 +183,14 @@ class DressingPlace(BoxLayout, Place):  # type: ignore[misc]
                 self._ends.say_aloud(self.dress.signs.spoken)
             case DressButton.PAUSE:
                 self._ends.submit(pause)
+
+    def _tasks(self) -> Asked[AtDressing]:
+        around = self._around
+        return ask_tasks(self._warp, self._progress, self._way, around.units, around.facing, self._ends.beside)
+
+    def instead(self, waited_at: Asked[AtDressing], asked: Asked[AtDressing]) -> None:
+        """Put another question in the place of the one the weaver waited at; nothing where the weaver went on."""
+        self._flow.instead(waited_at, asked)
 
     def told(self, progress: Progress, line: str) -> None:
         """Show how things stand now, and a line for the weaver where there is one."""

@@ -39,6 +39,7 @@ from companion.present.fell import (
     turned_words,
 )
 from companion.present.find import ask_place
+from companion.present.first_look import ask_first_look, is_undressed
 from companion.present.measure import ask_measure
 from companion.present.note import NOTE_WORDS, ask_note
 from companion.present.pause import ask_pause
@@ -59,6 +60,8 @@ from companion.screens.weave import WeaveScreen
 from companion.screens.widgets.foot_row import FootKey
 from companion.screens.write import WriteScreen
 from companion.weaving.decide import Command, pause, re_tie, resume, take_out, tell_sides, tie_treadle
+from companion.weaving.dressing import BACK_TO_FRONT
+from companion.weaving.dressing_events import DressingTask
 from companion.weaving.errors import WeavingError
 from companion.weaving.onward import onward_tying_apart
 from companion.weaving.pick_view import PickView, rows_at_fell, this_pick
@@ -93,7 +96,8 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
 
     A question about the cloth always shows what lies up. `away_ms` is the time since the journal's last entry: after a
     break the first thing asked is whether the cloth looks right. Where treadles are to be tied, the list of cords
-    stands before the pick. `on_pause`: the weaver comes back to the page of a pause, where that was asked already.
+    stands before the pick; of a warp that nobody dressed or tied, what comes first in this `order`. `on_pause`: the
+    weaver comes back to the page of a pause, where that was asked already.
     """
 
     def __init__(
@@ -105,6 +109,7 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
         away_ms: int = 0,
         surface: Surface = Surface.FACE,
         on_pause: bool = False,
+        order: tuple[DressingTask, ...] = BACK_TO_FRONT,
         **properties: Any,
     ) -> None:
         super().__init__(**properties)
@@ -139,10 +144,10 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
         self._surface = surface
         self._name_surface()
         self.add_widget(self.weave)
-        if self._must_tie and not progress.now.cloth.picks:
-            if progress.now.paused:
-                ends.submit(resume)
-            self._show_cords()
+        if is_undressed(warp, progress):
+            self._ask(ask_first_look(warp, progress, order), at_pause=progress.now.paused)
+        elif self._must_tie and not progress.now.cloth.picks:
+            self._begin_tying()
         elif on_pause and progress.now.paused:
             self._ask_pause()
         elif progress.now.paused or progress.now.piece or progress.now.cloth.picks:
@@ -424,6 +429,11 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
         now = self._progress.now
         return not now.finished and re_tie_due(self._warp, now) is not None
 
+    def _begin_tying(self) -> None:
+        if self._progress.now.paused:
+            self._ends.submit(resume)
+        self._show_cords()
+
     def _show_cords(self) -> None:
         signs = self._said(cord_signs(self._warp, self._progress))
         if signs is not None:
@@ -488,7 +498,10 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
         if self._on_disk[0]:
             # A second answer while the disk is still at work on the first means nothing.
             return
-        if isinstance(result, Elsewhere):
+        if result is Elsewhere.CORDS:
+            self._flow.end()
+            self._begin_tying()
+        elif isinstance(result, Elsewhere):
             self._ends.leave_for(result)
         elif isinstance(result, AndThen):
             self._on_disk = (len(result.commands), result.asks)

@@ -11,7 +11,15 @@ from kivy.uix.boxlayout import BoxLayout
 from kivy.uix.widget import Widget
 
 from companion.present.button_words import BACK, more_words
-from companion.present.cords import LOOK_AT_THEM, TICK_FIRST, TIED_TOO, CordRow, CordSigns, not_shown_words
+from companion.present.cords import (
+    LOOK_AT_THEM,
+    TICK_FIRST,
+    TIED_TOO,
+    CordRow,
+    CordSigns,
+    not_shown_words,
+    nothing_ticked_words,
+)
 from companion.screens.look import Look
 from companion.screens.theme import Sizes
 from companion.screens.widgets import page_head
@@ -31,7 +39,7 @@ _COLUMNS_FROM = 1.25
 class CordsScreen(BoxLayout):  # type: ignore[misc]
     """Shows `signs`. Says `on_tick` with a row that was touched, `on_tied`, or `on_later` for back to the pick.
 
-    Before `on_tied` it asks of the treadles that stood on no page so far.
+    Before `on_tied` it asks of the treadles that stood on no page so far, and where nothing is ticked.
 
     `mirrored`: the buttons lie the other way round, for the left hand. `others` are keys of whoever shows it.
     """
@@ -55,7 +63,7 @@ class CordsScreen(BoxLayout):  # type: ignore[misc]
     ) -> None:
         self._page, self._pages, self._rows_on_page = 0, 1, 1
         self._seen: frozenset[int] = frozenset()
-        self._asks_unseen = False
+        self._asks = False
         self._others = others
         self.foot = FootRow(mirrored)
         super().__init__(signs=signs, look=look, sizes=sizes, line=signs.detail, **rest)
@@ -100,21 +108,23 @@ class CordsScreen(BoxLayout):  # type: ignore[misc]
         self._leave_question(self._page + 1)
 
     def _say_tied(self) -> None:
-        """Say that all is tied; of treadles that were on no page so far, ask first."""
+        """Say that all is tied; of treadles that were on no page so far, or where none is ticked, ask first."""
         self._see()
-        if unseen := self._unseen():
-            self._asks_unseen = True
-            self.line = not_shown_words([row.number for row in unseen])
+        unseen, rows = self._unseen(), self.signs.rows
+        if unseen or (rows and not any(row.done for row in rows)):
+            self._asks = True
+            numbers = [row.number for row in unseen]
+            self.line = not_shown_words(numbers) if unseen else nothing_ticked_words(len(rows))
             self._write_buttons()
         else:
             self.dispatch("on_tied")
 
-    def _look_at_unseen(self) -> None:
-        first, *_ = self._unseen()
+    def _look_at_them(self) -> None:
+        first, *_ = self._unseen() or self.signs.rows
         self._leave_question(self.signs.rows.index(first) // self._rows_on_page)
 
     def _leave_question(self, page: int) -> None:
-        self._asks_unseen = False
+        self._asks = False
         self.line = self.signs.detail
         self._show_page(page)
 
@@ -175,10 +185,10 @@ class CordsScreen(BoxLayout):  # type: ignore[misc]
 
     def _write_buttons(self) -> None:
         back = FootKey(BACK, lambda: self.dispatch("on_later"))
-        if self._asks_unseen:
+        if self._asks:
             # Looking lies where the finger is: a second touch in haste says nothing of cords.
             tied = FootKey(TIED_TOO, lambda: self.dispatch("on_tied"))
-            look = FootKey(LOOK_AT_THEM, self._look_at_unseen, True)
+            look = FootKey(LOOK_AT_THEM, self._look_at_them, True)
             self.foot.fill(self.look, self.sizes, back=back, others=[tied], done=look)
             return
         pages = [FootKey(more_words(self._page, self._pages), self.turn)] if self._pages > 1 else []

@@ -80,6 +80,11 @@ UNDRESSED = Dressing()
 """Nothing is told of the dressing."""
 
 
+def is_untouched(dressing: Dressing) -> bool:
+    """Tell whether no task was begun or settled so far; a plan of the dents may be there."""
+    return dressing.task is None and dressing.tasks == UNDRESSED.tasks
+
+
 def sley_of(warp: Warp, dressing: Dressing) -> Sley:
     """Return the plan of the dents that counts."""
     return warp.pieces[0].draft.sley if dressing.sley is None else dressing.sley

@@ -49,7 +49,7 @@ class Work:
 
     def on_shafts(self, steps: range) -> tuple[int, ...]:
         """Return how many ends of these steps hang on each shaft."""
-        return tuple(int(ends) for ends in self._before[steps.stop] - self._before[steps.start])
+        return tuple((self._before[steps.stop] - self._before[steps.start]).tolist())
 
     def group_at(self, step: int) -> int:
         """Return the group (index) that a step belongs to; the last one for the place after the last step."""
@@ -58,6 +58,11 @@ class Work:
     def steps_of_group(self, group: int) -> range:
         """Return the steps of a group."""
         return range(self.stops[group - 1] if group else 0, self.stops[group])
+
+    def next_from(self, done: int, one_by_one: bool = False) -> range:
+        """Return the steps of one press after so many: what is left of a group, or one (a turn) where `one_by_one`."""
+        stop = self.steps_of_group(self.group_at(done)).stop if self.stops else 0
+        return range(done, min(done + self.single, stop) if one_by_one else max(stop, done))
 
     def back_from(self, done: int, one_by_one: bool = False) -> int:
         """Return how many steps to take out to come back to where the newest press began, or the newest group."""
@@ -142,8 +147,7 @@ def view_dressing(
     here = dressing.of(work.task)
     done, total = here.done, len(work.steps)
     group = work.group_at(done) if work.stops else 0
-    stop = work.steps_of_group(group).stop if work.stops else 0
-    now = range(done, min(done + work.single, stop) if one_by_one else max(stop, done))
+    now = work.next_from(done, one_by_one)
     then = range(now.stop, min(now.stop + len(now), total)) if one_by_one else _after(work, group)
     ended = work.steps_of_group(work.group_at(done - 1)) if done else range(0)
     in_all = work.on_shafts(range(total))

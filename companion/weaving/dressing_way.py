@@ -53,15 +53,16 @@ class DressingWay:
     def view(self, warp: Warp, progress: Progress, task: DressingTask) -> DressingView | None:
         """Return where a task stands that is stepped by ends; None for another, or where no dents are planned."""
         dressing = progress.now.dressing
-        if task not in BY_ENDS or (task is DressingTask.SLEYING and not sley_of(warp, dressing).dents):
+        if not self._by_ends(warp, dressing, task):
             return None
         return view_dressing(warp, dressing, self._work(warp, dressing, task), self.one_by_one)
 
     def go_on(self, warp: Warp, progress: Progress, task: DressingTask) -> Command:
         """Return the command of one press: these steps are done, this shed is right, this task is done."""
-        view = self.view(warp, progress, task)
-        if view is not None:
-            return partial(go_on_dressing, task=task, count=max(len(view.now), 1))
+        dressing = progress.now.dressing
+        if self._by_ends(warp, dressing, task):
+            steps = self._work(warp, dressing, task).next_from(dressing.of(task).done, self.one_by_one)
+            return partial(go_on_dressing, task=task, count=max(len(steps), 1))
         if task is DressingTask.TEST_WEAVE and view_trial(warp, progress.now.dressing) is not None:
             return partial(go_on_dressing, task=task)
         return partial(settle_task, task=task, state=TaskState.DONE)
@@ -70,9 +71,13 @@ class DressingWay:
         """Return the command of "back": the newest end, shed, or what is done of the group that came last."""
         dressing = progress.now.dressing
         count = 1
-        if self.view(warp, progress, task) is not None:
+        if self._by_ends(warp, dressing, task):
             count = self._work(warp, dressing, task).back_from(dressing.of(task).done, self.one_by_one)
         return partial(take_out_dressing, task=task, count=max(count, 1))
+
+    @staticmethod
+    def _by_ends(warp: Warp, dressing: Dressing, task: DressingTask) -> bool:
+        return task in BY_ENDS and (task is not DressingTask.SLEYING or bool(sley_of(warp, dressing).dents))
 
     def _work(self, warp: Warp, dressing: Dressing, task: DressingTask) -> Work:
         most = self.at_once if task is DressingTask.WINDING else self.group

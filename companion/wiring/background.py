@@ -5,7 +5,7 @@ from __future__ import annotations
 import queue
 import threading
 from collections.abc import Callable
-from typing import Any, TypeVar
+from typing import Any, Protocol, TypeVar
 
 from companion.present.asking import Asked
 from companion.screens.flow import FlowPlace
@@ -78,8 +78,15 @@ def beside_screen(ways: Navigator, work: Callable[[], None], later: Callable[[],
     return at_once
 
 
+class Asking(Protocol):
+    """A place on which a question stands."""
+
+    def instead(self, waited_at: Asked[Any], asked: Asked[Any]) -> None:
+        """Put another question in the place of the one the weaver waited at; nothing where the weaver went on."""
+
+
 def in_background(
-    ways: Navigator, side: FlowPlace, waiting: Asked[Result], work: Callable[[], Asked[Result]]
+    ways: Navigator, side: Asking, waiting: Asked[Result], work: Callable[[], Asked[Result]]
 ) -> Asked[Result]:
     """Return the question that `work` makes; or `waiting`, in whose place it is put once it is made."""
     made: list[Asked[Any]] = []

@@ -17,13 +17,13 @@ from companion.screens.at_dressing import DressingEnds, DressingPlace
 from companion.screens.flow import FlowPlace
 from companion.screens.place import Place
 from companion.weaving.decide import pause
-from companion.weaving.dressing import FRONT_TO_BACK, UNDRESSED
+from companion.weaving.dressing import FRONT_TO_BACK, is_untouched
 from companion.weaving.dressing_events import Dressed, DressingTakenOut, TaskBegun, TaskSettled
 from companion.weaving.dressing_way import DressingWay
 from companion.weaving.errors import error_words
 from companion.weaving.progress import Progress
 from companion.weaving.warp import Warp
-from companion.wiring.background import beside_screen, place_with
+from companion.wiring.background import beside_screen, in_background, place_with
 from companion.wiring.ear import Ear
 from companion.wiring.navigator import Navigator
 from companion.wiring.preferences import PreferencesWay
@@ -39,8 +39,7 @@ def dressing_in_brief(name: str, way: DressingWay) -> str:
     with app.shelf().open_to_read(name) as journal:
         progress = progress_of(journal)
         now = progress.now
-        tasks = now.dressing.tasks
-        begun = tasks != UNDRESSED.tasks or now.dressing.task is not None
+        begun = not is_untouched(now.dressing)
         task = way.task(journal.warp, progress) if begun and not now.woven else None
         return "" if task is None else how_far_words(journal.warp, now.dressing, task)
 
@@ -111,6 +110,7 @@ class DressingSide:
                 say_aloud=self._say,
                 pressed=lambda: self._ear.touched(self._window),
                 way_changed=self._keep,
+                beside=lambda waiting, make: in_background(self._ways, side, waiting, make),
                 make_ready=lambda way, progress, use: self._make_ready(worker.warp, way, progress, use),
             ),
             self._window.surroundings,

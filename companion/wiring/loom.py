@@ -14,6 +14,7 @@ from companion.draft.treadling import read_treadling
 from companion.present.asking import Elsewhere
 from companion.present.cue import Sound, sound_of
 from companion.present.deeds import answer_words
+from companion.present.preferences import dressing_way
 from companion.present.squares import MarkWanted
 from companion.present.trade_words import in_trade_words, own_words
 from companion.present.wording import LIFT_FIRST, spoken_words
@@ -115,6 +116,7 @@ class LoomWay:
             surface=self._kept.now.cloth,
             # Made anew for other settings, it is the page that the weaver left.
             on_pause=rested,
+            order=dressing_way(self._kept.now).order,
         )
         self._sat_at = name, side
         side.show_pedal(self._ear.words)

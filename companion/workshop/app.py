@@ -7,6 +7,7 @@ import time
 from collections.abc import Callable, Sequence
 from contextlib import suppress
 from datetime import UTC, datetime
+from functools import partial
 from pathlib import Path
 
 from companion.draft.facing import Facing
@@ -31,6 +32,9 @@ from companion.remap.remapped import Remapping
 from companion.remap.remapping import remap
 from companion.remap.same_feet import plan_same_feet
 from companion.weaving.decide import accept_tie_up, re_tie
+from companion.weaving.dressing import TASKS
+from companion.weaving.dressing_commands import settle_task
+from companion.weaving.dressing_events import TaskState
 from companion.weaving.warp import LoomProfile, Warp
 from companion.workshop.looms import NO_NAME, LoomsError, change_looms, load_looms, tied_now
 from companion.workshop.loomside import AtTheLoom
@@ -101,17 +105,20 @@ def answers_for(
     return plan_pieces(drafts, loom, present=present, aim=aim, keep_order=True, should_stop=time_is_up).answers
 
 
-def put_on_shelf(warp: Warp, tied: bool) -> None:
+def put_on_shelf(warp: Warp, tied: bool, dressed: bool = False) -> None:
     """Keep a new warp under its name, its tie-up accepted: the one way to begin a warp, whatever face asks for it.
 
     `tied`: the weaver says that the treadles are tied for its first piece already. Where nobody says so they are not,
-    unless the tie-up that is known to be on the loom is the same. Raises JournalError.
+    unless the tie-up that is known to be on the loom is the same. `dressed`: all is done that comes before the first
+    pick. Raises JournalError.
     """
     with _at_the_loom(shelf().create(warp.name, warp, now_ms())) as loom:
         if warp.pieces[0].stages:
             loom.do(accept_tie_up)
-            if tied:
-                loom.do(re_tie)
+        for task in TASKS if dressed else ():
+            loom.do(partial(settle_task, task=task, state=TaskState.DONE))
+        if warp.pieces[0].stages and tied:
+            loom.do(re_tie)
 
 
 def bring_words(draft_file: Path, name: str) -> None:

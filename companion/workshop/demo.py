@@ -15,5 +15,5 @@ def put_demo_on_shelf(facing: Facing | None) -> str:
     if not app.shelf().path(app.DEMO_NAME).is_file():
         drafts = [app.demo_draft()]
         answers = app.answers_for(drafts, app.DEMO_LOOM)
-        app.put_on_shelf(dress(app.DEMO_NAME, drafts, app.DEMO_LOOM, answers, facing=facing), tied=True)
+        app.put_on_shelf(dress(app.DEMO_NAME, drafts, app.DEMO_LOOM, answers, facing=facing), tied=True, dressed=True)
     return app.DEMO_NAME

@@ -12,6 +12,7 @@ from companion.draft.units import Units
 from companion.present.asking import Answered, Asked, AskedToWrite, Elsewhere
 from companion.present.deeds import answer_words
 from companion.present.dress_questions import ask_groups, ask_looks_so, ask_mistake, ask_tasks
+from companion.present.threads_picture import ThreadInks
 from companion.weaving.decide import pause
 from companion.weaving.dressing import FRONT_TO_BACK
 from companion.weaving.dressing_commands import begin_task, go_on_dressing, plan_sley
@@ -31,6 +32,7 @@ from tests.weaving.test_dressing_view import asset_warp
 from tests.weaving.world import AtLoom, two_stage_warp
 
 THREADING = DressingTask.THREADING
+INKS = ThreadInks((10, 10, 10), (40, 40, 40), (90, 90, 90), (200, 200, 200))
 WAY = DressingWay()
 
 
@@ -66,7 +68,7 @@ def done_by(loom, step):
 
 def test_a_mistake_found_later_is_noted_with_how_it_was_mended():
     loom = threaded()
-    asked = ask_mistake(loom.warp, loom.progress, WAY, THREADING, FROM_LEFT)
+    asked = ask_mistake(loom.warp, loom.progress, THREADING, FROM_LEFT, INKS)
     at_end = walk(asked, "Count from the left", "5", "Done")
     assert at_end.detail.startswith("end 5 belongs on shaft 3: put a repair heddle on that shaft, or take out 16 ends")
     assert at_end.lines == ("end 3 on 1, end 4 on 2, end 5 on 3, end 6 on 2, end 7 on 3",)
@@ -77,7 +79,7 @@ def test_a_mistake_found_later_is_noted_with_how_it_was_mended():
 
 def test_threading_anew_takes_the_ends_out():
     loom = threaded()
-    asked = ask_mistake(loom.warp, loom.progress, WAY, THREADING, FROM_LEFT)
+    asked = ask_mistake(loom.warp, loom.progress, THREADING, FROM_LEFT, INKS)
     events = done_by(loom, walk(asked, "Count from the left", "5", "Done", "Take out 16 ends"))
     assert events == [DressingMistake(THREADING, 4, 4, True, "threaded anew"), DressingTakenOut(THREADING, 16)]
     assert loom.now.dressing.of(THREADING).done == 4
@@ -86,7 +88,7 @@ def test_threading_anew_takes_the_ends_out():
 def test_an_end_that_is_not_threaded_yet_is_only_noted():
     loom = threaded()
     at_end = walk(
-        ask_mistake(loom.warp, loom.progress, WAY, THREADING, FROM_LEFT), "Count from the left", "5", "0", "Done"
+        ask_mistake(loom.warp, loom.progress, THREADING, FROM_LEFT, INKS), "Count from the left", "5", "0", "Done"
     )
     assert [answer.words for answer in at_end.answers] == ["Noted; mended later"]
 
@@ -94,7 +96,7 @@ def test_an_end_that_is_not_threaded_yet_is_only_noted():
 def test_a_wrong_shed_names_the_cords_and_is_noted_in_words_or_without():
     loom = AtLoom(two_stage_warp())
     loom.do(begin_task, task=DressingTask.TEST_WEAVE)
-    asked = ask_mistake(loom.warp, loom.progress, WAY, DressingTask.TEST_WEAVE, FROM_LEFT)
+    asked = ask_mistake(loom.warp, loom.progress, DressingTask.TEST_WEAVE, FROM_LEFT, INKS)
     assert asked.detail == "look at the cords of treadle 1: tied to 1 2, and to nothing else"
     assert done_by(loom, walk(asked, "In your own words", typed="tied to 3 too")) == [
         ShedFoundWrong(0, "tied to 3 too")
@@ -103,18 +105,23 @@ def test_a_wrong_shed_names_the_cords_and_is_noted_in_words_or_without():
     assert isinstance(walk(asked, "Say which end"), Asked)
 
 
-@pytest.mark.parametrize(("facing", "row"), [(FROM_LEFT, 0), (FROM_RIGHT, -1)])
-def test_in_plain_weave_the_place_where_two_stand_together_is_pointed_at(facing, row):
+@pytest.mark.parametrize("facing", [FROM_LEFT, FROM_RIGHT])
+def test_in_plain_weave_the_end_is_touched_where_two_stand_together_and_its_neighbours_are_named(facing):
     loom = threaded()
     loom.do(begin_task, task=DressingTask.TEST_WEAVE)
     loom.do(go_on_dressing, task=DressingTask.TEST_WEAVE, count=4)
-    where = walk(ask_mistake(loom.warp, loom.progress, WAY, DressingTask.TEST_WEAVE, facing), "Show where")
-    # The first group of ends, 1 2 1 2 3 2 3 4 3 4 1 4, hangs at the side where the first end lies.
-    assert where.answers[row].detail == "ends 1 to 12"
-    which = where.answers[row].leads_to()
-    assert len(which.answers) == 12
-    at_end = which.answers[row].leads_to()
-    assert at_end.detail.startswith("end 1 belongs on shaft 1: put a repair heddle on that shaft")
+    where = walk(ask_mistake(loom.warp, loom.progress, DressingTask.TEST_WEAVE, facing, INKS), "Show where")
+    # End 5 hangs so far from the side where the first end lies.
+    while where.pointed is not None:
+        first = int(where.detail.split()[1]), int(where.detail.split()[3].rstrip(","))
+        lying = abs(first[0] - first[1]) + 1
+        share = (4.5 - min(first) + 1) / lying
+        where = where.pointed.leads_to(share if facing is FROM_LEFT else 1 - share)
+    assert where.detail.startswith("end 5 belongs on shaft 3: put a repair heddle on that shaft")
+    assert where.lines[0] == "Look: it belongs on shaft 3, beside end 4 on 2 and end 6 on 2"
+    assert done_by(loom, walk(where, "A repair heddle is in")) == [
+        DressingMistake(THREADING, 4, 4, True, "repair heddle")
+    ]
 
 
 @pytest.mark.parametrize(

@@ -15,6 +15,19 @@ def choose(stage, words):
     stage.touch(stage.app.place.ask.button(words))
 
 
+def go_to_the_cords(stage):
+    """Say of a new warp that it is threaded: the treadles are tied next."""
+    from companion.present.first_look import THREADED
+
+    def asked():
+        ask = getattr(stage.app.place, "ask", None)
+        return ask is not None and any(answer.words == THREADED for answer in ask.asked.answers)
+
+    stage.until(asked)
+    choose(stage, THREADED)
+    stage.until(lambda: stage.app.place.cords is not None)
+
+
 def choose_listed(stage, words):
     ask = stage.app.place.ask
     while words not in {button.text for button in (*ask.ids.answers.children, *ask.foot.buttons)}:

@@ -127,6 +127,8 @@ def _start_and_tie_up(shown: Shown, snap: Snap) -> None:
 
 
 def _ways_and_cords(shown: Shown, snap: Snap) -> None:
+    from companion.present.first_look import THREADED
+
     program = _open(None, shown)
     with program, Stage(program.window) as stage:
         stage.resize(shown.width, shown.height)
@@ -139,6 +141,8 @@ def _ways_and_cords(shown: Shown, snap: Snap) -> None:
         stage.touch(stage.app.place.card("Two treadles"))
         snap(stage, "ways")
         stage.touch(stage.app.place.button("Weave it"))
+        snap(stage, "new-warp")
+        stage.touch(stage.app.place.ask.button(THREADED))
         snap(stage, "cords")
 
 

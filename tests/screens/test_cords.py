@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from contextlib import contextmanager
 from dataclasses import replace
 from itertools import combinations
 
@@ -20,6 +21,7 @@ from companion.present.cords import (
 from companion.remap.loom.loom import Footing, Loom
 from companion.weaving.events import Paused, PickWoven, Resumed, ReTied, TieUpAccepted, TreadleTied, Undone
 from companion.weaving.warp import Stage
+from tests.screens.newcomer import go_to_the_cords
 from tests.screens.test_window import SIZES, at_the_screen, events_in, texts_clipped, touch_targets
 from tests.weaving.world import two_stage_warp
 
@@ -37,6 +39,14 @@ def accepted(path, *more):
             journal.append(event, 0)
 
 
+@contextmanager
+def under_the_loom(path, **shown):
+    """Open a new warp that its weaver says is threaded."""
+    with at_the_screen(path, **shown) as stage:
+        go_to_the_cords(stage)
+        yield stage
+
+
 def holds(path, number):
     def held():
         return len(events_in(path)) == number
@@ -46,7 +56,7 @@ def holds(path, number):
 
 def test_a_tie_up_just_taken_is_ticked_treadle_by_treadle_before_the_first_pick(journal_path):
     accepted(journal_path)
-    with at_the_screen(journal_path) as stage:
+    with under_the_loom(journal_path) as stage:
         cords = stage.app.place.cords
         assert cords.row(0).ids.above.text == "tie 1 2"
         stage.key("space")
@@ -64,12 +74,21 @@ def test_a_tie_up_just_taken_is_ticked_treadle_by_treadle_before_the_first_pick(
     assert events_in(journal_path)[1:] == [TreadleTied(0, 1), TreadleTied(0, 0), ReTied(0), PickWoven(0)]
 
 
-def test_it_is_tied_already_is_one_touch_and_undo_brings_the_list_back(journal_path):
+def test_that_all_is_tied_with_nothing_ticked_is_asked_once_more_and_undo_brings_the_list_back(journal_path):
     from companion.present.weave import WeaveButton
 
     accepted(journal_path)
-    with at_the_screen(journal_path) as stage:
-        stage.touch(stage.app.place.cords.button(TIED_ALREADY))
+    with under_the_loom(journal_path) as stage:
+        cords = stage.app.place.cords
+        stage.touch(cords.button(TIED_ALREADY))
+        assert cords.ids.detail.text == "Nothing is ticked: are all 2 treadles tied so?"
+        for size in SIZES:
+            stage.resize(*size)
+            assert texts_clipped(cords) == []
+        stage.touch(cords.button(LOOK_AT_THEM))
+        assert events_in(journal_path) == [TieUpAccepted()]
+        stage.touch(cords.button(TIED_ALREADY))
+        stage.touch(cords.button(TIED_TOO))
         # On disk it is a moment before the screen hears of it.
         stage.until(lambda: stage.app.place._progress.now.number == 2)
         stage.touch(stage.app.place.weave.button(WeaveButton.UNDO))
@@ -168,7 +187,7 @@ def test_treadles_that_were_on_no_page_are_asked_about_before_all_is_said_to_be_
 
     with Journal.create(journal_path, many_treadles(), at_ms=0) as journal:
         journal.append(TieUpAccepted(), 0)
-    with at_the_screen(journal_path, text_scale=1.3) as stage:
+    with under_the_loom(journal_path, text_scale=1.3) as stage:
         stage.resize(800, 480)
         cords = stage.app.place.cords
         shown = sum(len(column.children) for column in cords.ids.columns.children)

@@ -133,7 +133,11 @@ def test_from_the_first_question_of_the_loom_the_way_leads_to_the_dressing_and_b
     begun()
     with window() as stage:
         stage.touch(stage.app.place.ask.button("Dress the loom"))
-        stage.until(lambda: hasattr(stage.app.place, "dress") and stage.app.place.ask is not None)
+        stage.until(lambda: hasattr(stage.app.place, "dress"))
+        # Nothing hangs yet that could look otherwise: the first step stands there at once.
+        assert stage.app.place.ask is None
+        stage.touch(stage.app.place.dress.button(DressButton.PAUSE))
+        stage.until(lambda: stage.app.place.ask is not None)
         stage.touch(stage.app.place.ask.button("Weave"))
         stage.until(lambda: hasattr(stage.app.place, "weave"))
 
@@ -295,6 +299,113 @@ def test_another_warp_is_a_touch_away_while_the_groups_are_made_ready(shelf, slo
         stage.until(posted.is_set)
         assert stage.app.place.ask.asked.words == "Which warp?"
         assert not any(isinstance(event, Dressed) for event in events(shelf))
+
+
+def test_the_counts_of_a_wide_warp_are_worked_out_beside_the_screen(shelf, monkeypatch):
+    from companion.present import dress_questions
+
+    gate, threads, count = threading.Event(), [], dress_questions.count_dressing
+
+    def slow(*told):
+        threads.append(threading.current_thread())
+        assert gate.wait(20)
+        return count(*told)
+
+    monkeypatch.setattr(dress_questions, "count_dressing", slow)
+    begun(begin)
+    with window() as stage:
+        place = stage.app.place
+        stage.touch(place.ask.button("Go on"))
+        stage.until(shows(stage, "0 of 90 ends"))
+        stage.touch(place.dress.ids.place_part)
+        stage.touch_and_go(place.ask.button("Counts"))
+        assert place.ask.asked.words == dress_questions.COUNTING
+        # Who does not wait goes back, and nothing is put in the way later.
+        stage.touch_and_go(place.ask.button("Back"))
+        assert place.ask.asked.words == "Which task?"
+        stage.touch_and_go(place.ask.button("Counts"))
+        gate.set()
+        stage.until(lambda: place.ask.asked.words == "Counts")
+        assert place.ask.asked.lines[0].startswith("90 ends: ")
+    assert threading.main_thread() not in threads
+
+
+def test_a_new_warp_that_is_not_tied_says_first_what_is_next_and_every_task_can_be_left_out(shelf):
+    from companion.present.first_look import THREADED
+    from companion.workshop import app
+
+    with Journal.open_to_read(shelf.path("cover")) as journal:
+        warp = journal.warp
+    app.put_on_shelf(replace(warp, name="untied"), tied=False)
+    with window("untied") as stage:
+        assert stage.app.place.ask.asked.words == "Next: winding"
+        for size in SIZES:
+            stage.resize(*size)
+            assert texts_clipped(stage.app.place) == []
+        stage.touch(stage.app.place.ask.button(THREADED))
+        assert stage.app.place.cords is not None
+        stage.touch(stage.app.place.cords.button("Dress the loom"))
+        stage.until(lambda: hasattr(stage.app.place, "dress"))
+        place = stage.app.place
+        # Nothing hangs that could look otherwise: the first step stands there at once.
+        assert place.ask is None
+        for task in DressingTask:
+            stage.touch(place.dress.ids.place_part)
+            (row,) = [row.words for row in place.ask.asked.answers if row.words.lower().startswith(task.value + ":")]
+            stage.touch(place.ask.button(row))
+            stage.touch(place.ask.button("Leave it out"))
+            stage.until(lambda task=task: place._progress.now.dressing.of(task).state is TaskState.SKIPPED)
+        stage.touch(place.dress.ids.next_area)
+        stage.until(lambda: hasattr(stage.app.place, "weave"))
+
+
+def test_the_demo_is_dressed_and_nothing_is_said_of_its_dressing(tmp_path, monkeypatch, display):
+    monkeypatch.setenv("FELLSIDE_HOME", str(tmp_path))
+    from companion.weaving.dressing_way import DressingWay
+    from companion.wiring.dressing import dressing_in_brief
+    from companion.workshop import app
+    from companion.workshop.demo import put_demo_on_shelf
+
+    name = put_demo_on_shelf(FROM_RIGHT)
+    with app.sit_down(name) as loom:
+        loom.do(pause)
+    assert dressing_in_brief(name, DressingWay()) == ""
+    with window(name) as stage:
+        assert "dressing" not in stage.app.place.ask.asked.detail
+
+
+def test_in_the_test_weave_the_wrong_end_is_found_by_touching_the_cloth(shelf):
+    from companion.present.plain_weave import WHERE, WHICH
+    from companion.weaving.dressing_events import DressingMistake
+
+    trial = DressingTask.TEST_WEAVE
+    begun(
+        lambda warp, progress: begin_task(warp, progress, trial),
+        lambda warp, progress: go_on_dressing(warp, progress, trial, 6),
+    )
+    with window() as stage:
+        place = stage.app.place
+        stage.touch(place.ask.button("Go on"))
+        stage.until(lambda: place.ask is None)
+        stage.touch(place.dress.button(DressButton.MISTAKE))
+        stage.touch(place.ask.button("Show where"))
+        for size in SIZES:
+            stage.resize(*size)
+            assert texts_clipped(place) == []
+        picture = place.ask._pointed
+        assert place.ask.asked.words == WHERE
+        stage.touch(picture)
+        picture = place.ask._pointed
+        while place.ask.asked.words == WHERE:
+            stage.touch(picture)
+        for size in SIZES:
+            stage.resize(*size)
+            assert place.ask.asked.words == WHICH
+            assert picture.across()[1] / 12 >= 48, "an end is as wide as a finger"
+        stage.touch(picture)
+        assert place.ask.asked.words.startswith("end ")
+        stage.touch(place.ask.button("Noted; mended later"))
+        stage.until(lambda: isinstance(events(shelf)[-1], DressingMistake))
 
 
 def test_another_length_of_the_groups_holds_for_the_next_day_too(shelf):

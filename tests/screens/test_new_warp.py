@@ -17,7 +17,7 @@ from companion.present.plan_words import early_warnings
 from companion.weaving.amounts import warp_left
 from companion.weaving.progress import begin
 from companion.workshop.places import asset
-from tests.screens.newcomer import choose, choose_listed, opened
+from tests.screens.newcomer import choose, choose_listed, go_to_the_cords, opened
 from tests.screens.stage import Stage
 from tests.screens.test_window import SIZES, texts_clipped, touch_targets
 from tests.screens.warps import twill_draft
@@ -86,7 +86,7 @@ def test_what_is_told_of_a_warp_counts_at_the_loom(home):
         # 12 picks at 2.5 per cm are 4.8 cm; a tenth of the warp is taken up: 4.8 / 0.9 = 5.3; fringe 20, waste 55.
         assert stage.app.place.ask.ids.detail.text.startswith("It takes 80 cm of warp: 10 cm short")
         choose(stage, "Weave it")
-        stage.until(lambda: stage.app.place.cords is not None)
+        go_to_the_cords(stage)
     warp, _events = the_warp("Towel")
     assert (warp.winding.length_cm, warp.winding.take_up, warp.winding.shrinkage) == (70, 0.1, 0.09)
     assert (warp.width_cm, warp.loom.loom_waste_cm) == (60, 55)
@@ -126,7 +126,7 @@ def test_a_warp_wider_than_the_loom_is_told_of_and_what_was_told_stays(home):
         assert texts_clipped(stage.app.place) == []
         tell(stage, Fact.WIDTH, "4", "0")
         choose(stage, "Weave it")
-        stage.until(lambda: stage.app.place.cords is not None)
+        go_to_the_cords(stage)
     assert the_warp("Towel")[0].width_cm == 40
 
 
@@ -144,7 +144,7 @@ def test_another_piece_is_woven_on_the_same_warp_and_one_threaded_otherwise_is_r
         assert stage.app.place.ask.button("2 pieces").detail == "no tie changes between them"
         tell(stage, Fact.SPACER)
         choose(stage, "Weave it")
-        stage.until(lambda: stage.app.place.cords is not None)
+        go_to_the_cords(stage)
     warp, _events = the_warp("Towel and 1 more")
     assert [piece.name for piece in warp.pieces] == ["Towel", "Napkin"]
     assert [piece.spacer_cm for piece in warp.pieces] == [5, 0]
@@ -218,7 +218,7 @@ def test_the_same_feet_for_every_piece_are_chosen_by_touch_and_kept_when_a_piece
         add("mat2")
         assert stage.app.place.ask.button("Feet").detail == "the same in every piece"
         choose(stage, "Weave it")
-        stage.until(lambda: stage.app.place.cords is not None)
+        go_to_the_cords(stage)
     warp, _events = the_warp("Mat 1 and 2 more")
     assert len(warp.pieces) == 3
     assert len({piece.footings for piece in warp.pieces}) == 1
@@ -237,7 +237,7 @@ def test_a_piece_is_left_out_again(home):
             choose(stage, words)
         stage.until(lambda: stage.app.place.ask.ids.words.text == "Towel")
         choose(stage, "Weave it")
-        stage.until(lambda: stage.app.place.cords is not None)
+        go_to_the_cords(stage)
     warp, _events = the_warp("Towel")
     assert warp.pieces[0].draft.title == "Napkin"
 

@@ -136,7 +136,7 @@ def test_an_answer_can_be_read_and_taken_at_every_size(display, text_scale):
 def test_a_cloth_is_taken_face_down_and_woven_so(home):
     from companion.wiring.screen_app import ScreenApp
     from companion.workshop import app
-    from tests.screens.newcomer import choose
+    from tests.screens.newcomer import choose, go_to_the_cords
 
     program = ScreenApp(None, guard=None)
     with program, Stage(program.window) as stage:
@@ -148,7 +148,9 @@ def test_a_cloth_is_taken_face_down_and_woven_so(home):
         assert stage.app.place.ids.headline.text == "Face down: it fits"
         assert "its face below" in stage.app.place.ids.detail.text
         stage.touch(stage.app.place.button("Weave it"))
+        go_to_the_cords(stage)
         stage.touch(stage.app.place.cords.button("It is tied"))
+        stage.touch(stage.app.place.cords.button("Yes, tied"))
         stage.until(lambda: not stage.app.place._must_tie)
         screen = stage.app.place.weave
         assert screen.surface == "Face down: the back lies up"

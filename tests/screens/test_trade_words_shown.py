@@ -10,6 +10,7 @@ import pytest
 from companion.draft.wif_write import write_wif
 from companion.present.trade_words import AS_WRITTEN, Trade
 from companion.workshop.places import asset
+from tests.screens.newcomer import go_to_the_cords
 from tests.screens.stage import Stage, walk
 from tests.screens.warps import twill_draft
 
@@ -93,7 +94,10 @@ def test_no_label_anywhere_says_a_word_of_the_other_trade(home, trade, theirs, o
         look()
         press("Weave it")
         look()
+        go_to_the_cords(stage)
+        look()
         stage.touch(stage.app.place.cords.button("It is tied"))
+        stage.touch(stage.app.place.cords.button("Yes, tied"))
         # A press before the tie is on disk leads back to the list of cords.
         stage.until(lambda: not stage.app.place._must_tie)
         look()

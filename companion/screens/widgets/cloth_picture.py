@@ -42,6 +42,14 @@ class ClothPicture(Widget):  # type: ignore[misc]
             self._texture.blit_buffer(pixels.tobytes(), colorfmt="rgb", bufferfmt="ubyte")
         self._draw()
 
+    def across(self) -> tuple[float, float]:
+        """Return where the image begins, from the left edge of the window's own, and how wide it is shown."""
+        if self._texture is None:
+            return self.x, 0.0
+        across, down = self._texture.size
+        width = across * min(self.width / across, self.height / down)
+        return self.x + (self.width - width) / 2, width
+
     def _draw(self, *_: Any) -> None:
         self.canvas.before.clear()
         if self.image is None or self._texture is None or self.theme is None or self.height < 2:
@@ -49,7 +57,7 @@ class ClothPicture(Widget):  # type: ignore[misc]
         across, down = self._texture.size
         scale = min(self.width / across, self.height / down)
         width, height = across * scale, down * scale
-        left, bottom = self.x + (self.width - width) / 2, self.y + (self.height - height)
+        left, bottom = self.across()[0], self.y + (self.height - height)
         with self.canvas.before:
             Color(1, 1, 1, 1)
             Rectangle(texture=self._texture, pos=(left, bottom), size=(width, height))
