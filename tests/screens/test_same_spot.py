@@ -11,6 +11,9 @@ from companion.present.asking import Asked
 from tests.present.every_flow import flows, steps_of
 from tests.screens.stage import Stage, walk
 
+LAYOUTS = 4
+"""After so many frames a page that was just put up lies still."""
+
 
 class OneScreen:
     """One page of questions in a window, on which each question lies as it would when it is asked."""
@@ -31,7 +34,7 @@ class OneScreen:
         key = id(question)
         if key not in self._laid_out:
             self.place._flow.begin(question)
-            for _ in range(2):
+            for _ in range(LAYOUTS):
                 Clock.tick()
             shown = [one for one in walk(self.place.ask) if isinstance(one, ButtonBehavior) and one.text]
             # The question is kept with its spots: no other one gets its identity.
