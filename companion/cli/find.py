@@ -31,6 +31,8 @@ from companion.workshop import app
 SUMMARY = "find the place from what is seen at the fell"
 SHOWN = 20
 """How many positions are printed; --json has them all."""
+MOST_SINCE_CHANGE = 1_000
+"""How many picks of one weft may be counted where the cloth can hold more in a row than the treadling lists."""
 
 _EPILOG = """\
 rows: newest last, a comma between; in a row the weft (its name, its number, #rrggbb, several with / between, or ?),
@@ -64,7 +66,7 @@ def run(arguments: argparse.Namespace) -> int:
     if draft.picks == 0:
         raise CommandError(f"{arguments.file}: the draft has no picks, so there is no place to find")
     table = pick_table(piece, now)
-    evidence = _evidence(arguments, draft, table.pressed.shape[1])
+    evidence = _evidence(arguments, draft, table.pressed.shape[1], woven=now is not None)
     found = positions(table, evidence, None if arguments.near is None else arguments.near - 1)
     answer = _Answer(
         table,
@@ -111,12 +113,17 @@ def _piece(name: str) -> tuple[Piece, State | None]:
         raise CommandError(str(error)) from error
 
 
-def _evidence(arguments: argparse.Namespace, draft: Draft, treadles: int) -> Evidence:
+def _evidence(arguments: argparse.Namespace, draft: Draft, treadles: int, woven: bool) -> Evidence:
     if all(said is None for said in (arguments.seen, arguments.since_change, arguments.treadle, arguments.shuttles)):
         raise CommandError('say what you know: --seen "…", --since-change N, --treadle T or --shuttles "…"')
-    for option, number in (("--since-change", arguments.since_change), ("--near", arguments.near)):
-        if number is not None and not 1 <= number <= max(draft.picks, 1):
-            raise CommandError(f"{option} {number}: give a number from 1 to {draft.picks}, the picks of the draft")
+    since, near = arguments.since_change, arguments.near
+    over_again = woven or any(section.until_cm is not None for section in draft.sections)
+    most = max(draft.picks, MOST_SINCE_CHANGE) if over_again else draft.picks
+    if since is not None and not 1 <= since <= most:
+        what = "" if over_again else ", the picks of the draft"
+        raise CommandError(f"--since-change {since}: give a number from 1 to {most}{what}")
+    if near is not None and not 1 <= near <= draft.picks:
+        raise CommandError(f"--near {near}: give a number from 1 to {draft.picks}, the picks of the draft")
     if arguments.treadle is not None and not 1 <= arguments.treadle <= treadles:
         mend = (
             f"give 1 to {treadles}, the treadles in use"

@@ -115,6 +115,22 @@ def test_where_nothing_fits_the_status_is_one(draft, capsys):
     assert "No pick of this draft looks like that" in capsys.readouterr().out
 
 
+def test_more_picks_since_the_change_than_are_listed_where_a_section_is_woven_to_a_length(tmp_path, capsys):
+    # Two black picks, gold over and over: nine gold ones lie above the black where the newest is a first of two.
+    text = """
+        yarn: black
+        yarn: gold
+        threading: 1 2
+        tie-up: 1, 2
+        treadling:
+        section: Hem
+          black 1 2
+        section: Body until 40 cm
+          gold 1 2"""
+    (tmp_path / "body.txt").write_text(text)
+    assert found(capsys, str(tmp_path / "body.txt"), "--since-change", "9")[:2] == (0, [3])
+
+
 def test_the_answer_in_words(draft, capsys):
     assert run(["find", draft, "--since-change", "2"]) == 0
     out = capsys.readouterr().out
