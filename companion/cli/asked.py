@@ -11,6 +11,8 @@ from companion.present.fell import first_shown
 from companion.weaving.errors import WeavingError
 from companion.weaving.warp import Piece
 
+LEAVE = "b"
+"""What is typed to leave a question without an answer."""
 ROWS = 8
 """So many rows of the cloth are drawn beside a question."""
 ENDS = 32
@@ -57,7 +59,7 @@ def answer_typed(asked: Asked[AtLoom], line: str) -> Answer[AtLoom]:
         return asked.main
     if word.isascii() and word.isdigit() and 1 <= int(word[:9]) <= len(answers):
         return answers[int(word[:9]) - 1]
-    raise WeavingError(f"{word!r:.40} is no answer; give a number from 1 to {len(answers)}")
+    raise WeavingError(f"{word!r:.40} is no answer; give a number from 1 to {len(answers)}, or {LEAVE} to leave it")
 
 
 def _typed_on_pad(asked: Asked[AtLoom], word: str) -> Answer[AtLoom]:
@@ -67,9 +69,11 @@ def _typed_on_pad(asked: Asked[AtLoom], word: str) -> Answer[AtLoom]:
         keys = step.pad if isinstance(step, Asked) else ()
         step = next((key.leads_to() for key in keys if key.words == sign), asked)
     # A key that would make the number too large does nothing: then it is another one that stands there.
-    if isinstance(step, Asked) and step.main is not None and step.words.endswith(f": {word}"):
-        return step.main
-    raise WeavingError(f"{word!r:.40} is no answer; give {asked.detail}")
+    if isinstance(step, Asked) and step.main is not None:
+        stands, _, _unit = step.words.removeprefix(f"{step.bit_by_bit}: ").partition(" ")
+        if stands == word:
+            return step.main
+    raise WeavingError(f"{word!r:.40} is no answer; give {asked.detail}, or {LEAVE} to leave it")
 
 
 def _answers(asked: Asked[AtLoom]) -> tuple[Answer[AtLoom], ...]:

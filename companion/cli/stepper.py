@@ -5,7 +5,7 @@ from __future__ import annotations
 import shlex
 from collections.abc import Callable, Iterable
 
-from companion.cli.asked import ROWS, answer_typed, asked_lines
+from companion.cli.asked import LEAVE, ROWS, answer_typed, asked_lines
 from companion.cli.keys import FAULT, HELP, LOST, MEASURED, SQUARE, command_of, key_lines, whole_picks
 from companion.cli.readings import Readings
 from companion.cli.squares_typed import marked_lines
@@ -159,6 +159,8 @@ def _answer(
 ) -> tuple[Asked[AtLoom] | None, list[str]]:
     """Do what a typed line asks for; return the question that is open then, and what there is to say."""
     try:
+        if question is not None and line.strip().lower() == LEAVE:
+            return None, ["  left without an answer"]
         if question is not None:
             return _go_on(loom, answer_typed(question, line).leads_to(), units)
         word, _, rest = line.strip().partition(" ")

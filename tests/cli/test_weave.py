@@ -247,6 +247,17 @@ def test_a_length_unlike_the_picks_in_the_cloth_is_asked_for_once_more(home, tow
     assert [line.split(":")[0] for line in done.stdout.splitlines() if "measured" in line] == ["  measured"] * 2
 
 
+def test_a_length_measured_again_is_typed_and_a_question_can_be_left(home, towel, fellside):
+    options = ("--text", "--treadles", "4", "--picks-per-cm", "4", "--units", "metric")
+    typed = "\n" * 8 + "m 50 cm\n1\nm 2\n2.1\nm 50 cm\n1\nb\nl\nb\nb\nq\n"
+    done = fellside(home, "weave", towel, *options, typed=typed)
+    assert "! 'm 2' is no answer; give 8 picks, by the picks about" in done.stdout
+    assert done.stdout.count("left without an answer") == 2
+    assert "taken out: pick 8" in done.stdout
+    measures = json.loads(fellside(home, "record", "Tea towel", "--json").stdout)["measures"]
+    assert [measure["cm"] for measure in measures] == [2.1]
+
+
 def test_faults_bobbins_and_places_by_name_are_typed_and_told(home, tmp_path, fellside):
     draft = tmp_path / "runner.txt"
     treadling = "section: Border\n(1 2 3)x4\nsection: Body\n(1 2)x3 4\n"
