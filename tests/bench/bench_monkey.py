@@ -20,6 +20,7 @@ from collections import Counter, deque
 from pathlib import Path
 
 from companion.present.start import TIDY_UP
+from companion.weaving.dressing_events import SleyPlanned
 from tests.bench.monkey_model import colours_in, standing, untrue_row
 from tests.screens.stage import Stage, virtual_display, walk
 
@@ -242,6 +243,10 @@ class Monkey:
             shown = [weave.ids.left_foot.treadles.split(), weave.ids.right_foot.treadles.split()]
             if feet and shown != [words(feet.left), words(feet.right)]:
                 return f"feet {shown} stand there, {feet} is true"
+        if any(isinstance(entry.event, SleyPlanned) for entry in entries):
+            # Ends that lie in dents are not as wide as the model cuts the picture.
+            self.saw["cloths in dents, not looked at"] += 1
+            return ""
         drawn = colours_in(weave.cloth, round(1 / weave.cloth_marked_share))
         below = weave.surface in ("Back of the cloth", "Face of the cloth, below on the loom")
         mirrored = self.stage.app.surroundings.facing.first_end.value == "right"
