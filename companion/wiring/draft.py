@@ -13,6 +13,7 @@ from companion.screens.flow import FlowPlace
 from companion.weaving.warp import LoomProfile
 from companion.wiring.navigator import Navigator
 from companion.wiring.squares import SquaresWay
+from companion.workshop.bookmarks import Bookmark, Marked
 from companion.workshop.changed_drafts import ChangedDraft
 from companion.workshop.places import own_papers
 
@@ -21,14 +22,15 @@ def look_over(
     ways: Navigator,
     stem: str,
     draft: Draft,
-    put_on: Callable[[Draft, PutOnLoom], None],
+    put_on: Callable[[Draft, PutOnLoom, Path | None], None],
     looms: Callable[[], Sequence[LoomProfile]],
     *,
+    file: Path | None = None,
     begun: bool = False,
 ) -> None:
-    """Show the draft of the file `stem`; then `put_on` one of the `looms`, or another, what became of it.
+    """Show the draft of the `file` called `stem`; then `put_on` one of the `looms`, or another, what became of it.
 
-    One that is `begun` here is in no file yet, and gets one at once.
+    `put_on` is told in which file that lies. One that is `begun` here is in no file yet, and gets one at once.
     """
 
     def told(outcome: Path | OSError | None) -> None:
@@ -55,11 +57,18 @@ def look_over(
 
     def go_on(start: Start) -> None:
         if isinstance(start, PutOnLoom):
-            put_on(screen.draft, start)
+            put_on(screen.draft, start, lies_in())
         elif isinstance(start, SquaresOf):
             SquaresWay(ways, stem, screen.draft, show_square)
         else:
             ways.pop()
+
+    def lies_in() -> Path | None:
+        return changed_draft.path or file
+
+    def mark() -> Bookmark | None:
+        path = lies_in()
+        return None if path is None else Bookmark(Marked.DRAFT, str(path))
 
     def show_square(name: str, square: Draft) -> None:
         look_over(ways, name, square, put_on, looms, begun=True)
@@ -70,6 +79,6 @@ def look_over(
 
     changed_draft = ChangedDraft(stem, None if begun else draft, own_papers(), told)
     screen = DraftScreen(stem.replace("-", " "), draft, ways.around, ask_for_loom, go, changed_draft.keep)
-    ways.push(lambda: screen)
+    ways.push(lambda: screen, mark=mark)
     if begun:
         changed_draft.keep(draft)

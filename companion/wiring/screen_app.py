@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from contextlib import suppress
 from functools import partial
+from pathlib import Path
 from types import TracebackType
 from typing import Self
 
@@ -24,7 +25,8 @@ from companion.wiring.record import show_record
 from companion.wiring.sheets import show_sheet_of_warp
 from companion.wiring.start import StartWay
 from companion.workshop import app
-from companion.workshop.bookmarks import Bookmark, Marked, keep_bookmarks, take_bookmarks
+from companion.workshop.bookmarks import Bookmark, Marked, keep_bookmarks, search_of, take_bookmarks
+from companion.workshop.draft_files import DraftFileError
 from companion.workshop.last_window import remember_window_size
 from companion.workshop.watchdog import SignsOfLife
 from drivers.double_guard import GuardTimes
@@ -84,8 +86,8 @@ class ScreenApp:
         try:
             for mark in marks:
                 self._turn_to(mark)
-        except (JournalError, WeavingError):
-            # The warp went elsewhere meanwhile; the weaver begins where every day begins.
+        except (JournalError, WeavingError, DraftFileError, ValueError):
+            # The warp or the draft went elsewhere meanwhile; the weaver begins where every day begins.
             marks = ()
         if not marks:
             self._begin_at(usual)
@@ -101,7 +103,10 @@ class ScreenApp:
             self._turn_to(mark)
 
     def _turn_to(self, mark: Bookmark) -> None:
-        """Show the place that is marked, on top of those that are shown; raises JournalError and WeavingError."""
+        """Show the place that is marked, on top of those that are shown.
+
+        Raises JournalError, WeavingError and DraftFileError, and ValueError for a search that makes no sense.
+        """
         match mark.at:
             case Marked.START:
                 self._show_start()
@@ -115,6 +120,10 @@ class ScreenApp:
                 show_looms(self._ways)
             case Marked.SETTINGS:
                 self._kept.ask()
+            case Marked.DRAFT:
+                self._start.draft.show_again(Path(mark.of))
+            case Marked.SEARCH:
+                self._start.draft.search_again(*search_of(mark))
 
     def _sit_down(self, way: LoomWay | DressingSide, name: str) -> Place:
         # A journal has one writer: whoever dresses does not weave.

@@ -79,7 +79,7 @@ class StartWay:
         self._weave = weave
         self._settings = settings
         self._way = way
-        self._draft = ChosenDraft(ways, weave, self._looms)
+        self.draft = ChosenDraft(ways, weave, self._looms)
         self._side: FlowPlace
         self._watch: DraftWatch
 
@@ -110,7 +110,7 @@ class StartWay:
 
     def show_square(self, name: str, square: Draft) -> None:
         """Show a square of a gamp that was made a draft, to be changed or put on a loom."""
-        self._draft.show_square(name, square)
+        self.draft.show_square(name, square)
 
     def ask_for_copy(self, name: str, error: Exception) -> None:
         """Say on the choice of warps why this one cannot be opened, and offer the copies of it that there are."""
@@ -188,17 +188,17 @@ class StartWay:
             case WeaveDemo():
                 self._weave(put_demo_on_shelf(self._ways.around.facing))
             case PutOnLoom():
-                self._draft.put_on(self._side, start)
+                self.draft.put_on(self._side, start)
             case LookAtDraft(key):
-                self._draft.look_at(self._side, key)
+                self.draft.look_at(self._side, key)
             case SquaresOf(key):
-                self._draft.look_at_squares(self._side, key)
+                self.draft.look_at_squares(self._side, key)
             case SheetOf(key):
-                self._draft.look_at_sheet(self._side, key)
+                self.draft.look_at_sheet(self._side, key)
             case PutCopyBack(key):
                 self._put_back(Path(key))
             case BeginDraft(begun):
-                self._draft.look_at_new(begun)
+                self.draft.look_at_new(begun)
             case OwnLooms():
                 show_looms(self._ways)
             case TidyUp():

@@ -35,7 +35,8 @@ class ChosenDraft:
         """Find out how a loom weaves the draft in the file that was chosen at `side`."""
 
         def use(name: str, draft: Draft) -> None:
-            try_loom(self._ways, name, draft, wanted.profile(draft.shafts), self._weave, Path(wanted.draft))
+            path = Path(wanted.draft)
+            try_loom(self._ways, name, draft, wanted.profile(draft.shafts), self._weave, path, path)
 
         self._with_draft(side, wanted.draft, use)
 
@@ -63,7 +64,7 @@ class ChosenDraft:
             self._ways,
             NEW_DRAFT,
             begun.draft(),
-            put_on=lambda draft, wanted: self._try_loom(NEW_DRAFT, draft, wanted.profile(draft.shafts)),
+            put_on=lambda draft, wanted, path: self._try_loom(NEW_DRAFT, draft, wanted.profile(draft.shafts), path),
             looms=self._looms,
             begun=True,
         )
@@ -91,10 +92,11 @@ class ChosenDraft:
             self._ways,
             Path(key).stem,
             draft,
-            put_on=lambda changed, wanted: try_loom(
-                self._ways, name, changed, wanted.profile(changed.shafts), self._weave, Path(key)
+            put_on=lambda changed, wanted, path: try_loom(
+                self._ways, name, changed, wanted.profile(changed.shafts), self._weave, Path(key), path
             ),
             looms=self._looms,
+            file=Path(key),
         )
 
     def _look_at_squares(self, key: str, name: str, draft: Draft) -> None:
@@ -108,10 +110,22 @@ class ChosenDraft:
             self._ways,
             name,
             square,
-            put_on=lambda changed, wanted: self._try_loom(changed.title, changed, wanted.profile(changed.shafts)),
+            put_on=lambda changed, wanted, path: self._try_loom(
+                changed.title, changed, wanted.profile(changed.shafts), path
+            ),
             looms=self._looms,
             begun=True,
         )
 
-    def _try_loom(self, name: str, draft: Draft, profile: LoomProfile) -> None:
-        try_loom(self._ways, name, draft, profile, self._weave)
+    def show_again(self, file: Path) -> None:
+        """Show the draft in this file, as it was shown before the program ended; raises DraftFileError."""
+        draft = read_draft_file(file).draft
+        self._look_at_draft(str(file), name_of_draft(draft, file), draft)
+
+    def search_again(self, file: Path, loom: LoomProfile) -> None:
+        """Look once more for a tie-up of the draft in this file on this loom; raises DraftFileError."""
+        draft = read_draft_file(file).draft
+        try_loom(self._ways, name_of_draft(draft, file), draft, loom, self._weave, file, file)
+
+    def _try_loom(self, name: str, draft: Draft, profile: LoomProfile, lies_in: Path | None) -> None:
+        try_loom(self._ways, name, draft, profile, self._weave, lies_in=lies_in)

@@ -31,6 +31,7 @@ from companion.weaving.warp import LoomProfile
 from companion.wiring.navigator import Navigator
 from companion.wiring.new_warp import tell_of_warp
 from companion.workshop import app
+from companion.workshop.bookmarks import Bookmark, mark_of_search
 from companion.workshop.dressing import CannotDressError
 from companion.workshop.new_warp import shelve
 from companion.workshop.places import own_papers
@@ -45,13 +46,16 @@ def try_loom(
     profile: LoomProfile,
     weave: Callable[[str], None],
     file: Path | None = None,
+    lies_in: Path | None = None,
 ) -> None:
     """Look for a tie-up of `draft` on this loom, with few cords to change from the tie-up that is now on it.
 
     Where it does not fit, other ways stand beside it. What the weaver takes is woven under its name.
-    The words that stand beside its `file`, where it has one, go with it.
+    The words that stand beside its `file`, where it has one, go with it. The search is found again by the file that the
+    draft itself `lies_in`.
     """
-    _TieUpWay(ways, name, TieUpSearch(draft, profile), weave, file).begin()
+    mark = None if lies_in is None else mark_of_search(lies_in, profile)
+    _TieUpWay(ways, name, TieUpSearch(draft, profile), weave, file).begin(mark)
 
 
 class _TieUpWay:
@@ -70,9 +74,9 @@ class _TieUpWay:
         self._closely: bool | None = None
         self._screen = TieUpScreen(ways.around, self._do)
 
-    def begin(self) -> None:
+    def begin(self, mark: Bookmark | None) -> None:
         """Show the screen and search."""
-        self._ways.push(lambda: self._screen, left=self._search.leave)
+        self._ways.push(lambda: self._screen, left=self._search.leave, mark=mark)
         self._search.start(self._progressed, lambda: self._ways.window.post(self._show_found))
 
     def _do(self, wanted: TieUpDeed | ChooseWay | LookClosely) -> None:

@@ -8,6 +8,11 @@ from enum import Enum
 from pathlib import Path
 
 from companion.journal.disk import write_whole
+from companion.journal.plain import from_plain, to_plain
+from companion.remap.askable import check_askable
+from companion.remap.errors import RemapError
+from companion.weaving.errors import WeavingError
+from companion.weaving.warp import LoomProfile
 
 
 class Marked(Enum):
@@ -19,14 +24,32 @@ class Marked(Enum):
     OWN_LOOMS = "looms"
     SETTINGS = "settings"
     DRESSING = "dressing"
+    DRAFT = "draft"
+    SEARCH = "search"
 
 
 @dataclass(frozen=True, slots=True)
 class Bookmark:
-    """One place; `of` is the name of the warp that it shows, where it shows one."""
+    """One place; `of` is the name of the warp that it shows, the file of the draft, or what `mark_of_search` wrote."""
 
     at: Marked
     of: str = ""
+
+
+def mark_of_search(file: Path, loom: LoomProfile) -> Bookmark:
+    """Return the place where a tie-up is looked for, of the draft in this file on this loom."""
+    return Bookmark(Marked.SEARCH, json.dumps([str(file), to_plain(LoomProfile, loom)]))
+
+
+def search_of(mark: Bookmark) -> tuple[Path, LoomProfile]:
+    """Return the file and the loom of a search; raises ValueError where the mark makes no sense."""
+    try:
+        file, loom = json.loads(mark.of)
+        profile: LoomProfile = from_plain(LoomProfile, loom)
+        check_askable(profile.loom, profile.present)
+        return Path(file), profile
+    except (ValueError, TypeError, RecursionError, WeavingError, RemapError) as error:
+        raise ValueError("no search is marked there") from error
 
 
 def keep_bookmarks(path: Path, marks: tuple[Bookmark, ...]) -> None:

@@ -37,6 +37,11 @@ class ChangedDraft:
         self._thread: threading.Thread | None = None
         self._lock = threading.Lock()
 
+    @property
+    def path(self) -> Path | None:
+        """The file that holds the draft as it was changed; None while there is none."""
+        return self._path
+
     def keep(self, draft: Draft) -> None:
         """See that this draft is on disk soon; of several that come faster than the disk is, the last."""
         with self._lock:

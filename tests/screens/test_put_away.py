@@ -60,6 +60,66 @@ def test_the_settings_of_a_weaver_who_chose_among_warps_are_found_again(name):
         assert stage.app.place.ask.button("Settings")
 
 
+@pytest.fixture
+def towel(tmp_path, name):
+    from companion.draft.wif_write import write_wif
+    from tests.screens.warps import twill_draft
+
+    folder = tmp_path / "Documents"
+    folder.mkdir()
+    (folder / "towel.wif").write_bytes(write_wif(twill_draft()))
+    return folder / "towel.wif"
+
+
+def test_a_draft_that_was_looked_over_is_found_again_as_it_was_changed(towel):
+    from companion.present.draft_sheet import Quarter, Square
+
+    program = opened(None)
+    with program, Stage(program.window) as stage:
+        program._start.draft.show_again(towel)
+        stage.pump()
+        screen = stage.app.place
+        stage.touch(screen.button("Edit"))
+        box = screen.ids.picture.sheet.box_of(Square(Quarter.TIE_UP, 0, 2))
+        stage.drag([(box.x + box.width / 2, box.y + box.height / 2)])
+        changed = screen.draft
+        stage.until(lambda: screen.title == "towel changed")
+        stage.app.dispatch("on_pause")
+    program = opened(None)
+    with program, Stage(program.window) as stage:
+        assert kind_of_place(stage) == "DraftScreen"
+        assert stage.app.place.draft.lifting == changed.lifting
+        stage.app.place.leave()
+        assert stage.app.place.ask.asked.words == "Which warp?"
+
+
+def test_a_search_that_was_running_runs_again(towel):
+    from companion.remap.loom.loom import Loom
+    from companion.weaving.warp import LoomProfile
+
+    program = opened(None)
+    with program, Stage(program.window) as stage:
+        program._start.draft.search_again(towel, LoomProfile("mine", Loom(4, 6)))
+        stage.app.dispatch("on_pause")
+    program = opened(None)
+    with program, Stage(program.window) as stage:
+        assert kind_of_place(stage) == "TieUpScreen"
+        stage.until(lambda: stage.app.place.signs.accept)
+        stage.app.place.leave()
+        assert stage.app.place.ask.asked.words == "Which warp?"
+
+
+def test_a_draft_that_went_elsewhere_meanwhile_keeps_nobody_from_the_start(towel):
+    program = opened(None)
+    with program, Stage(program.window) as stage:
+        program._start.draft.show_again(towel)
+        stage.app.dispatch("on_pause")
+    towel.unlink()
+    program = opened(None)
+    with program, Stage(program.window) as stage:
+        assert stage.app.place.ask.asked.words == "Which warp?"
+
+
 def test_the_back_key_of_a_tablet_goes_one_question_back_and_out_of_the_first(name):
     from companion.present.weave import WeaveButton
 

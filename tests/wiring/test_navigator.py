@@ -128,7 +128,7 @@ def test_a_place_is_made_anew_where_the_window_has_another_look_by_then(ways):
     assert ways.window.place is again
 
 
-def test_bookmarks_lead_as_far_as_every_place_below_can_be_found_again(ways):
+def test_bookmarks_lead_to_the_place_that_is_shown_past_those_that_cannot_be_found_again(ways):
     start, record, question, settings = named("start", "record", "question", "settings")
     marks = [Bookmark(Marked.START), Bookmark(Marked.RECORD, "Towel"), Bookmark(Marked.SETTINGS)]
     assert ways.bookmarks == ()
@@ -136,8 +136,9 @@ def test_bookmarks_lead_as_far_as_every_place_below_can_be_found_again(ways):
     ways.push(record, mark=marks[1])
     assert ways.bookmarks == (marks[0], marks[1])
     ways.push(question)
-    ways.push(settings, mark=marks[2])
     assert ways.bookmarks == (marks[0], marks[1])
+    ways.push(settings, mark=lambda: marks[2])
+    assert ways.bookmarks == tuple(marks)
     ways.pop()
     ways.replace(settings, mark=marks[2])
     assert ways.bookmarks == tuple(marks)
