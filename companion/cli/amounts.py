@@ -7,7 +7,7 @@ import json
 
 from companion.cli import amounts_left, amounts_planned
 from companion.cli.loom_options import loom_named_in
-from companion.cli.new_warp import add_measures, measures_of, with_waste
+from companion.cli.new_warp import add_measures, as_laid_in, measures_of, with_waste
 from companion.cli.sizes import option_of
 from companion.cli.sources import load_draft, names_a_warp
 from companion.cli.status import DONE, CommandError
@@ -58,7 +58,7 @@ def run(arguments: argparse.Namespace) -> int:
 
 
 def _planned(arguments: argparse.Namespace) -> Warp:
-    drafts = [load_draft(name) for name in arguments.what]
+    drafts = as_laid_in(arguments, [load_draft(name) for name in arguments.what])
     loom = UNNAMED_LOOM if arguments.loom is None else loom_named_in(arguments)
     measures = measures_of(arguments, drafts, only_planned=True)
     return reckon_with(name_of_draft(drafts[0], arguments.what[0]), drafts, with_waste(loom, arguments), measures)

@@ -13,6 +13,7 @@ from companion.draft.units import (
     yarn_range_words,
     yarn_size_words,
 )
+from companion.present.laid_in_words import lengths_words
 from companion.weaving.warp import Warp, YarnSize
 from companion.weaving.yarn_needs import WarpYarn, WeftNeed, YarnTotal
 from companion.weaving.yarn_written import read_yarn
@@ -23,10 +24,15 @@ Document = dict[str, object]
 def weft_lines(needs: Iterable[WeftNeed | YarnTotal], units: Units) -> list[str]:
     """Return a line for each shuttle: its picks, length and weight."""
     return [
-        f"  weft {need.name}: {need.picks} picks, {yarn_range_words(need.metres, units)}, "
+        f"  weft {need.name}: {need.picks} picks, {_laid_in(need, units)}{yarn_range_words(need.metres, units)}, "
         f"{weight_range_words(need.grams, units)}"
         for need in needs
     ]
+
+
+def _laid_in(need: WeftNeed | YarnTotal, units: Units) -> str:
+    words = lengths_words(need.laid_in, units)
+    return f"{words}; " if words else ""
 
 
 def weft_document(needs: Iterable[WeftNeed | YarnTotal]) -> list[Document]:
@@ -37,6 +43,7 @@ def weft_document(needs: Iterable[WeftNeed | YarnTotal]) -> list[Document]:
             "picks": need.picks,
             "metres": None if need.metres is None else list(need.metres),
             "grams": None if need.grams is None else list(need.grams),
+            "laid_in": [{"number": laid.number, "length_cm": laid.length_cm or None} for laid in need.laid_in],
         }
         for need in needs
     ]

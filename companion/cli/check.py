@@ -103,7 +103,15 @@ def _document(facts: Facts, deviations: tuple[Deviation, ...]) -> dict[str, obje
             "rising": draft.rising,
         },
         "sections": [
-            {"name": section.name, "picks": section.picks, "until_cm": section.until_cm} for section in draft.sections
+            {
+                "name": section.name,
+                "picks": section.picks,
+                "until_cm": section.until_cm,
+                "laid_in": [
+                    {"shuttle": draft.yarns[laid.yarn].name, "length_cm": laid.length_cm} for laid in section.laid_in
+                ],
+            }
+            for section in draft.sections
         ],
         "sheds": [{"shafts": list(shafts_of(shed)), "picks": picks} for shed, picks in facts.picks_of_shed],
         "tabby": [list(shafts_of(shed)) for shed in facts.tabby] if facts.tabby else None,

@@ -15,6 +15,7 @@ from companion.draft.masks import print_shed
 from companion.draft.model import Draft
 from companion.draft.selvedge import Edge, SelvedgeTurns, floating_ends
 from companion.draft.units import Units, counted, length_words
+from companion.present.laid_in_words import section_laid_in_words
 
 _MOST_SHEDS = 24
 _MOST_LAYERS = 6
@@ -52,7 +53,8 @@ def _heading(facts: Facts, units: Units) -> Iterator[str]:
         yield "  written for a sinking shed: tied shafts go down"
     for section in draft.sections:
         until = "" if section.until_cm is None else f", repeated until {length_words(section.until_cm, units)}"
-        yield f"  section {section.name}: {counted(section.picks, 'pick')}{until}"
+        laid_in = section_laid_in_words(section, draft.yarns, units)
+        yield f"  section {section.name}: {counted(section.picks, 'pick')}{until}{laid_in and f'; {laid_in}'}"
 
 
 def _sheds(facts: Facts) -> Iterator[str]:

@@ -9,7 +9,10 @@ from dataclasses import replace
 from companion.cli.sizes import check_sizes, length, lengths_for_each, picks_for_each
 from companion.cli.status import CommandError
 from companion.cli.yarn_words import yarn_size
+from companion.draft.errors import DraftError
+from companion.draft.laying_in import lay_in
 from companion.draft.model import Draft
+from companion.draft.written import read_length
 from companion.weaving.warp import LoomProfile, Winding
 from companion.workshop.dressing import ANY_LENGTH_CM, Measures, PieceMeasures
 
@@ -34,6 +37,39 @@ def add_measures(parser: argparse._ActionsContainer) -> None:
     parser.add_argument(
         "--yarn", action="append", metavar="SIZE", help='such as "sand 16/2 cotton" or "sea 60 tex"; once for each yarn'
     )
+    parser.add_argument(
+        "--lay-in",
+        action="append",
+        metavar="WEFT",
+        help='laid in or cut at each pick, not thrown: "rush 14 in", or "rush"; once for each such weft',
+    )
+
+
+def as_laid_in(arguments: argparse.Namespace, drafts: Sequence[Draft]) -> list[Draft]:
+    """Return the drafts with the wefts of `--lay-in` laid in wherever they are woven; raises CommandError."""
+    laid = list(drafts)
+    for words in arguments.lay_in or ():
+        name, length_cm = _weft_and_length(words, {draft.yarns[yarn].name for draft in drafts for yarn in draft.weft})
+        try:
+            laid = [lay_in(draft, name, length_cm) for draft in laid]
+        except DraftError as error:
+            raise CommandError(f"--lay-in {words:.40}: {error.mend or error}") from error
+    return laid
+
+
+def _weft_and_length(words: str, wefts: set[str]) -> tuple[str, float | None]:
+    """Return the longest name of a weft that these words begin with, and the length behind it."""
+    said = " ".join(words.split())
+    for name in sorted(wefts, key=len, reverse=True):
+        if said == name:
+            return name, None
+        if said.startswith(f"{name} "):
+            try:
+                return name, read_length(said[len(name) :])
+            except ValueError as error:
+                raise CommandError(f"--lay-in {words:.40}: {error}") from error
+    known = ", ".join(sorted(wefts))
+    raise CommandError(f"--lay-in {words:.40}: no weft is called so; the wefts are {known}")
 
 
 def measures_of(arguments: argparse.Namespace, drafts: Sequence[Draft], only_planned: bool = False) -> Measures:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 from math import isclose
 
-from companion.cli.new_warp import piece_measures
+from companion.cli.new_warp import as_laid_in, piece_measures
 from companion.cli.seen import shuttles_seen
 from companion.cli.sizes import option_of
 from companion.cli.status import CommandError
@@ -36,6 +36,9 @@ def check_agrees(name: str, warp: Warp, arguments: argparse.Namespace) -> None:
         _contradicts(name, "--face-down", "", "")
     if arguments.same_feet and len({piece.footings for piece in warp.pieces}) > 1:
         _contradicts(name, "--same-feet", "", "")
+    drafts = [piece.draft for piece in warp.pieces]
+    if as_laid_in(arguments, drafts) != drafts:
+        _contradicts(name, "--lay-in", ", ".join(arguments.lay_in), "")
     sizes = {size.yarn: size for size in warp.sizes}
     for words in arguments.yarn or ():
         size = yarn_size(words, [piece.draft for piece in warp.pieces])

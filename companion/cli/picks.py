@@ -5,19 +5,20 @@ from __future__ import annotations
 import argparse
 import json
 import textwrap
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from companion.cli.sources import load_draft
 from companion.cli.status import DONE, CommandError
 from companion.draft.chant import chant, chant_tabby
 from companion.draft.masks import bits_of
-from companion.draft.model import Draft
+from companion.draft.model import Draft, Yarn
 from companion.draft.repeat_search import Reading
 from companion.draft.repeats import Back, PathStep, Repeat, RepeatStep, SequencePart, Series, SymbolRun
 from companion.draft.throws import Throw
 from companion.draft.treadling import PlaceInReading, SectionReading, StretchReading, TreadlingReading, read_treadling
 from companion.draft.units import Units, counted, length_words
+from companion.present.laid_in_words import section_laid_in_words
 from companion.weaving.pick_table import pick_table
 from companion.weaving.uniqueness import rows_that_tell
 from companion.weaving.warp import Piece
@@ -71,7 +72,7 @@ def _lines(
     for number, one in enumerate(reading.sections, 1):
         yield ""
         if draft.sections:
-            yield f"{number}  {_section_words(one, first, units)}"
+            yield f"{number}  {_section_words(one, draft.yarns, first, units)}"
         words = _chanted(draft, one) or "no picks"
         if one.tabby is not None:
             words += f", {chant_tabby(one.tabby, draft.yarns)}"
@@ -92,9 +93,11 @@ def _chanted(draft: Draft, one: SectionReading, whole: str = "({}) with tabby") 
     return " ".join(with_tabby.format(said) if stretch.with_tabby else said for stretch, said in words)
 
 
-def _section_words(one: SectionReading, first: int, units: Units) -> str:
+def _section_words(one: SectionReading, yarns: Sequence[Yarn], first: int, units: Units) -> str:
     section = one.section
     until = "" if section.until_cm is None else f", again and again until {length_words(section.until_cm, units)}"
+    if laid := section_laid_in_words(section, yarns, units):
+        until += f"; {laid}"
     last = first + section.picks - 1
     where = f" ({first} to {last})" if section.picks > 1 else f" ({first})" if section.picks else ""
     return f"{section.name}: {counted(section.picks, 'pick')}{where}{until}"

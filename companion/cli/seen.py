@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from companion.cli.status import CommandError
 from companion.draft.facing import Side
+from companion.draft.laying_in import thrown_yarns
 from companion.draft.model import Draft
 from companion.weaving.finder import SeenRow
 from companion.weaving.sides import ShuttleSides
@@ -32,6 +33,7 @@ def shuttles_seen(text: str, draft: Draft) -> ShuttleSides:
     Raises CommandError that names the part.
     """
     seen: dict[int, Side] = {}
+    thrown = thrown_yarns(draft)
     for number, part in enumerate(text.split(","), 1):
         where = f"--shuttles, part {number}"
         name, _, side = part.strip().rpartition(" ")
@@ -42,6 +44,10 @@ def shuttles_seen(text: str, draft: Draft) -> ShuttleSides:
             several = ", ".join(str(yarn + 1) for yarn in sorted(yarns))
             raise CommandError(f"{where}: several yarns are called so; give one by its number: {several}")
         (yarn,) = yarns
+        if yarn not in thrown:
+            raise CommandError(
+                f"{where}: {name.strip()!r:.40} is laid in at each pick and lies on no side; leave it out"
+            )
         if seen.setdefault(yarn, _SIDES[side.lower()]) is not _SIDES[side.lower()]:
             raise CommandError(f"{where}: {name.strip()!r:.40} cannot lie on both sides at once")
     return tuple(seen.items())

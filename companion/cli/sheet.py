@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from companion.cli.loom_options import Usual, add_loom_arguments, profile_of
-from companion.cli.new_warp import add_measures, measures_of, with_waste
+from companion.cli.new_warp import add_measures, as_laid_in, measures_of, with_waste
 from companion.cli.outputs import write_whole
 from companion.cli.sizes import option_of
 from companion.cli.sources import load_draft, names_a_warp
@@ -80,7 +80,7 @@ def _warp(arguments: argparse.Namespace) -> tuple[Warp, Handout]:
         with shelf.open_to_read(arguments.what) as journal:
             warp = warp_in_its_dents(journal)
         return warp, handout_of(_words(arguments, shelf.path(arguments.what)), warp, on_loom=True)
-    draft = load_draft(arguments.what)
+    (draft,) = as_laid_in(arguments, [load_draft(arguments.what)])
     name = name_of_draft(draft, arguments.what)
     on_loom = any(getattr(arguments, option) is not None for option in ("loom", "treadles", "action", "reach"))
     words = _words(arguments, Path(arguments.what))

@@ -148,7 +148,7 @@ def _with_line(line: str, more: str) -> str:
 def pick_line(view: PickView, here: PlaceInReading | None, units: Units) -> str:
     """Return a pick in one line: count, place, repeat, feet, shed, shuttle and side."""
     footing = "" if view.footing is None else wording.footing_words(view.footing)
-    shuttle = f"{view.shuttle} {wording.side_words(view.comes_from) if view.side_known else wording.SIDE_NOT_KNOWN}"
+    shuttle = wording.weft_words(view)
     where = (wording.count_words(view), wording.place_words(view, units, here))
     parts = (*where, footing, wording.shed_words(view.shed), shuttle)
     return wording.BETWEEN.join(part for part in parts if part)

@@ -17,7 +17,7 @@ from companion.cli.loom_options import (
     profile_of,
     tied_for_plain_weave,
 )
-from companion.cli.new_warp import add_measures, measures_of, with_waste
+from companion.cli.new_warp import add_measures, as_laid_in, measures_of, with_waste
 from companion.cli.on_shelf import check_agrees
 from companion.cli.seen import shuttles_seen
 from companion.cli.sources import load_draft, names_a_warp
@@ -131,7 +131,7 @@ def _warp_name(arguments: argparse.Namespace) -> str:
         raise CommandError("--same-feet is for several drafts on one warp")
     if arguments.same_feet and arguments.aim is not None:
         raise CommandError("--same-feet has an aim of its own; leave --aim out")
-    drafts = [load_draft(name) for name in what]
+    drafts = as_laid_in(arguments, [load_draft(name) for name in what])
     name = arguments.name or name_of_warp(name_of_draft(drafts[0], what[0]), len(what))
     if _on_shelf(name, drafts, arguments):
         return name

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from enum import Enum
 from itertools import pairwise
 
+from companion.draft.laying_in import laid_in_at
 from companion.draft.masks import (
     NO_SHAFT,
     Shed,
@@ -99,8 +100,12 @@ def _sheds_that_do_not_open(draft: Draft) -> Iterator[Finding]:
 
 def _sheds_repeated(draft: Draft) -> Iterator[Finding]:
     """A pick in the shed of the pick before it, with the same shuttle, is pulled out as the shuttle turns back."""
-    thrown = zip(draft.sheds_of_ends(), draft.weft, strict=True)
-    picks = tuple(pick for pick, (before, now) in enumerate(pairwise(thrown), 1) if before == now)
+    thrown, laid_in = zip(draft.sheds_of_ends(), draft.weft, strict=True), laid_in_at(draft)
+    picks = tuple(
+        pick
+        for pick, (before, now) in enumerate(pairwise(thrown), 1)
+        if before == now and pick not in laid_in and pick - 1 not in laid_in
+    )
     if picks:
         yield Finding(FindingKind.SHED_REPEATED, picks=picks)
 
@@ -146,19 +151,21 @@ def _treadles(draft: Draft) -> Iterator[Finding]:
 
 
 def _shuttles_that_end_across(draft: Draft) -> Iterator[Finding]:
-    """A shuttle with an odd number of picks ends opposite to where it began.
+    """A shuttle that is thrown an odd number of times ends opposite to where it began.
 
     Told for the whole draft, as it may be repeated, and for each section that is woven to a length.
     """
-    stretches: list[tuple[int | None, tuple[int, ...]]] = [(None, draft.weft)]
+    laid_in = laid_in_at(draft)
+    thrown = [None if pick in laid_in else yarn for pick, yarn in enumerate(draft.weft)]
+    stretches: list[tuple[int | None, list[int | None]]] = [(None, thrown)]
     first = 0
     for index, section in enumerate(draft.sections):
         if section.until_cm is not None:
-            stretches.append((index, draft.weft[first : first + section.picks]))
+            stretches.append((index, thrown[first : first + section.picks]))
         first += section.picks
     for where, weft in stretches:
         for shuttle in dict.fromkeys(weft):
-            if weft.count(shuttle) % 2:
+            if shuttle is not None and weft.count(shuttle) % 2:
                 yield Finding(FindingKind.SHUTTLE_ENDS_ACROSS, shuttle=shuttle, section=where)
 
 

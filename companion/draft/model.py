@@ -74,12 +74,24 @@ class Lifted:
 
 
 @dataclass(frozen=True, slots=True)
+class LaidIn:
+    """A weft (yarn, as an index) that is laid in or cut at each pick: in lengths of `length_cm`, where that is told."""
+
+    yarn: int
+    length_cm: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Section:
-    """A named stretch of `picks` picks; `until_cm` where it is woven to a length and the picks are one repeat."""
+    """A named stretch of `picks` picks; `until_cm` where it is woven to a length and the picks are one repeat.
+
+    `laid_in` are those of its wefts that no shuttle carries: sticks, rushes, strips, inlay. They come from no side.
+    """
 
     name: str
     picks: int
     until_cm: float | None = None
+    laid_in: tuple[LaidIn, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -222,6 +234,7 @@ def _check(draft: Draft) -> None:
     for section in draft.sections:
         if section.picks < 0:
             raise DraftError(f"section {section.name!r:.40} has {section.picks} picks", mend="give 0 or more")
+        _check_laid_in(section, len(draft.yarns))
     if draft.sections and sum(section.picks for section in draft.sections) != draft.picks:
         raise DraftError("the sections do not add up to the picks", mend=f"make them {draft.picks} in all")
     for block in draft.blocks:
@@ -238,6 +251,19 @@ def _check(draft: Draft) -> None:
                     "a thread is spaced or thick beyond measure",
                     mend=f"give at most {length_words(MOST_THREAD_CM, Units.METRIC)}",
                 )
+
+
+def _check_laid_in(section: Section, yarns: int) -> None:
+    where = f"section {section.name!r:.40}"
+    if len({laid.yarn for laid in section.laid_in}) != len(section.laid_in):
+        raise DraftError(f"{where} lays one weft in twice", mend="name each once")
+    for laid in section.laid_in:
+        if not 0 <= laid.yarn < yarns:
+            raise DraftError(f"{where} lays in yarn {laid.yarn + 1} of {yarns}")
+        if laid.length_cm is not None and not 0 < laid.length_cm <= MOST_THREAD_CM:
+            most = length_words(MOST_THREAD_CM, Units.METRIC)
+            each = length_words(laid.length_cm, Units.METRIC)
+            raise DraftError(f"{where} lays in lengths of {each}", mend=f"give above 0, to {most}")
 
 
 def _check_lifting(draft: Draft) -> None:

@@ -7,7 +7,7 @@ catches every turn, weavers add a floating selvedge: an end in no heddle, which 
 end that is on no shaft is taken for one. (Common practice, no source.)
 
 Where the cloth falls into several, each turn is judged by the outermost end of its own cloth; a turn from one cloth
-into another is the fold that joins them, and misses nothing.
+into another is the fold that joins them, and misses nothing. What is laid in at each pick turns nowhere.
 """
 
 from __future__ import annotations
@@ -18,6 +18,7 @@ from enum import Enum
 from itertools import pairwise
 
 from companion.draft.layers import Layer
+from companion.draft.laying_in import laid_in_at, thrown_yarns
 from companion.draft.masks import is_raised
 from companion.draft.model import Draft
 
@@ -75,14 +76,15 @@ def selvedges(draft: Draft, found: Sequence[Layer]) -> Selvedges:
     return Selvedges(
         tuple(
             min((turns_of(draft, found, shuttle, start) for start in Edge), key=lambda turns: turns.missed)
-            for shuttle in draft.shuttles()
+            for shuttle in thrown_yarns(draft)
         )
     )
 
 
 def turns_of(draft: Draft, found: Sequence[Layer], shuttle: int, start: Edge) -> SelvedgeTurns:
     """Return the turns of one shuttle (yarn index) that starts at this edge."""
-    picks = [pick for pick, yarn in enumerate(draft.weft) if yarn == shuttle]
+    laid_in = laid_in_at(draft)
+    picks = [pick for pick, yarn in enumerate(draft.weft) if yarn == shuttle and pick not in laid_in]
     sheds = draft.sheds()
     layer_of_pick = {pick: layer for layer in found if layer.is_cloth for pick in layer.picks}
     missed: dict[Edge, list[int]] = {edge: [] for edge in Edge}

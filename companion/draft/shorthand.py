@@ -21,6 +21,7 @@ from companion.draft.model import (
     ThreadingBlock,
     Treadled,
 )
+from companion.draft.shorthand_laid_in import read_laid_in
 from companion.draft.shorthand_picks import Pick, PickReader
 from companion.draft.shorthand_sequences import Cursor, Sequences, number_run
 from companion.draft.shorthand_sizes import read_sizes
@@ -55,7 +56,9 @@ WORDS = (
 _MANY = ("note", "section", "block", "yarn")
 """The statements that may stand more than once."""
 _SECTION = re.compile(
-    r'\s*(?P<name>"(?:[^"]|"")*"|.*?)(?:\s+until\s+(?P<length>[0-9.½¼¾].*?|\S+\s*cm))?\s*', re.IGNORECASE | re.DOTALL
+    r'\s*(?P<name>"(?:[^"]|"")*"|.*?)(?:\s+until\s+(?P<length>[0-9.½¼¾].*?|\S+\s*cm))?'
+    r"(?:\s+laid\s+in\s+(?P<laid>\S.*?))?\s*",
+    re.IGNORECASE | re.DOTALL,
 )
 
 
@@ -232,8 +235,15 @@ class _Reader:
 
     def _section(self, statement: Statement, picks: int) -> Section:
         match = _SECTION.fullmatch(statement.rest)
-        name, length = (match["name"], match["length"]) if match else (statement.rest, None)
-        return Section(self._name(statement, name), picks, None if length is None else self._until(statement, length))
+        name, length, laid = match.group("name", "length", "laid") if match else (statement.rest, None, None)
+        until_cm = None if length is None else self._until(statement, length)
+        try:
+            laid_in = () if laid is None else read_laid_in(laid, self._yarns.yarns)
+        except DraftError as error:
+            raise self._error(
+                statement, error.what, f"{error.mend}; a name that has such words stands in quotes"
+            ) from error
+        return Section(self._name(statement, name), picks, until_cm, laid_in)
 
     def _until(self, statement: Statement, length: str) -> float:
         try:

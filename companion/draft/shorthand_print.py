@@ -14,9 +14,10 @@ from typing import TypeVar
 
 from companion.draft.colours import print_colour
 from companion.draft.masks import shafts_of, treadles_of
-from companion.draft.model import Draft, Lifted, Section, Treadled
+from companion.draft.model import Draft, LaidIn, Lifted, Section, Treadled
 from companion.draft.repeat_search import Reading, read_repeats
 from companion.draft.repeats import Back, Repeat, SequencePart, Series, SymbolRun, Turn
+from companion.draft.shorthand_laid_in import WORDS as LAID_IN
 from companion.draft.shorthand_names import printed_names, quoted
 from companion.draft.sley import Sley, even_sley, print_reed
 from companion.draft.wif_text import one_line
@@ -124,11 +125,18 @@ def _picks(draft: Draft, names: Sequence[str]) -> Iterator[str]:
         tokens = _stretch(moved[first:last], draft.weft[first:last], names)
         if draft.sections:
             until = "" if section.until_cm is None else f" until {_decimal(section.until_cm)} cm"
-            yield f"section: {_plain_name(section.name)}{until}"
+            yield f"section: {_plain_name(section.name)}{until}{_laid_in(section.laid_in, names)}"
             yield from _wrapped("", tokens)
         else:
             yield from _wrapped(word, tokens)
         first = last
+
+
+def _laid_in(laid_in: Sequence[LaidIn], names: Sequence[str]) -> str:
+    said = (
+        names[laid.yarn] + ("" if laid.length_cm is None else f" {_decimal(laid.length_cm)} cm") for laid in laid_in
+    )
+    return f" {LAID_IN} {', '.join(said)}" if laid_in else ""
 
 
 def _threading_lines(draft: Draft) -> Iterator[str]:
@@ -145,7 +153,7 @@ def _threading_lines(draft: Draft) -> Iterator[str]:
 
 def _plain_name(name: str) -> str:
     name = one_line(name)
-    plain = _PLAIN_SECTION.fullmatch(name) and "until" not in name.lower()
+    plain = _PLAIN_SECTION.fullmatch(name) and not any(word in name.lower() for word in ("until", "laid"))
     return name if plain else quoted(name)
 
 

@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 from companion.draft.edits import insert_end, insert_pick
 from companion.draft.errors import DraftError
 from companion.draft.gamp import Area
+from companion.draft.laying_in import laid_in_among, renumbered
 from companion.draft.masks import Shed, TreadleSet, bits_of, common, is_raised, treadle_set, union
 from companion.draft.model import (
     MOST_THREADS,
@@ -64,7 +65,7 @@ def square_of(draft: Draft, area: Area, finish: Finish | None = None) -> Draft:
         warp=tuple(draft.warp[end] for end in ends),
         weft=tuple(draft.weft[pick] for pick in picks),
         rising=draft.rising,
-        sections=(Section(name, len(picks)),),
+        sections=(Section(name, len(picks), laid_in=laid_in_among(draft, frozenset(picks))),),
         title=f"{draft.title}: {name}" if draft.title else name,
         author=draft.author,
         notes=(_origin(draft, area, name, len(ends), len(picks)),),
@@ -280,6 +281,7 @@ def _used_yarns(draft: Draft) -> Draft:
         yarns=tuple(draft.yarns[yarn] for yarn in used),
         warp=tuple(new[yarn] for yarn in draft.warp),
         weft=tuple(new[yarn] for yarn in draft.weft),
+        sections=tuple(renumbered(section, new) for section in draft.sections),
     )
 
 

@@ -249,6 +249,8 @@ def _range(amounts: tuple[float, float, float] | None, unit: _Unit) -> str:
     least, likely, most = (amount / unit.each for amount in amounts)
     # Small amounts keep a decimal.
     digits = ".0f" if most >= 20 else ".1f"
+    if least == most:
+        return f"{likely:{digits}} {unit.sign}"
     return f"{likely:{digits}} {unit.sign} ({least:{digits}} to {most:{digits}})"
 
 

@@ -15,6 +15,8 @@ OUR_SECTIONS = "PRIVATE FELLSIDE SECTIONS"
 OUR_SLEY = "PRIVATE FELLSIDE SLEY"
 """Our private settings of the sley plan: the reed in dents per cm, the dents where the spacing does not say the same,
 and whether the spacing was worked out from the plan."""
+OUR_LAID_IN = "PRIVATE FELLSIDE LAID IN"
+"""Our private table of wefts laid in at each pick, `number=section,yarn,centimetres or nothing`: `1=2,3,36.0`."""
 OUR_BLOCKS = "PRIVATE FELLSIDE BLOCKS"
 """Our private table of the threading's blocks, `number=ends,name`: `2=24,Point`."""
 
@@ -42,6 +44,7 @@ TABLES = (
     "WEFT COLORS",
     OUR_YARNS,
     OUR_SECTIONS,
+    OUR_LAID_IN,
     OUR_BLOCKS,
 )
 """The sections of numbered lines that are understood."""

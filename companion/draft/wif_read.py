@@ -25,6 +25,7 @@ from companion.draft.model import (
     Treadled,
 )
 from companion.draft.wif_file import OUR_BLOCKS, OUR_SECTIONS, WifFile
+from companion.draft.wif_laid_in import with_laid_in
 from companion.draft.wif_sley import read_sley
 from companion.draft.wif_text import KeyValueLine, one_line
 from companion.draft.wif_threads import DEFAULT_WARP, DEFAULT_WEFT, Palette, layout
@@ -62,7 +63,7 @@ def read_wif(data: bytes) -> Read:
         warp=warp,
         weft=weft,
         rising=rising,
-        sections=_sections(file, picks),
+        sections=with_laid_in(file, _sections(file, picks), len(palette.yarns)),
         title=file.text("TEXT", "TITLE"),
         author=file.text("TEXT", "AUTHOR"),
         notes=tuple(one_line(notes[number].value) for number in sorted(notes)),

@@ -14,7 +14,7 @@ from decimal import Decimal
 from companion.draft.colours import name_colours
 from companion.draft.masks import shafts_of, treadles_of
 from companion.draft.model import Draft, Layout, Treadled
-from companion.draft.wif_file import OUR_BLOCKS, OUR_SECTIONS, OUR_SLEY, OUR_YARNS, SETTINGS
+from companion.draft.wif_file import OUR_BLOCKS, OUR_LAID_IN, OUR_SECTIONS, OUR_SLEY, OUR_YARNS, SETTINGS
 from companion.draft.wif_sley import sley_settings, written_layout
 from companion.draft.wif_text import canonical, one_line
 
@@ -81,6 +81,7 @@ def _sections(draft: Draft) -> Iterable[tuple[str, _SectionBody | None]]:
     yield from _thread_tables("WEFT", draft.weft, draft.weft_layout)
     yield OUR_YARNS, _yarn_names(draft)
     yield OUR_SECTIONS, _our_sections(draft)
+    yield OUR_LAID_IN, _laid_in(draft)
     yield OUR_SLEY, sley_settings(draft)
     yield OUR_BLOCKS, _table(f"{block.ends},{one_line(block.name)}" for block in draft.blocks) or None
 
@@ -137,6 +138,17 @@ def _our_sections(draft: Draft) -> _SectionBody | None:
         _table(
             f"{section.picks},{'' if section.until_cm is None else _decimal(section.until_cm)},{one_line(section.name)}"
             for section in draft.sections
+        )
+        or None
+    )
+
+
+def _laid_in(draft: Draft) -> _SectionBody | None:
+    return (
+        _table(
+            f"{number},{laid.yarn + 1},{'' if laid.length_cm is None else _decimal(laid.length_cm)}"
+            for number, section in enumerate(draft.sections, 1)
+            for laid in section.laid_in
         )
         or None
     )

@@ -22,13 +22,13 @@ def carry_words(warp: Warp, progress: Progress) -> str:
     lies = {
         on_loom.draft.yarns[yarn].name: side_of(on_loom, now, yarn)
         for yarn in on_loom.shuttles
-        if now.shuttles[yarn].side_known
+        if now.shuttles[yarn].side_known and yarn not in on_loom.hand_laid
     }
     carried = [
         f"{after.draft.yarns[yarn].name} to the {after.start_of(yarn).value}"
         for after in coming
         for yarn in after.shuttles
-        if lies.get(after.draft.yarns[yarn].name) is after.start_of(yarn).opposite
+        if yarn not in after.hand_laid and lies.get(after.draft.yarns[yarn].name) is after.start_of(yarn).opposite
     ]
     return f"carry {', '.join(carried)}" if carried else ""
 

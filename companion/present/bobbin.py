@@ -19,9 +19,9 @@ _MOST = 10_000
 
 def bobbin_answers(warp: Warp, progress: Progress, units: Units) -> Iterator[Answer[AtLoom]]:
     """Yield an answer for each shuttle of the piece: `New bobbin: sand`."""
-    draft = warp.pieces[progress.now.piece].draft
-    for yarn in draft.shuttles():
-        name = draft.yarns[yarn].name
+    piece = warp.pieces[progress.now.piece]
+    for yarn in (one for one in piece.shuttles if one not in piece.hand_laid):
+        name = piece.draft.yarns[yarn].name
         yield Answer(f"New bobbin: {name}", partial(ask_bobbin, yarn, name, units))
 
 

@@ -104,7 +104,11 @@ def ask_sides(warp: Warp, progress: Progress) -> FlowStep[AtLoom]:
     """Ask on which side each shuttle of the piece lies."""
     now = progress.now
     piece = warp.pieces[now.piece]
-    return _ask_side(piece, now, partial(_only_sides, now), piece.shuttles[:MOST_SHUTTLES], ())
+    return _ask_side(piece, now, partial(_only_sides, now), _thrown(piece)[:MOST_SHUTTLES], ())
+
+
+def _thrown(piece: Piece) -> tuple[int, ...]:
+    return tuple(yarn for yarn in piece.shuttles if yarn not in piece.hand_laid)
 
 
 def _meanwhile_words(way: WayThere) -> str:
@@ -133,7 +137,7 @@ def _back(now: State) -> Commands:
 
 def _not_counted(piece: Piece, now: State, way: WayThere) -> FlowStep[AtLoom]:
     """Ask on which side the shuttles lie that were thrown while nobody counted."""
-    thrown = dict.fromkeys(piece.draft.weft[pick] for pick in way.woven)
+    thrown = dict.fromkeys(piece.draft.weft[pick] for pick in way.woven if pick not in piece.laid_in)
     after = cloth_told(piece, now, way.taken_out, way.woven)
     return _ask_side(piece, after, partial(_told, now, way), tuple(thrown)[:MOST_SHUTTLES], ())
 

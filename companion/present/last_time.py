@@ -25,6 +25,6 @@ def last_time_lines(back: ComingBack) -> tuple[str, ...]:
 def _last_pick(last: LastPick) -> str:
     footing = "" if last.footing is None else wording.footing_words(last.footing)
     where = f"lies on the {last.lies.value}" if last.side_known else wording.SIDE_NOT_KNOWN
-    shuttle = f"{last.shuttle} {where}"
+    shuttle = f"{last.shuttle} {'laid in' if last.laid_in else where}"
     parts = (f"last pick {last.pick + 1}", footing, wording.shed_words(last.shed), shuttle)
     return wording.BETWEEN.join(part for part in parts if part)

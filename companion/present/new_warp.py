@@ -12,6 +12,7 @@ from companion.draft.units import Units, counted, per_length_words
 from companion.present.asking import Answer, Answered, Asked
 from companion.present.button_words import DONE
 from companion.present.dials import Dial, DialKind
+from companion.present.laid_in_asked import laid_in_row
 from companion.present.number_pad import ask_amount
 from companion.present.start import MenuItem
 from companion.present.ties_said import they_change_words
@@ -139,6 +140,7 @@ def ask_new_warp(warp: NewWarp, lookup: Lookup) -> Asked[Telling]:
         same = "the same in every piece" if len(set(warp.feet)) == 1 else "they differ"
         feet = Answer("Feet", partial(lookup.feet, warp), detail=same)
         rows[:0] = [pieces, feet] if any(warp.feet) else [pieces]
+    rows.append(laid_in_row([piece.draft for piece in warp.pieces], lookup.units, partial(_with_drafts, warp, lookup)))
     foot: tuple[Answer[Telling], ...] = (
         Answer("Add a piece", partial(lookup.drafts, warp, "")),
         Answer("Weave it", partial(_answered, WeaveNew(warp)), main=True),
@@ -152,6 +154,11 @@ def ask_new_warp(warp: NewWarp, lookup: Lookup) -> Asked[Telling]:
         bit_by_bit="new warp",
         own=(warp.name, *warp.titles),
     )
+
+
+def _with_drafts(warp: NewWarp, lookup: Lookup, drafts: Sequence[Draft]) -> Asked[Telling]:
+    pieces = tuple(replace(piece, draft=draft) for piece, draft in zip(warp.pieces, drafts, strict=True))
+    return ask_new_warp(replace(warp, pieces=pieces), lookup)
 
 
 def fact_words(fact: Fact, units: Units) -> str:

@@ -34,6 +34,8 @@ def _tie_words(step: TakeOut) -> str:
 
 
 def _pull_words(step: TakeOut) -> str:
+    if step.laid_in:
+        return f"draw {step.shuttle} out by hand"
     way = f"from the {step.pull_from.value} to the {step.pull_to.value}" if step.side_known else "back (side not known)"
     return f"pull {step.shuttle} {way}"
 

@@ -56,6 +56,7 @@ class WeaveSigns:
     """Everything that the weave screen says at one pick. Colours are parts in 0..1; shares add up to 1.
 
     `side_asked`: nobody knows where the shuttle lies, so that the weaver may touch the boat where she sees it.
+    `laid_in`: no shuttle carries this weft.
     `levers` are the shafts to raise where the loom has no treadles; then no foot does anything. What may be long is
     said in several wordings, the fullest first.
     """
@@ -81,11 +82,12 @@ class WeaveSigns:
     right_letter: str = wording.RIGHT_LETTER
     levers: str = ""
     side_asked: bool = False
+    laid_in: bool = False
 
     @property
     def boat_left(self) -> bool:
-        """Whether the shuttle is drawn on the left: it comes from there, or from nobody knows where."""
-        return self.from_left or self.side_asked
+        """Whether the weft is drawn on the left: it comes from there, nobody knows from where, or from no side."""
+        return self.from_left or self.side_asked or self.laid_in
 
     @property
     def boat_right(self) -> bool:
@@ -109,7 +111,7 @@ def weave_signs(
         count=wording.count_words(view),
         section_shares=_section_shares(piece),
         done_share=view.pick / view.total,
-        shuttle=view.shuttle,
+        shuttle=view.shuttle if view.laid_in is None else f"{wording.LAY_IN} {view.shuttle}",
         shuttle_colour=_colour(piece, view.yarn),
         from_left=view.comes_from is Side.LEFT and view.side_known,
         from_right=view.comes_from is Side.RIGHT and view.side_known,
@@ -119,11 +121,12 @@ def weave_signs(
         following=following_wordings(next_pick(warp, progress)),
         cue=wording.CUE_PAUSED if progress.now.paused and progress.now.cloth.picks else wording.CUE_WOVEN,
         ahead=ahead_wordings(piece, view.pick),
-        bobbin=bobbin_words(warp, progress, view),
+        bobbin=bobbin_words(warp, progress, view, units),
         amounts=amounts_wordings(warp, progress, units),
         warning=warning_wordings(warp, progress, view),
         levers=print_shed(view.shed) if view.footing is None else "",
-        side_asked=not view.side_known,
+        side_asked=not view.side_known and view.laid_in is None,
+        laid_in=view.laid_in is not None,
     )
 
 

@@ -14,6 +14,7 @@ from companion.draft.treadling import PlaceInReading
 from companion.draft.units import Units, length_words, measured_number, rough_words, short_words
 from companion.present.wording import (
     BETWEEN,
+    LAY_IN,
     MINUTE_MS,
     SIDE_ASKED,
     SIDE_NOT_KNOWN,
@@ -95,6 +96,9 @@ def following_wordings(view: PickView | None) -> Wordings:
     if view is None:
         return ("then the end of the piece",)
     feet = f"up {print_shed(view.shed)}" if view.footing is None else footing_words(view.footing)
+    if view.laid_in is not None:
+        laid, brief = f"{LAY_IN} {view.shuttle}", f"{LAY_IN} {shortened(view.shuttle)}"
+        return f"then  {feet}{BETWEEN}{laid}", f"then  {feet}{BETWEEN}{brief}", f"then  {feet}", brief, LAY_IN
     side = f"from the {view.comes_from.value}" if view.side_known else SIDE_NOT_KNOWN
     far = ", the other side from your last shuttle" if view.far else ""
     brief = f"{side.removeprefix('from the ')}{', other side' if view.far else ''}"
@@ -137,8 +141,13 @@ def time_at_loom_words(milliseconds: int) -> str:
     return f"{minutes} min at the loom" if minutes < 90 else f"{minutes / 60:.1f} h at the loom"
 
 
-def bobbin_words(warp: Warp, progress: Progress, view: PickView) -> str:
-    """Return what is on the bobbin of this pick's shuttle: `23 picks on it`; empty where that is not known."""
+def bobbin_words(warp: Warp, progress: Progress, view: PickView, units: Units) -> str:
+    """Return what is on the bobbin of this pick's shuttle: `23 picks on it`; empty where that is not known.
+
+    Of what is laid in how long each is: `14 in each`.
+    """
+    if view.laid_in is not None:
+        return "" if view.laid_in.length_cm is None else f"{length_words(view.laid_in.length_cm, units)} each"
     for shuttle in shuttles(warp, progress):
         if shuttle.yarn == view.yarn and shuttle.picks_left is not None:
             return {0: "bobbin empty", 1: "1 pick on it"}.get(shuttle.picks_left, f"{shuttle.picks_left} picks on it")
@@ -149,7 +158,7 @@ def warning_wordings(warp: Warp, progress: Progress, view: PickView) -> Wordings
     """Return what to look out for before this pick; empty words where nothing."""
     if view.re_tie is not None:
         return f"Touch here to tie the treadles for stage {view.re_tie + 1}", f"Touch to tie stage {view.re_tie + 1}"
-    if not view.side_known:
+    if not view.side_known and view.laid_in is None:
         return SIDE_ASKED, "Touch the boat where it lies"
     words = running_out_words(warp, progress, view)
     if not words:

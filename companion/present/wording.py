@@ -27,6 +27,8 @@ CUE_FINISH = "All woven. Touch to finish"
 CUE_NEXT_PIECE = "Finished. Touch for the next piece"
 LIFT_FIRST = "Beat not counted: lift the feet once"
 SIDE_NOT_KNOWN = "(side not known)"
+LAY_IN = "lay in"
+"""In place of the side from which a shuttle comes, where no shuttle carries the weft."""
 SIDE_ASKED = "Side not known: touch the boat where it lies"
 END_OF_WARP = "The warp is woven to its end"
 
@@ -45,6 +47,13 @@ def footing_words(footing: Footing) -> str:
 def side_words(side: Side) -> str:
     """Return where a shuttle comes from: `from the left`."""
     return f"from the {side.value}"
+
+
+def weft_words(view: PickView) -> str:
+    """Return the weft of a pick and how it goes in: `indigo from the right`; `lay in rush` where no shuttle does."""
+    if view.laid_in is not None:
+        return f"{LAY_IN} {view.shuttle}"
+    return f"{view.shuttle} {side_words(view.comes_from) if view.side_known else SIDE_NOT_KNOWN}"
 
 
 def shed_words(shed: Shed) -> str:
@@ -89,8 +98,7 @@ def pick_in_brief(view: PickView) -> str:
     """Return a pick in a few words: `L 3  R 6 · indigo from the right`."""
     footing = shed_words(view.shed) if view.footing is None else footing_words(view.footing)
     far = ", the other side from your last shuttle" if view.far else ""
-    where = f"from the {view.comes_from.value}{far}" if view.side_known else SIDE_NOT_KNOWN
-    return f"{footing}{BETWEEN}{view.shuttle} {where}"
+    return f"{footing}{BETWEEN}{weft_words(view)}{far}"
 
 
 def last_words(last: LastPick | None) -> str:
@@ -98,7 +106,7 @@ def last_words(last: LastPick | None) -> str:
     if last is None:
         return "No pick lies in the cloth"
     where = f"on the {last.lies.value}" if last.side_known else SIDE_NOT_KNOWN
-    return f"Last pick {last.pick + 1}, {last.shuttle} {where}"
+    return f"Last pick {last.pick + 1}, {last.shuttle} {'laid in' if last.laid_in else where}"
 
 
 def ago_words(milliseconds: int) -> str:
@@ -151,7 +159,7 @@ def spoken_words(view: PickView) -> str:
     if footing is None:
         parts.append(shed_words(view.shed))
     if view.changes:
-        parts.append(f"{view.shuttle} {side_words(view.comes_from) if view.side_known else SIDE_NOT_KNOWN}")
+        parts.append(weft_words(view))
     return ", ".join(parts)
 
 

@@ -22,6 +22,7 @@ from companion.draft.units import (
     weight_range_words,
     yarn_range_words,
 )
+from companion.present.laid_in_words import need_name_words, section_name_words
 from companion.present.loom_kinds import loom_in_full
 from companion.present.of_loom import of_loom_words
 from companion.present.plan_words import note_words, warp_warning
@@ -174,8 +175,13 @@ def _piece(sheet: Sheet, piece: PieceSheet, units: Units, zone: tzinfo | None) -
                 "Sections",
                 ("section", "picks listed", "woven to", "picks in the cloth"),
                 tuple(
-                    (row.name, row.listed, "" if row.until_cm is None else length_words(row.until_cm, units), row.lying)
-                    for row in piece.sections
+                    (
+                        section_name_words(section, piece.piece.draft.yarns, units),
+                        row.listed,
+                        "" if row.until_cm is None else length_words(row.until_cm, units),
+                        row.lying,
+                    )
+                    for row, section in zip(piece.sections, piece.piece.sections, strict=True)
                 ),
             ),
             Table(
@@ -257,7 +263,13 @@ def _ahead(sheet: Sheet, units: Units) -> Iterator[ChapterPart]:
     ]
     if any(need.picks for need in ahead.in_all):
         rows = (
-            (what, need.name, need.picks, yarn_range_words(need.metres, units), weight_range_words(need.grams, units))
+            (
+                what,
+                need_name_words(need, units),
+                need.picks,
+                yarn_range_words(need.metres, units),
+                weight_range_words(need.grams, units),
+            )
             for what, needs in groups
             for need in needs
         )

@@ -25,6 +25,7 @@ from companion.draft.units import (
 )
 from companion.present.cautions import TYING_CAUTION
 from companion.present.footing_in_words import foot_of_treadles
+from companion.present.laid_in_words import lengths_words
 from companion.present.loom_kinds import loom_in_full
 from companion.record.planned import sley_facts
 from companion.record.treadling_told import DIVIDER, Passage, passages
@@ -203,7 +204,8 @@ def _yarns(warp: Warp, piece_index: int, units: Units, handout: Handout) -> Iter
         if yarn.name in in_weft:
             weft = in_weft[yarn.name]
             metres, weight = weft.metres and weft.metres[2], weft.grams and weft.grams[2]
-            amounts.append(f"weft {counted(weft.picks, 'pick')}{_amount(metres, weight, units)}")
+            laid = "".join(f", {words}" for words in filter(None, (lengths_words(weft.laid_in, units),)))
+            amounts.append(f"weft {counted(weft.picks, 'pick')}{laid}{_amount(metres, weight, units)}")
         if amounts:
             size = sizes.get(yarn.name)
             words = "" if size is None else ", ".join(filter(None, (size.words, yarn_size_words(size.tex, units))))

@@ -158,6 +158,7 @@ def _weft(needs: Iterable[WeftNeed | YarnTotal]) -> list[dict[str, object]]:
             "picks": need.picks,
             "metres": None if need.metres is None else [_rounded(metres) for metres in need.metres],
             "grams": None if need.grams is None else [_rounded(weight) for weight in need.grams],
+            "laid_in": [{"number": laid.number, "length_cm": laid.length_cm or None} for laid in need.laid_in],
         }
         for need in needs
     ]
@@ -238,7 +239,7 @@ def _row(sheet: Sheet, happened: Happened, units: Units, zone: tzinfo | None) ->
         " ".join(map(str, _treadles(footing, left=True))),
         " ".join(map(str, _treadles(footing, left=False))),
         piece.draft.yarns[piece.draft.weft[pick]].name,
-        "" if happened.came_from is None else happened.came_from.value,
+        "laid in" if pick in piece.laid_in else "" if happened.came_from is None else happened.came_from.value,
         "",
         "",
         "",

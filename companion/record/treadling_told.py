@@ -15,6 +15,7 @@ from companion.draft.masks import TreadleSet, bits_of, treadle_set
 from companion.draft.model import Draft, Layout, Lifted, Section, Treadled
 from companion.draft.treadling import read_treadling
 from companion.draft.units import Units, length_words
+from companion.present.laid_in_words import section_laid_in_words
 from companion.record.notation import BY_FEET, BY_SHAFTS, BY_TREADLES, how_to_read
 from companion.remap.loom.loom import Action, Footing, Loom, TieUp
 from companion.weaving.warp import Piece, Warp
@@ -105,6 +106,8 @@ def _told(draft: Draft, before: int, units: Units, say: SayMoves | None) -> Iter
         until = ""
         if section.until_cm is not None:
             until = f", again and again until {length_words(section.until_cm, units)}"
+        if laid := section_laid_in_words(section, draft.yarns, units):
+            until += f"; {laid}"
         words = " ".join(
             # Bracketed as in shorthand: the tabby belongs to these picks and to none before them.
             f"({picks}) with tabby" if stretch.with_tabby else picks

@@ -236,7 +236,7 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
                 self._turn_over()
             case WeavePart.PLACE:
                 self._ask(ask_elsewhere(self._warp, self._progress, self._readings.get(now.piece)))
-            case WeavePart.SHUTTLE if self._view is not None:
+            case WeavePart.SHUTTLE if self._view is not None and self._view.laid_in is None:
                 self._ask(ask_bobbin(self._view.yarn, self._view.shuttle, units))
             case WeavePart.TREADLES:
                 self._ends.leave_for(Elsewhere.TIE_UP)

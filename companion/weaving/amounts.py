@@ -14,6 +14,7 @@ from collections import Counter
 from dataclasses import dataclass
 from math import ceil
 
+from companion.draft.laying_in import Weft
 from companion.weaving.progress import Progress
 from companion.weaving.state import CLOSE_ENOUGH_PICKS, State, laps_needed, picks_per_cm, woven_cm
 from companion.weaving.warp import Piece, Warp
@@ -62,15 +63,23 @@ class Density:
 
 @dataclass(frozen=True, slots=True)
 class PicksAhead:
-    """Picks yet to weave in the piece, by yarn (index); `certain` is False where a length has no picks per cm."""
+    """Picks yet to weave in the piece, by weft; `certain` is False where a length has no picks per cm."""
 
-    by_yarn: tuple[tuple[int, int], ...]
+    by_weft: tuple[tuple[Weft, int], ...]
     certain: bool
 
     @property
     def picks(self) -> int:
         """All of them together."""
-        return sum(picks for _, picks in self.by_yarn)
+        return sum(picks for _, picks in self.by_weft)
+
+    @property
+    def by_yarn(self) -> tuple[tuple[int, int], ...]:
+        """The same by yarn (index), thrown and laid in together."""
+        count: Counter[int] = Counter()
+        for weft, picks in self.by_weft:
+            count[weft.yarn] += picks
+        return tuple(count.items())
 
 
 def density(piece: Piece, state: State) -> Density:
@@ -184,8 +193,8 @@ def _picks_from(piece: Piece, pick: int, picks_each_cm: float | None, state: Sta
         lying = state.cloth.newest_within(picks) if state and begun else 0
         after_this_lap = lying + (picks.stop - max(pick, picks.start))
         more = max(0, ceil((section.until_cm * picks_each_cm - after_this_lap - CLOSE_ENOUGH_PICKS) / len(picks)))
-        for yarn, number in piece.weft_picks(picks).items():
-            count[yarn] += number * more
+        for weft, number in piece.weft_picks(picks).items():
+            count[weft] += number * more
     return PicksAhead(tuple(sorted(count.items())), certain)
 
 
@@ -199,23 +208,23 @@ def _to_length(piece: Piece, ahead: PicksAhead, length_cm: float | None, picks_e
     once = planned_picks(piece, picks_each_cm)
     times, rest = divmod(more, once.picks)
     count = _first_woven(piece, rest, picks_each_cm)
-    count.update(dict(ahead.by_yarn))
-    for yarn, picks in once.by_yarn:
-        count[yarn] += picks * times
+    count.update(dict(ahead.by_weft))
+    for weft, picks in once.by_weft:
+        count[weft] += picks * times
     return PicksAhead(tuple(sorted(count.items())), ahead.certain)
 
 
-def _first_woven(piece: Piece, picks: int, picks_each_cm: float) -> Counter[int]:
-    """Count the first so many picks of the piece by yarn, in the order of weaving: all laps of a section come first."""
-    count: Counter[int] = Counter()
+def _first_woven(piece: Piece, picks: int, picks_each_cm: float) -> Counter[Weft]:
+    """Count the first so many picks of the piece by weft, in the order of weaving: all laps of a section come first."""
+    count: Counter[Weft] = Counter()
     for index, section in enumerate(piece.sections):
         lap = piece.section_picks(index)
         if not lap:
             continue
         woven = min(picks, len(lap) * (laps_needed(section.until_cm, picks_each_cm, len(lap)) or 1))
         laps, begun = divmod(woven, len(lap))
-        for yarn, number in piece.weft_picks(lap).items():
-            count[yarn] += number * laps
+        for weft, number in piece.weft_picks(lap).items():
+            count[weft] += number * laps
         count.update(piece.weft_picks(lap[:begun]))
         picks -= woven
     return count

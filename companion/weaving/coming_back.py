@@ -18,7 +18,10 @@ ROWS_SHOWN = 8
 
 @dataclass(frozen=True, slots=True)
 class LastPick:
-    """The newest pick in the cloth: how it was made, and the side where its shuttle lies now, if known."""
+    """The newest pick in the cloth: how it was made, and the side where its shuttle lies now, if known.
+
+    What was `laid_in` lies on no side.
+    """
 
     pick: int
     shed: Shed
@@ -27,6 +30,7 @@ class LastPick:
     shuttle: str
     lies: Side
     side_known: bool = True
+    laid_in: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,7 +58,14 @@ def coming_back(warp: Warp, progress: Progress, now_ms: int, rows: int = ROWS_SH
         top = lying[0]
         footing = piece.footings[top.pick] if piece.footings else None
         last = LastPick(
-            top.pick, top.shed, footing, top.yarn, piece.draft.yarns[top.yarn].name, top.went_to, top.side_known
+            top.pick,
+            top.shed,
+            footing,
+            top.yarn,
+            piece.draft.yarns[top.yarn].name,
+            top.went_to,
+            top.side_known,
+            top.laid_in,
         )
     return ComingBack(
         away_ms=max(0, now_ms - state.at_ms) if state.number else None,

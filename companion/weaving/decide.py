@@ -136,6 +136,8 @@ def _require_shuttles(piece: Piece, yarns: tuple[int, ...]) -> None:
         raise WeavingError(f"{piece.name} has no shuttle of yarn {strange[0] + 1}")
     if len(set(yarns)) < len(yarns):
         raise WeavingError("a shuttle lies on one side only; name each once")
+    if by_hand := [yarn for yarn in yarns if yarn in piece.hand_laid]:
+        raise WeavingError(f"{piece.draft.yarns[by_hand[0]].name} is laid in at each pick and lies on no side")
 
 
 def jump(warp: Warp, progress: Progress, pick: int, reason: str = "") -> Jumped:
@@ -253,6 +255,8 @@ def change_bobbin(warp: Warp, progress: Progress, yarn: int, metres: float | Non
     piece = warp.pieces[progress.now.piece]
     if yarn not in piece.shuttles:
         raise WeavingError(f"{piece.name} has no shuttle of yarn {yarn + 1}")
+    if yarn in piece.hand_laid:
+        raise WeavingError(f"{piece.draft.yarns[yarn].name} is laid in at each pick and has no bobbin")
     if metres is not None and not SHORTEST_CM / 100 <= metres <= LONGEST_BOBBIN_M:
         raise WeavingError(Amount(metres, yarn_words), " is no length of yarn; give one above 0")
     return BobbinChanged(yarn, metres)

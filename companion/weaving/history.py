@@ -193,7 +193,8 @@ def _came_from(warp: Warp, now: State, event: Event) -> Side | None:
         return None
     piece = warp.pieces[now.piece]
     yarn = piece.draft.weft[event.pick]
-    return side_of(piece, now, yarn) if now.shuttles[yarn].side_known else None
+    known = now.shuttles[yarn].side_known and event.pick not in piece.laid_in
+    return side_of(piece, now, yarn) if known else None
 
 
 def _sit(sittings: list[Sitting], before: State, entry: Entry) -> None:

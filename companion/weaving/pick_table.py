@@ -24,7 +24,8 @@ class PickTable:
     weft colour, same shed. `shed_code` (places, int64) is a row of `raised` (distinct sheds x ends on the warp,
     bool, True = warp up); `treadle_code` (places, int64) a row of `pressed` (distinct footings x treadles, bool).
     `since_change` (places, int64) counts the newest picks of one weft, this one included. `yarns` is how many yarns the
-    draft has; `starts` is where the shuttle of each of them lay before the first pick.
+    draft has; `starts` is where the shuttle of each of them lay before the first pick. `thrown` (places, bool) is False
+    where the weft was laid in.
     """
 
     lying: Lying
@@ -37,6 +38,7 @@ class PickTable:
     since_change: NDArray[np.int64]
     yarns: int
     starts: tuple[Side, ...]
+    thrown: NDArray[np.bool_]
 
     @property
     def pick(self) -> NDArray[np.int64]:
@@ -89,10 +91,13 @@ def pick_table(piece: Piece, now: State | None = None) -> PickTable:
     look = colour_of[weft] * max(len(raised), 1) + shed_code if len(weft) else weft
     weft, look, shed_code, treadle_code = (column[lying.pick] for column in (weft, look, shed_code, treadle_code))
     since_change = _since_change(weft, lying.listed)
+    thrown = np.ones(piece.picks, dtype=np.bool_)
+    thrown[list(piece.laid_in)] = False
+    thrown = thrown[lying.pick]
     columns = (weft, look, shed_code, raised, treadle_code, pressed, since_change)
-    for column in (lying.pick, *columns):
+    for column in (lying.pick, thrown, *columns):
         column.flags.writeable = False
-    return PickTable(lying, *columns, len(draft.yarns), tuple(map(piece.start_of, range(len(draft.yarns)))))
+    return PickTable(lying, *columns, len(draft.yarns), tuple(map(piece.start_of, range(len(draft.yarns)))), thrown)
 
 
 def _treadles_of_picks(piece: Piece) -> tuple[int, ...]:

@@ -7,6 +7,7 @@ from itertools import islice
 
 from companion.draft.facing import Side
 from companion.draft.masks import Shed
+from companion.draft.model import LaidIn
 from companion.remap.loom.loom import Footing, TieUp
 from companion.weaving.progress import Progress
 from companion.weaving.state import State, following, laps_needed, picks_per_cm, re_tie_due, side_of
@@ -20,8 +21,9 @@ class PickView:
     `lap` counts the repeats of a section that is woven to a length (0 in others), of `laps` that will reach it as
     things stand (None in others, or where the picks per cm are unknown). `comes_from` is the side from which the
     shuttle is thrown, where that is known (`side_known`). `changes`: another shuttle than the pick below it in the
-    cloth; `far`: it changes, and the new one lies on the other side than the shuttle just thrown. `re_tie` is the stage
-    to be tied before this pick, `tieup` that of its stage; `footing` is None on a lever loom.
+    cloth; `far`: it changes, and the new one lies on the other side than the shuttle just thrown. `laid_in`: no shuttle
+    carries this weft, it comes from no side. `re_tie` is the stage to be tied before this pick, `tieup` that of its
+    stage; `footing` is None on a lever loom.
     """
 
     piece: int
@@ -48,17 +50,22 @@ class PickView:
     changes: bool
     far: bool
     side_known: bool = True
+    laid_in: LaidIn | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class FellRow:
-    """A pick that lies in the cloth: its index, its weft yarn (index), its shed, the side it left to, where known."""
+    """A pick that lies in the cloth: its index, its weft yarn (index), its shed, the side it left to, where known.
+
+    `laid_in`: it left to no side.
+    """
 
     pick: int
     yarn: int
     shed: Shed
     went_to: Side
     side_known: bool = True
+    laid_in: bool = False
 
 
 def this_pick(warp: Warp, progress: Progress) -> PickView | None:
@@ -86,7 +93,8 @@ def next_pick(warp: Warp, progress: Progress) -> PickView | None:
         return None
     yarn = piece.draft.weft[pick]
     lies = {other: side_of(piece, state, other) for other in piece.shuttles}
-    lies[yarn] = lies[yarn].opposite
+    if pick not in piece.laid_in:
+        lies[yarn] = lies[yarn].opposite
     stage, stage_after = piece.stage_at(pick), piece.stage_at(following_pick)
     re_tie = None
     if stage is not None and stage_after is not None and piece.stages[stage].tieup != piece.stages[stage_after].tieup:
@@ -102,8 +110,11 @@ def rows_at_fell(warp: Warp, progress: Progress, rows: int) -> tuple[FellRow, ..
     found = []
     for pick in islice(state.cloth.newest_first(), rows):
         yarn = piece.draft.weft[pick]
-        found.append(FellRow(pick, yarn, piece.sheds[pick], sides[yarn], state.shuttles[yarn].side_known))
-        sides[yarn] = sides[yarn].opposite
+        laid_in = pick in piece.laid_in
+        known = state.shuttles[yarn].side_known and not laid_in
+        found.append(FellRow(pick, yarn, piece.sheds[pick], sides[yarn], known, laid_in))
+        if not laid_in:
+            sides[yarn] = sides[yarn].opposite
     return tuple(found)
 
 
@@ -118,6 +129,7 @@ def _view(
     density = picks_per_cm(piece, state)
     stage = piece.stage_at(pick)
     yarn = piece.draft.weft[pick]
+    thrown, below = pick not in piece.laid_in, state.cloth.newest
     changes = yarn_below is not None and yarn_below != yarn
     return PickView(
         piece=state.piece,
@@ -143,9 +155,12 @@ def _view(
         comes_from=lies[yarn],
         changes=changes,
         far=changes
+        and thrown
         and yarn_below is not None
+        and below not in piece.laid_in
         and lies[yarn_below] is not lies[yarn]
         and state.shuttles[yarn].side_known
         and state.shuttles[yarn_below].side_known,
-        side_known=state.shuttles[yarn].side_known,
+        side_known=state.shuttles[yarn].side_known and thrown,
+        laid_in=piece.laid_in.get(pick),
     )

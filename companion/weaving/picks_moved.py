@@ -33,7 +33,7 @@ def pick_woven(piece: Piece, state: State, pick: int) -> State:
         cloth=cloth,
         next_pick=following(piece, state, cloth, pick),
         woven=state.woven + 1,
-        shuttles=_with_picks(state.shuttles, piece.draft.weft[pick], 1),
+        shuttles=_with_pick(piece, state.shuttles, pick, 1),
     )
 
 
@@ -48,7 +48,7 @@ def pick_taken_out(piece: Piece, state: State, pick: int) -> State:
         cloth=state.cloth.taken_out(),
         next_pick=pick,
         taken_out=state.taken_out + 1,
-        shuttles=_with_picks(state.shuttles, piece.draft.weft[pick], -1),
+        shuttles=_with_pick(piece, state.shuttles, pick, -1),
     )
 
 
@@ -59,10 +59,10 @@ def cloth_told(piece: Piece, state: State, taken_out: int, woven: tuple[int, ...
         pick = cloth.newest
         if pick is not None:
             cloth = cloth.taken_out()
-            shuttles = _with_picks(shuttles, piece.draft.weft[pick], -1)
+            shuttles = _with_pick(piece, shuttles, pick, -1)
     for pick in woven:
         cloth = cloth.woven(pick)
-        shuttles = _with_picks(shuttles, piece.draft.weft[pick], 1)
+        shuttles = _with_pick(piece, shuttles, pick, 1)
     newest = cloth.newest
     return state._replace(
         cloth=cloth,
@@ -74,15 +74,19 @@ def cloth_told(piece: Piece, state: State, taken_out: int, woven: tuple[int, ...
     )
 
 
-def _with_picks(shuttles: tuple[Shuttle, ...], yarn: int, picks: int) -> tuple[Shuttle, ...]:
+def _with_pick(piece: Piece, shuttles: tuple[Shuttle, ...], pick: int, more: int) -> tuple[Shuttle, ...]:
+    """Return the shuttles after this pick (index) was woven (`more` is 1) or taken out (-1)."""
+    yarn = piece.draft.weft[pick]
     shuttle = shuttles[yarn]
+    # What is laid in carries no shuttle across, and comes off no bobbin.
+    thrown = 0 if pick in piece.laid_in else more
     changed = Shuttle(
-        shuttle.picks + picks,
+        shuttle.picks + more,
         shuttle.bobbin_metres,
         # Weft of the bobbin before comes back as well when more is taken out than was woven from this one.
-        max(0, shuttle.bobbin_picks + picks),
+        max(0, shuttle.bobbin_picks + thrown),
         shuttle.bobbins,
-        shuttle.turned,
+        shuttle.turned if thrown else not shuttle.turned,
         shuttle.side_known,
     )
     return (*shuttles[:yarn], changed, *shuttles[yarn + 1 :])

@@ -7,7 +7,7 @@ Rules kept here:
 - *Side.* Every shuttle of a piece lies at `Piece.start_of` when the piece begins. Each pick woven with it carries
   it across, each pick taken out carries it back: it lies at the start side after an even number of picks, else
   opposite. Where the weaver saw it otherwise, it is counted on from there; where she does not know, it is lost until
-  she has seen it.
+  she has seen it. A pick that is laid in carries no shuttle anywhere.
 - *Cloth.* The picks that lie in the cloth are a pile of runs. Weaving puts a pick on top; taking out removes the top
   one and makes it the next pick; jumping changes only what comes next. What the weaver tells of the cloth afterwards
   moves picks and shuttles alike, without time or pace.

@@ -136,7 +136,7 @@ def splits(
     if treadles and known.treadle is None and table.pressed.shape[1]:
         yield Split(Ask.TREADLE, count_of(table.treadle_code[found], each))
     told = {yarn for yarn, _ in known.sides}
-    for yarn in np.unique(table.weft[: table.picks])[:MOST_SHUTTLES].tolist():
+    for yarn in np.unique(table.weft[: table.picks][table.thrown[: table.picks]])[:MOST_SHUTTLES].tolist():
         if yarn not in told:
             sides = count_of(sides_at(table, yarn, found), each, UNKNOWN + 1)
             yield Split(Ask.SIDE, sides[:UNKNOWN], yarn=yarn, either=float(sides[UNKNOWN]))

@@ -82,7 +82,7 @@ def shuttles(warp: Warp, progress: Progress) -> tuple[ShuttleView, ...]:
                 metres_left=metres_left,
                 picks_left=picks_left,
                 running_out=picks_left is not None and picks_left <= FEW_PICKS and next_use is not None,
-                ask_length=shuttle.bobbin_metres is None,
+                ask_length=shuttle.bobbin_metres is None and yarn not in piece.hand_laid,
             )
         )
     return tuple(views)

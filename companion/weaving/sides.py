@@ -26,14 +26,15 @@ ShuttleSides = tuple[tuple[int, Side], ...]
 
 def sides_at(table: PickTable, yarn: int, places: NDArray[np.int64]) -> NDArray[np.int64]:
     """Return for each place (int64) AT_START, OPPOSITE or UNKNOWN: where the shuttle of this yarn (index) lies."""
-    thrown = np.flatnonzero(table.weft == yarn)
+    thrown = np.flatnonzero((table.weft == yarn) & table.thrown)
     listed = places < table.picks
     below = np.where(listed, 0, np.searchsorted(thrown, table.picks))
     sides: NDArray[np.int64] = (np.searchsorted(thrown, places, side="right") - below) % 2
     if not table.lying.in_order:
         sides[listed] = UNKNOWN
     for laps in table.lying.laps:
-        if np.count_nonzero(table.weft[laps.first_pick : laps.last_pick + 1] == yarn) % 2:
+        of_lap = slice(laps.first_pick, laps.last_pick + 1)
+        if np.count_nonzero((table.weft[of_lap] == yarn) & table.thrown[of_lap]) % 2:
             sides[(places >= laps.first) & (places < laps.stop)] = UNKNOWN
     return sides
 

@@ -36,7 +36,8 @@ class Bobbin:
 class Shuttle:
     """One shuttle in this piece: picks of it that lie in the cloth, where it lies, and its bobbin.
 
-    `turned`: it was seen on the other side than its picks tell. Without `side_known` nobody knows on which it lies.
+    `turned`: it lies on the other side than the number of its picks tells, since it was seen there or some were laid in
+    without it. Without `side_known` nobody knows on which it lies.
     `bobbin_metres` is what was on the bobbin when it was put in, where known; `bobbin_picks` were woven from it.
     `bobbins` are the newest bobbins of known length that were woven up, oldest first.
     """

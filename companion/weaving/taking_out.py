@@ -23,8 +23,8 @@ from companion.weaving.warp import Warp
 class TakeOut:
     """One pick to take out: open `shed` (feet as in `footing`), pull the shuttle from one side to the other.
 
-    Without `side_known` nobody knows on which side it lies. `re_tie` is the stage (index) whose tie-up opens the shed,
-    where another one is on the loom then.
+    What is `laid_in` is drawn out by hand. Without `side_known` nobody knows on which side the shuttle lies. `re_tie`
+    is the stage (index) whose tie-up opens the shed, where another one is on the loom then.
     """
 
     pick: int
@@ -36,6 +36,7 @@ class TakeOut:
     pull_to: Side
     re_tie: int | None
     side_known: bool = True
+    laid_in: bool = False
 
 
 def taking_out(warp: Warp, progress: Progress, picks: int) -> tuple[TakeOut, ...]:
@@ -60,6 +61,7 @@ def taking_out(warp: Warp, progress: Progress, picks: int) -> tuple[TakeOut, ...
                 pull_to=row.went_to.opposite,
                 re_tie=stage if wanted != on_loom else None,
                 side_known=row.side_known,
+                laid_in=row.laid_in,
             )
         )
         on_loom = wanted

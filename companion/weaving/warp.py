@@ -8,12 +8,14 @@ from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
 from collections import Counter
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from itertools import accumulate
 
 from companion.draft.facing import Side
+from companion.draft.laying_in import Weft, laid_in_at, only_laid_in, weft_at
 from companion.draft.masks import Shed, union, without
-from companion.draft.model import MOST_SHAFTS, MOST_THREADS, MOST_YARNS, Draft, Section
+from companion.draft.model import MOST_SHAFTS, MOST_THREADS, MOST_YARNS, Draft, LaidIn, Section
 from companion.draft.units import Amount, picks_words
 from companion.remap.loom.loom import Action, Footing, Loom, TieUp
 from companion.remap.loom.question import counted_cords
@@ -123,8 +125,12 @@ class Piece:
     """For each section the index of the pick after its last one."""
     shuttles: tuple[int, ...] = field(init=False, repr=False, compare=False)
     """The yarns (indices) of the weft, in order of first use: one shuttle each."""
-    _picks_of: tuple[tuple[int, ...], ...] = field(init=False, repr=False, compare=False)
-    """For each shuttle the picks (indices) that it weaves, in order."""
+    laid_in: Mapping[int, LaidIn] = field(init=False, repr=False, compare=False)
+    """For each pick (index) whose weft no shuttle carries what is laid in there; empty for most pieces."""
+    hand_laid: frozenset[int] = field(init=False, repr=False, compare=False)
+    """The yarns (indices) of the weft that no shuttle carries at any pick."""
+    _picks_of: Mapping[Weft, tuple[int, ...]] = field(init=False, repr=False, compare=False)
+    """For each weft the picks (indices) that it weaves, in order."""
 
     def __post_init__(self) -> None:
         sheds = self.draft.sheds_of_ends()
@@ -136,11 +142,14 @@ class Piece:
         object.__setattr__(self, "sheds", sheds)
         object.__setattr__(self, "sections", sections)
         object.__setattr__(self, "section_ends", tuple(accumulate(section.picks for section in sections)))
-        picks_of: dict[int, list[int]] = {}
-        for pick, yarn in enumerate(self.draft.weft):
-            picks_of.setdefault(yarn, []).append(pick)
-        object.__setattr__(self, "shuttles", tuple(picks_of))
-        object.__setattr__(self, "_picks_of", tuple(map(tuple, picks_of.values())))
+        laid_in = laid_in_at(self.draft)
+        picks_of: dict[Weft, list[int]] = {}
+        for pick in range(self.draft.picks):
+            picks_of.setdefault(weft_at(self.draft, laid_in, pick), []).append(pick)
+        object.__setattr__(self, "laid_in", laid_in)
+        object.__setattr__(self, "hand_laid", only_laid_in(self.draft, laid_in))
+        object.__setattr__(self, "shuttles", self.draft.shuttles())
+        object.__setattr__(self, "_picks_of", {weft: tuple(picks) for weft, picks in picks_of.items()})
         _check_piece(self)
 
     def start_of(self, yarn: int) -> Side:
@@ -161,19 +170,22 @@ class Piece:
         end = self.section_ends[section]
         return range(end - self.sections[section].picks, end)
 
-    def weft_picks(self, picks: range) -> Counter[int]:
-        """Return how many of these picks (indices) each yarn (index) weaves; long treadlings take no longer."""
-        count: Counter[int] = Counter()
-        for yarn, its_picks in zip(self.shuttles, self._picks_of, strict=True):
+    def weft_picks(self, picks: range) -> Counter[Weft]:
+        """Return how many of these picks (indices) each weft weaves; long treadlings take no longer."""
+        count: Counter[Weft] = Counter()
+        for weft, its_picks in self._picks_of.items():
             if number := bisect_left(its_picks, picks.stop) - bisect_left(its_picks, picks.start):
-                count[yarn] = number
+                count[weft] = number
         return count
 
     def next_use(self, yarn: int, pick: int) -> int | None:
         """Return the first pick (index) from `pick` on that is listed with this yarn (index); None without one."""
-        its_picks = self._picks_of[self.shuttles.index(yarn)]
-        at = bisect_left(its_picks, pick)
-        return its_picks[at] if at < len(its_picks) else None
+        later = []
+        for weft, its_picks in self._picks_of.items():
+            at = bisect_left(its_picks, pick)
+            if weft.yarn == yarn and at < len(its_picks):
+                later.append(its_picks[at])
+        return min(later, default=None)
 
     def planned_picks_per_cm(self) -> float | None:
         """Return the planned picks per cm: as set, else from the draft's weft spacing, else None."""

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
+from companion.draft.laying_in import Weft
 from companion.weaving.amounts import PicksAhead, planned_weft_picks, weft_picks_ahead
 from companion.weaving.progress import Progress
 from companion.weaving.shuttles import weft_per_pick
@@ -17,10 +19,18 @@ Estimate = tuple[float, float, float]
 
 
 @dataclass(frozen=True, slots=True)
+class LaidLengths:
+    """So many sticks, rushes or strips to lay in, each `length_cm` long, 0 where nobody told."""
+
+    number: int
+    length_cm: float
+
+
+@dataclass(frozen=True, slots=True)
 class WeftNeed:
     """What one shuttle of a piece still needs: picks, metres, and grams where the yarn's size is known.
 
-    Metres and grams are None where the weft per pick is unknown.
+    Metres and grams are None where the weft per pick is unknown. `laid_in` tells how many of the picks are laid in.
     """
 
     yarn: int
@@ -28,6 +38,7 @@ class WeftNeed:
     picks: int
     metres: Estimate | None
     grams: Estimate | None
+    laid_in: tuple[LaidLengths, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,6 +49,7 @@ class YarnTotal:
     picks: int
     metres: Estimate | None
     grams: Estimate | None
+    laid_in: tuple[LaidLengths, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,6 +105,7 @@ def in_all(needs: Iterable[WeftNeed]) -> tuple[YarnTotal, ...]:
             so_far.picks + need.picks,
             _together(so_far.metres, need.metres),
             _together(so_far.grams, need.grams),
+            _lengths([*so_far.laid_in, *need.laid_in]),
         )
     return tuple(totals.values())
 
@@ -120,18 +133,39 @@ def _shuttles_for(piece: Piece, warp: Warp, progress: Progress) -> dict[int, Shu
 
 def _needs(warp: Warp, piece: Piece, ahead: PicksAhead, known: Mapping[int, Shuttle]) -> tuple[WeftNeed, ...]:
     sizes = {size.yarn: size.tex for size in warp.sizes}
-    picks_of = dict(ahead.by_yarn)
     needs = []
     for yarn in piece.shuttles:
-        name, picks = piece.draft.yarns[yarn].name, picks_of.get(yarn, 0)
-        each = weft_per_pick(warp, known.get(yarn, Shuttle()))
-        metres = None if each is None else (picks * each.least, picks * each.metres, picks * each.most)
+        name = piece.draft.yarns[yarn].name
+        metres: Estimate | None = (0.0, 0.0, 0.0)
+        picks, laid_in = 0, []
+        for weft, number in ahead.by_weft:
+            if weft.yarn == yarn:
+                picks += number
+                metres = _together(metres, _metres(warp, weft, number, known.get(yarn, Shuttle())))
+                laid_in += [LaidLengths(number, weft.length_cm)] if weft.laid_in else []
+        if not picks and weft_per_pick(warp, known.get(yarn, Shuttle())) is None:
+            metres = None
         tex = sizes.get(name)
         weights = None
         if metres is not None and tex is not None:
             weights = (grams(metres[0], tex), grams(metres[1], tex), grams(metres[2], tex))
-        needs.append(WeftNeed(yarn, name, picks, metres, weights))
+        needs.append(WeftNeed(yarn, name, picks, metres, weights, _lengths(laid_in)))
     return tuple(needs)
+
+
+def _metres(warp: Warp, weft: Weft, picks: int, shuttle: Shuttle) -> Estimate | None:
+    """Return what so many picks of a weft take: laid in as long as it was told, else as wide as the reed."""
+    if weft.length_cm:
+        return (picks * weft.length_cm / 100,) * 3
+    each = weft_per_pick(warp, Shuttle() if weft.laid_in else shuttle)
+    return None if each is None else (picks * each.least, picks * each.metres, picks * each.most)
+
+
+def _lengths(laid_in: Iterable[LaidLengths]) -> tuple[LaidLengths, ...]:
+    count: Counter[float] = Counter()
+    for laid in laid_in:
+        count[laid.length_cm] += laid.number
+    return tuple(LaidLengths(number, length_cm) for length_cm, number in sorted(count.items()) if number)
 
 
 def _together(one: Estimate | None, other: Estimate | None) -> Estimate | None:

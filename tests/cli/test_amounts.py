@@ -198,3 +198,15 @@ def test_units_can_be_asked_for_and_the_same_said_twice_is_told(capsys):
     assert "give metric or inch" in capsys.readouterr().err
     assert run(["amounts", file, "--width", "18 parsecs"]) == 2
     assert "'parsecs' is no unit of length" in capsys.readouterr().err
+
+
+def test_wefts_are_laid_in_by_an_option_and_slips_are_one_line(capsys, tmp_path):
+    draft = tmp_path / "mat.txt"
+    draft.write_text("yarn: oat\nyarn: rush gold\nthreading: 1 2\ntie-up: 1, 2\ntreadling: oat/rush (1 2)x5\n")
+    assert run(["amounts", str(draft), "--lay-in", "rush 14 in", "--json"]) == 0
+    oat, rush = json.loads(capsys.readouterr().out)["weft"]
+    assert (oat["laid_in"], rush["laid_in"]) == ([], [{"number": 5, "length_cm": 35.56}])
+    assert rush["metres"] == pytest.approx([1.778] * 3)
+    for words, line in (("reed 14 in", "no weft is called so; the wefts are oat, rush"), ("rush 14", "14 of what?")):
+        assert run(["amounts", str(draft), "--lay-in", words]) == 2
+        assert line in capsys.readouterr().err

@@ -67,5 +67,5 @@ def test_a_bobbin_that_is_known_is_told_down_to_its_last_pick():
     loom.do(decide.change_bobbin, 0, 1.2)
     # One pick takes 50 cm and a tenth: two of them are on 1.2 m.
     for words in ("2 picks on it", "1 pick on it", "bobbin empty"):
-        assert bobbin_words(loom.warp, loom.progress, this_pick(loom.warp, loom.progress)) == words
+        assert bobbin_words(loom.warp, loom.progress, this_pick(loom.warp, loom.progress), Units.METRIC) == words
         loom.weave(1)

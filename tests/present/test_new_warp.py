@@ -66,6 +66,7 @@ def details(asked):
 def test_nothing_is_told_at_first_but_what_the_loom_says():
     shown = details(ask_new_warp(new_warp(), LOOKUP))
     assert shown.pop("Loom waste") == "45 cm"
+    assert shown.pop("Laid in at each pick") == "none"
     assert set(shown.values()) == {"not set"}
 
 

@@ -98,13 +98,13 @@ def test_what_is_still_to_come_is_told_with_its_bounds():
     assert to_document(sheet(loom.warp, loom.entries))["still_to_come"] == {
         "warp_cm": {"wound": 55.0, "used": 40.0, "left": 15.0, "over": -5.0, "short_for_piece": 1, "short": 5.0},
         "weft": [
-            {"shuttle": "sand", "picks": 20, "metres": [10.0, 11.0, 12.0], "grams": [1.0, 1.1, 1.2]},
-            {"shuttle": "sea", "picks": 20, "metres": [10.0, 11.0, 12.0], "grams": None},
+            {"shuttle": "sand", "picks": 20, "metres": [10.0, 11.0, 12.0], "grams": [1.0, 1.1, 1.2], "laid_in": []},
+            {"shuttle": "sea", "picks": 20, "metres": [10.0, 11.0, 12.0], "grams": None, "laid_in": []},
         ],
         "weft_of_later_pieces": [],
         "weft_in_all": [
-            {"shuttle": "sand", "picks": 20, "metres": [10.0, 11.0, 12.0], "grams": [1.0, 1.1, 1.2]},
-            {"shuttle": "sea", "picks": 20, "metres": [10.0, 11.0, 12.0], "grams": None},
+            {"shuttle": "sand", "picks": 20, "metres": [10.0, 11.0, 12.0], "grams": [1.0, 1.1, 1.2], "laid_in": []},
+            {"shuttle": "sea", "picks": 20, "metres": [10.0, 11.0, 12.0], "grams": None, "laid_in": []},
         ],
         "minutes": [1.9, 2.0, 2.1],
     }
@@ -116,12 +116,23 @@ def test_weft_of_the_pieces_after_the_one_on_the_loom_is_still_to_come():
     loom.weave(30)
     ahead = to_document(sheet(loom.warp, loom.entries))["still_to_come"]
     # By hand: 10, 10 and no picks of sand, 10 and 10 of sea to come, 0.55 m each; of 100 tex 0.055 g.
-    assert ahead["weft"] == [{"shuttle": "sand", "picks": 10, "metres": [5.0, 5.5, 6.0], "grams": [0.5, 0.55, 0.6]}]
+    assert ahead["weft"] == [
+        {"shuttle": "sand", "picks": 10, "metres": [5.0, 5.5, 6.0], "grams": [0.5, 0.55, 0.6], "laid_in": []}
+    ]
     second, third = ahead["weft_of_later_pieces"]
     assert [(need["shuttle"], need["picks"]) for need in second["weft"]] == [("sand", 10), ("sea", 10)]
-    assert third == {"piece": 3, "weft": [{"shuttle": "sea", "picks": 10, "metres": [5.0, 5.5, 6.0], "grams": None}]}
+    assert third == {
+        "piece": 3,
+        "weft": [{"shuttle": "sea", "picks": 10, "metres": [5.0, 5.5, 6.0], "grams": None, "laid_in": []}],
+    }
     sand, sea = ahead["weft_in_all"]
-    assert sand == {"shuttle": "sand", "picks": 20, "metres": [10.0, 11.0, 12.0], "grams": [1.0, 1.1, 1.2]}
+    assert sand == {
+        "shuttle": "sand",
+        "picks": 20,
+        "metres": [10.0, 11.0, 12.0],
+        "grams": [1.0, 1.1, 1.2],
+        "laid_in": [],
+    }
     assert (sea["picks"], sea["metres"], sea["grams"]) == (20, [10.0, 11.0, 12.0], None)
 
 

@@ -9,6 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from companion.draft.laying_in import Weft
 from companion.draft.masks import Shed, complement
 from companion.draft.model import Draft, Layout, Lifted, Section
 from companion.remap.loom.loom import Loom
@@ -91,7 +92,7 @@ def test_a_draft_without_picks_makes_a_piece():
 def test_weft_is_counted_as_one_counts_it_pick_by_pick(weft, first, picks):
     piece = lever_warp(lever_draft(weft)).pieces[0]
     assert piece.shuttles == piece.draft.shuttles()
-    assert piece.weft_picks(range(first, first + picks)) == Counter(weft[first : first + picks])
+    assert piece.weft_picks(range(first, first + picks)) == Counter(map(Weft, weft[first : first + picks]))
     for yarn in piece.shuttles:
         listed = [pick for pick in range(first, len(weft)) if weft[pick] == yarn]
         assert piece.next_use(yarn, first) == (listed[0] if listed else None)

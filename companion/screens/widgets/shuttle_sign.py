@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from kivy.graphics import Color, Line, Mesh
+from kivy.graphics import Color, Line, Mesh, Rectangle
 from kivy.properties import BooleanProperty, ListProperty, ObjectProperty
 from kivy.uix.behaviors import ButtonBehavior
 from kivy.uix.widget import Widget
@@ -18,19 +18,21 @@ from companion.screens.look import rgba
 class ShuttleSign(ButtonBehavior, Widget):  # type: ignore[misc]
     """Draws the boat, when `shown`, at the left or the right end of its box, with an arrow for the way it goes.
 
-    `asked`: only its outline, in a frame; it is a button then, and no arrow says what nobody knows.
+    `laid_in`: a stick in its place, which comes from no side. `asked`: only its outline, in a frame; it is a button
+    then, and no arrow says what nobody knows.
     """
 
     colour = ListProperty([1, 1, 1])
     from_left = BooleanProperty(True)
     shown = BooleanProperty(True)
     asked = BooleanProperty(False)
+    laid_in = BooleanProperty(False)
     theme = ObjectProperty(None, allownone=True)
 
     def __init__(self, **properties: Any) -> None:
         super().__init__(**properties)
         self.bind(size=self._draw, pos=self._draw, colour=self._draw, from_left=self._draw, theme=self._draw)
-        self.bind(shown=self._draw, asked=self._draw)
+        self.bind(shown=self._draw, asked=self._draw, laid_in=self._draw)
 
     def on_touch_down(self, touch: Any) -> bool:
         """Take a touch only where the boat is a button."""
@@ -41,6 +43,9 @@ class ShuttleSign(ButtonBehavior, Widget):  # type: ignore[misc]
         if self.theme is None or not self.shown or self.width < 10:
             return
         middle = self.center_y
+        if self.laid_in:
+            self._draw_stick(middle)
+            return
         arrow = min(self.height * 0.5, self.width * 0.25)
         length = min(self.width * 0.62, self.height * 1.9)
         half = min(self.height * 0.26, length * 0.25)
@@ -71,3 +76,12 @@ class ShuttleSign(ButtonBehavior, Widget):  # type: ignore[misc]
             head = arrow * 0.4
             Line(points=(start, middle, tip, middle), width=3)
             Line(points=(tip - way * head, middle + head, tip, middle, tip - way * head, middle - head), width=3)
+
+    def _draw_stick(self, middle: float) -> None:
+        thick, length = self.height * 0.18, self.width * 0.86
+        box = (self.center_x - length / 2, middle - thick / 2, length, thick)
+        with self.canvas:
+            Color(*self.colour)
+            Rectangle(pos=box[:2], size=box[2:])
+            Color(*rgba(self.theme.text))
+            Line(rectangle=box, width=1.6)
