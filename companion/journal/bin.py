@@ -98,9 +98,7 @@ def throw_away(shelf: Shelf, name: str, folder: Path, at_ms: int) -> BinnedWarp:
     """Move a warp, whole or damaged, from the shelf into the bin `folder`; raises JournalError, also while in use."""
     path = shelf.known(name)
     with _at_rest(path, damaged_too=True), clear_errors(folder):
-        own = folder / f"{max(at_ms, 0):015}-{secrets.token_hex(4)}"
-        own.mkdir(parents=True)
-        sync_folder(folder)
+        own = new_bin_folder(folder, at_ms)
         binned = BinnedWarp(name_of(path.stem), own / path.name, at_ms)
         move_journal(path, binned.path)
     return binned
@@ -109,7 +107,7 @@ def throw_away(shelf: Shelf, name: str, folder: Path, at_ms: int) -> BinnedWarp:
 def in_bin(folder: Path) -> tuple[BinnedWarp, ...]:
     """Return the warps in the bin, those thrown away last first; raises JournalError."""
     found = [
-        BinnedWarp(name_of(path.stem), path, int(at_ms)) for at_ms, own in _folders(folder) for path in _journals(own)
+        BinnedWarp(name_of(path.stem), path, at_ms) for at_ms, own in bin_folders(folder) for path in _journals(own)
     ]
     return tuple(sorted(found, key=lambda warp: (-warp.at_ms, warp.path)))
 
@@ -133,18 +131,18 @@ def take_out(warp: BinnedWarp, shelf: Shelf) -> str:
         _require_free(target)
         with clear_errors(warp.path):
             move_journal(warp.path, target)
-            _remove(warp.path.parent)
+            remove_binned(warp.path.parent)
     finally:
         lock.release()
     return name
 
 
 def empty_bin(folder: Path) -> int:
-    """Remove for ever what is in the bin; return how many warps that were. Raises JournalError."""
+    """Remove for ever all that is in the bin; return how many warps that were. Raises JournalError."""
     there = len(in_bin(folder))
     with clear_errors(folder):
-        for _, own in _folders(folder):
-            _remove(own)
+        for _, own in bin_folders(folder):
+            remove_binned(own)
     return there
 
 
@@ -184,13 +182,24 @@ def _require_free(path: Path) -> None:
         raise JournalError("exists already", place=path, mend="choose another name")
 
 
-def _folders(folder: Path) -> tuple[tuple[str, Path], ...]:
-    """Return when each thing came into the bin, and its folder there; what is not of our making is left alone."""
+def new_bin_folder(folder: Path, at_ms: int) -> Path:
+    """Make a folder in the bin for one thing that is thrown away now; raises OSError."""
+    own = folder / f"{max(at_ms, 0):015}-{secrets.token_hex(4)}"
+    own.mkdir(parents=True)
+    sync_folder(folder)
+    return own
+
+
+def bin_folders(folder: Path) -> tuple[tuple[int, Path], ...]:
+    """Return when each thing came into the bin, and its folder there; what is not of our making is left alone.
+
+    Raises JournalError.
+    """
     with clear_errors(folder):
         if not folder.is_dir():
             return ()
         own = [(path, _FOLDER.fullmatch(path.name)) for path in folder.iterdir() if not path.is_symlink()]
-        return tuple((match["at_ms"], path) for path, match in own if match and path.is_dir())
+        return tuple((int(match["at_ms"]), path) for path, match in own if match and path.is_dir())
 
 
 def _journals(own: Path) -> tuple[Path, ...]:
@@ -198,6 +207,7 @@ def _journals(own: Path) -> tuple[Path, ...]:
         return tuple(path for path in own.iterdir() if path.suffix == SUFFIX and path.is_file())
 
 
-def _remove(own: Path) -> None:
+def remove_binned(own: Path) -> None:
+    """Remove the folder of one thing in the bin; raises OSError."""
     shutil.rmtree(own)
     sync_folder(own.parent)

@@ -117,6 +117,11 @@ class Shelf:
         """
         return tuple(sorted(self._files(), key=str.casefold))
 
+    def names_by_use(self) -> tuple[str, ...]:
+        """Return the names of all warps: the one woven on last, then those whose journals changed last."""
+        files, last = self._files(), self.last_used()
+        return tuple(sorted(files, key=lambda name: (name != last, -_changed_ns(files[name]), name.casefold())))
+
     def path(self, name: str) -> Path:
         """Return the journal file of the warp called `name`, whether it is there or not."""
         files = self._files()

@@ -65,6 +65,7 @@ class Answer(Generic[Result]):
     `detail` is read beside the words, where the answers stand as a list or are `drawn`, which is a picture. `own`: the
     words are the weaver's, a name.
     `rows` are the picks (indices, newest first) of cloth that is drawn on it, to point at.
+    `picture` stands before the words, where the answers stand as a list.
     Without words it only keeps a place (see `empty_slot`).
     """
 
@@ -75,6 +76,7 @@ class Answer(Generic[Result]):
     own: bool = False
     drawn: tuple[Shape, ...] = ()
     rows: tuple[int, ...] = ()
+    picture: Picture | None = None
 
 
 @dataclass(frozen=True, slots=True)

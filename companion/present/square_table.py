@@ -19,6 +19,8 @@ from companion.weaving.state import MarkedSquare
 MOST_DRAWN = 48
 """Ends and picks of a square that are drawn; more would be too fine at the size of a button."""
 _MARKS_TOLD = 3
+CORNER_THREADS = 20
+"""Ends and picks that are drawn in a row of a list."""
 TOUCH_ONE = "Touch the square that is to become a draft"
 TOUCH_TO_MARK = "Touch a square to mark it, or to make a draft of it"
 
@@ -84,6 +86,12 @@ def square_picture(draft: Draft, area: Area, facing: Facing) -> Picture:
     weft = palette[[draft.weft[pick] for pick in picks]][:, None, :]
     seen = np.where(up[:, :, None], warp, weft)
     return crossings_picture(up[facing.from_top, facing.from_left], seen[facing.from_top, facing.from_left])
+
+
+def corner_picture(draft: Draft, facing: Facing) -> Picture | None:
+    """Draw the first ends and picks of a draft, as many of either, for a row of a list; None for no cloth."""
+    threads = min(draft.ends, draft.picks, CORNER_THREADS)
+    return square_picture(draft, Area(0, threads, 0, threads), facing) if threads else None
 
 
 def marked_line(square: SquareSeen) -> str:

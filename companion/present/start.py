@@ -9,6 +9,7 @@ from functools import partial
 from companion.draft.from_nothing import Begun
 from companion.draft.units import counted
 from companion.present.asking import Answer, Answered, Asked
+from companion.present.fell import Picture
 from companion.present.loom_drawing import loom_drawing
 from companion.present.loom_kinds import DOES, TREADLES, kind_button, loom_words
 from companion.present.new_draft import NewDraftFlow
@@ -19,17 +20,25 @@ from companion.remap.loom.loom import Action, Loom
 from companion.weaving.warp import LoomProfile
 
 TIDY_UP = "Tidy up"
+DRAFTS = "drafts"
+"""What the questions for a draft are called together."""
+BY_USE = "Last used first"
+OWN_FIRST = "Your own first, newest on top"
 CANNOT_BE_OPENED = "cannot be opened"
 """Stands beside such a warp in the list; a touch on it says more."""
 
 
 @dataclass(frozen=True, slots=True)
 class MenuItem:
-    """Something to choose: `key` names it to the program, `words` to the weaver, `detail` says more about it."""
+    """Something to choose: `key` names it to the program, `words` to the weaver, `detail` says more about it.
+
+    What `detail` says is parted by `BETWEEN`, what matters most first. `picture` shows some of its cloth.
+    """
 
     key: str
     words: str
     detail: str = ""
+    picture: Picture | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -158,10 +167,12 @@ def ask_start(warps: Sequence[MenuItem], around: Around, binned: bool = False) -
             detail="The demo is dressed and tied: touch it and weave",
         )
     rows: list[Answer[Start]] = [
-        Answer(warp.words, partial(_chosen, OpenWarp(warp.key)), index == 0, warp.detail, own=True)
+        Answer(
+            warp.words, partial(_chosen, OpenWarp(warp.key)), index == 0, warp.detail, own=True, picture=warp.picture
+        )
         for index, warp in enumerate(warps)
     ]
-    return Asked("Which warp?", tuple(rows), foot=(new, own, tidy, settings), as_list=True)
+    return Asked("Which warp?", tuple(rows), detail=BY_USE, foot=(new, own, tidy, settings), as_list=True)
 
 
 def ask_copy(warp: str, trouble: str, copies: Sequence[MenuItem]) -> Asked[Start]:
@@ -195,11 +206,18 @@ def looking_for_copies(warp: str) -> Asked[Start]:
     return Asked(f"{warp} cannot be opened", (), detail="Looking for copies", as_list=True, own=(warp,))
 
 
-def ask_draft(around: Around) -> Asked[Start]:
-    """Ask which draft to weave, of those that are there at this moment."""
-    drafts = around.drafts()
+def ask_draft(around: Around, known: Sequence[MenuItem] | None = None) -> Asked[Start]:
+    """Ask which draft to weave: of those that are `known`, or else of those that are there at this moment."""
+    drafts = around.drafts() if known is None else known
     rows: list[Answer[Start]] = [
-        Answer(draft.words, partial(_ask_own_loom, draft.key, around), index == 0, draft.detail, own=True)
+        Answer(
+            draft.words,
+            partial(_ask_own_loom, draft.key, around),
+            index == 0,
+            draft.detail,
+            own=True,
+            picture=draft.picture,
+        )
         for index, draft in enumerate(drafts)
     ]
     again: Answer[Start] = Answer("Look again", partial(ask_draft, around))
@@ -209,10 +227,10 @@ def ask_draft(around: Around) -> Asked[Start]:
     return Asked(
         "Which draft?" if drafts else "No draft was found",
         tuple(rows),
-        detail="" if drafts else "Put a WIF file into Documents, Downloads or on a USB stick",
+        detail=OWN_FIRST if drafts else "Put a WIF file into Documents, Downloads or on a USB stick",
         foot=(again, folder, write),
         as_list=True,
-        bit_by_bit="drafts",
+        bit_by_bit=DRAFTS,
     )
 
 
@@ -222,7 +240,13 @@ def ask_folder(folder: Folder, around: Around) -> Asked[Start]:
         Answer(inner.words, partial(around.folder, inner.key), detail="folder", own=True) for inner in folder.folders
     ]
     drafts: list[Answer[Start]] = [
-        Answer(draft.words, partial(_ask_own_loom, draft.key, around), detail="draft", own=True)
+        Answer(
+            draft.words,
+            partial(_ask_own_loom, draft.key, around),
+            detail=draft.detail or "draft",
+            own=True,
+            picture=draft.picture,
+        )
         for draft in folder.drafts
     ]
     empty = "" if into or drafts else "no folder and no draft is in here"

@@ -1,17 +1,20 @@
-"""The flow that keeps the shelf tidy: a warp is renamed, copied, or put into the bin, from which it comes back."""
+"""The flow that keeps warps and drafts tidy: each is renamed, copied, or put into the bin, from which it comes back."""
 
 from __future__ import annotations
 
+import os
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import partial
+from pathlib import PurePath
 
 from companion.draft.units import counted
 from companion.present.asking import Answer, Answered, Asked, AskedToWrite
 from companion.present.start import TIDY_UP, MenuItem
-from companion.present.wording import ago_words
+from companion.present.wording import BETWEEN, ago_words
 
 WORKING = "One moment"
+DRAFT = "draft"
 _MOST_OF_A_NAME = 24
 """Letters of a warp's name that stand in a question."""
 
@@ -40,8 +43,31 @@ class BinWarp:
 
 
 @dataclass(frozen=True, slots=True)
+class RenameDraft:
+    """Call the draft in the file `key` from now on `new`."""
+
+    key: str
+    new: str
+
+
+@dataclass(frozen=True, slots=True)
+class CopyDraft:
+    """Put a copy of the draft in the file `key` beside it as `new`."""
+
+    key: str
+    new: str
+
+
+@dataclass(frozen=True, slots=True)
+class BinDraft:
+    """Put the draft in the file with this key into the bin."""
+
+    key: str
+
+
+@dataclass(frozen=True, slots=True)
 class TakeOutOfBin:
-    """Put the warp with this key in the bin back on the shelf."""
+    """Put the warp or draft with this key in the bin back where it was."""
 
     key: str
 
@@ -51,43 +77,66 @@ class EmptyBin:
     """Remove for ever what is in the bin."""
 
 
-TidyWanted = RenameWarp | CopyWarp | BinWarp | TakeOutOfBin | EmptyBin
+TidyWanted = RenameWarp | CopyWarp | BinWarp | RenameDraft | CopyDraft | BinDraft | TakeOutOfBin | EmptyBin
 
 
-def ask_tidy(warps: Sequence[str], binned: Sequence[MenuItem], done: str = "") -> Asked[TidyWanted]:
-    """Ask which warp to rename, copy or put away; `done` says what was done last."""
+def ask_tidy(
+    warps: Sequence[str], binned: Sequence[MenuItem], done: str = "", drafts: Sequence[MenuItem] = ()
+) -> Asked[TidyWanted]:
+    """Ask which warp or which own draft to rename, copy or put away; `done` says what was done last."""
+    detail = "warp" if drafts else ""
     rows: tuple[Answer[TidyWanted], ...] = tuple(
-        Answer(warp, partial(_ask_what, warp, tuple(warps)), own=True) for warp in warps
+        Answer(warp, partial(_ask_what, warp, tuple(warps)), detail=detail, own=True) for warp in warps
+    )
+    rows += tuple(
+        Answer(draft.words, partial(_ask_draft, draft), detail=f"{DRAFT}{BETWEEN}{draft.detail}", own=True)
+        for draft in drafts
     )
     full: Answer[TidyWanted] = Answer(f"The bin: {len(binned)}", partial(_ask_bin, tuple(binned)))
+    hint = "Touch a warp to rename, copy or put it away" if warps else "No warp is on the shelf"
     return Asked(
         TIDY_UP,
         rows,
-        detail=done or ("Touch a warp to rename, copy or put it away" if warps else "No warp is on the shelf"),
+        detail=done or ("Touch one to rename, copy or put it away" if drafts else hint),
         foot=(full,) if binned else (),
         as_list=True,
         own=tuple(warps),
     )
 
 
-def binned_item(key: str, name: str, age_ms: int) -> MenuItem:
-    """Return a warp in the bin as something to choose: `Towel`, `thrown away 3 days ago`."""
-    return MenuItem(key, name, f"thrown away {ago_words(max(age_ms, 0))}")
+def binned_item(key: str, name: str, age_ms: int, draft: bool = False) -> MenuItem:
+    """Return what is in the bin as something to choose: `Towel`, `thrown away 3 days ago`, of a `draft` said so."""
+    what = f"{DRAFT}, " if draft else ""
+    return MenuItem(key, name, f"{what}thrown away {ago_words(max(age_ms, 0))}")
 
 
-def tidied_words(wanted: TidyWanted, name: str, emptied: int = 0) -> str:
-    """Return what was done, in a line; `name` is the warp's name now, `emptied` how many warps the bin held."""
+def tidied_words(wanted: TidyWanted, name: str, emptied: int = 0, drafts: int = 0) -> str:
+    """Return what was done, in a line; `name` is the name now, `emptied` how many warps, and `drafts`, the bin held."""
     match wanted:
-        case RenameWarp(old):
-            return f"{old} is called {name} now"
-        case CopyWarp(old):
-            return f"{name} is a copy of {old}"
-        case BinWarp():
+        case RenameWarp(old) | RenameDraft(old):
+            return f"{_called(old)} is called {name} now"
+        case CopyWarp(old) | CopyDraft(old):
+            return f"{name} is a copy of {_called(old)}"
+        case BinWarp() | BinDraft():
             return f"{name} is in the bin, whole"
-        case TakeOutOfBin():
-            return f"{name} is back on the shelf"
+        case TakeOutOfBin(key):
+            return f"{name} is back{'' if is_draft(key) else ' on the shelf'}"
         case EmptyBin():
-            return f"{counted(emptied, 'warp')} removed for ever"
+            return f"{_counts(emptied, drafts)} removed for ever"
+
+
+def is_draft(key: str) -> bool:
+    """Tell the file of a draft from a warp: warps have names, and journals an ending of their own."""
+    return key.lower().endswith((".wif", ".txt")) and os.sep in key
+
+
+def _called(key: str) -> str:
+    return PurePath(key).stem if is_draft(key) else key
+
+
+def _counts(warps: int, drafts: int) -> str:
+    parts = [counted(warps, "warp")] if warps or not drafts else []
+    return " and ".join([*parts, *([counted(drafts, DRAFT)] if drafts else [])])
 
 
 def _ask_what(warp: str, warps: tuple[str, ...]) -> Asked[TidyWanted]:
@@ -101,6 +150,26 @@ def _ask_what(warp: str, warps: tuple[str, ...]) -> Asked[TidyWanted]:
         ),
         detail="The bin keeps a warp whole until it is emptied",
         own=(warp,),
+    )
+
+
+def _ask_draft(draft: MenuItem) -> Asked[TidyWanted]:
+    away: Answer[TidyWanted] = Answer("Into the bin", lambda: Answered(BinDraft(draft.key)))
+    name = PurePath(draft.key).stem
+
+    def rename() -> AskedToWrite[TidyWanted]:
+        asks = f"Another name for {_short(name)}"
+        return AskedToWrite(asks, lambda new: Answered(RenameDraft(draft.key, new)), name)
+
+    def copy() -> AskedToWrite[TidyWanted]:
+        asks = f"Name of the copy of {_short(name)}"
+        return AskedToWrite(asks, lambda new: Answered(CopyDraft(draft.key, new)), f"{name} 2")
+
+    return Asked(
+        draft.words,
+        (Answer("Another name", rename), Answer("A copy", copy), away),
+        detail="The bin keeps a draft until it is emptied",
+        own=(draft.words,),
     )
 
 
@@ -119,13 +188,16 @@ def _ask_bin(binned: tuple[MenuItem, ...]) -> Asked[TidyWanted]:
     rows: tuple[Answer[TidyWanted], ...] = tuple(
         Answer(item.words, partial(_answered, TakeOutOfBin(item.key)), detail=item.detail, own=True) for item in binned
     )
-    empty: Answer[TidyWanted] = Answer("Empty it", partial(_ask_empty, len(binned)))
-    return Asked("The bin", rows, detail="Touch a warp to put it back", foot=(empty,), as_list=True)
+    drafts = sum(is_draft(item.key) for item in binned)
+    empty: Answer[TidyWanted] = Answer("Empty it", partial(_ask_empty, len(binned) - drafts, drafts))
+    what = "one" if drafts else "a warp"
+    return Asked("The bin", rows, detail=f"Touch {what} to put it back", foot=(empty,), as_list=True)
 
 
-def _ask_empty(number: int) -> Asked[TidyWanted]:
+def _ask_empty(warps: int, drafts: int) -> Asked[TidyWanted]:
     remove: Answer[TidyWanted] = Answer("Remove for ever", partial(_answered, EmptyBin()))
-    return Asked("Empty the bin?", (remove,), detail=f"{counted(number, 'warp')}, with every pick noted; no way back")
+    picks = ", with every pick noted" if warps else ""
+    return Asked("Empty the bin?", (remove,), detail=f"{_counts(warps, drafts)}{picks}; no way back")
 
 
 def _short(warp: str) -> str:

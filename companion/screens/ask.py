@@ -322,7 +322,10 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
             )
 
     def _row(self, answer: Answer[Any]) -> RowButton:
-        button = RowButton(detail=answer.detail, wanted_size=self.sizes.word, **self._colours(answer))
+        theme = self.look.theme if any(one.picture is not None for one in self.asked.answers) else None
+        button = RowButton(
+            answer.picture, theme, detail=answer.detail, wanted_size=self.sizes.word, **self._colours(answer)
+        )
         self._let_answer(button, answer)
         return button
 

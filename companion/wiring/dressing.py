@@ -37,11 +37,15 @@ def dressing_in_brief(name: str, way: DressingWay) -> str:
     Once anything is woven, nothing is either. Raises JournalError and WeavingError.
     """
     with app.shelf().open_to_read(name) as journal:
-        progress = progress_of(journal)
-        now = progress.now
-        begun = not is_untouched(now.dressing)
-        task = way.task(journal.warp, progress) if begun and not now.woven else None
-        return "" if task is None else how_far_words(journal.warp, now.dressing, task)
+        return dressing_words(journal.warp, progress_of(journal), way)
+
+
+def dressing_words(warp: Warp, progress: Progress, way: DressingWay) -> str:
+    """Return the same of a warp that is read already."""
+    now = progress.now
+    begun = not is_untouched(now.dressing)
+    task = way.task(warp, progress) if begun and not now.woven else None
+    return "" if task is None else how_far_words(warp, now.dressing, task)
 
 
 def is_being_dressed(name: str) -> bool:

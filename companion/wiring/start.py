@@ -5,6 +5,7 @@ from __future__ import annotations
 import threading
 from collections.abc import Callable, Mapping
 from contextlib import suppress
+from dataclasses import replace
 from functools import partial
 from pathlib import Path
 
@@ -15,6 +16,7 @@ from companion.present.asking import Asked
 from companion.present.file_names import draft_choices
 from companion.present.outcome_words import new_drafts_words, putting_back_words
 from companion.present.start import (
+    DRAFTS,
     Around,
     BeginDraft,
     LookAtDraft,
@@ -30,6 +32,7 @@ from companion.present.start import (
     TidyUp,
     WeaveDemo,
     ask_copy,
+    ask_draft,
     ask_folder,
     ask_start,
     looking_for_copies,
@@ -45,10 +48,11 @@ from companion.wiring.navigator import Navigator
 from companion.wiring.start_copies import copies_of
 from companion.wiring.start_drafts import ChosenDraft
 from companion.wiring.start_folders import folder_wanted, looked_into
-from companion.wiring.start_warps import told_of_warps
+from companion.wiring.start_warps import as_told, told_of_warps
 from companion.wiring.tidy import bin_is_empty, show_tidy
 from companion.workshop import app
 from companion.workshop.demo import put_demo_on_shelf
+from companion.workshop.drafts_seen import seen
 from companion.workshop.drafts_watched import Drafts, DraftWatch
 from companion.workshop.looms import LoomsError, load_looms
 from companion.workshop.places import (
@@ -57,6 +61,8 @@ from companion.workshop.places import (
     home,
 )
 
+MOST_READ = 60
+"""Drafts of a folder that are read to show their cloth; of more the others are told of by name."""
 WATCH_EVERY_S = 2.0
 """How soon a stick that was put in is told of."""
 
@@ -85,13 +91,11 @@ class StartWay:
 
     def side(self) -> FlowPlace:
         """Return the choice as it is now: warps on the shelf, last used first, and drafts, watched while it shows."""
-        shelf = app.shelf()
-        last = shelf.last_used()
-        names = sorted(shelf.names(), key=lambda name: name != last)
+        warps = [MenuItem(name, name) for name in app.shelf().names_by_use()]
 
-        def ask(told: Mapping[str, str]) -> Asked[Start]:
-            warps = [MenuItem(name, name, told.get(name, "")) for name in names]
-            return ask_start(warps, Around(self._drafts, self._folder, self._looms), not bin_is_empty())
+        def ask(told: Mapping[str, MenuItem]) -> Asked[Start]:
+            around = Around(self._drafts, self._folder, self._looms)
+            return ask_start(as_told(warps, told), around, not bin_is_empty())
 
         asked = ask({})
         self._side = side = FlowPlace(asked, self._ways.around, self._chosen)
@@ -125,14 +129,14 @@ class StartWay:
         self._side.lead_on(in_background(self._ways, self._side, looking_for_copies(name), look))
 
     def _tell_of_warps(
-        self, side: FlowPlace, asked: Asked[Start], ask: Callable[[Mapping[str, str]], Asked[Start]]
+        self, side: FlowPlace, asked: Asked[Start], ask: Callable[[Mapping[str, MenuItem]], Asked[Start]]
     ) -> None:
-        """Show beside a warp that it cannot be opened, or how far its dressing is; nothing that is touched moves."""
-        way = self._way()
+        """Show beside a warp how far it is, since when, and its cloth, or that it cannot be opened; nothing moves."""
+        way, facing = self._way(), self._ways.around.facing
 
         def look() -> None:
             with suppress(JournalError):
-                told = told_of_warps(way)
+                told = told_of_warps(way, facing)
                 if told:
                     self._window.post(lambda: side.instead(asked, ask(told)))
 
@@ -160,7 +164,25 @@ class StartWay:
         self._window.post(lambda: side.say(words))
 
     def _drafts(self) -> tuple[MenuItem, ...]:
-        return draft_choices(self._watch.offer(), home(), asset("drafts"))
+        items = draft_choices(self._watch.offer(), home(), asset("drafts"))
+        self._tell_of_drafts(self._side, items)
+        return items
+
+    def _tell_of_drafts(self, side: FlowPlace, items: tuple[MenuItem, ...]) -> None:
+        """Show beside each draft its title, date and cloth, once they are read; nothing that is touched moves."""
+        facing, now_ms = self._ways.around.facing, app.now_ms()
+
+        def look() -> None:
+            known = [seen(item, facing, now_ms) for item in items]
+            self._window.post(lambda: show(known))
+
+        def show(known: list[MenuItem]) -> None:
+            asked = side.asking
+            if asked is not None and asked.bit_by_bit == DRAFTS and len(asked.answers) == len(known):
+                around = Around(self._drafts, self._folder, self._looms)
+                side.instead(asked, ask_draft(around, known))
+
+        threading.Thread(target=look, name="look at the drafts", daemon=True).start()
 
     def _looms(self) -> tuple[LoomProfile, ...]:
         try:
@@ -177,7 +199,10 @@ class StartWay:
 
     def _folder(self, path: str) -> Asked[Start]:
         def look() -> Asked[Start]:
-            return ask_folder(looked_into(path), Around(self._drafts, self._folder, self._looms))
+            folder, facing, now_ms = looked_into(path), self._ways.around.facing, app.now_ms()
+            drafts = [seen(replace(item, detail=""), facing, now_ms) for item in folder.drafts[:MOST_READ]]
+            there = replace(folder, drafts=(*drafts, *folder.drafts[MOST_READ:]))
+            return ask_folder(there, Around(self._drafts, self._folder, self._looms))
 
         return in_background(self._ways, self._side, waiting_for(folder_wanted(path).name), look)
 

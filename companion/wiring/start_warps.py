@@ -1,24 +1,41 @@
-"""What is told of each warp in the list of warps: that it cannot be opened, or how far its dressing is."""
+"""What is told of each warp in the list of warps: how far it is and since when, with a little of its cloth."""
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Mapping
 from contextlib import suppress
+from dataclasses import replace
 
+from companion.draft.facing import Facing
 from companion.journal.errors import JournalError
-from companion.present.start import CANNOT_BE_OPENED
+from companion.journal.snapshots import progress_of
+from companion.present.square_table import corner_picture
+from companion.present.start import CANNOT_BE_OPENED, MenuItem
+from companion.present.warp_in_brief import warp_in_brief
 from companion.weaving.dressing_way import DressingWay
 from companion.weaving.errors import WeavingError
-from companion.wiring.dressing import dressing_in_brief
+from companion.wiring.dressing import dressing_words
 from companion.workshop import app
 
 
-def told_of_warps(way: DressingWay) -> dict[str, str]:
-    """Return what is to be told of warps by their names, of those of which there is anything; raises JournalError."""
-    shelf = app.shelf()
-    told = dict.fromkeys(shelf.unreadable(), CANNOT_BE_OPENED)
+def told_of_warps(way: DressingWay, facing: Facing) -> dict[str, MenuItem]:
+    """Return what is to be told of warps, by their names; each journal is read. Raises JournalError."""
+    shelf, now_ms = app.shelf(), app.now_ms()
+    told = {name: MenuItem(name, name, CANNOT_BE_OPENED) for name in shelf.unreadable()}
     for name in shelf.names():
         # Damage within a journal shows when it is touched.
         with suppress(JournalError, WeavingError):
-            if name not in told and (words := dressing_in_brief(name, way)):
-                told[name] = words
+            if name not in told:
+                with shelf.open_to_read(name) as journal:
+                    warp, progress = journal.warp, progress_of(journal)
+                brief = warp_in_brief(warp, progress, now_ms, dressing_words(warp, progress, way))
+                told[name] = MenuItem(name, name, brief, corner_picture(warp.pieces[0].draft, facing))
     return told
+
+
+def as_told(items: Iterable[MenuItem], told: Mapping[str, MenuItem]) -> list[MenuItem]:
+    """Return the items with what is told of them, in their order."""
+    return [
+        replace(item, detail=told[item.key].detail, picture=told[item.key].picture) if item.key in told else item
+        for item in items
+    ]

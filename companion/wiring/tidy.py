@@ -1,4 +1,4 @@
-"""The shelf kept tidy in the window: warps renamed, copied, thrown away, put back; the list is made anew each time."""
+"""Warps and drafts kept tidy in the window: renamed, copied, thrown away, put back; the list is made anew each time."""
 
 from __future__ import annotations
 
@@ -16,23 +16,37 @@ from companion.journal.bin import (
     throw_away,
 )
 from companion.journal.errors import JournalError
+from companion.present.file_names import draft_choices
 from companion.present.start import MenuItem
 from companion.present.tidy import (
     WORKING,
+    BinDraft,
     BinWarp,
+    CopyDraft,
     CopyWarp,
     EmptyBin,
+    RenameDraft,
     RenameWarp,
     TakeOutOfBin,
     TidyWanted,
     ask_tidy,
     binned_item,
+    is_draft,
     tidied_words,
 )
 from companion.screens.flow import FlowPlace
 from companion.wiring.background import on_with
 from companion.wiring.navigator import Navigator
 from companion.workshop import app
+from companion.workshop.drafts_tidied import (
+    copy_draft,
+    drafts_in_bin,
+    own_drafts,
+    rename_draft,
+    take_draft_out,
+    throw_draft_away,
+)
+from companion.workshop.places import asset, home
 
 
 def show_tidy(ways: Navigator) -> None:
@@ -43,14 +57,20 @@ def show_tidy(ways: Navigator) -> None:
 def bin_is_empty() -> bool:
     """Tell whether nothing could be put back; a bin that cannot be read holds nothing for this weaver."""
     try:
-        return not in_bin(bin_folder())
+        return not in_bin(bin_folder()) and not drafts_in_bin(bin_folder())
     except JournalError:
         return True
 
 
 def _place(ways: Navigator, done: str = "") -> FlowPlace:
-    now_ms, binned = app.now_ms(), () if bin_is_empty() else in_bin(bin_folder())
-    items: list[MenuItem] = [binned_item(str(warp.path), warp.name, now_ms - warp.at_ms) for warp in binned]
+    now_ms, folder = app.now_ms(), bin_folder()
+    items: list[MenuItem] = []
+    if not bin_is_empty():
+        items += [binned_item(str(warp.path), warp.name, now_ms - warp.at_ms) for warp in in_bin(folder)]
+        items += [
+            binned_item(str(one.path), one.path.stem, now_ms - one.at_ms, draft=True) for one in drafts_in_bin(folder)
+        ]
+    drafts = draft_choices(own_drafts(home()), home(), asset("drafts"))
 
     def chosen(wanted: TidyWanted) -> None:
         def work() -> str | JournalError:
@@ -67,7 +87,7 @@ def _place(ways: Navigator, done: str = "") -> FlowPlace:
         else:
             ways.replace(partial(_place, ways, outcome))
 
-    place = FlowPlace(ask_tidy(app.shelf().names(), items, done), ways.around, chosen)
+    place = FlowPlace(ask_tidy(app.shelf().names_by_use(), items, done, drafts), ways.around, chosen)
     return place
 
 
@@ -81,7 +101,16 @@ def _carry_out(wanted: TidyWanted) -> str:
             return tidied_words(wanted, copy_warp(shelf, name, new))
         case BinWarp(name):
             return tidied_words(wanted, throw_away(shelf, name, folder, app.now_ms()).name)
+        case RenameDraft(key, new):
+            return tidied_words(wanted, rename_draft(Path(key), new).stem)
+        case CopyDraft(key, new):
+            return tidied_words(wanted, copy_draft(Path(key), new).stem)
+        case BinDraft(key):
+            return tidied_words(wanted, throw_draft_away(Path(key), folder, app.now_ms()).path.stem)
+        case TakeOutOfBin(key) if is_draft(key):
+            return tidied_words(wanted, take_draft_out(Path(key), folder).stem)
         case TakeOutOfBin(key):
             return tidied_words(wanted, take_out(found_in_bin(folder, Path(key)), shelf))
         case EmptyBin():
-            return tidied_words(wanted, "", empty_bin(folder))
+            drafts = len(drafts_in_bin(folder))
+            return tidied_words(wanted, "", empty_bin(folder), drafts)

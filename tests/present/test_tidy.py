@@ -5,9 +5,12 @@ from __future__ import annotations
 from companion.present.asking import Answered, AskedToWrite
 from companion.present.start import MenuItem
 from companion.present.tidy import (
+    BinDraft,
     BinWarp,
+    CopyDraft,
     CopyWarp,
     EmptyBin,
+    RenameDraft,
     RenameWarp,
     TakeOutOfBin,
     ask_tidy,
@@ -57,3 +60,16 @@ def test_what_was_done_is_said_in_a_line():
 def test_a_warp_in_the_bin_says_since_when_and_a_clock_set_back_does_no_harm():
     assert binned_item("k", "Rug", 3 * 86_400_000).detail == "thrown away 3 days ago"
     assert binned_item("k", "Rug", -5).detail == "thrown away just now"
+
+
+def test_a_draft_of_ones_own_is_renamed_copied_or_put_into_the_bin_too():
+    key, binned = "/home/w/Documents/towel.wif", (MenuItem("/bin/7/mat.wif", "mat", "draft"),)
+    asked = ask_tidy(("Rug",), binned, "", (MenuItem(key, "towel", "Documents"),))
+    assert [answer.detail for answer in asked.answers] == ["warp", "draft · Documents"]
+    assert lead(asked, "towel", "Another name").leads_to("mat") == Answered(RenameDraft(key, "mat"))
+    assert lead(asked, "towel", "A copy").leads_to("mat") == Answered(CopyDraft(key, "mat"))
+    assert lead(asked, "towel", "Into the bin") == Answered(BinDraft(key))
+    assert lead(asked, "The bin: 1", "Empty it").detail == "1 draft; no way back"
+    assert tidied_words(RenameDraft(key, "mat"), "mat") == "towel is called mat now"
+    assert tidied_words(EmptyBin(), "", 2, 1) == "2 warps and 1 draft removed for ever"
+    assert tidied_words(TakeOutOfBin("/bin/7/mat.wif"), "mat") == "mat is back"

@@ -214,7 +214,7 @@ def test_the_list_of_warps_and_the_first_question_say_how_far_the_dressing_is(sh
 
     def told(stage):
         rows = stage.app.place.ask.asked.answers
-        return [row.detail for row in rows if row.words == "cover"]
+        return [row.detail.partition(" · ")[0] for row in rows if row.words == "cover"]
 
     with window(None) as stage:
         stage.until(lambda: told(stage) == ["threading 20 of 90"])

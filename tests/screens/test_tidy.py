@@ -105,3 +105,27 @@ def test_a_warp_in_use_stays_and_that_is_said_in_a_line(shelf):
         stage.until(lambda: "is already open in process" in stage.app.place.ids.detail.text)
         assert texts_clipped(stage.app.place) == []
     assert shelf.names() == ("Scarf",)
+
+
+def test_a_draft_goes_into_the_bin_and_comes_back_by_touch(shelf, tmp_path):
+    from companion.draft.wif_write import write_wif
+    from tests.screens.warps import twill_draft
+
+    file = tmp_path / "Documents" / "towel.wif"
+    file.parent.mkdir()
+    file.write_bytes(write_wif(twill_draft()))
+    program = opened()
+    with program, Stage(program.window) as stage:
+        for words in ("Tidy up", "towel", "Another name"):
+            choose(stage, words)
+        write(stage, "napkin")
+        said(stage, "towel is called napkin now")
+        choose(stage, "napkin")
+        choose(stage, "Into the bin")
+        said(stage, "napkin is in the bin, whole")
+        assert not file.with_name("napkin.wif").exists()
+        fits(stage)
+        choose(stage, "The bin: 1")
+        choose(stage, "napkin")
+        said(stage, "napkin is back")
+    assert file.with_name("napkin.wif").exists()

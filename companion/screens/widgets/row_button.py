@@ -2,20 +2,29 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from kivy.lang import Builder
-from kivy.properties import BooleanProperty, ListProperty, NumericProperty, StringProperty
+from kivy.properties import BooleanProperty, ListProperty, NumericProperty, ObjectProperty, StringProperty
 from kivy.uix.behaviors import ButtonBehavior
 from kivy.uix.boxlayout import BoxLayout
 
+from companion.present.fell import Picture
+from companion.present.wording import BETWEEN
 from companion.screens.look import CLEAR
+from companion.screens.theme import Theme
 from companion.screens.widgets import fit_label
+from companion.screens.widgets.cloth_picture import ClothPicture
 
 _DRAWN_WITH = (fit_label,)
 """Imported for the kv rules, which find these widgets by name."""
 
 
 class RowButton(ButtonBehavior, BoxLayout):  # type: ignore[misc]
-    """A row to touch, in the colours it is given; `ground_down` while a finger is on it."""
+    """A row to touch, in the colours it is given; `ground_down` while a finger is on it.
+
+    With a `theme` it begins with a picture of cloth, or with the room for one.
+    """
 
     text = StringProperty("")
     detail = StringProperty("")
@@ -24,6 +33,24 @@ class RowButton(ButtonBehavior, BoxLayout):  # type: ignore[misc]
     color = ListProperty(CLEAR)
     ground = ListProperty(CLEAR)
     ground_down = ListProperty(CLEAR)
+    detail_wordings = ObjectProperty(("",))
+
+    def __init__(self, picture: Picture | None = None, theme: Theme | None = None, **properties: Any) -> None:
+        super().__init__(**properties)
+        self.bind(detail=self._word_detail)
+        self._word_detail()
+        if theme is not None:
+            # Kept free where there is no picture, so that the names of a list stand below one another.
+            cloth = ClothPicture(theme=theme, size_hint_x=None)
+            self.bind(height=lambda *_: setattr(cloth, "width", self.height))
+            self.add_widget(cloth, index=len(self.children))
+            cloth.image = picture
+
+    def _word_detail(self, *_: Any) -> None:
+        """Say all of the detail where there is room, and what matters most of it where there is not."""
+        parts = self.detail.split(BETWEEN)
+        fewer = [BETWEEN.join(parts[:number]) for number in range(len(parts), 0, -1)]
+        self.detail_wordings = (*fewer, parts[-1])
 
 
 Builder.load_string("""
@@ -48,6 +75,7 @@ Builder.load_string("""
     FitLabel:
         size_hint_x: 0.4
         text: root.detail
+        wordings: root.detail_wordings
         wanted_size: root.wanted_size
         color: root.color
         halign: 'right'
