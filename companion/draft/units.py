@@ -182,6 +182,11 @@ def density_reading(units: Units) -> NumberReading:
     return NumberReading(_PER_LENGTH[units], 1, 1 / _LENGTH[units].each)
 
 
+def weight_reading(units: Units) -> NumberReading:
+    """Return how weights are typed, in grams or ounces."""
+    return NumberReading(_WEIGHT[units].sign, 1, _WEIGHT[units].each)
+
+
 def share_reading() -> NumberReading:
     """Return how shares in percent are typed."""
     return NumberReading("%", 1, 1.0)

@@ -41,6 +41,7 @@ class Way(Enum):
 
     LEAVE = "leave"
     WEAVE = "weave"
+    PLAN = "plan"
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,6 +87,7 @@ def _to_look(desk: Desk) -> tuple[DeskKey, ...]:
         _turn_over(desk),
         DeskKey(words.floats_words(floats), lambda: with_other_floats(desk), lit=floats is not None),
         DeskKey(words.EDIT, lambda: changing(desk)),
+        DeskKey(words.PLAN, lambda: Way.PLAN),
         DeskKey(words.WEAVE, lambda: Way.WEAVE, main=True),
     )
 

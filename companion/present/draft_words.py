@@ -13,6 +13,7 @@ from companion.present.wording import BETWEEN
 
 BACK = "Back"
 WEAVE = "Weave it"
+PLAN = "Plan it"
 UNDO = "Undo"
 REDO = "Redo"
 EDIT = "Edit"

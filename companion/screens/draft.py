@@ -35,7 +35,10 @@ _DIM = 0.45
 
 
 class DraftScreen(BoxLayout, Place):  # type: ignore[misc]
-    """Shows a draft called `name`; `weave` and `leave` are called with it as it is then, `changed` after each edit."""
+    """Shows a draft called `name`; `weave` and `leave` are called with it as it is then, `changed` after each edit.
+
+    `plan` is called with it where a cloth of it is to be planned.
+    """
 
     # rebind: the rules of draft.kv read parts of these, and follow only so.
     look = ObjectProperty(None, rebind=True)
@@ -57,6 +60,7 @@ class DraftScreen(BoxLayout, Place):  # type: ignore[misc]
         weave: Callable[[Draft], None],
         leave: Callable[[Draft], None],
         changed: Callable[[Draft], None],
+        plan: Callable[[Draft], None],
         **rest: Any,
     ) -> None:
         super().__init__(
@@ -69,7 +73,7 @@ class DraftScreen(BoxLayout, Place):  # type: ignore[misc]
         )
         self._desk = begun(draft)
         self._mirrored = around.mirrored
-        self._ways = {Way.WEAVE: weave, Way.LEAVE: leave}
+        self._ways = {Way.WEAVE: weave, Way.LEAVE: leave, Way.PLAN: plan}
         self._changed = changed
         self._buttons: list[WordButton] = []
         self.fbind("sizes", self._write)

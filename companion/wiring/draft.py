@@ -7,9 +7,11 @@ from pathlib import Path
 
 from companion.draft.model import Draft
 from companion.present.outcome_words import not_kept_words
+from companion.present.plan_cloth import ask_plan
 from companion.present.start import PutOnLoom, SquaresOf, Start, ask_loom
 from companion.screens.draft import DraftScreen
 from companion.screens.flow import FlowPlace
+from companion.weaving.cloth_plan import ClothWished
 from companion.weaving.warp import LoomProfile
 from companion.wiring.navigator import Navigator
 from companion.wiring.squares import SquaresWay
@@ -63,6 +65,10 @@ def look_over(
         else:
             ways.pop()
 
+    def plan(now: Draft) -> None:
+        asked = ask_plan(ClothWished({}, {}, draft=now), f"Plan {stem.replace('-', ' ')}", ways.around.units)
+        ways.push(lambda: FlowPlace(asked, ways.around, lambda _done: ways.pop()))
+
     def lies_in() -> Path | None:
         return changed_draft.path or file
 
@@ -78,7 +84,7 @@ def look_over(
             ways.pop()
 
     changed_draft = ChangedDraft(stem, None if begun else draft, own_papers(), told)
-    screen = DraftScreen(stem.replace("-", " "), draft, ways.around, ask_for_loom, go, changed_draft.keep)
+    screen = DraftScreen(stem.replace("-", " "), draft, ways.around, ask_for_loom, go, changed_draft.keep, plan)
     ways.push(lambda: screen, mark=mark)
     if begun:
         changed_draft.keep(draft)

@@ -30,7 +30,7 @@ def looking_at(draft, changed=lambda _draft: None, **looks):
 
     def screen(window):
         window.facing = FROM_RIGHT
-        return DraftScreen("towel", draft, window.surroundings, taken.append, taken.append, changed)
+        return DraftScreen("towel", draft, window.surroundings, taken.append, taken.append, changed, taken.append)
 
     with Stage(FellsideWindow(screen, **looks)) as stage:
         stage.taken = taken

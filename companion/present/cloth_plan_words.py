@@ -1,0 +1,122 @@
+"""What a planned cloth takes, in lines: setts, ends in the reed, warp to wind, yarn of each colour, what was usual."""
+
+from __future__ import annotations
+
+from companion.draft.units import (
+    Units,
+    counted,
+    density_words,
+    length_words,
+    measured_words,
+    measured_yarn_words,
+    per_length_words,
+    tape_words,
+    weight_words,
+    yarn_size_words,
+)
+from companion.weaving.cloth_plan import SHARES, USUAL, WARP, WEFT, ClothPlanned, PlanFact
+from companion.weaving.planning import YarnNeed
+
+RULE = "three quarters of the closest, T.R. Ashenhurst's rule"
+NOT_GIVEN = "taken as usual (common practice, no source)"
+CALLED = {
+    PlanFact.TAKE_UP: "take-up",
+    PlanFact.DRAW_IN: "draw-in",
+    PlanFact.SHRINKAGE: "shrinkage in length",
+    PlanFact.SHRINKAGE_WIDTH: "shrinkage in width",
+    PlanFact.WASTE: "loom waste",
+    PlanFact.FRINGE: "fringe",
+}
+
+
+def dense(per_cm: float, units: Units) -> str:
+    """Return threads or dents per length as a bare number, to a tenth: `19.6`."""
+    return density_words(per_cm, units, ".1f")
+
+
+def setts_words(planned: ClothPlanned, units: Units) -> str:
+    """Return the setts of the warp yarn: `plain weave 19.6, 2/2 twill 26.1, lace 17.6`."""
+    return ", ".join(f"{weave.value} {dense(sett, units)}" for weave, sett in planned.setts.items())
+
+
+def reed_words(planned: ClothPlanned, units: Units) -> str:
+    """Return how the ends lie in the reed: `12.0 per inch, 2 ends in each of 210 dents`; empty without a reed."""
+    wish, answer = planned.wish, planned.plan
+    if answer.dent_ends is None or answer.dents is None or wish.reed_per_cm is None:
+        return ""
+    off = "" if abs(answer.sett - wish.sett) < 0.02 * wish.sett else f" (wished were {dense(wish.sett, units)})"
+    dents = f"{dense(wish.reed_per_cm, units)} {per_length_words(units)}"
+    return f"{dents}, {counted(answer.dent_ends, 'end')} in each of {answer.dents} dents{off}"
+
+
+def ends_words(planned: ClothPlanned, units: Units) -> str:
+    """Return `421 ends, 21.0 in wide in the reed`, and how often that is the draft."""
+    answer, draft = planned.plan, planned.wished.draft
+    repeats = ""
+    if draft is not None and draft.ends:
+        whole, over = divmod(answer.ends, draft.ends)
+        more = f" and {counted(over, 'end')} more" if over else ""
+        repeats = f"; the draft's {draft.ends} ends {whole} times{more}"
+    return f"{counted(answer.ends, 'end')}, {measured_words(answer.width_in_reed_cm, units)} wide in the reed{repeats}"
+
+
+def woven_words(planned: ClothPlanned, units: Units) -> str:
+    """Return `each 80.0 in on the loom, 19.6 picks per inch`."""
+    each = "each " if planned.wish.pieces > 1 else ""
+    picks = f"{dense(planned.wish.picks, units)} picks {per_length_words(units)}"
+    return f"{each}{measured_words(planned.plan.woven_cm, units)} on the loom, {picks}"
+
+
+def warp_words(planned: ClothPlanned, units: Units) -> str:
+    """Return how long a warp to wind: `115.9 in, 3.2 yd`."""
+    warp_cm = planned.plan.warp_cm
+    return f"{measured_words(warp_cm, units)}, {measured_yarn_words(warp_cm / 100, units)}"
+
+
+def need_words(planned: ClothPlanned, need: YarnNeed, units: Units) -> str:
+    """Return a yarn's length and weight, and how many cones or skeins that is: `1,355.0 yd, 6.5 oz, 1 x 8.0 oz`."""
+    number = planned.put_ups(need)
+    put_up = "" if number is None else f", {number} x {weight_words(planned.put_up_g, units)}"
+    return f"{measured_yarn_words(need.metres, units)}, {weight_words(need.grams, units)}{put_up}"
+
+
+def usual_words(planned: ClothPlanned, units: Units) -> str:
+    """Return what was not given and is taken as usual: `draw-in 5 %, loom waste 27 in`; empty for nothing."""
+    return ", ".join(f"{CALLED[fact]} {usual_value(fact, units)}" for fact in planned.untold)
+
+
+def usual_value(fact: PlanFact, units: Units) -> str:
+    """Return what is usual: `5 %`, `27 in`."""
+    return f"{USUAL[fact]:g} %" if fact in SHARES else tape_words(USUAL[fact], units)
+
+
+def plan_lines(planned: ClothPlanned, units: Units, another: str = "") -> list[str]:
+    """Return all of it in lines; `another` says how another sett is had, where none was told."""
+    wish, per = planned.wish, per_length_words(units)
+    lines = [f"finished {length_words(wish.width_cm, units)} wide, {length_words(wish.length_cm, units)} long"]
+    lines += [
+        f"  {side} {yarn.words}, {yarn_size_words(yarn.size.tex, units)}; {yarn.size.read_as}"
+        for side, yarn in planned.wished.yarns.items()
+    ]
+    if planned.setts:
+        lines.append(f"  setts of the warp yarn, {per}: {setts_words(planned, units)} ({RULE})")
+    told = PlanFact.SETT in planned.wished.told
+    chosen = "" if told else f", for {planned.wished.weave.value}{another}"
+    lines.append(f"  sett {dense(planned.plan.sett, units)} {per}{chosen}")
+    if reed := reed_words(planned, units):
+        lines.append(f"  reed {reed}")
+    lines += [
+        f"  {ends_words(planned, units)}",
+        f"  woven {woven_words(planned, units)}",
+        f"  warp to wind {warp_words(planned, units)}",
+    ]
+    lines += [_need_line(planned, WARP, need, units, "end") for need in planned.warp]
+    lines += [_need_line(planned, WEFT, need, units, "pick") for need in planned.weft]
+    if planned.untold:
+        lines.append(f"  not given, {NOT_GIVEN}: {usual_words(planned, units)}")
+    return lines
+
+
+def _need_line(planned: ClothPlanned, side: str, need: YarnNeed, units: Units, thread: str) -> str:
+    name = "" if need.name == side else f" {need.name}"
+    return f"  {side}{name}: {counted(need.threads, thread)}, {need_words(planned, need, units)}"

@@ -1,0 +1,227 @@
+"""A cloth planned by touch from its finished size: each fact is told by touching it, and what it takes stands above.
+
+What is not told is taken as usual, and says so. The plan itself is a page: touched, each line leads to what changes it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import replace
+from functools import partial
+
+from companion.draft.units import (
+    Units,
+    counted,
+    measured_words,
+    measured_yarn_words,
+    per_length_words,
+    yarn_size_words,
+)
+from companion.present.asking import Answer, Answered, Asked, AskedToWrite
+from companion.present.button_words import DONE
+from companion.present.cloth_plan_words import (
+    NOT_GIVEN,
+    RULE,
+    dense,
+    need_words,
+    usual_words,
+    warp_words,
+    woven_words,
+)
+from companion.present.number_pad import ask_amount
+from companion.present.plan_facts import NAMES, NOT_SET, amount, value_words, wanted
+from companion.weaving.cloth_plan import (
+    WARP,
+    WEFT,
+    ClothPlanned,
+    ClothWished,
+    PlanFact,
+    PlanFacts,
+    PlannedYarn,
+    plan_cloth,
+    setts_of,
+)
+from companion.weaving.errors import WeavingError
+from companion.weaving.planning import Weave
+from companion.weaving.yarn_written import read_yarn
+
+PLAN_IT = "Plan the cloth"
+SHOW = "What it takes"
+LEAVE_OUT = "Leave it out"
+WRITE_YARN = "Another yarn"
+YARNS = (
+    "8/2 cotton",
+    "10/2 cotton",
+    "20/2 cotton",
+    "5/2 cotton",
+    "16/2 linen",
+    "22/2 cottolin",
+    "8/2 tencel",
+    "60/2 silk",
+)
+"""Yarns that many shops carry (common practice, no source)."""
+
+PlanBack = Callable[[ClothWished], Asked[None]]
+"""Leads back to the page with the cloth as it is told now."""
+
+
+def ask_plan(wished: ClothWished, title: str, units: Units) -> Asked[None]:
+    """Show what is told of the cloth, and in a line what it takes; each fact is changed by touching it."""
+
+    def back(changed: ClothWished) -> Asked[None]:
+        return ask_plan(changed, title, units)
+
+    def fact(which: PlanFact) -> Answer[None]:
+        return Answer(
+            NAMES[which], partial(_ask_fact, wished, which, units, back), detail=value_words(wished.told, which, units)
+        )
+
+    planned, said = _planned(wished, units)
+    rows: list[Answer[None]] = [fact(PlanFact.WIDTH), fact(PlanFact.LENGTH)]
+    rows += [
+        Answer(
+            f"{side.capitalize()} yarn",
+            partial(_ask_yarn, wished, side, units, back),
+            detail=_yarn(wished, side, units),
+        )
+        for side in (WARP, WEFT)
+    ]
+    rows += [
+        Answer(NAMES[PlanFact.SETT], partial(_ask_sett, wished, units, back), detail=_sett(wished, units)),
+        *(fact(which) for which in PlanFact if which not in (PlanFact.WIDTH, PlanFact.LENGTH, PlanFact.SETT)),
+    ]
+    show: tuple[Answer[None], ...] = ()
+    if planned is not None:
+        show = (Answer(SHOW, partial(_show, planned, units, back), main=True),)
+    return Asked(
+        title,
+        tuple(rows),
+        detail=said,
+        foot=(*show, Answer(DONE, lambda: Answered(None), main=planned is None)),
+        as_list=True,
+        bit_by_bit=PLAN_IT,
+        own=(title,),
+    )
+
+
+def _planned(wished: ClothWished, units: Units) -> tuple[ClothPlanned | None, str]:
+    """Return the plan with its line; without one the line says what is lacking."""
+    try:
+        planned = plan_cloth(wished)
+    except WeavingError as error:
+        return None, error.said(units)
+    answer = planned.plan
+    width, warp = measured_words(answer.width_in_reed_cm, units), measured_yarn_words(answer.warp_cm / 100, units)
+    return planned, f"{counted(answer.ends, 'end')}, {width} wide in the reed; a warp of {warp}"
+
+
+def _show(planned: ClothPlanned, units: Units, back: PlanBack) -> Asked[None]:
+    """Show all that the cloth takes, each line with the fact that changes it."""
+    wished, answer, per = planned.wished, planned.plan, per_length_words(units)
+
+    def line(words: str, detail: str, fact: PlanFact) -> Answer[None]:
+        return Answer(words, partial(_ask_fact, wished, fact, units, back), detail=detail)
+
+    width = f"{measured_words(answer.width_in_reed_cm, units)} wide"
+    reed = (
+        ""
+        if answer.dent_ends is None
+        else f"{dense(planned.wish.reed_per_cm or 0, units)} {per}, {answer.dent_ends} in a dent"
+    )
+    rows = [
+        line(counted(answer.ends, "end"), f"{width}, {dense(answer.sett, units)} {per}", PlanFact.SETT),
+        line("Reed", NOT_SET if answer.dent_ends is None else reed, PlanFact.REED),
+        line("Warp to wind", warp_words(planned, units), PlanFact.WASTE),
+        line("Woven", woven_words(planned, units), PlanFact.PICKS),
+        *(
+            line(
+                f"{side.capitalize()} {need.name}" if need.name != side else f"{side.capitalize()} yarn",
+                words,
+                PlanFact.PUT_UP,
+            )
+            for side, needs in ((WARP, planned.warp), (WEFT, planned.weft))
+            for need in needs
+            for words in (need_words(planned, need, units),)
+        ),
+    ]
+    usual = usual_words(planned, units)
+    return Asked(
+        SHOW,
+        tuple(rows),
+        detail=f"{NOT_GIVEN.capitalize()}: {usual}" if usual else "",
+        foot=(Answer(DONE, partial(back, wished), main=True),),
+        as_list=True,
+    )
+
+
+def _ask_fact(wished: ClothWished, fact: PlanFact, units: Units, back: PlanBack) -> Asked[None]:
+    def told(number: float) -> Asked[None]:
+        return back(replace(wished, told={**wished.told, fact: amount(fact, number, units)}))
+
+    without: PlanFacts = {other: value for other, value in wished.told.items() if other is not fact}
+    leave_out: Answer[None] = Answer(LEAVE_OUT, lambda: back(replace(wished, told=without)))
+    return ask_amount(wanted(wished.told, fact, units), told, lambda _number: (leave_out,))
+
+
+def _ask_sett(wished: ClothWished, units: Units, back: PlanBack) -> Asked[None]:
+    """Offer the setts of the warp yarn by weave; any other one can be typed."""
+    without: PlanFacts = {other: value for other, value in wished.told.items() if other is not PlanFact.SETT}
+
+    def chosen(weave: Weave) -> Asked[None]:
+        return back(replace(wished, told=without, weave=weave))
+
+    per = per_length_words(units)
+    rows: tuple[Answer[None], ...] = tuple(
+        Answer(weave.value.capitalize(), partial(chosen, weave), detail=f"{dense(sett, units)} {per}")
+        for weave, sett in setts_of(wished).items()
+    )
+    typed: Answer[None] = Answer("Another sett", partial(_ask_fact, wished, PlanFact.SETT, units, back))
+    if not rows:
+        return _ask_fact(wished, PlanFact.SETT, units, back)
+    return Asked("Which sett?", (*rows, typed), detail=f"Of the warp yarn: {RULE}", as_list=True)
+
+
+def _ask_yarn(wished: ClothWished, side: str, units: Units, back: PlanBack, problem: str = "") -> Asked[None]:
+    def told(words: str) -> Asked[None]:
+        try:
+            yarn = PlannedYarn(words, read_yarn(words))
+        except (ValueError, ArithmeticError) as error:
+            return _ask_yarn(wished, side, units, back, str(error))
+        return back(replace(wished, yarns=_with_yarn(wished, side, yarn)))
+
+    def write() -> AskedToWrite[None]:
+        return AskedToWrite(f"{side.capitalize()} yarn: 8/2 cotton, 3360 yd/lb, 30 tex", told)
+
+    rows: tuple[Answer[None], ...] = tuple(
+        Answer(words, partial(told, words), detail=yarn_size_words(read_yarn(words).tex, units)) for words in YARNS
+    )
+    return Asked(
+        f"Which yarn is the {side}?",
+        rows,
+        detail=problem,
+        foot=(Answer(WRITE_YARN, write),),
+        as_list=True,
+        own=(problem,) if problem else (),
+    )
+
+
+def _with_yarn(wished: ClothWished, side: str, yarn: PlannedYarn) -> Mapping[str, PlannedYarn]:
+    """Return the yarns with this one; the weft is as the warp until it is told of."""
+    return {**({WEFT: yarn} if side == WARP and WEFT not in wished.yarns else {}), **wished.yarns, side: yarn}
+
+
+def _yarn_name(side: str, name: str = "") -> str:
+    return f"{side.capitalize()} yarn" if name in ("", side) else f"{side.capitalize()} {name}"
+
+
+def _yarn(wished: ClothWished, side: str, units: Units) -> str:
+    yarn = wished.yarns.get(side)
+    return NOT_SET if yarn is None else f"{yarn.words}, {yarn_size_words(yarn.size.tex, units)}"
+
+
+def _sett(wished: ClothWished, units: Units) -> str:
+    told, per = wished.told.get(PlanFact.SETT), per_length_words(units)
+    if told is not None:
+        return f"{dense(told, units)} {per}"
+    sett = setts_of(wished).get(wished.weave)
+    return NOT_SET if sett is None else f"{dense(sett, units)} {per}, for {wished.weave.value}"

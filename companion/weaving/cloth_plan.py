@@ -1,0 +1,158 @@
+"""A cloth as a weaver wishes for it, and all that it takes: setts of its yarn, ends, warp, yarn of each colour, cones.
+
+What nobody tells is taken as usual, and said to be (common practice, no source).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from enum import Enum
+from math import ceil
+
+from companion.draft.model import Draft
+from companion.weaving.errors import WeavingError
+from companion.weaving.planning import (
+    USUAL_FRINGE_CM,
+    USUAL_SHARES,
+    USUAL_WASTE_CM,
+    Plan,
+    Shares,
+    Weave,
+    Wish,
+    YarnNeed,
+    plan,
+    thread_needs,
+    working_sett,
+)
+from companion.weaving.shuttles import WEFT_TAKE_UP
+from companion.weaving.yarn_written import WrittenYarn
+
+WARP, WEFT = "warp", "weft"
+
+
+class PlanFact(Enum):
+    """What can be told of a cloth that is planned, in cm, threads per cm, percent, pieces or grams."""
+
+    WIDTH = "width"
+    LENGTH = "length"
+    PIECES = "pieces"
+    SETT = "sett"
+    PICKS = "picks"
+    REED = "reed"
+    TAKE_UP = "take_up"
+    DRAW_IN = "draw_in"
+    SHRINKAGE = "shrinkage"
+    SHRINKAGE_WIDTH = "shrinkage_width"
+    WASTE = "waste"
+    FRINGE = "fringe"
+    PUT_UP = "put_up"
+
+
+SHARES = (PlanFact.TAKE_UP, PlanFact.DRAW_IN, PlanFact.SHRINKAGE, PlanFact.SHRINKAGE_WIDTH)
+USUAL: Mapping[PlanFact, float] = {
+    PlanFact.TAKE_UP: 100 * USUAL_SHARES.take_up,
+    PlanFact.DRAW_IN: 100 * USUAL_SHARES.draw_in,
+    PlanFact.SHRINKAGE: 100 * USUAL_SHARES.shrinkage_length,
+    PlanFact.SHRINKAGE_WIDTH: 100 * USUAL_SHARES.shrinkage_width,
+    PlanFact.WASTE: USUAL_WASTE_CM,
+    PlanFact.FRINGE: USUAL_FRINGE_CM,
+}
+"""What is taken where nothing is told."""
+
+PlanFacts = Mapping[PlanFact, float]
+
+
+@dataclass(frozen=True, slots=True)
+class PlannedYarn:
+    """A yarn's size as it was said and as it was read."""
+
+    words: str
+    size: WrittenYarn
+
+
+@dataclass(frozen=True, slots=True)
+class ClothWished:
+    """A cloth as told so far: `yarns` of WARP and WEFT, the `weave` that its sett is for, a draft for its colours."""
+
+    told: PlanFacts
+    yarns: Mapping[str, PlannedYarn]
+    weave: Weave = Weave.PLAIN
+    draft: Draft | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class ClothPlanned:
+    """What a cloth takes; `setts` are those of its warp yarn, `untold` is what was taken as usual."""
+
+    wished: ClothWished
+    wish: Wish
+    plan: Plan
+    setts: Mapping[Weave, float]
+    warp: tuple[YarnNeed, ...]
+    weft: tuple[YarnNeed, ...]
+    untold: tuple[PlanFact, ...]
+
+    @property
+    def put_up_g(self) -> float | None:
+        """What a cone or skein weighs, where that is told."""
+        return self.wished.told.get(PlanFact.PUT_UP)
+
+    def put_ups(self, need: YarnNeed) -> int | None:
+        """Return how many cones or skeins a yarn takes; None where a weight is unknown."""
+        if self.put_up_g is None or need.grams is None:
+            return None
+        return ceil(need.grams / self.put_up_g - 1e-9)
+
+
+def setts_of(wished: ClothWished) -> Mapping[Weave, float]:
+    """Return the ends per cm that suit the warp yarn in each weave; empty where its size is unknown."""
+    yarn = wished.yarns.get(WARP)
+    return {} if yarn is None else {weave: working_sett(yarn.size.tex, weave) for weave in Weave}
+
+
+def plan_cloth(wished: ClothWished) -> ClothPlanned:
+    """Return what the cloth takes; raises WeavingError where size or sett are untold, or no reed suits."""
+    told, setts = wished.told, setts_of(wished)
+    for fact in (PlanFact.WIDTH, PlanFact.LENGTH):
+        if fact not in told:
+            raise WeavingError(f"the finished {fact.value} is not told; give it")
+    sett = told.get(PlanFact.SETT, setts.get(wished.weave))
+    if sett is None:
+        raise WeavingError("how close the ends lie is not told; give the warp yarn, or a sett")
+    taken = {fact: told.get(fact, usual) for fact, usual in USUAL.items()}
+    wish = Wish(
+        told[PlanFact.WIDTH],
+        told[PlanFact.LENGTH],
+        sett,
+        told.get(PlanFact.PICKS, sett),
+        Shares(*(taken[fact] / 100 for fact in SHARES)),
+        taken[PlanFact.WASTE],
+        taken[PlanFact.FRINGE],
+        round(told.get(PlanFact.PIECES, 1)),
+        told.get(PlanFact.REED),
+    )
+    answer = plan(wish)
+    weft_cm = answer.width_in_reed_cm * (1 + WEFT_TAKE_UP)
+    return ClothPlanned(
+        wished,
+        wish,
+        answer,
+        setts,
+        thread_needs(answer.ends, _order(wished, WARP), answer.warp_cm, _sizes(wished, WARP)),
+        thread_needs(answer.picks, _order(wished, WEFT), weft_cm, _sizes(wished, WEFT)),
+        tuple(fact for fact in USUAL if fact not in told),
+    )
+
+
+def _order(wished: ClothWished, side: str) -> tuple[str, ...]:
+    draft = wished.draft
+    if draft is None:
+        return (side,)
+    threads = draft.warp if side == WARP else draft.weft
+    return tuple(draft.yarns[yarn].name or f"yarn {yarn + 1}" for yarn in threads) or (side,)
+
+
+def _sizes(wished: ClothWished, side: str) -> dict[str, float]:
+    yarn = wished.yarns.get(side)
+    return {} if yarn is None else dict.fromkeys(_order(wished, side), yarn.size.tex)

@@ -1,0 +1,85 @@
+"""A cloth planned by touch, without a window: what is told, what is usual, and what each line leads to."""
+
+from __future__ import annotations
+
+import pytest
+
+from companion.draft.units import Units
+from companion.present.plan_cloth import LEAVE_OUT, SHOW, WRITE_YARN, ask_plan
+from companion.weaving.cloth_plan import ClothWished, PlanFact, plan_cloth
+from companion.weaving.errors import WeavingError
+from tests.weaving.world import lever_draft
+
+TOWEL = {PlanFact.WIDTH: 45.72, PlanFact.LENGTH: 182.88}
+"""18 by 72 in (1 in = 2.54 cm; NIST Special Publication 811, appendix B)."""
+
+
+def begun(told=TOWEL, draft=None, units=Units.INCH):
+    return ask_plan(ClothWished(told, {}, draft=draft), "Plan towel", units)
+
+
+def follow(asked, *words):
+    for word in words:
+        every = (*asked.answers, *asked.pad, *asked.foot)
+        asked = next(answer for answer in every if answer.words == word).leads_to()
+    return asked
+
+
+def rows(asked):
+    return {answer.words: answer.detail for answer in asked.answers}
+
+
+def test_at_first_nothing_is_set_and_what_is_usual_is_said_to_be():
+    shown = rows(begun({}))
+    assert {shown[name] for name in ("Finished width", "Warp yarn", "Weft yarn", "Sett", "Reed")} == {"not set"}
+    assert (shown["Draw-in"], shown["Loom waste"]) == ("5 %, as usual", "27 in, as usual")
+    assert "the finished width is not told" in begun({}).detail
+
+
+def test_the_warp_yarn_is_the_weft_until_another_one_is_told():
+    asked = follow(begun(), "Warp yarn", "8/2 cotton")
+    shown = rows(asked)
+    assert (shown["Warp yarn"], shown["Weft yarn"]) == ("8/2 cotton, 3,360 yd/lb",) * 2
+    shown = rows(follow(asked, "Weft yarn", "16/2 linen"))
+    assert (shown["Warp yarn"][:10], shown["Weft yarn"][:10]) == ("8/2 cotton", "16/2 linen")
+
+
+def test_a_sett_is_chosen_by_weave_typed_or_left_out_again():
+    asked = follow(begun(), "Warp yarn", "8/2 cotton")
+    setts = rows(follow(asked, "Sett"))
+    assert setts["Plain weave"] == "19.6 per inch"
+    assert setts["Lace"] == "17.6 per inch"
+    twill = follow(asked, "Sett", "2/2 twill")
+    assert rows(twill)["Sett"] == "26.1 per inch, for 2/2 twill"
+    typed = follow(twill, "Sett", "Another sett", "2", "4", "Done")
+    assert rows(typed)["Sett"] == "24.0 per inch"
+    assert rows(follow(typed, "Sett", "Another sett", LEAVE_OUT))["Sett"] == "26.1 per inch, for 2/2 twill"
+
+
+def test_what_it_takes_names_every_yarn_with_its_cones_and_leads_to_what_changes_it():
+    draft = lever_draft([0, 1])
+    asked = follow(begun(draft=draft), "Warp yarn", "8/2 cotton")
+    asked = follow(asked, "Reed", "1", "0", "Done")
+    asked = follow(asked, "A cone or skein", "8", "Done")
+    assert asked.detail == "421 ends, 21.1 in wide in the reed; a warp of 3.2 yd"
+    shown = follow(asked, SHOW)
+    assert rows(shown)["421 ends"] == "21.1 in wide, 20.0 per inch"
+    assert rows(shown)["Reed"] == "10.0 per inch, 2 in a dent"
+    assert rows(shown)["Warp sand"].endswith("1 x 8.0 oz")
+    assert {"Weft sand", "Weft sea"} <= rows(shown).keys()
+    assert "common practice" in shown.detail
+    assert rows(follow(shown, "Reed", "1", "2", "Done"))["Reed"] == "12 per inch"
+
+
+def test_a_yarn_that_cannot_be_read_is_told_and_asked_for_again():
+    asked = follow(begun(), "Warp yarn")
+    write = follow(asked, WRITE_YARN)
+    assert "is no size of yarn" in write.leads_to("eight two").detail
+    assert rows(write.leads_to("30 tex"))["Warp yarn"].startswith("30 tex")
+
+
+@pytest.mark.parametrize("lacking", [PlanFact.WIDTH, PlanFact.LENGTH])
+def test_no_plan_is_made_of_half_a_size(lacking):
+    told = {fact: value for fact, value in TOWEL.items() if fact is not lacking} | {PlanFact.SETT: 8.0}
+    with pytest.raises(WeavingError, match=f"finished {lacking.value}"):
+        plan_cloth(ClothWished(told, {}))

@@ -1,0 +1,56 @@
+"""A cloth planned by touch from the draft screen: its finished size told, and what it takes read off, in any units."""
+
+from __future__ import annotations
+
+import pytest
+
+from companion.draft.units import Units
+from companion.present.plan_cloth import SHOW
+from companion.present.preferences import Preferences
+from companion.workshop.preference_file import preference_file, save_preferences
+from tests.screens.newcomer import choose, choose_listed, opened
+from tests.screens.stage import Stage
+from tests.screens.test_new_warp import home  # noqa: F401
+from tests.screens.test_window import texts_clipped
+
+SIZES = ((800, 480), (1024, 600), (800, 1280))
+
+
+def typed(stage, fact, number):
+    choose_listed(stage, fact)
+    for key in (*number, "Done"):
+        choose(stage, key)
+
+
+@pytest.mark.parametrize(
+    ("units", "width", "length", "ends"),
+    # By hand: 18 in / 0.9 / 0.95 at 20 ends per inch in a reed of 10; 45.7 cm / 0.9 / 0.95 at 7.8 per cm.
+    [(Units.INCH, "18", "72", "421 ends"), (Units.METRIC, "45.7", "182.9", "417 ends")],
+)
+def test_a_towel_is_planned_by_touch(home, units, width, length, ends):  # noqa: F811
+    save_preferences(preference_file(), Preferences(sounds=False, units=units))
+    program = opened()
+    with program, Stage(program.window) as stage:
+        for words in ("A new warp", "towel", "Look at the draft"):
+            choose_listed(stage, words)
+        stage.touch(stage.app.place.button("Plan it"))
+        assert "the finished width is not told" in stage.app.place.ask.ids.detail.text
+        typed(stage, "Finished width", width)
+        typed(stage, "Finished length", length)
+        assert "give the warp yarn, or a sett" in stage.app.place.ask.ids.detail.text
+        choose_listed(stage, "Warp yarn")
+        choose_listed(stage, "8/2 cotton")
+        typed(stage, "Reed", "10" if units is Units.INCH else "3.9")
+        assert stage.app.place.ask.ids.detail.text.startswith(ends)
+        choose_listed(stage, "Sett")
+        choose(stage, "Plain weave")
+        for size in SIZES:
+            stage.resize(*size)
+            assert texts_clipped(stage.app.place) == []
+        choose(stage, SHOW)
+        for size in SIZES:
+            stage.resize(*size)
+            assert texts_clipped(stage.app.place) == []
+        choose(stage, "Done")
+        choose(stage, "Done")
+        assert stage.app.place.title == "towel"
