@@ -3,28 +3,21 @@
 from __future__ import annotations
 
 import argparse
-import io
-import zipfile
 from collections.abc import Iterator
 from pathlib import Path
 
 from companion.cli.outputs import write_whole
 from companion.cli.status import DONE, CommandError
 from companion.draft.units import counted
-from companion.journal.shelf import file_stem, free_name, tidy_name
-from companion.record.ink import InkPage, Paper, usual_paper
+from companion.record.ink import Paper, usual_paper
 from companion.record.ink_pdf import pdf_of
 from companion.record.ink_svg import html_of
-from companion.record.project import project_sheet
-from companion.record.project_pages import project_pages
-from companion.record.set_pages import set_pages
 from companion.weaving.errors import WeavingError, error_words
 from companion.workshop import app
-from companion.workshop.project_sets import SET_FILE, ProjectSet, ProjectSetError, SetMember, read_set
+from companion.workshop.project_sets import SET_FILE, ProjectSet, ProjectSetError, read_set
+from companion.workshop.set_papers import overview_of, set_bundle, sheets_of
 
 SUMMARY = "drafts that belong together: side by side, sheets for all, a bundle"
-_EPOCH = (1980, 1, 1, 0, 0, 0)
-"""The time of every file in a bundle, so that the same set makes the same bundle."""
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -42,8 +35,8 @@ def run(arguments: argparse.Namespace) -> int:
     try:
         found = read_set(Path(arguments.folder), app.shelf())
         paper = usual_paper(arguments.units) if arguments.paper is None else Paper(arguments.paper)
-        drafts = [(member.name, member.warp.pieces[0].draft) for member in found.members]
-        overview = set_pages(found.title, found.words, drafts, paper, arguments.facing)
+        units, facing = arguments.units, arguments.facing
+        overview = overview_of(found, paper, facing)
         print("\n".join(_lines(found)))
         if arguments.html is not None:
             _write(arguments.html, html_of(found.title, overview).encode())
@@ -51,10 +44,10 @@ def run(arguments: argparse.Namespace) -> int:
             _write(arguments.pdf, pdf_of(found.title, overview))
         if arguments.sheets is not None:
             Path(arguments.sheets).mkdir(parents=True, exist_ok=True)
-            for name, data in _sheets(arguments, found, paper):
+            for name, data in sheets_of(found, paper, units, facing):
                 _write(str(Path(arguments.sheets) / name), data)
         if arguments.bundle is not None:
-            _write(arguments.bundle, _bundle(arguments, found, overview, paper))
+            _write(arguments.bundle, set_bundle(Path(arguments.folder), found, paper, units, facing))
     except ProjectSetError as error:
         raise CommandError(str(error)) from error
     except WeavingError as error:
@@ -73,32 +66,3 @@ def _lines(found: ProjectSet) -> Iterator[str]:
 def _write(out: str, data: bytes) -> None:
     write_whole(out, data)
     print(f"  written: {out}")
-
-
-def _sheets(arguments: argparse.Namespace, found: ProjectSet, paper: Paper) -> Iterator[tuple[str, bytes]]:
-    """Yield the sheet of each member with a name of its own."""
-    taken: set[str] = set()
-    for member in found.members:
-        stem = free_name(file_stem(tidy_name(member.name)), lambda free: free.casefold() in taken)
-        taken.add(stem.casefold())
-        yield f"{stem} sheet.pdf", pdf_of(member.name, list(_sheet_pages(arguments, member, paper)))
-
-
-def _sheet_pages(arguments: argparse.Namespace, member: SetMember, paper: Paper) -> Iterator[InkPage]:
-    for piece in range(len(member.warp.pieces)):
-        sheet = project_sheet(member.warp, piece, arguments.units, member.handout)
-        yield from project_pages(sheet, paper, arguments.facing)
-
-
-def _bundle(arguments: argparse.Namespace, found: ProjectSet, overview: tuple[InkPage, ...], paper: Paper) -> bytes:
-    out = io.BytesIO()
-    listed = Path(arguments.folder) / SET_FILE
-    files: list[tuple[str, bytes]] = [("set.html", html_of(found.title, overview).encode())]
-    files += [(member.file.name, member.file.read_bytes()) for member in found.members if member.file is not None]
-    if listed.is_file():
-        files.append((SET_FILE, listed.read_bytes()))
-    files += [(f"sheets/{name}", data) for name, data in _sheets(arguments, found, paper)]
-    with zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as bundle:
-        for name, data in dict(files).items():
-            bundle.writestr(zipfile.ZipInfo(name, _EPOCH), data, zipfile.ZIP_DEFLATED)
-    return out.getvalue()

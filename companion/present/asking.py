@@ -65,7 +65,7 @@ class Answer(Generic[Result]):
     `detail` is read beside the words, where the answers stand as a list or are `drawn`, which is a picture. `own`: the
     words are the weaver's, a name.
     `rows` are the picks (indices, newest first) of cloth that is drawn on it, to point at.
-    `picture` stands before the words, where the answers stand as a list.
+    `picture` stands before the words in a list, and above them otherwise.
     Without words it only keeps a place (see `empty_slot`).
     """
 

@@ -49,6 +49,12 @@ def sheet_saved_words(files: Sequence[PurePath]) -> str:
     return f"Saved: {files[0].name} and .html in {_and(file.parent for file in files)}"
 
 
+def files_written_words(files: Sequence[PurePath]) -> str:
+    """Return what of a set was written, and where: `Written: 4 files in /home/w/Documents/Fellside/Sets/Mats`."""
+    what = files[0].name if len(files) == 1 else f"{len(files)} files"
+    return f"Written: {what} in {files[0].parent}"
+
+
 def bundled_words(entries: int, files: Iterable[object]) -> str:
     """Return where a warp was bundled, and that the bundle was read back."""
     return f"Bundled: {entries} entries, verified, in {_and(files)}"

@@ -20,6 +20,7 @@ from companion.remap.loom.loom import Action, Loom
 from companion.weaving.warp import LoomProfile
 
 TIDY_UP = "Tidy up"
+SETS_OF_PROJECTS = "Sets"
 DRAFTS = "drafts"
 """What the questions for a draft are called together."""
 BY_USE = "Last used first"
@@ -111,6 +112,11 @@ class OwnLooms:
 
 
 @dataclass(frozen=True, slots=True)
+class SeeSets:
+    """See the sets of drafts and warps, and make more of them."""
+
+
+@dataclass(frozen=True, slots=True)
 class TidyUp:
     """Rename, copy and throw away warps, and put back what was thrown away."""
 
@@ -139,6 +145,7 @@ Start = (
     | BeginDraft
     | OwnLooms
     | TidyUp
+    | SeeSets
     | Settings
     | PutCopyBack
 )
@@ -158,6 +165,7 @@ def ask_start(warps: Sequence[MenuItem], around: Around, binned: bool = False) -
     new: Answer[Start] = Answer("A new warp", partial(ask_draft, around))
     own: Answer[Start] = Answer("Your looms", partial(_chosen, OwnLooms()))
     settings: Answer[Start] = Answer("Settings", partial(_chosen, Settings()))
+    sets: Answer[Start] = Answer(SETS_OF_PROJECTS, partial(_chosen, SeeSets()))
     tidy: Answer[Start] = Answer(TIDY_UP, partial(_chosen, TidyUp()))
     if not warps:
         demo: Answer[Start] = Answer("Weave the demo", partial(_chosen, WeaveDemo()), main=True)
@@ -172,7 +180,7 @@ def ask_start(warps: Sequence[MenuItem], around: Around, binned: bool = False) -
         )
         for index, warp in enumerate(warps)
     ]
-    return Asked("Which warp?", tuple(rows), detail=BY_USE, foot=(new, own, tidy, settings), as_list=True)
+    return Asked("Which warp?", tuple(rows), detail=BY_USE, foot=(new, own, sets, tidy, settings), as_list=True)
 
 
 def ask_copy(warp: str, trouble: str, copies: Sequence[MenuItem]) -> Asked[Start]:

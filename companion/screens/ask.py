@@ -33,6 +33,8 @@ from companion.screens.widgets.word_button import BESIDE_WORDS, WordButton
 
 _DRAWN_WITH = (cloth_picture, page_head)
 """Imported for the kv rules, which find these widgets by name."""
+MOST_PICTURED = 6
+"""Answers with a picture of cloth on one page."""
 MOST_ANSWERS = 9
 """Answers beside one another on one page: more are too small to be read from the bench."""
 _TALLEST_ROW = 1.6
@@ -193,6 +195,8 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
         rows = self._rows()
         if self.asked.as_list:
             return rows
+        if self._shows_cloth():
+            return MOST_PICTURED
         # In rows of three, or of two where the words need it, each high enough for two lines.
         pictured = self.asked.with_cloth or self.asked.harness is not None
         return MOST_ANSWERS if pictured else min(MOST_ANSWERS, rows * self._across())
@@ -201,6 +205,10 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
         """Return how many rows of two lines of words stand one below the other."""
         gap = self.sizes.gap
         return max(int((self._list_height() + gap) // (self._least_row() + gap)), 1)
+
+    def _shows_cloth(self) -> bool:
+        """Tell whether cloth stands side by side to choose from."""
+        return not self.asked.as_list and any(answer.picture is not None for answer in self.asked.answers)
 
     def _across(self) -> int:
         """Return how many answers stand side by side where there are many."""
@@ -235,6 +243,8 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
         in_twos = count <= (8 if pictured else min(2 * self._rows(), 8))
         usual = 2 if in_twos and page.of == 1 and not asked.strips else many
         self.columns = max(count, 1) if drawn else 1 if asked.as_list or beside else usual
+        if self._shows_cloth():
+            self.columns = 2 if self.height > self.width else 3
         answers = self._answers
         answers.clear_widgets()
         for answer in page.shown:
@@ -295,7 +305,7 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
         # Few answers in much room stay buttons: a whole screen to touch looks like none.
         across = -(-rows // self.columns)
         tallest_button = across * self.sizes.action * _TALLEST_BUTTON
-        pictured = any(answer.rows for answer in self._page.shown)
+        pictured = self._shows_cloth() or any(answer.rows for answer in self._page.shown)
         answers.size_hint_max_y = None if self.asked.as_list or pictured or not rows else tallest_button
         answers.pos_hint = {"top": 1}
         # To Kivy this is also the least height of a row that is not forced: a list's rows must not stay behind.
@@ -334,6 +344,8 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
         if answer.rows:
             draw = partial(self._draw_rows, answer.rows)
             button: WordButton = ClothButton(draw, self.look.theme, beside, **look)
+        elif answer.picture is not None:
+            button = ClothButton(lambda _width, _height: answer.picture, self.look.theme, **look)
         else:
             button = DrawnButton(answer.detail, answer.drawn, **look) if answer.drawn else WordButton(**look)
         self._let_answer(button, answer)

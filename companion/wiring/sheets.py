@@ -24,7 +24,7 @@ from companion.workshop.dressing import reckon_with
 from companion.workshop.looms import UNNAMED_LOOM
 from companion.workshop.saved_sheets import save_sheet
 
-Refusal = (DraftFileError, JournalError, WeavingError, OSError)
+_REFUSALS = (DraftFileError, JournalError, WeavingError, OSError)
 
 
 def show_sheet_of_warp(ways: Navigator, name: str) -> None:
@@ -80,7 +80,7 @@ class _SheetWay:
                 keep_words(self._beside(), deed.words)
                 return WORDS_KEPT
             return sheet_saved_words(self._save())
-        except Refusal as error:
+        except _REFUSALS as error:
             return did_not_work_words(error_words(error, self._ways.around.units))
 
     def _save(self) -> Sequence[Path]:

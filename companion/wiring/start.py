@@ -25,6 +25,7 @@ from companion.present.start import (
     OwnLooms,
     PutCopyBack,
     PutOnLoom,
+    SeeSets,
     Settings,
     SheetOf,
     SquaresOf,
@@ -45,6 +46,7 @@ from companion.weaving.warp import LoomProfile
 from companion.wiring.background import in_background, on_with
 from companion.wiring.looms import show_looms
 from companion.wiring.navigator import Navigator
+from companion.wiring.sets import show_sets
 from companion.wiring.start_copies import copies_of
 from companion.wiring.start_drafts import ChosenDraft
 from companion.wiring.start_folders import folder_wanted, looked_into
@@ -226,6 +228,8 @@ class StartWay:
                 self.draft.look_at_new(begun)
             case OwnLooms():
                 show_looms(self._ways)
+            case SeeSets():
+                show_sets(self._ways)
             case TidyUp():
                 show_tidy(self._ways)
             case Settings():

@@ -65,11 +65,13 @@ def read_set(folder: Path, shelf: Shelf) -> ProjectSet:
             drafts = look_into(folder).drafts
             lines = [(0, "draft", path.name) for path in drafts]
         else:
-            lines = list(_lines(listed))
+            lines = list(set_lines(listed))
     except (OSError, UnicodeDecodeError) as error:
         why = getattr(error, "strerror", None) or "no text in UTF-8"
         raise ProjectSetError(f"{folder}: {why}; give the folder of a set") from error
-    members = [_member(folder, number, word, rest, shelf) for number, word, rest in lines if word in ("draft", "warp")]
+    members = [
+        set_member(folder, number, word, rest, shelf) for number, word, rest in lines if word in ("draft", "warp")
+    ]
     if not members:
         raise ProjectSetError(f"{folder}: no draft is in this set; put WIF files there, or name them in {SET_FILE}")
     if len(members) > MOST_IN_A_SET:
@@ -82,7 +84,8 @@ def read_set(folder: Path, shelf: Shelf) -> ProjectSet:
     )
 
 
-def _lines(listed: Path) -> list[tuple[int, str, str]]:
+def set_lines(listed: Path) -> list[tuple[int, str, str]]:
+    """Return the lines of the list of a set: number, word and what follows it; raises ProjectSetError, or OSError."""
     if listed.stat().st_size > _LARGEST_BYTES:
         raise ProjectSetError(f"{listed}: too large for the list of a set")
     found = []
@@ -96,7 +99,8 @@ def _lines(listed: Path) -> list[tuple[int, str, str]]:
     return found
 
 
-def _member(folder: Path, number: int, word: str, rest: str, shelf: Shelf) -> SetMember:
+def set_member(folder: Path, number: int, word: str, rest: str, shelf: Shelf) -> SetMember:
+    """Return the draft or warp that a line of a set stands for; raises ProjectSetError."""
     where = f"{folder / SET_FILE}, line {number}" if number else str(folder)
     if word == "warp":
         try:

@@ -1,0 +1,57 @@
+"""The papers of a set: the page that shows all of it, a sheet of each, and one bundle to hand on."""
+
+from __future__ import annotations
+
+import io
+import zipfile
+from collections.abc import Iterator
+from pathlib import Path
+
+from companion.draft.facing import Facing
+from companion.draft.units import Units
+from companion.journal.shelf import file_stem, free_name, tidy_name
+from companion.record.ink import InkPage, Paper
+from companion.record.ink_pdf import pdf_of
+from companion.record.ink_svg import html_of
+from companion.record.project import project_sheet
+from companion.record.project_pages import project_pages
+from companion.record.set_pages import set_pages
+from companion.workshop.project_sets import SET_FILE, ProjectSet, SetMember
+
+_EPOCH = (1980, 1, 1, 0, 0, 0)
+"""The time of every file in a bundle, so that the same set makes the same bundle."""
+
+
+def overview_of(found: ProjectSet, paper: Paper, facing: Facing) -> tuple[InkPage, ...]:
+    """Return the pages that show all of a set side by side."""
+    drafts = [(member.name, member.warp.pieces[0].draft) for member in found.members]
+    return set_pages(found.title, found.words, drafts, paper, facing)
+
+
+def sheets_of(found: ProjectSet, paper: Paper, units: Units, facing: Facing) -> Iterator[tuple[str, bytes]]:
+    """Yield the sheet of each draft and warp of a set: the name of a file, and a PDF."""
+    taken: set[str] = set()
+    for member in found.members:
+        stem = free_name(file_stem(tidy_name(member.name)), lambda free: free.casefold() in taken)
+        taken.add(stem.casefold())
+        yield f"{stem} sheet.pdf", pdf_of(member.name, list(_pages(member, paper, units, facing)))
+
+
+def set_bundle(folder: Path, found: ProjectSet, paper: Paper, units: Units, facing: Facing) -> bytes:
+    """Return drafts, list, page and sheets of the set in a folder as one zip file; raises OSError."""
+    out = io.BytesIO()
+    files: list[tuple[str, bytes]] = [("set.html", html_of(found.title, overview_of(found, paper, facing)).encode())]
+    files += [(member.file.name, member.file.read_bytes()) for member in found.members if member.file is not None]
+    if (folder / SET_FILE).is_file():
+        files.append((SET_FILE, (folder / SET_FILE).read_bytes()))
+    files += [(f"sheets/{name}", data) for name, data in sheets_of(found, paper, units, facing)]
+    with zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as bundle:
+        for name, data in dict(files).items():
+            bundle.writestr(zipfile.ZipInfo(name, _EPOCH), data, zipfile.ZIP_DEFLATED)
+    return out.getvalue()
+
+
+def _pages(member: SetMember, paper: Paper, units: Units, facing: Facing) -> Iterator[InkPage]:
+    for piece in range(len(member.warp.pieces)):
+        sheet = project_sheet(member.warp, piece, units, member.handout)
+        yield from project_pages(sheet, paper, facing)

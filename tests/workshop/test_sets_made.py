@@ -1,0 +1,74 @@
+"""Sets made and changed: what is put in is listed, in its order, with what a hand wrote there left alone."""
+
+from __future__ import annotations
+
+import pytest
+
+from companion.draft.wif_write import write_wif
+from companion.journal.errors import JournalError
+from companion.journal.shelf import Shelf
+from companion.journal.words_beside import keep_words, read_words
+from companion.weaving.sheet_words import SheetWords
+from companion.workshop.project_sets import SET_FILE, read_set
+from companion.workshop.sets_made import (
+    add_draft,
+    add_warp,
+    add_words,
+    look_at_set,
+    make_set,
+    put_first,
+    sets_there,
+    take_out,
+)
+from tests.journal.warps import small_warp
+from tests.screens.warps import twill_draft
+
+
+@pytest.fixture
+def shelf(tmp_path, monkeypatch):
+    monkeypatch.setenv("HOME", str(tmp_path))
+    (tmp_path / "towel.wif").write_bytes(write_wif(twill_draft()))
+    keep_words(tmp_path / "towel.wif", SheetWords(("Slack edges.",)))
+    shelf = Shelf(tmp_path / "shelf")
+    shelf.create("Scarf", small_warp(), at_ms=0).close()
+    return shelf
+
+
+def listed(folder, shelf):
+    return [(one.kind, one.which) for one in look_at_set(folder, shelf)[2]]
+
+
+def test_drafts_and_warps_are_put_in_ordered_and_taken_out(shelf, tmp_path):
+    folder = make_set("Towels: four and eight")
+    assert sets_there() == (folder,)
+    assert look_at_set(folder, shelf) == ("Towels: four and eight", (), ())
+    for _ in range(2):
+        add_draft(folder, tmp_path / "towel.wif")
+    add_warp(folder, "Scarf")
+    add_words(folder, "Weave the sample first.")
+    assert listed(folder, shelf) == [("draft", "towel.wif"), ("draft", "towel 2.wif"), ("warp", "Scarf")]
+    assert read_words(folder / "towel 2.wif") == SheetWords(("Slack edges.",))
+    title, words, members = look_at_set(folder, shelf)
+    assert (title, words) == ("Towels: four and eight", ("Weave the sample first.",))
+    put_first(folder, members[2])
+    take_out(folder, members[0])
+    assert listed(folder, shelf) == [("warp", "Scarf"), ("draft", "towel 2.wif")]
+    assert [member.name for member in read_set(folder, shelf).members] == ["Scarf", "Towel"]
+
+
+def test_what_a_hand_wrote_there_stays_and_what_is_gone_has_its_problem(shelf, tmp_path):
+    folder = make_set("Mine")
+    (folder / SET_FILE).write_text("# by hand\nTitle: Mine\nwarp: Nobody's\n", encoding="utf-8")
+    add_draft(folder, tmp_path / "towel.wif")
+    gone, there = look_at_set(folder, shelf)[2]
+    assert gone.member is None
+    assert "Nobody's" in gone.problem
+    assert there.member is not None
+    take_out(folder, gone)
+    assert (folder / SET_FILE).read_text(encoding="utf-8") == "# by hand\nTitle: Mine\ndraft: towel.wif\n"
+
+
+def test_no_set_is_made_over_another(shelf):
+    make_set("Mats")
+    with pytest.raises(JournalError, match="exists already"):
+        make_set("Mats")
