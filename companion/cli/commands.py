@@ -112,7 +112,7 @@ def _run(name: str, rest: Sequence[str]) -> int:
     command.add_arguments(parser)
     # How this weaver measures and reads stands in the settings; each command is told so here, and hands it on.
     kept = load_preferences(preference_file())
-    parser.set_defaults(units=kept.units, facing=kept.facing)
+    parser.set_defaults(units=kept.units, facing=kept.facing, wish=kept.wish)
     parser.add_argument(
         "--units", type=_units, metavar="metric|inch", help="say lengths and weights so (default: as the settings say)"
     )

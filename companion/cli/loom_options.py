@@ -11,6 +11,7 @@ from companion.draft.masks import common, every_shaft, shafts_of, union
 from companion.draft.model import MOST_THREADS, Draft
 from companion.present.loom_kinds import KINDS
 from companion.remap.aim import Aim
+from companion.remap.loom.feet_wish import FeetWish, FirstFoot, TabbyPlace
 from companion.remap.loom.loom import Action, Loom, Tie, TieUp
 from companion.remap.loom.tieup_text import parse_tieup
 from companion.remap.remapped import Remapping
@@ -43,6 +44,9 @@ def add_loom_arguments(
     ways = [action.value for action in actions]
     parser.add_argument("--action", choices=ways, help=_kinds(actions))
     parser.add_argument("--reach", type=int, choices=(1, 2), help="adjacent treadles under one foot (default 1)")
+    places, feet = [place.value for place in TabbyPlace], [foot.value for foot in FirstFoot]
+    parser.add_argument("--tabby", choices=places, help="where tabby's treadles lie (default: as loom or settings say)")
+    parser.add_argument("--first-foot", choices=feet, help="which foot starts (default: as loom or settings say)")
     parser.add_argument("--present", metavar=PRESENT_WORDS, help="the tie-up now on the loom: change few ties")
 
 
@@ -95,7 +99,9 @@ def profile_of(arguments: argparse.Namespace, usual: Usual) -> LoomProfile:
 
     Raises as `overridden` does.
     """
-    return overridden(arguments, usual, None if arguments.loom is None else loom_named_in(arguments))
+    profile = overridden(arguments, usual, None if arguments.loom is None else loom_named_in(arguments))
+    profile = profile.wishing(arguments.wish)
+    return replace(profile, loom=replace(profile.loom, wish=_wish(arguments, profile.loom.wish)))
 
 
 def overridden(arguments: argparse.Namespace, usual: Usual, owned: LoomProfile | None) -> LoomProfile:
@@ -141,12 +147,21 @@ def _loom(arguments: argparse.Namespace, usual: Usual, owned: LoomProfile | None
     reach = base.reach if arguments.reach is None else arguments.reach
     if action is Action.LEVERS:
         return Loom(shafts, 0, action, reach)
+    wish = _wish(arguments, base.wish)
     treadles = base.treadles if arguments.treadles is None else arguments.treadles
     if arguments.treadles is None and (usual.treadles is None if owned is None else not base.treadles):
         raise CommandError(
             f"how many treadles has the loom? give --treadles N, from 1 to {MOST_TREADLES}, or --loom NAME"
         )
-    return Loom(shafts, treadles, action, reach)
+    return Loom(shafts, treadles, action, reach, wish)
+
+
+def _wish(arguments: argparse.Namespace, other: FeetWish) -> FeetWish:
+    """Return what is wished of the feet: as the options say, else as `other` does."""
+    return FeetWish(
+        other.tabby if arguments.tabby is None else TabbyPlace(arguments.tabby),
+        other.first_foot if arguments.first_foot is None else FirstFoot(arguments.first_foot),
+    )
 
 
 def _named(present: TieUp) -> tuple[int, ...]:

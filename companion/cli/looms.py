@@ -8,9 +8,10 @@ from dataclasses import replace
 from functools import partial
 
 from companion.cli.loom_options import Usual, add_loom_arguments, heddles_of, known_looms, overridden
-from companion.cli.sizes import length
+from companion.cli.sizes import length, option_of
 from companion.cli.status import DONE, CommandError
 from companion.draft.units import Units, length_words
+from companion.present.feet_wish import wish_words
 from companion.present.loom_kinds import loom_in_full
 from companion.remap.errors import RemapError
 from companion.remap.loom.tieup_text import print_tieup
@@ -22,7 +23,7 @@ SUMMARY = "your looms and how they are tied now: list, add, change, remove"
 ADD, CHANGE, REMOVE = "add", "change", "remove"
 UNKNOWN = "unknown"
 """Said of a present tie-up that nobody knows any more."""
-_OF_A_LOOM = ("treadles", "shafts", "action", "reach", "present", "width", "waste", "heddles")
+_OF_A_LOOM = ("treadles", "shafts", "action", "reach", "tabby", "first_foot", "present", "width", "waste", "heddles")
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -43,7 +44,7 @@ def run(arguments: argparse.Namespace) -> int:
     if arguments.what is not None and arguments.name is None:
         raise CommandError(f"which loom? give its name: fellside looms {arguments.what} NAME")
     if given and arguments.what not in (ADD, CHANGE):
-        raise CommandError(f"--{given[0]} goes with: fellside looms {ADD} NAME, or {CHANGE} NAME")
+        raise CommandError(f"{option_of(given[0])} goes with: fellside looms {ADD} NAME, or {CHANGE} NAME")
     try:
         if arguments.what is not None:
             looms = change_looms(app.looms_file(), partial(_changed, arguments))
@@ -93,6 +94,7 @@ def _lines(loom: LoomProfile, units: Units) -> list[str]:
     return [
         f"{loom.name}: {loom_in_full(loom.loom)}{width}; loom waste {length_words(loom.loom_waste_cm, units)}",
         *([f"  tied now: {present}"] if loom.loom.treadles else []),
+        *([f"  feet: {wish}"] if (wish := wish_words(loom.loom.wish)) else []),
         *([f"  heddles: {', '.join(map(str, loom.heddles))}"] if loom.heddles else []),
     ]
 
@@ -108,4 +110,6 @@ def _document(loom: LoomProfile) -> dict[str, object]:
         "width_cm": loom.weaving_width_cm,
         "waste_cm": loom.loom_waste_cm,
         "heddles": list(loom.heddles),
+        "tabby": loom.loom.wish.tabby.value,
+        "first_foot": loom.loom.wish.first_foot.value,
     }

@@ -65,6 +65,8 @@ def _as_typed(warp: Warp) -> dict[str, str]:
         "shafts": str(loom.loom.shafts),
         "action": loom.loom.action.value,
         "reach": str(loom.loom.reach),
+        "tabby": loom.loom.wish.tabby.value,
+        "first_foot": loom.loom.wish.first_foot.value,
         "present": present,
         "width": _number(warp.width_cm),
         "length": "" if winding is None else _number(winding.length_cm),
@@ -90,6 +92,8 @@ def _asked(arguments: argparse.Namespace, warp: Warp) -> dict[str, str]:
         "spacer": arguments.spacer and _list([plan.spacer_cm for plan in plans[:-1]]),
         "loom": arguments.loom,
         "action": arguments.action,
+        "tabby": arguments.tabby,
+        "first_foot": arguments.first_foot,
     }
     for option in ("treadles", "shafts", "reach", "width", "length", "waste", "take_up", "shrinkage"):
         asked[option] = _number(getattr(arguments, option))

@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from companion.draft.masks import shafts_of
 from companion.draft.model import Draft
 from companion.remap.feet.tied_stage import Footwork, ShedFeet, TiedStage
+from companion.remap.feet_kept import all_kept
 from companion.remap.loom.cords import CordChange
 from companion.remap.loom.loom import Action, Footing, Tie
 from companion.remap.remapped import Alternative, Remapping, Verdict
@@ -55,6 +56,11 @@ def document(draft: Draft, answer: Remapping) -> dict[str, object]:
         },
         "cords": None if one is None or one.changes is None else _cords(one),
         "aim": answer.aim.value,
+        "wish": {
+            "tabby": loom.wish.tabby.value,
+            "first_foot": loom.wish.first_foot.value,
+            "kept": all_kept(answer),
+        },
         "footwork": None if one is None or one.footwork is None else _footwork(one.footwork),
         "levers": [
             {"pick": pick, "raise": list(shafts_of(change.raise_)), "lower": list(shafts_of(change.lower))}

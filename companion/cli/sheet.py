@@ -115,7 +115,7 @@ def _planned(arguments: argparse.Namespace, name: str, draft: Draft, on_loom: bo
 
 
 def _refuse_plans(arguments: argparse.Namespace) -> None:
-    free = ("what", "html", "pdf", "paper", "words", "finishing", "keep", "units", "facing")
+    free = ("what", "html", "pdf", "paper", "words", "finishing", "keep", "units", "facing", "wish")
     for option, value in vars(arguments).items():
         if option not in free and value is not None:
             raise CommandError(

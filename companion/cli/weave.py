@@ -31,11 +31,15 @@ from companion.remap.errors import RemapError
 from companion.remap.remapped import Verdict
 from companion.screens import environment
 from companion.weaving.errors import WeavingError, error_words
+from companion.weaving.warp import Warp
 from companion.workshop import app
 from companion.workshop.demo import put_demo_on_shelf
 from companion.workshop.draft_files import name_of_draft
 from companion.workshop.dressing import CannotDressError, dress, name_of_warp, reckon_with
 from companion.workshop.last_window import last_window_size
+
+_TIED_BY = {"aim": "aim", "plain_weave": "plain-weave"}
+"""What chooses a tie-up once, when a warp is made: it cannot be told of a warp that is there."""
 
 SUMMARY = "step through the picks of a draft or of a warp begun before"
 
@@ -121,7 +125,7 @@ def _warp_name(arguments: argparse.Namespace) -> str:
         if arguments.name is not None and not same_name(arguments.name, name):
             raise CommandError(f"--name is for a new warp; {name!r} is on the shelf and keeps its name")
         with shelf.open_to_read(name) as journal:
-            check_agrees(name, journal.warp, arguments)
+            _check_agrees(name, journal.warp, arguments)
         return name
     if arguments.face_down and len(what) > 1:
         raise CommandError("--face-down is for a single draft; make a warp of each")
@@ -182,8 +186,21 @@ def _on_shelf(name: str, drafts: Sequence[Draft], arguments: argparse.Namespace 
             f"a warp called {name!r} is on the shelf with another draft; call this one otherwise with --name"
         )
     if arguments is not None:
-        check_agrees(name, warp, arguments)
+        _check_agrees(name, warp, arguments)
     return True
+
+
+def _check_agrees(name: str, warp: Warp, arguments: argparse.Namespace) -> None:
+    """Raise CommandError for what contradicts the warp; say what is not looked for anew on it."""
+    check_agrees(name, warp, arguments)
+    given = [words for option, words in _TIED_BY.items() if getattr(arguments, option)]
+    if given:
+        one = f"--{given[0]} {arguments.aim}" if given[0] == "aim" else f"--{given[0]}"
+        print(
+            f"fellside weave: {name!r} is on the shelf and keeps the tie-up that it has; {one} is for a new warp, "
+            "made of the draft under another --name",
+            file=sys.stderr,
+        )
 
 
 def _nameless(draft: Draft) -> Draft:

@@ -1,4 +1,4 @@
-"""The feet of a tie-up in a line: `one foot at every pick; tabby left (1 2), pattern right (3 to 6)`."""
+"""The feet of a tie-up in a line: `one foot at every pick; tabby left (1 2), pattern right (3 to 6), outside in`."""
 
 from __future__ import annotations
 
@@ -12,6 +12,8 @@ from companion.remap.feet.tied_stage import ShedFeet, TiedStage
 from companion.remap.loom.loom import Footing
 from companion.remap.remapped import Remapping
 
+FEWEST_WALKED = 3
+"""Of fewer treadles under a foot there is no order to tell."""
 AIMED_AT = {
     Aim.FEET: "the feet",
     Aim.CORDS: "few ties to change, then the feet",
@@ -36,8 +38,8 @@ def stage_footing_words(answer: Remapping, stage: TiedStage) -> str:
     plain = [feet for feet in stage.sheds if common(feet.shed, threaded) in tabby]
     rest = [feet for feet in stage.sheds if feet not in plain]
     if len(plain) == 2 and rest and not both:
-        return f"{often}; tabby {_whose(plain)}, pattern {_whose(rest)}"
-    return f"{often}; {_whose(stage.sheds)}"
+        return f"{often}; tabby {_whose(plain)}, pattern {_whose(rest)}{_walked(rest)}"
+    return f"{often}; {_whose(stage.sheds)}{'' if both else _walked(stage.sheds)}"
 
 
 def foot_of_treadles(footings: Iterable[Footing]) -> tuple[frozenset[int], frozenset[int]]:
@@ -57,6 +59,23 @@ def _whose(sheds: Iterable[ShedFeet]) -> str:
     right = {treadle for feet in some for treadle in feet.footing.right}
     parts = [f"{foot} ({_numbers(treadles)})" for foot, treadles in (("left", left), ("right", right)) if treadles]
     return " and ".join(parts)
+
+
+def _walked(sheds: Iterable[ShedFeet]) -> str:
+    """Return how each foot comes to its treadles, in the order in which they are first pressed: `, outside in`."""
+    some = tuple(sheds)
+    left = [treadle for feet in some for treadle in feet.footing.left]
+    right = [treadle for feet in some for treadle in feet.footing.right]
+    longest = max(len(left), len(right))
+    if longest < FEWEST_WALKED or len(set(left)) < len(left) or len(set(right)) < len(right):
+        return ""
+    ways = {
+        "outside in": (left == sorted(left), right == sorted(right, reverse=True)),
+        "inside out": (left == sorted(left, reverse=True), right == sorted(right)),
+        "from left to right": (left == sorted(left), right == sorted(right)),
+        "from right to left": (left == sorted(left, reverse=True), right == sorted(right, reverse=True)),
+    }
+    return next((f", {way}" for way, (one, other) in ways.items() if one and other), "")
 
 
 def _numbers(treadles: Iterable[int]) -> str:

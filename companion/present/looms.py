@@ -10,9 +10,11 @@ from companion.draft.units import Units, counted, length_words
 from companion.present.asking import Answer, Answered, Asked, AskedToWrite
 from companion.present.button_words import DONE
 from companion.present.dials import Dial, DialKind
+from companion.present.feet_wish import ask_feet_wish, wish_button, wish_words
 from companion.present.loom_drawing import loom_drawing
 from companion.present.loom_kinds import DOES, kind_button, loom_words
 from companion.present.number_pad import Wanted, ask_amount
+from companion.remap.loom.feet_wish import FeetWish
 from companion.remap.loom.loom import Action, Loom
 from companion.weaving.warp import LoomProfile
 
@@ -83,11 +85,9 @@ def ask_loom_facts(loom: LoomProfile, was: str, units: Units) -> Asked[LoomsOutc
     machine = loom.loom
     feet: list[Answer[LoomsOutcome]] = []
     if machine.action is not Action.LEVERS:
-        other_reach = changed(loom, replace(machine, reach=3 - machine.reach))
-        reach = "Two treadles under a foot" if machine.reach == 2 else "One treadle under a foot"
         feet = [
             fact(counted(machine.treadles, "treadle"), _ask_treadles),
-            Answer(reach, partial(ask_loom_facts, other_reach, was, units)),
+            fact(_feet_words(machine), _ask_feet),
             Answer("How it is tied", partial(_answered, DrawTieUp(loom, was))),
         ]
     width = "Width unknown" if loom.weaving_width_cm is None else f"{length_words(loom.weaving_width_cm, units)} wide"
@@ -100,10 +100,52 @@ def ask_loom_facts(loom: LoomProfile, was: str, units: Units) -> Asked[LoomsOutc
         fact(_heddles_words(loom.heddles), _ask_heddles),
         fact("Another name", _ask_name),
     )
-    tied = "its tie-up is known" if loom.present is not None else "its tie-up is learnt when a warp is tied on it"
+    tied = "its tie-up is known" if loom.present is not None else "its tie-up is not known yet"
     remove: tuple[Answer[LoomsOutcome], ...] = (Answer("Remove", partial(_answered, RemoveLoom(was))),) if was else ()
     keep: Answer[LoomsOutcome] = Answer(DONE, partial(_answered, KeepLoom(loom, was)), main=True)
-    return Asked(loom.name, answers, detail=f"Touch what is otherwise; {tied}", foot=(*remove, keep), bit_by_bit="loom")
+    return Asked(
+        loom.name,
+        answers,
+        detail=f"Touch what is otherwise; {tied}",
+        foot=(*remove, keep),
+        bit_by_bit="loom",
+    )
+
+
+def _reach_words(machine: Loom) -> str:
+    return "Two treadles under a foot" if machine.reach == 2 else "One treadle under a foot"
+
+
+def _feet_words(machine: Loom) -> str:
+    wish = wish_words(machine.wish)
+    return f"Feet: {wish}" if wish else _reach_words(machine)
+
+
+def _ask_feet(loom: LoomProfile, was: str, units: Units) -> Asked[LoomsOutcome]:
+    """Show how the feet press on this loom: a touch changes what they reach, or leads to where tabby lies."""
+
+    def wished(wish: FeetWish) -> Asked[LoomsOutcome]:
+        return _ask_feet(replace(loom, loom=replace(loom.loom, wish=wish)), was, units)
+
+    machine = loom.loom
+    other = changed(loom, replace(machine, reach=3 - machine.reach))
+    done: Answer[LoomsOutcome] = Answer(DONE, partial(ask_loom_facts, loom, was, units), main=True)
+    return Asked(
+        f"Your feet on {loom.name}",
+        (
+            Answer(_reach_words(machine), partial(_ask_feet, other, was, units), detail="two must be adjacent"),
+            Answer(
+                wish_button(machine.wish),
+                partial(ask_feet_wish, machine.wish, wished),
+                detail="and which foot starts",
+            ),
+        ),
+        detail="Touch what is otherwise",
+        foot=(done,),
+        as_list=True,
+        bit_by_bit="feet",
+        own=(loom.name,),
+    )
 
 
 def changed(loom: LoomProfile, machine: Loom) -> LoomProfile:

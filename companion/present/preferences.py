@@ -14,9 +14,11 @@ from companion.draft.winding_list import MOST_AT_ONCE
 from companion.present.asking import Answer, Answered, Asked
 from companion.present.button_words import DONE
 from companion.present.cautions import PEDAL_CAUTIONS
+from companion.present.feet_wish import ask_feet_wish, wish_button
 from companion.present.letters import KeyboardLayout
 from companion.present.trade_words import AS_WRITTEN, Trade
 from companion.present.weave import WeaveButton
+from companion.remap.loom.feet_wish import FeetWish, FirstFoot, TabbyPlace
 from companion.weaving.dressing import BACK_TO_FRONT, FRONT_TO_BACK
 from companion.weaving.dressing_way import DressingWay
 
@@ -39,6 +41,7 @@ class Preferences:
     `shortest_pick_ms`: an advance by touch, key or pedal sooner after the last one is taken for a double press.
     `beater`: a switch at the beater hangs on the contact after the pedals, and a beat weaves the pick;
     `beater_with_treadles`: only where sensors under the treadles have felt the right ones.
+    `wish` is what is wished of the feet on a loom that leaves it open.
     `front_to_back`, `group`, `at_once` and `end_by_end` are how the loom is dressed (see `weaving.dressing_way`).
     `advance_by_treadles`: where sensors feel the treadles, a pick is woven when the feet come off the right ones.
     """
@@ -68,6 +71,13 @@ class Preferences:
     group: int = USUAL_GROUP
     at_once: int = 1
     end_by_end: bool = False
+    tabby: TabbyPlace = TabbyPlace.WHEREVER
+    first_foot: FirstFoot = FirstFoot.EITHER
+
+    @property
+    def wish(self) -> FeetWish:
+        """What is wished of the feet on a loom that leaves it open."""
+        return FeetWish(self.tabby, self.first_foot)
 
 
 def dressing_way(kept: Preferences) -> DressingWay:
@@ -127,6 +137,7 @@ def ask_preferences(now: Preferences, ports: Sequence[str], can_speak: bool) -> 
                 replace(now, units=Units.METRIC if inches else Units.INCH),
             ),
             Answer(f"First end: {now.facing.first_end.value}", partial(_ask_facing, now)),
+            Answer(wish_button(now.wish), partial(ask_feet_wish, now.wish, partial(_wished, now))),
             Answer(f"Keyboard: {now.letters.value}", partial(_ask_letters, now)),
         ),
         foot=(Answer(DONE, partial(_answered, LeaveSettings()), main=True),),
@@ -150,6 +161,10 @@ def _pedal_in_brief(now: Preferences) -> str:
 
 def _switched(what: str, on: bool, other: Preferences) -> Answer[SettingsOutcome]:
     return _set(f"{what}: {'on' if on else 'off'}", other)
+
+
+def _wished(now: Preferences, wish: FeetWish) -> Answered[SettingsOutcome]:
+    return Answered(replace(now, tabby=wish.tabby, first_foot=wish.first_foot))
 
 
 def _ask_facing(now: Preferences) -> Asked[SettingsOutcome]:

@@ -9,7 +9,8 @@ from enum import Enum
 from companion.draft.masks import is_raised, print_shed
 from companion.draft.units import counted
 from companion.present import wording
-from companion.present.cords import TIED_ALREADY, change_words
+from companion.present.cords import ALL_TIED, change_words
+from companion.present.feet_wish import unkept_words
 from companion.present.footing_in_words import aim_words, foot_of_treadles, stage_footing_words
 from companion.present.lap_words import lap_words
 from companion.present.shed import HarnessSigns
@@ -23,6 +24,9 @@ from companion.remap.search.bounds import Bounds
 
 WEAVES_THE_CLOTH = "weaves the draft's cloth (checked)"
 NOT_DONE = "That did not work"
+WEAVE_IT = "Weave it"
+SET_UP = "Set up the loom"
+"""Takes an answer that asks for ties: what is to be done at the loom comes before the first pick."""
 
 
 class TieUpDeed(Enum):
@@ -107,7 +111,7 @@ def tie_up_signs(answer: Remapping, present: TieUp | None = None) -> TieUpSigns:
         shafts = " ".join(map(str, answer.missing_shafts))
         return TieUpSigns("Too few shafts", f"ends are threaded on shafts {shafts}, which the loom lacks", None, (), ())
     if loom.action is Action.LEVERS:
-        return TieUpSigns("By levers", f"{WEAVES_THE_CLOTH}, shed by shed", None, (), (), accept="Weave it")
+        return TieUpSigns("By levers", f"{WEAVES_THE_CLOTH}, shed by shed", None, (), (), accept=WEAVE_IT)
     harness = harness_of(answer.tieup, loom.shafts, answer.stages[0].footings if answer.stages else ())
     known = None if present is None or not answer.stages else answer.stages[0].changes
     # The answer knows which cords of the present tie-up count.
@@ -119,8 +123,9 @@ def tie_up_signs(answer: Remapping, present: TieUp | None = None) -> TieUpSigns:
     down = ", face down" if answer.face_down else ""
     if answer.verdict is Verdict.FITS:
         # Where the tie-up on the loom is known, the cords that are to change are known too: they are not tied yet.
-        tied = TIED_ALREADY if present is None else ""
-        return TieUpSigns(f"It fits{down}", detail, harness, cords, _feet(answer), accept="Weave it", tied=tied)
+        tied = ALL_TIED if present is None else ""
+        accept = SET_UP if changes else WEAVE_IT
+        return TieUpSigns(f"It fits{down}", detail, harness, cords, _feet(answer), accept=accept, tied=tied)
     again = f"{counted(len(answer.stages) - 1, 'stop')} to re-tie"
     return TieUpSigns(
         (f"Not without {again}" if answer.verdict is Verdict.RE_TIE else f"With {again}, or fewer") + down,
@@ -167,7 +172,8 @@ def _feet(answer: Remapping) -> tuple[str, ...]:
     sheds = (
         f"{print_shed(feet.shed)} up: {_footing(feet.footing)} ({counted(feet.picks, 'pick')})" for feet in stage.sheds
     )
-    return (stage_footing_words(answer, stage), *filter(None, (spare_words(answer),)), *sheds)
+    more = filter(None, (unkept_words(answer), spare_words(answer)))
+    return (stage_footing_words(answer, stage), *more, *sheds)
 
 
 def _footing(footing: Footing) -> str:

@@ -81,8 +81,9 @@ def plan_same_feet(
     if len(stack.moves) > MOST_SHAFTS:
         return None
     present = as_counted(present, max(drafts, key=lambda draft: draft.shafts), loom)
-    over = Loom(max(len(stack.moves), 1), loom.treadles, loom.action, loom.reach)
-    answer = remap(stack.draft(), over, aim=Aim.FEET, should_stop=should_stop)
+    over = Loom(max(len(stack.moves), 1), loom.treadles, loom.action, loom.reach, loom.wish)
+    together = stack.together(tabby_sheds(drafts[0].threading))
+    answer = remap(stack.draft(), over, aim=Aim.FEET, should_stop=should_stop, plain_weave=together)
     if answer.verdict is not Verdict.FITS:
         return SameFeet(answer.fewest)
     (stage,) = answer.stages
@@ -106,6 +107,8 @@ class _Stack:
     that no treadle has to move has none.
     """
 
+    kinds: tuple[tuple[Shed, ...], ...]
+    """The different picks: the shed of each piece."""
     moves: tuple[tuple[bool, ...], ...]
     move_of: tuple[dict[int, int], ...]
     pick_kinds: tuple[int, ...]
@@ -125,17 +128,20 @@ class _Stack:
                 if any(up is not at_rest for up in move):
                     mine[shaft] = places.setdefault(move, len(places))
             move_of.append(mine)
-        return cls(tuple(places), tuple(move_of), tuple(kinds[kind] for kind in sheds))
+        return cls(tuple(kinds), tuple(places), tuple(move_of), tuple(kinds[kind] for kind in sheds))
 
     def draft(self) -> Draft:
         """Return the draft that weaves all pieces at once, an end on each of its shafts."""
-        one = tuple(
-            shed_of(shaft for shaft, move in enumerate(self.moves, 1) if move[kind])
-            for kind in range(max(self.pick_kinds) + 1)
-        )
+        one = tuple(self._shed_of_kind(kind) for kind in range(max(self.pick_kinds) + 1))
         plan = tuple(one[kind] for kind in self.pick_kinds)
         ends = tuple(range(len(self.moves))) or (None,)
         return Draft(max(len(self.moves), 1), ends, Lifted(plan), (_YARN,), (0,) * len(ends), (0,) * len(plan))
+
+    def together(self, tabby: tuple[Shed, Shed] | None) -> tuple[Shed, Shed] | None:
+        """Return the sheds of the stack where every piece weaves the same shed of plain weave; None for none."""
+        woven = [] if tabby is None else [self._stacked(shed) for shed in tabby]
+        found = [shed for shed in woven if shed is not None]
+        return (found[0], found[1]) if len(found) == 2 else None
 
     def tieup_of(self, piece: int, stage: TiedStage, present: TieUp | None) -> TieUp:
         """Return the ties of a piece; a treadle that nobody presses keeps the cords that hang on it now."""
@@ -147,6 +153,16 @@ class _Stack:
             else:
                 ties.append(present[treadle] if present is not None and treadle < len(present) else Tie())
         return tuple(ties)
+
+    def _shed_of_kind(self, kind: int) -> Shed:
+        return shed_of(shaft for shaft, move in enumerate(self.moves, 1) if move[kind])
+
+    def _stacked(self, shed: Shed) -> Shed | None:
+        """Return the shed of the stack at picks where each piece weaves this one; None where there is no such pick."""
+        for kind, woven in enumerate(self.kinds):
+            if all(one == shed for one in woven):
+                return self._shed_of_kind(kind)
+        return None
 
     def _unstacked(self, piece: int, stacked: Shed) -> Shed:
         return shed_of(shaft + 1 for shaft, move in self.move_of[piece].items() if is_raised(stacked, move))

@@ -7,13 +7,14 @@ from dataclasses import dataclass
 from companion.draft.facing import Facing
 from companion.draft.units import Units
 from companion.present.letters import KeyboardLayout
+from companion.remap.loom.feet_wish import ANY_FEET, FeetWish
 from companion.screens.look import Look
 from companion.screens.theme import Sizes
 
 
 @dataclass(frozen=True, slots=True)
 class Surroundings:
-    """The same for all places at one time; `mirrored` is the left-handed way round."""
+    """The same for all places at one time; `mirrored` is the left-handed way round, `wish` what the feet like."""
 
     look: Look
     sizes: Sizes
@@ -21,3 +22,4 @@ class Surroundings:
     facing: Facing
     letters: KeyboardLayout = KeyboardLayout.QWERTY
     mirrored: bool = False
+    wish: FeetWish = ANY_FEET

@@ -9,7 +9,7 @@ from __future__ import annotations
 from bisect import bisect_left, bisect_right
 from collections import Counter
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from itertools import accumulate
 
 from companion.draft.facing import Side
@@ -17,6 +17,7 @@ from companion.draft.laying_in import Weft, laid_in_at, only_laid_in, weft_at
 from companion.draft.masks import Shed, union, without
 from companion.draft.model import MOST_SHAFTS, MOST_THREADS, MOST_YARNS, Draft, LaidIn, Section
 from companion.draft.units import Amount, picks_words
+from companion.remap.loom.feet_wish import FeetWish
 from companion.remap.loom.loom import Action, Footing, Loom, TieUp
 from companion.remap.loom.question import counted_cords
 from companion.weaving.bounds import (
@@ -45,6 +46,10 @@ class LoomProfile:
     weaving_width_cm: float | None = None
     loom_waste_cm: float = 0.0
     heddles: tuple[int, ...] = ()
+
+    def wishing(self, weaver: FeetWish) -> LoomProfile:
+        """Return the loom with the weaver's wish for the feet where it leaves one open."""
+        return replace(self, loom=replace(self.loom, wish=self.loom.wish.or_else(weaver)))
 
 
 @dataclass(frozen=True, slots=True)

@@ -50,12 +50,14 @@ def try_loom(
 ) -> None:
     """Look for a tie-up of `draft` on this loom, with few cords to change from the tie-up that is now on it.
 
+    What the weaver wishes of the feet holds where the loom leaves it open.
+
     Where it does not fit, other ways stand beside it. What the weaver takes is woven under its name.
     The words that stand beside its `file`, where it has one, go with it. The search is found again by the file that the
     draft itself `lies_in`.
     """
     mark = None if lies_in is None else mark_of_search(lies_in, profile)
-    _TieUpWay(ways, name, TieUpSearch(draft, profile), weave, file).begin(mark)
+    _TieUpWay(ways, name, TieUpSearch(draft, profile.wishing(ways.around.wish)), weave, file).begin(mark)
 
 
 class _TieUpWay:

@@ -25,6 +25,7 @@ from companion.journal.lock import WriterLock
 from companion.journal.plain import PlainError, from_plain, to_plain
 from companion.remap.askable import check_askable
 from companion.remap.errors import RemapError
+from companion.remap.loom.feet_wish import FeetWish, FirstFoot, TabbyPlace
 from companion.remap.loom.loom import Action, Loom, Tie, TieUp
 from companion.remap.loom.tieup_text import parse_tieup, print_tieup
 from companion.weaving.warp import LoomProfile
@@ -64,6 +65,8 @@ class KeptLoom:
     width_cm: float | None = None
     waste_cm: float = 0.0
     heddles: tuple[int, ...] = ()
+    tabby: TabbyPlace = TabbyPlace.WHEREVER
+    first_foot: FirstFoot = FirstFoot.EITHER
 
 
 _WRITTEN = {
@@ -76,6 +79,8 @@ _WRITTEN = {
     "width_cm": "90",
     "waste_cm": "60",
     "heddles": "[120, 120, 80, 80]",
+    "tabby": " or ".join(f'"{place.value}"' for place in TabbyPlace),
+    "first_foot": " or ".join(f'"{foot.value}"' for foot in FirstFoot),
 }
 """What the file may say of a loom, and how it is written there."""
 _NEEDED = ("name", "shafts", "treadles")
@@ -270,8 +275,14 @@ def _key(name: str) -> str:
 
 def _written(loom: LoomProfile) -> dict[str, object]:
     plain: dict[str, object] = to_plain(KeptLoom, _kept(loom))
+    wish = loom.loom.wish
+    untold = {
+        "heddles": not loom.heddles,
+        "tabby": wish.tabby is TabbyPlace.WHEREVER,
+        "first_foot": wish.first_foot is FirstFoot.EITHER,
+    }
     # Where nobody told them, an older program reads the file as before.
-    return plain if loom.heddles else {key: value for key, value in plain.items() if key != "heddles"}
+    return {key: value for key, value in plain.items() if not untold.get(key, False)}
 
 
 def _kept(loom: LoomProfile) -> KeptLoom:
@@ -286,12 +297,15 @@ def _kept(loom: LoomProfile) -> KeptLoom:
         loom.weaving_width_cm,
         loom.loom_waste_cm,
         loom.heddles,
+        loom.loom.wish.tabby,
+        loom.loom.wish.first_foot,
     )
 
 
 def _profile(kept: KeptLoom) -> LoomProfile:
     present = None if kept.present is None else parse_tieup(kept.present, kept.action)
-    loom = Loom(kept.shafts, kept.treadles, kept.action, kept.reach)
+    wish = FeetWish(kept.tabby, kept.first_foot)
+    loom = Loom(kept.shafts, kept.treadles, kept.action, kept.reach, wish)
     return LoomProfile(kept.name, loom, present, kept.width_cm, kept.waste_cm, kept.heddles)
 
 

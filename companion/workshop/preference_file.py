@@ -18,6 +18,7 @@ from companion.present.letters import KeyboardLayout
 from companion.present.preferences import Preferences
 from companion.present.trade_words import AS_WRITTEN, Trade
 from companion.present.weave import WeaveButton
+from companion.remap.loom.feet_wish import FirstFoot, TabbyPlace
 from companion.workshop.first_start import first_preferences
 
 _KEPT: Mapping[str, Mapping[str, object]] = {
@@ -38,6 +39,8 @@ _KEPT: Mapping[str, Mapping[str, object]] = {
         "azerty": KeyboardLayout.AZERTY,
     },
     "cloth": {"face": Surface.FACE, "back": Surface.BACK},
+    "tabby": {place.value: place for place in TabbyPlace},
+    "first_foot": {foot.value: foot for foot in FirstFoot},
     "units": {"metric": Units.METRIC, "inch": Units.INCH},
     "facing": {
         "left": Facing(Side.LEFT, FirstPick.ON_TOP),

@@ -8,9 +8,13 @@ import json
 import pytest
 
 from companion.cli.commands import run
+from companion.present.preferences import Preferences
+from companion.remap.loom.feet_wish import TabbyPlace
 from companion.workshop.places import asset
+from companion.workshop.preference_file import save_preferences
 
 WAFFLE = str(asset("drafts/waffle-four-shaft.txt"))
+OVERSHOT = str(asset("drafts/overshot-four-shaft.txt"))
 BARN = ("add", "Barn loom", "--shafts", "8", "--treadles", "10", "--width", "90", "--waste", "60")
 
 
@@ -54,6 +58,8 @@ def test_a_loom_is_added_changed_and_removed(fellside):
             "width_cm": 90.0,
             "waste_cm": 55.0,
             "heddles": [],
+            "tabby": "wherever",
+            "first_foot": "either",
         }
     ]
     assert "tied now: 1 3, 2 4" in fellside("looms")[1]
@@ -61,6 +67,38 @@ def test_a_loom_is_added_changed_and_removed(fellside):
     assert looms(fellside)[0]["present"] is None
     assert fellside("looms", "remove", "Barn loom")[0] == 0
     assert looms(fellside) == []
+
+
+def test_where_tabby_lies_is_kept_with_the_loom_and_an_option_says_otherwise(fellside):
+    fellside("looms", *BARN, "--tabby", "left", "--first-foot", "right")
+    assert "  feet: tabby left, right foot first" in fellside("looms")[1].splitlines()
+    assert "tabby left (1 2), pattern right" in fellside("remap", OVERSHOT, "--loom", "Barn loom")[1]
+    assert (
+        "tabby right (5 6), pattern left" in fellside("remap", OVERSHOT, "--loom", "Barn loom", "--tabby", "right")[1]
+    )
+    wished = json.loads(fellside("remap", OVERSHOT, "--loom", "Barn loom", "--treadles", "4", "--json")[1])["wish"]
+    assert wished == {"tabby": "left", "first_foot": "right", "kept": False}
+    fellside("looms", "change", "Barn loom", "--tabby", "wherever", "--first-foot", "either")
+    assert "feet:" not in fellside("looms")[1]
+
+
+def test_the_settings_wish_where_the_loom_leaves_it_open(fellside, home):
+    fellside("looms", *BARN)
+    save_preferences(home / "settings.json", Preferences(tabby=TabbyPlace.LEFT))
+    assert "tabby left (1 2)" in fellside("remap", OVERSHOT, "--loom", "Barn loom")[1]
+    assert "tabby right (5 6)" in fellside("remap", OVERSHOT, "--loom", "Barn loom", "--tabby", "wherever")[1]
+    assert looms(fellside)[0]["tabby"] == "wherever"
+
+
+@pytest.mark.parametrize("words", [("--aim", "feet"), ("--plain-weave",)])
+def test_what_chooses_a_tie_up_is_said_to_change_none_on_the_shelf(fellside, words):
+    begun = ("weave", OVERSHOT, "--text", "--treadles", "6")
+    assert fellside(*begun, typed="\nq\n")[0] == 0
+    status, out, err = fellside(*begun, *words, typed="q\n")
+    assert status == 0
+    assert "pick 2" in out.lower()
+    assert len(err.splitlines()) == 1
+    assert f"keeps the tie-up that it has; {' '.join(words)} is for a new warp" in err
 
 
 @pytest.mark.parametrize(
@@ -78,6 +116,8 @@ def test_a_loom_is_added_changed_and_removed(fellside):
         (("looms", "change", "shed"), "the looms here are: Barn loom"),
         (("looms", "remove", "shed"), "the looms here are: Barn loom"),
         (("looms", "--treadles", "4"), "--treadles goes with"),
+        (("looms", "--first-foot", "left"), "--first-foot goes with"),
+        (("remap", WAFFLE, "--loom", "Barn loom", "--tabby", "top"), "argument --tabby: invalid choice"),
         (("looms", "sell", "Barn loom"), "invalid choice"),
         (("remap", WAFFLE, "--loom", "shed"), "--loom: no loom is called 'shed'; the looms here are: Barn loom"),
         (("weave", WAFFLE, "--text", "--loom", "shed"), "the looms here are: Barn loom"),
@@ -145,6 +185,8 @@ def test_a_file_of_looms_that_cannot_be_written_never_disturbs_the_weaving(fells
     [
         (("--treadles", "8"), "is on the shelf with --treadles 6 and stays so; leave --treadles 8 out"),
         (("--loom", "Barn loom"), "with --loom loom"),
+        (("--tabby", "left"), "with --tabby wherever"),
+        (("--first-foot", "left"), "with --first-foot either"),
         (("--width", "40"), "without --width"),
         (("--fringe", "5"), "with --fringe 20"),
         (("--yarn", "sage 30 tex"), 'with --yarn "sage 36.9088 tex"'),

@@ -20,13 +20,31 @@ def test_tabby_and_pattern_are_told_apart_where_both_are_woven():
     ties = [[1, 2], [2, 3], [3, 4], [1, 4], [1, 3], [2, 4]]
     picks = [treadle for block in (1, 2, 3, 4) * 3 for treadle in (block, 5, block, 6)]
     said = words(draft_of(threading=[1, 2, 3, 4] * 2, tieup=ties, treadling=picks), Loom(4, 6), aim=Aim.DRAFT)
-    assert said == "one foot at every pick; tabby right (5 6), pattern left (1 to 4)"
+    assert said == "one foot at every pick; tabby right (5 6), pattern left (1 to 4), outside in"
 
 
 def test_without_tabby_the_treadles_of_each_foot_are_said():
     twill = draft_of(threading=[1, 2, 3, 4], tieup=[[1, 2], [2, 3], [3, 4], [1, 4]], treadling=[1, 2, 3, 4] * 5)
     said = words(twill, Loom(4, 4))
     assert said == "one foot at every pick; left (1 2) and right (3 4)"
+
+
+@pytest.mark.parametrize(
+    ("order", "walked"),
+    [
+        ([1, 6, 2, 5, 3, 4], ", outside in"),
+        ([3, 4, 2, 5, 1, 6], ", inside out"),
+        ([1, 4, 2, 5, 3, 6], ", from left to right"),
+        ([3, 6, 2, 5, 1, 4], ", from right to left"),
+        ([1, 6, 3, 5, 2, 4], ""),
+    ],
+)
+def test_the_way_that_the_feet_go_through_their_treadles_is_said_where_it_is_one_way(order, walked):
+    ties = [[1, 2], [2, 3], [3, 4], [4, 5], [5, 6], [1, 6]]
+    twill = draft_of(threading=[1, 2, 3, 4, 5, 6], tieup=ties, treadling=order * 3)
+    assert (
+        words(twill, Loom(6, 6), aim=Aim.DRAFT) == f"one foot at every pick; left (1 to 3) and right (4 to 6){walked}"
+    )
 
 
 def test_picks_with_both_feet_are_counted():

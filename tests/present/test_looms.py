@@ -7,11 +7,13 @@ from dataclasses import replace
 from companion.draft.units import Units
 from companion.present.asking import Answered
 from companion.present.looms import KeepLoom, RemoveLoom, ask_looms, changed
+from companion.remap.loom.feet_wish import FeetWish, FirstFoot, TabbyPlace
 from companion.remap.loom.loom import Action, Loom
 from companion.remap.loom.tieup_text import parse_tieup
 from companion.weaving.warp import LoomProfile
 
 TIED = parse_tieup("1 2, 3 4, 1 3", Action.RISING)
+REACH = "One treadle under a foot"
 FLOOR = LoomProfile("Floor loom", Loom(4, 6), TIED, 90, 60)
 
 
@@ -32,12 +34,23 @@ def test_a_new_loom_has_a_free_name_and_keeps_what_was_touched():
 
 
 def test_one_fact_is_changed_alone_and_the_tie_up_stays_where_it_can():
-    end = follow(ask_looms((FLOOR,), Units.METRIC), "Floor loom", "One treadle under a foot", "Done").result
+    end = follow(ask_looms((FLOOR,), Units.METRIC), "Floor loom", *[REACH] * 2, "Done", "Done").result
     assert end == KeepLoom(LoomProfile("Floor loom", Loom(4, 6, reach=2), TIED, 90, 60), "Floor loom")
     assert changed(FLOOR, Loom(4, 3)).present == TIED
     assert changed(FLOOR, Loom(8, 6)).present == TIED
     for machine in (Loom(4, 2), Loom(2, 6), Loom(4, 6, Action.SINKING)):
         assert changed(FLOOR, machine).present is None
+
+
+def test_where_tabby_lies_and_which_foot_starts_are_told_by_touch():
+    feet = follow(ask_looms((FLOOR,), Units.METRIC), "Floor loom", REACH)
+    asked = follow(feet, "Tabby wherever", "Left", "The right one", "Done")
+    assert "Feet: tabby left, right foot first" in [answer.words for answer in asked.answers]
+    wish = FeetWish(TabbyPlace.LEFT, FirstFoot.RIGHT)
+    assert follow(asked, "Done").result == KeepLoom(replace(FLOOR, loom=Loom(4, 6, wish=wish)), "Floor loom")
+    table = ask_looms((LoomProfile("Table loom", Loom(4, 0, Action.LEVERS)),), Units.METRIC)
+    words = [answer.words for answer in follow(table, "Table loom").answers]
+    assert not any("foot" in word or "Feet" in word for word in words)
 
 
 def test_a_name_is_chosen_or_written():

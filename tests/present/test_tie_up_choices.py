@@ -45,7 +45,7 @@ def test_every_other_way_that_is_offered_fits_and_says_its_own_numbers(action):
     for number, choice in enumerate(choices[1:], 1):
         signs = choice_signs(choices, number)
         assert signs.headline == f"{choice.name}: it fits"
-        assert signs.accept == "Weave it"
+        assert signs.accept == "Set up the loom"
         used = {t for feet in choice.answer.footings for t in (*feet.left, *feet.right)}
         card = signs.cards[number]
         assert card.numbers[0] == f"{len(used)} treadle{'' if len(used) == 1 else 's'}, no stop"

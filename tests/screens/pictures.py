@@ -140,7 +140,7 @@ def _ways_and_cords(shown: Shown, snap: Snap) -> None:
         stage.until(lambda: stage.app.place.signs.cards and all(one.harness for one in stage.app.place.signs.cards))
         stage.touch(stage.app.place.card("Two treadles"))
         snap(stage, "ways")
-        stage.touch(stage.app.place.button("Weave it"))
+        stage.touch(stage.app.place.button("Set up the loom"))
         snap(stage, "new-warp")
         stage.touch(stage.app.place.ask.button(THREADED))
         snap(stage, "cords")

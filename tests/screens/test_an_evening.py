@@ -30,8 +30,8 @@ def test_from_an_empty_device_to_the_record_of_thirty_picks(home):
         choose_listed(stage, "demo double faced four shaft")
         choose(stage, "6 treadles")
         choose(stage, "Jack")
-        stage.until(lambda: stage.app.place.signs.accept == "Weave it")
-        stage.touch(stage.app.place.button("It is tied"))
+        stage.until(lambda: stage.app.place.signs.accept == "Set up the loom")
+        stage.touch(stage.app.place.button("Tied: weave on"))
         weave = stage.app.place.weave
         for pick in range(2, 32):
             stage.touch(weave.ids.next_area)

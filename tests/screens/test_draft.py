@@ -294,8 +294,8 @@ def test_from_the_choice_of_a_draft_the_weaver_looks_changes_and_weaves_it(home)
         stage.touch(button(stage, "Weave it"))
         choose(stage, "4 treadles")
         choose(stage, "Jack")
-        stage.until(lambda: stage.app.place.signs.accept == "Weave it")
-        stage.touch(stage.app.place.button("Weave it"))
+        stage.until(lambda: stage.app.place.signs.accept == "Set up the loom")
+        stage.touch(stage.app.place.button("Set up the loom"))
         stage.until(lambda: stage.app.place.weave.ids.count.text == "pick 1 of 12")
     kept = home / "Documents" / "Fellside"
     assert [path.name for path in kept.iterdir()] == ["towel changed.wif"]

@@ -41,7 +41,7 @@ def home(tmp_path, display, monkeypatch):
 def to_the_tie_up(stage):
     for words in ("A new warp", "towel", "4 treadles", "Jack"):
         choose_listed(stage, words)
-    stage.until(lambda: stage.app.place.signs.accept == "Weave it")
+    stage.until(lambda: stage.app.place.signs.accept == "Set up the loom")
 
 
 def to_more_of_the_warp(stage):
@@ -118,7 +118,7 @@ def test_a_warp_wider_than_the_loom_is_told_of_and_what_was_told_stays(home):
     with program, Stage(program.window) as stage:
         for words in ("A new warp", "towel", "Small loom"):
             choose(stage, words)
-        stage.until(lambda: stage.app.place.signs.accept == "Weave it")
+        stage.until(lambda: stage.app.place.signs.accept == "Set up the loom")
         stage.touch(stage.app.place.button("Tell more"))
         tell(stage, Fact.WIDTH)
         choose(stage, "Weave it")
@@ -167,7 +167,7 @@ def test_pieces_are_woven_in_the_order_that_changes_fewest_cords(home):
         choose(stage, "A new warp")
         choose_listed(stage, "towel")
         choose(stage, "Floor loom")
-        stage.until(lambda: stage.app.place.signs.accept == "Weave it")
+        stage.until(lambda: stage.app.place.signs.accept == "Set up the loom")
         stage.touch(stage.app.place.button("Tell more"))
         choose(stage, "Add a piece")
         stage.until(lambda: stage.app.place.ask.ids.words.text == "Which draft next?")
@@ -196,7 +196,7 @@ def test_the_same_feet_for_every_piece_are_chosen_by_touch_and_kept_when_a_piece
     with program, Stage(program.window) as stage:
         for words in ("A new warp", "mat1", "8 treadles", "Jack"):
             choose_listed(stage, words)
-        stage.until(lambda: stage.app.place.signs.accept == "Weave it")
+        stage.until(lambda: stage.app.place.signs.accept == "Set up the loom")
         stage.touch(stage.app.place.button("Tell more"))
         headline = stage.app.place.ask.ids.words
 
@@ -281,7 +281,7 @@ def test_a_tie_up_that_is_on_the_loom_already_is_said_with_the_same_touch(home):
     program = opened()
     with program, Stage(program.window) as stage:
         to_the_tie_up(stage)
-        stage.touch(stage.app.place.button("It is tied"))
+        stage.touch(stage.app.place.button("Tied: weave on"))
         assert stage.app.place.cords is None
         stage.touch(stage.app.place.weave.ids.next_area)
         stage.until(lambda: stage.app.place.weave.ids.count.text == "pick 2 of 12")

@@ -43,7 +43,7 @@ def test_words_and_finishing_typed_by_touch_stand_on_every_sheet_of_the_draft_an
         stage.touch(stage.app.place.button("Weave it"))
         for words in ("4 treadles", "Jack"):
             choose(stage, words)
-        stage.until(lambda: stage.app.place.signs.accept == "Weave it")
+        stage.until(lambda: stage.app.place.signs.accept == "Set up the loom")
         stage.touch(stage.app.place.button("It is tied"))
         stage.until(lambda: app.shelf().names() == ("Towel",))
     said = SheetWords(("Slack edges",), ("Wash warm",))

@@ -19,7 +19,7 @@ def test_a_newcomer_whose_loom_is_tied_weaves_the_first_pick_of_a_draft_file_in_
         choose(stage, "towel")
         choose(stage, "4 treadles")
         choose(stage, "Jack")
-        stage.until(lambda: stage.app.place.signs.accept == "Weave it")
+        stage.until(lambda: stage.app.place.signs.accept == "Set up the loom")
         assert "proven" in stage.app.place.ids.detail.text
         assert texts_clipped(stage.app.place) == []
         stage.touch(stage.app.place.button("Save the card"))
@@ -27,7 +27,7 @@ def test_a_newcomer_whose_loom_is_tied_weaves_the_first_pick_of_a_draft_file_in_
         assert texts_clipped(stage.app.place) == []
         assert (home / "Documents" / "Fellside" / "Towel card.html").exists()
         assert (home / "Documents" / "Fellside" / "Towel card sheet.pdf").read_bytes().startswith(b"%PDF-")
-        stage.touch(stage.app.place.button("It is tied"))
+        stage.touch(stage.app.place.button("Tied: weave on"))
         stage.touch(stage.app.place.weave.ids.next_area)
         stage.until(lambda: stage.app.place.weave.ids.count.text == "pick 2 of 12")
     assert app.shelf().names() == ("Towel",)

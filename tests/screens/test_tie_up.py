@@ -42,7 +42,7 @@ def four_ways():
     cards = tuple(TieUpCard(name, harness, numbers, chosen=name == names[1], way=way) for way, name in enumerate(names))
     detail = "12 treadles are the fewest (at least 11 are needed) \u00b7 weaves the draft's cloth (checked)"
     return TieUpSigns(
-        "Two treadles under one foot: it fits", detail, harness, (), (), "Weave it", several=True, cards=cards
+        "Two treadles under one foot: it fits", detail, harness, (), (), "Set up the loom", several=True, cards=cards
     )
 
 
@@ -52,7 +52,7 @@ def one_way():
     lines = ("counted for one lap of Body, each tied anew", *treadles, "and 5 more")
     feet = (*(f"1 2 3 5 {shaft} up: L 1 2  R 11 12 (133 picks)" for shaft in range(6, 13)), "and 50 more")
     ways = four_ways()
-    harness, tied = ways.cards[0].harness, "It is tied"
+    harness, tied = ways.cards[0].harness, "Tied: weave on"
     return replace(ways, harness=harness, cords=lines, feet=feet, tied=tied, cards=())
 
 
@@ -147,7 +147,7 @@ def test_a_cloth_is_taken_face_down_and_woven_so(home):
         stage.touch(stage.app.place.card("Face down"))
         assert stage.app.place.ids.headline.text == "Face down: it fits"
         assert "its face below" in stage.app.place.ids.detail.text
-        stage.touch(stage.app.place.button("Weave it"))
+        stage.touch(stage.app.place.button("Set up the loom"))
         go_to_the_cords(stage)
         stage.touch(stage.app.place.cords.button("It is tied"))
         stage.touch(stage.app.place.cords.button("Yes, tied"))
@@ -186,7 +186,7 @@ def test_tie_ups_for_other_aims_are_seen_beside_the_one_for_the_feet(home):
         assert screen.ids.headline.text == "Few treadles: it fits"
         stage.touch(screen.button("Look closer"))
         assert screen.signs.harness.left
-        stage.touch(screen.button("Weave it"))
+        stage.touch(screen.button("Set up the loom"))
         stage.until(lambda: stage.app.place is not screen)
     from companion.workshop import app
 

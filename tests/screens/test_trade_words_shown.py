@@ -92,7 +92,7 @@ def test_no_label_anywhere_says_a_word_of_the_other_trade(home, trade, theirs, o
         choose("4 treadles", "Jack")
         stage.until(lambda: stage.app.place.signs.accept)
         look()
-        press("Weave it")
+        press("Set up the loom")
         look()
         go_to_the_cords(stage)
         look()

@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 
 from companion.draft.masks import shed_of, without
 from companion.journal.lock import WriterLock
+from companion.remap.loom.feet_wish import ANY_FEET, FeetWish, FirstFoot, TabbyPlace
 from companion.remap.loom.loom import Action, Loom, Tie
 from companion.weaving.warp import LoomProfile
 from companion.workshop.looms import (
@@ -60,6 +61,24 @@ def test_a_file_typed_by_hand_needs_no_more_than_name_shafts_and_treadles(tmp_pa
     path = tmp_path / "looms.json"
     path.write_text('{"looms": [{"name": "old  friend", "shafts": 4, "treadles": 6}]}', encoding="utf-8")
     assert load_looms(path) == (LoomProfile("old friend", Loom(4, 6)),)
+
+
+def test_what_is_wished_of_the_feet_is_kept_and_an_older_file_wishes_nothing(tmp_path):
+    path = tmp_path / "looms.json"
+    path.write_text('{"looms": [{"name": "old", "shafts": 4, "treadles": 6}]}', encoding="utf-8")
+    assert load_looms(path)[0].loom.wish == ANY_FEET
+    wish = FeetWish(TabbyPlace.LEFT, FirstFoot.RIGHT)
+    save_looms(path, [LoomProfile("new", Loom(4, 6, wish=wish))])
+    kept = json.loads(path.read_text("utf-8"))["looms"][0]
+    assert (kept["tabby"], kept["first_foot"]) == ("left", "right")
+    assert load_looms(path)[0].loom.wish == wish
+
+
+def test_a_loom_takes_from_its_weaver_only_the_wish_that_it_leaves_open():
+    weaver = FeetWish(TabbyPlace.RIGHT, FirstFoot.LEFT)
+    loom = replace(FLOOR, loom=replace(FLOOR.loom, wish=FeetWish(TabbyPlace.LEFT)))
+    assert loom.wishing(weaver).loom.wish == FeetWish(TabbyPlace.LEFT, FirstFoot.LEFT)
+    assert FLOOR.wishing(weaver).loom.wish == weaver
 
 
 SHEDS = st.frozensets(st.integers(1, 4)).map(shed_of)
@@ -116,6 +135,10 @@ def test_every_loom_comes_back_from_its_file(tmp_path_factory, profile):
         ),
         ('{"looms": [{"name": "a", "shafts": 4, "treadles": 6, "width_cm": 0}]}', "a weaving width of 0 cm"),
         ('{"looms": [{"name": "a", "shafts": 4, "treadles": 6, "waste_cm": -1}]}', "a loom waste of -1 cm"),
+        (
+            '{"looms": [{"name": "a", "shafts": 4, "treadles": 6, "tabby": "top"}]}',
+            '"tabby" is "top", not such as "wherever" or "left"',
+        ),
         ('{"looms": [{"name": " ", "shafts": 4, "treadles": 6}]}', "give a loom 1 to 80 letters"),
         (
             '{"looms": [{"name": "a", "shafts": 4, "treadles": 6}, {"name": "A", "shafts": 4, "treadles": 6}]}',

@@ -15,6 +15,7 @@ from companion.present.letters import KeyboardLayout
 from companion.present.preferences import Preferences
 from companion.present.trade_words import Trade
 from companion.present.weave import WeaveButton
+from companion.remap.loom.feet_wish import FirstFoot, TabbyPlace
 from companion.workshop.preference_file import load_preferences, save_preferences
 
 OLD_FILE = """{
@@ -31,6 +32,8 @@ CHOICES = {
     "cloth": Surface,
     "trade": [Trade(a, h, m) for a, h, m in product((False, True), repeat=3)],
     "units": Units,
+    "tabby": TabbyPlace,
+    "first_foot": FirstFoot,
     "facing": [Facing(side, at) for at in FirstPick for side in Side],
 }
 WORDS = {
@@ -48,6 +51,8 @@ WORDS = {
         "american_harness_mistake",
     ],
     "units": ["metric", "inch"],
+    "tabby": ["wherever", "left", "right", "outside"],
+    "first_foot": ["either", "left", "right"],
     "facing": ["left", "right", "left_first_pick_at_bottom", "right_first_pick_at_bottom"],
 }
 """What the file says for each choice, for ever."""

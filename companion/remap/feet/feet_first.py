@@ -13,7 +13,7 @@ Lemmas and proofs: assets/mathematics.md, "Feet first".
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from heapq import heappop, heappush
 from itertools import islice, product
 
@@ -22,6 +22,7 @@ import numpy as np
 from companion.remap.feet.every_set import every_set
 from companion.remap.feet.halves import MOST_COLUMNS, SMALL, Halves, Ways, order_found, seats_of, weighed
 from companion.remap.feet.owning import OwnTreadles, own_treadles
+from companion.remap.feet.tidy_order import in_walking_order
 from companion.remap.feet.walking import (
     BOTH_FEET,
     MOST_CELLS,
@@ -32,7 +33,7 @@ from companion.remap.feet.walking import (
 )
 from companion.remap.feet.walks import Walks, walks_of
 from companion.remap.loom.feet_wish import TabbyPlace
-from companion.remap.loom.targets import Columns
+from companion.remap.loom.targets import Column, Columns
 from companion.remap.loom.wished import AS_IT_COMES, WishedFeet
 from companion.remap.search.alike import names_of
 from companion.remap.search.answers import ShouldStop, never_stop
@@ -83,7 +84,27 @@ def lightest_of_all(
     `own` is the draft's own tie-up where it fits, `fewest` the answers with fewest treadles at reach 1 up to `reach`.
     Asked for more treadles, or for a longer reach, it is never dearer: the answers with fewer are seeds of it. More
     treadles than sheds are of no use to feet that press one treadle at a time, so there the answers are the same.
+    Of rows that are as light the draft's own comes first, then one in walking order (see `tidy_order`).
     """
+    found = _lightest(picks, treadles, reach, own, fewest, should_stop, wished)
+    return found if found is None or found.columns == own else tidied(found, picks, wished)
+
+
+def tidied(found: LightestFound, picks: Sequence[int], wished: WishedFeet) -> LightestFound:
+    """Return the answer in the order that legs learn soonest, of those that are as light."""
+    row, feet = in_walking_order(walks_of(picks), found.columns, found.feet, wished)
+    return replace(found, columns=tuple(map(Column, row)), feet=feet)
+
+
+def _lightest(
+    picks: Sequence[int],
+    treadles: int,
+    reach: int,
+    own: Columns | None,
+    fewest: Sequence[Columns],
+    should_stop: ShouldStop,
+    wished: WishedFeet,
+) -> LightestFound | None:
     sheds = len({pick for pick in picks if pick})
     shortest = min(map(len, fewest), default=sheds)
     most = min(treadles, max(sheds, shortest))

@@ -15,7 +15,7 @@ from dataclasses import dataclass, replace
 from math import perm
 
 from companion.draft.masks import Shed, count, without
-from companion.remap.feet.feet_first import feet_first
+from companion.remap.feet.feet_first import feet_first, tidied
 from companion.remap.feet.ordering import MOST_ORDERS, Order, best_order
 from companion.remap.feet.tied_stage import ShedFeet, TiedStage
 from companion.remap.feet.walking import FixedFeet, feet_as_wished, keeps, travelled
@@ -104,6 +104,7 @@ def _lightest_of_all(job: Job, columns: Columns, should_stop: ShouldStop) -> Col
     for wished in job.wished.less():
         found = feet_first(job.treadling, most, job.loom.reach, [columns], should_stop, bounded=False, wished=wished)
         if found is not None:
+            found = tidied(found, job.treadling, wished)
             return by_treadle(found.columns, range(len(found.columns)), job.loom.treadles)
     raise AssertionError("these columns do not open every shed")
 

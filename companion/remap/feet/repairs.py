@@ -18,8 +18,8 @@ from itertools import product
 
 from companion.draft.masks import bit as pull_of
 from companion.draft.masks import bits_of, has_bit
-from companion.remap.feet.walking import FixedFeet, best_feet_on
-from companion.remap.feet.walks import walks_of
+from companion.remap.feet.walking import BOTH_FEET, TWO_UNDER_ONE, FixedFeet, all_ways_weighed, best_feet_on
+from companion.remap.feet.walks import Walks, walks_of
 from companion.remap.loom.pressing import Run, runs
 from companion.remap.loom.targets import Columns
 from companion.remap.loom.wished import AS_IT_COMES, WishedFeet
@@ -85,15 +85,42 @@ def fewest_cords(
     at_least = min(depth, most)
     # Below what the dive or a seed has the search was complete up to `at_least`.
     rows = found or [row for row in known if cords_between_rows(now, row) == most]
-    priced: list[tuple[int, TreadleRow, FixedFeet]] = []
     for some in wished.less():
-        feet_of = ((row, best_feet_on(walk, row, reach, wished=some)) for row in rows[:MOST_PRICED])
-        priced = priced or [(feet.cost, row, feet) for row, feet in feet_of if feet is not None]
-    if not priced:
-        return None
-    _, row, feet = min(priced, key=lambda one: one[:2])
-    lightest = complete and len(rows) <= MOST_PRICED and all(feet.complete for _, _, feet in priced)
-    return Repaired(names.unnamed(row), cords_between_rows(now, row), at_least, feet, lightest)
+        priced = _lightest_row(walk, rows, reach, some)
+        if priced is not None:
+            row, feet, all_priced = priced
+            lightest = complete and all_priced
+            return Repaired(names.unnamed(row), cords_between_rows(now, row), at_least, feet, lightest)
+    return None
+
+
+def _lightest_row(
+    walk: Walks, rows: Sequence[TreadleRow], reach: int, wished: WishedFeet
+) -> tuple[TreadleRow, FixedFeet, bool] | None:
+    """Return the lightest of these rows with its feet, and whether none can be lighter; None where none is as wished.
+
+    Those that open the most picks by a treadle of their own come first. What the others pay for their picks alone
+    may be too much; of the rest `MOST_PRICED` are priced.
+    """
+    price = BOTH_FEET if reach == 1 else TWO_UNDER_ONE
+    often = [(target, picks) for target, picks in zip(walk.targets, walk.picks, strict=True) if target]
+    best: tuple[TreadleRow, FixedFeet] | None = None
+    complete = True
+    paying = sorted((price * sum(picks for target, picks in often if target not in row), row) for row in rows)
+    for looked, (paid, row) in enumerate(paying):
+        if best is not None and paid >= best[1].cost:
+            break
+        if looked == MOST_PRICED:
+            complete = False
+            break
+        feet = best_feet_on(walk, row, reach, below=None if best is None else best[1].cost, wished=wished)
+        if feet is None:
+            complete = complete and (not wished.anything or all_ways_weighed(walk, row, reach))
+            continue
+        complete = complete and feet.complete
+        if best is None or feet.cost < best[1].cost:
+            best = row, feet
+    return None if best is None else (*best, complete)
 
 
 def cords_between_rows(one: Sequence[int], other: Sequence[int]) -> int:

@@ -132,6 +132,11 @@ def walked(walk: Walks, left: Ints, right: Ints) -> Ints:
     return _one_foot(walk, left) + _one_foot(walk, right)
 
 
+def priced(walk: Walks, presses: tuple[FootPress, ...]) -> int:
+    """Return what these feet cost, a press for each target."""
+    return _costs(walk, [(0, presses)])[0]
+
+
 def best_feet_on(
     walk: Walks,
     columns: Sequence[int],
@@ -172,6 +177,12 @@ def best_feet_on(
         chosen = list(range(len(options)))
     found = [_improved_feet(walk, *options[at], starts[at], most, wished) for at in chosen]
     return min((feet for feet in found if feet is not None), key=lambda feet: feet.cost, default=None)
+
+
+def all_ways_weighed(walk: Walks, columns: Sequence[int], reach: int) -> bool:
+    """Tell whether `best_feet_on` weighs every combination of ways here, so that what it does not find is not there."""
+    ways = prod(reach * len(_ways_to_open(target, columns, reach)) for target in walk.targets)
+    return (len(columns) + 1) * ways <= min(MOST_WAYS, MOST_CELLS // max(1, len(walk.steps)))
 
 
 def feet_as_wished(walk: Walks, columns: Sequence[int], reach: int, wished: WishedFeet) -> FixedFeet | None:
