@@ -111,6 +111,25 @@ def test_cords_that_hang_on_shafts_without_ends_are_no_work_in_any_plan_of_piece
             assert with_them.cords >= cords_between(tied, with_them.answers[0].tieup)
 
 
+def test_on_a_countermarche_cords_to_shafts_beyond_the_draft_s_count_as_those_to_shafts_without_ends_do():
+    """A shaft that some treadles draw up and others down holds them up, whether the draft declares it or not."""
+    chance = random.Random(SEED)
+    loom = Loom(3, 3, Action.COUNTERMARCHE)
+    untied = 0
+    for _ in range(30):
+        plan = chance.sample([[1], [2], [1, 2], []], k=2) * 2
+        present = tuple(chance.choices(TIES, k=3))
+        declared, beyond = (
+            remap(draft_of(threading=[1, 2, 1, 2], shafts=shafts, plan=plan), loom, present=present)
+            for shafts in (3, 2)
+        )
+        assert beyond.cords_in_all == declared.cords_in_all
+        (stage,) = beyond.stages
+        assert stage.fewest_cords == declared.stages[0].fewest_cords
+        untied += any(3 in shafts_of(change.untie_up) + shafts_of(change.untie_down) for change in stage.changes)
+    assert untied >= 3
+
+
 def test_the_cords_of_pieces_in_the_order_given_are_those_between_their_tie_ups():
     chance = random.Random(SEED)
     plans = [[[1], [2]], [[2], [1]], [[1, 2], [2]], [[], [1]]]

@@ -44,7 +44,7 @@ def test_words_and_finishing_typed_by_touch_stand_on_every_sheet_of_the_draft_an
         for words in ("4 treadles", "Jack"):
             choose(stage, words)
         stage.until(lambda: stage.app.place.signs.accept == "Set up the loom")
-        stage.touch(stage.app.place.button("It is tied"))
+        stage.touch(stage.app.place.button("Tied: weave on"))
         stage.until(lambda: app.shelf().names() == ("Towel",))
     said = SheetWords(("Slack edges",), ("Wash warm",))
     assert read_words(home / "Documents" / "towel.wif") == read_words(app.shelf().path("Towel")) == said

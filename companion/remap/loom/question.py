@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
-from companion.draft.masks import Shed, common, every_shaft, union, without
+from companion.draft.masks import Shed, common, every_shaft, shafts_of, union, without
 from companion.draft.model import Draft, Treadled, distinct
 from companion.remap.loom.loom import Action, Loom, Tie, TieUp
 from companion.remap.loom.targets import Column, Columns, Target, by_treadle, columns_of, targets_of, tieup_of
@@ -114,9 +114,12 @@ def each_alone(targets: Iterable[Target]) -> Columns:
 def question(draft: Draft, loom: Loom, present: TieUp | None, tabby: tuple[Shed, Shed] | None = None) -> Question:
     """Put the question. Shafts of the draft that the loom lacks are cut off: no end may hang on them.
 
+    Shafts beyond the draft's are in use where their cords count (see `counted_cords`).
     `tabby` are the sheds of plain weave, for what is wished of the feet.
     """
-    shafts = min(draft.shafts, loom.shafts)
+    counted = as_counted(present, draft, loom)
+    hung = max(shafts_of(union(side for tie in counted or () for side in (tie.up, tie.down))), default=0)
+    shafts = min(max(draft.shafts, hung), loom.shafts)
     carrying = common(draft.threaded_shafts(), every_shaft(shafts))
     shed_of_pick = draft.sheds_of_ends()
     sheds = distinct(shed_of_pick)
@@ -127,7 +130,7 @@ def question(draft: Draft, loom: Loom, present: TieUp | None, tabby: tuple[Shed,
         draft,
         loom,
         shafts,
-        as_counted(present, draft, loom),
+        counted,
         shed_of_pick,
         sheds,
         targets,
@@ -147,9 +150,9 @@ def counted_cords(draft: Draft, action: Action, present: TieUp | None) -> Shed:
     threaded = draft.threaded_shafts()
     if action is not Action.COUNTERMARCHE:
         return threaded
-    both_ways = every_shaft(draft.shafts)
-    for side in () if present is None else ([tie.up for tie in present], [tie.down for tie in present]):
-        both_ways = common(both_ways, union(side))
+    if present is None:
+        return every_shaft(draft.shafts)
+    both_ways = common(union(tie.up for tie in present), union(tie.down for tie in present))
     return union((threaded, both_ways))
 
 
