@@ -143,7 +143,7 @@ def _view(
         section_picks=len(picks),
         until_cm=until_cm,
         section_cm=woven_here / density if density else None,
-        lap=woven_here // len(picks) if until_cm is not None else 0,
+        lap=state.cloth.turns_within(picks, pick) if until_cm is not None else 0,
         laps=laps_needed(until_cm, density, len(picks)),
         shed=piece.sheds[pick],
         footing=piece.footings[pick] if piece.footings else None,

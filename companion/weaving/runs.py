@@ -78,6 +78,19 @@ class Cloth:
             number += run.picks
         return number
 
+    def turns_within(self, picks: range, pick: int) -> int:
+        """Return how often `picks` were begun anew among those that `newest_within` counts, with `pick` to come."""
+        turns, above = 0, pick
+        for run in self._runs_from_top():
+            if run.last not in picks:
+                break
+            turns += above <= run.last
+            if run.first not in picks:
+                break
+            turns += run.laps - 1
+            above = run.first
+        return turns
+
     def _runs_from_top(self) -> Iterator[PickRun]:
         if self.top:
             yield self.top

@@ -223,6 +223,23 @@ def test_a_section_until_a_length_ends_with_the_first_whole_repeat_that_reaches_
     assert laps == [(pick, lap) for lap in range(3) for pick in (2, 3, 4, 5)]
 
 
+def test_a_repeat_of_a_length_keeps_its_number_where_it_was_begun_amid_it_or_picks_were_left_out():
+    draft = lever_draft([0] * 6, [Section("hem", 2), Section("body", 4, until_cm=9.0)])
+    loom = AtLoom(lever_warp(draft, picks_per_cm=3.0))
+
+    def numbers(picks):
+        seen = []
+        for _ in range(picks):
+            seen.append(this_pick(loom.warp, loom.progress).lap + 1)
+            loom.weave(1)
+        return seen
+
+    loom.do(decide.jump, pick=4)
+    assert numbers(2 + 4 + 1) == [1, 1, 2, 2, 2, 2, 3]
+    loom.do(decide.jump, pick=5)
+    assert numbers(1 + 4) == [3, 4, 4, 4, 4]
+
+
 def test_a_measure_changes_how_many_repeats_a_length_takes():
     draft = lever_draft([0] * 6, [Section("body", 4, until_cm=3.0), Section("hem", 2)])
     loom = AtLoom(lever_warp(draft, picks_per_cm=3.0))

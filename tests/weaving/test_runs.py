@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -34,6 +36,9 @@ def test_weaving_and_taking_out_is_a_stack(acts, start, stop):
                 break
             within += 1
         assert cloth.newest_within(range(start, stop)) == within
+        newest = [*lying[len(lying) - within :], start]
+        turns = sum(above <= below for below, above in pairwise(newest))
+        assert cloth.turns_within(range(start, stop), start) == turns
 
 
 def test_a_repeat_woven_many_times_stays_short():
