@@ -48,8 +48,6 @@ def ask_pause(
             on,
             Answer("Find my place", partial(ask_place, warp, progress, facing, units)),
             _elsewhere("See the record", Elsewhere.RECORD),
-            _elsewhere(ITS_SHEET, Elsewhere.SHEET),
-            *((_elsewhere(SQUARES, Elsewhere.SQUARES),) if squares else ()),
             _elsewhere("Tie-up", Elsewhere.TIE_UP),
             _elsewhere("Settings", Elsewhere.SETTINGS),
             _elsewhere("Another warp", Elsewhere.OTHER_WARP),
@@ -59,6 +57,8 @@ def ask_pause(
         # Before anything is woven the warp may not even be threaded.
         foot=(
             *(() if progress.now.woven else (_elsewhere(DRESS_LOOM, Elsewhere.DRESSING),)),
+            _elsewhere(ITS_SHEET, Elsewhere.SHEET),
+            *((_elsewhere(SQUARES, Elsewhere.SQUARES),) if squares else ()),
             Answer("Switch off", _ask_switch_off),
         ),
         own=(warp.name,),

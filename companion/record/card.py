@@ -7,6 +7,8 @@ instructions come first.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from itertools import product
 
 from companion.draft.facing import Facing
 from companion.draft.masks import Shed, print_shed
@@ -23,7 +25,7 @@ from companion.record.ink import SIZES, Anchor, InkMark, InkPage, Letters, moved
 from companion.record.ink_svg import html_of
 from companion.record.letter_widths import fitted
 from companion.record.notation import BY_FEET, how_to_read
-from companion.record.paper_flow import Heading, Paragraph, TextBlock, TextColumn, set_text
+from companion.record.paper_flow import Heading, Paragraph, SetText, TextBlock, TextColumn, set_text
 from companion.record.project import LEGENDS, TieUpToDraw
 from companion.record.tieup_plate import tieup_plate
 from companion.record.treadling_told import TroddenStage, passages_by_feet
@@ -37,9 +39,10 @@ _CAUTION_SIZE = 8.0
 _CAUTION_LINE = _CAUTION_SIZE * 1.3
 _FOOT = _CAUTION_LINE * (len(TYING_CAUTIONS) + 1) + 8
 _LARGEST_CELL = 36.0
-_TIE_UP_SHARE = 0.42
-"""Of the page's height, what a tie-up takes at most."""
+_TIE_UP_SHARES = (0.42, 0.32, 0.24)
+"""Of the page's height, what a tie-up takes at most: the first with which all stands on one page."""
 _SIZES_OF_TEXT = (14.0, 13.0, 12.0, 11.0, 10.0, 9.0, 8.0, 7.2)
+_BETWEEN_COLUMNS = 20.0
 _BESIDE = 150.0
 """Points that cords to change need beside a tie-up; otherwise they stand under it."""
 TICK = "[  ] "
@@ -146,13 +149,16 @@ def _head(title: str, answer: Remapping, facing: Facing, width: float) -> Iterat
 def _laid_out(
     head: tuple[InkMark, ...], drawing: TieUpToDraw | None, blocks: Sequence[TextBlock], width: float, height: float
 ) -> list[tuple[InkMark, ...]]:
-    """Return the pages of one tie-up: one page in the largest letters in which all of it finds room."""
-    pages: list[tuple[InkMark, ...]] = []
-    for size in _SIZES_OF_TEXT:
-        pages = list(_pages_at(head, drawing, blocks, width, height, size))
-        if len(pages) == 1:
-            break
-    return pages
+    """Return the pages of one tie-up: one page in the largest letters in which all of it finds room.
+
+    The tie-up is drawn smaller only where no letters let it all stand on one page beside a large one.
+    """
+    tried: list[list[tuple[InkMark, ...]]] = []
+    for share, size in product(_TIE_UP_SHARES, _SIZES_OF_TEXT):
+        tried.append(list(_pages_at(head, drawing, blocks, width, height, size, share)))
+        if len(tried[-1]) == 1:
+            return tried[-1]
+    return tried[len(_SIZES_OF_TEXT) - 1]
 
 
 def _pages_at(
@@ -162,13 +168,14 @@ def _pages_at(
     width: float,
     height: float,
     size: float,
+    share: float,
 ) -> Iterator[tuple[InkMark, ...]]:
     inner, bottom = width - 2 * _MARGIN, height - _MARGIN - _FOOT
     top = _MARGIN + 58
     marks: list[InkMark] = list(head)
     text = tuple(blocks)
     if drawing is not None:
-        cell = min(_LARGEST_CELL, (inner - 20) / max(1, len(drawing.tieup)), height * _TIE_UP_SHARE / drawing.shafts)
+        cell = min(_LARGEST_CELL, (inner - 20) / max(1, len(drawing.tieup)), height * share / drawing.shafts)
         plate = tieup_plate(drawing, cell, ticks=True)
         marks += moved(plate.marks, _MARGIN, top)
         left = _MARGIN + plate.width + 20
@@ -178,11 +185,22 @@ def _pages_at(
             text = beside.left_over
         top += plate.height + 6
     while True:
-        under = set_text(text, TextColumn(_MARGIN, top, inner, bottom), size)
+        under = _under(text, TextColumn(_MARGIN, top, inner, bottom), size)
         yield (*marks, *under.marks)
         if not under.left_over or (under.left_over == text and not marks):
             return
         text, marks, top = under.left_over, [], _MARGIN
+
+
+def _under(text: Sequence[TextBlock], room: TextColumn, size: float) -> SetText:
+    """Set text as wide as the room, or in two columns where that would not hold all of it: most lines are short."""
+    whole = set_text(text, room, size)
+    half = (room.width - _BETWEEN_COLUMNS) / 2
+    if not whole.left_over or half < _BESIDE:
+        return whole
+    one = set_text(text, replace(room, width=half), size)
+    other = set_text(one.left_over, replace(room, left=room.left + half + _BETWEEN_COLUMNS, width=half), size)
+    return SetText((*one.marks, *other.marks), room.bottom, other.left_over)
 
 
 def _foot(width: float, height: float, number: int, of: int, action: Action) -> Iterator[InkMark]:

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import random
 import re
+from pathlib import Path
 
 import pytest
 
 from companion.draft.facing import FROM_LEFT
 from companion.draft.masks import shed_of
+from companion.draft.reading import read_draft
 from companion.draft.units import Units
 from companion.present.cautions import TYING_CAUTIONS
 from companion.record.card import card_pages, tieup_card
@@ -172,3 +174,13 @@ def test_every_treadle_has_the_mark_of_its_foot_and_its_cords_to_tick_without_a_
     tied = sum(tie.up.bit_count() + tie.down.bit_count() for tie in stage.tieup)
     assert f"{tied} ties to make, from the left" in words(page)
     assert all(f"[ ] treadle {treadle}: tie" in words(page) for treadle in range(1, 9))
+
+
+@pytest.mark.parametrize("units", Units)
+def test_the_card_of_a_gamp_with_sixteen_sections_is_one_page_on_either_paper(units):
+    file = Path(__file__).resolve().parents[2] / "assets" / "drafts" / "eight-by-eight-gamp-eight-shaft.txt"
+    gamp = read_draft(file.read_bytes())
+    (page,) = card_pages("gamp", gamp, remap(gamp, Loom(8, 10)), FROM_LEFT, units)
+    words = " ".join(mark.text for mark in page.marks if isinstance(mark, Letters))
+    assert "picks 197 to 220" in words
+    assert TYING_CAUTIONS[-1] in words

@@ -50,7 +50,8 @@ class RowButton(ButtonBehavior, BoxLayout):  # type: ignore[misc]
         """Say all of the detail where there is room, and what matters most of it where there is not."""
         parts = self.detail.split(BETWEEN)
         fewer = [BETWEEN.join(parts[:number]) for number in range(len(parts), 0, -1)]
-        self.detail_wordings = (*fewer, parts[-1])
+        # Where even one part finds no room, the name of the row is worth more than half a word.
+        self.detail_wordings = (*fewer, parts[-1], *([""] if len(parts) > 1 else []))
 
 
 Builder.load_string("""
@@ -65,7 +66,7 @@ Builder.load_string("""
             size: self.size
             radius: [12]
     FitLabel:
-        size_hint_x: 0.6
+        size_hint_x: 0.55
         text: root.text
         bold: root.bold
         wanted_size: root.wanted_size
@@ -73,7 +74,7 @@ Builder.load_string("""
         halign: 'left'
         valign: 'middle'
     FitLabel:
-        size_hint_x: 0.4
+        size_hint_x: 0.45
         text: root.detail
         wordings: root.detail_wordings
         wanted_size: root.wanted_size
