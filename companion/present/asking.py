@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from enum import Enum
 from typing import Any, Generic, TypeVar
 
+from companion.draft.model import Colour
 from companion.present.fell import Picture
 from companion.present.loom_drawing import Shape
 from companion.present.shed import HarnessSigns
@@ -65,7 +66,8 @@ class Answer(Generic[Result]):
     `detail` is read beside the words, where the answers stand as a list or are `drawn`, which is a picture. `own`: the
     words are the weaver's, a name.
     `rows` are the picks (indices, newest first) of cloth that is drawn on it, to point at.
-    `picture` stands before the words in a list, and above them otherwise.
+    `picture` stands before the words in a list, and above them otherwise. `yarn` is the colour of the yarn or shuttle
+    that it stands for, shown with the words: no name of a colour is as sure as the colour.
     Without words it only keeps a place (see `empty_slot`).
     """
 
@@ -77,6 +79,7 @@ class Answer(Generic[Result]):
     drawn: tuple[Shape, ...] = ()
     rows: tuple[int, ...] = ()
     picture: Picture | None = None
+    yarn: Colour | None = None
 
 
 @dataclass(frozen=True, slots=True)

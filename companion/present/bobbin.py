@@ -22,7 +22,8 @@ def bobbin_answers(warp: Warp, progress: Progress, units: Units) -> Iterator[Ans
     piece = warp.pieces[progress.now.piece]
     for yarn in (one for one in piece.shuttles if one not in piece.hand_laid):
         name = piece.draft.yarns[yarn].name
-        yield Answer(f"New bobbin: {name}", partial(ask_bobbin, yarn, name, units))
+        colour = piece.draft.yarns[yarn].colour
+        yield Answer(f"New bobbin: {name}", partial(ask_bobbin, yarn, name, units), yarn=colour)
 
 
 def ask_bobbin(yarn: int, name: str, units: Units) -> Asked[AtLoom]:

@@ -157,9 +157,10 @@ def _ask_side(piece: Piece, after: State, told: Told, yarns: Sequence[int], seen
     def none_known() -> FlowStep[AtLoom]:
         return _ask_side(piece, after, told, (), (*seen, *((one, None) for one in yarns)))
 
+    colour = piece.draft.yarns[yarn].colour
     return Asked(
         f"Where does the {piece.draft.yarns[yarn].name} shuttle lie?",
-        tuple(Answer(f"On the {side.value}", partial(lies, side)) for side in Side),
+        tuple(Answer(f"On the {side.value}", partial(lies, side), yarn=colour) for side in Side),
         detail="after the newest pick in the cloth",
         foot=(
             Answer("Not sure", partial(lies, None)),

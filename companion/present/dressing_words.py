@@ -109,7 +109,9 @@ def group_words(view: DressingView) -> str:
 
 
 def colour_run_words(draft: Draft, ends: Sequence[int], from_last: bool) -> tuple[str, str] | None:
-    """Return how far a colour is wound when these ends are next, `sand, end 5 of 24`, and what comes after it, `2 sea`.
+    """Return how far a stripe is wound with these ends, `end 5 of 24 in the stripe`, and what follows: `2 sea`.
+
+    Its colour, and how many ends of it are wound now, is said beside it.
 
     None where several colours are wound in one turn, or nothing is left.
     """
@@ -120,8 +122,10 @@ def colour_run_words(draft: Draft, ends: Sequence[int], from_last: bool) -> tupl
     here = runs[at][::-1] if from_last else runs[at]
     after = runs[at - 1 : at] if from_last else runs[at + 1 : at + 2]
     names = [f"{len(run)} {draft.yarns[draft.warp[run[0]]].name}" for run in after]
-    name = draft.yarns[draft.warp[ends[0]]].name
-    so_far = f"{name}, end {here.index(ends[-1]) + 1} of {len(here)}" if ends[-1] in here else name
+    if len(ends) == len(here):
+        so_far = "the whole stripe"
+    else:
+        so_far = f"end {here.index(ends[-1]) + 1} of {len(here)} in the stripe" if ends[-1] in here else ""
     return so_far, "".join(names)
 
 

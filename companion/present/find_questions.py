@@ -35,8 +35,10 @@ def ask_about(search: PlaceSearch, question: PlaceQuestion, then: FurtherOn, sho
         return ask_repeat(search, then, foot)
     if question.ask is Ask.LENGTH:
         return _ask_length(search, question.about, then, foot)
+    wefts = [search.piece.draft.yarns[yarn] for yarn in search.piece.shuttles] if question.ask is Ask.WEFT else []
+    colours = {yarn.name: yarn.colour for yarn in wefts}
     answers = tuple(
-        Answer(words, partial(then, further), own=question.ask in (Ask.SECTION, Ask.WEFT))
+        Answer(words, partial(then, further), own=question.ask in (Ask.SECTION, Ask.WEFT), yarn=colours.get(words))
         for words, further in _answers(search, question)
     )
     return Asked(_words(search, question), answers, detail=_fits(search), foot=foot)

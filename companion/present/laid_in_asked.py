@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 from functools import partial
 
 from companion.draft.laying_in import laid_in_at, lay_in, throw
-from companion.draft.model import Draft
+from companion.draft.model import Colour, Draft
 from companion.draft.units import Units, length_reading, length_words, usual_length
 from companion.present.asking import Answer, Asked, Result
 from companion.present.button_words import DONE
@@ -46,7 +46,7 @@ def _wefts(drafts: PieceDrafts, units: Units) -> list[tuple[str, str]]:
 
 def _ask_weft(drafts: PieceDrafts, units: Units, back: Callable[[PieceDrafts], Asked[Result]]) -> Asked[Result]:
     rows: list[Answer[Result]] = [
-        Answer(name, partial(_ask_how, drafts, units, back, name), detail=how, own=True)
+        Answer(name, partial(_ask_how, drafts, units, back, name), detail=how, own=True, yarn=_colour(drafts, name))
         for name, how in _wefts(drafts, units)
     ]
     return Asked(
@@ -57,6 +57,10 @@ def _ask_weft(drafts: PieceDrafts, units: Units, back: Callable[[PieceDrafts], A
         as_list=True,
         bit_by_bit=LAID_IN,
     )
+
+
+def _colour(drafts: PieceDrafts, name: str) -> Colour | None:
+    return next((yarn.colour for draft in drafts for yarn in draft.yarns if yarn.name == name), None)
 
 
 def _ask_how(

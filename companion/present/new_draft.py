@@ -180,7 +180,7 @@ def _ask_order(
             lambda threads: asks((*order, InOrder(yarn, threads))),
         )
 
-    answers = tuple(Answer(yarn.name, partial(how_many, index)) for index, yarn in enumerate(PALETTE))
+    answers = tuple(Answer(yarn.name, partial(how_many, index), yarn=yarn.colour) for index, yarn in enumerate(PALETTE))
     off: Answer[Result] = Answer(ONE_OFF, partial(asks, order[:-1])) if order else empty_slot()
     return Asked(
         words,

@@ -9,6 +9,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import replace
 from functools import partial
 
+from companion.draft.model import Colour
 from companion.draft.units import (
     Units,
     counted,
@@ -31,6 +32,7 @@ from companion.present.cloth_plan_words import (
 from companion.present.number_pad import ask_amount
 from companion.present.plan_facts import NAMES, NOT_SET, amount, value_words, wanted
 from companion.weaving.cloth_plan import (
+    USUAL,
     WARP,
     WEFT,
     ClothPlanned,
@@ -48,6 +50,7 @@ from companion.weaving.yarn_written import read_yarn
 PLAN_IT = "Plan the cloth"
 SHOW = "What it takes"
 LEAVE_OUT = "Leave it out"
+AS_USUAL = "As usual"
 WRITE_YARN = "Another yarn"
 YARNS = (
     "8/2 cotton",
@@ -119,8 +122,8 @@ def _show(planned: ClothPlanned, units: Units, back: PlanBack) -> Asked[None]:
     """Show all that the cloth takes, each line with the fact that changes it."""
     wished, answer, per = planned.wished, planned.plan, per_length_words(units)
 
-    def line(words: str, detail: str, fact: PlanFact) -> Answer[None]:
-        return Answer(words, partial(_ask_fact, wished, fact, units, back), detail=detail)
+    def line(words: str, detail: str, fact: PlanFact, yarn: Colour | None = None) -> Answer[None]:
+        return Answer(words, partial(_ask_fact, wished, fact, units, back), detail=detail, yarn=yarn)
 
     width = f"{measured_words(answer.width_in_reed_cm, units)} wide"
     reed = (
@@ -128,17 +131,14 @@ def _show(planned: ClothPlanned, units: Units, back: PlanBack) -> Asked[None]:
         if answer.dent_ends is None
         else f"{dense(planned.wish.reed_per_cm or 0, units)} {per}, {answer.dent_ends} in a dent"
     )
+    colours = {} if wished.draft is None else {yarn.name: yarn.colour for yarn in wished.draft.yarns}
     rows = [
         line(counted(answer.ends, "end"), f"{width}, {dense(answer.sett, units)} {per}", PlanFact.SETT),
         line("Reed", NOT_SET if answer.dent_ends is None else reed, PlanFact.REED),
         line("Warp to wind", warp_words(planned, units), PlanFact.WASTE),
         line("Woven", woven_words(planned, units), PlanFact.PICKS),
         *(
-            line(
-                f"{side.capitalize()} {need.name}" if need.name != side else f"{side.capitalize()} yarn",
-                words,
-                PlanFact.PUT_UP,
-            )
+            line(_yarn_name(side, need.name), words, PlanFact.PUT_UP, colours.get(need.name))
             for side, needs in ((WARP, planned.warp), (WEFT, planned.weft))
             for need in needs
             for words in (need_words(planned, need, units),)
@@ -159,7 +159,8 @@ def _ask_fact(wished: ClothWished, fact: PlanFact, units: Units, back: PlanBack)
         return back(replace(wished, told={**wished.told, fact: amount(fact, number, units)}))
 
     without: PlanFacts = {other: value for other, value in wished.told.items() if other is not fact}
-    leave_out: Answer[None] = Answer(LEAVE_OUT, lambda: back(replace(wished, told=without)))
+    words = AS_USUAL if fact in USUAL else LEAVE_OUT
+    leave_out: Answer[None] = Answer(words, lambda: back(replace(wished, told=without)))
     return ask_amount(wanted(wished.told, fact, units), told, lambda _number: (leave_out,))
 
 

@@ -18,7 +18,7 @@ from companion.present.asking import Answer, Asked
 from companion.present.button_words import BACK, CANCEL, EARLIER, MORE
 from companion.present.fell import Picture
 from companion.present.paging import Page, page_of
-from companion.screens.look import Look
+from companion.screens.look import CLEAR, Look
 from companion.screens.theme import SMALLEST_TARGET_DP, Sizes
 from companion.screens.widgets import cloth_picture, page_head
 from companion.screens.widgets.cloth_button import ClothButton
@@ -361,6 +361,7 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
             "ground": look.left_foot if answer.main else look.button,
             "ground_down": look.button_down,
             "color": look.on_foot if answer.main else look.text,
+            "band": CLEAR if answer.yarn is None else (*(part / 255 for part in answer.yarn), 1.0),
         }
 
 

@@ -30,6 +30,8 @@ from companion.screens.widgets.word_button import BESIDE_WORDS, WordButton
 
 _DRAWN_WITH = (draft_picture, FitLabel)
 """Imported for the kv rules, which find these widgets by name."""
+_LEAST_OF_TITLE = 0.25
+"""Of the width, where a line is long: a name that is cut short is still known."""
 _DIM = 0.45
 """How strongly a button is drawn that has nothing to do."""
 
@@ -79,6 +81,8 @@ class DraftScreen(BoxLayout, Place):  # type: ignore[misc]
         self.fbind("sizes", self._write)
         self.fbind("line", self._word_line)
         self.fbind("width", self._share_buttons)
+        for told in ("title", "line_wordings", "sizes", "width"):
+            self.fbind(told, self._share_head)
         picture = self.ids.picture
         picture.bind(on_square=lambda _picture, square: self.change(square))
         picture.bind(sheet=self._say_where, aimed=self._say_where)
@@ -138,6 +142,13 @@ class DraftScreen(BoxLayout, Place):  # type: ignore[misc]
 
     def _word_line(self, *_: Any) -> None:
         self.line_wordings = draft_words.line_wordings(self.line)
+
+    def _share_head(self, *_: Any) -> None:
+        """Give the title the width that it asks for, as far as the shortest wording of the line leaves it."""
+        size, gap = int(self.sizes.word), self.sizes.gap
+        wanted = extents(self.title, size, True)[0] + BESIDE_WORDS
+        line = min(extents(words, size, False)[0] for words in self.line_wordings) + BESIDE_WORDS
+        self.ids.title.width = min(wanted, max(self.width - 3 * gap - line, self.width * _LEAST_OF_TITLE))
 
     def _line_now(self) -> str:
         picture = self.ids.picture

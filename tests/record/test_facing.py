@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -14,6 +15,7 @@ from companion.draft.masks import shed_of, treadle_set
 from companion.draft.model import Colour, Draft, Treadled, Yarn
 from companion.draft.pictures import cloth_picture, drawdown_picture
 from companion.draft.units import Units
+from companion.present.cords import cord_signs
 from companion.present.draft_sheet import Quarter, draft_sheet
 from companion.present.draft_view import Inks, quarter_picture, view_of
 from companion.present.fault import ask_fault
@@ -27,6 +29,7 @@ from companion.record.sheet import sheet
 from companion.remap.loom.loom import Loom
 from companion.remap.remapping import remap
 from companion.weaving.pick_view import this_pick
+from companion.weaving.progress import begin
 from companion.weaving.warp import LoomProfile
 from companion.workshop.dressing import dress
 from tests.record.conftest import AtLoom
@@ -124,6 +127,24 @@ def test_questions_record_and_card_count_the_end_from_that_side(loom, facing):
     draft = loom.warp.pieces[0].draft
     card = tieup_card("Marked", draft, remap(draft, loom.warp.loom.loom), facing, Units.METRIC)
     assert f"first end at the {side}" in card
+
+
+@pytest.mark.parametrize("facing", FACINGS)
+def test_the_marked_end_is_up_at_the_fell_where_its_heddle_s_shaft_hangs_on_the_treadle_pressed(loom, facing):
+    """The list of ties names shafts and treadles; the end that it lifts is the one that stands up in the picture."""
+    warp, progress = loom.warp, begin(loom.warp)
+    piece, expected = warp.pieces[0], MARKED if facing.first_end is Side.LEFT else ENDS - 1 - MARKED
+    untied = replace(progress, now=progress.now._replace(tied=None))
+    rows = cord_signs(warp, untied).rows
+    assert [row.number for row in rows] == sorted(row.number for row in rows)
+    lifts = {row.treadle for row in rows if "5" in row.tie.split()}
+    for pick in range(4):
+        # One pick at a time at the fell, as large squares; the marked end is red where it is on top.
+        picture = rows_picture(warp, loom.progress, (pick,), 1, ENDS, facing).pixels
+        red = (picture[..., 0].astype(int) - picture[..., 2] > 40).any(axis=0)
+        here = {int(place * ENDS / picture.shape[1]) for place in np.flatnonzero(red)}
+        footing = piece.footings[pick]
+        assert here == ({expected} if lifts & {*footing.left, *footing.right} else set())
 
 
 @pytest.mark.parametrize("facing", FACINGS)

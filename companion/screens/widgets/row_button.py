@@ -23,7 +23,7 @@ _DRAWN_WITH = (fit_label,)
 class RowButton(ButtonBehavior, BoxLayout):  # type: ignore[misc]
     """A row to touch, in the colours it is given; `ground_down` while a finger is on it.
 
-    With a `theme` it begins with a picture of cloth, or with the room for one.
+    With a `theme` it begins with a picture of cloth, or with the room for one. `band` is a colour along its left edge.
     """
 
     text = StringProperty("")
@@ -33,6 +33,7 @@ class RowButton(ButtonBehavior, BoxLayout):  # type: ignore[misc]
     color = ListProperty(CLEAR)
     ground = ListProperty(CLEAR)
     ground_down = ListProperty(CLEAR)
+    band = ListProperty(CLEAR)
     detail_wordings = ObjectProperty(("",))
 
     def __init__(self, picture: Picture | None = None, theme: Theme | None = None, **properties: Any) -> None:
@@ -65,6 +66,12 @@ Builder.load_string("""
             pos: self.pos
             size: self.size
             radius: [12]
+        Color:
+            rgba: self.band
+        RoundedRectangle:
+            pos: self.pos
+            size: 12, self.height
+            radius: [12, 0, 0, 12]
     FitLabel:
         size_hint_x: 0.55
         text: root.text
