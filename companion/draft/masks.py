@@ -9,6 +9,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from typing import NewType
 
+import numpy as np
+import numpy.typing as npt
+
 Shed = NewType("Shed", int)
 """The set of raised shafts (or, where a docstring says so, of tied shafts)."""
 TreadleSet = NewType("TreadleSet", int)
@@ -121,6 +124,18 @@ def within(part: int, whole: int) -> bool:
 def count(mask: int) -> int:
     """Return how many members a set has."""
     return mask.bit_count()
+
+
+def counts(masks: npt.NDArray[np.int64]) -> npt.NDArray[np.uint8]:
+    """Return how many members each of many sets has: sets and members in any one shape, 2 and 1 (uint8) for 3 and 4."""
+    if hasattr(np, "bitwise_count"):
+        members: npt.NDArray[np.uint8] = np.bitwise_count(masks)
+        return members
+    # Before numpy 2: byte by byte.
+    of_byte = np.array([value.bit_count() for value in range(256)], dtype=np.uint8)
+    bytes_of = np.ascontiguousarray(masks).view(np.uint8).reshape(*masks.shape, 8)
+    by_byte: npt.NDArray[np.uint8] = of_byte[bytes_of].sum(axis=-1, dtype=np.uint8)
+    return by_byte
 
 
 def print_shed(shed: Shed) -> str:

@@ -15,6 +15,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from companion.remap.loom.targets import Columns, Target
+from companion.remap.search.annealing import Annealing
 from companion.remap.search.branch_and_bound import PriceSearch
 from companion.remap.search.corners import Corners
 from companion.remap.search.engine import Engine, Found
@@ -24,7 +25,9 @@ from companion.remap.search.pairs import PairSearch
 from companion.remap.search.runs import RunSearch
 from companion.remap.search.savings import SavingsSearch
 from companion.remap.search.shares import further_columns
+from companion.remap.search.thrift import Thrift
 from companion.remap.search.watch import Watch
+from companion.remap.search.weights import Weights
 
 TURN = {1: 32, 2: 16}
 """Nodes of one turn at each reach; of the engine from above, where a node costs as the square of the targets, fewer
@@ -82,14 +85,19 @@ class Portfolio:
 
 
 class _OneTreadleAFoot:
-    """At reach 2: what opens all targets with one treadle under each foot opens them here too; it proves nothing."""
+    """At reach 2: what opens all targets with one treadle under each foot opens them here too; it proves nothing.
+
+    It works as long as its late engines are not asked for: what takes long is better done at reach 2 itself.
+    """
 
     def __init__(self, portfolio: Portfolio) -> None:
         self._portfolio = portfolio
+        self._turns = 1
 
     def work(self, known: Found, enough: int | None) -> Found:
         """Go on for a turn and return what it has by now."""
-        if not self._portfolio.known.bounds.proven:
+        if self._turns < LATE_AFTER and not self._portfolio.known.bounds.proven:
+            self._turns += 1
             self._portfolio.turn(enough)
         return known.opened_by(self._portfolio.known.columns)
 
@@ -115,7 +123,7 @@ def _reach_one(targets: Sequence[Target], watch: Watch) -> Portfolio:
         decide,
         watch,
         late_first=(Corners(targets, seeds, further),),
-        late_last=(PriceSearch(targets, watch),),
+        late_last=(PriceSearch(targets, watch), Annealing(targets, 1, watch)),
     )
 
 
@@ -126,6 +134,7 @@ def _reach_two(targets: Sequence[Target], watch: Watch) -> Portfolio:
     """
     seeds = fooling_set(targets, RESTARTS_OF_RUNS)
     order = sorted(targets, key=lambda target: (target.bit_count(), target))
+    weights = Weights(targets, watch)
 
     def decide(treadles: int) -> RunSearch:
         return RunSearch(order, seeds, treadles, watch)
@@ -133,7 +142,10 @@ def _reach_two(targets: Sequence[Target], watch: Watch) -> Portfolio:
     return Portfolio(
         Found(max(len(seeds), counting_bound(len(targets), reach=2)), tuple(targets)),
         (
+            weights,
+            Thrift(targets, weights, watch),
             FromBelow(decide, 1, TURN[2], watch),
+            Annealing(targets, 2, watch),
             SavingsSearch(order, max(1, _turn_above(targets, 2)), watch, proves=False),
             _OneTreadleAFoot(_reach_one(order, watch)),
         ),
