@@ -19,7 +19,7 @@ from companion.screens.window import FellsideWindow
 from companion.workshop.bookmarks import Bookmark
 
 Shown = TypeVar("Shown", bound=Place)
-Mark = Bookmark | Callable[[], Bookmark | None] | None
+Marking = Bookmark | Callable[[], Bookmark | None] | None
 """Where a place is found again; a call where that may change while it is shown."""
 
 
@@ -30,7 +30,7 @@ class _Stop:
     make: Callable[[], Place]
     place: Place
     around: Surroundings
-    mark: Mark
+    mark: Marking
     fresh: bool = False
     left: Callable[[], None] = lambda: None
 
@@ -58,7 +58,7 @@ class Navigator:
         marks = (stop.mark() if callable(stop.mark) else stop.mark for stop in self._stops)
         return tuple(mark for mark in marks if mark is not None)
 
-    def home(self, make: Callable[[], Shown], fresh: bool = False, mark: Mark = None) -> Shown:
+    def home(self, make: Callable[[], Shown], fresh: bool = False, mark: Marking = None) -> Shown:
         """Show a place from which no way leads back, and forget the way so far."""
         place = make()
         while self._stops:
@@ -71,14 +71,14 @@ class Navigator:
         make: Callable[[], Shown],
         fresh: bool = False,
         left: Callable[[], None] = lambda: None,
-        mark: Mark = None,
+        mark: Marking = None,
     ) -> Shown:
         """Show a place on top of the one that is shown; `left` is called when the weaver has gone back from it."""
         place = make()
         self._show(_Stop(make, place, self.around, mark, fresh, left))
         return place
 
-    def replace(self, make: Callable[[], Shown], mark: Mark = None) -> Shown:
+    def replace(self, make: Callable[[], Shown], mark: Marking = None) -> Shown:
         """Show a place instead of the one that is shown: the way back leads past it."""
         place = make()
         self._stops.pop().left()

@@ -43,9 +43,9 @@ def test_a_damaged_last_used_warp_opens_on_its_copies_and_weaves_on_from_one(she
     with program, Stage(program.window) as stage:
         ask = stage.app.place.ask
         assert ask.ids.words.text == "Demo cannot be opened"
-        assert ask.ids.detail.text == "It is damaged (entry 4 is not as it was written)"
+        assert ask.ids.detail.text == "It is damaged (entry 11 is not as it was written)"
         assert texts_clipped(stage.app.place) == []
-        stage.touch(ask.button("Put back 5 entries"))
+        stage.touch(ask.button("Put back 12 entries"))
         stage.until(lambda: type(stage.app.place).__name__ == "LoomPlace")
         stage.until(lambda: stage.app.place.ask is not None)
         assert "Last pick 3" in stage.app.place.ask.ids.detail.text

@@ -149,6 +149,9 @@ def test_a_pedal_that_acts_as_a_keyboard_is_taught_by_pressing_it(home):
         choose(stage, "Demo")
         stage.key("letter_b")
         stage.until(lambda: stage.app.place.weave.ids.count.text.startswith("pick 2 "))
+        # "Back" shows the shed first, and says there that the pick is out.
+        stage.key("space")
+        assert stage.app.place.ask.asked.words.startswith("Pull ")
         stage.key("space")
         stage.until(lambda: stage.app.place.weave.ids.count.text.startswith("pick 1 "))
     assert KEY_CODES["letter_b"] == 98
