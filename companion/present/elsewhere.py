@@ -82,7 +82,12 @@ def _make(move: Command) -> Answered[AtLoom]:
 
 def possible_moves(warp: Warp, progress: Progress) -> Iterator[tuple[str, Command]]:
     """Yield the moves, in words, that can be made now; none on a pause."""
+    now, piece = progress.now, warp.pieces[progress.now.piece]
+    section_ends = piece.section_picks(piece.section_at(now.next_pick)).stop if now.next_pick < piece.picks else 0
     for words, move in _MOVES:
+        if move is end_section and section_ends == piece.picks:
+            # After the last section comes the end of the piece, which is asked for by its own name.
+            continue
         try:
             move(warp, progress)
         except WeavingError:

@@ -8,9 +8,10 @@ from functools import partial
 import pytest
 
 from companion.draft.facing import FROM_LEFT
+from companion.draft.model import Section
 from companion.draft.units import Units
 from companion.present.asking import Answered, Asked, Elsewhere
-from companion.present.elsewhere import ask_elsewhere
+from companion.present.elsewhere import ask_elsewhere, possible_moves
 from companion.present.fault import ask_fault
 from companion.present.find import ask_place
 from companion.present.letters import KeyboardLayout
@@ -137,6 +138,15 @@ def test_no_row_lies_below_the_first_pick_and_none_above_the_newest():
     warp = twill_warp()
     asked = follow(ask_fault(warp, woven(warp, onward), FROM_LEFT), "Other")
     assert not {"One row lower", "One row higher"} & {answer.words for answer in asked.answers}
+
+
+def test_the_next_section_is_offered_only_where_there_is_one():
+    sections = [Section("border", 8), Section("body", 16)]
+    for draft, offered_until in ((lever_draft([0, 1, 2] * 8, sections), 8), (lever_draft([0, 1, 2] * 8), 0)):
+        warp = lever_warp(draft)
+        for picks in (1, 7, 8, 20, 24):
+            moves = [words for words, _ in possible_moves(warp, woven(warp, *[onward] * picks))]
+            assert ("On to the next section" in moves) == (picks < offered_until), picks
 
 
 def test_a_fault_to_mend_later_is_settled_later():
