@@ -41,6 +41,7 @@ class Preferences:
     `shortest_pick_ms`: an advance by touch, key or pedal sooner after the last one is taken for a double press.
     `beater`: a switch at the beater hangs on the contact after the pedals, and a beat weaves the pick;
     `beater_with_treadles`: only where sensors under the treadles have felt the right ones.
+    `over_under`: at each pick the way of the shuttle past floating selvedges is told.
     `wish` is what is wished of the feet on a loom that leaves it open.
     `front_to_back`, `group`, `at_once` and `end_by_end` are how the loom is dressed (see `weaving.dressing_way`).
     `advance_by_treadles`: where sensors feel the treadles, a pick is woven when the feet come off the right ones.
@@ -73,6 +74,7 @@ class Preferences:
     end_by_end: bool = False
     tabby: TabbyPlace = TabbyPlace.WHEREVER
     first_foot: FirstFoot = FirstFoot.EITHER
+    over_under: bool = False
 
     @property
     def wish(self) -> FeetWish:
@@ -139,6 +141,7 @@ def ask_preferences(now: Preferences, ports: Sequence[str], can_speak: bool) -> 
             Answer(f"First end: {now.facing.first_end.value}", partial(_ask_facing, now)),
             Answer(wish_button(now.wish), partial(ask_feet_wish, now.wish, partial(_wished, now))),
             Answer(f"Keyboard: {now.letters.value}", partial(_ask_letters, now)),
+            _switched("Over, under", now.over_under, replace(now, over_under=not now.over_under)),
         ),
         foot=(Answer(DONE, partial(_answered, LeaveSettings()), main=True),),
         detail=pedal_words(now),

@@ -19,6 +19,7 @@ from companion.present.weave_words import (
     between_wordings,
     bobbin_words,
     following_wordings,
+    over_under_words,
     piece_wordings,
     place_wordings,
     warning_wordings,
@@ -96,11 +97,17 @@ class WeaveSigns:
 
 
 def weave_signs(
-    warp: Warp, progress: Progress, view: PickView | None, units: Units, reading: TreadlingReading | None = None
+    warp: Warp,
+    progress: Progress,
+    view: PickView | None,
+    units: Units,
+    reading: TreadlingReading | None = None,
+    over_under: bool = False,
 ) -> WeaveSigns:
     """Return what the weave screen shows now: the pick to weave, `view`, or that the piece is at its end.
 
-    `reading` is the treadling of the piece on the loom read as repeats, where it is known yet.
+    `reading` is the treadling of the piece on the loom read as repeats, where it is known yet. `over_under`: the weaver
+    wants to be told how the shuttle passes floating selvedges; that stands in the place of what is on the bobbin.
     """
     piece = warp.pieces[progress.now.piece]
     if view is None:
@@ -121,7 +128,7 @@ def weave_signs(
         following=following_wordings(next_pick(warp, progress)),
         cue=wording.CUE_PAUSED if progress.now.paused and progress.now.cloth.picks else wording.CUE_WOVEN,
         ahead=ahead_wordings(piece, view.pick),
-        bobbin=bobbin_words(warp, progress, view, units),
+        bobbin=(over_under_words(view) if over_under else "") or bobbin_words(warp, progress, view, units),
         amounts=amounts_wordings(warp, progress, units),
         warning=warning_wordings(warp, progress, view),
         levers=print_shed(view.shed) if view.footing is None else "",

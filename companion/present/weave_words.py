@@ -141,6 +141,16 @@ def time_at_loom_words(milliseconds: int) -> str:
     return f"{minutes} min at the loom" if minutes < 90 else f"{minutes / 60:.1f} h at the loom"
 
 
+def over_under_words(view: PickView) -> str:
+    """Return how the shuttle passes floating selvedges: in over the one where it enters, out under the other.
+
+    Empty where no shuttle is thrown, or nobody knows from where. (Common practice, no source.)
+    """
+    if view.laid_in is not None or not view.side_known:
+        return ""
+    return f"over {view.comes_from.value}, under {view.comes_from.opposite.value}"
+
+
 def bobbin_words(warp: Warp, progress: Progress, view: PickView, units: Units) -> str:
     """Return what is on the bobbin of this pick's shuttle: `23 picks on it`; empty where that is not known.
 

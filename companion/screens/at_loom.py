@@ -314,8 +314,8 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
         return self._progress
 
     def _signs(self) -> WeaveSigns:
-        reading = self._readings.get(self._progress.now.piece)
-        return self._said(weave_signs(self._warp, self._progress, self._view, self._around.units, reading))
+        reading, around = self._readings.get(self._progress.now.piece), self._around
+        return self._said(weave_signs(self._warp, self._progress, self._view, around.units, reading, around.over_under))
 
     def _said(self, said: Said) -> Said:
         # Names are gathered only where they are needed: not at every pick of a weaver who says shaft.

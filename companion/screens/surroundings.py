@@ -14,7 +14,10 @@ from companion.screens.theme import Sizes
 
 @dataclass(frozen=True, slots=True)
 class Surroundings:
-    """The same for all places at one time; `mirrored` is the left-handed way round, `wish` what the feet like."""
+    """The same for all places at one time; `mirrored` is the left-handed way round, `wish` what the feet like.
+
+    `over_under`: the way of a shuttle past floating selvedges is told.
+    """
 
     look: Look
     sizes: Sizes
@@ -23,3 +26,4 @@ class Surroundings:
     letters: KeyboardLayout = KeyboardLayout.QWERTY
     mirrored: bool = False
     wish: FeetWish = ANY_FEET
+    over_under: bool = False

@@ -69,6 +69,7 @@ class FellsideWindow(App):  # type: ignore[misc]
         self._escaping = False
         self.change_looks(theme, mirrored, text_scale, trade)
         self.units, self.facing, self.wish = Preferences().units, Preferences().facing, Preferences().wish
+        self.over_under = Preferences().over_under
         self.place = Place()
         self.put_away: Callable[[], None] = lambda: None
         self.taken_up: Callable[[], None] = lambda: None
@@ -85,7 +86,16 @@ class FellsideWindow(App):  # type: ignore[misc]
     @property
     def surroundings(self) -> Surroundings:
         """What a place is made with, as things are now."""
-        return Surroundings(self.look, self.sizes, self.units, self.facing, self.letters, self.mirrored, self.wish)
+        return Surroundings(
+            self.look,
+            self.sizes,
+            self.units,
+            self.facing,
+            self.letters,
+            self.mirrored,
+            self.wish,
+            self.over_under,
+        )
 
     def change_looks(self, theme: Theme, mirrored: bool, text_scale: float, trade: Trade) -> None:
         """Take on other looks; places made from now on have them."""

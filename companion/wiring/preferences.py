@@ -103,6 +103,7 @@ class PreferencesWay:
         kept = self.now
         self._window.letters, self._window.units, self._window.facing = kept.letters, kept.units, kept.facing
         self._window.wish = kept.wish
+        self._window.over_under = kept.over_under
         self._window.change_looks(THEMES.get(kept.theme, DARK), kept.mirrored, kept.text_scale, kept.trade)
         self._ear.believe_after(kept.shortest_pick_ms)
         taught = dict.fromkeys(kept.next_keys, Press.ADVANCE) | dict.fromkeys(kept.back_keys, Press.BACK)

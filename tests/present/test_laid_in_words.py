@@ -66,3 +66,13 @@ def test_lengths_are_counted_in_the_weavers_units():
     assert lengths_words((LaidLengths(1200, 35.56), LaidLengths(3, 0.0)), Units.METRIC) == (
         "1,200 laid in, 35.56 cm each; 3 laid in"
     )
+
+
+def test_whoever_wishes_is_told_the_way_past_floating_selvedges():
+    loom = on_the_loom()
+    for words in ("over right, under left", "14 in each", "over left, under right"):
+        view = this_pick(loom.warp, loom.progress)
+        signs = weave_signs(loom.warp, loom.progress, view, Units.INCH, over_under=True)
+        assert signs.bobbin == words
+        assert weave_signs(loom.warp, loom.progress, view, Units.INCH).bobbin in ("", "14 in each")
+        loom.weave(1)

@@ -39,3 +39,20 @@ def test_a_weft_told_to_be_laid_in_shows_no_boat_at_the_loom(home):  # noqa: F81
         for size in SIZES:
             stage.resize(*size)
             assert texts_clipped(stage.app.place) == []
+
+
+def test_the_way_past_floating_selvedges_is_shown_once_it_is_switched_on(home):  # noqa: F811
+    program = opened()
+    with program, Stage(program.window) as stage:
+        choose_listed(stage, "Settings")
+        choose_listed(stage, "Over, under: off")
+        choose_listed(stage, "Over, under: on")
+        choose_listed(stage, "Over, under: off")
+        choose(stage, "Done")
+        choose_listed(stage, "Weave the demo")
+        stage.until(lambda: getattr(stage.app.place, "weave", None) is not None)
+        for size in SIZES:
+            stage.resize(*size)
+            words = stage.app.place.weave.ids.bobbin.text
+            assert set(words.split()) & {"over", "under"} == {"over", "under"}
+            assert texts_clipped(stage.app.place) == []
