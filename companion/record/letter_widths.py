@@ -65,22 +65,34 @@ def wrapped(text: str, size: float, width: float, first_indent: float = 0.0, bol
 
 
 def _cut_word(word: str, size: float, width: float, bold: bool) -> Iterator[str]:
-    """Yield a word in parts that fit; mostly it fits whole."""
-    while text_width(word, size, bold) > width and len(word) > 1:
-        shorter = range(len(word) - 1, 1, -1)
-        fits = next((count for count in shorter if text_width(word[:count], size, bold) <= width), 1)
-        yield word[:fits]
-        word = word[fits:]
-    yield word
+    """Yield a word in parts that fit, one letter each at least; mostly it fits whole."""
+    first = 0
+    while first < len(word):
+        fits = _letters_in(word, first, size, width, bold)
+        yield word[first : first + fits]
+        first += fits
+
+
+def _letters_in(text: str, first: int, size: float, width: float, bold: bool) -> int:
+    """Return how many letters from `first` on fit in `width` points, one at least."""
+    wide = 0
+    for at in range(first, len(text)):
+        wide += _width(text[at], bold)
+        if wide * size / 1000 > width and at > first:
+            return at - first
+    return len(text) - first
 
 
 def fitted(text: str, size: float, width: float, bold: bool = False) -> str:
     """Return the text, or as much of its beginning as fits with three dots behind it."""
     if text_width(text, size, bold) <= width:
         return text
-    while text and text_width(f"{text}...", size, bold) > width:
-        text = text[:-1]
-    return f"{text.rstrip()}..."
+    wide = sum(_width(dot, bold) for dot in "...")
+    kept = 0
+    while kept < len(text) and (wide + _width(text[kept], bold)) * size / 1000 <= width:
+        wide += _width(text[kept], bold)
+        kept += 1
+    return f"{text[:kept].rstrip()}..."
 
 
 @lru_cache(maxsize=4000)

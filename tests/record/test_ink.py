@@ -85,6 +85,15 @@ def test_lines_break_at_blanks_and_a_long_word_is_cut():
     assert list(wrapped("onetwothree", 10, 60.0, first_indent=50.0)) == ["", "onetwothree"]
 
 
+def test_a_word_as_long_as_a_page_of_notes_is_cut_and_no_letter_of_it_lost():
+    # Cut by trying every length it took minutes: a slip of copy and paste looked like a program that hangs.
+    word = "wim" * 5_000
+    lines = list(wrapped(word, 10, 60.0))
+    assert "".join(lines) == word
+    assert all(text_width(line, 10) <= 60 < text_width(line + word[0], 10) for line in lines[:1])
+    assert text_width(fitted(word, 10, 60), 10) <= 60
+
+
 def test_what_does_not_fit_ends_in_dots():
     assert fitted("short", 10, 100) == "short"
     long = fitted("a very long title indeed", 10, 60)
