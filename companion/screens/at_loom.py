@@ -263,6 +263,7 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
     def told(self, progress: Progress, view: PickView | None, line: str) -> None:
         """Show how things stand now, with the pick that is next, and a line for the weaver where there is one."""
         left_the_loom = progress.now.paused and not self._progress.now.paused
+        another_piece = progress.now.piece != self._progress.now.piece
         number = self._progress.now.number
         self._progress, self._view = progress, view
         self.weave.message, self.weave.alarm = self._said(line), ""
@@ -274,6 +275,9 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
             self._write_cords(line)
         if self._on_disk[0]:
             self._ask_on(number, line)
+        elif another_piece and self._flow.asking is not None:
+            # Whatever is asked is about cloth of the piece before.
+            self._show_pick()
         if left_the_loom:
             self._ask_pause()
 

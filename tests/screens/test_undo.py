@@ -6,6 +6,7 @@ from dataclasses import replace
 
 import pytest
 
+from companion.weaving.decide import finish_piece, weave_pick
 from companion.weaving.events import (
     BobbinChanged,
     ClothTold,
@@ -21,6 +22,8 @@ from companion.weaving.events import (
     Undone,
 )
 from tests.screens.test_window import at_the_screen, events_in
+from tests.screens.warps import twill_draft
+from tests.weaving.world import lever_warp
 
 
 @pytest.fixture
@@ -168,6 +171,21 @@ def test_whoever_leaves_the_loom_before_a_slow_disk_is_done_is_asked_for_no_furt
         stage.until(lambda: place._progress.now.paused)
         assert place.ask.asked.harness is None
     assert events_in(journal_path)[3:] == [PickTakenOut(2), Paused()]
+
+
+def test_what_is_asked_of_a_piece_is_asked_no_more_once_a_slow_disk_has_the_next_piece_on_the_loom(journal_path):
+    from companion.present.weave import WeaveButton
+
+    with at_the_screen(journal_path, lever_warp(twill_draft(), twill_draft())) as stage:
+        place = stage.app.place
+        for number in range(1, 4):
+            place._ends.submit(weave_pick)
+            stage.until(lambda number=number: place._progress.now.number == number)
+        stage.touch(place.weave.button(WeaveButton.FIND))
+        assert place.ask is not None
+        place._ends.submit(finish_piece)
+        stage.until(lambda: place._progress.now.piece == 1)
+        assert place.ask is None
 
 
 def test_escape_leads_out_of_a_question_and_never_takes_out_a_pick(journal_path):
