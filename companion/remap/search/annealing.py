@@ -32,8 +32,8 @@ from companion.remap.search.choices import Bools, Ints
 from companion.remap.search.engine import Found, number_to_ask
 from companion.remap.search.watch import SearchPausedError, Watch
 
-TURN = 50
-"""Nodes of one turn."""
+TURN = {1: 8, 2: 24}
+"""Nodes of one turn at each reach: it finds soon what it finds, and proofs want the rest of the time."""
 
 FIRST_ROUND = 40
 """Draws of a round for each target at first; twice as many once no number between the bounds was found."""
@@ -67,7 +67,7 @@ class Annealing:
         """Draw for one turn; what is found has fewer columns than what is known."""
         if len(self._pulls) > MOST_PULLS:
             return known
-        self._watch.allow(TURN)
+        self._watch.allow(TURN[self._reach])
         try:
             columns = self._found(known, enough)
         except SearchPausedError:

@@ -4,8 +4,9 @@ None is good everywhere. From below (`from_below`), many sheds made of few colum
 needs a treadle of its own the search drowns in them. From above (`savings`) it is the other way about: answers come at
 once, and the proof that one treadle more cannot be saved is short as long as few can be. In between, where some
 treadles can be saved but not most, both drown, and bounds that are nearly the truth are worth their time: there prices
-do best (`branch_and_bound`, reach 1 only). What one proves counts for all, and the whole costs a small multiple of the
-best.
+do best (`branch_and_bound`, reach 1 only). At reach 2 answers come from annealed feet (`annealing`), the proofs from
+weights of pulls (`weights`), from what may be wasted of them (`thrift`) and from below. What one proves counts for all,
+and the whole costs a small multiple of the best.
 
 Lemmas and proofs: assets/mathematics.md, "The portfolio".
 """
@@ -29,7 +30,7 @@ from companion.remap.search.thrift import Thrift
 from companion.remap.search.watch import Watch
 from companion.remap.search.weights import Weights
 
-TURN = {1: 32, 2: 16}
+TURN = {1: 32, 2: 24}
 """Nodes of one turn at each reach; of the engine from above, where a node costs as the square of the targets, fewer
 when there are over twenty."""
 
@@ -117,7 +118,7 @@ def _reach_one(targets: Sequence[Target], watch: Watch) -> Portfolio:
     return Portfolio(
         Found(max(len(seeds) + further, counting_bound(len(targets), reach=1)), tuple(targets)),
         (
-            SavingsSearch(targets, max(2, min(TURN[1], _turn_above(targets, 1))), watch),
+            SavingsSearch(targets, max(2, min(TURN[1], TURN[1] * 400 // len(targets) ** 2)), watch),
             FromBelow(decide, 0, TURN[1], watch),
         ),
         decide,
@@ -128,7 +129,7 @@ def _reach_one(targets: Sequence[Target], watch: Watch) -> Portfolio:
 
 
 def _reach_two(targets: Sequence[Target], watch: Watch) -> Portfolio:
-    """One decision proves from below; another allows one treadle more and often has an answer before.
+    """Weights prove most; one decision from below closes the rest, another allows a treadle more; annealing finds.
 
     What one treadle under each foot can do, a foot on two can do as well: treadles saved at reach 1 are a cheap answer.
     """
@@ -146,13 +147,8 @@ def _reach_two(targets: Sequence[Target], watch: Watch) -> Portfolio:
             Thrift(targets, weights, watch),
             FromBelow(decide, 1, TURN[2], watch),
             Annealing(targets, 2, watch),
-            SavingsSearch(order, max(1, _turn_above(targets, 2)), watch, proves=False),
             _OneTreadleAFoot(_reach_one(order, watch)),
         ),
         decide,
         watch,
     )
-
-
-def _turn_above(targets: Sequence[Target], reach: int) -> int:
-    return TURN[reach] * 400 // len(targets) ** 2

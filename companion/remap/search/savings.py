@@ -51,11 +51,10 @@ class _State(NamedTuple):
 class SavingsSearch:
     """Looks for more and more saved treadles among the targets; goes on where it was when it is paused."""
 
-    def __init__(self, targets: Sequence[Target], turn: int, watch: Watch, *, proves: bool = True) -> None:
-        """Take so many nodes in a turn; without `proves` that there are no such columns says nothing (reach 2)."""
+    def __init__(self, targets: Sequence[Target], turn: int, watch: Watch) -> None:
+        """Take so many nodes in a turn."""
         self._targets = len(targets)
         self._turn = turn
-        self._proves = proves
         self._watch = watch
         self._savings = 1
         self._struck: list[int] = []
@@ -71,7 +70,7 @@ class SavingsSearch:
             columns = self.columns(self._targets - treadles)
         except SearchPausedError:
             return known
-        return known.answered(treadles, columns) if columns is not None or self._proves else known
+        return known.answered(treadles, columns)
 
     def columns(self, savings: int) -> Columns | None:
         """Return columns, `savings` fewer than targets, that open every target, or None when there are none.

@@ -53,7 +53,7 @@ class _ThriftNode(NamedTuple):
 
 
 class Thrift:
-    """The engine that asks whether as few columns do as are not ruled out; it begins when there are weights."""
+    """The engine that asks whether as few columns do as the weights leave open; it begins when there are weights."""
 
     def __init__(self, targets: Sequence[Target], weights: Weights, watch: Watch) -> None:
         self._targets = tuple(targets)
@@ -65,7 +65,8 @@ class Thrift:
     def work(self, known: Found, enough: int | None) -> Found:
         """Go on for a turn; where there are no weights, or too many ways, nothing comes out."""
         weighed = self._weights.weighed
-        if weighed is None:
+        if weighed is None or known.at_least > weighed.bound:
+            # A whole treadle may be wasted: that takes long.
             return known
         if self._asked != known.at_least:
             self._asked = known.at_least

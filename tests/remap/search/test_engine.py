@@ -103,13 +103,6 @@ def test_a_stopped_engine_hands_back_what_was_known_and_leaves_the_watch_stopped
     assert before.at_least <= known.at_least < known.best
 
 
-def test_savings_at_reach_one_prove_nothing_for_reach_two():
-    targets = [1, 2, 4, 8]
-    known = Found(0, tuple(targets))
-    assert SavingsSearch(targets, 100, Watch(lambda: False)).work(known, None).at_least == 4
-    assert SavingsSearch(targets, 100, Watch(lambda: False), proves=False).work(known, None) == known
-
-
 def test_corners_make_one_answer_and_then_have_no_more():
     """A double-faced twill of six shafts: six single shafts and four corners at the most (found by `shares`)."""
     every = (1 << 6) - 1
