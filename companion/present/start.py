@@ -160,8 +160,8 @@ class Around:
     looms: Callable[[], Sequence[LoomProfile]]
 
 
-def ask_start(warps: Sequence[MenuItem], around: Around, binned: bool = False) -> Asked[Start]:
-    """Ask for a warp to weave on, last used first, or for a new one; `binned`: there is one to be put back."""
+def ask_start(warps: Sequence[MenuItem], around: Around) -> Asked[Start]:
+    """Ask for a warp to weave on, last used first, or for a new one."""
     new: Answer[Start] = Answer("A new warp", partial(ask_draft, around))
     own: Answer[Start] = Answer("Your looms", partial(_chosen, OwnLooms()))
     settings: Answer[Start] = Answer("Settings", partial(_chosen, Settings()))
@@ -171,8 +171,9 @@ def ask_start(warps: Sequence[MenuItem], around: Around, binned: bool = False) -
         demo: Answer[Start] = Answer("Weave the demo", partial(_chosen, WeaveDemo()), main=True)
         return Asked(
             "Nothing is on the loom yet",
-            (demo, new, own, *((tidy,) if binned else ()), settings),
+            (demo, new, own, settings),
             detail="The demo is dressed and tied: touch it and weave",
+            foot=(sets, tidy),
         )
     rows: list[Answer[Start]] = [
         Answer(

@@ -51,7 +51,7 @@ from companion.wiring.start_copies import copies_of
 from companion.wiring.start_drafts import ChosenDraft
 from companion.wiring.start_folders import folder_wanted, looked_into
 from companion.wiring.start_warps import as_told, told_of_warps
-from companion.wiring.tidy import bin_is_empty, show_tidy
+from companion.wiring.tidy import show_tidy
 from companion.workshop import app
 from companion.workshop.demo import put_demo_on_shelf
 from companion.workshop.drafts_seen import seen
@@ -97,7 +97,7 @@ class StartWay:
 
         def ask(told: Mapping[str, MenuItem]) -> Asked[Start]:
             around = Around(self._drafts, self._folder, self._looms)
-            return ask_start(as_told(warps, told), around, not bin_is_empty())
+            return ask_start(as_told(warps, told), around)
 
         asked = ask({})
         self._side = side = FlowPlace(asked, self._ways.around, self._chosen)

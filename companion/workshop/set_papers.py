@@ -9,7 +9,9 @@ from pathlib import Path
 
 from companion.draft.facing import Facing
 from companion.draft.units import Units
+from companion.draft.wif_write import write_wif
 from companion.journal.shelf import file_stem, free_name, tidy_name
+from companion.journal.words_beside import words_path
 from companion.record.ink import InkPage, Paper
 from companion.record.ink_pdf import pdf_of
 from companion.record.ink_svg import html_of
@@ -42,6 +44,10 @@ def set_bundle(folder: Path, found: ProjectSet, paper: Paper, units: Units, faci
     out = io.BytesIO()
     files: list[tuple[str, bytes]] = [("set.html", html_of(found.title, overview_of(found, paper, facing)).encode())]
     files += [(member.file.name, member.file.read_bytes()) for member in found.members if member.file is not None]
+    for beside in (words_path(member.file) for member in found.members if member.file is not None):
+        if beside.is_file():
+            files.append((beside.name, beside.read_bytes()))
+    files += [file for member in found.members if member.file is None for file in _drafts_of(member)]
     if (folder / SET_FILE).is_file():
         files.append((SET_FILE, (folder / SET_FILE).read_bytes()))
     files += [(f"sheets/{name}", data) for name, data in sheets_of(found, paper, units, facing)]
@@ -49,6 +55,14 @@ def set_bundle(folder: Path, found: ProjectSet, paper: Paper, units: Units, faci
         for name, data in dict(files).items():
             bundle.writestr(zipfile.ZipInfo(name, _EPOCH), data, zipfile.ZIP_DEFLATED)
     return out.getvalue()
+
+
+def _drafts_of(member: SetMember) -> Iterator[tuple[str, bytes]]:
+    """Yield the drafts of a warp's pieces as files: whoever gets the set has not the warp itself."""
+    pieces, stem = member.warp.pieces, file_stem(tidy_name(member.name))
+    for number, piece in enumerate(pieces, 1):
+        which = f" {number}" if len(pieces) > 1 else ""
+        yield f"warps/{stem}{which}.wif", write_wif(piece.draft)
 
 
 def _pages(member: SetMember, paper: Paper, units: Units, facing: Facing) -> Iterator[InkPage]:

@@ -54,7 +54,7 @@ def flows():
     yield ask_looms((FLOOR,), Units.METRIC)
     drafts = [MenuItem("/d/towel.wif", "towel")]
     around = Around(lambda: drafts, lambda _path: Asked("no", ()), lambda: (FLOOR,))
-    yield ask_start([MenuItem("w", "Warp")], around, binned=True)
+    yield ask_start([MenuItem("w", "Warp")], around)
     yield ask_new_warp(new_warp(), LOOKUP)
     yield ask_key(True, lambda: None)
     yield ask_tidy(["Warp", "Other"], drafts)

@@ -47,6 +47,8 @@ def test_a_set_is_made_of_a_draft_and_a_warp_and_handed_on(home):
             "set.html",
             "set.txt",
             "towel.wif",
+            "warps/Scarf 1.wif",
+            "warps/Scarf 2.wif",
             "sheets/Scarf sheet.pdf",
             "sheets/Towel sheet.pdf",
         }
