@@ -45,11 +45,11 @@ def unkept_words(answer: Remapping) -> str:
     why = {
         Aim.FEET: f"no tie-up with it was found on {answer.loom.treadles} treadles",
         Aim.TREADLES: "no tie-up with it was found on so few treadles",
-        Aim.CORDS: "few cords to change come first",
+        Aim.CORDS: "few ties to change come first",
         Aim.DRAFT: "the draft's own tie-up stays as it is",
     }[answer.aim]
     if len(answer.stages) > 1:
-        why = "few stops and few cords come first"
+        why = "few stops and few ties come first"
     return f"not as wished: {wish_words(missing)}; {why}"
 
 

@@ -69,7 +69,7 @@ def remap(
     if aim is None:
         aim = Aim.FEET if present is None else Aim.CORDS
     if aim is Aim.CORDS and present is None and loom.action is not Action.LEVERS:
-        raise RemapError("fewest cords are counted from the tie-up now on the loom", mend="say it with --present")
+        raise RemapError("fewest ties are counted from the tie-up now on the loom", mend="say it with --present")
 
     tabby = tabby_sheds(draft.threading) if plain_weave is None else plain_weave
 

@@ -285,7 +285,7 @@ def tie_treadle(warp: Warp, progress: Progress, treadle: int, tied: bool = True)
     piece = _on_the_loom(warp, progress)
     listed = cord_list(warp, progress.now)
     if listed is None or all(treadle != change.treadle for change in listed.changes):
-        raise WeavingError(f"no cord changes at treadle {treadle + 1} of {piece.name} now")
+        raise WeavingError(f"no tie changes at treadle {treadle + 1} of {piece.name} now")
     if (treadle in listed.done) is tied:
         raise WeavingError(f"treadle {treadle + 1} is {'tied already' if tied else 'not tied yet'}")
     return TreadleTied(listed.stage, treadle, tied)

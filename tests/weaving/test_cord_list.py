@@ -103,7 +103,7 @@ def test_half_tied_for_one_stage_the_way_back_to_the_other_lists_what_was_change
 @pytest.mark.parametrize(
     ("command", "line"),
     [
-        (lambda loom: loom.do(tie_treadle, 0), "no cord changes at treadle 1"),
+        (lambda loom: loom.do(tie_treadle, 0), "no tie changes at treadle 1"),
         (lambda loom: loom.do(weave_pick) and loom.do(accept_tie_up), "begun already"),
     ],
 )
