@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from companion.weaving.decide import finish_piece, weave_pick
+from companion.weaving.decide import finish_piece, start_piece, weave_pick
 from companion.weaving.events import (
     BobbinChanged,
     ClothTold,
@@ -22,8 +22,7 @@ from companion.weaving.events import (
     Undone,
 )
 from tests.screens.test_window import at_the_screen, events_in
-from tests.screens.warps import twill_draft
-from tests.weaving.world import lever_warp
+from tests.screens.warps import twill_warp
 
 
 @pytest.fixture
@@ -176,14 +175,16 @@ def test_whoever_leaves_the_loom_before_a_slow_disk_is_done_is_asked_for_no_furt
 def test_what_is_asked_of_a_piece_is_asked_no_more_once_a_slow_disk_has_the_next_piece_on_the_loom(journal_path):
     from companion.present.weave import WeaveButton
 
-    with at_the_screen(journal_path, lever_warp(twill_draft(), twill_draft())) as stage:
+    one = twill_warp()
+    with at_the_screen(journal_path, replace(one, pieces=one.pieces * 2)) as stage:
         place = stage.app.place
         for number in range(1, 4):
             place._ends.submit(weave_pick)
             stage.until(lambda number=number: place._progress.now.number == number)
         stage.touch(place.weave.button(WeaveButton.FIND))
         assert place.ask is not None
-        place._ends.submit(finish_piece)
+        for command in (finish_piece, start_piece):
+            place._ends.submit(command)
         stage.until(lambda: place._progress.now.piece == 1)
         assert place.ask is None
 
