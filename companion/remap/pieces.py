@@ -20,11 +20,12 @@ from companion.draft.model import Draft, Lifted, distinct
 from companion.remap.aim import Aim
 from companion.remap.askable import check_askable
 from companion.remap.errors import RemapError
+from companion.remap.feet.footwork_of_part import footwork_of_part
 from companion.remap.feet.place_tieup import shed_feet
 from companion.remap.feet.tied_stage import TiedStage
 from companion.remap.loom.cords import cord_changes
 from companion.remap.loom.loom import Action, Loom, TieUp
-from companion.remap.loom.question import as_counted
+from companion.remap.loom.question import as_counted, question
 from companion.remap.loom.targets import targets_of
 from companion.remap.proof import ProofFailedError, weaves_the_draft
 from companion.remap.remapped import Remapping, Verdict
@@ -189,6 +190,7 @@ def _part(answer: Remapping, draft: Draft, begin: int, *, first: bool) -> Remapp
         sheds=shed_feet(sheds, footings),
         changes=stage.changes if first else (),
         fewest_cords=stage.fewest_cords if first else True,
+        footwork=footwork_of_part(question(draft, answer.loom, None).treadling, footings, answer.loom),
     )
     return replace(answer, sheds=distinct(sheds), stages=(part,))
 

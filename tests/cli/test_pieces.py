@@ -93,7 +93,8 @@ def test_both_ways_stand_side_by_side_and_each_is_told(pieces):
         ["picks with both feet", "none of 720 picks", "none of 720 picks"],
         ["footwork", rows[6][1], rows[6][2]],
     ]
-    assert int(rows[6][2]) <= int(rows[6][1])
+    # Each mat's own feet walk the treadles of its sheds only; the same feet walk all eight for every mat.
+    assert int(rows[6][1]) < int(rows[6][2])
     _, own, same = re.split(r"^One tie-up, feet differ:$|^Same feet, tie-up differs:$", out, flags=re.MULTILINE)
     assert own.count("treadle   1  2") == 1
     assert same.count("treadle   1  2") == 5

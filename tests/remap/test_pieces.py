@@ -51,6 +51,17 @@ def test_five_mats_are_woven_whatever_the_treadles(treadles, one):
         assert [len(answer.footings) for answer in plan.answers] == [mat.picks for mat in MATS]
 
 
+def test_each_piece_on_a_common_tie_up_is_told_its_own_footwork():
+    """By hand: feet that take turns pay nothing; the second piece presses both at its last pick."""
+    plain = draft_of(threading=[1, 2, 3], tieup=[[1], [2]], treadling=[1, 2, 1, 2])
+    both = draft_of(threading=[1, 2, 3], tieup=[[1], [2], [1, 2]], treadling=[1, 2, 3])
+    plan = plan_pieces([plain, both], Loom(3, 2))
+    assert plan.one_tieup
+    told = {piece: answer.stages[0].footwork for piece, answer in zip(plan.order, plan.answers, strict=True)}
+    assert (told[0].cost, told[0].both_feet_picks, told[0].travel_widths, told[0].proven) == (0, 0, 0.0, True)
+    assert (told[1].cost, told[1].both_feet_picks, told[1].proven) == (100, 1, True)
+
+
 def test_the_cords_are_those_between_the_tie_ups_and_no_order_of_them_has_fewer():
     drafts = [twill([1], [2], [3], [4]), twill([1, 2], [2, 3], [3, 4], [1, 4]), twill([1], [2], [3], [3, 4])]
     present = tuple(Tie(up=shed_of(shafts)) for shafts in ([1, 2], [2], [3], [4]))
