@@ -17,9 +17,9 @@ from companion.remap.loom.tieup_text import parse_tieup
 from companion.remap.remapped import Remapping
 from companion.remap.search.fewest import MOST_TREADLES
 from companion.remap.spare_treadles import with_plain_weave
-from companion.weaving.warp import LoomProfile
+from companion.weaving.warp import NO_NAME, LoomProfile
 from companion.workshop import app
-from companion.workshop.looms import NO_NAME, Looms, LoomsError, load_looms, loom_named
+from companion.workshop.looms import Looms, LoomsError, load_looms, loom_named
 
 PRESENT_WORDS = '"1 3,2 4,…"'
 

@@ -103,7 +103,7 @@ def place(loom: AtTheLoom, readings: Readings, units: Units) -> str:
     now = loom.progress.now
     if view is None:
         if now.finished and now.piece + 1 >= len(loom.warp.pieces):
-            return _with_line(wording.END_OF_WARP, leave_after(loom.warp, now.piece, units))
+            return _with_line(wording.END_OF_WARP[0], leave_after(loom.warp, now.piece, units))
         end = wording.piece_words(loom.warp, now.piece) + wording.BETWEEN + "enter to go on"
         short = "" if now.finished else short_of_plan(loom.warp, loom.progress, units)
         end = _with_line(_with_line(end, short and short + AGAIN), leave_after(loom.warp, now.piece, units))

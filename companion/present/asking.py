@@ -66,8 +66,8 @@ class Answer(Generic[Result]):
     `detail` is read beside the words, where the answers stand as a list or are `drawn`, which is a picture. `own`: the
     words are the weaver's, a name.
     `rows` are the picks (indices, newest first) of cloth that is drawn on it, to point at.
-    `picture` stands before the words in a list, and above them otherwise. `yarn` is the colour of the yarn or shuttle
-    that it stands for, shown with the words: no name of a colour is as sure as the colour.
+    `picture` stands before the words in a list, and above them otherwise, `icon` before words that leave room for it. `yarn` is
+    the colour of the yarn or shuttle that it stands for, shown with the words: no name of a colour is as sure as the colour.
     Without words it only keeps a place (see `empty_slot`).
     """
 
@@ -80,6 +80,7 @@ class Answer(Generic[Result]):
     rows: tuple[int, ...] = ()
     picture: Picture | None = None
     yarn: Colour | None = None
+    icon: tuple[Shape, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,7 +108,8 @@ class Asked(Generic[Result]):
     `harness` is the loom to draw large beside the answers, with the shed to open.
     `pointed` is a picture to touch, in the place of the answers.
     `by_back` is what "back" by foot or key means here, where it is not one question back.
-    `own` are words of the weaver's own in it, such as the name of a folder.
+    `own` are words of the weaver's own in it, such as the name of a folder. `pictured`: each answer of the list begins
+    with a picture, or with the room for one that comes later.
     Questions that follow one another with the same `bit_by_bit` (one more, one more) are one to whoever goes back.
     """
 
@@ -125,6 +127,7 @@ class Asked(Generic[Result]):
     bit_by_bit: str = ""
     harness: HarnessSigns | None = None
     own: tuple[str, ...] = ()
+    pictured: bool = False
     by_back: Answer[Result] | None = None
     pointed: PointedAt[Result] | None = None
 

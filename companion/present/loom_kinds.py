@@ -34,6 +34,13 @@ def loom_words(loom: Loom) -> str:
     return ", ".join((counted(loom.shafts, "shaft"), *treadles, KINDS[loom.action]))
 
 
+def unnamed_loom_words(loom: Loom) -> str:
+    """Return what a loom is that was described by its treadles: `6 treadles, jack`, `Table loom`."""
+    if loom.action is Action.LEVERS:
+        return kind_button(loom.action)
+    return f"{counted(loom.treadles, 'treadle')}, {KINDS[loom.action]}"
+
+
 def loom_in_full(loom: Loom) -> str:
     """Return what a loom is, and what a foot may press: `4 shafts, 6 treadles, jack, one treadle under a foot`."""
     if loom.action is Action.LEVERS:

@@ -14,7 +14,6 @@ from companion.present.button_words import DONE
 from companion.present.dials import Dial, DialKind
 from companion.present.laid_in_asked import laid_in_row
 from companion.present.number_pad import ask_amount
-from companion.present.start import MenuItem
 from companion.present.ties_said import they_change_words
 from companion.remap.loom.loom import Footing
 from companion.remap.remapped import Remapping
@@ -113,7 +112,8 @@ class Lookup:
     """The weaver's units, and what the flow looks up: drafts, what the warp takes in a line, pieces planned anew.
 
     `drafts` takes a line that says why the draft chosen before cannot be, `add` the key of a draft, `plan` the pieces
-    (indices) that stay; `feet` asks whether the pieces have the same feet. These may take their time.
+    (indices) that stay; `feet` asks whether the pieces have the same feet. `again` weaves a piece (its index) once
+    more, `folder` looks for a draft in a folder by its path. These may take their time.
     """
 
     units: Units
@@ -122,6 +122,8 @@ class Lookup:
     add: Callable[[NewWarp, str], Asked[Telling]]
     plan: Callable[[NewWarp, Sequence[int]], Asked[Telling]]
     feet: Callable[[NewWarp], Asked[Telling]]
+    again: Callable[[NewWarp, int], Asked[Telling]]
+    folder: Callable[[NewWarp, str], Asked[Telling]]
 
 
 def ask_new_warp(warp: NewWarp, lookup: Lookup) -> Asked[Telling]:
@@ -197,27 +199,6 @@ def _drafted(warp: NewWarp) -> list[float | None]:
     """Return the picks per cm that the draft of each piece says, to one decimal; None for one that says nothing."""
     layouts = [piece.draft.weft_layout.spacing_cm for piece in warp.pieces]
     return [round(len(spacing) / sum(spacing), 1) if sum(spacing) else None for spacing in layouts]
-
-
-def ask_piece(warp: NewWarp, lookup: Lookup, drafts: Sequence[MenuItem], problem: str = "") -> Asked[Telling]:
-    """Ask which of these drafts is a further piece; `problem` says why the one chosen before cannot be."""
-    rows: list[Answer[Telling]] = [
-        Answer(draft.words, partial(lookup.add, warp, draft.key), detail=draft.detail, own=True) for draft in drafts
-    ]
-    return Asked(
-        "Which draft next?",
-        tuple(rows),
-        detail=problem or "One that is threaded as this warp is",
-        foot=(Answer("Look again", partial(lookup.drafts, warp, "")),),
-        as_list=True,
-        bit_by_bit="further piece",
-        own=(problem,) if problem else (),
-    )
-
-
-def waiting_for_drafts() -> Asked[Telling]:
-    """Return what is shown while drafts are looked for."""
-    return Asked("Looking for drafts", (), detail="It takes a while", as_list=True, bit_by_bit="further piece")
 
 
 def waiting_for_plan(titles: Sequence[str], stop: Callable[[], Asked[Telling]]) -> Asked[Telling]:

@@ -10,6 +10,8 @@ from companion.draft.units import Units
 from companion.present.asking import Answer, Answered, Asked, AtLoom, Elsewhere
 from companion.present.button_words import DRESS_LOOM, WEAVE_ON
 from companion.present.find import ask_place
+from companion.present.icons import CLOTH, NOTE, SHUTTLE, TREADLE
+from companion.present.loom_drawing import Shape
 from companion.present.resume import ask_resume
 from companion.present.sheet_page import ITS_SHEET
 from companion.present.squares import SQUARES
@@ -38,7 +40,7 @@ def ask_pause(
     view = this_pick(warp, progress)
     if view is None:
         return ask_resume(warp, progress, facing, units, 0)
-    on: Answer[AtLoom] = Answer(WEAVE_ON, lambda: Answered((resume,)), main=True)
+    on: Answer[AtLoom] = Answer(WEAVE_ON, lambda: Answered((resume,)), main=True, icon=SHUTTLE)
     where = place_wordings(view, units, None if reading is None else reading.place(view.pick))[0]
     last = last_words(coming_back(warp, progress, progress.now.at_ms).last)
     told = (where, last, time_at_loom_words(progress.now.at_loom_ms))
@@ -46,9 +48,9 @@ def ask_pause(
         warp.name,
         (
             on,
-            Answer("Find my place", partial(ask_place, warp, progress, facing, units)),
-            _elsewhere("See the record", Elsewhere.RECORD),
-            _elsewhere("Tie-up", Elsewhere.TIE_UP),
+            Answer("Find my place", partial(ask_place, warp, progress, facing, units), icon=CLOTH),
+            _elsewhere("See the record", Elsewhere.RECORD, icon=NOTE),
+            _elsewhere("Tie-up", Elsewhere.TIE_UP, icon=TREADLE),
             _elsewhere("Settings", Elsewhere.SETTINGS),
             _elsewhere("Another warp", Elsewhere.OTHER_WARP),
         ),
@@ -73,5 +75,5 @@ def _ask_switch_off() -> Asked[AtLoom]:
     )
 
 
-def _elsewhere(words: str, where: Elsewhere, main: bool = False) -> Answer[AtLoom]:
-    return Answer(words, lambda: Answered(where), main)
+def _elsewhere(words: str, where: Elsewhere, main: bool = False, icon: tuple[Shape, ...] = ()) -> Answer[AtLoom]:
+    return Answer(words, lambda: Answered(where), main, icon=icon)

@@ -44,6 +44,7 @@ class Preferences:
     `over_under`: at each pick the way of the shuttle past floating selvedges is told.
     `wish` is what is wished of the feet on a loom that leaves it open.
     `front_to_back`, `group`, `at_once` and `end_by_end` are how the loom is dressed (see `weaving.dressing_way`).
+    `motion`: a pick that is woven slides in at the fell.
     `advance_by_treadles`: where sensors feel the treadles, a pick is woven when the feet come off the right ones.
     """
 
@@ -72,6 +73,7 @@ class Preferences:
     group: int = USUAL_GROUP
     at_once: int = 1
     end_by_end: bool = False
+    motion: bool = True
     tabby: TabbyPlace = TabbyPlace.WHEREVER
     first_foot: FirstFoot = FirstFoot.EITHER
     over_under: bool = False
@@ -140,6 +142,7 @@ def ask_preferences(now: Preferences, ports: Sequence[str], can_speak: bool) -> 
             ),
             Answer(f"First end: {now.facing.first_end.value}", partial(_ask_facing, now)),
             Answer(wish_button(now.wish), partial(ask_feet_wish, now.wish, partial(_wished, now))),
+            _switched("Motion", now.motion, replace(now, motion=not now.motion)),
             Answer(f"Keyboard: {now.letters.value}", partial(_ask_letters, now)),
             _switched("Over, under", now.over_under, replace(now, over_under=not now.over_under)),
         ),

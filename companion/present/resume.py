@@ -76,7 +76,7 @@ def _first(warp: Warp, progress: Progress, facing: Facing, units: Units) -> tupl
     back: Commands = (resume,) if now.paused else ()
     more = now.piece + 1 < len(warp.pieces)
     if now.finished and not more:
-        return wording.END_OF_WARP, ()
+        return wording.END_OF_WARP[0], ()
     if now.finished:
         name = warp.pieces[now.piece + 1].name
         begin: Answer[AtLoom] = Answer("Begin the next piece", lambda: Answered((*back, start_piece)), main=True)

@@ -3,18 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
+from typing import Any
 
 from companion.draft.from_nothing import Begun
-from companion.draft.units import counted
-from companion.present.asking import Answer, Answered, Asked
+from companion.present.asking import Answer, Answered, Asked, Result
 from companion.present.fell import Picture
-from companion.present.loom_drawing import loom_drawing
-from companion.present.loom_kinds import DOES, TREADLES, kind_button, loom_words
+from companion.present.icons import CLOTH, NOTE, SHUTTLE, TREADLE
 from companion.present.new_draft import NewDraftFlow
-from companion.present.sheet_page import ITS_SHEET
-from companion.present.squares import SQUARES
+from companion.present.trade_words import words_quoted
 from companion.present.wording import ago_words
 from companion.remap.loom.loom import Action, Loom
 from companion.weaving.warp import LoomProfile
@@ -25,6 +23,9 @@ DRAFTS = "drafts"
 """What the questions for a draft are called together."""
 BY_USE = "Last used first"
 OWN_FIRST = "Your own first, newest on top"
+OPEN_DRAFT = "Open a draft"
+WRITE_DRAFT = "Write a draft"
+ANY_FOLDER = "Any folder"
 CANNOT_BE_OPENED = "cannot be opened"
 """Stands beside such a warp in the list; a touch on it says more."""
 
@@ -153,25 +154,30 @@ Start = (
 
 @dataclass(frozen=True, slots=True)
 class Around:
-    """What the start looks up, each as it is when asked: drafts, a folder by its path (empty for home), the looms."""
+    """What the start looks up, each as it is when asked: drafts, a folder by its path (empty for home), the looms.
+
+    The loom that was used last comes first among these. `opened` reads the draft with a key and asks on; one that
+    cannot be read is refused on the list that it was chosen from.
+    """
 
     drafts: Callable[[], Sequence[MenuItem]]
     folder: Callable[[str], Asked[Start]]
     looms: Callable[[], Sequence[LoomProfile]]
+    opened: Callable[[str], Asked[Start]]
 
 
 def ask_start(warps: Sequence[MenuItem], around: Around) -> Asked[Start]:
     """Ask for a warp to weave on, last used first, or for a new one."""
-    new: Answer[Start] = Answer("A new warp", partial(ask_draft, around))
-    own: Answer[Start] = Answer("Your looms", partial(_chosen, OwnLooms()))
+    new: Answer[Start] = Answer(OPEN_DRAFT, partial(ask_draft, around), icon=CLOTH)
+    own: Answer[Start] = Answer("Your looms", partial(_chosen, OwnLooms()), icon=TREADLE)
     settings: Answer[Start] = Answer("Settings", partial(_chosen, Settings()))
     sets: Answer[Start] = Answer(SETS_OF_PROJECTS, partial(_chosen, SeeSets()))
     tidy: Answer[Start] = Answer(TIDY_UP, partial(_chosen, TidyUp()))
     if not warps:
-        demo: Answer[Start] = Answer("Weave the demo", partial(_chosen, WeaveDemo()), main=True)
+        demo: Answer[Start] = Answer("Weave the demo", partial(_chosen, WeaveDemo()), main=True, icon=SHUTTLE)
         return Asked(
             "Nothing is on the loom yet",
-            (demo, new, own, settings),
+            (demo, new, _write_a_draft(), own, settings),
             detail="The demo is dressed and tied: touch it and weave",
             foot=(sets, tidy),
         )
@@ -181,7 +187,15 @@ def ask_start(warps: Sequence[MenuItem], around: Around) -> Asked[Start]:
         )
         for index, warp in enumerate(warps)
     ]
-    return Asked("Which warp?", tuple(rows), detail=BY_USE, foot=(new, own, sets, tidy, settings), as_list=True)
+    return Asked(
+        "Which warp?",
+        tuple(rows),
+        detail=BY_USE,
+        foot=(new, own, sets, tidy, settings),
+        as_list=True,
+        bit_by_bit="warps",
+        pictured=True,
+    )
 
 
 def ask_copy(warp: str, trouble: str, copies: Sequence[MenuItem]) -> Asked[Start]:
@@ -221,7 +235,7 @@ def ask_draft(around: Around, known: Sequence[MenuItem] | None = None) -> Asked[
     rows: list[Answer[Start]] = [
         Answer(
             draft.words,
-            partial(_ask_own_loom, draft.key, around),
+            partial(around.opened, draft.key),
             index == 0,
             draft.detail,
             own=True,
@@ -230,28 +244,29 @@ def ask_draft(around: Around, known: Sequence[MenuItem] | None = None) -> Asked[
         for index, draft in enumerate(drafts)
     ]
     again: Answer[Start] = Answer("Look again", partial(ask_draft, around))
-    folder: Answer[Start] = Answer("Any folder", partial(around.folder, ""))
-    begin: NewDraftFlow[Start] = NewDraftFlow(lambda begun: Answered(BeginDraft(begun)))
-    write: Answer[Start] = Answer("Write a draft", begin.ask)
+    folder: Answer[Start] = Answer(ANY_FOLDER, partial(around.folder, ""))
     return Asked(
         "Which draft?" if drafts else "No draft was found",
         tuple(rows),
         detail=OWN_FIRST if drafts else "Put a WIF file into Documents, Downloads or on a USB stick",
-        foot=(again, folder, write),
+        foot=(again, folder, _write_a_draft()),
         as_list=True,
         bit_by_bit=DRAFTS,
+        pictured=True,
     )
 
 
-def ask_folder(folder: Folder, around: Around) -> Asked[Start]:
-    """Ask which draft of a folder to weave, or which folder to look into instead."""
-    into: list[Answer[Start]] = [
-        Answer(inner.words, partial(around.folder, inner.key), detail="folder", own=True) for inner in folder.folders
+def ask_folder(
+    folder: Folder, look_into: Callable[[str], Asked[Result]], opened: Callable[[str], Asked[Result]]
+) -> Asked[Result]:
+    """Ask which draft of a folder to weave, or which folder to look into instead; both are told by their keys."""
+    into: list[Answer[Result]] = [
+        Answer(inner.words, partial(look_into, inner.key), detail="folder", own=True) for inner in folder.folders
     ]
-    drafts: list[Answer[Start]] = [
+    drafts: list[Answer[Result]] = [
         Answer(
             draft.words,
-            partial(_ask_own_loom, draft.key, around),
+            partial(opened, draft.key),
             detail=draft.detail or "draft",
             own=True,
             picture=draft.picture,
@@ -263,71 +278,31 @@ def ask_folder(folder: Folder, around: Around) -> Asked[Start]:
         folder.name,
         (*into, *drafts),
         detail=folder.problem or empty or folder.where,
-        foot=tuple(Answer(way.words, partial(around.folder, way.key), own=True) for way in folder.ways),
+        foot=tuple(Answer(way.words, partial(look_into, way.key), own=True) for way in folder.ways),
         as_list=True,
         bit_by_bit="folders",
         own=(folder.name, folder.where, folder.problem),
     )
 
 
-def waiting_for(folder: str) -> Asked[Start]:
+def waiting_for(folder: str) -> Asked[Any]:
     """Return what is shown while a slow folder is looked into."""
     return Asked(f"Looking into {folder}", (), detail="It takes a while", as_list=True, bit_by_bit="folders")
 
 
-def _ask_own_loom(draft: str, around: Around) -> Asked[Start]:
-    return ask_loom(draft, around.looms(), in_file=True)
+def refused(listed: Asked[Start], file: str, problem: str) -> Asked[Start]:
+    """Return the list that a draft was chosen from, with why the one in the file of this name cannot be taken."""
+    return replace(listed, lines=(problem,), own=(*listed.own, file, *words_quoted(problem)))
 
 
-def ask_loom(draft: str, looms: Sequence[LoomProfile] = (), in_file: bool = False) -> Asked[Start]:
-    """Ask for the loom: one of the weaver's own, or another by its treadles and what they do.
-
-    `in_file`: the key is that of a file, beside which words for its sheet can be kept.
-    """
-    look: Answer[Start] = Answer("Look at the draft", partial(_chosen, LookAtDraft(draft)))
-    squares: Answer[Start] = Answer(SQUARES, partial(_chosen, SquaresOf(draft)))
-    sheet: Answer[Start] = Answer(ITS_SHEET, partial(_chosen, SheetOf(draft)))
-    others = (look, squares, *((sheet,) if in_file else ()))
-    if not looms:
-        return _ask_treadles(draft, others)
-    own: list[Answer[Start]] = [
-        Answer(
-            loom.name,
-            partial(_chosen, PutOnLoom(draft, loom.loom.treadles, loom.loom.action, loom)),
-            index == 0,
-            loom_words(loom.loom),
-            own=True,
-        )
-        for index, loom in enumerate(looms)
-    ]
-    other: Answer[Start] = Answer("Another loom", partial(_ask_treadles, draft, ()))
-    return Asked("On which loom?", (*own, other), foot=others, as_list=True)
+def waiting_for_draft(words: str) -> Asked[Start]:
+    """Return what is shown while a large draft is read."""
+    return Asked(words, (), detail="It takes a while", as_list=True)
 
 
-def _ask_treadles(draft: str, others: tuple[Answer[Start], ...]) -> Asked[Start]:
-    counts: list[Answer[Start]] = [
-        Answer(counted(count, "treadle"), partial(_ask_action, draft, count), main=count == 6) for count in TREADLES
-    ]
-    levers: Answer[Start] = Answer(kind_button(Action.LEVERS), partial(_chosen, PutOnLoom(draft, 1, Action.LEVERS)))
-    return Asked("How many treadles has your loom?", (*counts, levers), foot=others)
-
-
-def _ask_action(draft: str, treadles: int) -> Asked[Start]:
-    return Asked(
-        "Which kind of loom is it?",
-        tuple(
-            Answer(
-                kind_button(action),
-                partial(_chosen, PutOnLoom(draft, treadles, action)),
-                main=action is Action.RISING,
-                detail=DOES[action],
-                drawn=loom_drawing(action),
-            )
-            for action in Action
-            if action is not Action.LEVERS
-        ),
-        detail="Press a treadle and look what the shafts tied to it do",
-    )
+def _write_a_draft() -> Answer[Start]:
+    begin: NewDraftFlow[Start] = NewDraftFlow(lambda begun: Answered(BeginDraft(begun)))
+    return Answer(WRITE_DRAFT, begin.ask, icon=NOTE)
 
 
 def _chosen(start: Start) -> Answered[Start]:

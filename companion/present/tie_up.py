@@ -74,7 +74,7 @@ class TieUpSigns:
 
     `tied` are those on the button that takes it and says that the treadles are tied so already, where they may be.
     `several`: this is one of several ways; where these are shown side by side, `cards` has them all. `others`:
-    there are other ways, not yet seen.
+    there are other ways, not yet seen. `on_loom`: it is what lies on the loom, and there is only its card to ask for.
     """
 
     headline: str
@@ -87,6 +87,7 @@ class TieUpSigns:
     searching: bool = False
     several: bool = False
     others: bool = False
+    on_loom: bool = False
     cards: tuple[TieUpCard, ...] = ()
 
 

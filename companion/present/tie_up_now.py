@@ -29,6 +29,7 @@ def tie_up_now(warp: Warp, progress: Progress) -> TieUpSigns:
             f"treadle {treadle + 1}: {_tie_words(tie, warp.loom.loom.action)}" for treadle, tie in enumerate(tied.tieup)
         ),
         feet=_feet(piece, stage),
+        on_loom=True,
     )
 
 

@@ -5,18 +5,20 @@ from __future__ import annotations
 from companion.present.wording import BETWEEN, ago_words
 from companion.weaving.pick_view import this_pick
 from companion.weaving.progress import Progress
-from companion.weaving.warp import Warp
+from companion.weaving.warp import NO_NAME, Warp
 
 ALL_WOVEN = "all woven"
 NOT_BEGUN = "not begun"
 
 
 def warp_in_brief(warp: Warp, progress: Progress, now_ms: int, dressing: str = "") -> str:
-    """Return `pick 120 of 300 · 3 days ago`; `dressing` says how far that is, where it is not done yet."""
+    """Return `pick 120 of 300 · 3 days ago · Floor loom`; `dressing` says how far that is, where it is not done yet."""
     now = progress.now
     parts = [dressing or _progress(warp, progress)]
     if now.number:
         parts.append(ago_words(max(now_ms - now.at_ms, 0)))
+    if warp.loom.name != NO_NAME:
+        parts.append(warp.loom.name)
     return BETWEEN.join(parts)
 
 

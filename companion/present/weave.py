@@ -18,6 +18,7 @@ from companion.present.weave_words import (
     amounts_wordings,
     between_wordings,
     bobbin_words,
+    cue_wordings,
     following_wordings,
     over_under_words,
     piece_wordings,
@@ -58,6 +59,7 @@ class WeaveSigns:
 
     `side_asked`: nobody knows where the shuttle lies, so that the weaver may touch the boat where she sees it.
     `laid_in`: no shuttle carries this weft.
+    `ties_first`: the cue is to tie treadles, which comes before this pick.
     `levers` are the shafts to raise where the loom has no treadles; then no foot does anything. What may be long is
     said in several wordings, the fullest first.
     """
@@ -74,11 +76,12 @@ class WeaveSigns:
     left_foot: str
     right_foot: str
     following: Wordings
-    cue: str
+    cue: Wordings
     ahead: Wordings = ("",)
     bobbin: str = ""
     amounts: Wordings = ("",)
     warning: Wordings = ("",)
+    ties_first: bool = False
     left_letter: str = wording.LEFT_LETTER
     right_letter: str = wording.RIGHT_LETTER
     levers: str = ""
@@ -126,11 +129,12 @@ def weave_signs(
         left_foot=wording.treadle_words(footing.left),
         right_foot=wording.treadle_words(footing.right),
         following=following_wordings(next_pick(warp, progress)),
-        cue=wording.CUE_PAUSED if progress.now.paused and progress.now.cloth.picks else wording.CUE_WOVEN,
+        cue=cue_wordings(view, progress.now.paused and progress.now.cloth.picks > 0),
         ahead=ahead_wordings(piece, view.pick),
         bobbin=(over_under_words(view) if over_under else "") or bobbin_words(warp, progress, view, units),
         amounts=amounts_wordings(warp, progress, units),
         warning=warning_wordings(warp, progress, view),
+        ties_first=view.re_tie is not None,
         levers=print_shed(view.shed) if view.footing is None else "",
         side_asked=not view.side_known and view.laid_in is None,
         laid_in=view.laid_in is not None,
@@ -139,6 +143,7 @@ def weave_signs(
 
 def _at_the_end(warp: Warp, progress: Progress, piece: Piece, units: Units) -> WeaveSigns:
     now = progress.now
+    cue: Wordings
     if not now.finished:
         cue = wording.CUE_FINISH
     elif now.piece + 1 < len(warp.pieces):

@@ -8,12 +8,14 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from companion.draft.masks import print_shed
+from companion.draft.masks import print_shed, shafts_of
 from companion.draft.repeats import RepeatStep
 from companion.draft.treadling import PlaceInReading
-from companion.draft.units import Units, length_words, measured_number, rough_words, short_words
+from companion.draft.units import Units, counted, length_words, measured_number, rough_words, short_words
 from companion.present.wording import (
     BETWEEN,
+    CUE_PAUSED,
+    CUE_WOVEN,
     LAY_IN,
     MINUTE_MS,
     SIDE_ASKED,
@@ -92,25 +94,34 @@ def ahead_wordings(piece: Piece, pick: int) -> Wordings:
 
 
 def following_wordings(view: PickView | None) -> Wordings:
-    """Return the pick after this one in a few words: `then  L 3  R 6 · indigo from the right`."""
+    """Return the pick after this one in a few words: `then  L 3  R 6 · indigo from the right`.
+
+    Every wording says what the feet do and, where it is known, from which side the shuttle comes.
+    """
     if view is None:
         return ("then the end of the piece",)
     feet = f"up {print_shed(view.shed)}" if view.footing is None else footing_words(view.footing)
+    # So many shafts that not even they stand in a line are counted: what they are is drawn when the pick comes.
+    many = counted(len(shafts_of(view.shed)), "shaft")
     if view.laid_in is not None:
-        laid, brief = f"{LAY_IN} {view.shuttle}", f"{LAY_IN} {shortened(view.shuttle)}"
-        return f"then  {feet}{BETWEEN}{laid}", f"then  {feet}{BETWEEN}{brief}", f"then  {feet}", brief, LAY_IN
+        names = (view.shuttle, *(shortened(view.shuttle, letters) for letters in (MOST_LETTERS, MOST_LETTERS // 2)))
+        fuller = tuple(f"then  {feet}{BETWEEN}{LAY_IN} {name}" for name in names)
+        counts = (f"{many} up{BETWEEN}{LAY_IN}",) if view.footing is None else ()
+        return (*fuller, f"{feet}{BETWEEN}{LAY_IN}", *counts)
     side = f"from the {view.comes_from.value}" if view.side_known else SIDE_NOT_KNOWN
     far = ", the other side from your last shuttle" if view.far else ""
-    brief = f"{side.removeprefix('from the ')}{', other side' if view.far else ''}"
-    name = shortened(view.shuttle)
+    brief = view.comes_from.value if view.side_known else "side?"
+    other = ", other side" if view.far else ""
+    name, short = (shortened(view.shuttle, letters) for letters in (MOST_LETTERS, MOST_LETTERS // 2))
     return (
         f"then  {feet}{BETWEEN}{view.shuttle} {side}{far}",
         f"then  {feet}{BETWEEN}{name} {side}{far}",
-        f"then  {feet}{BETWEEN}{name}, {brief}",
-        f"then  {feet}{BETWEEN}{name}",
-        f"then  {feet}",
-        f"{name} {side}",
-        name,
+        f"then  {feet}{BETWEEN}{name}, {brief}{other}",
+        f"then  {feet}{BETWEEN}{short}, {brief}{other}",
+        f"{feet}{BETWEEN}{short}, {brief}{other}",
+        f"{feet}{BETWEEN}{short}, {brief}",
+        f"{feet}{BETWEEN}{brief}",
+        *((f"{many} up{BETWEEN}{brief}",) if view.footing is None else ()),
     )
 
 
@@ -164,10 +175,15 @@ def bobbin_words(warp: Warp, progress: Progress, view: PickView, units: Units) -
     return ""
 
 
-def warning_wordings(warp: Warp, progress: Progress, view: PickView) -> Wordings:
-    """Return what to look out for before this pick; empty words where nothing."""
+def cue_wordings(view: PickView, paused: bool) -> Wordings:
+    """Return what the next touch does: `Woven? Touch here`."""
     if view.re_tie is not None:
         return f"Touch here to tie the treadles for stage {view.re_tie + 1}", f"Touch to tie stage {view.re_tie + 1}"
+    return CUE_PAUSED if paused else CUE_WOVEN
+
+
+def warning_wordings(warp: Warp, progress: Progress, view: PickView) -> Wordings:
+    """Return what to look out for before this pick; empty words where nothing."""
     if not view.side_known and view.laid_in is None:
         return SIDE_ASKED, "Touch the boat where it lies"
     words = running_out_words(warp, progress, view)

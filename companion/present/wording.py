@@ -21,16 +21,16 @@ RIGHT_LETTER = "R"
 RESTING = "–"
 BETWEEN = " · "
 MINUTE_MS = 60_000
-CUE_WOVEN = "Woven? Touch here"
-CUE_PAUSED = "Cloth looks like this? Touch"
-CUE_FINISH = "All woven. Touch to finish"
-CUE_NEXT_PIECE = "Finished. Touch for the next piece"
+CUE_WOVEN = ("Woven? Touch here",)
+CUE_PAUSED = ("Cloth looks like this? Touch", "Cloth like this? Touch")
+CUE_FINISH = ("All woven. Touch to finish", "Touch to finish")
+CUE_NEXT_PIECE = ("Finished. Touch for the next piece", "Touch for the next piece", "On to the next piece")
 LIFT_FIRST = "Beat not counted: lift the feet once"
 SIDE_NOT_KNOWN = "(side not known)"
 LAY_IN = "lay in"
 """In place of the side from which a shuttle comes, where no shuttle carries the weft."""
 SIDE_ASKED = "Side not known: touch the boat where it lies"
-END_OF_WARP = "The warp is woven to its end"
+END_OF_WARP = ("The warp is woven to its end", "The end of the warp")
 
 
 def treadle_words(treadles: tuple[int, ...]) -> str:

@@ -46,11 +46,9 @@ from companion.weaving.events import (
     Undone,
 )
 from companion.weaving.faults import FaultCount
-from companion.weaving.warp import LoomProfile, Piece
+from companion.weaving.warp import NO_NAME, LoomProfile, Piece
 
 UNKNOWN = "not known"
-UNNAMED = "loom"
-"""What a loom is called in a warp that was made without one of the weaver's looms."""
 
 
 def time_words(at_ms: int | None, zone: tzinfo | None = UTC, seconds: bool = False) -> str:
@@ -75,7 +73,7 @@ def duration_words(milliseconds: int) -> str:
 
 def loom_name_before(profile: LoomProfile) -> str:
     """Return a loom's name, to stand before what it is: `Barn loom: `; nothing for one without a name of its own."""
-    return "" if profile.name == UNNAMED else f"{profile.name}: "
+    return "" if profile.name == NO_NAME else f"{profile.name}: "
 
 
 def tie_words(tie: Tie) -> str:

@@ -12,7 +12,6 @@ from kivy.metrics import dp
 from kivy.properties import NumericProperty, ObjectProperty, StringProperty
 from kivy.uix.boxlayout import BoxLayout
 from kivy.uix.gridlayout import GridLayout
-from kivy.uix.widget import Widget
 
 from companion.present.asking import Answer, Asked
 from companion.present.button_words import BACK, CANCEL, EARLIER, MORE
@@ -21,8 +20,7 @@ from companion.present.paging import Page, page_of
 from companion.screens.look import CLEAR, Look
 from companion.screens.theme import SMALLEST_TARGET_DP, Sizes
 from companion.screens.widgets import cloth_picture, page_head
-from companion.screens.widgets.cloth_button import ClothButton
-from companion.screens.widgets.drawn_button import DrawnButton
+from companion.screens.widgets.answer_buttons import AnswerButtons
 from companion.screens.widgets.fit_label import FitLabel
 from companion.screens.widgets.foot_row import FootKey, FootRow
 from companion.screens.widgets.glyphs import height_in_lines, size_that_fits
@@ -37,6 +35,8 @@ MOST_PICTURED = 6
 """Answers with a picture of cloth on one page."""
 MOST_ANSWERS = 9
 """Answers beside one another on one page: more are too small to be read from the bench."""
+_MANY_ANSWERS = 7
+"""So many beside a picture need their width more than the picture does."""
 _TALLEST_ROW = 1.6
 """A row of a short list grows no taller than this many of its least height."""
 _TALLEST_BUTTON = 2.4
@@ -86,6 +86,13 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
         # Kivy's ids are weak: out of the body, these would be gone for good.
         self._cloth, self._answers = self.ids.cloth.__self__, self.ids.answers.__self__
         self.ids.body.remove_widget(self._answers)
+
+        def chosen(answer: Answer[Any]) -> None:
+            self.dispatch("on_answer", answer)
+
+        self._buttons = AnswerButtons(self._answers, chosen, self._draw_rows)
+        self._pad_keys = AnswerButtons(self._pad, chosen, self._draw_rows)
+        self._strip_buttons = AnswerButtons(self._strips, chosen, self._draw_rows, beside=True)
         self.bind(width=self._write_lines)
         make_room_soon = Clock.create_trigger(self._make_room, -1)
         self.foot.bind(height=make_room_soon)
@@ -155,7 +162,7 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
         body.orientation = "vertical" if self.height > self.width else "horizontal"
         self._pad.size_hint = (1, 2) if body.orientation == "vertical" else (_PAD_SHARE, 1)
         # Many answers need the width more than the cloth does.
-        share = _CLOTH_SHARE if len(self.asked.answers) < MOST_ANSWERS else _NARROW_CLOTH
+        share = _CLOTH_SHARE if len(self.asked.answers) < _MANY_ANSWERS else _NARROW_CLOTH
         for picture in (self._cloth, self._harness):
             picture.size_hint_x = 1 if body.orientation == "vertical" else share
         if self._mirrored and body.orientation == "horizontal":
@@ -165,10 +172,8 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
         self._write_pad()
 
     def _write_strips(self) -> None:
-        self._strips.clear_widgets()
         self._strips.spacing = self._column.spacing = self.sizes.gap
-        for answer in self.asked.strips:
-            self._strips.add_widget(self._button(answer, beside=True))
+        self._strip_buttons.put(self.asked.strips, self.look, self.sizes.word)
 
     def _point(self, share: float) -> None:
         pointed = self.asked.pointed
@@ -177,10 +182,8 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
 
     def _write_pad(self) -> None:
         pad = self._pad
-        pad.clear_widgets()
         pad.spacing = self.sizes.gap
-        for key in self.asked.pad:
-            pad.add_widget(self._button(key, self.sizes.title) if key.words else Widget())
+        self._pad_keys.put(self.asked.pad, self.look, self.sizes.title)
 
     def _make_room(self, *_: Any) -> None:
         self._lay_out_body()
@@ -245,13 +248,8 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
         self.columns = max(count, 1) if drawn else 1 if asked.as_list or beside else usual
         if self._shows_cloth():
             self.columns = 2 if self.height > self.width else 3
-        answers = self._answers
-        answers.clear_widgets()
-        for answer in page.shown:
-            if not answer.words:
-                answers.add_widget(Widget())
-            else:
-                answers.add_widget(self._row(answer) if asked.as_list else self._button(answer))
+        pictured = asked.pictured or any(answer.picture is not None for answer in asked.answers)
+        self._buttons.put(page.shown, self.look, self.sizes.word, asked.as_list, pictured)
         self._size_rows()
         self._fill_foot()
         self._write_small()
@@ -317,7 +315,9 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
             answers.row_default_height = min(room / rows, tallest if self._page.of == 1 else full_page - self.sizes.gap)
 
     def _write_small(self, *_: Any) -> None:
-        parts = (self.asked.detail, self.ends_shown, self._page.words)
+        # A page's number is never parted from its words by the end of a line.
+        page = self._page.words.replace(" ", "\u00a0")
+        parts = (self.asked.detail, self.ends_shown, page)
         self.small_line = self.notice or " · ".join(part for part in parts if part)
 
     def _write_lines(self, *_: Any) -> None:
@@ -330,39 +330,6 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
             lines.add_widget(
                 FitLabel(text=text, wanted_size=size, color=self.look.text, valign="middle", size_hint_y=height)
             )
-
-    def _row(self, answer: Answer[Any]) -> RowButton:
-        theme = self.look.theme if any(one.picture is not None for one in self.asked.answers) else None
-        button = RowButton(
-            answer.picture, theme, detail=answer.detail, wanted_size=self.sizes.word, **self._colours(answer)
-        )
-        self._let_answer(button, answer)
-        return button
-
-    def _button(self, answer: Answer[Any], size: float = 0, beside: bool = False) -> WordButton:
-        look = {"wanted_size": size or self.sizes.word, **self._colours(answer)}
-        if answer.rows:
-            draw = partial(self._draw_rows, answer.rows)
-            button: WordButton = ClothButton(draw, self.look.theme, beside, **look)
-        elif answer.picture is not None:
-            button = ClothButton(lambda _width, _height: answer.picture, self.look.theme, **look)
-        else:
-            button = DrawnButton(answer.detail, answer.drawn, **look) if answer.drawn else WordButton(**look)
-        self._let_answer(button, answer)
-        return button
-
-    def _let_answer(self, button: WordButton | RowButton, answer: Answer[Any]) -> None:
-        button.text = answer.words
-        button.bind(on_release=lambda _button: self.dispatch("on_answer", answer))
-
-    def _colours(self, answer: Answer[Any]) -> dict[str, Any]:
-        look = self.look
-        return {
-            "ground": look.left_foot if answer.main else look.button,
-            "ground_down": look.button_down,
-            "color": look.on_foot if answer.main else look.text,
-            "band": CLEAR if answer.yarn is None else (*(part / 255 for part in answer.yarn), 1.0),
-        }
 
 
 def _stand_in(box: Any, parts: list[Any]) -> None:

@@ -10,10 +10,8 @@ from dataclasses import dataclass
 from functools import partial
 from typing import Any
 
-from kivy.uix.boxlayout import BoxLayout
-
 from companion.present.asking import Asked, Elsewhere
-from companion.present.cords import CordRow, cord_signs
+from companion.present.cords import cord_signs
 from companion.present.deeds import NOTHING_TO_UNDO, ask_undo
 from companion.present.dress import DressButton, DressSigns, dress_signs
 from companion.present.dress_questions import (
@@ -29,16 +27,13 @@ from companion.present.dress_questions import (
 from companion.present.dressing_words import MAKING_READY
 from companion.present.note import NOTE_WORDS, ask_note
 from companion.present.threads_picture import ThreadInks
-from companion.present.trade_words import AS_WRITTEN, Said, in_trade_words, own_words
 from companion.screens.ask import AskScreen
-from companion.screens.cords import CordsScreen
+from companion.screens.asking_place import AskingPlace
 from companion.screens.dress import DressScreen
-from companion.screens.flow import Flow, FlowEnds
-from companion.screens.place import Place
+from companion.screens.flow import FlowEnds
 from companion.screens.surroundings import Surroundings
-from companion.screens.theme import Sizes, Theme, from_hex
-from companion.screens.write import WriteScreen
-from companion.weaving.decide import Command, pause, re_tie, resume, tie_treadle
+from companion.screens.theme import Theme, from_hex
+from companion.weaving.decide import Command, pause, re_tie, resume
 from companion.weaving.dressing import is_untouched, sley_of
 from companion.weaving.dressing_commands import settle_task
 from companion.weaving.dressing_events import DressingTask, TaskState
@@ -66,7 +61,7 @@ class DressingEnds:
     beside: Beside = at_once
 
 
-class DressingPlace(BoxLayout, Place):  # type: ignore[misc]
+class DressingPlace(AskingPlace):
     """The dressing of one warp on the screen; `away_ms` is the time since the journal's last entry.
 
     After a break the first thing asked is whether the last threads hang as they are drawn.
@@ -82,25 +77,16 @@ class DressingPlace(BoxLayout, Place):  # type: ignore[misc]
         away_ms: int = 0,
         **properties: Any,
     ) -> None:
-        super().__init__(**properties)
-        self._warp, self._progress, self._way = warp, progress, way
-        self._wanted = way
+        out = FlowEnds(self._answered, self._show_own, lambda: not self._progress.now.paused)
+        super().__init__(warp, progress, around, out, **properties)
+        self._way = self._wanted = way
         self._ends = ends
-        self._around = around
-        self.dress = DressScreen(self._signs(), around.look, around.sizes, mirrored=around.mirrored)
+        self._own = self.dress = DressScreen(self._signs(), around.look, around.sizes, mirrored=around.mirrored)
         self.dress.bind(
             on_next=lambda *_: ends.pressed() if ends.pressed else self.go_on(),
             on_action=lambda _screen, action: self.act(action),
             on_tasks=lambda *_: self.act(DressButton.TASKS),
             on_again=lambda *_: self.act(DressButton.AGAIN),
-        )
-        self.cords: CordsScreen | None = None
-        self._flow = Flow(
-            self,
-            around,
-            FlowEnds(self._answered, self._show_step, lambda: not self._progress.now.paused),
-            self._said,
-            drawn=self._draw_asked,
         )
         self.add_widget(self.dress)
         if is_untouched(progress.now.dressing):
@@ -110,16 +96,6 @@ class DressingPlace(BoxLayout, Place):  # type: ignore[misc]
         # A program that was cut off left no pause behind.
         elif progress.now.paused or any(task.done for task in progress.now.dressing.tasks):
             self._flow.begin(ask_looks_so(warp, progress, way, away_ms))
-
-    @property
-    def ask(self) -> AskScreen | None:
-        """The question on the screen; None where the step, the cords or words to write are shown."""
-        return self._flow.ask if self._flow.write is None else None
-
-    @property
-    def write(self) -> WriteScreen | None:
-        """The screen on which the weaver writes; None where nothing is written."""
-        return self._flow.write
 
     @property
     def _task(self) -> DressingTask | None:
@@ -151,7 +127,7 @@ class DressingPlace(BoxLayout, Place):  # type: ignore[misc]
         if self._flow.asking is not None:
             self._flow.go_back()
         elif self.cords is not None:
-            self._show_step()
+            self._show_own()
         else:
             self.act(DressButton.BACK)
 
@@ -205,80 +181,21 @@ class DressingPlace(BoxLayout, Place):  # type: ignore[misc]
         if left_the_loom:
             self._flow.begin(ask_looks_so(self._warp, progress, self._way, 0))
 
-    def say(self, line: str) -> None:
-        """Show a line until the next step; it changes nothing."""
-        self.dress.message = self._said(line)
-        if self.cords is not None:
-            self.cords.say(line)
-
-    def hear_key(self, code: int) -> bool:
-        """Take the keys of a real keyboard while the weaver writes."""
-        return self._flow.hear_key(code)
-
-    def hear_text(self, text: str) -> None:
-        """Write what a real keyboard writes, while the weaver writes."""
-        self._flow.hear_text(text)
-
-    def show_pedal(self, words: str) -> None:
-        """Show how it stands with the pedal, for as long as it stands so."""
-        self.dress.pedal = words
-
-    def fit(self, sizes: Sizes) -> None:
-        """Take on the sizes of a changed window."""
-        self.dress.sizes = sizes
-        self._flow.fit(sizes)
-        if self.cords is not None:
-            self.cords.sizes = sizes
-
     def _signs(self) -> DressSigns:
         around = self._around
         return self._said(dress_signs(self._warp, self._progress, self._way, around.facing, inks_of(around.look.theme)))
-
-    def _said(self, said: Said) -> Said:
-        trade = self._around.look.trade
-        own = () if trade == AS_WRITTEN else own_words(self._warp, self._progress)
-        return in_trade_words(said, trade, own)
 
     def _draw_asked(self, ask: AskScreen) -> None:
         if ask.asked.with_cloth:
             ask.cloth = self.dress.signs.last
 
-    def _show_cords(self) -> None:
-        signs = self._said(cord_signs(self._warp, self._progress))
-        if signs is not None:
-            around = self._around
-            self.cords = CordsScreen(signs, around.look, self.dress.sizes, mirrored=around.mirrored)
-            self.cords.bind(
-                on_tick=lambda _screen, row: self._tick(row),
-                on_tied=lambda _screen: self._all_tied(),
-                on_later=lambda _screen: self._show_step(),
-            )
-            self._put(self.cords)
-
-    def _write_cords(self, line: str) -> None:
-        signs = self._said(cord_signs(self._warp, self._progress))
-        if self.cords is not None and signs is not None:
-            self.cords.signs = signs
-            if line:
-                self.cords.say(line)
-
-    def _tick(self, row: CordRow) -> None:
-        self._ends.submit(partial(tie_treadle, treadle=row.treadle, tied=not row.done))
+    def _submit(self, command: Command) -> None:
+        self._ends.submit(command)
 
     def _all_tied(self) -> None:
         self._ends.submit(re_tie)
         self._ends.submit(partial(settle_task, task=DressingTask.TIE_UP, state=TaskState.DONE))
-        self._show_step()
-
-    def _show_step(self) -> None:
-        self._flow.end()
-        self.cords = None
-        self._put(self.dress)
-
-    def _put(self, screen: BoxLayout) -> None:
-        self.settle()
-        self.clear_widgets()
-        self.add_widget(screen)
+        self._show_own()
 
     def _answered(self, result: AtDressing) -> None:
         if isinstance(result, Elsewhere):
@@ -292,7 +209,7 @@ class DressingPlace(BoxLayout, Place):  # type: ignore[misc]
         else:
             for command in result:
                 self._ends.submit(command)
-        self._show_step()
+        self._show_own()
 
     def _take_up(self, way: DressingWay) -> None:
         # The weaver may have chosen once more meanwhile.

@@ -10,8 +10,6 @@ from dataclasses import dataclass
 from functools import partial
 from typing import Any
 
-from kivy.uix.boxlayout import BoxLayout
-
 from companion.draft.cloth import Surface
 from companion.draft.facing import Side
 from companion.draft.treadling import TreadlingReading
@@ -19,25 +17,10 @@ from companion.present import wording
 from companion.present.asking import AndThen, Answered, Asked, Asks, AtLoom, Elsewhere
 from companion.present.bobbin import ask_bobbin
 from companion.present.button_words import DRESS_LOOM
-from companion.present.cords import CordRow, cord_signs
 from companion.present.deeds import NOTHING_TO_UNDO, ask_undo
 from companion.present.elsewhere import ask_elsewhere
-from companion.present.ends_that_tell import end_that_tells, window_words
 from companion.present.fault import ask_fault
-from companion.present.fell import (
-    HIGHEST_ROW,
-    Picture,
-    ends_drawn,
-    ends_words,
-    fell_picture,
-    fell_window,
-    first_shown,
-    pick_height,
-    row_picture,
-    rows_picture,
-    turned_in_brief,
-    turned_words,
-)
+from companion.present.fell import Picture
 from companion.present.find import ask_place
 from companion.present.first_look import ask_first_look, is_undressed
 from companion.present.measure import ask_measure
@@ -47,28 +30,25 @@ from companion.present.resume import ask_resume
 from companion.present.square_table import may_have_squares
 from companion.present.tie_up import TieUpSigns
 from companion.present.tie_up_now import tie_up_now
-from companion.present.trade_words import AS_WRITTEN, Said, in_trade_words, own_words
 from companion.present.unweaving import ask_newest_out
 from companion.present.weave import WeaveButton, WeavePart, WeaveSigns, weave_signs
 from companion.screens.ask import AskScreen
-from companion.screens.cords import CordsScreen
-from companion.screens.flow import Flow, FlowEnds
-from companion.screens.place import Place
+from companion.screens.asking_place import AskingPlace
+from companion.screens.fell_drawn import FellDrawn
+from companion.screens.flow import FlowEnds
 from companion.screens.surroundings import Surroundings
-from companion.screens.theme import Sizes
 from companion.screens.weave import WeaveScreen
 from companion.screens.widgets.foot_row import FootKey
-from companion.screens.write import WriteScreen
-from companion.weaving.decide import Command, pause, re_tie, resume, take_out, tell_sides, tie_treadle
+from companion.weaving.decide import Command, pause, re_tie, resume, take_out, tell_sides
 from companion.weaving.dressing import BACK_TO_FRONT
 from companion.weaving.dressing_events import DressingTask
 from companion.weaving.errors import WeavingError
 from companion.weaving.onward import onward_tying_apart
-from companion.weaving.pick_view import PickView, rows_at_fell, this_pick
+from companion.weaving.pick_view import PickView, this_pick
 from companion.weaving.progress import Progress
 from companion.weaving.sensing import FeetState, Judgement
 from companion.weaving.state import re_tie_due
-from companion.weaving.warp import Warp
+from companion.weaving.warp import Piece, Warp
 
 _NOTHING_AWAITED: tuple[int, Asks] = (0, lambda _warp, _progress: Answered(()))
 """How many commands must still come onto the disk before a flow asks on, and what it asks then."""
@@ -91,7 +71,7 @@ class LoomEnds:
     pressed: Callable[[], None] | None = None
 
 
-class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
+class LoomPlace(AskingPlace):
     """One warp on the screen; FACE is the surface that lies up on the loom, whichever side that is.
 
     A question about the cloth always shows what lies up. `away_ms` is the time since the journal's last entry: after a
@@ -112,17 +92,16 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
         order: tuple[DressingTask, ...] = BACK_TO_FRONT,
         **properties: Any,
     ) -> None:
-        super().__init__(**properties)
-        self._warp = warp
-        self._progress = progress
+        # On a pause the weaver says first whether the cloth looks right.
+        out = FlowEnds(self._answered, self._left, lambda: not (self._progress.now.paused and self._at_pause))
+        super().__init__(warp, progress, around, out, **properties)
         self._view = this_pick(warp, progress)
         self._ends = ends
+        self._drawn = FellDrawn(warp, around.facing, surface)
         self._readings: dict[int, TreadlingReading] = {}
         self._gamps: set[int] = set()
         self._on_disk = _NOTHING_AWAITED
-        self._around = around
-        self._trade = around.look.trade
-        self.weave = WeaveScreen(self._signs(), around.look, around.sizes, mirrored=around.mirrored)
+        self._own = self.weave = WeaveScreen(self._signs(), around.look, around.sizes, mirrored=around.mirrored)
         self.weave.bind(
             on_next=lambda *_: ends.pressed() if ends.pressed else self.go_on(),
             on_action=lambda _screen, action: self.act(action),
@@ -130,19 +109,9 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
             on_part=lambda _screen, part: self._touch_part(part),
         )
         self.weave.ids.cloth.bind(size=lambda *_: self._show_cloth())
-        self.cords: CordsScreen | None = None
         self._at_pause = False
         self._rests = False
-        self._flow = Flow(
-            self,
-            around,
-            # On a pause the weaver says first whether the cloth looks right.
-            FlowEnds(self._answered, self._left, lambda: not (self._progress.now.paused and self._at_pause)),
-            self._said,
-            drawn=self._draw_asked_cloth,
-        )
-        self._surface = surface
-        self._name_surface()
+        self._drawn.name_surface(self.weave, progress)
         self.add_widget(self.weave)
         if is_undressed(warp, progress):
             self._ask(ask_first_look(warp, progress, order), at_pause=progress.now.paused)
@@ -154,19 +123,14 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
             self._ask(ask_resume(warp, progress, around.facing, around.units, away_ms), at_pause=True)
 
     @property
-    def ask(self) -> AskScreen | None:
-        """The question on the screen; None where the pick, the cords or words to write are shown."""
-        return self._flow.ask if self._flow.write is None else None
-
-    @property
-    def write(self) -> WriteScreen | None:
-        """The screen on which the weaver writes; None where nothing is written."""
-        return self._flow.write
-
-    @property
     def weaves(self) -> bool:
         """Whether what feet and beater do is weaving: no question stands on the screen, and nothing is to be tied."""
         return self._flow.asking is None and self.cords is None and not self._must_tie
+
+    @property
+    def piece(self) -> Piece:
+        """The piece on the loom."""
+        return self._warp.pieces[self._progress.now.piece]
 
     @property
     def tie_up(self) -> TieUpSigns:
@@ -246,7 +210,7 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
         if self._flow.asking is not None:
             self._flow.go_back()
         elif self.cords is not None:
-            self._show_pick()
+            self._show_own()
 
     def go_back(self) -> None:
         """The weaver says "back": one question back, out of the first one to the pick; else the newest pick comes out.
@@ -256,7 +220,7 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
         if self._flow.asking is not None:
             self._flow.say_back()
         elif self.cords is not None:
-            self._show_pick()
+            self._show_own()
         else:
             self._take_out()
 
@@ -264,13 +228,15 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
         """Show how things stand now, with the pick that is next, and a line for the weaver where there is one."""
         left_the_loom = progress.now.paused and not self._progress.now.paused
         another_piece = progress.now.piece != self._progress.now.piece
-        number = self._progress.now.number
+        number, lay = self._progress.now.number, self._progress.now.cloth.picks
         self._progress, self._view = progress, view
         self.weave.message, self.weave.alarm = self._said(line), ""
         self._mark_feet(None)
         self.weave.signs = self._signs()
-        self._name_surface()
+        self._drawn.name_surface(self.weave, progress)
         self._show_cloth()
+        if self._around.motion and progress.now.cloth.picks == lay + 1:
+            self.weave.ids.cloth.slide_in(self.weave.cloth_marked_share)
         if self.cords is not None:
             self._write_cords(line)
         if self._on_disk[0]:
@@ -290,14 +256,14 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
         done = self._progress.now.number > number
         self._on_disk = (left - 1, asks) if done and left > 1 else (0, asks)
         if not done:
-            self._show_pick()
+            self._show_own()
         elif left == 1:
             # What was asked before is asked of cloth that is no longer so: back leads to the pick.
             try:
                 asked = asks(self._warp, self._progress)
             except WeavingError:
                 # The loom was left, or the cloth changed otherwise, before this was on disk.
-                self._show_pick()
+                self._show_own()
                 return
             if isinstance(asked, Asked):
                 self._flow.begin(asked)
@@ -312,25 +278,14 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
         """Offer the squares of this piece from now on: it was found to repeat several of its threadings."""
         self._gamps.add(piece)
 
-    @property
-    def progress(self) -> Progress:
-        """How things stand at the loom, as last told."""
-        return self._progress
-
     def _signs(self) -> WeaveSigns:
         reading, around = self._readings.get(self._progress.now.piece), self._around
         return self._said(weave_signs(self._warp, self._progress, self._view, around.units, reading, around.over_under))
 
-    def _said(self, said: Said) -> Said:
-        # Names are gathered only where they are needed: not at every pick of a weaver who says shaft.
-        own = () if self._trade == AS_WRITTEN else own_words(self._warp, self._progress)
-        return in_trade_words(said, self._trade, own)
-
     def say(self, line: str) -> None:
         """Show a line until the next pick; it changes nothing."""
-        self.weave.message, self.weave.alarm = self._said(line), ""
-        if self.cords is not None:
-            self.cords.say(line)
+        super().say(line)
+        self.weave.alarm = ""
 
     def show_feet(self, judgement: Judgement) -> None:
         """Show the feet's mistake, or that they stand right."""
@@ -358,74 +313,28 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
         if self.weaves:
             self._ends.beat(at_s)
 
-    def hear_key(self, code: int) -> bool:
-        """Take the keys of a real keyboard while the weaver writes."""
-        return self._flow.hear_key(code)
-
-    def hear_text(self, text: str) -> None:
-        """Write what a real keyboard writes, while the weaver writes."""
-        self._flow.hear_text(text)
-
-    def show_pedal(self, words: str) -> None:
-        """Show how it stands with the pedal, for as long as it stands so."""
-        self.weave.pedal = words
-
-    def fit(self, sizes: Sizes) -> None:
-        """Take on the sizes of a changed window."""
-        self.weave.sizes = sizes
-        self._flow.fit(sizes)
-        if self.cords is not None:
-            self.cords.sizes = sizes
-
     def _turn_over(self) -> None:
-        self._surface = Surface.BACK if self._surface is Surface.FACE else Surface.FACE
-        self._name_surface()
+        self._drawn.turn_over()
+        self._drawn.name_surface(self.weave, self._progress)
         self._show_cloth()
-        self._ends.turned(self._surface)
-
-    def _name_surface(self) -> None:
-        piece = self._warp.pieces[self._progress.now.piece]
-        self.weave.surface = turned_words(self._surface, piece.face_down)
-        self.weave.surface_in_brief = turned_in_brief(self._surface, piece.face_down)
+        self._ends.turned(self._drawn.surface)
 
     def _show_cloth(self) -> None:
-        rows, ends = self._rows_and_ends(self.weave)
-        self.weave.cloth = fell_picture(
-            self._warp, self._progress, self._view, rows, ends, self._around.facing, self._surface
-        )
-        self.weave.cloth_marked_share = 1 / rows
-        drafted = self._warp.pieces[self._progress.now.piece].draft.ends
-        self.weave.ends_shown = ends_words(ends_drawn(self._warp, self._progress, ends), drafted)
+        self._drawn.at_fell(self.weave, self._progress, self._view)
 
     def _ask(self, asked: Asked[AtLoom], at_pause: bool = False) -> None:
-        self.cords = None
         self._at_pause = at_pause
-        self._flow.begin(asked)
+        super()._ask(asked)
 
-    def _draw_asked_cloth(self, ask: AskScreen) -> None:
+    def _draw_asked(self, ask: AskScreen) -> None:
         ask.draw_rows = self._draw_rows
-        if not ask.asked.with_cloth:
-            return
-        rows, ends = self._rows_and_ends(ask)
-        lying = ask.asked.rows or [row.pick for row in rows_at_fell(self._warp, self._progress, rows)]
-        marked = ask.asked.marked
-        above = first_shown(marked, rows)
-        ask.cloth = rows_picture(self._warp, self._progress, lying[above:], rows, ends, self._around.facing)
-        ask.cloth_marked = (0.0, 0.0) if marked is None else ((marked - above) / rows, 1 / rows)
+        if ask.asked.with_cloth:
+            self._drawn.beside(ask, self._progress)
 
     def _draw_rows(
         self, picks: tuple[int, ...], beside: list[tuple[int, ...]], width: float, height: float
     ) -> tuple[Picture, str]:
-        """Draw cloth to point at, and say which ends it shows; a single row stands alone, larger."""
-        warp, progress, facing = self._warp, self._progress, self._around.facing
-        piece, cell = warp.pieces[progress.now.piece], self.weave.sizes.crossing
-        rows, ends = fell_window(width, height, cell, pick_height(warp, progress))
-        first = end_that_tells(piece, [lying[:rows] for lying in beside], ends)
-        words = window_words(first, min(ends, piece.draft.ends - first), facing)
-        if len(picks) == 1:
-            high = max(min(int(height // cell), HIGHEST_ROW), 1)
-            return row_picture(piece, picks[0], ends, high, facing, first), words
-        return rows_picture(warp, progress, picks, rows, ends, facing, first), words
+        return self._drawn.to_point_at(self._progress, picks, beside, width, height, self.weave.sizes.crossing)
 
     @property
     def _must_tie(self) -> bool:
@@ -438,33 +347,17 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
             self._ends.submit(resume)
         self._show_cords()
 
-    def _show_cords(self) -> None:
-        signs = self._said(cord_signs(self._warp, self._progress))
-        if signs is not None:
-            # Before anything is woven the ends may not even be threaded.
-            dress = FootKey(DRESS_LOOM, lambda: self._ends.leave_for(Elsewhere.DRESSING))
-            others = () if self._progress.now.woven else (dress,)
-            self.cords = CordsScreen(signs, self.weave.look, self.weave.sizes, self._around.mirrored, others)
-            self.cords.bind(
-                on_tick=lambda _screen, row: self._tick(row),
-                on_tied=lambda _screen: self._all_tied(),
-                on_later=lambda _screen: self._show_pick(),
-            )
-            self._put(self.cords)
+    def _show_cords(self, others: tuple[FootKey, ...] = ()) -> None:
+        # Before anything is woven the ends may not even be threaded.
+        dress = FootKey(DRESS_LOOM, lambda: self._ends.leave_for(Elsewhere.DRESSING))
+        super()._show_cords(others if self._progress.now.woven else (*others, dress))
 
-    def _write_cords(self, line: str) -> None:
-        signs = self._said(cord_signs(self._warp, self._progress))
-        if self.cords is not None and signs is not None:
-            self.cords.signs = signs
-            if line:
-                self.cords.say(line)
-
-    def _tick(self, row: CordRow) -> None:
-        self._ends.submit(partial(tie_treadle, treadle=row.treadle, tied=not row.done))
+    def _submit(self, command: Command) -> None:
+        self._ends.submit(command)
 
     def _all_tied(self) -> None:
         self._ends.submit(re_tie)
-        self._show_pick()
+        self._show_own()
 
     @property
     def rests(self) -> bool:
@@ -484,19 +377,12 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
         if self._progress.now.paused:
             self._ask_pause()
         else:
-            self._show_pick()
+            self._show_own()
 
-    def _show_pick(self) -> None:
+    def _show_own(self) -> None:
         # Whoever has left a flow is not asked on when the disk is done.
         self._on_disk = _NOTHING_AWAITED
-        self._flow.end()
-        self.cords = None
-        self._put(self.weave)
-
-    def _put(self, screen: BoxLayout) -> None:
-        self.settle()
-        self.clear_widgets()
-        self.add_widget(screen)
+        super()._show_own()
 
     def _answered(self, result: AtLoom) -> None:
         if self._on_disk[0]:
@@ -514,8 +400,4 @@ class LoomPlace(BoxLayout, Place):  # type: ignore[misc]
         else:
             for command in result:
                 self._ends.submit(command)
-            self._show_pick()
-
-    def _rows_and_ends(self, screen: WeaveScreen | AskScreen) -> tuple[int, int]:
-        box = screen.ids.cloth
-        return fell_window(box.width, box.height, screen.sizes.crossing, pick_height(self._warp, self._progress))
+            self._show_own()

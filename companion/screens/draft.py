@@ -192,10 +192,10 @@ class DraftScreen(BoxLayout, Place):  # type: ignore[misc]
         button.wanted_size = self.sizes.word
         button.disabled = not key.possible
         button.opacity = 1.0 if key.possible else _DIM
-        lit = key.main or key.lit
-        on = self.look.left_foot if key.main else self.look.right_foot
-        button.ground = on if lit else self.look.button
-        button.color = self.look.on_foot if lit else self.look.text
+        look = self.look
+        # What is switched on is turned light for dark; the accent is for what most weavers touch.
+        plain = (look.text, look.ground) if key.lit else (look.button, look.text)
+        button.ground, button.color = (look.accent, look.on_accent) if key.main else plain
         button.band = CLEAR if key.yarn is None else (*(part / 255 for part in key.yarn), 1.0)
 
     def _keep_buttons(self, number: int) -> None:

@@ -218,7 +218,11 @@ class FlowPlace(BoxLayout, Place):  # type: ignore[misc]
     """Asks until the weaver has chosen, then calls `chosen` with the result; back is always one touch."""
 
     def __init__(
-        self, asked: Asked[Any], around: Surroundings, chosen: Callable[[Any], None], **properties: Any
+        self,
+        asked: Asked[Any],
+        around: Surroundings,
+        chosen: Callable[[Any], None],
+        **properties: Any,
     ) -> None:
         super().__init__(**properties)
         trade = around.look.trade

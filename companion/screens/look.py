@@ -26,6 +26,8 @@ class Look:
     quiet_text: RGBA
     button: RGBA
     button_down: RGBA
+    accent: RGBA
+    on_accent: RGBA
     left_foot: RGBA
     right_foot: RGBA
     on_foot: RGBA

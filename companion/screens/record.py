@@ -137,9 +137,9 @@ class RecordScreen(BoxLayout, Place):  # type: ignore[misc]
         main = deed is RecordDeed.LATER
         button = WordButton(
             text=deed.value,
-            ground=self.look.left_foot if main else self.look.button,
+            ground=self.look.accent if main else self.look.button,
             ground_down=self.look.button_down,
-            color=self.look.on_foot if main else self.look.text,
+            color=self.look.on_accent if main else self.look.text,
         )
         button.bind(on_release=lambda _button: self._deeds[deed]())
         self.ids.buttons.add_widget(button)

@@ -17,6 +17,7 @@ class Surroundings:
     """The same for all places at one time; `mirrored` is the left-handed way round, `wish` what the feet like.
 
     `over_under`: the way of a shuttle past floating selvedges is told.
+    `motion`: what moves on the screen may be seen to move.
     """
 
     look: Look
@@ -27,3 +28,4 @@ class Surroundings:
     mirrored: bool = False
     wish: FeetWish = ANY_FEET
     over_under: bool = False
+    motion: bool = False

@@ -21,7 +21,10 @@ SMALLEST_WORD_PX = 18
 
 @dataclass(frozen=True, slots=True)
 class Theme:
-    """The colours of one look, as hex codes. Every `text` colour keeps 7:1 on the ground it stands on."""
+    """The colours of one look, as hex codes. Every `text` colour keeps 7:1 on the ground it stands on.
+
+    There is one accent: on a page it is what most weavers touch there, or what is chosen. The feet have their own.
+    """
 
     name: str
     ground: str
@@ -32,6 +35,8 @@ class Theme:
     button: str
     button_down: str
     grid: str
+    accent: str = ORANGE
+    on_accent: str = BLACK
     left_foot: str = ORANGE
     right_foot: str = SKY_BLUE
     on_foot: str = BLACK
@@ -102,8 +107,11 @@ def sizes_for(width: float, height: float, target: float, text_scale: float = 1.
     """
     short = min(width, height)
     sign = short * 0.145
-    # An upright window has the height of the same screen laid flat, but not the width for its lines.
-    word = max(min(height * 0.05, width * 0.035), SMALLEST_WORD_PX) * text_scale
+    # An upright window has the height of the same screen laid flat, but not the width for its lines: large text
+    # has less to grow there.
+    share = 0.039 if height > width else 0.035
+    word = max(min(height * 0.05, width * share), SMALLEST_WORD_PX) * text_scale
+    word = min(word, max(width * 0.0455, SMALLEST_WORD_PX * text_scale))
     return Sizes(
         sign=sign,
         title=max(short * 0.075, word * 1.2),

@@ -161,7 +161,7 @@ class TieUpScreen(BoxLayout, Place):  # type: ignore[misc]
         else:
             if signs.others:
                 others.append(self._deed(SIDE_BY_SIDE, LookClosely(False)))
-            if signs.harness and signs.accept:
+            if signs.harness and (signs.accept or signs.on_loom):
                 others.append(self._deed(SAVE_CARD, TieUpDeed.SAVE))
             if signs.accept:
                 others.append(self._deed(TELL_MORE, TieUpDeed.TELL_MORE))

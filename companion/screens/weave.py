@@ -15,7 +15,7 @@ from companion.present.wording import BETWEEN
 from companion.screens.look import CLEAR, Look
 from companion.screens.theme import Sizes
 from companion.screens.widgets import cloth_picture, fit_label, harness_picture, piece_bar, shuttle_sign
-from companion.screens.widgets.glyphs import extents, size_that_fits
+from companion.screens.widgets.glyphs import extents, height_in_lines, size_that_fits
 from companion.screens.widgets.word_button import WordButton
 
 _DRAWN_WITH = (cloth_picture, fit_label, harness_picture, piece_bar, shuttle_sign)
@@ -28,6 +28,8 @@ _PARTS = {
 }
 _TWO_DIGITS_FROM = 10
 """With so many treadles the feet stand one above the other beside the harness, unless the window is upright."""
+_UPRIGHT_CLOTH, _CLOTH_OF_MANY = 0.75, 0.45
+"""How high the cloth of an upright window is above a harness and feet that are 1 high; less for a large loom."""
 _LOW_CLOTH = 2
 """Cloth that is less high than so many lines is not covered by words."""
 
@@ -55,8 +57,8 @@ class TouchPart(ButtonBehavior, BoxLayout):  # type: ignore[misc]
 class WeaveScreen(BoxLayout):  # type: ignore[misc]
     """Shows `signs`; says `on_next`, `on_action`, `on_part`, and `on_side` for a boat that asks where it lies.
 
-    `message` is news, and stands beside what the touch below the cloth means; `alarm` must be read before anything is
-    touched, and stands there alone. Everything has a place that does not move from pick to pick. In an upright window
+    `message` is news in a slot of its own; `alarm` must be read before anything is touched, and no cue stands below it.
+    Everything has a place that does not move from pick to pick. In an upright window
     the cloth takes the full width, and the buttons stand in two rows. `mirrored` is the left-handed way round.
     """
 
@@ -76,11 +78,11 @@ class WeaveScreen(BoxLayout):  # type: ignore[misc]
     surface_width = NumericProperty(0)
     cloth_is_low = BooleanProperty(False)
     upright = BooleanProperty(False)
-    cue = StringProperty("")
-    cue_wordings = ObjectProperty(("",))
-    cue_is_long = BooleanProperty(False)
-    cue_alone = BooleanProperty(False)
-    amounts = ObjectProperty(("",))
+    cue = ObjectProperty(("",))
+    news = ObjectProperty(("",))
+    news_height = NumericProperty(0)
+    news_ground = ListProperty(CLEAR)
+    news_ink = ListProperty(CLEAR)
     cue_ground = ListProperty(CLEAR)
     cue_ink = ListProperty(CLEAR)
     left_ground = ListProperty(CLEAR)
@@ -105,7 +107,7 @@ class WeaveScreen(BoxLayout):  # type: ignore[misc]
         self.bind(size=self._lay_out, look=self._colour, signs=self._colour, sizes=self._colour)
         self.bind(message=self._colour, alarm=self._colour, surface=self._name_cloth, ends_shown=self._name_cloth)
         self.bind(surface_in_brief=self._name_cloth)
-        self.ids.cue.bind(width=self._write_cue)
+        self.ids.news_slot.bind(size=self._write_news)
         self.ids.cloth_part.bind(height=self._name_cloth)
         self._lay_out()
         self._colour()
@@ -179,7 +181,9 @@ class WeaveScreen(BoxLayout):  # type: ignore[misc]
         now, row, sizes, signs = self._now, self.ids.feet, self.sizes, self.signs
         treadles = len(signs.harness.ties)
         # One above the other they would leave no height for the harness: it stands beside them then.
-        stacked = treadles >= _TWO_DIGITS_FROM and not self.upright and not signs.levers
+        many = treadles >= _TWO_DIGITS_FROM
+        stacked = many and not self.upright and not signs.levers
+        self._cloth_part.size_hint_y = (_CLOTH_OF_MANY if many else _UPRIGHT_CLOTH) if self.upright else 1
         row.orientation = "vertical" if stacked else "horizontal"
         now.orientation = "horizontal" if stacked else "vertical"
         row.size_hint = (None, 1) if stacked else (1, None)
@@ -202,22 +206,21 @@ class WeaveScreen(BoxLayout):  # type: ignore[misc]
         self.surface_wordings = (words, surface or ends)
         self.surface_width = extents(words, int(self.sizes.word), False)[0] + self.sizes.word if words else 0
 
-    def _write_cue(self, *_: Any) -> None:
-        signs = self.signs
-        words: tuple[str, ...] = signs.warning if signs.warning[0] else (signs.cue,)
-        if self.alarm:
-            words = (self.alarm,)
-        elif self.message:
-            words = (f"{self.message}{BETWEEN}{words[-1]}", self.message)
-        room = int(self.ids.cue.width)
-        size = (int(self.sizes.word),)
-        fits = size_that_fits(words[-1], size, True, room, int(self.sizes.word * 2.4))
-        # What is left of time and warp stands below a cue of one line.
-        self.cue_alone = words[0] != signs.cue or size_that_fits(words[0], size, True, room, size[0] * 2) is None
-        self.cue, self.cue_wordings = words[0], words
-        # What warns may take the place of the next pick, rather than be cut.
-        self.cue_is_long = fits is None and room > self.sizes.word
-        self.amounts = ("",) if self.cue_alone else signs.amounts
+    def _write_news(self, *_: Any) -> None:
+        """Write what there is to be told, else what is left of time and warp."""
+        signs, size = self.signs, int(self.sizes.word)
+        told = (self.alarm or self.message,) if self.alarm or self.message else signs.warning
+        self.cue = ("",) if self.alarm else signs.cue
+        self.news = told if told[0] else signs.amounts
+        slot = self.ids.news_slot
+        self.news_height = slot.height
+        if (
+            told[0]
+            and slot.width > size
+            and size_that_fits(told[-1], (size,), True, int(slot.width), int(slot.height)) is None
+        ):
+            # It covers the oldest rows of the cloth rather than to be cut, or to hide what comes next.
+            self.news_height = (height_in_lines(told[-1], size, True, int(slot.width)) or slot.height) + 1
 
     def _colour(self, *_: Any) -> None:
         look, signs, sizes = self.look, self.signs, self.sizes
@@ -226,10 +229,12 @@ class WeaveScreen(BoxLayout):  # type: ignore[misc]
         self.right_ground, self.right_ink = (look.right_foot, look.on_foot) if signs.harness.right else resting
         self._stack_feet()
         self._bobbin.size = (sizes.word * 4.6, sizes.word * 1.27)
-        self._write_cue()
+        self._write_news()
         self._name_cloth()
-        warning = self.alarm or self.message or signs.warning[0]
-        self.cue_ground, self.cue_ink = (look.warning, look.on_warning) if warning else (CLEAR, look.text)
+        warns, plain = (look.warning, look.on_warning), (CLEAR, look.text)
+        told = self.alarm or self.message or signs.warning[0]
+        self.news_ground, self.news_ink = warns if told else (CLEAR, look.quiet_text)
+        self.cue_ground, self.cue_ink = warns if signs.ties_first and not self.alarm else plain
         rows = self.ids.actions.rows
         self.ids.actions.height = rows * sizes.action + (rows - 1) * sizes.gap
         for button in self._buttons.values():

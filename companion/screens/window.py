@@ -9,6 +9,7 @@ from typing import Any, Protocol
 
 from kivy.app import App
 from kivy.clock import Clock
+from kivy.config import Config
 from kivy.core.window import Window
 
 from companion.present.letters import KeyboardLayout
@@ -22,6 +23,15 @@ from companion.screens.theme import DARK, Sizes, Theme
 
 _ESCAPE = 27
 """The code of the key that leads out, in Kivy's window; one that is held leads out once."""
+
+
+_FEWEST_FRAMES = 30
+"""With fewer frames a second a motion of a tenth of a second is a jump."""
+
+
+def moves(wanted: bool, frames_per_second: int) -> bool:
+    """Tell whether motion is shown: where it is wanted and there are frames for it; 0 is a screen nobody looks at."""
+    return wanted and frames_per_second >= _FEWEST_FRAMES
 
 
 class Keyboard(Protocol):
@@ -75,6 +85,7 @@ class FellsideWindow(App):  # type: ignore[misc]
         self.taken_up: Callable[[], None] = lambda: None
         self.closed: Callable[[int, int], None] = lambda width, height: None
         self.letters = KeyboardLayout.QWERTY
+        self.motion = Preferences().motion
         self._posted: queue.SimpleQueue[Callable[[], None]] = queue.SimpleQueue()
 
     @property
@@ -86,6 +97,7 @@ class FellsideWindow(App):  # type: ignore[misc]
     @property
     def surroundings(self) -> Surroundings:
         """What a place is made with, as things are now."""
+        motion = moves(self.motion, Config.getint("graphics", "maxfps"))
         return Surroundings(
             self.look,
             self.sizes,
@@ -95,6 +107,7 @@ class FellsideWindow(App):  # type: ignore[misc]
             self.mirrored,
             self.wish,
             self.over_under,
+            motion,
         )
 
     def change_looks(self, theme: Theme, mirrored: bool, text_scale: float, trade: Trade) -> None:

@@ -31,6 +31,9 @@ from companion.weaving.bounds import (
 from companion.weaving.errors import WeavingError
 from companion.weaving.tied import check_loom, check_ties, check_treadles
 
+NO_NAME = "loom"
+"""What the loom of a warp is called that was made without a profile; no profile is called so."""
+
 
 @dataclass(frozen=True, slots=True)
 class LoomProfile:

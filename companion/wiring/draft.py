@@ -8,7 +8,8 @@ from pathlib import Path
 from companion.draft.model import Draft
 from companion.present.outcome_words import not_kept_words
 from companion.present.plan_cloth import ask_plan
-from companion.present.start import PutOnLoom, SquaresOf, Start, ask_loom
+from companion.present.start import PutOnLoom, SquaresOf, Start
+from companion.present.which_loom import ask_loom
 from companion.screens.draft import DraftScreen
 from companion.screens.flow import FlowPlace
 from companion.weaving.cloth_plan import ClothWished

@@ -11,16 +11,19 @@ from functools import partial
 from companion.draft.gamp import gamp_of
 from companion.draft.model import Draft
 from companion.draft.treadling import read_treadling
+from companion.journal.words_beside import read_words
 from companion.present.asking import Elsewhere
 from companion.present.cue import Sound, sound_of
 from companion.present.deeds import answer_words
 from companion.present.preferences import dressing_way
 from companion.present.squares import MarkWanted
+from companion.present.tie_up import TieUpDeed
 from companion.present.trade_words import in_trade_words, own_words
 from companion.present.wording import LIFT_FIRST, spoken_words
 from companion.screens.at_loom import LoomEnds, LoomPlace
 from companion.screens.tie_up import TieUpScreen
 from companion.screens.window import FellsideWindow
+from companion.weaving.answer_woven import answer_woven
 from companion.weaving.decide import pause, weave_pick
 from companion.weaving.errors import error_words
 from companion.weaving.events import NearMiss, PickTakenOut, PickWoven, Resumed
@@ -29,6 +32,7 @@ from companion.weaving.pick_view import this_pick
 from companion.weaving.sensing import FeetState, Judgement
 from companion.weaving.state import MarkedSquare
 from companion.weaving.warp import Warp
+from companion.wiring.cards import save_card_of
 from companion.wiring.ear import Ear
 from companion.wiring.navigator import Navigator
 from companion.wiring.preferences import PreferencesWay
@@ -133,10 +137,18 @@ class LoomWay:
         """Show the tie-up of the piece on the loom, on top of the loom's own place."""
         side = self._window.place
         if isinstance(side, LoomPlace):
-            signs = side.tie_up
+            signs, piece = side.tie_up, side.piece
+
+            def wanted(screen: TieUpScreen, deed: object) -> None:
+                if deed is TieUpDeed.SAVE:
+                    loom = side.warp.loom.loom
+                    words = read_words(app.shelf().path(side.warp.name))
+                    save_card_of(ways, screen, side.warp.name, piece.draft, lambda: answer_woven(piece, loom), words)
+                else:
+                    ways.pop()
 
             def make() -> TieUpScreen:
-                screen = TieUpScreen(ways.around, lambda _deed: ways.pop())
+                screen = TieUpScreen(ways.around, lambda deed: wanted(screen, deed))
                 screen.signs = signs
                 return screen
 

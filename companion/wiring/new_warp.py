@@ -6,11 +6,13 @@ import threading
 import time
 from collections.abc import Callable, Sequence
 from dataclasses import replace
+from functools import partial
 from pathlib import Path
 
 from companion.draft.model import Draft
 from companion.present.asking import Asked
 from companion.present.file_names import draft_choices
+from companion.present.further_piece import ask_piece, waiting_for_drafts
 from companion.present.new_warp import (
     THREADED_OTHERWISE,
     Fact,
@@ -20,16 +22,14 @@ from companion.present.new_warp import (
     Telling,
     WeaveNew,
     ask_new_warp,
-    ask_piece,
     known,
     left_out,
-    waiting_for_drafts,
     waiting_for_plan,
 )
 from companion.present.outcome_words import FACE_DOWN_ALONE, no_tie_up_words, so_far_words
 from companion.present.piece_feet import ask_feet
 from companion.present.plan_words import taken_words
-from companion.present.start import MenuItem
+from companion.present.start import MenuItem, ask_folder, waiting_for
 from companion.present.ways_of_pieces import no_same_feet_words
 from companion.remap.errors import RemapError
 from companion.remap.pieces import plan_pieces
@@ -40,6 +40,7 @@ from companion.screens.flow import FlowPlace
 from companion.weaving.errors import WeavingError
 from companion.wiring.background import in_background
 from companion.wiring.navigator import Navigator
+from companion.wiring.start_folders import folder_wanted, looked_into
 from companion.workshop.draft_files import DraftFileError, name_of_draft, read_draft_file
 from companion.workshop.new_warp import contradiction, warp_taken
 from companion.workshop.places import asset, drafts_to_choose_from, home
@@ -80,6 +81,15 @@ def tell_of_warp(ways: Navigator, warp: NewWarp, weave: Callable[[NewWarp], None
         titles = [*(title for title, _ in before), Path(key).stem]
         return _in_best_order(ways, side, onto, titles, with_it, lookup)
 
+    def again(onto: NewWarp, piece: int) -> Asked[Telling]:
+        return plan(onto, (*range(len(onto.pieces)), piece))
+
+    def folder(onto: NewWarp, path: str) -> Asked[Telling]:
+        def look() -> Asked[Telling]:
+            return ask_folder(looked_into(path), partial(folder, onto), partial(add, onto))
+
+        return in_background(ways, side, waiting_for(folder_wanted(path).name), look)
+
     def plan(onto: NewWarp, stay: Sequence[int]) -> Asked[Telling]:
         pieces = [(onto.pieces[piece].title, onto.pieces[piece].draft) for piece in stay]
         return _in_best_order(ways, side, onto, [title for title, _ in pieces], lambda: pieces, lookup)
@@ -95,7 +105,7 @@ def tell_of_warp(ways: Navigator, warp: NewWarp, weave: Callable[[NewWarp], None
     def feet(onto: NewWarp) -> Asked[Telling]:
         return _ask_which_feet(ways, side, onto, lookup)
 
-    lookup = Lookup(units, drafts, reckon, add, plan, feet)
+    lookup = Lookup(units, drafts, reckon, add, plan, feet, again, folder)
     side = FlowPlace(ask_new_warp(warp, lookup), ways.around, chosen)
     ways.push(lambda: side)
 

@@ -105,6 +105,7 @@ class PreferencesWay:
         self._window.wish = kept.wish
         self._window.over_under = kept.over_under
         self._window.change_looks(THEMES.get(kept.theme, DARK), kept.mirrored, kept.text_scale, kept.trade)
+        self._window.motion = kept.motion
         self._ear.believe_after(kept.shortest_pick_ms)
         taught = dict.fromkeys(kept.next_keys, Press.ADVANCE) | dict.fromkeys(kept.back_keys, Press.BACK)
         self._ear.listen_to_keys(self._window, {**USUAL_KEYS, **taught}, double_tap=kept.double_tap is not None)

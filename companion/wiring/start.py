@@ -14,7 +14,7 @@ from companion.journal.backup import PutBack, put_back
 from companion.journal.errors import DiskRefusedError, JournalError, JournalInUseError
 from companion.present.asking import Asked
 from companion.present.file_names import draft_choices
-from companion.present.outcome_words import new_drafts_words, putting_back_words
+from companion.present.outcome_words import new_drafts_words, putting_back_words, reading_words
 from companion.present.start import (
     DRAFTS,
     Around,
@@ -37,8 +37,11 @@ from companion.present.start import (
     ask_folder,
     ask_start,
     looking_for_copies,
+    refused,
     waiting_for,
+    waiting_for_draft,
 )
+from companion.present.which_loom import ask_loom, last_first
 from companion.screens.flow import FlowPlace
 from companion.weaving.dressing_way import DressingWay
 from companion.weaving.errors import error_words
@@ -50,7 +53,7 @@ from companion.wiring.sets import show_sets
 from companion.wiring.start_copies import copies_of
 from companion.wiring.start_drafts import ChosenDraft
 from companion.wiring.start_folders import folder_wanted, looked_into
-from companion.wiring.start_warps import as_told, told_of_warps
+from companion.wiring.start_warps import as_told, loom_used_last, told_of_warps
 from companion.wiring.tidy import show_tidy
 from companion.workshop import app
 from companion.workshop.demo import put_demo_on_shelf
@@ -87,7 +90,7 @@ class StartWay:
         self._weave = weave
         self._settings = settings
         self._way = way
-        self.draft = ChosenDraft(ways, weave, self._looms)
+        self.draft = ChosenDraft(ways, weave, self._looms, self._ask_loom)
         self._side: FlowPlace
         self._watch: DraftWatch
 
@@ -96,8 +99,7 @@ class StartWay:
         warps = [MenuItem(name, name) for name in app.shelf().names_by_use()]
 
         def ask(told: Mapping[str, MenuItem]) -> Asked[Start]:
-            around = Around(self._drafts, self._folder, self._looms)
-            return ask_start(as_told(warps, told), around)
+            return ask_start(as_told(warps, told), self._around)
 
         asked = ask({})
         self._side = side = FlowPlace(asked, self._ways.around, self._chosen)
@@ -181,14 +183,33 @@ class StartWay:
         def show(known: list[MenuItem]) -> None:
             asked = side.asking
             if asked is not None and asked.bit_by_bit == DRAFTS and len(asked.answers) == len(known):
-                around = Around(self._drafts, self._folder, self._looms)
-                side.instead(asked, ask_draft(around, known))
+                # Why a draft was refused stands there until the list is left.
+                side.instead(asked, replace(ask_draft(self._around, known), lines=asked.lines, own=asked.own))
 
         threading.Thread(target=look, name="look at the drafts", daemon=True).start()
 
+    @property
+    def _around(self) -> Around:
+        return Around(self._drafts, self._folder, self._looms, self._opened)
+
+    def _opened(self, key: str) -> Asked[Start]:
+        """Read a draft that was chosen, and ask for its loom; a broken one is refused on the list it stands on."""
+        listed = self._side.asking
+
+        def look() -> Asked[Start]:
+            problem = self.draft.refusal(key)
+            if problem and listed is not None:
+                return refused(listed, Path(key).name, problem)
+            return ask_loom(key, self._looms(), in_file=True)
+
+        return in_background(self._ways, self._side, waiting_for_draft(reading_words(Path(key).name)), look)
+
+    def _ask_loom(self, key: str) -> None:
+        self._side.lead_on(ask_loom(key, self._looms(), in_file=True))
+
     def _looms(self) -> tuple[LoomProfile, ...]:
         try:
-            return load_looms(app.looms_file())
+            return last_first(load_looms(app.looms_file()), loom_used_last())
         except LoomsError as error:
             # Weaving goes on with a loom described by touch; the file is told of and left as it is.
             line = str(error)
@@ -204,7 +225,7 @@ class StartWay:
             folder, facing, now_ms = looked_into(path), self._ways.around.facing, app.now_ms()
             drafts = [seen(replace(item, detail=""), facing, now_ms) for item in folder.drafts[:MOST_READ]]
             there = replace(folder, drafts=(*drafts, *folder.drafts[MOST_READ:]))
-            return ask_folder(there, Around(self._drafts, self._folder, self._looms))
+            return ask_folder(there, self._folder, self._opened)
 
         return in_background(self._ways, self._side, waiting_for(folder_wanted(path).name), look)
 

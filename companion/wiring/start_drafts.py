@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from functools import partial
 from pathlib import Path
 
 from companion.draft.from_nothing import Begun
@@ -22,21 +23,30 @@ from companion.workshop.draft_files import DraftFileError, name_of_draft, read_d
 
 
 class ChosenDraft:
-    """What is done with a draft that was chosen; `weave` opens a warp by its name, `looms` are the weaver's own."""
+    """What is done with a draft that was chosen; `weave` opens a warp by its name, `looms` are those to choose from.
+
+    `back` asks for the loom of the draft with a key once more, when the weaver has come back to the start.
+    """
 
     def __init__(
-        self, ways: Navigator, weave: Callable[[str], None], looms: Callable[[], Sequence[LoomProfile]]
+        self,
+        ways: Navigator,
+        weave: Callable[[str], None],
+        looms: Callable[[], Sequence[LoomProfile]],
+        back: Callable[[str], None],
     ) -> None:
+        self._back = back
         self._ways = ways
         self._weave = weave
         self._looms = looms
+        self._last: tuple[tuple[Path, int, int] | None, Draft] | None = None
 
     def put_on(self, side: FlowPlace, wanted: PutOnLoom) -> None:
         """Find out how a loom weaves the draft in the file that was chosen at `side`."""
 
         def use(name: str, draft: Draft) -> None:
-            path = Path(wanted.draft)
-            try_loom(self._ways, name, draft, wanted.profile(draft.shafts), self._weave, path, path)
+            path, profile = Path(wanted.draft), wanted.profile(draft.shafts)
+            try_loom(self._ways, name, draft, profile, self._weave, path, path, partial(self._back, wanted.draft))
 
         self._with_draft(side, wanted.draft, use)
 
@@ -74,10 +84,7 @@ class ChosenDraft:
         path = Path(key)
 
         def read() -> Draft | DraftFileError:
-            try:
-                return read_draft_file(path).draft
-            except DraftFileError as error:
-                return error
+            return self._read(path)
 
         def go_on(found: Draft | DraftFileError) -> None:
             if isinstance(found, Draft):
@@ -86,6 +93,24 @@ class ChosenDraft:
                 self._ways.message(f"{path.name}: {found}")
 
         on_with(self._ways, side, reading_words(path.name), read, go_on)
+
+    def refusal(self, key: str) -> str:
+        """Return why the draft in the file `key` cannot be taken; empty where it can. A large one takes seconds."""
+        path = Path(key)
+        found = self._read(path)
+        return f"{path.name}: {found}" if isinstance(found, DraftFileError) else ""
+
+    def _read(self, path: Path) -> Draft | DraftFileError:
+        """Read a file, or have the draft that was read from it last, where it has not changed since."""
+        mark = _mark_of(path)
+        if self._last is not None and mark is not None and self._last[0] == mark:
+            return self._last[1]
+        try:
+            draft = read_draft_file(path).draft
+        except DraftFileError as error:
+            return error
+        self._last = mark, draft
+        return draft
 
     def _look_at_draft(self, key: str, name: str, draft: Draft) -> None:
         look_over(
@@ -129,3 +154,12 @@ class ChosenDraft:
 
     def _try_loom(self, name: str, draft: Draft, profile: LoomProfile, lies_in: Path | None) -> None:
         try_loom(self._ways, name, draft, profile, self._weave, lies_in=lies_in)
+
+
+def _mark_of(path: Path) -> tuple[Path, int, int] | None:
+    """Return what tells a file from what it was before; None where it is not there."""
+    try:
+        stat = path.stat()
+    except OSError:
+        return None
+    return path, stat.st_mtime_ns, stat.st_size

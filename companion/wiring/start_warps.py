@@ -14,6 +14,7 @@ from companion.present.start import CANNOT_BE_OPENED, MenuItem
 from companion.present.warp_in_brief import warp_in_brief
 from companion.weaving.dressing_way import DressingWay
 from companion.weaving.errors import WeavingError
+from companion.weaving.warp import LoomProfile
 from companion.wiring.dressing import dressing_words
 from companion.workshop import app
 
@@ -31,6 +32,18 @@ def told_of_warps(way: DressingWay, facing: Facing) -> dict[str, MenuItem]:
                 brief = warp_in_brief(warp, progress, now_ms, dressing_words(warp, progress, way))
                 told[name] = MenuItem(name, name, brief, corner_picture(warp.pieces[0].draft, facing))
     return told
+
+
+def loom_used_last() -> LoomProfile | None:
+    """Return the loom of the warp that was woven last; None where there is none, or only the demo."""
+    with suppress(JournalError):
+        shelf = app.shelf()
+        name = shelf.last_used()
+        if name is not None:
+            with shelf.open_to_read(name) as journal:
+                loom = journal.warp.loom
+            return None if loom.name == app.DEMO_LOOM.name else loom
+    return None
 
 
 def as_told(items: Iterable[MenuItem], told: Mapping[str, MenuItem]) -> list[MenuItem]:

@@ -2,16 +2,13 @@
 
 from __future__ import annotations
 
-import threading
 from collections.abc import Callable
-from dataclasses import replace
 from pathlib import Path
 
 from companion.draft.model import Draft
 from companion.journal.errors import JournalError
 from companion.journal.words_beside import read_words
 from companion.present.new_warp import NewPiece, NewWarp
-from companion.present.outcome_words import SAVING, card_words, no_card_words
 from companion.present.tie_up import (
     NOT_DONE,
     ChooseWay,
@@ -28,14 +25,13 @@ from companion.screens.tie_up import TieUpScreen
 from companion.weaving.errors import WeavingError, error_words
 from companion.weaving.sheet_words import NOTHING_SAID
 from companion.weaving.warp import LoomProfile
+from companion.wiring.cards import save_card_of
 from companion.wiring.navigator import Navigator
 from companion.wiring.new_warp import tell_of_warp
 from companion.workshop import app
 from companion.workshop.bookmarks import Bookmark, mark_of_search
 from companion.workshop.dressing import CannotDressError
 from companion.workshop.new_warp import shelve
-from companion.workshop.places import own_papers
-from companion.workshop.saved_cards import save_card
 from companion.workshop.tie_up_search import TieUpSearch
 
 
@@ -47,6 +43,7 @@ def try_loom(
     weave: Callable[[str], None],
     file: Path | None = None,
     lies_in: Path | None = None,
+    back: Callable[[], None] = lambda: None,
 ) -> None:
     """Look for a tie-up of `draft` on this loom, with few cords to change from the tie-up that is now on it.
 
@@ -54,20 +51,28 @@ def try_loom(
 
     Where it does not fit, other ways stand beside it. What the weaver takes is woven under its name.
     The words that stand beside its `file`, where it has one, go with it. The search is found again by the file that the
-    draft itself `lies_in`.
+    draft itself `lies_in`. `back` is called when the weaver has gone back from here.
     """
     mark = None if lies_in is None else mark_of_search(lies_in, profile)
-    _TieUpWay(ways, name, TieUpSearch(draft, profile.wishing(ways.around.wish)), weave, file).begin(mark)
+    search = TieUpSearch(draft, profile.wishing(ways.around.wish))
+    _TieUpWay(ways, name, search, weave, file, back).begin(mark)
 
 
 class _TieUpWay:
     """One search on the screen: which of the ways found is chosen, and what becomes of it."""
 
     def __init__(
-        self, ways: Navigator, name: str, search: TieUpSearch, weave: Callable[[str], None], file: Path | None
+        self,
+        ways: Navigator,
+        name: str,
+        search: TieUpSearch,
+        weave: Callable[[str], None],
+        file: Path | None,
+        back: Callable[[], None],
     ) -> None:
         self._ways = ways
         self._file = file
+        self._back = back
         self._name = name
         self._search = search
         self._weave = weave
@@ -102,6 +107,7 @@ class _TieUpWay:
                 self._search.stop()
             case TieUpDeed.LEAVE:
                 self._ways.pop()
+                self._back()
 
     def _found(self) -> NewWarp | None:
         choice = self._search.choices[self._chosen] if self._search.choices else None
@@ -126,26 +132,9 @@ class _TieUpWay:
         warp = self._found()
         if warp is None:
             return
-        piece, around = warp.pieces[0], self._ways.around
+        piece = warp.pieces[0]
         words = NOTHING_SAID if self._file is None else read_words(self._file)
-
-        def say(line: str) -> None:
-            self._screen.signs = replace(self._screen.signs, detail=line)
-
-        def save() -> None:
-            # A long treadling takes a while to be laid out on paper.
-            try:
-                page = save_card(
-                    self._name, piece.draft, piece.answer, around.facing, around.units, own_papers(), words
-                )
-            except OSError as error:
-                line = no_card_words(error)
-            else:
-                line = card_words(page)
-            self._ways.window.post(lambda: say(line))
-
-        say(SAVING)
-        threading.Thread(target=save, name="save card", daemon=True).start()
+        save_card_of(self._ways, self._screen, self._name, piece.draft, lambda: piece.answer, words)
 
     def _progressed(self, progress: SearchProgress) -> None:
         self._ways.window.post(lambda: self._show(searching_signs(progress)))

@@ -35,8 +35,8 @@ from companion.weaving.decide import accept_tie_up, re_tie
 from companion.weaving.dressing import TASKS
 from companion.weaving.dressing_commands import settle_task
 from companion.weaving.dressing_events import TaskState
-from companion.weaving.warp import LoomProfile, Warp
-from companion.workshop.looms import NO_NAME, LoomsError, change_looms, load_looms, tied_now
+from companion.weaving.warp import NO_NAME, LoomProfile, Warp
+from companion.workshop.looms import LoomsError, change_looms, load_looms, tied_now
 from companion.workshop.loomside import AtTheLoom
 from companion.workshop.places import asset
 from companion.workshop.saved_sheets import save_sheet

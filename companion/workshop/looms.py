@@ -28,10 +28,8 @@ from companion.remap.errors import RemapError
 from companion.remap.loom.feet_wish import FeetWish, FirstFoot, TabbyPlace
 from companion.remap.loom.loom import Action, Loom, Tie, TieUp
 from companion.remap.loom.tieup_text import parse_tieup, print_tieup
-from companion.weaving.warp import LoomProfile
+from companion.weaving.warp import NO_NAME, LoomProfile
 
-NO_NAME = "loom"
-"""What the loom of a warp is called that was made without a profile; no profile is called so."""
 UNNAMED_LOOM = LoomProfile(NO_NAME, Loom(1, 1))
 """What is reckoned with where no loom is chosen: it has no waste, and its width is not known."""
 LONGEST_NAME = 80

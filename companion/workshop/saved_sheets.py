@@ -15,9 +15,8 @@ from companion.record.project import Handout, project_sheet
 from companion.record.project_pages import project_pages
 from companion.remap.remapped import Remapping
 from companion.weaving.sheet_words import NOTHING_SAID, SheetWords
-from companion.weaving.warp import LoomProfile, Warp
+from companion.weaving.warp import NO_NAME, LoomProfile, Warp
 from companion.workshop.dressing import dress
-from companion.workshop.looms import NO_NAME
 
 SHEET = "sheet"
 """What stands in the file's name behind that of the warp or of its draft."""

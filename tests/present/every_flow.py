@@ -22,6 +22,7 @@ from companion.present.start import Around, MenuItem, ask_start
 from companion.present.teach import ask_key
 from companion.present.tidy import ask_tidy
 from companion.present.unweaving import ask_newest_out
+from companion.present.which_loom import ask_loom
 from companion.weaving import decide
 from companion.weaving.events import FaultKind
 from tests.present.test_looms import FLOOR
@@ -53,7 +54,9 @@ def flows():
     yield ask_preferences(Preferences(), ("/dev/port",), can_speak=True)
     yield ask_looms((FLOOR,), Units.METRIC)
     drafts = [MenuItem("/d/towel.wif", "towel")]
-    around = Around(lambda: drafts, lambda _path: Asked("no", ()), lambda: (FLOOR,))
+    around = Around(
+        lambda: drafts, lambda _path: Asked("no", ()), lambda: (FLOOR,), lambda key: ask_loom(key, (FLOOR,))
+    )
     yield ask_start([MenuItem("w", "Warp")], around)
     yield ask_new_warp(new_warp(), LOOKUP)
     yield ask_key(True, lambda: None)

@@ -275,13 +275,16 @@ def test_coming_back_names_the_warp_and_offers_what_comes_after_a_piece_that_is_
 
 def test_the_start_flow_ends_in_a_warp_or_a_loom():
     from companion.present.start import Around, MenuItem
+    from companion.present.which_loom import ask_loom
 
     warps = [MenuItem(f"w{n}", f"Warp {n}") for n in range(7)]
-    around = Around(lambda: [MenuItem("/d/towel.wif", "towel")], lambda _path: Asked("no folder", ()), lambda: ())
+    around = Around(
+        lambda: [MenuItem("/d/towel.wif", "towel")], lambda _path: Asked("no folder", ()), lambda: (), ask_loom
+    )
     asked = ask_start(warps, around)
     assert follow(asked, "Warp 2") == Answered(OpenWarp("w2"))
     assert follow(asked, "Warp 6") == Answered(OpenWarp("w6"))
-    wanted = follow(asked, "A new warp", "towel", "8 treadles", "Counterbalance")
+    wanted = follow(asked, "Open a draft", "towel", "8 treadles", "Counterbalance")
     assert wanted == Answered(PutOnLoom("/d/towel.wif", 8, Action.SINKING))
 
 

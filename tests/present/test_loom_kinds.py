@@ -8,7 +8,7 @@ from companion.draft.units import Units
 from companion.present.loom_drawing import ACROSS, Disc, Stroke, loom_drawing
 from companion.present.loom_kinds import DOES, KINDS, kind_button, loom_in_full, loom_words
 from companion.present.looms import ask_loom_facts
-from companion.present.start import ask_loom
+from companion.present.which_loom import ask_loom
 from companion.remap.loom.loom import Action, Loom
 from companion.weaving.warp import LoomProfile
 from companion.workshop.places import asset

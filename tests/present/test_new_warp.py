@@ -38,7 +38,7 @@ def _nothing(*_):
     return ""
 
 
-LOOKUP = Lookup(Units.METRIC, lambda _warp, problem: Asked(problem, ()), _nothing, _nothing, _nothing, _nothing)
+LOOKUP = Lookup(Units.METRIC, lambda _warp, problem: Asked(problem, ()), *[_nothing] * 6)
 
 
 def turned(draft):

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from companion.present.asking import Answered, Asked
-from companion.present.start import Around, Folder, MenuItem, PutOnLoom, ask_draft, ask_folder, ask_loom
+from companion.present.start import Around, Folder, MenuItem, PutOnLoom, ask_draft, ask_folder
+from companion.present.which_loom import ask_loom
 from companion.remap.loom.loom import Action, Loom
 from companion.weaving.warp import LoomProfile
 
@@ -12,7 +13,9 @@ TABLE = LoomProfile("Table loom", Loom(8, 0, Action.LEVERS))
 
 
 def around(drafts=(), looms=()):
-    return Around(lambda: list(drafts), lambda path: Asked(f"into {path}", ()), lambda: looms)
+    return Around(
+        lambda: list(drafts), lambda path: Asked(f"into {path}", ()), lambda: looms, lambda key: ask_loom(key, looms)
+    )
 
 
 def answer(asked, words):
@@ -41,7 +44,7 @@ def test_without_a_loom_of_ones_own_the_treadles_are_asked_for_at_once():
 
 def test_drafts_are_looked_up_each_time_they_are_asked_for():
     found = [MenuItem("a", "apron")]
-    asked = ask_draft(Around(lambda: tuple(found), lambda path: Asked(path, ()), lambda: ()))
+    asked = ask_draft(Around(lambda: tuple(found), lambda path: Asked(path, ()), lambda: (), ask_loom))
     assert [row.words for row in asked.answers] == ["apron"]
     found.insert(0, MenuItem("b", "belt"))
     assert [row.words for row in answer(asked, "Look again").leads_to().answers] == ["belt", "apron"]
@@ -61,7 +64,7 @@ def test_a_folder_shows_folders_then_drafts_and_leads_on():
         (MenuItem("/t.wif", "towel"),),
         (MenuItem("/home/w", "Up"),),
     )
-    asked = ask_folder(folder, around())
+    asked = ask_folder(folder, around().folder, around().opened)
     assert [(row.words, row.detail) for row in asked.answers] == [("old", "folder"), ("towel", "draft")]
     assert answer(asked, "old").leads_to().words == "into /x"
     assert answer(asked, "Up").leads_to().words == "into /home/w"
@@ -69,5 +72,7 @@ def test_a_folder_shows_folders_then_drafts_and_leads_on():
 
 
 def test_an_empty_and_an_unreadable_folder_say_so():
-    assert ask_folder(Folder("a", "/a"), around()).detail == "no folder and no draft is in here"
-    assert "denied" in ask_folder(Folder("a", "/a", problem="Permission denied"), around()).detail
+    assert ask_folder(Folder("a", "/a"), around().folder, around().opened).detail == "no folder and no draft is in here"
+    assert (
+        "denied" in ask_folder(Folder("a", "/a", problem="Permission denied"), around().folder, around().opened).detail
+    )

@@ -17,12 +17,10 @@ from companion.record.drawings import CELL, draft_image, tieup_drawing
 from companion.record.page import to_html
 from companion.record.pages import record_pages
 from companion.record.sheet import sheet
-from companion.record.wording import UNNAMED
 from companion.remap.loom.loom import Tie
 from companion.weaving import decide
 from companion.weaving.events import FaultKind, FaultState
 from companion.weaving.warp import Winding, YarnSize
-from companion.workshop.looms import NO_NAME
 from tests.record.conftest import FORMULA, HARMFUL
 from tests.weaving.world import AtLoom, lever_draft, lever_warp, two_stage_warp
 
@@ -227,7 +225,6 @@ def test_what_seconds_remain_is_told_without_a_range_and_a_loom_without_a_name_h
     page = to_html(sheet(loom.warp, loom.entries), Units.METRIC, FROM_LEFT)
     assert "between 0 s" not in page
     assert "loom: loom" not in page
-    assert UNNAMED == NO_NAME
 
 
 def test_the_draft_keeps_its_title_and_its_notes_whatever_the_warp_is_called():

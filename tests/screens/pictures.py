@@ -111,7 +111,7 @@ def _start_and_tie_up(shown: Shown, snap: Snap) -> None:
                 stage.touch(ask.button("More"))
             stage.touch(ask.button(words))
 
-        choose("A new warp")
+        choose("Open a draft")
         snap(stage, "drafts")
         choose("demo double faced four shaft")
         snap(stage, "loom")
@@ -132,7 +132,7 @@ def _ways_and_cords(shown: Shown, snap: Snap) -> None:
     program = _open(None, shown)
     with program, Stage(program.window) as stage:
         stage.resize(shown.width, shown.height)
-        for words in ("A new warp", "demo double faced four shaft", "4 treadles", "Jack"):
+        for words in ("Open a draft", "demo double faced four shaft", "4 treadles", "Jack"):
             ask = stage.app.place.ask
             while words not in {button.text for button in (*ask.ids.answers.children, *ask.foot.buttons)}:
                 stage.touch(ask.button("More"))

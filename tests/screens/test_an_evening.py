@@ -26,7 +26,7 @@ def test_from_an_empty_device_to_the_record_of_thirty_picks(home):
     from companion.workshop import app
 
     with opened() as program, Stage(program.window) as stage:
-        choose(stage, "A new warp")
+        choose(stage, "Open a draft")
         choose_listed(stage, "demo double faced four shaft")
         choose(stage, "6 treadles")
         choose(stage, "Jack")

@@ -8,6 +8,8 @@ from itertools import combinations
 import pytest
 
 from companion.draft.cloth import Surface
+from companion.draft.facing import Side
+from companion.draft.masks import shed_of
 from companion.draft.units import Units
 from companion.present import wording
 from companion.present.asking import Answer, Answered, Asked
@@ -16,8 +18,8 @@ from companion.present.harness import Box, harness_layout
 from companion.present.loom_drawing import loom_drawing
 from companion.present.shed import HarnessSigns
 from companion.present.weave import weave_signs
-from companion.present.weave_words import shortened
-from companion.remap.loom.loom import Action
+from companion.present.weave_words import following_wordings, shortened
+from companion.remap.loom.loom import Action, Footing
 from companion.screens.theme import LIGHT, SMALLEST_TARGET_DP, sizes_for
 from companion.weaving.pick_view import this_pick
 from companion.weaving.progress import begin
@@ -48,16 +50,18 @@ def many_treadles(left, right, shafts=24, treadles=14):
     return dict(zip(("harness", "left_foot", "right_foot"), (harness, *feet), strict=True))
 
 
-def then(feet):
-    name = shortened(LONG_SHUTTLE)
-    return (
-        f"then  {feet} · {LONG_SHUTTLE} from the right, the other side from your last shuttle",
-        f"then  {feet} · {name}, right, other side",
-        f"then  {feet} · {name}",
-        f"then  {feet}",
-        f"{name} from the right",
-        name,
+def next_pick(shed, footing, far=True, known=True):
+    """What is said of a pick that comes next, from the right, of the longest of shuttles."""
+    view = replace(
+        this_pick(warp := twill_warp(), begin(warp)),
+        shed=shed,
+        footing=footing,
+        shuttle=LONG_SHUTTLE,
+        far=far,
+        side_known=known,
+        comes_from=Side.RIGHT,
     )
+    return {"following": following_wordings(view)}
 
 
 def levers(shafts, up):
@@ -68,7 +72,7 @@ def levers(shafts, up):
         "left_foot": wording.RESTING,
         "right_foot": wording.RESTING,
         "levers": words,
-        "following": then(f"up {words}"),
+        **next_pick(shed_of(shaft + 1 for shaft in up), None),
     }
 
 
@@ -86,7 +90,7 @@ AWKWARD = {
     },
     "long shuttle": {
         "shuttle": LONG_SHUTTLE,
-        "following": then("L 13 14  R 11 12"),
+        **next_pick(shed_of([1]), Footing((12, 13), (10, 11))),
     },
     "many treadles": many_treadles({1}, {12}),
     "two under a foot": many_treadles({2, 3}, {5}),
@@ -95,8 +99,17 @@ AWKWARD = {
     "ten treadles": many_treadles({0}, {8, 9}, shafts=8, treadles=10),
     "levers": levers(8, (0, 2, 4, 6)),
     "many levers": levers(24, range(0, 24, 2)),
-    "warning": {"warning": (f"The {LONG_SHUTTLE} bobbin runs out in some 12 picks",)},
-    "re-tie": {"warning": ("Touch here to tie the treadles for stage 12",)},
+    "warning": {
+        "warning": (
+            f"The {LONG_SHUTTLE} bobbin runs out in some 12 picks",
+            f"{shortened(LONG_SHUTTLE)} bobbin runs out soon",
+        ),
+        **next_pick(shed_of([1]), Footing((12, 13), (10, 11)), known=False),
+    },
+    "re-tie": {
+        "cue": ("Touch here to tie the treadles for stage 12", "Touch to tie stage 12"),
+        "ties_first": True,
+    },
     "end of piece": {
         "place": (f"{LONG_SECTION} · piece 2 of 3", f"{shortened(LONG_SECTION)} · piece 2 of 3", "piece 2 of 3"),
         "count": "10000 picks",
@@ -138,6 +151,42 @@ def misfits(screen, window):
     return found
 
 
+MESSAGES = (
+    "pick 39 taken out",
+    'note "the tension was set anew after the tea…"',
+    "Not treadle 13 14; treadles 11 12 are missing",
+    "The disk is full: nothing more can be written before there is room; make room or put in a stick",
+)
+
+
+@pytest.mark.parametrize("text_scale", [1.0, 1.3], ids=["usual-text", "large-text"])
+def test_no_message_hides_or_moves_the_next_pick_or_what_the_next_touch_does(tmp_path, display, text_scale):
+    from kivy.clock import Clock
+
+    warp = twill_warp()
+    plain = weave_signs(warp, begin(warp), this_pick(warp, begin(warp)), Units.METRIC)
+    with at_the_screen(tmp_path / "towel.journal", text_scale=text_scale) as stage:
+        screen = stage.app.place.weave
+        ids, slots = screen.ids, ("following", "cue", "news_slot", "cloth", "next_area")
+        screen.signs = replace(plain, **next_pick(shed_of([1]), Footing((12, 13), (10, 11))))
+        for size in SIZES:
+            stage.resize(*size)
+            lie = [(*ids[name].pos, *ids[name].size) for name in slots]
+            for message in MESSAGES:
+                screen.message = message
+                for _ in range(3):
+                    Clock.tick()
+                assert (ids.news.text, ids.news.cut, ids.cue.text) == (message, False, "Woven? Touch here"), size
+                assert ids.news.y >= ids.following.top - 1
+                assert ids.news.top <= ids.cloth_part.top or not screen.upright
+                assert [(*ids[name].pos, *ids[name].size) for name in slots] == lie
+                said = ids.following.text
+                assert "L 13 14  R 11 12" in said, size
+                assert "right" in said, size
+                assert not ids.following.cut, size
+            screen.message = ""
+
+
 def small(screen):
     """Every sign of this pick that is no tenth of the shorter side high, a cloth or a target that is too small."""
     ids, shorter = screen.ids, min(screen.size)
@@ -149,6 +198,8 @@ def small(screen):
             yield f"ties {boxes[0]}"
     if ids.surface.text and ids.surface.right > ids.cloth.x and ids.cloth.height < 2 * ids.surface.height:
         yield f"{ids.surface.text!r} over cloth {ids.cloth.height} high"
+    if any(label.cut for label in (ids.following, ids.cue, ids.news)):
+        yield f"cut: {ids.following.text!r}, {ids.cue.text!r}, {ids.news.text!r}"
     if ids.cloth.height < 2.5 * screen.sizes.crossing:
         yield f"cloth {ids.cloth.height}"
     for target in touch_targets(screen):

@@ -107,7 +107,7 @@ def test_between_stages_next_leads_to_the_list_and_two_quick_presses_tie_nothing
         # Both presses are made before the news of the first one is there.
         stage.app.post(stage.app.place.go_on)
         stage.app.post(stage.app.place.go_on)
-        stage.until(lambda: stage.app.place.weave.signs.warning[0])
+        stage.until(lambda: stage.app.place.weave.signs.ties_first)
         assert events_in(journal_path) == [PickWoven(pick) for pick in range(4)]
         stage.key("space")
         cords = stage.app.place.cords

@@ -283,7 +283,7 @@ def test_from_the_choice_of_a_draft_the_weaver_looks_changes_and_weaves_it(home)
     before = own.read_bytes()
     program = opened()
     with program, Stage(program.window) as stage:
-        for words in ("A new warp", "towel", "Look at the draft"):
+        for words in ("Open a draft", "towel", "Look at the draft"):
             choose(stage, words)
         stage.touch(button(stage, "Edit"))
         touch(stage, Square(Quarter.TIE_UP, 0, 2))
@@ -308,7 +308,7 @@ def test_from_the_choice_of_a_draft_the_weaver_looks_changes_and_weaves_it(home)
 def test_a_draft_left_as_it_was_is_not_kept_twice(home):
     program = opened()
     with program, Stage(program.window) as stage:
-        for words in ("A new warp", "towel", "Look at the draft"):
+        for words in ("Open a draft", "towel", "Look at the draft"):
             choose(stage, words)
         stage.touch(button(stage, "Edit"))
         touch(stage, Square(Quarter.TIE_UP, 0, 2))
@@ -322,7 +322,7 @@ def test_a_draft_left_as_it_was_is_not_kept_twice(home):
 def test_a_draft_that_was_changed_is_kept_though_the_window_is_closed_without_leaving_it(home):
     program = opened()
     with program, Stage(program.window) as stage:
-        for words in ("A new warp", "towel", "Look at the draft"):
+        for words in ("Open a draft", "towel", "Look at the draft"):
             choose(stage, words)
         stage.touch(button(stage, "Edit"))
         touch(stage, Square(Quarter.TIE_UP, 0, 2))
@@ -339,7 +339,7 @@ def test_a_draft_that_was_changed_is_kept_though_the_window_is_closed_without_le
 def test_the_screen_tells_once_a_changed_draft_is_on_disk(home):
     program = opened()
     with program, Stage(program.window) as stage:
-        for words in ("A new warp", "towel", "Look at the draft"):
+        for words in ("Open a draft", "towel", "Look at the draft"):
             choose(stage, words)
         stage.touch(button(stage, "Edit"))
         touch(stage, Square(Quarter.TIE_UP, 0, 2))

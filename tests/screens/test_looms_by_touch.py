@@ -39,7 +39,7 @@ def test_a_draft_that_was_looked_at_goes_on_the_weavers_own_loom(home):
     keep(LoomProfile("Floor loom", Loom(4, 4), parse_tieup("1 2, 2 3, 3 4, 1 4", Action.RISING)))
     program = opened()
     with program, Stage(program.window) as stage:
-        for words in ("A new warp", "towel", "Look at the draft"):
+        for words in ("Open a draft", "towel", "Look at the draft"):
             choose(stage, words)
         stage.touch(stage.app.place.button(WEAVE))
         assert stage.app.place.ask.ids.words.text == "On which loom?"
@@ -99,7 +99,7 @@ def test_a_draft_is_found_on_the_second_of_two_sticks(home, monkeypatch):
     program = opened()
     with program, Stage(program.window) as stage:
         ask = stage.app.place.ask
-        for words in ("A new warp", "Any folder"):
+        for words in ("Open a draft", "Any folder"):
             choose(stage, words)
         stage.until(lambda: ask.ids.words.text == home.name)
         choose(stage, "Sticks")

@@ -39,7 +39,7 @@ def home(tmp_path, display, monkeypatch):
 
 
 def to_the_tie_up(stage):
-    for words in ("A new warp", "towel", "4 treadles", "Jack"):
+    for words in ("Open a draft", "towel", "4 treadles", "Jack"):
         choose_listed(stage, words)
     stage.until(lambda: stage.app.place.signs.accept == "Set up the loom")
 
@@ -116,7 +116,7 @@ def test_a_warp_wider_than_the_loom_is_told_of_and_what_was_told_stays(home):
     save_looms(app.looms_file(), [LoomProfile("Small loom", Loom(4, 4), weaving_width_cm=45)])
     program = opened()
     with program, Stage(program.window) as stage:
-        for words in ("A new warp", "towel", "Small loom"):
+        for words in ("Open a draft", "towel", "Small loom"):
             choose(stage, words)
         stage.until(lambda: stage.app.place.signs.accept == "Set up the loom")
         stage.touch(stage.app.place.button("Tell more"))
@@ -164,7 +164,7 @@ def test_pieces_are_woven_in_the_order_that_changes_fewest_cords(home):
     (home / "Documents" / "apron.wif").write_bytes(write_wif(apron))
     program = opened()
     with program, Stage(program.window) as stage:
-        choose(stage, "A new warp")
+        choose(stage, "Open a draft")
         choose_listed(stage, "towel")
         choose(stage, "Floor loom")
         stage.until(lambda: stage.app.place.signs.accept == "Set up the loom")
@@ -179,12 +179,24 @@ def test_pieces_are_woven_in_the_order_that_changes_fewest_cords(home):
         # first, it would take these, and the apron as many again.
         assert rows == [("1. Apron", "no tie changes before"), ("2. Towel", "6 ties change before")]
         choose(stage, "Done")
+        # What is on the warp is woven once more in a touch, and a draft may lie in any folder.
+        ask = stage.app.place.ask
+        for pieces, words in ((3, ["Apron"]), (4, ["Any folder", "Documents", "towel"])):
+            choose(stage, "Add a piece")
+            stage.until(lambda: ask.ids.words.text == "Which draft next?")
+            rows = [(row.text, row.detail) for row in reversed(ask.ids.answers.children)]
+            assert rows[:2] == [("Apron", "once more"), ("Towel", "once more")]
+            for one in words:
+                shown = [ask.ids.answers, ask.foot.children[0]]
+                stage.until(lambda one=one, shown=shown: any(row.text == one for box in shown for row in box.children))
+                choose(stage, one)
+            stage.until(lambda pieces=pieces: any(row.text == f"{pieces} pieces" for row in ask.ids.answers.children))
         choose(stage, "Weave it")
         stage.until(lambda: app.shelf().names())
         stage.pump(4)
     (name,) = app.shelf().names()
     warp, _events = the_warp(name)
-    assert [piece.name for piece in warp.pieces] == ["Apron", "Towel"]
+    assert [piece.draft.title for piece in warp.pieces] == ["Apron", "Apron", "Towel", "Towel"]
     assert warp.pieces[0].stages[0].tieup == tied
 
 
@@ -194,7 +206,7 @@ def test_the_same_feet_for_every_piece_are_chosen_by_touch_and_kept_when_a_piece
         (home / "Documents" / f"mat{number}.wif").write_bytes(write_wif(replace(draft, title=f"Mat {number}")))
     program = opened()
     with program, Stage(program.window) as stage:
-        for words in ("A new warp", "mat1", "8 treadles", "Jack"):
+        for words in ("Open a draft", "mat1", "8 treadles", "Jack"):
             choose_listed(stage, words)
         stage.until(lambda: stage.app.place.signs.accept == "Set up the loom")
         stage.touch(stage.app.place.button("Tell more"))

@@ -125,7 +125,7 @@ def test_the_back_key_of_a_tablet_goes_one_question_back_and_out_of_the_first(na
 
     program = opened(None)
     with program, Stage(program.window) as stage:
-        stage.touch(stage.app.place.ask.button("A new warp"))
+        stage.touch(stage.app.place.ask.button("Open a draft"))
         assert stage.app.place.ask.asked.words == "Which draft?"
         stage.key("escape")
         stage.until(lambda: stage.app.place.ask.asked.words == "Which warp?")

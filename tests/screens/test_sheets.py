@@ -28,7 +28,7 @@ def test_words_and_finishing_typed_by_touch_stand_on_every_sheet_of_the_draft_an
     program = opened()
     papers = home / "Documents" / "Fellside"
     with program, Stage(program.window) as stage:
-        for words in ("A new warp", "towel", "Its sheet", "Add words"):
+        for words in ("Open a draft", "towel", "Its sheet", "Add words"):
             choose(stage, words)
         write(stage, "Slack edges")
         choose(stage, "Add finishing")

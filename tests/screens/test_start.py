@@ -15,7 +15,7 @@ def test_a_newcomer_whose_loom_is_tied_weaves_the_first_pick_of_a_draft_file_in_
     program = opened()
     with program, Stage(program.window) as stage:
         assert "Nothing is on the loom" in stage.app.place.ask.ids.words.text
-        choose(stage, "A new warp")
+        choose(stage, "Open a draft")
         choose(stage, "towel")
         choose(stage, "4 treadles")
         choose(stage, "Jack")
@@ -64,7 +64,7 @@ def test_the_start_flow_and_the_tie_up_fit_the_window(home):
 
     program = opened()
     with program, Stage(program.window) as stage:
-        for words in ("A new warp", "towel", "8 treadles", "Countermarche"):
+        for words in ("Open a draft", "towel", "8 treadles", "Countermarche"):
             fits_every_window()
             choose(stage, words)
         stage.until(lambda: stage.app.place.signs.accept)
@@ -168,7 +168,7 @@ def test_back_is_one_touch_from_every_question_and_changes_nothing(home):
     before = load_preferences(preference_file())
     program = opened()
     with program, Stage(program.window) as stage:
-        for words in (["A new warp"], ["A new warp", "towel"], ["A new warp", "towel", "6 treadles"]):
+        for words in (["Open a draft"], ["Open a draft", "towel"], ["Open a draft", "towel", "6 treadles"]):
             for word in words:
                 choose(stage, word)
             choose(stage, "Cancel" if len(words) > 1 else "Back")
@@ -202,7 +202,7 @@ def test_lists_fit_the_window_with_rows_to_touch(home, text_scale):
     save_preferences(preference_file(), Preferences(text_scale=text_scale))
     program = opened()
     with program, Stage(program.window) as stage:
-        for words in ("A new warp", "More", "Any folder"):
+        for words in ("Open a draft", "More", "Any folder"):
             choose(stage, words)
             for size in SIZES:
                 stage.resize(*size)
@@ -212,3 +212,35 @@ def test_lists_fit_the_window_with_rows_to_touch(home, text_scale):
                 assert all(min(target.size) >= 48 and target.x >= 0 and target.right <= size[0] for target in targets)
                 for one, other in combinations(targets, 2):
                     assert one.right <= other.x or other.right <= one.x or one.top <= other.y or other.top <= one.y
+
+
+def test_a_first_start_offers_the_demo_by_its_name_a_draft_to_open_and_one_to_write(home):
+    program = opened()
+    with program, Stage(program.window) as stage:
+        offered = [button.text for button in reversed(stage.app.place.ask.ids.answers.children)]
+        assert offered[:3] == ["Weave the demo", "Open a draft", "Write a draft"]
+        choose(stage, "Write a draft")
+        assert "shafts" in stage.app.place.ask.ids.words.text
+
+
+def test_the_loom_described_for_the_last_warp_comes_first_and_is_not_described_anew(home):
+    from companion.workshop import app
+
+    program = opened()
+    with program, Stage(program.window) as stage:
+        for words in ("Open a draft", "towel", "8 treadles", "Countermarche"):
+            choose(stage, words)
+        stage.until(lambda: stage.app.place.signs.accept == "Weave it")
+        stage.touch(stage.app.place.button("It is tied"))
+    program = opened()
+    with program, Stage(program.window) as stage:
+        for words in ("Open a draft", "towel"):
+            choose(stage, words)
+        first = stage.app.place.ask.ids.answers.children[-1]
+        assert (first.text, first.detail) == ("8 treadles, countermarche", "as last time")
+        choose(stage, "8 treadles, countermarche")
+        stage.until(lambda: stage.app.place.signs.accept == "Weave it")
+        stage.touch(stage.app.place.button("It is tied"))
+        stage.until(lambda: app.shelf().names() == ("Towel", "Towel 2"))
+    with app.shelf().open_to_read("Towel") as one, app.shelf().open_to_read("Towel 2") as other:
+        assert one.warp.loom == other.warp.loom

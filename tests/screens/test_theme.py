@@ -17,6 +17,8 @@ TEXTS = (
     ("text", "button_down"),
     ("quiet_text", "ground"),
     ("quiet_text", "panel"),
+    ("on_accent", "accent"),
+    ("ground", "text"),
     ("on_foot", "left_foot"),
     ("on_foot", "right_foot"),
     ("on_warning", "warning"),

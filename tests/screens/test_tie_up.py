@@ -140,7 +140,7 @@ def test_a_cloth_is_taken_face_down_and_woven_so(home):
 
     program = ScreenApp(None, guard=None)
     with program, Stage(program.window) as stage:
-        for words in ("A new warp", "ground", "4 treadles", "Jack"):
+        for words in ("Open a draft", "ground", "4 treadles", "Jack"):
             choose(stage, words)
         stage.until(lambda: stage.app.place.signs.cards and all(one.harness for one in stage.app.place.signs.cards))
         assert texts_clipped(stage.app.place) == []
@@ -170,7 +170,7 @@ def test_tie_ups_for_other_aims_are_seen_beside_the_one_for_the_feet(home):
 
     program = ScreenApp(None, guard=None)
     with program, Stage(program.window) as stage:
-        for words in ("A new warp", "overshot four shaft", "6 treadles", "Jack"):
+        for words in ("Open a draft", "overshot four shaft", "6 treadles", "Jack"):
             choose_listed(stage, words)
         stage.until(lambda: stage.app.place.signs.accept)
         screen = stage.app.place

@@ -65,7 +65,8 @@ def test_the_treadles_show_the_tie_up_and_a_press_there_weaves_nothing(tmp_path,
     from companion.wiring.screen_app import ScreenApp
     from companion.workshop import app
 
-    monkeypatch.setenv("FELLSIDE_HOME", str(tmp_path))
+    monkeypatch.setenv("FELLSIDE_HOME", str(tmp_path / "fellside"))
+    monkeypatch.setenv("HOME", str(tmp_path))
     program = ScreenApp(demo_warp_name(), guard=None)
     with program, Stage(program.window) as stage:
         loom = stage.app.place
@@ -75,6 +76,12 @@ def test_the_treadles_show_the_tie_up_and_a_press_there_weaves_nothing(tmp_path,
         assert any(line.text.startswith("treadle 1: ") for line in tie_up.ids.lines.children)
         stage.key("space")
         assert stage.app.place is tie_up
+        stage.touch(tie_up.button("Save the card"))
+        stage.until(lambda: tie_up.signs.detail.startswith("Saved: "))
+        (card,) = tmp_path.rglob("Demo card.html")
+        drawn = card.read_text(encoding="utf-8")
+        assert "checked pick by pick" in drawn
+        assert "Treadling, in order" in drawn
         stage.touch(tie_up.button("Back"))
         assert stage.app.place is loom
         assert loom.weave.ids.count.text.startswith("pick 1 ")

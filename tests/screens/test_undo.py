@@ -116,7 +116,7 @@ def test_a_shuttle_that_nobody_has_seen_is_touched_where_it_lies_and_one_undo_ta
         stage.touch(stage.app.place.ask.button("Not sure of any"))
         stage.until(lambda: signs().side_asked)
         assert (signs().from_left, signs().from_right) == (False, False)
-        assert stage.app.place.weave.cue == SIDE_ASKED
+        assert stage.app.place.weave.news[0] == SIDE_ASKED
         stage.touch(stage.app.place.weave.ids.boat_right if side[0] else stage.app.place.weave.ids.boat_left)
         stage.until(lambda: not signs().side_asked)
         assert (signs().from_right, signs().from_left) == side

@@ -171,7 +171,7 @@ def test_back_and_pause_are_one_touch_away_and_next_brings_the_weaver_back(journ
         assert stage.app.place.ask.ids.words.text == "Towel"
         assert "No pick lies" in stage.app.place.ask.ids.detail.text
         stage.touch(stage.app.place.ask.button("Weave on"))
-        stage.until(lambda: "Woven" in screen.cue)
+        stage.until(lambda: "Woven" in screen.ids.cue.text)
     assert events_in(journal_path) == [PickWoven(0), PickTakenOut(0), Paused(), Resumed()]
 
 
@@ -226,10 +226,10 @@ def test_taking_out_where_nothing_is_woven_says_why_and_changes_nothing(journal_
     with at_the_screen(journal_path) as stage:
         stage.touch(stage.app.place.weave.button(WeaveButton.BACK))
         assert stage.app.place.ask is None
-        stage.until(lambda: "no pick" in stage.app.place.weave.cue)
+        stage.until(lambda: "no pick" in stage.app.place.weave.ids.news.text)
         stage.key("space")
         stage.until(shows(stage, "pick 2 of 12"))
-        assert "no pick" not in stage.app.place.weave.cue
+        assert "no pick" not in stage.app.place.weave.ids.news.text
     assert events_in(journal_path) == [PickWoven(0)]
 
 

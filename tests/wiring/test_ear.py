@@ -52,7 +52,7 @@ def test_unplugged_weaving_goes_on_by_touch_and_plugged_in_again_by_foot(tmp_pat
         stage.until(shows(stage, "pick 2 of 12"))
         board.pull_out()
         stage.until(lambda: stage.app.place.weave.ids.pedal.text == "no pedal")
-        assert "Weave on by touch" in stage.app.place.weave.ids.cue.text
+        assert "Weave on by touch" in stage.app.place.weave.ids.news.text
         stage.touch(stage.app.place.weave.ids.next_area)
         stage.until(shows(stage, "pick 3 of 12"))
         board.plug_in()
@@ -102,7 +102,7 @@ def test_a_file_that_is_no_watch_is_told_of_and_weaving_goes_on_by_touch(tmp_pat
     notes.write_text("Dear weaver", encoding="utf-8")
     with at_the_screen(tmp_path / "towel.journal") as stage:
         pedal.listen_to(str(notes), stage.app, FAST_FOOT)
-        stage.until(lambda: "no recorded watch" in stage.app.place.weave.ids.cue.text)
+        stage.until(lambda: "no recorded watch" in stage.app.place.weave.ids.news.text)
         stage.touch(stage.app.place.weave.ids.next_area)
         stage.until(shows(stage, "pick 2 of 12"))
 

@@ -143,11 +143,11 @@ def test_a_wrong_treadle_is_crossed_out_before_the_beat_and_noted_once(program, 
         board.state(treadles=bits_of(frozenset({other})))
         board.state(treadles=bits_of(frozenset({other})))
         stage.until(lambda: stage.app.place.weave.ids.harness.wrong == [other])
-        assert f"Not treadle {other + 1}" in stage.app.place.weave.ids.cue.text
+        assert f"Not treadle {other + 1}" in stage.app.place.weave.ids.news.text
         assert stage.app.place.weave.ids.harness.missing == sorted(first)
         stage.until(lambda: len(events()) == 1)
         assert stage.app.place.weave.ids.count.text.startswith("pick 1 ")
-        assert "Not treadle" in stage.app.place.weave.ids.cue.text
+        assert "Not treadle" in stage.app.place.weave.ids.news.text
     assert events()[0] == NearMiss(0, (other,), tuple(sorted(first)))
 
 

@@ -4,12 +4,16 @@ from __future__ import annotations
 
 from typing import Any
 
+from kivy.animation import Animation
 from kivy.graphics import Color, Line, Rectangle
 from kivy.graphics.texture import Texture
-from kivy.properties import ObjectProperty
+from kivy.properties import NumericProperty, ObjectProperty
 from kivy.uix.widget import Widget
 
 from companion.screens.look import rgba
+
+SLIDE_S = 0.1
+"""How long a pick takes to slide in: short enough not to be waited for."""
 
 
 class ClothPicture(Widget):  # type: ignore[misc]
@@ -23,12 +27,19 @@ class ClothPicture(Widget):  # type: ignore[misc]
     marked_share = ObjectProperty(0.0)
     marked_from = ObjectProperty(0.0)
     theme = ObjectProperty(None, allownone=True)
+    slide = NumericProperty(0.0)
 
     def __init__(self, **properties: Any) -> None:
         super().__init__(**properties)
         self._texture: Texture | None = None
         self.bind(image=self._load, size=self._draw, pos=self._draw, theme=self._draw, marked_share=self._draw)
-        self.bind(marked_from=self._draw)
+        self.bind(marked_from=self._draw, slide=self._draw)
+
+    def slide_in(self, share: float) -> None:
+        """Let the topmost `share` of the image, a pick, come in from above within `SLIDE_S`; nothing else moves."""
+        Animation.cancel_all(self, "slide")
+        self.slide = share
+        Animation(slide=0.0, duration=SLIDE_S, transition="out_quad").start(self)
 
     def _load(self, *_: Any) -> None:
         if self.image is not None:
@@ -60,9 +71,17 @@ class ClothPicture(Widget):  # type: ignore[misc]
         left, bottom = self.across()[0], self.y + (self.height - height)
         with self.canvas.before:
             Color(1, 1, 1, 1)
-            Rectangle(texture=self._texture, pos=(left, bottom), size=(width, height))
+            cloth = Rectangle(texture=self._texture, pos=(left, bottom), size=(width, height))
+            if self.slide:
+                # So much of the image still hides above its own upper edge.
+                cloth.tex_coords = _lowered(self._texture.tex_coords, self.slide)
             if self.marked_share:
                 marked = height * self.marked_share
                 Color(*rgba(self.theme.text))
                 below_top = height * self.marked_from + marked
                 Line(rectangle=(left, bottom + height - below_top, width, marked), width=2)
+
+
+def _lowered(corners: tuple[float, ...], share: float) -> list[float]:
+    """Return the corners of a texture (u, v of each) without its topmost share; its last row is repeated."""
+    return [value + share * (index % 2) for index, value in enumerate(corners)]

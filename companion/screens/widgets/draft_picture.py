@@ -256,13 +256,13 @@ class DraftPicture(Widget):  # type: ignore[misc]
                 thread = step + (grid.first_column if ends else grid.first_row)
                 box = grid.box_of(thread, 0) if ends else grid.box_of(0, thread)
                 lit = self.stretch is not None and self.stretch.first <= thread < self.stretch.last
-                Color(*rgba(self.theme.right_foot if lit else self.theme.button))
+                Color(*rgba(self.theme.accent if lit else self.theme.button))
                 Rectangle(pos=(box.x + 1, box.y + 1), size=(box.width - 2, box.height - 2))
-                Color(*rgba(self.theme.on_foot if lit else self.theme.text))
+                Color(*rgba(self.theme.on_accent if lit else self.theme.text))
                 _numeral(thread + 1, size, box)
 
     def _draw_stretch(self, sheet: DraftSheet, stretch: Stretch) -> None:
-        Color(*rgba(self.theme.right_foot))
+        Color(*rgba(self.theme.accent))
         for quarter in _MARKED_BESIDE[stretch.threads]:
             box = sheet.span(stretch, quarter)
             if box is not None:
@@ -274,7 +274,7 @@ class DraftPicture(Widget):  # type: ignore[misc]
         if box is None:
             return
         quarter = sheet.grids[square.quarter].box
-        Color(*rgba(self.theme.left_foot))
+        Color(*rgba(self.theme.accent))
         Line(rectangle=(box.x, quarter.y, box.width, quarter.height), width=2)
         Line(rectangle=(quarter.x, box.y, quarter.width, box.height), width=2)
 

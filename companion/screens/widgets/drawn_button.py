@@ -4,15 +4,16 @@ from __future__ import annotations
 
 from typing import Any
 
-from kivy.graphics import Color, Ellipse, Line, Mesh
+from kivy.graphics import Color
 from kivy.properties import ObjectProperty
 
-from companion.present.loom_drawing import ACROSS, Disc, Stroke, Wedge
+from companion.present.loom_drawing import ACROSS
 from companion.screens.widgets.fit_label import FitLabel
+from companion.screens.widgets.shapes import draw_shapes
 from companion.screens.widgets.word_button import WordButton
 
 _MARGIN = 8
-_MOST_SHARE = 0.4
+_MOST_SHARE = 0.34
 """The picture takes no more of the width than this."""
 _DETAIL_SHARE = 0.64
 """The share of the height that what stands below the name takes."""
@@ -52,14 +53,4 @@ class DrawnButton(WordButton):
         self.canvas.after.clear()
         with self.canvas.after:
             Color(*self.color)
-            for shape in self.shapes:
-                match shape:
-                    case Stroke(points, thick):
-                        flat = [value for x, y in points for value in (left + x * unit, bottom + y * unit)]
-                        Line(points=flat, width=max(thick * unit / 2, 1))
-                    case Disc((x, y), radius):
-                        corner = left + (x - radius) * unit, bottom + (y - radius) * unit
-                        Ellipse(pos=corner, size=(2 * radius * unit, 2 * radius * unit))
-                    case Wedge(corners):
-                        flat = [value for x, y in corners for value in (left + x * unit, bottom + y * unit, 0, 0)]
-                        Mesh(vertices=flat, indices=(0, 1, 2), mode="triangles")
+            draw_shapes(self.shapes, left, bottom, unit)

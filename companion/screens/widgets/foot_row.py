@@ -16,7 +16,7 @@ from kivy.uix.widget import Widget
 from companion.screens.look import Look
 from companion.screens.theme import Sizes
 from companion.screens.widgets.glyphs import size_that_fits
-from companion.screens.widgets.word_button import BESIDE_WORDS, WordButton, word_button
+from companion.screens.widgets.word_button import BESIDE_WORDS, WordButton
 
 _WAY, _LAST = 4, 5.5
 """Widths of what leads back and of what is done with the page, in sizes of a word."""
@@ -50,6 +50,8 @@ class FootRow(BoxLayout):  # type: ignore[misc]
         super().__init__(orientation="vertical", size_hint_y=None, **properties)
         self.mirrored = mirrored
         self._filling: _Filling | None = None
+        self._keys: dict[WordButton, FootKey] = {}
+        self._spare: dict[WordButton, FootKey] = {}
         self.bind(width=self._write)
 
     @property
@@ -72,7 +74,9 @@ class FootRow(BoxLayout):  # type: ignore[misc]
         done: FootKey | None = None,
     ) -> None:
         """Put these buttons there; None among `others` only keeps a place."""
-        self._filling = _Filling(look, sizes, back, cancel, tuple(others), done)
+        # One alone is a button, not a bar.
+        between = (*others, None) if len(others) == 1 and done is None else tuple(others)
+        self._filling = _Filling(look, sizes, back, cancel, between, done)
         self._write()
 
     def _write(self, *_: object) -> None:
@@ -86,6 +90,10 @@ class FootRow(BoxLayout):  # type: ignore[misc]
         # Rather than take a row from the page, the others stand where nothing is done with it.
         to_the_end = not beside and filling.done is None and self._fit_in(between, filling)
         above = not beside and not to_the_end
+        # The same words keep their button, and the finger that may lie on it.
+        for row in self.children:
+            row.clear_widgets()
+        self._spare, self._keys = self._keys, {}
         rows = [self._row(filling.others, sizes, filling.look)] if above else []
         rows.append(self._ends(filling, () if above else filling.others, keep_last=not to_the_end))
         self.spacing = sizes.gap
@@ -121,9 +129,28 @@ class FootRow(BoxLayout):  # type: ignore[misc]
             row.add_widget(self._slot(filling.done, sizes, look, sizes.word * _LAST))
         return row
 
-    @staticmethod
-    def _slot(key: FootKey | None, sizes: Sizes, look: Look, width: float | None = None) -> Widget:
-        slot = Widget() if key is None else word_button(key.words, key.act, key.main, look, sizes.word)
-        if width is not None:
+    def _slot(self, key: FootKey | None, sizes: Sizes, look: Look, width: float | None = None) -> Widget:
+        slot = Widget() if key is None else self._button(key, look, sizes.word)
+        if width is None:
+            slot.size_hint_x = 1
+        else:
             slot.size_hint_x, slot.width = None, width
         return slot
+
+    def _button(self, key: FootKey, look: Look, size: float) -> WordButton:
+        button = next((one for one, before in self._spare.items() if before.words == key.words), None)
+        if button is None:
+            button = WordButton(text=key.words)
+            button.bind(on_release=self._released)
+        else:
+            del self._spare[button]
+        self._keys[button] = key
+        button.wanted_size = size
+        button.ground, button.ground_down = look.accent if key.main else look.button, look.button_down
+        button.color = look.on_accent if key.main else look.text
+        return button
+
+    def _released(self, button: WordButton) -> None:
+        # A finger may still lie on a button that is gone.
+        if button in self._keys:
+            self._keys[button].act()

@@ -26,8 +26,9 @@ def height_in_lines(text: str, font_size: int, bold: bool, width: int) -> int | 
     if any(extents(word, font_size, bold)[0] > width for word in text.split()):
         return None
     label = CoreLabel(text=text, font_name=FONT, font_size=font_size, bold=bold, text_size=(width, None))
-    label.refresh()
-    return int(label.texture.height)
+    label.resolve_font_name()
+    # Laid out, and not drawn.
+    return int(label.render()[1])
 
 
 def size_that_fits(text: str, sizes: tuple[int, ...], bold: bool, width: int, height: int) -> int | None:

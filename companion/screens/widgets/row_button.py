@@ -5,25 +5,38 @@ from __future__ import annotations
 from typing import Any
 
 from kivy.lang import Builder
-from kivy.properties import BooleanProperty, ListProperty, NumericProperty, ObjectProperty, StringProperty
+from kivy.properties import (
+    AliasProperty,
+    BooleanProperty,
+    ListProperty,
+    NumericProperty,
+    ObjectProperty,
+    StringProperty,
+)
 from kivy.uix.behaviors import ButtonBehavior
 from kivy.uix.boxlayout import BoxLayout
 
-from companion.present.fell import Picture
 from companion.present.wording import BETWEEN
 from companion.screens.look import CLEAR
-from companion.screens.theme import Theme
-from companion.screens.widgets import fit_label
-from companion.screens.widgets.cloth_picture import ClothPicture
+from companion.screens.widgets import cloth_picture, fit_label
+from companion.screens.widgets.glyphs import extents
 
-_DRAWN_WITH = (fit_label,)
+_DRAWN_WITH = (cloth_picture, fit_label)
 """Imported for the kv rules, which find these widgets by name."""
+
+
+_PADDING, _SPACING = 16, 16
+_AS_WIDE, _MOST_PICTURE = 1, 0.13
+"""The width of a picture, in heights of the row, and the share of the row that it takes at most."""
+_MOST_DETAIL = 0.45
+"""The share of the words' room that what stands at the end takes at most."""
 
 
 class RowButton(ButtonBehavior, BoxLayout):  # type: ignore[misc]
     """A row to touch, in the colours it is given; `ground_down` while a finger is on it.
 
-    With a `theme` it begins with a picture of cloth, or with the room for one. `band` is a colour along its left edge.
+    `pictured`: a place before the words is kept for the small cloth `image`, which may come later. `band` is a colour
+    along its left edge.
     """
 
     text = StringProperty("")
@@ -34,25 +47,33 @@ class RowButton(ButtonBehavior, BoxLayout):  # type: ignore[misc]
     ground = ListProperty(CLEAR)
     ground_down = ListProperty(CLEAR)
     band = ListProperty(CLEAR)
-    detail_wordings = ObjectProperty(("",))
+    detail_wordings = AliasProperty(lambda row: _shorter_and_shorter(row.detail), bind=["detail"])
+    pictured = BooleanProperty(False)
+    image = ObjectProperty(None, allownone=True)
+    picture_width = NumericProperty(0)
+    detail_width = NumericProperty(0)
 
-    def __init__(self, picture: Picture | None = None, theme: Theme | None = None, **properties: Any) -> None:
+    def __init__(self, **properties: Any) -> None:
         super().__init__(**properties)
-        self.bind(detail=self._word_detail)
-        self._word_detail()
-        if theme is not None:
-            # Kept free where there is no picture, so that the names of a list stand below one another.
-            cloth = ClothPicture(theme=theme, size_hint_x=None)
-            self.bind(height=lambda *_: setattr(cloth, "width", self.height))
-            self.add_widget(cloth, index=len(self.children))
-            cloth.image = picture
+        self.bind(size=self._share, detail=self._share, wanted_size=self._share, pictured=self._share)
+        self._share()
 
-    def _word_detail(self, *_: Any) -> None:
-        """Say all of the detail where there is room, and what matters most of it where there is not."""
-        parts = self.detail.split(BETWEEN)
-        fewer = [BETWEEN.join(parts[:number]) for number in range(len(parts), 0, -1)]
-        # Where even one part finds no room, the name of the row is worth more than half a word.
-        self.detail_wordings = (*fewer, parts[-1], *([""] if len(parts) > 1 else []))
+    def _share(self, *_: Any) -> None:
+        """Let the name have all the width that the picture and what stands at the end do not need."""
+        self.picture_width = min(self.height * _AS_WIDE, self.width * _MOST_PICTURE) if self.pictured else 0
+        words = extents(self.detail, int(self.wanted_size), False)[0] if self.detail else 0
+        room = self.width - self.picture_width - 2 * (_PADDING + _SPACING)
+        self.detail_width = max(min(words + 1, room * _MOST_DETAIL), 0)
+
+
+def _shorter_and_shorter(detail: str) -> tuple[str, ...]:
+    """Return what stands at the end of a row in wordings, each without the last part of the one before.
+
+    Where even one part finds no room, the name of the row is worth more than half a word.
+    """
+    parts = detail.split(BETWEEN)
+    fewer = (BETWEEN.join(parts[:number]) for number in range(len(parts), 0, -1))
+    return (*fewer, parts[-1], *([""] if len(parts) > 1 else []))
 
 
 Builder.load_string("""
@@ -72,8 +93,12 @@ Builder.load_string("""
             pos: self.pos
             size: 12, self.height
             radius: [12, 0, 0, 12]
+    ClothPicture:
+        image: root.image
+        theme: root
+        size_hint_x: None
+        width: root.picture_width
     FitLabel:
-        size_hint_x: 0.55
         text: root.text
         bold: root.bold
         wanted_size: root.wanted_size
@@ -81,8 +106,8 @@ Builder.load_string("""
         halign: 'left'
         valign: 'middle'
     FitLabel:
-        size_hint_x: 0.45
-        text: root.detail
+        size_hint_x: None
+        width: root.detail_width
         wordings: root.detail_wordings
         wanted_size: root.wanted_size
         color: root.color

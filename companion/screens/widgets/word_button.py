@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-
 from kivy.lang import Builder
 from kivy.properties import ListProperty
 from kivy.uix.behaviors import ButtonBehavior
 
-from companion.screens.look import CLEAR, Look
+from companion.screens.look import CLEAR
 from companion.screens.widgets.fit_label import FitLabel
 
 BESIDE_WORDS = 10
@@ -21,19 +19,6 @@ class WordButton(ButtonBehavior, FitLabel):  # type: ignore[misc]
     ground = ListProperty(CLEAR)
     ground_down = ListProperty(CLEAR)
     band = ListProperty(CLEAR)
-
-
-def word_button(words: str, act: Callable[[], None], main: bool, look: Look, size: float) -> WordButton:
-    """Return a button that acts when it is let go; `main`: it stands out, as what most weavers touch here."""
-    button = WordButton(
-        text=words,
-        wanted_size=size,
-        ground=look.left_foot if main else look.button,
-        ground_down=look.button_down,
-        color=look.on_foot if main else look.text,
-    )
-    button.bind(on_release=lambda _button: act())
-    return button
 
 
 Builder.load_string("""
