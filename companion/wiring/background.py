@@ -86,16 +86,23 @@ class Asking(Protocol):
 
 
 def in_background(
-    ways: Navigator, side: Asking, waiting: Asked[Result], work: Callable[[], Asked[Result]]
+    ways: Navigator,
+    side: Asking,
+    waiting: Asked[Result],
+    work: Callable[[], Asked[Result]],
+    called: str = "work beside the screen",
 ) -> Asked[Result]:
-    """Return the question that `work` makes; or `waiting`, in whose place it is put once it is made."""
+    """Return the question that `work` makes; or `waiting`, in whose place it is put once it is made.
+
+    `called` is the name of its thread.
+    """
     made: list[Asked[Any]] = []
 
     def do() -> None:
         made.append(work())
         ways.window.post(lambda: side.instead(waiting, made[0]))
 
-    thread = threading.Thread(target=do, name="work beside the screen", daemon=True)
+    thread = threading.Thread(target=do, name=called, daemon=True)
     thread.start()
     thread.join(AT_ONCE_S)
     return made[0] if made else waiting
