@@ -31,7 +31,7 @@ def test_a_towel_is_planned_by_touch(home, units, width, length, ends):  # noqa:
     save_preferences(preference_file(), Preferences(sounds=False, units=units))
     program = opened()
     with program, Stage(program.window) as stage:
-        for words in ("A new warp", "towel", "Look at the draft"):
+        for words in ("Open a draft", "towel", "Look at the draft"):
             choose_listed(stage, words)
         stage.touch(stage.app.place.button("Plan it"))
         assert "the finished width is not told" in stage.app.place.ask.ids.detail.text
