@@ -90,11 +90,11 @@ def in_background(
     side: Asking,
     waiting: Asked[Result],
     work: Callable[[], Asked[Result]],
-    called: str = "work beside the screen",
+    on_the_way: bool = False,
 ) -> Asked[Result]:
     """Return the question that `work` makes; or `waiting`, in whose place it is put once it is made.
 
-    `called` is the name of its thread.
+    `on_the_way`: its thread has the name of those on which another screen waits.
     """
     made: list[Asked[Any]] = []
 
@@ -102,7 +102,7 @@ def in_background(
         made.append(work())
         ways.window.post(lambda: side.instead(waiting, made[0]))
 
-    thread = threading.Thread(target=do, name=called, daemon=True)
+    thread = threading.Thread(target=do, name=ON_THE_WAY if on_the_way else None, daemon=True)
     thread.start()
     thread.join(AT_ONCE_S)
     return made[0] if made else waiting

@@ -46,7 +46,7 @@ from companion.screens.flow import FlowPlace
 from companion.weaving.dressing_way import DressingWay
 from companion.weaving.errors import error_words
 from companion.weaving.warp import LoomProfile
-from companion.wiring.background import ON_THE_WAY, in_background, on_with
+from companion.wiring.background import in_background, on_with
 from companion.wiring.looms import show_looms
 from companion.wiring.navigator import Navigator
 from companion.wiring.sets import show_sets
@@ -202,7 +202,9 @@ class StartWay:
                 return refused(listed, Path(key).name, problem)
             return ask_loom(key, self._looms(), in_file=True)
 
-        return in_background(self._ways, self._side, waiting_for_draft(reading_words(Path(key).name)), look, ON_THE_WAY)
+        return in_background(
+            self._ways, self._side, waiting_for_draft(reading_words(Path(key).name)), look, on_the_way=True
+        )
 
     def _ask_loom(self, key: str) -> None:
         self._side.lead_on(ask_loom(key, self._looms(), in_file=True))
