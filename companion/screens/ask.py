@@ -17,7 +17,7 @@ from companion.present.asking import Answer, Asked
 from companion.present.button_words import BACK, CANCEL, EARLIER, MORE
 from companion.present.fell import Picture
 from companion.present.paging import Page, page_of
-from companion.screens.look import CLEAR, Look
+from companion.screens.look import Look
 from companion.screens.theme import SMALLEST_TARGET_DP, Sizes
 from companion.screens.widgets import cloth_picture, page_head
 from companion.screens.widgets.answer_buttons import AnswerButtons
