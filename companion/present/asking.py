@@ -66,8 +66,9 @@ class Answer(Generic[Result]):
     `detail` is read beside the words, where the answers stand as a list or are `drawn`, which is a picture. `own`: the
     words are the weaver's, a name.
     `rows` are the picks (indices, newest first) of cloth that is drawn on it, to point at.
-    `picture` stands before the words in a list, and above them otherwise, `icon` before words that leave room for it. `yarn` is
-    the colour of the yarn or shuttle that it stands for, shown with the words: no name of a colour is as sure as the colour.
+    `picture` stands before the words in a list, and above them otherwise, `icon` before words that leave room for it.
+    `yarn` is the colour of the yarn or shuttle that it stands for, shown with the words: no name of a colour is as sure
+    as the colour.
     Without words it only keeps a place (see `empty_slot`).
     """
 
