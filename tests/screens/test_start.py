@@ -230,8 +230,8 @@ def test_the_loom_described_for_the_last_warp_comes_first_and_is_not_described_a
     with program, Stage(program.window) as stage:
         for words in ("Open a draft", "towel", "8 treadles", "Countermarche"):
             choose(stage, words)
-        stage.until(lambda: stage.app.place.signs.accept == "Weave it")
-        stage.touch(stage.app.place.button("It is tied"))
+        stage.until(lambda: stage.app.place.signs.accept)
+        stage.touch(stage.app.place.button("Tied: weave on"))
     program = opened()
     with program, Stage(program.window) as stage:
         for words in ("Open a draft", "towel"):
@@ -239,8 +239,8 @@ def test_the_loom_described_for_the_last_warp_comes_first_and_is_not_described_a
         first = stage.app.place.ask.ids.answers.children[-1]
         assert (first.text, first.detail) == ("8 treadles, countermarche", "as last time")
         choose(stage, "8 treadles, countermarche")
-        stage.until(lambda: stage.app.place.signs.accept == "Weave it")
-        stage.touch(stage.app.place.button("It is tied"))
+        stage.until(lambda: stage.app.place.signs.accept)
+        stage.touch(stage.app.place.button("Tied: weave on"))
         stage.until(lambda: app.shelf().names() == ("Towel", "Towel 2"))
     with app.shelf().open_to_read("Towel") as one, app.shelf().open_to_read("Towel 2") as other:
         assert one.warp.loom == other.warp.loom

@@ -65,8 +65,8 @@ def test_from_the_start_to_the_first_pick(home, told):
         with program, Stage(program.window) as stage:
             finger = Finger(stage)
             for words in way:
-                if words == "It is tied":
-                    stage.until(lambda: stage.app.place.signs.accept == "Weave it")
+                if words == "Tied: weave on":
+                    stage.until(lambda: stage.app.place.signs.accept)
                     finger.on(stage.app.place.button(words))
                 else:
                     finger.answer(words)
@@ -76,9 +76,9 @@ def test_from_the_start_to_the_first_pick(home, told):
             return finger.touches
 
     assert count("Write a draft") == told["a draft begun from nothing"]
-    own = count("Open a draft", "towel", "4 treadles", "Jack", "It is tied")
+    own = count("Open a draft", "towel", "4 treadles", "Jack", "Tied: weave on")
     assert own == told["a draft of your own to its first pick"]
-    again = count("Open a draft", "towel", "4 treadles, jack", "It is tied")
+    again = count("Open a draft", "towel", "4 treadles, jack", "Tied: weave on")
     assert again == told["the same on the loom used last"]
 
 
