@@ -153,9 +153,6 @@ def test_a_pedal_that_acts_as_a_keyboard_is_taught_by_pressing_it(home):
         stage.key("space")
         assert stage.app.place.ask.asked.words.startswith("Pull ")
         stage.key("space")
-        # Back shows the shed of the newest pick first; back once more says that it is out.
-        stage.until(lambda: stage.app.place.ask is not None)
-        stage.key("space")
         stage.until(lambda: stage.app.place.weave.ids.count.text.startswith("pick 1 "))
     assert KEY_CODES["letter_b"] == 98
 
