@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from functools import partial
 
-from companion.draft.masks import print_shed
+from companion.draft.masks import print_shed, shafts_of
 from companion.draft.units import counted
 from companion.present.asking import AndThen, Answer, Answered, Asked, AtLoom, Commands, nothing
 from companion.present.button_words import WEAVE_ON
@@ -91,7 +91,7 @@ def _shed_page(
         _pull_words(step).capitalize(),
         (out,),
         detail=BETWEEN.join(part for part in (f"pick {step.pick + 1}", _tie_words(step), left) if part),
-        lines=(f"{feet}open shafts {print_shed(step.shed)}",),
+        lines=(f"{feet}open {'shaft' if len(shafts_of(step.shed)) == 1 else 'shafts'} {print_shed(step.shed)}",),
         harness=shed_signs(warp, piece, tieup, step.footing or Footing(), step.shed),
         foot=() if on is None else (on,),
         by_back=out,

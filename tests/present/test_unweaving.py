@@ -41,6 +41,8 @@ def test_each_page_shows_the_shed_the_shuttle_and_the_side_to_pull_to():
         assert f"pick {step.pick + 1}" in asked.detail
         assert asked.words == f"Pull {step.shuttle} from the {step.pull_from.value} to the {step.pull_to.value}"
         assert asked.harness.raised == tuple(step.shed >> shaft & 1 == 1 for shaft in range(4))
+        shed = [str(shaft + 1) for shaft in range(4) if step.shed >> shaft & 1]
+        assert asked.lines[0].endswith(f"open shaft{'s' if len(shed) > 1 else ''} {' '.join(shed)}")
         assert asked.harness.left | asked.harness.right == {*step.footing.left, *step.footing.right}
         asked = is_out(loom, asked)
     assert asked is None
