@@ -111,8 +111,11 @@ class RecordScreen(BoxLayout, Place):  # type: ignore[misc]
         self._put(self._scroll if page.picture is None else self._picture)
         self._picture.image = page.picture
         for label, words in page.rows:
-            self._rows.add_widget(self._words(label, 0.36, bold=not words))
-            self._rows.add_widget(self._words(words, 0.6, bold=False))
+            row = self._words(label, 0.36, bold=not words), self._words(words, 0.6, bold=False)
+            for one in row:
+                one.height = max(other.height for other in row)
+                one.text_size = one.text_size[0], one.height
+                self._rows.add_widget(one)
 
     def _put(self, shown: Any) -> None:
         if shown.parent is not self.ids.body or len(self.ids.body.children) > 1:
@@ -127,6 +130,7 @@ class RecordScreen(BoxLayout, Place):  # type: ignore[misc]
             color=self.look.text,
             size_hint=(share, None),
             halign="left",
+            valign="top",
             text_size=(max(self._rows.width * share - self.sizes.gap, 1), None),
         )
         label.texture_update()
