@@ -44,7 +44,7 @@ from companion.remap.stages.known_fits import KnownFits
 from companion.remap.stages.laps import sections_tied_anew
 from companion.remap.stages.plan_stages import StagePlan, plan_stages
 
-EFFORTS_AT_FIRST = 0.2
+EFFORTS_AT_FIRST = 0.1
 """How long the fewest treadles are searched for before a first answer is given to whoever listens."""
 DONE_AT_ONCE = 8
 """With no more sheds than these the whole answer comes as soon as a first one would."""

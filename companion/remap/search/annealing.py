@@ -11,8 +11,8 @@ How many columns to try is halved in: what a short round does not find is left t
 reach 2, where complete searches drown soon, most good answers come from here.
 
 Chance is counted out by a fixed rule (a linear congruential generator; D.E. Knuth, The Art of Computer Programming 2,
-3.2.1, from memory), so the same question goes the same way. A node of the watch is one draw. Pulls are renumbered and
-put into the bits of numpy's integers; where they are more than these hold, nothing is done.
+3.2.1, from memory), so the same question goes the same way. A node of the watch is one draw, or a part of one. Pulls
+are renumbered and put into the bits of numpy's integers; where they are more than these hold, nothing is done.
 
 Lemmas and proofs: assets/mathematics.md, "Annealed feet".
 """
@@ -30,6 +30,7 @@ from companion.remap.loom.pressing import runs
 from companion.remap.loom.targets import Column, Columns, Target
 from companion.remap.search.choices import Bools, Ints
 from companion.remap.search.engine import Found, number_to_ask
+from companion.remap.search.lower_bounds import ways_to_press
 from companion.remap.search.watch import SearchPausedError, Watch
 
 TURN = {1: 8, 2: 24}
@@ -43,6 +44,9 @@ HOT, COLD = 0.5, 0.2
 
 SEEKS = 0.4
 """How often a target that still lacks a pull is taken, and not any of them."""
+
+STEPS_OF_NODE = 6_000
+"""Footings times targets that take as long as a node of the other engines: larger draws count as several."""
 
 MOST_PULLS = 62
 MOST_PRESSED = 4
@@ -82,7 +86,8 @@ class Annealing:
                 if columns is not None:
                     self._asked = 0
                     return columns
-                self._watch.node()
+                for _ in range(1 + ways_to_press(self._asked, self._reach) * len(self._targets) // STEPS_OF_NODE):
+                    self._watch.node()
             self._not_found = self._asked
             self._asked = 0
 

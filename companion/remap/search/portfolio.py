@@ -143,12 +143,11 @@ def _reach_two(targets: Sequence[Target], watch: Watch) -> Portfolio:
     return Portfolio(
         Found(max(len(seeds), counting_bound(len(targets), reach=2)), tuple(targets)),
         (
-            weights,
-            Thrift(targets, weights, watch),
             FromBelow(decide, 1, TURN[2], watch),
             Annealing(targets, 2, watch),
             _OneTreadleAFoot(_reach_one(order, watch)),
         ),
         decide,
         watch,
+        late_first=(weights, Thrift(targets, weights, watch)),
     )
