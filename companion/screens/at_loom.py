@@ -243,7 +243,7 @@ class LoomPlace(AskingPlace):
             self._ask_on(number, line)
         elif another_piece and self._flow.asking is not None:
             # Whatever is asked is about cloth of the piece before.
-            self._show_pick()
+            self._show_own()
         if left_the_loom:
             self._ask_pause()
 

@@ -7,6 +7,7 @@ import time
 import pytest
 
 from companion.weaving.beating import BeatTimes
+from companion.weaving.dressing_events import DressingEvent
 from companion.weaving.events import NearMiss, PickTakenOut, PickWoven
 from companion.weaving.onward import onward
 from companion.weaving.pick_view import this_pick
@@ -32,11 +33,12 @@ def program(tmp_path, display, monkeypatch, board):
 
 
 def events():
-    """What happened at the loom, after the tie-up of the demo was accepted and tied."""
+    """What happened at the loom, after the demo was dressed and its tie-up accepted and tied."""
     from companion.workshop import app
 
     with app.shelf().open_to_read(app.DEMO_NAME) as journal:
-        return [entry.event for entry in journal.entries(after=2)]
+        happened = [entry.event for entry in journal.entries(after=2)]
+    return [event for event in happened if not isinstance(event, DressingEvent)]
 
 
 def wanted_now():
