@@ -105,9 +105,16 @@ class _TieUpWay:
                     tell_of_warp(self._ways, warp, self._put_on_shelf)
             case TieUpDeed.STOP:
                 self._search.stop()
+            case TieUpDeed.LEAVE if self._closely is False and self._seen_alone_first():
+                self._closely = None
+                self._show_found()
             case TieUpDeed.LEAVE:
                 self._ways.pop()
                 self._back()
+
+    def _seen_alone_first(self) -> bool:
+        """Tell whether the answer stood alone before the ways side by side, so that the way back leads over it."""
+        return bool(self._search.choices) and self._search.choices[self._chosen].aim is not None
 
     def _found(self) -> NewWarp | None:
         choice = self._search.choices[self._chosen] if self._search.choices else None

@@ -39,6 +39,22 @@ def test_a_loom_with_too_few_treadles_is_told_what_would_do_and_how_often_to_re_
         assert stage.app.place.ids.headline.text == "It fits"
 
 
+def test_the_way_back_from_other_ways_leads_over_the_answer_to_the_loom(home):
+    program = opened()
+    with program, Stage(program.window) as stage:
+        choose(stage, "Open a draft")
+        choose_listed(stage, "overshot four shaft")
+        choose(stage, "6 treadles")
+        choose(stage, "Jack")
+        stage.until(lambda: stage.app.place.signs.others)
+        stage.touch(stage.app.place.button("Other ways"))
+        assert stage.app.place.signs.cards
+        stage.touch(stage.app.place.button("Back"))
+        assert not stage.app.place.signs.cards
+        stage.touch(stage.app.place.button("Back"))
+        assert stage.app.place.ask.ids.words.text == "How many treadles has your loom?"
+
+
 def test_the_weavers_own_loom_is_one_touch_and_its_cords_are_counted(home):
     from companion.remap.loom.loom import Action, Loom
     from companion.remap.loom.tieup_text import parse_tieup
