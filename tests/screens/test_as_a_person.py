@@ -12,6 +12,7 @@ from pathlib import Path
 
 import pytest
 
+from companion.weaving.dressing_events import DressingEvent
 from companion.weaving.events import Entry, PickTakenOut, PickWoven, Resumed
 from tests.screens.stage import virtual_display
 
@@ -52,8 +53,8 @@ def entries(surroundings) -> list[Entry]:
 
     try:
         with Shelf(Path(surroundings["FELLSIDE_HOME"]) / "journal").open_to_read("Demo") as journal:
-            # The demo begins with its tie-up accepted and tied.
-            return list(journal.entries(after=2))
+            # The demo begins dressed, with its tie-up accepted and tied.
+            return [one for one in journal.entries() if not isinstance(one.event, DressingEvent)][2:]
     except JournalError:
         return []
 
