@@ -103,6 +103,10 @@ def test_a_tie_up_that_could_not_be_put_on_disk_is_told_to_nobody(tmp_path, cloc
     assert told == []
 
 
+CONFIRMED = ("2",)
+"""The answer to a measure that is asked once more, as it is far from what the picks should take."""
+
+
 def stepping(warp, path, typed):
     """What the stepper says to these lines."""
     said = []
@@ -114,7 +118,7 @@ def stepping(warp, path, typed):
 def test_text_warns_early_that_the_warp_will_be_short_and_once_for_each_amount(tmp_path):
     # Three pieces of 10 cm with 2 cm of fringe: 36 cm of warp.
     warp = lever_warp(*[lever_draft([0] * 20)] * 3, picks_per_cm=2.0, fringe_cm=2.0)
-    typed = ["", "", "n fine", "m 2", "n still", "u", "u"]
+    typed = ["", "", "n fine", "m 2", *CONFIRMED, "n still", "u", "u"]
     warnings = [
         line for line in stepping(replace(warp, winding=Winding(40.0)), tmp_path / "long", typed) if "short" in line
     ]
@@ -140,7 +144,9 @@ def test_text_says_that_the_bobbin_of_this_pick_runs_out(tmp_path):
 def test_text_says_that_a_measure_shows_a_length_to_be_reached(tmp_path):
     draft = lever_draft([0] * 6, [Section("hem", 2), Section("body", 2, until_cm=3.0), Section("end", 2)])
     # 4 picks planned at 2 a cm are 2 cm, of which the body has 1; measured as 8 cm it has 4.
-    said = stepping(lever_warp(draft, picks_per_cm=2.0), tmp_path / "body", ["", "", "", "", "m 8", "e", "", ""])
+    said = stepping(
+        lever_warp(draft, picks_per_cm=2.0), tmp_path / "body", ["", "", "", "", "m 8", *CONFIRMED, "e", "", ""]
+    )
     told = [line for line in said if "until 3 cm" in line or "reached" in line]
     assert [line.split("\n  ")[1] for line in told] == [
         "until 3 cm: e = that length is reached",
@@ -153,7 +159,7 @@ def test_text_says_that_a_measure_shows_a_length_to_be_reached(tmp_path):
 def test_text_says_by_measure_when_a_section_woven_to_a_length_ends(tmp_path):
     draft = lever_draft([0] * 6, [Section("hem", 2), Section("body", 2, until_cm=3.0), Section("end", 2)])
     # Planned at 2 picks a cm the body would take 6 picks; measured at 1 a cm it takes 4, the fewest repeats that reach.
-    said = stepping(lever_warp(draft, picks_per_cm=2.0), tmp_path / "body", ["", "", "", "m 3", *[""] * 5])
+    said = stepping(lever_warp(draft, picks_per_cm=2.0), tmp_path / "body", ["", "", "", "m 3", *CONFIRMED, *[""] * 5])
     woven = [line.removeprefix("  woven: pick ") for line in said if "woven: pick" in line]
     assert woven == ["1", "2", "3", "4", "3", "4", "5", "6"]
 
