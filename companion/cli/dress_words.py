@@ -91,6 +91,7 @@ def counts_document(draft: Draft, counts: DressingCounts) -> dict[str, object]:
         document["short"] = [{"shaft": short.shaft + 1, "heddles": short.heddles} for short in counts.short]
     if counts.dents is not None:
         document |= {"dents": counts.dents, "width_cm": counts.width_cm, "start_dent": counts.start_dent}
+        document["dents_from_middle"] = counts.beside_middle
     if counts.unplanned:
         document["unplanned_ends"] = counts.unplanned
     if counts.raddle:

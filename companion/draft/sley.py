@@ -164,6 +164,11 @@ def dents_of_spacing(spacing: Sequence[float], reed_per_cm: float) -> tuple[int,
 
 _NEAR = 0.01
 """How far, as a share, a stated spacing may be from that of the dents: files round it."""
+_EXACT = 1e-6
+"""How far, in dents or spaces, a product of measures may be from a whole number that it is: only its last digits.
+
+Finer than the shares in which the finest reed divides the spaces of the coarsest raddle, one in 600.
+"""
 
 
 def start_dent(sley: Sley, reed_cm: float) -> int:
@@ -174,7 +179,7 @@ def start_dent(sley: Sley, reed_cm: float) -> int:
     """
     if sley.reed_per_cm is None or not sley.dents:
         raise DraftError("neither dents nor reed are told, so nothing can be centred", mend="give sley and reed")
-    there = int(reed_cm * sley.reed_per_cm + _NEAR)
+    there = int(reed_cm * sley.reed_per_cm + _EXACT)
     if len(sley.dents) > there:
         raise DraftError(
             f"the plan takes {len(sley.dents):,} dents and the reed has {there:,}",
@@ -194,7 +199,7 @@ def raddle_groups(sley: Sley, spaces_per_cm: float) -> tuple[int, ...]:
         raise DraftError(f"a raddle of {spaces_per_cm:g} spaces per cm", mend="write it such as 1/cm or 2/in")
     groups: list[int] = []
     for dent, ends in enumerate(sley.dents):
-        space = int(dent / sley.reed_per_cm * spaces_per_cm + _NEAR)
+        space = int(dent / sley.reed_per_cm * spaces_per_cm + _EXACT)
         groups += [0] * (space + 1 - len(groups))
         groups[space] += ends
     return tuple(groups)

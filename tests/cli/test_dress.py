@@ -42,6 +42,7 @@ def test_the_document_has_what_was_agreed(dress):
         ],
         "groups": [{"first": first, "last": first + 11, "shafts": [1, 2, 3, 4] * 3} for first in range(1, 60, 12)],
         "dents": 30,
+        "dents_from_middle": 15.0,
         "width_cm": pytest.approx(7.62),
         # 240 dents in 24 inches, 105 to the left of the warp.
         "start_dent": 106,

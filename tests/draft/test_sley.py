@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
+from math import floor
+
 import pytest
-from hypothesis import given
+from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from companion.draft.checks import FindingKind, check
@@ -88,14 +91,39 @@ def test_as_many_dents_are_left_at_either_side_or_one_more_at_the_far_side(dents
     assert there - dents - before - before in (0, 1)
 
 
-@given(PLANS, st.sampled_from([0.5, 1.0, 2 / 2.54]))
-def test_a_raddle_takes_every_end_in_the_space_where_its_dent_begins(dents, spaces):
-    plan = Sley(tuple(dents), 10 / 2.54)
-    groups = raddle_groups(plan, spaces)
-    assert sum(groups) == sum(dents)
-    for space, ends in enumerate(groups):
-        begins = [at for at in range(len(dents)) if space <= at / (10 / 2.54) * spaces + 0.01 < space + 1]
-        assert ends == sum(dents[at] for at in begins)
+@given(
+    st.lists(st.integers(0, 3), min_size=1, max_size=700).filter(any),
+    st.integers(1, 60),
+    st.integers(1, 24),
+    st.sampled_from(["in", "cm", "10 cm"]),
+)
+def test_a_raddle_takes_every_end_in_the_space_where_its_dent_begins(dents, reed, raddle, on):
+    """Reckoned in whole fractions, in which nothing is nearly anything."""
+    length = {"in": Fraction(254, 100), "cm": Fraction(1), "10 cm": Fraction(10)}[on]
+    assume(Fraction(1, 10) <= reed / length <= 60 and Fraction(1, 10) <= raddle / Fraction(254, 100))
+    expected = {}
+    for dent, ends in enumerate(dents):
+        space = floor(Fraction(dent) / (reed / length) * (raddle / Fraction(254, 100)))
+        expected[space] = expected.get(space, 0) + ends
+    groups = raddle_groups(Sley(tuple(dents), parse_reed(f"{reed}/{on}")), parse_reed(f"{raddle}/in"))
+    assert [ends for ends in groups if ends] == [ends for _, ends in sorted(expected.items()) if ends]
+    assert all(groups[space] == ends for space, ends in expected.items())
+
+
+def test_the_last_of_many_dents_before_a_space_belongs_to_the_space_before_it():
+    # 120 dents to a space: the last begins at 0.9917 of it.
+    assert raddle_groups(Sley((1,) * 121, 60.0), 0.5) == (120, 1)
+
+
+@given(st.integers(1, 60), st.integers(1, 400), st.integers(1, 200))
+def test_a_reed_has_as_many_dents_as_its_length_holds_whole(per_inch, tenths, dents):
+    there = floor(Fraction(tenths, 10) * per_inch)
+    plan = Sley((1,) * dents, parse_reed(f"{per_inch}/in"))
+    if dents > there:
+        with pytest.raises(DraftError, match=f"the reed has {there:,}"):
+            start_dent(plan, tenths / 10 * 2.54)
+    else:
+        assert start_dent(plan, tenths / 10 * 2.54) == (there - dents) // 2 + 1
 
 
 @pytest.mark.parametrize(
