@@ -17,6 +17,7 @@ from companion.present.fell import Picture
 from companion.present.loom_drawing import Shape
 from companion.present.shed import HarnessSigns
 from companion.weaving.decide import Command
+from companion.weaving.dressing_way import DressingWay
 from companion.weaving.progress import Progress
 from companion.weaving.warp import Warp
 
@@ -50,6 +51,10 @@ class AndThen:
 
 
 AtLoom = Commands | Elsewhere | AndThen
+
+
+AtDressing = Commands | Elsewhere | DressingWay
+"""What a flow at the dressing ends in: commands, another place, or another way to go on."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,13 +8,11 @@ from functools import partial
 
 from companion.draft.errors import DraftError
 from companion.draft.facing import Facing
-from companion.draft.shorthand_print import print_sley
-from companion.draft.shorthand_sley import parse_sley
-from companion.draft.sley import Sley, even_sley
 from companion.draft.threading_groups import MOST_IN_GROUP
 from companion.draft.units import Units, counted
 from companion.draft.winding_list import MOST_AT_ONCE
-from companion.present.asking import Answer, Answered, Asked, AskedToWrite, Commands, Elsewhere, FlowStep
+from companion.present.asking import Answer, Answered, Asked, AskedToWrite, AtDressing, Commands, Elsewhere
+from companion.present.dents import ask_dents
 from companion.present.dressing_words import (
     CALLED,
     LOOKS_SO,
@@ -41,7 +39,6 @@ from companion.weaving.dressing_commands import (
     begin_task,
     find_shed_wrong,
     note_mistake,
-    plan_sley,
     settle_task,
     take_out_dressing,
 )
@@ -53,10 +50,7 @@ from companion.weaving.progress import Progress
 from companion.weaving.trial_weave import ends_near
 from companion.weaving.warp import Warp
 
-AtDressing = Commands | Elsewhere | DressingWay
-"""What a flow at the dressing ends in: commands, another place, or another way to go on."""
 COUNTING = "Counting the warp"
-IRREGULAR = "Ends in the dents, such as (1 1 2 2 0)x20"
 REPAIRED = "repair heddle"
 THREADED_ANEW = "threaded anew"
 
@@ -92,7 +86,7 @@ def ask_tasks(
                 "Back to front" if way.order == FRONT_TO_BACK else "Front to back",
                 partial(_changed, replace(way, order=BACK_TO_FRONT if way.order == FRONT_TO_BACK else FRONT_TO_BACK)),
             ),
-            Answer("Dents", partial(ask_dents, warp, progress)),
+            Answer("Dents", partial(ask_dents, warp, progress, units)),
             Answer("Counts", partial(beside, counting, count)),
         ),
         as_list=True,
@@ -125,30 +119,6 @@ def _ask_task(warp: Warp, progress: Progress, task: DressingTask) -> Asked[AtDre
             _do("From the other side", (partial(begin_task, task=task, from_last=not here.from_last),)),
         )
     return Asked(CALLED[task], tuple(answers), detail=state.value)
-
-
-def ask_dents(warp: Warp, progress: Progress) -> Asked[AtDressing]:
-    """Ask for the plan of the dents."""
-    ends = warp.pieces[0].draft.ends
-    now = sley_of(warp, progress.now.dressing)
-    words = f"now {counted(now.ends, 'end')} in {counted(len(now.dents), 'dent')}" if now.dents else "none planned yet"
-
-    def planned(per_dent: int) -> Answered[AtDressing]:
-        plan: Sley = replace(even_sley(ends, per_dent), reed_per_cm=now.reed_per_cm)
-        return Answered((partial(plan_sley, sley=plan),))
-
-    def read(typed: str) -> FlowStep[AtDressing]:
-        try:
-            plan = replace(parse_sley(typed, ends), reed_per_cm=now.reed_per_cm)
-        except DraftError as error:
-            return AskedToWrite(f"{IRREGULAR} ({error.what})", read, typed)
-        return Answered((partial(plan_sley, sley=plan),))
-
-    answers = [Answer(f"{counted(per_dent, 'end')} in a dent", partial(planned, per_dent)) for per_dent in (1, 2, 3, 4)]
-    other: Answer[AtDressing] = Answer(
-        "Not all alike", lambda: AskedToWrite(IRREGULAR, read, print_sley(now, ends) if now.dents else "")
-    )
-    return Asked("How many ends in each dent?", (*answers, other), detail=words)
 
 
 def making_ready(warp: Warp) -> Asked[AtDressing]:

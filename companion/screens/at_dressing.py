@@ -10,14 +10,13 @@ from dataclasses import dataclass
 from functools import partial
 from typing import Any
 
-from companion.present.asking import Asked, Elsewhere
+from companion.present.asking import Asked, AtDressing, Elsewhere
 from companion.present.cords import cord_signs
 from companion.present.deeds import NOTHING_TO_UNDO, ask_undo
+from companion.present.dents import ask_dents
 from companion.present.dress import DressButton, DressSigns, dress_signs
 from companion.present.dress_questions import (
-    AtDressing,
     Beside,
-    ask_dents,
     ask_groups,
     ask_looks_so,
     ask_mistake,
@@ -113,7 +112,7 @@ class DressingPlace(AskingPlace):
         elif task is DressingTask.TIE_UP and cord_signs(self._warp, self._progress) is not None:
             self._show_cords()
         elif task is DressingTask.SLEYING and not sley_of(self._warp, self._progress.now.dressing).dents:
-            self._flow.begin(ask_dents(self._warp, self._progress))
+            self._flow.begin(ask_dents(self._warp, self._progress, self._around.units))
         else:
             self._ends.submit(self._way.go_on(self._warp, self._progress, task))
 

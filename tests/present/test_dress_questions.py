@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 
 from companion.draft.facing import FROM_LEFT, FROM_RIGHT
-from companion.draft.sley import Sley
+from companion.draft.sley import Sley, parse_reed
 from companion.draft.units import Units
 from companion.present.asking import Answered, Asked, AskedToWrite, Elsewhere
 from companion.present.deeds import answer_words
@@ -167,6 +167,18 @@ def test_dents_are_planned_all_alike_or_typed_and_a_slip_is_told():
     assert again.written == "(1 2"
     assert done_by(loom, walk(asked, "Dents", "Not all alike", typed="(1 2 0)x30")) == [SleyPlanned((1, 2, 0) * 30)]
     assert done_by(loom, walk(asked, "Dents", "2 ends in a dent")) == [SleyPlanned((2,) * 45)]
+
+
+@pytest.mark.parametrize(("units", "reed"), [(Units.METRIC, "120/10 cm"), (Units.INCH, "12/in")])
+def test_the_reed_is_told_by_touch_in_the_weavers_own_measure(units, reed):
+    loom = threaded()
+    loom.do(plan_sley, sley=Sley((2,) * 45))
+    asked = ask_tasks(loom.warp, loom.progress, WAY, units, FROM_LEFT)
+    assert done_by(loom, walk(asked, "Dents", "The reed", "1", "2", "Done")) == [
+        SleyPlanned((2,) * 45, parse_reed(reed))
+    ]
+    told = ask_tasks(loom.warp, loom.progress, WAY, units, FROM_LEFT)
+    assert f"The reed: {reed}" in [answer.words for answer in walk(told, "Dents").answers]
 
 
 def test_the_counts_are_told_with_what_lacks_and_where_to_begin():

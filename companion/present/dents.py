@@ -1,0 +1,65 @@
+"""The dents of the reed by touch: how many ends lie in each, alike or irregular, and how fine the reed is."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from functools import partial
+
+from companion.draft.errors import DraftError
+from companion.draft.shorthand_print import print_sley
+from companion.draft.shorthand_sley import parse_sley
+from companion.draft.sley import (
+    CM_OF_REED,
+    COARSEST_REED_PER_CM,
+    FINEST_REED_PER_CM,
+    Sley,
+    even_sley,
+    print_reed,
+)
+from companion.draft.units import Units, counted, per_length_words
+from companion.present.asking import Answer, Answered, Asked, AskedToWrite, AtDressing, FlowStep
+from companion.present.number_pad import Wanted, ask_amount
+from companion.weaving.dressing import sley_of
+from companion.weaving.dressing_commands import plan_sley
+from companion.weaving.progress import Progress
+from companion.weaving.warp import Warp
+
+IRREGULAR = "Ends in the dents, such as (1 1 2 2 0)x20"
+
+
+def ask_dents(warp: Warp, progress: Progress, units: Units) -> Asked[AtDressing]:
+    """Ask for the plan of the dents, or for the reed."""
+    ends = warp.pieces[0].draft.ends
+    now = sley_of(warp, progress.now.dressing)
+    words = f"now {counted(now.ends, 'end')} in {counted(len(now.dents), 'dent')}" if now.dents else "none planned yet"
+
+    def planned(per_dent: int) -> Answered[AtDressing]:
+        plan: Sley = replace(even_sley(ends, per_dent), reed_per_cm=now.reed_per_cm)
+        return Answered((partial(plan_sley, sley=plan),))
+
+    def read(typed: str) -> FlowStep[AtDressing]:
+        try:
+            plan = replace(parse_sley(typed, ends), reed_per_cm=now.reed_per_cm)
+        except DraftError as error:
+            return AskedToWrite(f"{IRREGULAR} ({error.what})", read, typed)
+        return Answered((partial(plan_sley, sley=plan),))
+
+    answers = [Answer(f"{counted(per_dent, 'end')} in a dent", partial(planned, per_dent)) for per_dent in (1, 2, 3, 4)]
+    other: Answer[AtDressing] = Answer(
+        "Not all alike", lambda: AskedToWrite(IRREGULAR, read, print_sley(now, ends) if now.dents else "")
+    )
+    reed: Answer[AtDressing] = Answer(
+        "The reed" if now.reed_per_cm is None else f"The reed: {print_reed(now.reed_per_cm)}",
+        partial(_ask_reed, now, units),
+    )
+    return Asked("How many ends in each dent?", (*answers, other, reed), detail=words)
+
+
+def _ask_reed(now: Sley, units: Units) -> Asked[AtDressing]:
+    length_cm = CM_OF_REED["in" if units is Units.INCH else "cm"]
+
+    def taken(dents: float) -> Answered[AtDressing]:
+        return Answered((partial(plan_sley, sley=replace(now, reed_per_cm=dents / length_cm)),))
+
+    bounds = COARSEST_REED_PER_CM * length_cm, FINEST_REED_PER_CM * length_cm
+    return ask_amount(Wanted("The reed", f"dents {per_length_words(units)}", *bounds, decimals=1), taken)
