@@ -53,7 +53,9 @@ def test_every_module_that_searches_says_where_on_the_page_its_reasons_stand():
 def test_lemmas_are_numbered_once_and_those_referred_to_are_there():
     page = PAGE.read_text(encoding="utf-8")
     stated = [int(number) for number in re.findall(r"\*\*Lemma (\d+)", page)]
-    assert sorted(stated) == list(range(1, len(stated) + 1))
+    # A lemma that is gone leaves its number behind, so that the others keep theirs.
+    assert stated
+    assert sorted(set(stated)) == sorted(stated)
     referred = " ".join(re.findall(r"Lemmas? ([\d, andto]*\d)", page))
     assert {int(number) for number in re.findall(r"\d+", referred)} <= set(stated)
 

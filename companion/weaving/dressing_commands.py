@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from companion.draft.sley import Sley
+from companion.draft.units import counted
 from companion.weaving.decide import short_enough
 from companion.weaving.dressing import Dressing, mistakes_of, sley_of, state_of, steps_of
 from companion.weaving.dressing_events import (
@@ -77,12 +78,19 @@ def settle_task(warp: Warp, progress: Progress, task: DressingTask, state: TaskS
 
 
 def plan_sley(warp: Warp, progress: Progress, sley: Sley) -> SleyPlanned:
-    """Return the event of another plan of the dents; not while dents are sleyed by the one before."""
+    """Return the event of another plan of the dents; not while dents are sleyed by the one before.
+
+    A plan that leaves ends out, or has dents for more than there are, would be called sleyed with ends in no dent.
+    """
     done = _ready(progress).of(DressingTask.SLEYING).done
     if done:
         raise WeavingError(f"{done} dents are sleyed by the plan there is; take them out before you set another")
     if sley == sley_of(warp, progress.now.dressing):
         raise WeavingError("that is the plan there is already")
+    ends = warp.pieces[0].draft.ends
+    if sley.dents and sley.ends != ends:
+        planned = counted(sley.ends, "end")
+        raise WeavingError(f"this plan has dents for {planned}, and the warp has {ends}: repeat it until they agree")
     return SleyPlanned(sley.dents, sley.reed_per_cm)
 
 

@@ -89,8 +89,9 @@ def test_dents_are_planned_and_sleyed(dress):
     assert kept()[0].dressing.of(DressingTask.SLEYING).done == 6
 
 
-def test_a_plan_for_other_ends_warns(dress):
-    assert "! the sley plan is for 30 ends and there are 90" in dress("", "o sl", "p (1 2)x10", "q")
+def test_a_plan_for_other_ends_is_refused(dress):
+    said = dress("", "o sl", "p (1 2)x10", "q")
+    assert "! this plan has dents for 30 ends, and the warp has 90: repeat it until they agree" in said
 
 
 def test_a_mistake_is_told_how_to_mend_and_noted(dress):

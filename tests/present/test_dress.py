@@ -21,6 +21,7 @@ from companion.weaving.dressing_commands import (
 )
 from companion.weaving.dressing_events import DressingTask, TaskState
 from companion.weaving.dressing_way import DressingWay
+from companion.weaving.errors import WeavingError
 from tests.weaving.test_dressing_view import asset_warp
 from tests.weaving.world import AtLoom, lever_draft, lever_warp, two_stage_warp
 
@@ -89,8 +90,12 @@ def test_every_task_has_its_cautions_long_and_short():
 
 
 def test_dents_are_counted_and_a_plan_for_other_ends_warns():
-    loom = AtLoom(asset_warp("overshot-four-shaft"))
-    loom.do(plan_sley, sley=Sley((1, 1, 2, 2, 0) * 2))
+    plan = Sley((1, 1, 2, 2, 0) * 2)
+    with pytest.raises(WeavingError, match="dents for 12 ends, and the warp has 90: repeat it until they agree"):
+        AtLoom(asset_warp("overshot-four-shaft")).do(plan_sley, sley=plan)
+    (piece,) = asset_warp("overshot-four-shaft").pieces
+    drafted = replace(piece, draft=replace(piece.draft, sley=plan))
+    loom = AtLoom(replace(asset_warp("overshot-four-shaft"), pieces=(drafted,)))
     loom.do(begin_task, task=SLEYING)
     signs = signs_of(loom)
     assert signs.large == "1 1 2 2 · 1 1 2 2 ·"

@@ -1,4 +1,7 @@
-"""What the feet pay for some of the picks that one tie-up weaves, such as one piece of several."""
+"""What the feet pay for some of the picks that one tie-up weaves, such as one piece of several.
+
+The price of a walk: assets/mathematics.md, "Feet first".
+"""
 
 from __future__ import annotations
 

@@ -3,6 +3,8 @@
 A half that is turned round costs the same, and so does the whole row with the feet exchanged (Lemma F3). So a straight
 treadling on eight treadles is walked 1 8 2 7 3 6 4 5, and not 4 5 3 6 2 7 1 8. Weavers walk so (common practice, no
 source); it is our choice that the left foot starts where nobody has said which.
+
+Lemmas and proofs: assets/mathematics.md, "Feet first".
 """
 
 from __future__ import annotations
