@@ -91,13 +91,13 @@ def deed_words(warp: Warp, before: Progress, event: Event, units: Units) -> str:
         case BobbinChanged(yarn):
             return f"new bobbin: {piece.draft.yarns[yarn].name}"
         case ReTied(stage):
-            return f"treadles tied for stage {stage + 1}"
+            return f"treadles tied for stage {stage + 1}" if stage else "treadles tied"
         case TreadleTied(_, treadle, tied):
             return f"treadle {treadle + 1} {'tied' if tied else 'not tied'}"
         case Paused():
             return "the pause"
         case Resumed():
-            return "the cloth looked right"
+            return "back at the loom"
         case PieceStarted(index):
             return f"piece {index + 1} begun"
         case PieceFinished():

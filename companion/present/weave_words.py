@@ -177,6 +177,8 @@ def bobbin_words(warp: Warp, progress: Progress, view: PickView, units: Units) -
 
 def cue_wordings(view: PickView, paused: bool) -> Wordings:
     """Return what the next touch does: `Woven? Touch here`."""
+    if view.re_tie == 0:
+        return "Touch here to tie the treadles", "Touch to tie the treadles"
     if view.re_tie is not None:
         return f"Touch here to tie the treadles for stage {view.re_tie + 1}", f"Touch to tie stage {view.re_tie + 1}"
     return CUE_PAUSED if paused else CUE_WOVEN
