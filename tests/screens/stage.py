@@ -81,6 +81,7 @@ class Stage:
         return self
 
     def __exit__(self, *_: object) -> None:
+        from kivy.animation import Animation
         from kivy.clock import Clock
         from kivy.core.window import Window
 
@@ -92,6 +93,10 @@ class Stage:
             Window.remove_widget(child)
         for event in Clock.get_events():
             event.cancel()
+        # Without its clock an animation never ends, and Kivy keeps it with its widget and all that this knows.
+        for running in list(Animation._instances):
+            for animated in list(running._widgets.values()):
+                running.cancel(animated["widget"])
 
     def pump(self, frames: int = 3) -> None:
         from kivy.base import EventLoop
