@@ -147,6 +147,7 @@ def test_a_pedal_that_acts_as_a_keyboard_is_taught_by_pressing_it(home):
         assert "acts as a keyboard" in stage.app.place.ask.ids.detail.text
         choose(stage, "Done")
         choose(stage, "Demo")
+        stage.until(lambda: stage.app.place.weave.ids.count.text.startswith("pick 1 "))
         stage.key("letter_b")
         stage.until(lambda: stage.app.place.weave.ids.count.text.startswith("pick 2 "))
         # "Back" shows the shed first, and says there that the pick is out.
