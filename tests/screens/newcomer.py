@@ -10,9 +10,21 @@ def opened(name=None):
 
 
 def choose(stage, words):
+    def offered():
+        return words in offers(stage.app.place.ask)
+
+    offered.__name__ = f"an answer {words!r}"
     # Nested boxes find their places over some frames; no hand is as quick as these.
     stage.pump(4)
+    stage.until(offered)
     stage.touch(stage.app.place.ask.button(words))
+
+
+def offers(ask):
+    """Return the words on every button of a question."""
+    boxes = (ask._strips, ask._answers, ask._pad)
+    buttons = [button for box in boxes for button in box.children] + list(ask.foot.buttons)
+    return {getattr(button, "text", "") for button in buttons}
 
 
 def go_to_the_cords(stage):

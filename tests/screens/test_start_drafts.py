@@ -9,7 +9,7 @@ import pytest
 from companion.draft.reading import read_draft
 from companion.draft.wif_write import write_wif
 from companion.present.button_words import BACK
-from tests.screens.newcomer import choose, choose_listed, opened
+from tests.screens.newcomer import choose, choose_listed, offers, opened
 from tests.screens.stage import Stage
 from tests.screens.test_window import SIZES, texts_clipped, touch_targets
 from tests.screens.warps import twill_draft
@@ -58,6 +58,34 @@ def test_a_file_copied_while_the_list_is_on_the_screen_is_told_of_and_moves_noth
         assert texts_clipped(stage.app.place) == []
         choose(stage, "Look again")
         assert ask.ids.answers.children[-1].text == "apron"
+
+
+def test_a_finger_that_lies_on_a_row_while_its_title_comes_has_chosen_that_row(home, monkeypatch):
+    from companion.wiring import start
+
+    read, may_be_read = start.seen, threading.Event()
+
+    def seen_late(*given):
+        assert may_be_read.wait(60)
+        return read(*given)
+
+    monkeypatch.setattr(start, "seen", seen_late)
+    program = opened()
+    with program, Stage(program.window) as stage:
+        choose(stage, "Open a draft")
+        stage.pump(4)
+        ask = stage.app.place.ask
+        row = ask.button("towel")
+        title = twill_draft().title
+        assert title not in row.detail
+
+        def the_title_comes():
+            may_be_read.set()
+            stage.until(lambda: title in ask.button("towel").detail)
+
+        stage.drag([row.to_window(*row.center)], the_title_comes)
+        stage.until(lambda: ask.ids.words.text != "Which draft?")
+        assert "towel" not in offers(ask)
 
 
 def test_a_draft_is_found_in_any_folder_and_a_folder_that_cannot_be_read_says_so(home):

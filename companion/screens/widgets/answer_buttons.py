@@ -66,7 +66,8 @@ class AnswerButtons:
             self._answers[button] = answer
             button.wanted_size = size
             if isinstance(button, RowButton):
-                button.pictured, button.image = pictured, answer.picture
+                # What is told of a row may come later, and a finger may lie on it by then.
+                button.detail, button.pictured, button.image = answer.detail, pictured, answer.picture
             button.ground = look.accent if answer.main else look.button
             button.ground_down = look.button_down
             button.band = CLEAR if answer.yarn is None else (*(part / 255 for part in answer.yarn), 1.0)
@@ -80,7 +81,7 @@ class AnswerButtons:
     def _make(self, answer: Answer[Any], look: Look, as_list: bool) -> AnswerButton:
         button: AnswerButton
         if as_list:
-            button = RowButton(detail=answer.detail)
+            button = RowButton()
         elif answer.rows:
             button = ClothButton(partial(self._draw_rows, answer.rows), look.theme, self._beside)
         elif answer.picture is not None:
@@ -108,4 +109,4 @@ def _is_of_cloth(answer: Answer[Any], as_list: bool) -> bool:
 
 def _looks(as_list: bool, answer: Answer[Any]) -> object:
     """Return what a button shows that is not told it anew at each use."""
-    return as_list, answer.words, answer.detail, answer.drawn, answer.rows, answer.icon
+    return as_list, answer.words, "" if as_list else answer.detail, answer.drawn, answer.rows, answer.icon
