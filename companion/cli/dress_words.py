@@ -6,12 +6,13 @@ import textwrap
 from collections.abc import Iterator
 
 from companion.draft.model import Draft
-from companion.draft.repeat_search import Reading, read_repeats
+from companion.draft.repeat_search import Reading
 from companion.draft.repeats import Back, Repeat, SequencePart, Series, SymbolRun
-from companion.draft.shorthand_print import print_run, print_sley
+from companion.draft.shorthand_print import print_sley
 from companion.draft.sley import Sley, print_reed
 from companion.draft.units import Units, counted, measured_words
 from companion.draft.winding_list import WoundTurn, winding_words
+from companion.present.dressing_words import middle_words, raddle_words
 from companion.weaving.dressing_counts import DressingCounts
 
 _WIDTH = 78
@@ -24,10 +25,12 @@ def counts_lines(draft: Draft, counts: DressingCounts, sley: Sley, units: Units)
         yield f"  {draft.yarns[one.yarn].name}: {counted(one.ends, 'end')}"
     yield ""
     yield f"Heddles, {counted(sum(counts.heddles), 'heddle')} in all"
-    lacking = {short.shaft: short.heddles for short in counts.short}
+    lacking = {short.shaft: short.heddles for short in counts.short or ()}
     for shaft, heddles in enumerate(counts.heddles):
         short = f"; {lacking[shaft]:,} too few on the loom" if shaft in lacking else ""
         yield f"  shaft {shaft + 1}: {heddles:,}{short}"
+    if counts.short == ():
+        yield "  the loom has enough on each shaft"
     if unthreaded := counts.ends - sum(counts.heddles):
         yield f"  on no shaft: {counted(unthreaded, 'end')}"
     yield ""
@@ -55,14 +58,13 @@ def _in_the_reed(draft: Draft, counts: DressingCounts, sley: Sley, units: Units)
         yield f"  ! the plan has no dents for the last {counted(counts.unplanned, 'end')}"
     elif counts.unplanned < 0:
         yield f"  ! the plan has dents for {counted(-counts.unplanned, 'end')} more than there are"
-    if counts.width_cm is not None and counts.beside_middle is not None:
-        yield f"  {counted(len(sley.dents), 'dent')}, {measured_words(counts.width_cm, units)} wide"
-        yield f"  centred, end 1 lies {counts.beside_middle:g} dents from the middle of the reed"
+    if counts.dents is not None and counts.beside_middle is not None:
+        yield f"  {counted(counts.dents, 'dent')}, {measured_words(counts.width_cm, units)} wide"
+        yield f"  to centre it, begin on the side of end 1 in {middle_words(counts.dents, counts.beside_middle)}"
     if counts.start_dent is not None:
-        yield f"  that is dent {counts.start_dent:,} from the edge of the reed at its side"
+        yield f"  that is dent {counts.start_dent:,} from the edge of the reed on that side"
     if counts.raddle:
-        reading = read_repeats(counts.raddle)
-        yield from _wrapped(f"ends in the spaces of the raddle: {print_run(reading)}")
+        yield from _wrapped(f"ends in the spaces of the raddle: {raddle_words(counts)}")
 
 
 def _wrapped(text: str) -> list[str]:
@@ -70,7 +72,11 @@ def _wrapped(text: str) -> list[str]:
 
 
 def counts_document(draft: Draft, counts: DressingCounts) -> dict[str, object]:
-    """Return the counts for JSON: lengths in cm, shafts, ends and dents from 1; those of dents only where known."""
+    """Return the counts for JSON: lengths in cm, shafts, ends and dents from 1; those of dents only where known.
+
+    `start_dent` counts from the edge of the reed where its length is known, else from its middle, as `start_dent_from`
+    says.
+    """
     document: dict[str, object] = {
         "ends": counts.ends,
         "heddles": list(counts.heddles),
@@ -87,11 +93,16 @@ def counts_document(draft: Draft, counts: DressingCounts) -> dict[str, object]:
             for group in counts.groups
         ],
     }
-    if counts.short:
+    if counts.short is not None:
         document["short"] = [{"shaft": short.shaft + 1, "heddles": short.heddles} for short in counts.short]
     if counts.dents is not None:
-        document |= {"dents": counts.dents, "width_cm": counts.width_cm, "start_dent": counts.start_dent}
-        document["dents_from_middle"] = counts.beside_middle
+        from_edge = counts.start_dent is not None
+        document |= {
+            "dents": counts.dents,
+            "width_cm": counts.width_cm,
+            "start_dent": counts.start_dent if from_edge else counts.beside_middle,
+            "start_dent_from": "edge" if from_edge else "middle",
+        }
     if counts.unplanned:
         document["unplanned_ends"] = counts.unplanned
     if counts.raddle:

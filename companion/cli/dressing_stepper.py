@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 from functools import partial
 from itertools import chain
+from typing import NamedTuple
 
 from companion.cli.typed import whole
 from companion.draft.errors import DraftError
@@ -19,6 +20,7 @@ from companion.present.deeds import answer_words
 from companion.present.dressing_words import (
     CALLED,
     LOOKS_SO,
+    dent_mending_words,
     ends_words,
     from_words,
     group_check_words,
@@ -34,7 +36,7 @@ from companion.present.dressing_words import (
 from companion.present.wording import BETWEEN
 from companion.remap.loom.loom import Action
 from companion.weaving.decide import Command, pause, resume, undo, write_note
-from companion.weaving.dressing import Dressing, sley_of
+from companion.weaving.dressing import Dressing, mistakes_of, sley_of
 from companion.weaving.dressing_commands import (
     begin_task,
     find_shed_wrong,
@@ -44,11 +46,22 @@ from companion.weaving.dressing_commands import (
     take_out_dressing,
 )
 from companion.weaving.dressing_events import Dressed, DressingTask, ShedFoundWrong, TaskState
-from companion.weaving.dressing_view import DressingView, mending_of, view_tasks, view_trial
+from companion.weaving.dressing_mending import dent_mending_of, mending_of
+from companion.weaving.dressing_view import DressingView, view_tasks, view_trial
 from companion.weaving.dressing_way import DressingWay
 from companion.weaving.errors import WeavingError, error_words
 from companion.weaving.trial_weave import ends_near
 from companion.workshop.loomside import AtTheLoom
+
+
+class _Mistake(NamedTuple):
+    """Where a mistake is (`first` to `last`, indices of ends, or of dents when sleying), and the words after it."""
+
+    task: DressingTask
+    first: int
+    last: int
+    words: str
+
 
 HELP = "enter = done, b = back, q = leave, ? = the other keys"
 ALL_DONE = "the loom is dressed; fellside weave begins the cloth"
@@ -65,7 +78,8 @@ _KEYS = (
     ("s", "skip this task"),
     ("p PLAN", "ends in the dents: 2, or (1 1 2 2 0)x20"),
     ("r REED", "the reed: 10/in, 4/cm"),
-    ("m END", "a mistake at this end: how to mend it; m END mended WORDS notes it"),
+    ("m END", "a mistake at this end: how to mend it; m END mended WORDS notes it; m 13-16 for several"),
+    ("m dent N", "the same for a dent"),
     ("e END", "on which heddles the ends near this one belong"),
     ("w WORDS", "this shed of the test weave is wrong"),
     ("n WORDS", "note these words"),
@@ -183,9 +197,11 @@ class DressingStepper:
                 length = whole(rest, "the ends of a group")
                 self.way = self.way.with_group(self.loom.warp, length)
                 return [f"  groups of at most {counted(length, 'end')}"]
-            case "m" if " " not in rest:
-                end = self._end(rest)
-                return [f"  {mending_words(mending_of(self.loom.warp, self._dressing, end))}"]
+            case "m" if (asked := self._mistake(rest)).words == "":
+                warp, dressing = self.loom.warp, self._dressing
+                if asked.task is DressingTask.SLEYING:
+                    return [f"  {dent_mending_words(dent_mending_of(warp, dressing, asked.first))}"]
+                return [f"  {mending_words(mending_of(warp, dressing, asked.first, asked.last))}"]
             case "e":
                 near = ends_near(self.loom.warp, self._end(rest))
                 return [f"  {near_words(near.ends, near.shafts)}"]
@@ -214,12 +230,13 @@ class DressingStepper:
             case "o":
                 return partial(begin_task, task=_task_called(rest))
             case "m":
-                number, _, words = rest.partition(" ")
-                state, _, how = words.strip().partition(" ")
+                found = self._mistake(rest)
+                state, _, how = found.words.partition(" ")
                 mended = state.lower() == "mended"
-                note = how if mended else words
-                in_hand = task if task is DressingTask.SLEYING else DressingTask.THREADING
-                return partial(note_mistake, task=in_hand, first=self._end(number), mended=mended, note=note)
+                note = how.strip() if mended else found.words
+                return partial(
+                    note_mistake, task=found.task, first=found.first, last=found.last, mended=mended, note=note
+                )
         if task is None:
             raise WeavingError(f"{ALL_DONE}; o TASK goes back to a task")
         match word:
@@ -253,12 +270,28 @@ class DressingStepper:
             said.append(f"  {look_at_words(trial.shed, self._levers)}")
         return said
 
+    def _mistake(self, rest: str) -> _Mistake:
+        """Read `5`, `13-16` or `dent 3`, and the words after it."""
+        number, _, words = rest.partition(" ")
+        if number.lower() == "dent":
+            number, _, words = words.strip().partition(" ")
+            dent = self._among(number, "dent", mistakes_of(self.loom.warp, self._dressing, DressingTask.SLEYING))
+            return _Mistake(DressingTask.SLEYING, dent, dent, words.strip())
+        first, to, last = number.partition("-")
+        begin, stop = self._end(first), self._end(last if to else first)
+        return _Mistake(DressingTask.THREADING, min(begin, stop), max(begin, stop), words.strip())
+
     def _end(self, word: str) -> int:
-        ends = self.loom.warp.pieces[0].draft.ends
-        end = whole(word, "an end")
-        if end > ends:
-            raise WeavingError(f"the warp has no end {end}; give 1 to {ends}")
-        return end - 1
+        return self._among(word, "end", self.loom.warp.pieces[0].draft.ends)
+
+    @staticmethod
+    def _among(word: str, one: str, there: int) -> int:
+        number = whole(word, "an end" if one == "end" else f"a {one}")
+        if number > there:
+            raise WeavingError(
+                f"the warp has no {one} {number}; give 1 to {there}" if there else f"no {one}s are planned"
+            )
+        return number - 1
 
 
 def _task_called(word: str) -> DressingTask:

@@ -188,6 +188,14 @@ def start_dent(sley: Sley, reed_cm: float) -> int:
     return (there - len(sley.dents)) // 2 + 1
 
 
+def start_beside_middle(sley: Sley) -> int:
+    """Return the dent in which a centred warp begins, counted from the middle of the reed to the side of end 1.
+
+    The dent next to the middle is 1. Of an odd number of dents the one in the middle counts as 1.
+    """
+    return (len(sley.dents) + 1) // 2
+
+
 def raddle_groups(sley: Sley, spaces_per_cm: float) -> tuple[int, ...]:
     """Return how many ends lie in each space of a raddle, from the side of end 1: the warp is beamed as wide as sleyed.
 

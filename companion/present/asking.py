@@ -147,12 +147,13 @@ class Asked(Generic[Result]):
 class AskedToWrite(Generic[Result]):
     """A question answered in the weaver's own words: a note, a name. `written` stands there to begin with.
 
-    `leads_to` takes what was written, never an empty line.
+    `leads_to` takes what was written, never an empty line. `signs`: it begins with digits and signs, not with letters.
     """
 
     words: str
     leads_to: Callable[[str], FlowStep[Result]]
     written: str = ""
+    signs: bool = False
 
 
 Asks = Callable[[Warp, Progress], "FlowStep[AtLoom]"]

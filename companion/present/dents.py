@@ -41,12 +41,13 @@ def ask_dents(warp: Warp, progress: Progress, units: Units) -> Asked[AtDressing]
         try:
             plan = replace(parse_sley(typed, ends), reed_per_cm=now.reed_per_cm)
         except DraftError as error:
-            return AskedToWrite(f"{IRREGULAR} ({error.what})", read, typed)
+            return AskedToWrite(f"{IRREGULAR} ({error.what})", read, typed, signs=True)
         return Answered((partial(plan_sley, sley=plan),))
 
     answers = [Answer(f"{counted(per_dent, 'end')} in a dent", partial(planned, per_dent)) for per_dent in (1, 2, 3, 4)]
     other: Answer[AtDressing] = Answer(
-        "Not all alike", lambda: AskedToWrite(IRREGULAR, read, print_sley(now, ends) if now.dents else "")
+        "Not all alike",
+        lambda: AskedToWrite(IRREGULAR, read, print_sley(now, ends) if now.dents else "", signs=True),
     )
     reed: Answer[AtDressing] = Answer(
         "The reed" if now.reed_per_cm is None else f"The reed: {print_reed(now.reed_per_cm)}",
@@ -56,10 +57,17 @@ def ask_dents(warp: Warp, progress: Progress, units: Units) -> Asked[AtDressing]
 
 
 def _ask_reed(now: Sley, units: Units) -> Asked[AtDressing]:
-    length_cm = CM_OF_REED["in" if units is Units.INCH else "cm"]
-
     def taken(dents: float) -> Answered[AtDressing]:
-        return Answered((partial(plan_sley, sley=replace(now, reed_per_cm=dents / length_cm)),))
+        return Answered((partial(plan_sley, sley=replace(now, reed_per_cm=dents / reed_length_cm(units))),))
 
-    bounds = COARSEST_REED_PER_CM * length_cm, FINEST_REED_PER_CM * length_cm
-    return ask_amount(Wanted("The reed", f"dents {per_length_words(units)}", *bounds, decimals=1), taken)
+    return ask_amount(Wanted("The reed", f"dents {per_length_words(units)}", *reed_bounds(units), decimals=1), taken)
+
+
+def reed_length_cm(units: Units) -> float:
+    """Return the length on which a weaver counts the dents of a reed or the spaces of a raddle."""
+    return CM_OF_REED["in" if units is Units.INCH else "cm"]
+
+
+def reed_bounds(units: Units) -> tuple[float, float]:
+    """Return how few and how many of them there can be on that length."""
+    return COARSEST_REED_PER_CM * reed_length_cm(units), FINEST_REED_PER_CM * reed_length_cm(units)

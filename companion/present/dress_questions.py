@@ -9,10 +9,10 @@ from functools import partial
 from companion.draft.errors import DraftError
 from companion.draft.facing import Facing
 from companion.draft.threading_groups import MOST_IN_GROUP
-from companion.draft.units import Units, counted
+from companion.draft.units import Units, counted, per_length_words
 from companion.draft.winding_list import MOST_AT_ONCE
-from companion.present.asking import Answer, Answered, Asked, AskedToWrite, AtDressing, Commands, Elsewhere
-from companion.present.dents import ask_dents
+from companion.present.asking import Answer, Answered, Asked, AtDressing, Commands, Elsewhere
+from companion.present.dents import ask_dents, reed_bounds, reed_length_cm
 from companion.present.dressing_words import (
     CALLED,
     LOOKS_SO,
@@ -20,39 +20,26 @@ from companion.present.dressing_words import (
     counts_in_brief,
     how_far_words,
     left_words,
-    look_at_words,
-    mending_words,
-    near_words,
-    neighbours_words,
     task_words,
 )
-from companion.present.number_pad import ask_number
-from companion.present.plain_weave import ask_where
-from companion.present.threads_picture import ThreadInks
-from companion.present.which_end import ask_end, end_words
+from companion.present.number_pad import Wanted, ask_amount, ask_number
 from companion.present.wording import BETWEEN, ago_words
-from companion.remap.loom.loom import Action
 from companion.weaving.decide import Command, resume
 from companion.weaving.dressing import BACK_TO_FRONT, FRONT_TO_BACK, sley_of, state_of
 from companion.weaving.dressing_commands import (
     ONE_OF,
     begin_task,
-    find_shed_wrong,
-    note_mistake,
     settle_task,
     take_out_dressing,
 )
 from companion.weaving.dressing_counts import Tools, count_dressing
 from companion.weaving.dressing_events import DressingTask, TaskState
-from companion.weaving.dressing_view import mending_of, view_tasks, view_trial
+from companion.weaving.dressing_view import view_tasks
 from companion.weaving.dressing_way import BY_ENDS, DressingWay
 from companion.weaving.progress import Progress
-from companion.weaving.trial_weave import ends_near
 from companion.weaving.warp import Warp
 
 COUNTING = "Counting the warp"
-REPAIRED = "repair heddle"
-THREADED_ANEW = "threaded anew"
 
 
 Beside = Callable[[Asked[AtDressing], Callable[[], Asked[AtDressing]]], Asked[AtDressing]]
@@ -93,14 +80,29 @@ def ask_tasks(
     )
 
 
-def _tell_counts(warp: Warp, progress: Progress, way: DressingWay, units: Units, facing: Facing) -> Asked[AtDressing]:
+def _tell_counts(
+    warp: Warp, progress: Progress, way: DressingWay, units: Units, facing: Facing, raddle_per_cm: float | None = None
+) -> Asked[AtDressing]:
     draft, sley = warp.pieces[0].draft, sley_of(warp, progress.now.dressing)
-    tools = Tools(warp.loom.heddles, warp.loom.weaving_width_cm, at_once=way.at_once, group=way.group)
+    tools = Tools(warp.loom.heddles, warp.loom.weaving_width_cm, raddle_per_cm, way.at_once, way.group)
     try:
         lines = tuple(counts_in_brief(draft, count_dressing(draft, sley, tools), units, facing))
     except DraftError as error:
         lines = (f"{error.what}: {error.mend}",)
-    return Asked("Counts", (), lines=lines, detail=f"fellside dress {warp.name} --counts tells more", own=(warp.name,))
+    wanted = Wanted("Spaces of the raddle", per_length_words(units), *reed_bounds(units), decimals=1)
+
+    def spread(spaces: float) -> Asked[AtDressing]:
+        return _tell_counts(warp, progress, way, units, facing, spaces / reed_length_cm(units))
+
+    raddle: Answer[AtDressing] = Answer("Raddle", partial(ask_amount, wanted, spread))
+    return Asked(
+        "Counts",
+        (),
+        lines=lines,
+        detail=f"fellside dress {warp.name} --counts tells more",
+        own=(warp.name,),
+        foot=(raddle,) if sley.width_cm is not None else (),
+    )
 
 
 def _ask_task(warp: Warp, progress: Progress, task: DressingTask) -> Asked[AtDressing]:
@@ -158,61 +160,6 @@ def ask_groups(way: DressingWay, warp: Warp, task: DressingTask | None) -> Asked
 
 def _changed(way: DressingWay) -> Answered[AtDressing]:
     return Answered(way)
-
-
-def ask_mistake(
-    warp: Warp, progress: Progress, task: DressingTask | None, facing: Facing, inks: ThreadInks
-) -> Asked[AtDressing]:
-    """Ask what is wrong: in the test weave the shed that is shown, else which end, and how it is mended."""
-    dressing = progress.now.dressing
-    draft = warp.pieces[0].draft
-    trial = view_trial(warp, dressing) if task is DressingTask.TEST_WEAVE else None
-
-    def at_end(end: int) -> Asked[AtDressing]:
-        mending = mending_of(warp, dressing, end)
-        answers: list[Answer[AtDressing]] = [_do("Noted; mended later", (_note(end, False, ""),))]
-        if mending.ends is not None:
-            out = partial(take_out_dressing, task=DressingTask.THREADING, count=mending.ends)
-            answers = [
-                _do("A repair heddle is in", (_note(end, True, REPAIRED),), main=True),
-                _do(f"Take out {counted(mending.ends, 'end')}", (_note(end, True, THREADED_ANEW), out)),
-                *answers,
-            ]
-        near = ends_near(warp, end)
-        return Asked(
-            end_words(draft, end, facing),
-            tuple(answers),
-            detail=mending_words(mending),
-            lines=(near_words(near.ends, near.shafts),) if trial is None else neighbours_words(near, end),
-        )
-
-    if trial is None:
-        return ask_end(draft, facing, at_end)
-    levers = warp.loom.loom.action is Action.LEVERS
-    wrong: Command = partial(find_shed_wrong, test=trial.test)
-    which: Answer[AtDressing] = Answer(
-        "Show where" if trial.shed.plain else "Say which end",
-        lambda: (
-            ask_where(draft, trial.shed.up, facing, inks, at_end)
-            if trial.shed.plain
-            else ask_end(draft, facing, at_end)
-        ),
-    )
-    return Asked(
-        "This shed is wrong",
-        (_do("Note it", (wrong,), main=True), Answer("In your own words", partial(_ask_words, trial.test)), which),
-        detail=look_at_words(trial.shed, levers),
-    )
-
-
-def _ask_words(test: int) -> AskedToWrite[AtDressing]:
-    return AskedToWrite(
-        "What is wrong with this shed", lambda words: Answered((partial(find_shed_wrong, test=test, note=words),))
-    )
-
-
-def _note(end: int, mended: bool, how: str) -> Command:
-    return partial(note_mistake, task=DressingTask.THREADING, first=end, mended=mended, note=how)
 
 
 def ask_looks_so(warp: Warp, progress: Progress, way: DressingWay, away_ms: int) -> Asked[AtDressing]:

@@ -9,6 +9,8 @@ from itertools import accumulate, groupby
 from companion.draft.facing import Facing, Side
 from companion.draft.masks import NO_SHAFT, print_shed
 from companion.draft.model import Draft
+from companion.draft.repeat_search import read_repeats
+from companion.draft.shorthand_print import print_run
 from companion.draft.units import Units, counted, measured_words
 from companion.draft.winding_list import winding_words
 from companion.present.wording import BETWEEN
@@ -27,7 +29,8 @@ from companion.weaving.dressing_events import (
     TaskSettled,
     TaskState,
 )
-from companion.weaving.dressing_view import DressingStep, DressingView, Mending, TaskView, TrialView
+from companion.weaving.dressing_mending import DentMending, Mending
+from companion.weaving.dressing_view import DressingStep, DressingView, TaskView, TrialView
 from companion.weaving.trial_weave import NeighboursAlike, TrialShed
 from companion.weaving.warp import Warp
 
@@ -196,13 +199,27 @@ def neighbours_words(near: NeighboursAlike, end: int) -> tuple[str, ...]:
 
 def mending_words(mending: Mending) -> str:
     """Return how a mistake in the threading is mended."""
-    end = f"end {mending.end + 1}"
-    if mending.ends is None:
-        return f"{end} is not threaded yet: it belongs on {_on(mending.shaft)}"
-    if mending.shaft is None:
+    again = "thread it anew" if mending.first == mending.last else "thread them anew"
+    if mending.out is not None:
+        again = f"take out {counted(mending.out, 'end')} and thread them anew"
+    if mending.first != mending.last:
+        shafts = " ".join(_shaft(shaft) for shaft in mending.shafts)
+        ends = f"ends {mending.first + 1} to {mending.last + 1} belong on {shafts}"
+        return f"{ends}: put repair heddles there, or {again}"
+    end, (shaft,) = f"end {mending.first + 1}", mending.shafts
+    if not mending.threaded:
+        return f"{end} is not threaded yet: it belongs on {_on(shaft)}"
+    if shaft is None:
         return f"{end} belongs on no shaft: draw it out of its heddle"
-    again = f"take out {counted(mending.ends, 'end')} and thread them anew"
-    return f"{end} belongs on {_on(mending.shaft)}: put a repair heddle on that shaft, or {again}"
+    return f"{end} belongs on {_on(shaft)}: put a repair heddle on that shaft, or {again}"
+
+
+def dent_mending_words(mending: DentMending) -> str:
+    """Return how a mistake in the sleying is mended: `dent 3 takes ends 5 and 6: take out 4 dents …`."""
+    first, last = mending.first + 1, mending.last + 1
+    held = "stays empty" if last < first else f"takes end {first}" if first == last else f"takes ends {first} to {last}"
+    out = "sley it anew" if mending.out is None else f"take out {counted(mending.out, 'dent')} and sley them anew"
+    return f"dent {mending.dent + 1} {held}: {out}"
 
 
 def counts_in_brief(draft: Draft, counts: DressingCounts, units: Units, facing: Facing) -> Iterator[str]:
@@ -210,13 +227,36 @@ def counts_in_brief(draft: Draft, counts: DressingCounts, units: Units, facing: 
     colours = ", ".join(f"{one.ends:,} {draft.yarns[one.yarn].name}" for one in counts.yarns)
     yield f"{counted(counts.ends, 'end')}: {colours}"
     heddles = "   ".join(f"{shaft + 1}: {needed}" for shaft, needed in enumerate(counts.heddles))
-    short = ", ".join(f"{one.heddles} on {one.shaft + 1}" for one in counts.short)
-    yield f"heddles on {heddles}{f'; too few: {short}' if short else ''}"
+    short = ", ".join(f"{one.heddles} on {one.shaft + 1}" for one in counts.short or ())
+    enough = "; the loom has enough" if counts.short == () else ""
+    yield f"heddles on {heddles}{f'; too few: {short}' if short else enough}"
     yield f"wound: {winding_words(counts.winding, draft.yarns)}"
     if counts.dents is not None:
-        begin = "" if counts.start_dent is None else f"; begin in dent {counts.start_dent} from the"
-        side = f"{begin} {facing.first_end.value}" if begin else ""
-        yield f"{counted(counts.dents, 'dent')}, {measured_words(counts.width_cm, units)} wide{side}"
+        yield f"{counted(counts.dents, 'dent')}, {measured_words(counts.width_cm, units)} wide"
+        yield begin_words(counts, facing)
+    if counts.raddle:
+        yield f"in the spaces of the raddle: {raddle_words(counts)}"
+
+
+def raddle_words(counts: DressingCounts) -> str:
+    """Return the ends in the spaces of the raddle, from the side of end 1, read as repeats: `20x3 12`."""
+    return print_run(read_repeats(counts.raddle))
+
+
+def begin_words(counts: DressingCounts, facing: Facing) -> str:
+    """Return where a warp begins in the reed to lie centred, by the end of the reed where its length is known."""
+    side = facing.first_end.value
+    if counts.start_dent is not None:
+        return f"centred: begin in dent {counts.start_dent:,} from the {side} end of the reed"
+    if counts.dents is None or counts.beside_middle is None:
+        return ""
+    return f"centred: begin on the {side} in {middle_words(counts.dents, counts.beside_middle)}"
+
+
+def middle_words(dents: int, beside_middle: int) -> str:
+    """Return which dent from the middle of the reed is the first: `dent 16 from the middle (the middle dent is 1)`."""
+    odd = " (the middle dent is 1)" if dents % 2 else ""
+    return f"dent {beside_middle:,} from the middle of the reed{odd}"
 
 
 def task_words(view: TaskView) -> str:

@@ -50,9 +50,9 @@ _LETTERS = {
     KeyboardLayout.AZERTY: ("azertyuiop", "qsdfghjklm", "wxcvbné"),
 }
 _SIGNS = {
-    KeyboardLayout.QWERTY: ("1234567890", "-/:;()+=%&", '!?"#*@'),
-    KeyboardLayout.QWERTZ: ("1234567890", "-/:;()+=%&", "!?\"#*@'"),
-    KeyboardLayout.AZERTY: ("1234567890", "-/:;()+=%'", "!?èàçùêô"),
+    KeyboardLayout.QWERTY: ("1234567890", "-/:;()+×%&", '!?"#*@'),
+    KeyboardLayout.QWERTZ: ("1234567890", "-/:;()+×%&", "!?\"#*@'"),
+    KeyboardLayout.AZERTY: ("1234567890", "-/:;()+×%'", "!?èàçùêô"),
 }
 
 

@@ -1,11 +1,7 @@
-"""Plain weave as it must look in the test weave, to be touched where two ends stand together.
-
-Each touch shows fewer ends, larger, until an end is as wide as a finger; then the touched one is the answer.
-"""
+"""Plain weave as it must look in the test weave, to be touched where two ends stand together."""
 
 from __future__ import annotations
 
-from functools import partial
 from math import ceil
 
 import numpy as np
@@ -14,17 +10,14 @@ from numpy.typing import NDArray
 from companion.draft.facing import Facing
 from companion.draft.masks import Shed, is_raised
 from companion.draft.model import Draft
-from companion.present.asking import Answer, Asked, FlowStep, PointedAt, Result
+from companion.present.asking import Asked, Result
 from companion.present.fell import TEXELS, Picture, crossings_picture
 from companion.present.threads_picture import CELL, ThreadInks, threads_picture
+from companion.present.touched_thread import LAST, Touchable, ask_touched
 from companion.present.which_end import Then
 from companion.weaving.dressing_events import DressingTask
 from companion.weaving.dressing_view import DressingStep
 
-LAST = 12
-"""So many ends are each as wide as a finger, in the smallest window too."""
-_NARROWER = 6
-"""A touch shows one of so many parts of what was shown, with the touched end in the middle."""
 _LEAST_ROWS = 4
 """Picks of plain weave below the heddles, at least."""
 _PICK = 2 * TEXELS
@@ -41,39 +34,11 @@ def ask_where(draft: Draft, shed: Shed, facing: Facing, inks: ThreadInks, then: 
 
     `shed` are the shafts that are up in the shed that was looked at; it lies on top.
     """
-    return _ask_among(draft, shed, facing, inks, then, range(draft.ends))
 
+    def draw(lying: range, width: float, height: float) -> Picture | None:
+        return plain_picture(draft, shed, lying, inks, width, height)
 
-def ends_round(end: int, many: int, ends: int) -> range:
-    """Return so many neighbours of an end (index), it in their middle where the warp (`ends` ends) does not stop."""
-    first = min(max(end - many // 2, 0), max(ends - many, 0))
-    return range(first, min(first + many, ends))
-
-
-def _ask_among(
-    draft: Draft, shed: Shed, facing: Facing, inks: ThreadInks, then: Then[Result], among: range
-) -> Asked[Result]:
-    lying = among[facing.from_left]
-
-    def ask(end: int, many: int) -> Asked[Result]:
-        return _ask_among(draft, shed, facing, inks, then, ends_round(end, many, draft.ends))
-
-    def pointed(share: float) -> FlowStep[Result]:
-        end = lying[min(int(share * len(lying)), len(lying) - 1)]
-        return then(end) if len(lying) <= LAST else ask(end, max(LAST, -(-len(lying) // _NARROWER)))
-
-    aside = (
-        Answer("Further left", partial(ask, lying[0], len(lying))),
-        Answer("Further right", partial(ask, lying[-1], len(lying))),
-    )
-    return Asked(
-        WHICH if len(lying) <= LAST else WHERE,
-        (),
-        detail=f"ends {lying[0] + 1} to {lying[-1] + 1}, from left to right",
-        foot=() if len(lying) == draft.ends else aside,
-        pointed=PointedAt(partial(plain_picture, draft, shed, lying, inks), pointed),
-        bit_by_bit=f"{WHERE}, {len(lying)}",
-    )
+    return ask_touched(Touchable(range(draft.ends)[facing.from_left], draw, WHERE, WHICH, then))
 
 
 def plain_picture(

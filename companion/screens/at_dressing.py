@@ -19,11 +19,11 @@ from companion.present.dress_questions import (
     Beside,
     ask_groups,
     ask_looks_so,
-    ask_mistake,
     ask_tasks,
     at_once,
 )
 from companion.present.dressing_words import MAKING_READY
+from companion.present.dressing_wrong import ask_mistake
 from companion.present.note import NOTE_WORDS, ask_note
 from companion.present.threads_picture import ThreadInks
 from companion.screens.ask import AskScreen

@@ -46,7 +46,7 @@ class WriteScreen(BoxLayout):  # type: ignore[misc]
         mirrored: bool = False,
         **rest: Any,
     ) -> None:
-        writing = Writing(asked.written, capital=not asked.written)
+        writing = Writing(asked.written, capital=not asked.written and not asked.signs, signs=asked.signs)
         self._layout = layout
         super().__init__(asked=asked, look=look, sizes=sizes, writing=writing, **rest)
         self.foot = FootRow(mirrored)

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from companion.draft.model import Draft
 from companion.draft.repeat_search import Reading
-from companion.draft.sley import Sley, raddle_groups, start_dent
+from companion.draft.sley import Sley, raddle_groups, start_beside_middle, start_dent
 from companion.draft.threading_groups import USUAL_GROUP, ThreadingGroup, groups_of
 from companion.draft.warp_counts import EndsOfYarn, ShaftShort, ends_per_yarn, heddles_needed, heddles_short
 from companion.draft.winding_list import WoundTurn, read_winding, wound_turns
@@ -31,14 +31,15 @@ class Tools:
 class DressingCounts:
     """The counts of a draft; those of dents are None where reed or plan are untold, and empty where no raddle is.
 
-    `heddles` and `short` go by shafts (indices), `raddle` has the ends in each space, `start_dent` counts from 1 at the
-    reed's edge on the side of end 1, `beside_middle` are the dents from there to the middle of the reed. `unplanned`
+    `heddles` and `short` go by shafts (indices); `short` is None where the loom's heddles are untold. `raddle` has the
+    ends in each space. A centred warp begins in the dent `start_dent` from the reed's edge on the side of end 1, known
+    where the reed's length is, and in the dent `beside_middle` from the reed's middle; both count from 1. `unplanned`
     ends have no dent in the plan (below 0: dents are left over).
     """
 
     ends: int
     heddles: tuple[int, ...]
-    short: tuple[ShaftShort, ...]
+    short: tuple[ShaftShort, ...] | None
     yarns: tuple[EndsOfYarn, ...]
     winding: Reading[WoundTurn]
     groups: tuple[ThreadingGroup, ...]
@@ -46,7 +47,7 @@ class DressingCounts:
     dents: int | None
     width_cm: float | None
     start_dent: int | None
-    beside_middle: float | None
+    beside_middle: int | None
     raddle: tuple[int, ...]
 
 
@@ -58,7 +59,7 @@ def count_dressing(draft: Draft, sley: Sley, tools: Tools) -> DressingCounts:
     return DressingCounts(
         ends=draft.ends,
         heddles=needed,
-        short=heddles_short(needed, tools.heddles),
+        short=heddles_short(needed, tools.heddles) if tools.heddles else None,
         yarns=ends_per_yarn(draft),
         winding=read_winding(wound_turns(draft, tools.at_once)),
         groups=groups_of(draft, tools.group),
@@ -66,6 +67,6 @@ def count_dressing(draft: Draft, sley: Sley, tools: Tools) -> DressingCounts:
         dents=len(sley.dents) if known else None,
         width_cm=width_cm,
         start_dent=start_dent(sley, tools.reed_cm) if known and tools.reed_cm is not None else None,
-        beside_middle=len(sley.dents) / 2 if known else None,
+        beside_middle=start_beside_middle(sley) if known else None,
         raddle=raddle_groups(sley, tools.raddle_per_cm) if known and tools.raddle_per_cm is not None else (),
     )

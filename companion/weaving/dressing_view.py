@@ -213,22 +213,3 @@ def view_trial(warp: Warp, dressing: Dressing) -> TrialView | None:
     """Return the shed to look at now; None when all were right, or there is none."""
     sheds, test = trial_sheds(warp), dressing.of(DressingTask.TEST_WEAVE).done
     return TrialView(test, len(sheds), sheds[test], test in dressing.wrong) if test < len(sheds) else None
-
-
-@dataclass(frozen=True, slots=True)
-class Mending:
-    """How a threading mistake is mended: a repair heddle on `shaft` (index), or `ends` taken out and threaded anew.
-
-    `ends` is None where the end is not threaded yet; `shaft` is None for an end that belongs on no shaft.
-    """
-
-    end: int
-    shaft: int | None
-    ends: int | None
-
-
-def mending_of(warp: Warp, dressing: Dressing, end: int) -> Mending:
-    """Return how to mend the threading of an end (index) found wrong."""
-    draft, here = warp.pieces[0].draft, dressing.of(DressingTask.THREADING)
-    place = draft.ends - 1 - end if here.from_last else end
-    return Mending(end, draft.threading[end], here.done - place if place < here.done else None)

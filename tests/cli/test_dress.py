@@ -42,10 +42,10 @@ def test_the_document_has_what_was_agreed(dress):
         ],
         "groups": [{"first": first, "last": first + 11, "shafts": [1, 2, 3, 4] * 3} for first in range(1, 60, 12)],
         "dents": 30,
-        "dents_from_middle": 15.0,
         "width_cm": pytest.approx(7.62),
         # 240 dents in 24 inches, 105 to the left of the warp.
         "start_dent": 106,
+        "start_dent_from": "edge",
     }
 
 
@@ -57,6 +57,22 @@ def test_a_length_takes_its_unit(dress):
 def test_what_no_reed_tells_is_left_out(dress):
     document = json.loads(dress(TOWEL.replace("reed: 10/in\n", ""), "--counts", "--json")[1])
     assert list(document) == ["ends", "heddles", "colours", "winding", "groups"]
+
+
+@pytest.mark.parametrize(("sley", "dents", "begin"), [("2", 30, 15), ("2x28 1x4", 32, 16), ("2x29 1x2", 31, 16)])
+def test_without_the_length_of_the_reed_a_warp_is_centred_from_its_middle(dress, sley, dents, begin):
+    """Half of the dents lie at each side of the middle, of an odd number one in it (common practice, no source)."""
+    document = json.loads(dress(TOWEL, "--counts", "--json", "--sley", sley)[1])
+    assert (document["dents"], document["start_dent"], document["start_dent_from"]) == (dents, begin, "middle")
+    out = dress(TOWEL, "--counts", "--sley", sley)[1]
+    assert f"begin on the side of end 1 in dent {begin} from the middle of the reed" in out
+    assert ("(the middle dent is 1)" in out) == bool(dents % 2)
+
+
+def test_where_the_heddles_are_told_it_is_said_that_none_is_short(dress):
+    assert json.loads(dress(TOWEL, "--counts", "--json", "--heddles", "15")[1])["short"] == []
+    assert "the loom has enough on each shaft" in dress(TOWEL, "--counts", "--heddles", "15")[1]
+    assert "enough" not in dress(TOWEL, "--counts")[1]
 
 
 def test_the_lines_say_what_is_short(dress):

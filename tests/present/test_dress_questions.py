@@ -6,21 +6,19 @@ from dataclasses import replace
 
 import pytest
 
-from companion.draft.facing import FROM_LEFT, FROM_RIGHT
+from companion.draft.facing import FROM_LEFT
 from companion.draft.sley import Sley, parse_reed
 from companion.draft.units import Units
 from companion.present.asking import Answered, Asked, AskedToWrite, Elsewhere
 from companion.present.deeds import answer_words
-from companion.present.dress_questions import ask_groups, ask_looks_so, ask_mistake, ask_tasks
+from companion.present.dress_questions import ask_groups, ask_looks_so, ask_tasks
 from companion.present.threads_picture import ThreadInks
 from companion.weaving.decide import pause
 from companion.weaving.dressing import FRONT_TO_BACK
 from companion.weaving.dressing_commands import begin_task, go_on_dressing, plan_sley
 from companion.weaving.dressing_events import (
-    DressingMistake,
     DressingTakenOut,
     DressingTask,
-    ShedFoundWrong,
     SleyPlanned,
     TaskBegun,
     TaskSettled,
@@ -29,7 +27,7 @@ from companion.weaving.dressing_events import (
 from companion.weaving.dressing_way import DressingWay
 from companion.weaving.events import Resumed
 from tests.weaving.test_dressing_view import asset_warp
-from tests.weaving.world import AtLoom, two_stage_warp
+from tests.weaving.world import AtLoom
 
 THREADING = DressingTask.THREADING
 INKS = ThreadInks((10, 10, 10), (40, 40, 40), (90, 90, 90), (200, 200, 200))
@@ -64,64 +62,6 @@ def done_by(loom, step):
     """Carry out what a flow ended in; return the events."""
     assert isinstance(step, Answered)
     return [loom.do(command).event for command in step.result]
-
-
-def test_a_mistake_found_later_is_noted_with_how_it_was_mended():
-    loom = threaded()
-    asked = ask_mistake(loom.warp, loom.progress, THREADING, FROM_LEFT, INKS)
-    at_end = walk(asked, "Count from the left", "5", "Done")
-    assert at_end.detail.startswith("end 5 belongs on shaft 3: put a repair heddle on that shaft, or take out 16 ends")
-    assert at_end.lines == ("end 3 on 1, end 4 on 2, end 5 on 3, end 6 on 2, end 7 on 3",)
-    assert done_by(loom, walk(at_end, "A repair heddle is in")) == [
-        DressingMistake(THREADING, 4, 4, True, "repair heddle")
-    ]
-
-
-def test_threading_anew_takes_the_ends_out():
-    loom = threaded()
-    asked = ask_mistake(loom.warp, loom.progress, THREADING, FROM_LEFT, INKS)
-    events = done_by(loom, walk(asked, "Count from the left", "5", "Done", "Take out 16 ends"))
-    assert events == [DressingMistake(THREADING, 4, 4, True, "threaded anew"), DressingTakenOut(THREADING, 16)]
-    assert loom.now.dressing.of(THREADING).done == 4
-
-
-def test_an_end_that_is_not_threaded_yet_is_only_noted():
-    loom = threaded()
-    at_end = walk(
-        ask_mistake(loom.warp, loom.progress, THREADING, FROM_LEFT, INKS), "Count from the left", "5", "0", "Done"
-    )
-    assert [answer.words for answer in at_end.answers] == ["Noted; mended later"]
-
-
-def test_a_wrong_shed_names_the_cords_and_is_noted_in_words_or_without():
-    loom = AtLoom(two_stage_warp())
-    loom.do(begin_task, task=DressingTask.TEST_WEAVE)
-    asked = ask_mistake(loom.warp, loom.progress, DressingTask.TEST_WEAVE, FROM_LEFT, INKS)
-    assert asked.detail == "look at the cords of treadle 1: tied to 1 2, and to nothing else"
-    assert done_by(loom, walk(asked, "In your own words", typed="tied to 3 too")) == [
-        ShedFoundWrong(0, "tied to 3 too")
-    ]
-    assert done_by(loom, walk(asked, "Note it")) == [ShedFoundWrong(0)]
-    assert isinstance(walk(asked, "Say which end"), Asked)
-
-
-@pytest.mark.parametrize("facing", [FROM_LEFT, FROM_RIGHT])
-def test_in_plain_weave_the_end_is_touched_where_two_stand_together_and_its_neighbours_are_named(facing):
-    loom = threaded()
-    loom.do(begin_task, task=DressingTask.TEST_WEAVE)
-    loom.do(go_on_dressing, task=DressingTask.TEST_WEAVE, count=4)
-    where = walk(ask_mistake(loom.warp, loom.progress, DressingTask.TEST_WEAVE, facing, INKS), "Show where")
-    # End 5 hangs so far from the side where the first end lies.
-    while where.pointed is not None:
-        first = int(where.detail.split()[1]), int(where.detail.split()[3].rstrip(","))
-        lying = abs(first[0] - first[1]) + 1
-        share = (4.5 - min(first) + 1) / lying
-        where = where.pointed.leads_to(share if facing is FROM_LEFT else 1 - share)
-    assert where.detail.startswith("end 5 belongs on shaft 3: put a repair heddle on that shaft")
-    assert where.lines[0] == "Look: it belongs on shaft 3, beside end 4 on 2 and end 6 on 2"
-    assert done_by(loom, walk(where, "A repair heddle is in")) == [
-        DressingMistake(THREADING, 4, 4, True, "repair heddle")
-    ]
 
 
 @pytest.mark.parametrize(
@@ -192,8 +132,12 @@ def test_the_counts_are_told_with_what_lacks_and_where_to_begin():
         "heddles on 1: 18   2: 27   3: 27   4: 18; too few: 7 on 2",
         "wound: 90 natural",
         # 320 dents in 80 cm, 275 of them empty: 137 before.
-        "45 dents, 11.2 cm wide; begin in dent 138 from the left",
+        "45 dents, 11.2 cm wide",
+        "centred: begin in dent 138 from the left end of the reed",
     )
+    spread = walk(counts, "Raddle", "1", "Done")
+    # 45 dents of 4 to the cm: eleven spaces of 8 ends, and 2 ends over (worked by hand).
+    assert spread.lines == (*counts.lines, "in the spaces of the raddle: (8)x11 2")
 
 
 def test_the_order_is_the_weavers_own():

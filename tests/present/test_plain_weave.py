@@ -12,8 +12,9 @@ from hypothesis import strategies as st
 from companion.draft.facing import FROM_LEFT, FROM_RIGHT
 from companion.draft.masks import shed_of
 from companion.present.asking import Answered, Asked
-from companion.present.plain_weave import LAST, WHICH, ask_where, plain_picture
+from companion.present.plain_weave import WHICH, ask_where, plain_picture
 from companion.present.threads_picture import CELL, ThreadInks
+from companion.present.touched_thread import LAST
 from tests.weaving.world import lever_draft
 
 INKS = ThreadInks((10, 10, 10), (40, 40, 40), (90, 90, 90), (200, 200, 200))

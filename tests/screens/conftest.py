@@ -4,7 +4,10 @@ from __future__ import annotations
 
 import pytest
 
+from companion.draft.facing import FROM_RIGHT
 from companion.draft.wif_write import write_wif
+from companion.present.preferences import Preferences
+from tests.draft.drafts import KEPT
 from tests.screens.warps import twill_draft
 
 
@@ -16,3 +19,21 @@ def home(tmp_path, display, monkeypatch):
     documents.mkdir()
     (documents / "towel.wif").write_bytes(write_wif(twill_draft()))
     return tmp_path
+
+
+@pytest.fixture
+def cover_shelf(tmp_path, monkeypatch, display):
+    """A shelf with an overshot on it, and a weaver who works from the right."""
+    monkeypatch.setenv("FELLSIDE_HOME", str(tmp_path))
+    from companion.draft.reading import read_draft
+    from companion.remap.loom.loom import Loom
+    from companion.weaving.warp import LoomProfile
+    from companion.workshop import app
+    from companion.workshop.dressing import dress
+    from companion.workshop.preference_file import preference_file, save_preferences
+
+    save_preferences(preference_file(), Preferences(sounds=False, facing=FROM_RIGHT))
+    draft = read_draft((KEPT / "overshot-four-shaft.txt").read_bytes())
+    profile = LoomProfile("floor loom", Loom(4, 6))
+    app.put_on_shelf(dress("cover", [draft], profile, app.answers_for([draft], profile)), tied=True)
+    return app.shelf()

@@ -12,7 +12,7 @@ from companion.draft.reading import read_draft
 from companion.draft.sley import Sley
 from companion.weaving.dressing_commands import begin_task, go_on_dressing
 from companion.weaving.dressing_events import DressingTask
-from companion.weaving.dressing_view import Mending, mending_of, view_dressing, view_tasks, view_trial, work_of
+from companion.weaving.dressing_view import view_dressing, view_tasks, view_trial, work_of
 from companion.weaving.dressing_way import DressingWay
 from companion.weaving.trial_weave import ends_near
 from companion.weaving.warp import LoomProfile, Piece, Warp
@@ -124,15 +124,6 @@ def test_back_takes_out_to_the_beginning_of_the_newest_group_or_one_end():
     one = replace(way, one_by_one=True)
     loom.do(one.back(loom.warp, loom.progress, THREADING))
     assert loom.now.dressing.of(THREADING).done == 2
-
-
-def test_a_mistake_is_mended_by_a_repair_heddle_or_by_threading_anew():
-    loom = AtLoom(asset_warp("overshot-four-shaft"))
-    loom.do(begin_task, task=THREADING, from_last=True)
-    loom.do(go_on_dressing, task=THREADING, count=20)
-    # From the last of 90 ends (index 89) 20 are done: index 80, on shaft 1, is the tenth: eleven come out.
-    assert mending_of(loom.warp, loom.now.dressing, 80) == Mending(80, 0, 11)
-    assert mending_of(loom.warp, loom.now.dressing, 5).ends is None
 
 
 def test_the_ends_near_a_place_are_told_with_their_shafts():

@@ -1,0 +1,136 @@
+"""The threads that hang, to be touched where one hangs otherwise: in their heddles, or in the dents of the reed."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from math import ceil
+
+import numpy as np
+from numpy.typing import NDArray
+
+from companion.draft.facing import Facing
+from companion.draft.model import Draft
+from companion.draft.sley import Sley, ends_before
+from companion.present.asking import Answer, Asked, Result
+from companion.present.dressing_words import steps_words
+from companion.present.fell import Picture
+from companion.present.threads_picture import CELL, ThreadInks, threads_picture
+from companion.present.touched_thread import LAST, Touchable, ask_touched
+from companion.present.which_end import Then
+from companion.weaving.dressing_events import DressingTask
+from companion.weaving.dressing_view import DressingStep
+
+_ROWS_OF_REED, _BAR = 6, 4
+_FINEST = 2
+"""Pixels to an end: where it has fewer, ends that share a pixel are drawn over one another."""
+
+WHERE = "Touch where the threads hang otherwise"
+WHICH_END = "Touch the end that hangs otherwise"
+WHICH_DENT = "Touch the dent that is sleyed otherwise"
+
+
+def ask_hanging(
+    draft: Draft,
+    hanging: range,
+    facing: Facing,
+    inks: ThreadInks,
+    then: Then[Result],
+    instead: tuple[Answer[Result], ...] = (),
+) -> Asked[Result]:
+    """Ask which of the ends that hang (indices, at least one) hangs otherwise than it is drawn."""
+
+    def draw(lying: range, width: float, height: float) -> Picture | None:
+        return heddles_picture(draft, lying, inks, width, height)
+
+    def read(lying: range) -> tuple[str, ...]:
+        return (f"on shafts {steps_words(_ends(draft, lying), DressingTask.THREADING, draft)}",)
+
+    threads = Touchable(hanging[facing.from_left], draw, WHERE, WHICH_END, then, "ends", read, instead)
+    return ask_touched(threads)
+
+
+def ask_sleyed(
+    draft: Draft, sley: Sley, sleyed: range, facing: Facing, inks: ThreadInks, then: Then[Result]
+) -> Asked[Result]:
+    """Ask which of the dents that are sleyed (indices of the plan, at least one) is sleyed otherwise than drawn."""
+
+    def draw(lying: range, width: float, height: float) -> Picture | None:
+        return reed_picture(draft, sley, lying, facing, inks, width, height)
+
+    def read(lying: range) -> tuple[str, ...]:
+        return (f"ends in them: {' '.join(str(sley.dents[dent]) for dent in lying)}",)
+
+    return ask_touched(Touchable(sleyed[facing.from_left], draw, WHERE, WHICH_DENT, then, "dents", read))
+
+
+def heddles_picture(draft: Draft, lying: range, inks: ThreadInks, width: float, height: float) -> Picture | None:
+    """Draw these ends (indices, from left to right) in their heddles: few filling the room, many as a drawing-in."""
+    if len(lying) <= LAST:
+        few = threads_picture(_ends(draft, lying), range(0), DressingTask.THREADING, draft, inks)
+        return _filling(few, width, height)
+    across, cell = max(int(width), 1), int(width) // len(lying)
+    if cell >= _FINEST:
+        across = cell * len(lying)
+    high = max(int(across * height / max(width, 1.0)), draft.shafts)
+    pixels = np.full((high, across, 3), inks.ground, dtype=np.uint8)
+    for place, end in enumerate(lying):
+        left = place * across // len(lying)
+        right = max((place + 1) * across // len(lying), left + 1)
+        thread = max((right - left) // 3, 1)
+        pixels[:, left : left + thread] = draft.yarns[draft.warp[end]].colour
+    for place, end in enumerate(lying):
+        shaft = draft.threading[end]
+        if shaft is not None:
+            left = place * across // len(lying)
+            right = max((place + 1) * across // len(lying) - (cell > _FINEST), left + 1)
+            row = draft.shafts - 1 - shaft
+            top, below = row * high // draft.shafts, (row + 1) * high // draft.shafts
+            pixels[top + (below - top) // 4 : below - (below - top) // 4, left:right] = inks.mark
+    return _picture(pixels)
+
+
+def reed_picture(
+    draft: Draft, sley: Sley, lying: range, facing: Facing, inks: ThreadInks, width: float, height: float
+) -> Picture | None:
+    """Draw these dents (indices, from left to right), all as wide: few with their ends between the bars of the reed.
+
+    Of many the ends in each stand as a bar from below, by their number; an empty dent is a gap.
+    """
+    held = np.array([sley.dents[dent] for dent in lying], dtype=np.intp)
+    if len(lying) > LAST:
+        columns = np.arange(max(int(width), 1)) * len(lying) // max(int(width), 1)
+        high = max(int(height), 1)
+        tops = high - held[columns] * high // max(int(held.max()), 1)
+        filled = (np.arange(high)[:, None] >= tops[None])[:, :, None]
+        return _picture(np.where(filled, np.array(inks.mark), np.array(inks.ground)).astype(np.uint8))
+    before, most = ends_before(sley), max(int(held.max()), 1)
+    pixels = np.full((_ROWS_OF_REED * CELL, len(lying) * (most + 1) * CELL, 3), inks.ground, dtype=np.uint8)
+    for place, dent in enumerate(lying):
+        left = place * (most + 1) * CELL
+        for side in (left, left + (most + 1) * CELL - _BAR):
+            pixels[:, side : side + _BAR] = inks.mark
+        # The ends stand in the middle of the dent.
+        at = left + (most + 1 - sley.dents[dent]) * CELL // 2
+        for end in range(before[dent], before[dent + 1])[facing.from_left]:
+            pixels[:, at + CELL // 3 : at + 2 * CELL // 3] = draft.yarns[draft.warp[end]].colour
+            at += CELL
+    return _filling(_picture(pixels), width, height)
+
+
+def _filling(picture: Picture | None, width: float, height: float) -> Picture | None:
+    """Return the picture widened, then made higher, until it fills the room from side to side."""
+    if picture is None:
+        return None
+    high, across, _ = picture.pixels.shape
+    wider = max(ceil(high * width / (across * max(height, 1.0))), 1)
+    higher = max(int(across * wider * height / (max(width, 1.0) * high)), 1)
+    return _picture(picture.pixels.repeat(wider, axis=1).repeat(higher, axis=0))
+
+
+def _ends(draft: Draft, ends: Sequence[int]) -> list[DressingStep]:
+    return [DressingStep((end,), (draft.threading[end],), (draft.warp[end],)) for end in ends]
+
+
+def _picture(pixels: NDArray[np.uint8]) -> Picture:
+    pixels.flags.writeable = False
+    return Picture(pixels)
