@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from companion.cli.amounts_words import Document, between_lines, size_lines, weft_document, weft_lines
-from companion.draft.units import Units, density_words, measured_words, per_length_words
+from companion.draft.units import Units, density_words, long_words, measured_words, per_length_words
 from companion.present.plan_words import early_warnings, note_words
 from companion.record.wording import duration_words
 from companion.weaving.agreement import notes_ahead
@@ -45,9 +45,9 @@ def lines(warp: Warp, progress: Progress, units: Units) -> Iterator[str]:
         yield "in all"
         yield from weft_lines(in_all(need for needs in weft for need in needs), units)
     if left is not None:
-        yield f"  warp wound {measured_words(left.wound_cm, units)}, used {measured_words(left.used_cm, units)}"
+        yield f"  warp wound {long_words(left.wound_cm, units)}, used {measured_words(left.used_cm, units)}"
         over = f"over at the end {measured_words(left.over_cm, units)}"
-        yield f"  warp left {measured_words(left.left_cm, units)}, {over}"
+        yield f"  warp left {long_words(left.left_cm, units)}, {over}"
     yield from size_lines(warp, units)
     yield from (f"  note: {warning}" for warning in _notes(warp, progress, units))
 

@@ -12,7 +12,7 @@ from companion.cli.amounts_words import (
     weft_document,
     weft_lines,
 )
-from companion.draft.units import Units, measured_words
+from companion.draft.units import Units, long_words, measured_words
 from companion.present.plan_words import early_warnings, note_words
 from companion.weaving.agreement import plan_notes
 from companion.weaving.amounts import (
@@ -42,13 +42,13 @@ def lines(warp: Warp, wound: bool, units: Units) -> Iterator[str]:
         yield "in all"
         yield from weft_lines(in_all(_all_weft(warp)), units)
     left_out = _left_out(warp)
-    yield f"  warp to wind {measured_words(needed, units)} of {warp.pieces[0].draft.ends} ends{left_out}"
+    yield f"  warp to wind {long_words(needed, units)} of {warp.pieces[0].draft.ends} ends{left_out}"
     yield from warp_lines(warp_yarns(warp, needed), units)
     yield from size_lines(warp, units)
     left = warp_left(warp, begin(warp)) if wound else None
     if left is not None:
         over = f"over at the end {'at most ' if left_out else ''}{measured_words(left.over_cm, units)}"
-        yield f"  warp wound {measured_words(left.wound_cm, units)}, {over}"
+        yield f"  warp wound {long_words(left.wound_cm, units)}, {over}"
     yield from (f"  note: {note}" for note in _notes(warp, wound, units))
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from companion.draft.units import (
+    NOT_KNOWN,
     Units,
     measured_words,
     measured_yarn_words,
@@ -24,8 +25,9 @@ Document = dict[str, object]
 def weft_lines(needs: Iterable[WeftNeed | YarnTotal], units: Units) -> list[str]:
     """Return a line for each shuttle: its picks, length and weight."""
     return [
-        f"  weft {need.name}: {need.picks} picks, {_laid_in(need, units)}{yarn_range_words(need.metres, units)}, "
-        f"{weight_range_words(need.grams, units)}"
+        f"  weft {need.name}: {need.picks} picks, {_laid_in(need, units)}"
+        f"{_or_not_known('length', yarn_range_words(need.metres, units))}, "
+        f"{_or_not_known('weight', weight_range_words(need.grams, units))}"
         for need in needs
     ]
 
@@ -52,10 +54,15 @@ def weft_document(needs: Iterable[WeftNeed | YarnTotal]) -> list[Document]:
 def warp_lines(yarns: Iterable[WarpYarn], units: Units) -> list[str]:
     """Return a line for each yarn of the warp: its ends, length and weight."""
     return [
-        f"  warp {yarn.name}: {yarn.ends} ends, {measured_yarn_words(yarn.metres, units)}, "
-        f"{weight_words(yarn.grams, units)}"
+        f"  warp {yarn.name}: {yarn.ends} ends, "
+        f"{_or_not_known('length', measured_yarn_words(yarn.metres, units))}, "
+        f"{_or_not_known('weight', weight_words(yarn.grams, units))}"
         for yarn in yarns
     ]
+
+
+def _or_not_known(what: str, words: str) -> str:
+    return f"{what} {words}" if words == NOT_KNOWN else words
 
 
 def size_lines(warp: Warp, units: Units) -> list[str]:

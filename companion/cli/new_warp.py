@@ -6,7 +6,7 @@ import argparse
 from collections.abc import Sequence
 from dataclasses import replace
 
-from companion.cli.sizes import check_sizes, length, lengths_for_each, picks_for_each
+from companion.cli.sizes import check_sizes, length, lengths_for_each, picks_for_each, share
 from companion.cli.status import CommandError
 from companion.cli.yarn_words import yarn_size
 from companion.draft.errors import DraftError
@@ -27,8 +27,8 @@ def add_measures(parser: argparse._ActionsContainer) -> None:
     )
     parser.add_argument("--length", type=length, metavar="LENGTH", help="warp wound")
     parser.add_argument("--waste", type=length, metavar="LENGTH", help="loom waste (default: the loom's)")
-    parser.add_argument("--take-up", type=float, metavar="PERCENT", help="of the warp, by bending")
-    parser.add_argument("--shrinkage", type=float, metavar="PERCENT", help="off the loom and washed")
+    parser.add_argument("--take-up", type=share, metavar="PERCENT", help="of the warp, by bending")
+    parser.add_argument("--shrinkage", type=share, metavar="PERCENT", help="off the loom and washed")
     parser.add_argument("--picks", metavar="N,…", help="picks on the loom: 24/in, 6/cm, or a number in your units")
     parser.add_argument("--picks-per-cm", metavar="N,…", help="the same, where a number alone is picks per cm")
     parser.add_argument("--piece-length", metavar="LENGTH,…", help="planned length of each piece on the loom")

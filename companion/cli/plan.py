@@ -6,13 +6,14 @@ import argparse
 import json
 from collections.abc import Mapping
 
-from companion.cli.sizes import check_sizes, length, option_of
+from companion.cli.sizes import check_sizes, length, option_of, share
 from companion.cli.sources import load_draft
 from companion.cli.status import DONE, CommandError
 from companion.draft.errors import DraftError
 from companion.draft.sley import parse_reed
+from companion.draft.units import Units
 from companion.draft.written import WEIGHT_SAMPLES, length_sign, read_density, read_weight
-from companion.present.cloth_plan_words import CALLED, plan_lines
+from companion.present.cloth_plan_words import CALLED, plan_lines, usual_value
 from companion.weaving.cloth_plan import (
     SHARES,
     USUAL,
@@ -47,9 +48,10 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--picks", metavar="N", help="picks on a length (default: as many as ends)")
     parser.add_argument("--reed", metavar="DENTS", help="dents on a length: 10/in or 4/cm")
     for fact in SHARES:
-        words = f"{CALLED[fact]} (usual: {USUAL[fact]:g})"
-        parser.add_argument(option_of(fact.value), type=float, metavar="PERCENT", help=words)
-    parser.add_argument("--waste", type=length, metavar="LENGTH", help="loom waste (usual: 27 in)")
+        words = f"{CALLED[fact]} (usual: {USUAL[fact]:g} %%)"
+        parser.add_argument(option_of(fact.value), type=share, metavar="PERCENT", help=words)
+    usual = ", ".join(usual_value(PlanFact.WASTE, units) for units in (Units.INCH, Units.METRIC))
+    parser.add_argument("--waste", type=length, metavar="LENGTH", help=f"loom waste (usual: {usual})")
     parser.add_argument("--fringe", type=length, metavar="LENGTH", help="of each piece, at both ends (usual: none)")
     parser.add_argument("--put-up", metavar="WEIGHT", help="what a cone or skein weighs: 8oz, 1 lb, 500g")
     parser.add_argument("--json", action="store_true", help="print one JSON document")
@@ -69,9 +71,9 @@ def run(arguments: argparse.Namespace) -> int:
 def _wished(arguments: argparse.Namespace) -> ClothWished:
     check_sizes(arguments, "width", "length", "waste", "fringe")
     for fact in SHARES:
-        share = getattr(arguments, fact.value)
-        if share is not None and not 0 <= share <= _MOST_PERCENT:
-            raise CommandError(f"{option_of(fact.value)} {share:g}: give a number from 0 to {_MOST_PERCENT}")
+        given = getattr(arguments, fact.value)
+        if given is not None and not 0 <= given <= _MOST_PERCENT:
+            raise CommandError(f"{option_of(fact.value)} {given:g}: give a number from 0 to {_MOST_PERCENT}")
     draft = None if arguments.file is None else load_draft(arguments.file)
     yarns = _yarns(arguments)
     if arguments.sett is None and WARP not in yarns:

@@ -28,6 +28,14 @@ def length(text: str) -> float:
         raise argparse.ArgumentTypeError(str(error)) from error
 
 
+def share(text: str) -> float:
+    """Return a share in percent, for argparse: `10`, `10%`, `10 percent`; raises ArgumentTypeError."""
+    number = _number_alone(text.strip().removesuffix("%").removesuffix("percent"))
+    if number is None:
+        raise argparse.ArgumentTypeError(f"{text.strip()[:40]!r} is no share; write such as 10 or 10%")
+    return number
+
+
 def _number_alone(text: str) -> float | None:
     try:
         return float(text)

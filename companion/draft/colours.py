@@ -19,23 +19,29 @@ _CODES = {
     "natural": "ece4d0", "cream": "f4ecd2", "oat": "dccfae", "linen": "cbbf9f", "sand": "c99854", "straw": "dcbc5a",
     "gold": "cc9a1e", "ochre": "b97f24", "orange": "e07b1a", "rust": "a4491f", "brown": "6f4626", "madder": "b03427",
     "pink": "dd8fa0", "plum": "6c2f57", "violet": "6a4a9c", "indigo": "26326e", "sea": "1a5a78", "sky": "84b4d6",
+    "beige": "e3d9bd", "ecru": "d6cba8", "ivory": "f7f1df", "mustard": "c9a227", "burgundy": "6b1a2e",
     "moss": "66702c", "leaf": "4e8a3a", "sage": "97a584", "slate": "4c5864", "charcoal": "33353a",
 }  # fmt: skip
 
 _SEEN_AS = {
-    "black": "000000 1a1a1a", "charcoal": "33353a 404040", "grey": "808080 696969 778899", "silver": "c0c0c0 d3d3d3",
+    "black": "000000 1a1a1a", "charcoal": "33353a 404040", "grey": "808080 696969 778899 a0a0a0",
+    "silver": "c0c0c0 d3d3d3",
     "white": "ffffff fffafa f5f5f5", "cream": "f4ecd2 f5f5dc fff8dc faebd7", "tan": "d2b48c c99854 deb887 bc8f5f",
-    "brown": "6f4626 8b4513 a0522d 4a3020 a52a2a", "rust": "a4491f b7410e", "orange": "ffa500 ff8c00 e07b1a e69f00",
+    "brown": "6f4626 8b4513 a0522d 4a3020 a52a2a", "rust": "a4491f b7410e",
+    "orange": "ffa500 ff8c00 e07b1a e69f00 ff6a10", "peach": "ffdab9 fbceb1 ffb07c",
     "gold": "ffd700 daa520 cc9a1e b8860b", "yellow": "ffff00 f0e442 ffe14d f0e68c",
-    "red": "ff0000 dc143c b22222 b03427",
-    "maroon": "800000 8b0000 6b1020", "coral": "ff7f50 fa8072 e9967a", "pink": "ffc0cb ff69b4 ffb6c1 dd8fa0 db7093",
-    "fuchsia": "ff00ff ff1493", "purple": "800080 6a0dad 9400d3 4b0082", "plum": "6c2f57 5a2a4a",
-    "violet": "ee82ee da70d6 9370db 8a2be2", "lavender": "e6e6fa c8a2c8 d8bfd8 b0a0d8",
-    "blue": "0000ff 4169e1 4682b4 1e4682 0072b2 1e90ff 6495ed 483d8b", "navy": "000080 191970 26326e",
-    "sky": "87ceeb add8e6 84b4d6 56b4e9", "teal": "008080 0f6b6b 5f9ea0", "turquoise": "40e0d0 00ffff 48d1cc",
-    "green": "008000 228b22 2e8b57 4e8a3a 009e73 32cd32 006400", "lime": "00ff00 7cfc00",
-    "mint": "98fb98 90ee90 c0f0d0",
-    "olive": "808000 556b2f 66702c 6b8e23", "sage": "97a584 8fbc8f a8b894",
+    "red": "ff0000 dc143c b22222 b03427 c04040 e03020", "maroon": "800000 8b0000 6b1020",
+    "coral": "ff7f50 fa8072 e9967a ff6a5a", "pink": "ffc0cb ff69b4 ffb6c1 dd8fa0 db7093 fb5581",
+    "fuchsia": "ff00ff ff1493 c71585",
+    "purple": "800080 6a0dad 9400d3 4b0082 7e1e9c 2d0438 87608f", "plum": "6c2f57 5a2a4a",
+    "violet": "ee82ee da70d6 9370db 8a2be2 6a4a9c", "lavender": "c8a2c8 e6e6fa d8bfd8 b0a0d8",
+    "blue": "0000ff 4169e1 4682b4 1e4682 0072b2 1e90ff 6495ed 483d8b 0343df 5a7d9a 4f738e 1010c0",
+    "navy": "000080 191970 26326e 000040 1c2a44", "sky": "87ceeb add8e6 84b4d6 56b4e9 a8c4ff",
+    "teal": "008080 0f6b6b 5f9ea0 024b50 003b46 1cb0a8", "turquoise": "40e0d0 00ffff 48d1cc",
+    "green": "008000 228b22 2e8b57 4e8a3a 009e73 32cd32 006400 033500 0a481e 15b01a 58bc08 70b23f 21c36f",
+    "lime": "00ff00 7cfc00 a8e000 c0fb2d",
+    "mint": "98fb98 90ee90 c0f0d0 90d0b8",
+    "olive": "808000 556b2f 66702c 6b8e23 9aae07 3a4008", "sage": "97a584 8fbc8f a8b894 acbf8a 87ae73",
 }  # fmt: skip
 """Plain words for a yarn seen at the loom, each with some colours that it is said of: many of them named colours of CSS
 (W3C, CSS Color Module Level 4) that have the word in their names, the others our own choice."""
@@ -43,12 +49,15 @@ _SEEN_AS = {
 FARTHEST = 22.0
 """A colour farther than this from all that a word is said of is not given the word: it would not be true."""
 
+_TYPED = {**{word: codes.split()[0] for word, codes in _SEEN_AS.items()}, **_CODES}
+"""What may be typed: every word that a yarn is called by, too."""
+
 _HEX = re.compile("#?([0-9a-fA-F]{2})([0-9a-fA-F]{2})([0-9a-fA-F]{2})")
 
 
 def parse_colour(text: str) -> Colour | None:
     """Return the colour of a word or a code, or None: `"#1a5a78"` and `"sea"` are `Colour(26, 90, 120)`."""
-    code = _HEX.fullmatch(_CODES.get(text.lower(), text))
+    code = _HEX.fullmatch(_TYPED.get(text.lower(), text))
     return None if code is None else Colour(*(int(part, 16) for part in code.groups()))
 
 

@@ -37,6 +37,7 @@ class _Unit:
 _LENGTH = {Units.METRIC: _Unit("cm", 1.0), Units.INCH: _Unit("in", CM_PER_INCH)}
 _YARN = {Units.METRIC: _Unit("m", 1.0), Units.INCH: _Unit("yd", M_PER_YARD)}
 _WEIGHT = {Units.METRIC: _Unit("g", 1.0), Units.INCH: _Unit("oz", G_PER_POUND / OUNCES_PER_POUND)}
+_POUND = _Unit("lb", G_PER_POUND)
 _PER_LENGTH = {Units.METRIC: "per cm", Units.INCH: "per inch"}
 
 _TAPE_CM = {Units.METRIC: 0.1, Units.INCH: 0.125 * CM_PER_INCH}
@@ -61,6 +62,26 @@ def measured_words(cm: float | None, units: Units) -> str:
 def measured_number(cm: float, units: Units) -> str:
     """Return the same without its unit, where that stands behind another number: `12.0`."""
     return f"{cm / _LENGTH[units].each:.1f}"
+
+
+def long_words(cm: float | None, units: Units) -> str:
+    """Return a length of warp: `411.5 cm`; in inches with yards, which warps are wound in: `162.0 in (4.50 yd)`."""
+    return f"{measured_words(cm, units)}{_in_yards(cm, units)}"
+
+
+def rough_warp_words(cm: float, units: Units) -> str:
+    """Return a length of warp to the nearest whole unit: `411 cm`, `162 in (4.50 yd)`."""
+    return f"{rough_words(cm, units)}{_in_yards(cm, units)}"
+
+
+def wound_words(cm: float, units: Units) -> str:
+    """Return a length of warp as it was stated: `400 cm`, `162 in (4.50 yd)`."""
+    return f"{length_words(cm, units)}{_in_yards(cm, units)}"
+
+
+def _in_yards(cm: float | None, units: Units) -> str:
+    known = cm is not None and units is Units.INCH
+    return f" ({_in_units((cm or 0) / 100, _YARN[units], '.2f')})" if known else ""
 
 
 def rough_words(cm: float, units: Units) -> str:
@@ -111,22 +132,22 @@ def yarn_words(metres: float, units: Units) -> str:
 
 def measured_yarn_words(metres: float | None, units: Units) -> str:
     """Return a length of yarn that was reckoned: `12.3 m`."""
-    return _reckoned(metres, _YARN[units])
+    return NOT_KNOWN if metres is None else _in_units(metres, _YARN[units], ".1f")
 
 
 def yarn_range_words(metres: tuple[float, float, float] | None, units: Units) -> str:
     """Return a likely length of yarn between its bounds (least, likely, most): `55 m (50 to 60)`."""
-    return _range(metres, _YARN[units])
+    return NOT_KNOWN if metres is None else _range(metres, _YARN[units])
 
 
 def weight_words(grams: float | None, units: Units) -> str:
-    """Return a weight that was reckoned, in grams or ounces: `12.3 g`."""
-    return _reckoned(grams, _WEIGHT[units])
+    """Return a weight that was reckoned: `12.3 g`; in ounces, `0.43 oz`, or from a pound on in pounds, `1.28 lb`."""
+    return NOT_KNOWN if grams is None else _in_units(grams, *_weighed(grams, units))
 
 
 def weight_range_words(grams: tuple[float, float, float] | None, units: Units) -> str:
     """Return a likely weight between its bounds (least, likely, most): `5.5 g (5.0 to 6.0)`."""
-    return _range(grams, _WEIGHT[units])
+    return NOT_KNOWN if grams is None else _range(grams, *_weighed(grams[1], units))
 
 
 def yarn_size_words(tex: float, units: Units, digits: str = ".1f") -> str:
@@ -172,6 +193,11 @@ def length_reading(units: Units) -> NumberReading:
     return NumberReading(_LENGTH[units].sign, 1 if units is Units.METRIC else 3, _LENGTH[units].each)
 
 
+def warp_reading(units: Units) -> NumberReading:
+    """Return how the length of a warp is typed: `450` cm, `4.5` yd."""
+    return length_reading(units) if units is Units.METRIC else NumberReading("yd", 3, 100 * M_PER_YARD)
+
+
 def yarn_reading(units: Units) -> NumberReading:
     """Return how lengths of yarn are typed, in metres or yards."""
     return NumberReading(_YARN[units].sign, 1, _YARN[units].each)
@@ -200,6 +226,11 @@ def usual_length(cm: float, units: Units) -> float:
     return (
         cm if units is Units.METRIC else _round_to(cm / CM_PER_INCH, 2 if cm < 100 * CM_PER_INCH else 10, CM_PER_INCH)
     )
+
+
+def usual_warp(cm: float, units: Units) -> float:
+    """Return, in cm, the round length of warp nearest to one that is round in cm: half yards."""
+    return cm if units is Units.METRIC else _round_to(cm / (100 * M_PER_YARD), 0.5, 100 * M_PER_YARD)
 
 
 def usual_density(per_cm: float, units: Units) -> float:
@@ -244,16 +275,20 @@ def _in_units(amount: float, unit: _Unit, digits: str) -> str:
     return f"{amount / unit.each:{digits}} {unit.sign}"
 
 
-def _reckoned(amount: float | None, unit: _Unit) -> str:
-    return f"{unit.sign} {NOT_KNOWN}" if amount is None else _in_units(amount, unit, ".1f")
+def _weighed(grams: float, units: Units) -> tuple[_Unit, str]:
+    """Return the unit that a weight is told in, and its decimals: a tenth of an ounce is much of a little yarn."""
+    unit = _WEIGHT[units]
+    if units is Units.METRIC:
+        return unit, ".1f"
+    if grams >= G_PER_POUND - 1e-6:
+        return _POUND, ".2f"
+    return unit, ".1f" if grams >= unit.each else ".2f"
 
 
-def _range(amounts: tuple[float, float, float] | None, unit: _Unit) -> str:
-    if amounts is None:
-        return NOT_KNOWN
+def _range(amounts: tuple[float, float, float], unit: _Unit, small: str = ".1f") -> str:
     least, likely, most = (amount / unit.each for amount in amounts)
-    # Small amounts keep a decimal.
-    digits = ".0f" if most >= 20 else ".1f"
+    # Small amounts keep their decimals.
+    digits = ".0f" if most >= 20 else small
     if least == most:
         return f"{likely:{digits}} {unit.sign}"
     return f"{likely:{digits}} {unit.sign} ({least:{digits}} to {most:{digits}})"

@@ -7,6 +7,7 @@ from companion.draft.units import (
     counted,
     density_words,
     length_words,
+    long_words,
     measured_words,
     measured_yarn_words,
     per_length_words,
@@ -44,7 +45,7 @@ def reed_words(planned: ClothPlanned, units: Units) -> str:
     wish, answer = planned.wish, planned.plan
     if answer.dent_ends is None or answer.dents is None or wish.reed_per_cm is None:
         return ""
-    off = "" if abs(answer.sett - wish.sett) < 0.02 * wish.sett else f" (wished were {dense(wish.sett, units)})"
+    off = "" if abs(answer.sett - wish.sett) < 0.02 * wish.sett else f" ({dense(wish.sett, units)} was wished for)"
     dents = f"{dense(wish.reed_per_cm, units)} {per_length_words(units)}"
     return f"{dents}, {counted(answer.dent_ends, 'end')} in each of {answer.dents} dents{off}"
 
@@ -68,9 +69,8 @@ def woven_words(planned: ClothPlanned, units: Units) -> str:
 
 
 def warp_words(planned: ClothPlanned, units: Units) -> str:
-    """Return how long a warp to wind: `115.9 in, 3.2 yd`."""
-    warp_cm = planned.plan.warp_cm
-    return f"{measured_words(warp_cm, units)}, {measured_yarn_words(warp_cm / 100, units)}"
+    """Return how long a warp to wind: `115.9 in (3.22 yd)`."""
+    return long_words(planned.plan.warp_cm, units)
 
 
 def need_words(planned: ClothPlanned, need: YarnNeed, units: Units) -> str:

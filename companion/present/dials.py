@@ -15,14 +15,17 @@ from companion.draft.units import (
     share_reading,
     usual_density,
     usual_length,
+    usual_warp,
+    warp_reading,
 )
 from companion.present.number_pad import Wanted
 
 
 class DialKind(Enum):
-    """What a dial sets: a length in cm, picks per cm, or a share in percent."""
+    """What a dial sets: a length in cm, one of warp, picks per cm, or a share in percent."""
 
     LENGTH = auto()
+    WARP = auto()
     CLOSENESS = auto()
     SHARE = auto()
 
@@ -45,16 +48,21 @@ class Dial:
         match self.kind:
             case DialKind.LENGTH:
                 return usual_length(self.begin, units)
+            case DialKind.WARP:
+                return usual_warp(self.begin, units)
             case DialKind.CLOSENESS:
                 return usual_density(self.begin, units)
             case DialKind.SHARE:
                 return self.begin
 
     def words(self, value: float, units: Units) -> str:
-        """Return a value as the dial shows it: `300 cm`, `10 %`; picks per length as a bare number."""
+        """Return a value as the dial shows it: `300 cm`, a warp `4.5 yd`, `10 %`; picks per length as a bare number."""
         match self.kind:
             case DialKind.LENGTH:
                 return length_words(value, units)
+            case DialKind.WARP:
+                reading = self.reading(units)
+                return f"{reading.number(value)} {reading.sign}"
             case DialKind.CLOSENESS:
                 return density_words(value, units, "g")
             case DialKind.SHARE:
@@ -71,6 +79,8 @@ class Dial:
         match self.kind:
             case DialKind.LENGTH:
                 return length_reading(units)
+            case DialKind.WARP:
+                return warp_reading(units)
             case DialKind.CLOSENESS:
                 return density_reading(units)
             case DialKind.SHARE:

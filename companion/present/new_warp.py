@@ -38,7 +38,7 @@ class Fact(Enum):
 
 
 DIALS: Mapping[Fact, Dial] = {
-    Fact.LENGTH: Dial(DialKind.LENGTH, 300, 10, 20_000, "The whole length, loom waste included"),
+    Fact.LENGTH: Dial(DialKind.WARP, 300, 10, 20_000, "The whole length, loom waste included"),
     Fact.PICKS_PER_CM: Dial(DialKind.CLOSENESS, 8, 0.5, 100, "On the loom, under tension"),
     Fact.TAKE_UP: Dial(DialKind.SHARE, 10, 0, 60, "Of the warp, used up by bending over and under the weft"),
     Fact.SHRINKAGE: Dial(DialKind.SHARE, 10, 0, 60, "Of the woven length, off the loom and in the wash"),

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from functools import partial
+from math import floor
 
 from companion.present.asking import Answer, Asked, FlowStep, Result, empty_slot
 from companion.present.button_words import DONE
@@ -16,6 +17,7 @@ from companion.present.wording import BETWEEN
 DELETE = "Delete"
 POINT = "."
 _NOTHING_TYPED = "…"
+_LARGE = 1000
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,7 +80,9 @@ def ask_amount(
     done: Answer[Result] = empty_slot()
     if then is not None and given is not None:
         done = Answer(DONE, partial(then, given), main=True)
-    bounds = f"{wanted.least:,g} to {wanted.most:,.10g} {wanted.unit}".rstrip()
+    # Nobody reads the decimals of a large bound.
+    most = floor(wanted.most) if wanted.most >= _LARGE else wanted.most
+    bounds = f"{wanted.least:,g} to {most:,.10g} {wanted.unit}".rstrip()
     comes_to = means(given) if given is not None else ""
     return Asked(
         f"{wanted.words}: {shown or _NOTHING_TYPED} {wanted.unit}".rstrip(),

@@ -14,7 +14,6 @@ from companion.draft.units import (
     Units,
     counted,
     measured_words,
-    measured_yarn_words,
     per_length_words,
     yarn_size_words,
 )
@@ -114,7 +113,7 @@ def _planned(wished: ClothWished, units: Units) -> tuple[ClothPlanned | None, st
     except WeavingError as error:
         return None, error.said(units)
     answer = planned.plan
-    width, warp = measured_words(answer.width_in_reed_cm, units), measured_yarn_words(answer.warp_cm / 100, units)
+    width, warp = measured_words(answer.width_in_reed_cm, units), warp_words(planned, units)
     return planned, f"{counted(answer.ends, 'end')}, {width} wide in the reed; a warp of {warp}"
 
 

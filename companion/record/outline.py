@@ -17,6 +17,7 @@ from companion.draft.units import (
     counted,
     density_words,
     length_words,
+    long_words,
     measured_words,
     per_length_words,
     weight_range_words,
@@ -293,7 +294,7 @@ def _ahead(sheet: Sheet, units: Units) -> Iterator[ChapterPart]:
         short = warp_warning(sheet.warp, sheet.told.progress, units)
         over = f"Left over at the end: {measured_words(ahead.warp.over_cm, units)}"
         end = f"{short[0].upper()}{short[1:]}" if short else over
-        yield Words((f"Warp left to weave with: {measured_words(ahead.warp.left_cm, units)}. {end}.",))
+        yield Words((f"Warp left to weave with: {long_words(ahead.warp.left_cm, units)}. {end}.",))
 
 
 def _faults(sheet: Sheet, zone: tzinfo | None) -> tuple[ChapterPart, ...]:

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from companion.draft.model import Draft
 from companion.draft.shorthand_print import print_sley
 from companion.draft.sley import even_sley, print_reed
-from companion.draft.units import Units, length_words, picks_words, yarn_size_words
+from companion.draft.units import Units, length_words, picks_words, wound_words, yarn_size_words
 from companion.weaving.warp import Piece, Warp
 
 
@@ -17,7 +17,7 @@ def warp_facts(warp: Warp, units: Units) -> list[tuple[str, str]]:
     if warp.winding is not None:
         wound = warp.winding
         shares = f"take-up {wound.take_up:.0%}, shrinkage {wound.shrinkage:.0%}"
-        facts.append(("Warp wound", f"{length_words(wound.length_cm, units)}, {shares}"))
+        facts.append(("Warp wound", f"{wound_words(wound.length_cm, units)}, {shares}"))
     if warp.width_cm is not None:
         facts.append(("Width in the reed", length_words(float(f"{warp.width_cm:.4g}"), units)))
     if warp.loom.loom_waste_cm:

@@ -54,6 +54,16 @@ SYSTEMS: Mapping[str, YarnSystem] = {
     **dict.fromkeys(("denier", "den"), _DENIER),
 }
 """What may follow a number, small letters. Cottolin of 22/2 is then 3,300 yd/lb and silk of 60/2 14,880."""
+_NO_FIBRE = YarnSystem(
+    Count.COTTON, "no fibre is named, so it is taken for cotton: hanks of 840 yd in a pound", _STANDARD
+)
+_NUMBERED_OTHERWISE = ("wool", "merino", "alpaca", "mohair", "cashmere")
+"""Fibres whose yarns are numbered in several ways: their name alone says no size."""
+_HOW_MADE = frozenset((
+    "pearl", "perle", "mercerized", "mercerised", "unmercerized", "unmercerised", "carded", "combed", "organic",
+    "spun", "bombyx", "tussah", "line", "tow",
+))  # fmt: skip
+"""Words beside a fibre that change nothing of how its yarns are numbered (common practice, no source)."""
 _WEIGHTS = (Count.TEX, Count.DTEX, Count.DENIER)
 """Systems that weigh a length: their numbers are not written with a stroke."""
 _WRAPS_PER_CM = {
@@ -74,6 +84,7 @@ _AFTER = re.compile(
     rf"{_STROKE}\s*(?P<system>{'|'.join(map(re.escape, _LAST_WORDS))})(?:\s+(?P<plies>[0-9]{{1,2}})[ -]ply)?"
 )
 _BEFORE = re.compile(rf"(?P<system>nm|ne|nec|tex)\s*{_STROKE}(?:\s+(?P<plies>[0-9]{{1,2}})[ -]ply)?")
+_ALONE = re.compile(_STROKE)
 YARN_SAMPLES = "8/2 cotton, 20/2 tencel, Nm 16/2, 3360 yd/lb, 30 tex or 18 wpi"
 
 
@@ -94,8 +105,14 @@ class WrittenYarn:
 
 def read_yarn(text: str) -> WrittenYarn:
     """Return the size that a person wrote; raises ValueError that says how to write one."""
-    words = " ".join(text.lower().split())
+    words = " ".join(word for word in text.lower().split() if word not in _HOW_MADE)
     match = _AFTER.fullmatch(words) or _BEFORE.fullmatch(words)
+    alone = _ALONE.fullmatch(words)
+    if match is None and alone is not None and alone["other"] is not None:
+        return _counted(float(alone["number"].replace(",", "")), float(alone["other"]), 1, _NO_FIBRE, text)
+    if match is None and words.endswith(_NUMBERED_OTHERWISE):
+        mend = "write such as 2/24 worsted, Nm 24/2, 3 run, or the yd/lb of the cone"
+        raise ValueError(f"{text.strip()[:40]!r}: such yarns are numbered in several ways; {mend}")
     if match is None:
         raise ValueError(f"{text.strip()[:40]!r} is no size of yarn; write such as {YARN_SAMPLES}")
     system, number = match["system"], float(match["number"].replace(",", ""))
@@ -110,10 +127,14 @@ def read_yarn(text: str) -> WrittenYarn:
     if system in _KM_PER_KG:
         tex = 1000 / (number * _KM_PER_KG[system])
         return WrittenYarn(tex, tex, tex, "length to weight, as given")
-    known = SYSTEMS[system]
+    return _counted(number, None if other is None else float(other), plies, SYSTEMS[system], text)
+
+
+def _counted(number: float, other: float | None, plies: int, known: YarnSystem, text: str) -> WrittenYarn:
+    """Return a yarn of a count; `other` is the number behind the stroke."""
     turned = ""
     if other is not None:
-        number, plies, turned = _plies(number, float(other), text)
+        number, plies, turned = _plies(number, other, text)
     tex = tex_of(number, known.count, plies)
     return WrittenYarn(tex, tex, tex, f"{turned}{known.words} ({known.source})")
 

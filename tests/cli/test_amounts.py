@@ -38,7 +38,7 @@ def told(capsys, *words):
 
 
 def test_a_draft_with_its_sizes_tells_warp_and_weft(draft, capsys):
-    sizes = ["--picks-per-cm", "4", "--width", "50", "--waste", "30", "--fringe", "10", "--take-up", "20"]
+    sizes = ["--picks-per-cm", "4", "--width", "50", "--waste", "30", "--fringe", "10", "--take-up", "20 %"]
     # 200 picks are 50 cm; 50 / 0.8 + 10 + 30 = 102.5 cm of warp for 40 ends; 100 picks across half a metre.
     amounts = told(capsys, draft, *sizes, "--shrinkage", "10", "--yarn", "sand 100 tex")
     assert (amounts["picks"], amounts["woven_cm"], amounts["finished_cm"], amounts["warp_cm"]) == (200, 50, 45, 102.5)
@@ -52,7 +52,7 @@ def test_what_nobody_told_is_not_known(draft, capsys):
     assert run(["amounts", draft]) == 0
     out = capsys.readouterr().out
     assert "woven on the loom not known" in out
-    assert "100 picks, not known, not known" in out
+    assert "100 picks, length not known, weight not known" in out
 
 
 def test_a_warp_on_the_loom_tells_what_is_left(capsys):
@@ -74,6 +74,7 @@ def test_a_warp_on_the_loom_tells_what_is_left(capsys):
         (["--width", "nan"], "--width nan"),
         (["--picks-per-cm", "0"], "give a number above 0"),
         (["--width", "1e308"], "--width 1e+308: give a number from 0 to 100000"),
+        (["--take-up", "much"], "'much' is no share; write such as 10 or 10%"),
         (["--take-up", "100"], "--take-up 100: give a number from 0 to 99"),
         (["--yarn", "sand"], "write name, number and system"),
         (["--yarn", "rope 20 cotton"], "no yarn is called 'rope'"),
@@ -191,7 +192,7 @@ def test_a_width_in_inches_is_the_same_warp_as_in_centimetres(capsys):
 def test_units_can_be_asked_for_and_the_same_said_twice_is_told(capsys):
     file = str(asset("drafts/waffle-four-shaft.txt"))
     assert run(["amounts", file, "--width", "18 in", "--length", "3 yd", "--units", "inch"]) == 0
-    assert "warp wound 108.0 in" in capsys.readouterr().out
+    assert "warp wound 108.0 in (3.00 yd)" in capsys.readouterr().out
     assert run(["amounts", file, "--picks", "24", "--picks-per-cm", "9"]) == 2
     assert "--picks and --picks-per-cm say the same" in capsys.readouterr().err
     assert run(["amounts", file, "--units", "furlong"]) == 2

@@ -26,7 +26,7 @@ def test_inches_and_centimetres_plan_the_same_warp(capsys):
 
 
 def test_the_page_says_setts_repeats_and_what_was_taken_as_usual(capsys):
-    assert run(["plan", WAFFLE, *SIZE, "--units", "inch", "--take-up", "8", "--put-up", "8oz"]) == 0
+    assert run(["plan", WAFFLE, *SIZE, "--units", "inch", "--take-up", "8%", "--put-up", "8oz"]) == 0
     said = capsys.readouterr().out
     assert "plain weave 19.6, 2/2 twill 26.1, lace 17.6" in said
     assert "the draft's 73 ends 5 times" in said
@@ -55,7 +55,7 @@ def test_cones_are_counted_in_the_document_too(capsys):
         ([*SIZE, "--put-up", "heavy"], "--put-up: 'heavy' is no weight; write such as 8oz, 1 lb or 500g"),
         ([*SIZE, "--put-up", "0 g"], "--put-up 0 g: write a weight, such as"),
         ([*SIZE, "--sett", "0/in"], "a sett of 0; give a number above 0"),
-        (["--width", "18 in", "--length", "1 yd", "--warp-yarn", "8/2"], "--warp-yarn: '8/2' is no size of yarn"),
+        (["--width", "18 in", "--length", "1 yd", "--warp-yarn", "8"], "--warp-yarn: '8' is no size of yarn"),
         ([*SIZE, "--pieces", "0"], "a number of pieces of 0"),
     ],
 )

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from itertools import product
+from math import hypot
+
 import pytest
 from hypothesis import given
 
@@ -90,6 +93,47 @@ def test_a_difference_is_a_distance():
 def test_colours_with_a_name_of_their_own_get_its_plain_word(colour, word):
     """The codes are named colours of W3C, CSS Color Module Level 4, section 6.1 (from memory); two are our own."""
     assert name_colours([Colour(*colour)]) == [word]
+
+
+@pytest.mark.parametrize(
+    ("code", "word"),
+    [
+        ("bb3f3f", "red"),  # dull red
+        ("5b7c99", "blue"),  # slate blue
+        ("0652ff", "blue"),  # electric blue
+        ("0b4008", "green"),  # hunter green
+        ("02ab2e", "green"),  # kelly green
+        ("ff5b00", "orange"),  # bright orange
+        ("9e43a2", "purple"),  # medium purple
+        ("894585", "purple"),  # light eggplant, called so by most
+        ("653700", "brown"),
+        ("929591", "grey"),
+        ("06c2ac", "teal"),  # between turquoise and teal
+        ("ffb07c", "peach"),
+        ("380282", "purple"),  # indigo
+    ],
+)
+def test_colours_that_many_people_were_asked_about_get_the_word_that_they_gave(code, word):
+    """The codes are those of the colour survey of xkcd.com (R. Munroe, 2010; in the public domain)."""
+    assert name_colours([Colour(*bytes.fromhex(code))]) == [word]
+
+
+def test_no_grey_has_much_colour_and_no_colour_is_grey():
+    """Chroma is the distance from the grey axis of L*a*b*; words for greys are kept for what lies near it."""
+    greys = {"black", "charcoal", "grey", "silver", "white"}
+    for part in product(range(0, 256, 17), repeat=3):
+        lightness, *chroma = lab_of(Colour(*part))
+        (word,) = name_colours([Colour(*part)])
+        assert word not in greys or hypot(*chroma) < 22, (part, word, lightness)
+        if len(set(part)) == 1:
+            assert word in greys
+
+
+def test_each_word_that_a_yarn_is_called_by_can_be_typed_and_is_called_so_again():
+    for word in {name_colours([Colour(*part)])[0] for part in product(range(0, 256, 15), repeat=3)} - {"yarn"}:
+        colour = parse_colour(word)
+        assert colour is not None, word
+        assert name_colours([colour]) == [word]
 
 
 def test_pink_and_cream_are_not_two_creams_and_two_alike_are_numbered():

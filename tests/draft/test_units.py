@@ -12,6 +12,7 @@ from companion.draft.units import (
     counted,
     density_number,
     length_words,
+    long_words,
     measured_words,
     measured_yarn_words,
     on_tape,
@@ -22,8 +23,11 @@ from companion.draft.units import (
     tape_words,
     usual_density,
     usual_length,
+    usual_warp,
+    warp_reading,
     weight_range_words,
     weight_words,
+    wound_words,
     yarn_range_words,
     yarn_size_words,
     yarn_words,
@@ -59,15 +63,40 @@ def test_density_goes_the_other_way_than_length():
 def test_yarn_is_told_in_metres_and_grams_or_yards_and_ounces():
     assert [yarn_words(9.144, units) for units in Units] == ["9.144 m", "10 yd"]
     assert [measured_yarn_words(91.44, units) for units in Units] == ["91.4 m", "100.0 yd"]
-    assert [weight_words(453.59237, units) for units in Units] == ["453.6 g", "16.0 oz"]
-    assert [weight_words(None, units) for units in Units] == ["g not known", "oz not known"]
+    assert [weight_words(453.59237, units) for units in Units] == ["453.6 g", "1.00 lb"]
+    assert [weight_words(None, units) for units in Units] == ["not known"] * 2
+
+
+def test_ounces_become_pounds_from_one_on_and_hundredths_below_one():
+    """1 lb = 453.59237 g exactly, 16 oz in it (NIST Special Publication 811, appendix B)."""
+    ounce = 453.59237 / 16
+    assert [weight_words(number * ounce, Units.INCH) for number in (0.25, 15.9, 16, 20)] == [
+        "0.25 oz",
+        "15.9 oz",
+        "1.00 lb",
+        "1.25 lb",
+    ]
+    assert weight_range_words((15 * ounce, 16 * ounce, 17 * ounce), Units.INCH) == "1.00 lb (0.94 to 1.06)"
+
+
+def test_a_warp_is_told_as_it_is_measured_and_as_it_is_wound():
+    """4.5 yd are 162 in and 4.1148 m: 1 in = 2.54 cm, 1 yd = 0.9144 m exactly."""
+    assert [long_words(411.48, units) for units in Units] == ["411.5 cm", "162.0 in (4.50 yd)"]
+    assert [wound_words(411.48, units) for units in Units] == ["411.48 cm", "162 in (4.50 yd)"]
+    assert long_words(None, Units.INCH) == "not known"
+
+
+def test_a_warp_is_typed_in_yards_by_who_measures_in_inches():
+    assert warp_reading(Units.METRIC).amount(450) == 450
+    assert warp_reading(Units.INCH).amount(4.5) == pytest.approx(411.48)
+    assert (usual_warp(300, Units.METRIC), usual_warp(300, Units.INCH)) == (300, pytest.approx(3.5 * 91.44))
 
 
 def test_a_likely_amount_stands_between_its_bounds_and_keeps_a_decimal_where_it_is_small():
     metres = (45.72, 91.44, 182.88)
     assert [yarn_range_words(metres, units) for units in Units] == ["91 m (46 to 183)", "100 yd (50 to 200)"]
     grams = (5.0, 5.5, 6.0)
-    assert [weight_range_words(grams, units) for units in Units] == ["5.5 g (5.0 to 6.0)", "0.2 oz (0.2 to 0.2)"]
+    assert [weight_range_words(grams, units) for units in Units] == ["5.5 g (5.0 to 6.0)", "0.19 oz (0.18 to 0.21)"]
     assert [yarn_range_words(None, units) for units in Units] == ["not known"] * 2
 
 

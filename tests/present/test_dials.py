@@ -12,7 +12,7 @@ from companion.present.new_warp import DIALS, Fact
 @pytest.mark.parametrize(
     ("fact", "metric", "inch"),
     [
-        (Fact.LENGTH, ("300 cm", "300", "cm"), ("120 in", "120", "in")),
+        (Fact.LENGTH, ("300 cm", "300", "cm"), ("3.5 yd", "3.5", "yd")),
         (Fact.WIDTH, ("50 cm", "50", "cm"), ("20 in", "20", "in")),
         (Fact.WASTE, ("60 cm", "60", "cm"), ("24 in", "24", "in")),
         (Fact.PICKS_PER_CM, ("8", "8", "per cm"), ("20", "20", "per inch")),

@@ -61,11 +61,12 @@ def test_what_it_takes_names_every_yarn_with_its_cones_and_leads_to_what_changes
     asked = follow(begun(draft=draft), "Warp yarn", "8/2 cotton")
     asked = follow(asked, "Reed", "1", "0", "Done")
     asked = follow(asked, "A cone or skein", "8", "Done")
-    assert asked.detail == "421 ends, 21.1 in wide in the reed; a warp of 3.2 yd"
+    assert asked.detail == "421 ends, 21.1 in wide in the reed; a warp of 115.9 in (3.22 yd)"
     shown = follow(asked, SHOW)
     assert rows(shown)["421 ends"] == "21.1 in wide, 20.0 per inch"
     assert rows(shown)["Reed"] == "10.0 per inch, 2 in a dent"
     assert rows(shown)["Warp sand"].endswith("1 x 8.0 oz")
+    assert rows(shown)["Warp to wind"] == "115.9 in (3.22 yd)"
     assert {"Weft sand", "Weft sea"} <= rows(shown).keys()
     assert "common practice" in shown.detail
     assert rows(follow(shown, "Reed", "1", "2", "Done"))["Reed"] == "12 per inch"

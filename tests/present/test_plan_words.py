@@ -45,9 +45,11 @@ def test_what_does_not_agree_is_said_with_what_counts(note, metric, inch):
 
 def test_what_a_new_warp_takes_is_said_with_what_is_over_or_short():
     assert taken_words(None, 300, Units.METRIC) == "Give the picks per cm to see how much warp it takes"
-    assert taken_words(254, None, Units.INCH) == "It takes 100 in of warp"
+    assert taken_words(254, None, Units.INCH) == "It takes 100 in (2.78 yd) of warp"
     assert taken_words(254, 254, Units.METRIC) == "It takes 254 cm of warp: 0 cm over"
-    assert taken_words(254, 203.2, Units.INCH) == "It takes 100 in of warp: 20 in short"
+    assert taken_words(254, 203.2, Units.INCH) == "It takes 100 in (2.78 yd) of warp: 20 in short"
+    # What is lacking is never rounded down.
+    assert taken_words(254, 253.7, Units.METRIC) == "It takes 254 cm of warp: 1 cm short"
 
 
 def test_what_is_over_is_at_most_so_much_where_something_that_takes_warp_is_not_told():

@@ -21,6 +21,10 @@ from companion.weaving.yarn_written import SYSTEMS, read_yarn
         ("3,360 yd/lb", 3360),
         ("1680 ypp", 1680),
         ("8/4 cotton", 1680),
+        ("8/2", 3360),
+        ("2/8", 3360),
+        ("5/2 pearl cotton", 2100),
+        ("40/2 line linen", 6000),
     ],
 )
 def test_yards_in_a_pound(words, yards):
@@ -54,6 +58,7 @@ def test_how_a_size_was_read_is_told_with_its_source():
     assert read_yarn("8/2 cotton").read_as == "cotton count: hanks of 840 yd in a pound (ASTM D2260)"
     assert read_yarn("2/8 cotton").read_as.startswith("read as 2 plies of size 8, the same as 8/2; cotton count")
     assert read_yarn("12/15 cotton").read_as.startswith("15 plies of size 12; ")
+    assert read_yarn("2/8").read_as.startswith("read as 2 plies of size 8, the same as 8/2; no fibre is named")
     assert all(system.source for system in SYSTEMS.values())
 
 
@@ -67,10 +72,16 @@ def test_hand_wrapped_yarn_is_a_range_that_holds_what_weavers_find(wraps, yards)
 
 
 @pytest.mark.parametrize(
-    "words", ["", "8/2", "8/2 mohair-ish", "0 tex", "8/0 cotton", "8/2 tex", "8/2 wpi", "8/1.5 cotton"]
+    "words", ["", "8", "8/0", "8/1.5", "8/2 mohair-ish", "0 tex", "8/0 cotton", "8/2 tex", "8/2 wpi", "8/1.5 cotton"]
 )
 def test_what_is_no_size_is_told(words):
     with pytest.raises(ValueError, match=r"write such as|a stroke stands|plies are whole"):
+        read_yarn(words)
+
+
+@pytest.mark.parametrize("words", ["2/24 wool", "20/2 merino", "alpaca"])
+def test_fibres_that_are_numbered_in_several_ways_are_not_guessed_at(words):
+    with pytest.raises(ValueError, match="numbered in several ways; write such as 2/24 worsted"):
         read_yarn(words)
 
 
