@@ -6,10 +6,11 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 from functools import partial
 from itertools import chain
-from typing import NamedTuple
 
+from companion.cli.dressing_tying import all_tied, tie_next, treadles_to_tie, tying_lines, untie_last
+from companion.cli.mistake_typed import end_typed, mend_words, mistake_typed
 from companion.cli.typed import whole
-from companion.draft.errors import DraftError
+from companion.draft.errors import DraftError, ShorthandError
 from companion.draft.facing import Facing
 from companion.draft.shorthand_sley import parse_sley
 from companion.draft.sley import parse_reed
@@ -20,13 +21,11 @@ from companion.present.deeds import answer_words
 from companion.present.dressing_words import (
     CALLED,
     LOOKS_SO,
-    dent_mending_words,
     ends_words,
     from_words,
     group_check_words,
     left_words,
     look_at_words,
-    mending_words,
     near_words,
     place_of,
     steps_words,
@@ -36,32 +35,21 @@ from companion.present.dressing_words import (
 from companion.present.wording import BETWEEN
 from companion.remap.loom.loom import Action
 from companion.weaving.decide import Command, pause, resume, undo, write_note
-from companion.weaving.dressing import Dressing, mistakes_of, sley_of
+from companion.weaving.dressing import Dressing, is_counted_out, sley_of, state_of
 from companion.weaving.dressing_commands import (
+    ONE_OF,
     begin_task,
     find_shed_wrong,
-    note_mistake,
     plan_sley,
     settle_task,
     take_out_dressing,
 )
 from companion.weaving.dressing_events import Dressed, DressingTask, ShedFoundWrong, TaskState
-from companion.weaving.dressing_mending import dent_mending_of, mending_of
 from companion.weaving.dressing_view import DressingView, view_tasks, view_trial
-from companion.weaving.dressing_way import DressingWay
+from companion.weaving.dressing_way import BY_ENDS, DressingWay
 from companion.weaving.errors import WeavingError, error_words
 from companion.weaving.trial_weave import ends_near
 from companion.workshop.loomside import AtTheLoom
-
-
-class _Mistake(NamedTuple):
-    """Where a mistake is (`first` to `last`, indices of ends, or of dents when sleying), and the words after it."""
-
-    task: DressingTask
-    first: int
-    last: int
-    words: str
-
 
 HELP = "enter = done, b = back, q = leave, ? = the other keys"
 ALL_DONE = "the loom is dressed; fellside weave begins the cloth"
@@ -71,7 +59,7 @@ _KEYS = (
     ("a", "say it once more"),
     ("h", "end by end (turn by turn when winding), or group by group"),
     ("g N", "groups of at most N ends"),
-    ("t N", "take out the last N ends, dents or sheds"),
+    ("t N", "take out the last N ends, dents or sheds; t N TASK of another task"),
     ("f", "go from the other side (before anything is done)"),
     ("o TASK", "go to another task: winding, threading, sleying, …"),
     ("d", "this task is done"),
@@ -119,6 +107,13 @@ class DressingStepper:
         self._leave()
         say("paused; all of it is kept")
 
+    @property
+    def _hangs(self) -> bool:
+        """Whether anything hangs that could look otherwise after a break."""
+        task = self._task
+        view = None if task is None else self.way.view(self.loom.warp, self.loom.progress, task)
+        return view is not None and view.done > 0
+
     def _leave(self) -> None:
         if not self.loom.progress.now.paused:
             self.loom.do(pause)
@@ -152,6 +147,10 @@ class DressingStepper:
             words = f"{again}{trial_words(trial, self._levers)}"
             yield BETWEEN.join((CALLED[task], f"shed {trial.test + 1} of {trial.total}", words))
             yield "    enter = right, w = wrong"
+        elif task is DressingTask.TIE_UP and treadles_to_tie(self.loom.warp, self.loom.progress):
+            yield from tying_lines(self.loom.warp, self.loom.progress)
+            if not self.loom.progress.now.ticks:
+                yield from (f"  {caution}" for caution in DRESSING_CAUTIONS[task])
         else:
             plan = "; p PLAN sets how many ends lie in each dent" if task is DressingTask.SLEYING else ""
             yield f"{CALLED[task]}{BETWEEN}enter = done, s = skip{plan}"
@@ -197,71 +196,79 @@ class DressingStepper:
                 length = whole(rest, "the ends of a group")
                 self.way = self.way.with_group(self.loom.warp, length)
                 return [f"  groups of at most {counted(length, 'end')}"]
-            case "m" if (asked := self._mistake(rest)).words == "":
-                warp, dressing = self.loom.warp, self._dressing
-                if asked.task is DressingTask.SLEYING:
-                    return [f"  {dent_mending_words(dent_mending_of(warp, dressing, asked.first))}"]
-                return [f"  {mending_words(mending_of(warp, dressing, asked.first, asked.last))}"]
+            case "m" if (found := mistake_typed(self.loom.warp, self._dressing, rest)).asks:
+                return [f"  {mend_words(self.loom.warp, self._dressing, found)}"]
             case "e":
-                near = ends_near(self.loom.warp, self._end(rest))
+                near = ends_near(self.loom.warp, end_typed(self.loom.warp, rest))
                 return [f"  {near_words(near.ends, near.shafts)}"]
             case _:
                 return self._deed(word, rest)
 
     def _deed(self, word: str, rest: str) -> list[str]:
         if self.loom.progress.now.paused:
+            looked = self._hangs
             self.loom.do(partial(resume, looked_right=word != "t"))
-            if word == "":
+            if word == "" and looked:
                 return ["  welcome back"]
-        return self._done(self._command(word, rest))
+        return [line for command in self._commands(word, rest) for line in self._done(command)]
 
-    def _command(self, word: str, rest: str) -> Command:
+    def _commands(self, word: str, rest: str) -> list[Command]:
         task, warp, progress = self._task, self.loom.warp, self.loom.progress
         sley = sley_of(warp, self._dressing)
         match word:
             case "u":
-                return undo
+                return [undo]
             case "n":
-                return partial(write_note, text=rest)
+                return [partial(write_note, text=rest)]
             case "p":
-                return partial(plan_sley, sley=replace(sley, dents=parse_sley(rest, warp.pieces[0].draft.ends).dents))
+                return [partial(plan_sley, sley=replace(sley, dents=_dents(rest, warp.pieces[0].draft.ends)))]
             case "r":
-                return partial(plan_sley, sley=replace(sley, reed_per_cm=parse_reed(rest)))
+                return [partial(plan_sley, sley=replace(sley, reed_per_cm=parse_reed(rest)))]
             case "o":
-                return partial(begin_task, task=_task_called(rest))
+                return self._go_to(_task_called(rest))
+            case "t":
+                number, _, of = rest.partition(" ")
+                from_task = _task_called(of.strip()) if of.strip() or task is None else task
+                return [partial(take_out_dressing, task=from_task, count=whole(number, "what is taken out"))]
             case "m":
-                found = self._mistake(rest)
-                state, _, how = found.words.partition(" ")
-                mended = state.lower() == "mended"
-                note = how.strip() if mended else found.words
-                return partial(
-                    note_mistake, task=found.task, first=found.first, last=found.last, mended=mended, note=note
-                )
+                return [mistake_typed(warp, self._dressing, rest).noted()]
+        tying = task is DressingTask.TIE_UP
         if task is None:
             raise WeavingError(f"{ALL_DONE}; o TASK goes back to a task")
         match word:
             case "":
-                return self.way.go_on(warp, progress, task)
+                return tie_next(warp, progress) if tying else [self.way.go_on(warp, progress, task)]
             case "b":
-                return self.way.back(warp, progress, task)
-            case "t":
-                return partial(take_out_dressing, task=task, count=whole(rest, "what is taken out"))
-            case "f":
+                return untie_last(warp, progress) if tying else [self.way.back(warp, progress, task)]
+            case "f" if task in BY_ENDS:
                 from_last = self._dressing.of(task).from_last
-                return partial(begin_task, task=task, from_last=not from_last)
+                return [partial(begin_task, task=task, from_last=not from_last)]
             case "d":
-                return partial(settle_task, task=task, state=TaskState.DONE)
+                return all_tied(warp, progress) if tying else [partial(settle_task, task=task, state=TaskState.DONE)]
             case "s":
-                return partial(settle_task, task=task, state=TaskState.SKIPPED)
+                return [partial(settle_task, task=task, state=TaskState.SKIPPED)]
             case "w" if task is DressingTask.TEST_WEAVE:
                 test = self._dressing.of(task).done
-                return partial(find_shed_wrong, test=test, note=rest)
+                return [partial(find_shed_wrong, test=test, note=rest)]
         raise WeavingError(f"no key {word!r:.20}; {HELP}")
+
+    def _go_to(self, task: DressingTask) -> list[Command]:
+        """Return what goes to a task, opened again where it was ended."""
+        warp, dressing = self.loom.warp, self._dressing
+        if is_counted_out(warp, dressing, task) and dressing.of(task).state is TaskState.TO_DO:
+            done = counted(dressing.of(task).done, ONE_OF[task])
+            raise WeavingError(f"all {done} of {task.value} are done; t N {task.value} takes the last N out again")
+        begun: Command = partial(begin_task, task=task)
+        if state_of(warp, dressing, task) is TaskState.TO_DO:
+            return [begun]
+        return [partial(settle_task, task=task, state=TaskState.TO_DO), begun]
 
     def _done(self, command: Command) -> list[str]:
         before = self.loom.progress
         event = self.loom.do(command).event
-        said = [f"  {answer_words(self.loom.warp, before, event, self.units)}"]
+        # Of a cord that is tied, the list that follows says it.
+        words = answer_words(self.loom.warp, before, event, self.units)
+        said = [f"  {words}"] if words else []
         if isinstance(event, Dressed) and event.task is DressingTask.THREADING:
             view = self.way.view(self.loom.warp, self.loom.progress, event.task)
             if view is not None and (check := group_check_words(view)):
@@ -270,28 +277,13 @@ class DressingStepper:
             said.append(f"  {look_at_words(trial.shed, self._levers)}")
         return said
 
-    def _mistake(self, rest: str) -> _Mistake:
-        """Read `5`, `13-16` or `dent 3`, and the words after it."""
-        number, _, words = rest.partition(" ")
-        if number.lower() == "dent":
-            number, _, words = words.strip().partition(" ")
-            dent = self._among(number, "dent", mistakes_of(self.loom.warp, self._dressing, DressingTask.SLEYING))
-            return _Mistake(DressingTask.SLEYING, dent, dent, words.strip())
-        first, to, last = number.partition("-")
-        begin, stop = self._end(first), self._end(last if to else first)
-        return _Mistake(DressingTask.THREADING, min(begin, stop), max(begin, stop), words.strip())
 
-    def _end(self, word: str) -> int:
-        return self._among(word, "end", self.loom.warp.pieces[0].draft.ends)
-
-    @staticmethod
-    def _among(word: str, one: str, there: int) -> int:
-        number = whole(word, "an end" if one == "end" else f"a {one}")
-        if number > there:
-            raise WeavingError(
-                f"the warp has no {one} {number}; give 1 to {there}" if there else f"no {one}s are planned"
-            )
-        return number - 1
+def _dents(typed: str, ends: int) -> tuple[int, ...]:
+    try:
+        return parse_sley(typed, ends).dents
+    except ShorthandError as error:
+        # Its column counts in a line of a draft, which this is not.
+        raise WeavingError(f"{typed:.60}: {error.what}; {error.mend}") from error
 
 
 def _task_called(word: str) -> DressingTask:

@@ -113,7 +113,9 @@ def place(loom: AtTheLoom, readings: Readings, units: Units) -> str:
     if now.piece == 0 and not now.cloth.picks:
         line = _with_line(line, leave_at_start(loom.warp, units))
     if view.re_tie is not None:
-        line += f"\n  first change the tie-up for stage {view.re_tie + 1}, then enter"
+        alone = len(loom.warp.pieces[view.piece].stages) == 1
+        change = "tie the treadles" if alone else f"change the tie-up for stage {view.re_tie + 1}"
+        line += f"\n  first {change}, then enter"
     if view.until_cm is not None and view.pick_in_section == 0:
         reached = view.section_cm is not None and view.section_cm >= view.until_cm
         line += (

@@ -12,7 +12,6 @@ from companion.present.cautions import DRESSING_CAUTION, DRESSING_CAUTIONS
 from companion.present.dressing_words import (
     CALLED,
     as_they_lie,
-    block_names,
     colour_run_words,
     ends_words,
     from_words,
@@ -20,6 +19,7 @@ from companion.present.dressing_words import (
     group_words,
     left_words,
     look_at_words,
+    names_at,
     pressed_words,
     shed_words,
     side_begun,
@@ -133,7 +133,7 @@ def _steps(warp: Warp, progress: Progress, view: DressingView, facing: Facing, i
     together = (*last, *now) if on_right else (*now, *last)
     marked = range(len(last), len(together)) if on_right else range(len(now))
     ends = [end for step in view.now for end in step.ends]
-    place = BETWEEN.join([CALLED[task], *block_names(draft, ends[:1]), group_words(view)])
+    place = BETWEEN.join([CALLED[task], *names_at(view, draft), group_words(view)])
     then = steps_words(as_they_lie(view.then, view.from_last, facing), task, draft)
     which = f"{ends_words(view.now)}, {from_words(view.from_last, draft, facing)}"
     if task is DressingTask.WINDING and (counted_so := colour_run_words(draft, ends, view.from_last)) is not None:
@@ -213,7 +213,7 @@ def _harness(warp: Warp, view: TrialView) -> HarnessSigns:
 
 def _after(warp: Warp, progress: Progress, way: DressingWay, task: DressingTask) -> Wordings:
     views = view_tasks(warp, progress.now.dressing, way.order)
-    later = [task_words(view) for view in views[way.order.index(task) + 1 :]]
+    later = [task_words(view) for view in views[[view.task for view in views].index(task) + 1 :]]
     return (f"then {later[0]}", "") if later else ("",)
 
 

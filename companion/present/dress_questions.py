@@ -24,8 +24,8 @@ from companion.present.dressing_words import (
 )
 from companion.present.number_pad import Wanted, ask_amount, ask_number
 from companion.present.wording import BETWEEN, ago_words
-from companion.weaving.decide import Command, resume
-from companion.weaving.dressing import BACK_TO_FRONT, FRONT_TO_BACK, sley_of, state_of
+from companion.weaving.decide import Command, re_tie, resume
+from companion.weaving.dressing import BACK_TO_FRONT, FRONT_TO_BACK, is_counted_out, sley_of, state_of
 from companion.weaving.dressing_commands import (
     ONE_OF,
     begin_task,
@@ -37,6 +37,7 @@ from companion.weaving.dressing_events import DressingTask, TaskState
 from companion.weaving.dressing_view import view_tasks
 from companion.weaving.dressing_way import BY_ENDS, DressingWay
 from companion.weaving.progress import Progress
+from companion.weaving.state import re_tie_due
 from companion.weaving.warp import Warp
 
 COUNTING = "Counting the warp"
@@ -62,7 +63,7 @@ def ask_tasks(
     count = partial(_tell_counts, warp, progress, way, units, facing)
     dressing = progress.now.dressing
     rows: list[Answer[AtDressing]] = [
-        Answer(task_words(view), partial(_ask_task, warp, progress, view.task))
+        Answer(task_words(view), partial(_ask_task, warp, progress, way, view.task))
         for view in view_tasks(warp, dressing, way.order)
     ]
     return Asked(
@@ -105,16 +106,26 @@ def _tell_counts(
     )
 
 
-def _ask_task(warp: Warp, progress: Progress, task: DressingTask) -> Asked[AtDressing]:
+def _ask_task(warp: Warp, progress: Progress, way: DressingWay, task: DressingTask) -> Asked[AtDressing]:
     dressing = progress.now.dressing
     here, state = dressing.of(task), state_of(warp, dressing, task)
     answers: list[Answer[AtDressing]] = []
-    if state is not TaskState.TO_DO:
+
+    def out(count: int) -> Answered[AtDressing]:
+        return Answered((partial(take_out_dressing, task=task, count=count),))
+
+    if is_counted_out(warp, dressing, task) and state is TaskState.DONE:
+        one = ONE_OF[task]
+        newest = f"Take out the last {'shed' if task is DressingTask.TEST_WEAVE else 'group'}"
+        answers.append(_do(newest, (way.back(warp, progress, task),)))
+        answers.append(Answer("Take out more", lambda: ask_number(f"{one.capitalize()}s to take out", here.done, out)))
+    elif state is not TaskState.TO_DO:
         again: Command = partial(settle_task, task=task, state=TaskState.TO_DO)
         answers.append(_do("Open it again", (again, partial(begin_task, task=task))))
     else:
         answers.append(_do("Go on with it", (partial(begin_task, task=task),), main=True))
-        answers.append(_do("It is done", (partial(settle_task, task=task, state=TaskState.DONE),)))
+        tied: Commands = (re_tie,) if task is DressingTask.TIE_UP and re_tie_due(warp, progress.now) is not None else ()
+        answers.append(_do("It is done", (*tied, partial(settle_task, task=task, state=TaskState.DONE))))
         answers.append(_do("Leave it out", (partial(settle_task, task=task, state=TaskState.SKIPPED),)))
     if task in BY_ENDS and not here.done:
         answers.append(

@@ -11,6 +11,7 @@ from companion.draft.masks import NO_SHAFT, print_shed
 from companion.draft.model import Draft
 from companion.draft.repeat_search import read_repeats
 from companion.draft.shorthand_print import print_run
+from companion.draft.sley import print_reed
 from companion.draft.units import Units, counted, measured_words
 from companion.draft.winding_list import winding_words
 from companion.present.wording import BETWEEN
@@ -102,8 +103,16 @@ def ends_words(steps: Sequence[DressingStep]) -> str:
 def place_of(view: DressingView, draft: Draft) -> str:
     """Return where a task stands: `Rosepath · group 3 of 10 · 24 of 90 ends threaded`, with the block that is named."""
     done = f"{view.done:,} of {counted(view.total, ONE_OF[view.task])} {_DONE[view.task]}"
+    return BETWEEN.join([*names_at(view, draft), group_words(view), done])
+
+
+def names_at(view: DressingView, draft: Draft) -> list[str]:
+    """Return the name of the block that is next; none where the ends of one colour, wound together, are in several."""
     ends = [end for step in view.now for end in step.ends]
-    return BETWEEN.join([*block_names(draft, ends[:1]), group_words(view), done])
+    if view.task is not DressingTask.WINDING:
+        return block_names(draft, ends[:1])
+    names = block_names(draft, ends)
+    return names[:1] if len(names) == len(ends) and len(set(names)) == 1 else []
 
 
 def group_words(view: DressingView) -> str:
@@ -217,9 +226,14 @@ def mending_words(mending: Mending) -> str:
 def dent_mending_words(mending: DentMending) -> str:
     """Return how a mistake in the sleying is mended: `dent 3 takes ends 5 and 6: take out 4 dents …`."""
     first, last = mending.first + 1, mending.last + 1
-    held = "stays empty" if last < first else f"takes end {first}" if first == last else f"takes ends {first} to {last}"
+    if not mending.sleyed:
+        return f"dent {mending.dent + 1} is not sleyed yet: {_held(first, last)}"
     out = "sley it anew" if mending.out is None else f"take out {counted(mending.out, 'dent')} and sley them anew"
-    return f"dent {mending.dent + 1} {held}: {out}"
+    return f"dent {mending.dent + 1} {_held(first, last)}: {out}"
+
+
+def _held(first: int, last: int) -> str:
+    return "stays empty" if last < first else f"takes end {first}" if first == last else f"takes ends {first} to {last}"
 
 
 def counts_in_brief(draft: Draft, counts: DressingCounts, units: Units, facing: Facing) -> Iterator[str]:
@@ -283,8 +297,9 @@ def dressing_deed_words(event: DressingEvent) -> str:
             return f"{counted(count, ONE_OF[task])} of {task.value} taken out"
         case TaskSettled(task, state):
             return f"{task.value} {state.value}"
-        case SleyPlanned(dents):
-            return f"sley plan of {counted(len(dents), 'dent')}"
+        case SleyPlanned(dents, reed_per_cm):
+            reed = "" if reed_per_cm is None else f", a reed of {print_reed(reed_per_cm)}"
+            return f"sley plan of {counted(len(dents), 'dent')}{reed}"
         case ShedFoundWrong(test, note):
             return f"shed {test + 1} of the test weave wrong{f': {note}' if note else ''}"
         case DressingMistake(task, first, last, mended, note):

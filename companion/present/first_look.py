@@ -7,7 +7,7 @@ from companion.present.button_words import DRESS_LOOM
 from companion.present.wording import BETWEEN
 from companion.remap.loom.loom import Action
 from companion.weaving.decide import resume
-from companion.weaving.dressing import is_untouched
+from companion.weaving.dressing import is_untouched, tasks_on
 from companion.weaving.dressing_events import DressingTask
 from companion.weaving.progress import Progress
 from companion.weaving.state import re_tie_due
@@ -32,12 +32,12 @@ def ask_first_look(warp: Warp, progress: Progress, order: tuple[DressingTask, ..
     past: Answer[AtLoom] = (
         Answer(DRESSED, lambda: Answered(back)) if levers else Answer(THREADED, lambda: Answered(Elsewhere.CORDS))
     )
-    tasks = ", ".join(task.value for task in order if not (levers and task is DressingTask.TIE_UP))
+    first, *then = tasks_on(warp, order)
     return Asked(
-        f"Next: {order[0].value}",
+        f"Next: {first.value}",
         (Answer(DRESS_LOOM, lambda: Answered(Elsewhere.DRESSING), main=True), past),
         detail=f"A new warp{BETWEEN}each task can be left out",
-        lines=(warp.name, f"Then: {tasks.split(', ', 1)[1]}"),
+        lines=(warp.name, f"Then: {', '.join(task.value for task in then)}"),
         foot=(Answer("Another warp", lambda: Answered(Elsewhere.OTHER_WARP)),),
         own=(warp.name,),
     )

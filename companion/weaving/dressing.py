@@ -18,6 +18,7 @@ from typing import NamedTuple
 from companion.draft.errors import DraftError
 from companion.draft.model import Layout
 from companion.draft.sley import Sley
+from companion.remap.loom.loom import Action
 from companion.weaving.bounds import LONGEST_TEXT
 from companion.weaving.dressing_events import (
     Dressed,
@@ -135,9 +136,21 @@ def state_of(warp: Warp, dressing: Dressing, task: DressingTask) -> TaskState:
     return here.state
 
 
+def tasks_on(warp: Warp, order: tuple[DressingTask, ...]) -> tuple[DressingTask, ...]:
+    """Return the tasks of a warp in this order: a loom with levers has no treadles to tie."""
+    levers = warp.loom.loom.action is Action.LEVERS
+    return tuple(task for task in order if not (levers and task is DressingTask.TIE_UP))
+
+
 def next_task(warp: Warp, dressing: Dressing, order: tuple[DressingTask, ...]) -> DressingTask | None:
     """Return the first task in this order that is still to do; None when the loom is dressed."""
-    return next((task for task in order if state_of(warp, dressing, task) is TaskState.TO_DO), None)
+    return next((task for task in tasks_on(warp, order) if state_of(warp, dressing, task) is TaskState.TO_DO), None)
+
+
+def is_counted_out(warp: Warp, dressing: Dressing, task: DressingTask) -> bool:
+    """Tell whether every end (dent, shed) of a task is counted as done: it is opened again only by taking some out."""
+    there = steps_of(warp, dressing, task)
+    return there > 0 and dressing.of(task).done == there
 
 
 def fold_dressing(warp: Warp, dressing: Dressing, event: DressingEvent) -> Dressing:

@@ -38,12 +38,13 @@ def mending_of(warp: Warp, dressing: Dressing, first: int, last: int | None = No
 class DentMending:
     """A sleying mistake in a dent (index) that takes the ends `first` to `last` (indices; `last` before it: none).
 
-    `out` are the newest dents to take out until this one is out; None where it is not sleyed, or sleyed uncounted.
+    `out` are the newest dents to take out until this one is out; None where it is not `sleyed`, or sleyed uncounted.
     """
 
     dent: int
     first: int
     last: int
+    sleyed: bool
     out: int | None
 
 
@@ -52,7 +53,8 @@ def dent_mending_of(warp: Warp, dressing: Dressing, dent: int) -> DentMending:
     held, here = sley_of(warp, dressing).dents, dressing.of(DressingTask.SLEYING)
     first = sum(held[:dent])
     place = len(held) - 1 - dent if here.from_last else dent
-    return DentMending(dent, first, first + held[dent] - 1, here.done - place if place < here.done else None)
+    counted = here.done - place if place < here.done else None
+    return DentMending(dent, first, first + held[dent] - 1, dent in sleyed(warp, dressing), counted)
 
 
 def hanging(warp: Warp, dressing: Dressing) -> range:

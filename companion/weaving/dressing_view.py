@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 from companion.draft.sley import ends_before
 from companion.draft.threading_groups import groups_of
 from companion.draft.winding_list import wound_turns
-from companion.weaving.dressing import Dressing, sley_of, state_of, steps_of
+from companion.weaving.dressing import Dressing, sley_of, state_of, steps_of, tasks_on
 from companion.weaving.dressing_events import DressingTask, TaskState
 from companion.weaving.trial_weave import TrialShed, trial_sheds
 from companion.weaving.warp import Warp
@@ -186,7 +186,7 @@ class TaskView:
 
 
 def view_tasks(warp: Warp, dressing: Dressing, order: tuple[DressingTask, ...]) -> tuple[TaskView, ...]:
-    """Return the tasks in this order."""
+    """Return the tasks of the warp in this order."""
     return tuple(
         TaskView(
             task,
@@ -195,7 +195,7 @@ def view_tasks(warp: Warp, dressing: Dressing, order: tuple[DressingTask, ...]) 
             steps_of(warp, dressing, task),
             dressing.of(task).ms,
         )
-        for task in order
+        for task in tasks_on(warp, order)
     )
 
 

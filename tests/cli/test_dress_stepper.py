@@ -9,7 +9,7 @@ import pytest
 from companion.cli.commands import run
 from companion.journal.snapshots import progress_of
 from companion.weaving.dressing_events import Dressed, DressingMistake, DressingTask, TaskState
-from companion.weaving.events import Paused
+from companion.weaving.events import Paused, ReTied, TreadleTied
 from companion.workshop import app
 from tests.draft.drafts import KEPT
 
@@ -22,7 +22,7 @@ def dress(tmp_path, capsys, monkeypatch):
     monkeypatch.setenv("FELLSIDE_HOME", str(tmp_path))
     monkeypatch.setattr("sys.stdin", io.StringIO("q\n"))
     draft = str(KEPT / "overshot-four-shaft.txt")
-    assert run(["weave", draft, "--name", "cover", "--text", "--treadles", "6"]) == 0
+    assert run(["weave", draft, "--name", "cover", "--text", "--treadles", "6", "--untied"]) == 0
     capsys.readouterr()
 
     def feed(*lines, options=()):
@@ -69,7 +69,7 @@ def test_ends_are_taken_out_where_the_threading_looked_otherwise(dress):
 
 
 def test_the_whole_threading_enter_by_enter(dress):
-    out = dress("", "o thr", *[""] * 10, "q")
+    out = dress("o thr", *[""] * 10, "q")
     assert "90 of 90 ends threaded" not in out.splitlines()[-2]
     now, entries = kept()
     ends = [entry.event for entry in entries if isinstance(entry.event, Dressed)]
@@ -112,6 +112,41 @@ def test_several_ends_and_a_dent_are_told_and_noted_too(dress):
     assert DressingMistake(DressingTask.SLEYING, 2, 2, False, "three in it") in events
 
 
+def test_where_nothing_hangs_yet_the_first_enter_is_the_first_step_and_after_a_break_it_says_that_it_looks_so(dress):
+    dress("", "q")
+    assert kept()[0].dressing.of(DressingTask.WINDING).done == 90
+    dress("o thr", "", "q")
+    out = dress("", "q")
+    assert "  welcome back\n" in out
+    assert kept()[0].dressing.of(THREADING).done == 12
+
+
+def test_the_treadles_are_tied_one_by_one_and_are_tied_for_weaving_then(dress):
+    from companion.weaving.state import re_tie_due
+
+    out = dress("o tie", "", "", "b", "", *[""] * 4, "q")
+    assert "Tie-up · 0 of 6 treadles tied · enter = this one is, d = all are\n    treadle 1: tie 1 2\n" in out
+    assert out.count("Tie-up · 1 of 6 treadles tied") == 2
+    now, entries = kept()
+    assert now.dressing.of(DressingTask.TIE_UP).state is TaskState.DONE
+    assert sum(isinstance(entry.event, TreadleTied) for entry in entries) == 8
+    with app.shelf().open_to_read("cover") as journal:
+        assert re_tie_due(journal.warp, now) is None
+
+
+def test_all_treadles_said_to_be_tied_are_tied_for_weaving_too(dress):
+    dress("o tie", "d", "q")
+    assert any(isinstance(entry.event, ReTied) for entry in kept()[1])
+
+
+def test_a_task_that_was_ended_is_opened_again_and_one_that_is_counted_out_by_taking_some_out(dress):
+    dress("o head", "", "o head", "q")
+    assert kept()[0].dressing.task is DressingTask.HEADING
+    out = dress("o thr", "g 90", *[""] * 10, "o thr", "t 30 threading", "q")
+    assert "! all 90 ends of threading are done; t N threading takes the last N out again" in out
+    assert kept()[0].dressing.of(THREADING).done == 60
+
+
 def test_the_test_weave_names_the_cord_or_the_end_to_look_at(dress):
     out = dress("", "o test", "", "w", "", *[""] * 4, "w two ends together", "e 40", "q")
     assert "Test weave · shed 2 of 8 · treadle 2 alone: shafts 2 3 up, 1 4 down" in out
@@ -121,7 +156,7 @@ def test_the_test_weave_names_the_cord_or_the_end_to_look_at(dress):
 
 
 def test_everything_can_be_skipped_and_taken_back(dress):
-    out = dress("", "s", "s", "s", "s", "s", "s", "s", "u", "q")
+    out = dress("s", "s", "s", "s", "s", "s", "s", "u", "q")
     assert "the loom is dressed" in out
     assert "undone: heading skipped" in out
     states = [here.state for here in kept()[0].dressing.tasks]
@@ -154,13 +189,13 @@ def test_the_weavers_order_is_asked_for(dress):
         ("g 100", "! groups of 100 ends"),
         ("o knitting", "! 'knitting' is no task"),
         ("m 91", "! the warp has no end 91; give 1 to 90"),
-        ("p (1", "! line 1, column 7: this bracket is not closed"),
+        ("p (1", "! (1: this bracket is not closed; write ) where it ends"),
         ("r fine", "! 'fine' is no reed"),
         ("n", "! an empty note"),
     ],
 )
 def test_a_slip_is_one_line_and_nothing_happens(dress, line, told):
-    out = dress("", line, "q")
+    out = dress(line, "q")
     assert told in out
     assert not any(isinstance(entry.event, Dressed) for entry in kept()[1])
 

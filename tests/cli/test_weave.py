@@ -355,7 +355,7 @@ def test_several_drafts_are_pieces_of_one_warp_woven_in_order(home, tmp_path, fe
     done = fellside(home, *words, typed="\n" * 12)
     assert "woven to its end\n  leave 2.5 cm for the fringe\n" in done.stdout
     assert woven_lines(done) == [f"woven: pick {pick}" for pick in range(1, 9)]
-    assert "first change the tie-up for stage 1" in done.stdout
+    assert "first tie the treadles, then enter" in done.stdout
     record = json.loads(fellside(home, "record", "Plain and 1 more", "--json").stdout)
     assert [piece["name"] for piece in record["pieces"]] == ["Plain", "Rib"]
 

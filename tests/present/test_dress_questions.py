@@ -25,9 +25,9 @@ from companion.weaving.dressing_events import (
     TaskState,
 )
 from companion.weaving.dressing_way import DressingWay
-from companion.weaving.events import Resumed
+from companion.weaving.events import Resumed, ReTied
 from tests.weaving.test_dressing_view import asset_warp
-from tests.weaving.world import AtLoom
+from tests.weaving.world import AtLoom, two_stage_warp
 
 THREADING = DressingTask.THREADING
 INKS = ThreadInks((10, 10, 10), (40, 40, 40), (90, 90, 90), (200, 200, 200))
@@ -154,6 +154,35 @@ def test_groups_are_as_long_as_the_weaver_likes():
     assert walk(asked, "Another number", "7", "Done").result.group == 7
     assert walk(asked, "End by end").result.one_by_one
     assert walk(ask_groups(WAY, loom.warp, DressingTask.WINDING), "2 at once").result.at_once == 2
+
+
+def test_a_threading_that_is_done_end_by_end_is_opened_again_by_taking_ends_out():
+    loom = threaded(90)
+    assert walk(tasks(loom), "Threading: done").detail == "done"
+    events = done_by(loom, walk(tasks(loom), "Threading: done", "Take out the last group"))
+    assert [type(event) for event in events] == [DressingTakenOut]
+    assert loom.now.dressing.task is THREADING
+    loom = threaded(90)
+    again = walk(tasks(loom), "Threading: done", "Take out more", "3", "0", "Done")
+    assert done_by(loom, again) == [DressingTakenOut(THREADING, 30)]
+
+
+def test_a_tie_up_that_is_said_to_be_done_is_tied_for_weaving_too():
+    loom = AtLoom(two_stage_warp())
+    events = done_by(loom, walk(tasks(loom), "Tie-up: to do", "It is done"))
+    assert events == [ReTied(0), TaskSettled(DressingTask.TIE_UP, TaskState.DONE)]
+
+
+def test_a_loom_with_levers_has_no_treadles_to_tie():
+    loom = threaded()
+    assert [answer.words.partition(":")[0] for answer in tasks(loom).answers] == [
+        "Winding",
+        "Beaming",
+        "Threading",
+        "Sleying",
+        "Test weave",
+        "Heading",
+    ]
 
 
 def test_after_a_break_fewer_ends_may_hang_than_the_journal_has():

@@ -60,5 +60,6 @@ def test_a_wrong_dent_says_its_ends_and_how_many_dents_come_out():
     after = list(accumulate(dents))
     for dent in range(10):
         first, last = after[dent] - dents[dent], after[dent] - 1
-        assert dent_mending_of(loom.warp, loom.now.dressing, dent) == DentMending(dent, first, last, 10 - dent)
-    assert dent_mending_of(loom.warp, loom.now.dressing, 10).out is None
+        assert dent_mending_of(loom.warp, loom.now.dressing, dent) == DentMending(dent, first, last, True, 10 - dent)
+    beyond = dent_mending_of(loom.warp, loom.now.dressing, 10)
+    assert (beyond.sleyed, beyond.out) == (False, None)
