@@ -13,6 +13,7 @@ from companion.present.asking import Answered, Asked, AskedToWrite, Elsewhere
 from companion.present.deeds import answer_words
 from companion.present.dress_questions import ask_groups, ask_looks_so, ask_tasks
 from companion.present.threads_picture import ThreadInks
+from companion.remap.loom.loom import Tie
 from companion.weaving.decide import pause
 from companion.weaving.dressing import FRONT_TO_BACK
 from companion.weaving.dressing_commands import begin_task, go_on_dressing, plan_sley
@@ -168,7 +169,7 @@ def test_a_threading_that_is_done_end_by_end_is_opened_again_by_taking_ends_out(
 
 
 def test_a_tie_up_that_is_said_to_be_done_is_tied_for_weaving_too():
-    loom = AtLoom(two_stage_warp())
+    loom = AtLoom(two_stage_warp(present=(Tie(), Tie())))
     events = done_by(loom, walk(tasks(loom), "Tie-up: to do", "It is done"))
     assert events == [ReTied(0), TaskSettled(DressingTask.TIE_UP, TaskState.DONE)]
 
