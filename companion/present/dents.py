@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from functools import partial
+from math import ceil, floor
 
 from companion.draft.errors import DraftError
 from companion.draft.shorthand_print import print_sley
@@ -70,4 +71,5 @@ def reed_length_cm(units: Units) -> float:
 
 def reed_bounds(units: Units) -> tuple[float, float]:
     """Return how few and how many of them there can be on that length."""
-    return COARSEST_REED_PER_CM * reed_length_cm(units), FINEST_REED_PER_CM * reed_length_cm(units)
+    fewest, most = (per_cm * reed_length_cm(units) for per_cm in (COARSEST_REED_PER_CM, FINEST_REED_PER_CM))
+    return ceil(fewest * 10) / 10, floor(most * 10) / 10

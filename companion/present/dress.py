@@ -32,6 +32,7 @@ from companion.present.threads_picture import ThreadInks, threads_picture
 from companion.present.weave_words import Wordings
 from companion.present.wording import BETWEEN
 from companion.remap.loom.loom import Action
+from companion.weaving.cord_list import cord_list
 from companion.weaving.dressing import sley_of
 from companion.weaving.dressing_commands import ONE_OF
 from companion.weaving.dressing_events import DressingTask
@@ -47,6 +48,7 @@ CUE = {
     DressingTask.TEST_WEAVE: "Woven right? Touch here",
 }
 CUE_DONE = "Done? Touch here"
+CUE_CORDS = "Touch for the cords"
 CUE_PLAN = "Plan the dents here"
 CUE_DRESSED = "Dressed. Touch to weave"
 NO_PLAN = "No dents are planned"
@@ -110,12 +112,18 @@ def dress_signs(warp: Warp, progress: Progress, way: DressingWay, facing: Facing
         large=CALLED[task],
         which=("",),
         following=_after(warp, progress, way, task),
-        cue=CUE_PLAN if task is DressingTask.SLEYING else CUE_DONE,
+        cue=_cue(warp, progress, task),
         check=(DRESSING_CAUTION[task],),
         lines=_cautions(task),
         spoken=CALLED[task],
         warning=NO_PLAN if task is DressingTask.SLEYING else "",
     )
+
+
+def _cue(warp: Warp, progress: Progress, task: DressingTask) -> str:
+    if task is DressingTask.TIE_UP and cord_list(warp, progress.now) is not None:
+        return CUE_CORDS
+    return CUE_PLAN if task is DressingTask.SLEYING else CUE_DONE
 
 
 def _cautions(task: DressingTask) -> Wordings:

@@ -17,6 +17,10 @@ CELL = 24
 """Pixels from thread to thread, and from shaft to shaft."""
 _THREAD, _EYE, _BAR = 8, 18, 4
 _ROWS_OF_REED = 6
+_BROAD = 6
+"""Ends that are wound are drawn so much broader than high."""
+_WIDEST = 2_000
+"""Pixels across the ends of a stripe that is wound, at most: some displays take no broader picture."""
 
 RgbColour = tuple[int, int, int]
 
@@ -43,23 +47,38 @@ def threads_picture(
         return None
     if task is DressingTask.SLEYING:
         return _picture(_reed(steps, now, draft, inks))
+    if task is DressingTask.WINDING:
+        return _picture(_wound(steps, now, draft, inks))
     ends = [(shaft, yarn) for step in steps for shaft, yarn in zip(step.shafts, step.yarns, strict=True)]
-    rows = draft.shafts if task is DressingTask.THREADING else 1
-    pixels = _ground(rows, len(ends), inks)
+    pixels = _ground(draft.shafts, len(ends), inks)
     pixels[:, now.start * CELL : now.stop * CELL] = inks.now
-    if task is DressingTask.THREADING:
-        for row in range(rows):
-            middle = row * CELL + CELL // 2
-            pixels[middle - 1 : middle + 1] = inks.shaft
+    for row in range(draft.shafts):
+        middle = row * CELL + CELL // 2
+        pixels[middle - 1 : middle + 1] = inks.shaft
     for column, (shaft, yarn) in enumerate(ends):
         _thread(pixels, column, draft.yarns[yarn].colour)
-        if task is DressingTask.THREADING and shaft is not None:
-            _eye(pixels, rows - 1 - shaft, column, draft.yarns[yarn].colour, inks)
+        if shaft is not None:
+            _eye(pixels, draft.shafts - 1 - shaft, column, draft.yarns[yarn].colour, inks)
     return _picture(pixels)
 
 
+def _wound(steps: Sequence[DressingStep], now: range, draft: Draft, inks: ThreadInks) -> NDArray[np.uint8]:
+    """Lay the ends of a stripe side by side, finer where there are many; of too many some stand for all."""
+    yarns = [yarn for step in steps for yarn in step.yarns]
+    many = min(len(yarns), _WIDEST)
+    shown = [at * len(yarns) // many for at in range(many)]
+    cell = min(CELL, _WIDEST // many)
+    row = np.full((len(shown), cell, 3), inks.ground, dtype=np.uint8)
+    for column, end in enumerate(shown):
+        if end in now:
+            row[column] = inks.now
+        row[column, cell // 3 : cell // 3 + max(cell // 3, 1)] = draft.yarns[yarns[end]].colour
+    line = row.reshape(-1, 3)
+    return np.repeat(line[None], max(line.shape[0] // _BROAD, CELL), axis=0)
+
+
 def _reed(steps: Sequence[DressingStep], now: range, draft: Draft, inks: ThreadInks) -> NDArray[np.uint8]:
-    """Lay the dents side by side, each as wide as its ends or, where it is empty, as one."""
+    """Lay the dents side by side, each as wide as its ends or, where it is empty, as one, between bars of the reed."""
     widths = [max(len(step.ends), 1) for step in steps]
     pixels = _ground(_ROWS_OF_REED, sum(widths), inks)
     column = 0
@@ -68,9 +87,11 @@ def _reed(steps: Sequence[DressingStep], now: range, draft: Draft, inks: ThreadI
             pixels[:, column * CELL : (column + width) * CELL] = inks.now
         for at, yarn in enumerate(step.yarns):
             _thread(pixels, column + at, draft.yarns[yarn].colour)
-        pixels[:, column * CELL : column * CELL + _BAR // 2] = inks.mark
+        pixels[:, column * CELL : column * CELL + _BAR // 2] = inks.shaft
         column += width
-        pixels[:, column * CELL - _BAR // 2 : column * CELL] = inks.mark
+        pixels[:, column * CELL - _BAR // 2 : column * CELL] = inks.shaft
+    # The two laths that hold the wires.
+    pixels[:_BAR] = pixels[-_BAR:] = inks.shaft
     return pixels
 
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from math import ceil
 
 import numpy as np
 from numpy.typing import NDArray
@@ -20,7 +19,9 @@ from companion.present.which_end import Then
 from companion.weaving.dressing_events import DressingTask
 from companion.weaving.dressing_view import DressingStep
 
-_ROWS_OF_REED, _BAR = 6, 4
+_ROWS_OF_REED, _BAR = 6, 6
+_TALLEST = 2
+"""So many times as high as wide a heddle is drawn at most."""
 _FINEST = 2
 """Pixels to an end: where it has fewer, ends that share a pixel are drawn over one another."""
 
@@ -108,23 +109,25 @@ def reed_picture(
     for place, dent in enumerate(lying):
         left = place * (most + 1) * CELL
         for side in (left, left + (most + 1) * CELL - _BAR):
-            pixels[:, side : side + _BAR] = inks.mark
+            pixels[:, side : side + _BAR] = inks.shaft
         # The ends stand in the middle of the dent.
         at = left + (most + 1 - sley.dents[dent]) * CELL // 2
         for end in range(before[dent], before[dent + 1])[facing.from_left]:
             pixels[:, at + CELL // 3 : at + 2 * CELL // 3] = draft.yarns[draft.warp[end]].colour
             at += CELL
+    pixels[:_BAR] = pixels[-_BAR:] = inks.shaft
     return _filling(_picture(pixels), width, height)
 
 
 def _filling(picture: Picture | None, width: float, height: float) -> Picture | None:
-    """Return the picture widened, then made higher, until it fills the room from side to side."""
+    """Return the picture as wide as the room, and higher until it fills it, but no thread drawn out too far."""
     if picture is None:
         return None
     high, across, _ = picture.pixels.shape
-    wider = max(ceil(high * width / (across * max(height, 1.0))), 1)
-    higher = max(int(across * wider * height / (max(width, 1.0) * high)), 1)
-    return _picture(picture.pixels.repeat(wider, axis=1).repeat(higher, axis=0))
+    columns = max(int(width), across)
+    rows = max(min(int(columns * height / max(width, 1.0)), _TALLEST * high * columns // across), high)
+    tall = picture.pixels[np.arange(rows) * high // rows]
+    return _picture(tall[:, np.arange(columns) * across // columns])
 
 
 def _ends(draft: Draft, ends: Sequence[int]) -> list[DressingStep]:

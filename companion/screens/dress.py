@@ -14,12 +14,12 @@ from companion.present.wording import BETWEEN
 from companion.screens import weave
 from companion.screens.look import CLEAR, Look
 from companion.screens.theme import Sizes
-from companion.screens.widgets import fit_label, piece_bar, threads_picture
+from companion.screens.widgets import cloth_picture, fit_label, piece_bar
 from companion.screens.widgets.fit_label import FitLabel
 from companion.screens.widgets.harness_picture import HarnessPicture
 from companion.screens.widgets.word_button import WordButton
 
-_DRAWN_WITH = (fit_label, piece_bar, threads_picture, weave)
+_DRAWN_WITH = (cloth_picture, fit_label, piece_bar, weave)
 """Imported for the kv rules, which find these widgets by name."""
 
 

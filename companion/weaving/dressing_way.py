@@ -9,7 +9,7 @@ from companion.draft.threading_groups import USUAL_GROUP
 from companion.weaving.decide import Command
 from companion.weaving.dressing import BACK_TO_FRONT, UNDRESSED, Dressing, next_task, sley_of, state_of
 from companion.weaving.dressing_commands import go_on_dressing, settle_task, take_out_dressing
-from companion.weaving.dressing_events import DressingTask, TaskState
+from companion.weaving.dressing_events import Dressed, DressingTakenOut, DressingTask, TaskState
 from companion.weaving.dressing_view import DressingView, Work, view_dressing, view_trial, work_of
 from companion.weaving.progress import Progress
 from companion.weaving.warp import Warp
@@ -58,22 +58,31 @@ class DressingWay:
         return view_dressing(warp, dressing, self._work(warp, dressing, task), self.one_by_one)
 
     def go_on(self, warp: Warp, progress: Progress, task: DressingTask) -> Command:
-        """Return the command of one press: these steps are done, this shed is right, this task is done."""
-        dressing = progress.now.dressing
-        if self._by_ends(warp, dressing, task):
-            steps = self._work(warp, dressing, task).next_from(dressing.of(task).done, self.one_by_one)
-            return partial(go_on_dressing, task=task, count=max(len(steps), 1))
+        """Return the command of one press: these steps are done, this shed is right, this task is done.
+
+        How many steps these are is told by how things stand when it is carried out: another press may come before it.
+        """
+        if self._by_ends(warp, progress.now.dressing, task):
+            return partial(self._go_on, task)
         if task is DressingTask.TEST_WEAVE and view_trial(warp, progress.now.dressing) is not None:
             return partial(go_on_dressing, task=task)
         return partial(settle_task, task=task, state=TaskState.DONE)
 
     def back(self, warp: Warp, progress: Progress, task: DressingTask) -> Command:
         """Return the command of "back": the newest end, shed, or what is done of the group that came last."""
+        if self._by_ends(warp, progress.now.dressing, task):
+            return partial(self._back, task)
+        return partial(take_out_dressing, task=task)
+
+    def _go_on(self, task: DressingTask, warp: Warp, progress: Progress) -> Dressed:
         dressing = progress.now.dressing
-        count = 1
-        if self._by_ends(warp, dressing, task):
-            count = self._work(warp, dressing, task).back_from(dressing.of(task).done, self.one_by_one)
-        return partial(take_out_dressing, task=task, count=max(count, 1))
+        steps = self._work(warp, dressing, task).next_from(dressing.of(task).done, self.one_by_one)
+        return go_on_dressing(warp, progress, task, max(len(steps), 1))
+
+    def _back(self, task: DressingTask, warp: Warp, progress: Progress) -> DressingTakenOut:
+        dressing = progress.now.dressing
+        count = self._work(warp, dressing, task).back_from(dressing.of(task).done, self.one_by_one)
+        return take_out_dressing(warp, progress, task, max(count, 1))
 
     @staticmethod
     def _by_ends(warp: Warp, dressing: Dressing, task: DressingTask) -> bool:

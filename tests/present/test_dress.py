@@ -159,6 +159,16 @@ def test_the_picture_has_each_thread_on_its_shaft_and_marks_what_is_next():
         assert (pixels[1, column * CELL] == ground).all()
 
 
+@pytest.mark.parametrize("ends", [8, 500, 10_000])
+def test_a_stripe_however_wide_is_drawn_no_wider_than_a_display_takes(ends):
+    loom = AtLoom(lever_warp(lever_draft([0, 1], ends=ends)))
+    view = DressingWay().view(loom.warp, loom.progress, DressingTask.WINDING)
+    assert len(view.now) == ends
+    pixels = threads_picture(view.now, range(ends), DressingTask.WINDING, loom.warp.pieces[0].draft, INKS).pixels
+    assert max(pixels.shape) <= 2_000
+    assert pixels.shape[1] >= 8 * CELL
+
+
 def test_an_empty_dent_is_drawn_as_a_gap_between_two_bars():
     loom = AtLoom(lever_warp(replace(lever_draft([0, 1], ends=3), sley=Sley((1, 0, 2)))))
     view = DressingWay().view(loom.warp, loom.progress, SLEYING)

@@ -85,7 +85,7 @@ def test_the_last_picture_of_dents_shows_each_as_wide_with_its_ends():
     loom = AtLoom(asset_warp("overshot-four-shaft"))
     draft, sley = loom.warp.pieces[0].draft, Sley((1, 2, 0, 2) * 18)
     pixels = reed_picture(draft, sley, range(4), FROM_LEFT, INKS, 400, 200).pixels
-    row, colour = pixels[0], draft.yarns[draft.warp[0]].colour
+    row, colour = pixels[pixels.shape[0] // 2], draft.yarns[draft.warp[0]].colour
     quarter = row.shape[0] // 4
     for dent, held in enumerate((1, 2, 0, 2)):
         thread = (row[dent * quarter : (dent + 1) * quarter] == colour).all(axis=1).astype(int)

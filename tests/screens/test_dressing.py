@@ -185,6 +185,8 @@ def test_a_new_warp_that_is_not_tied_says_first_what_is_next_and_every_task_can_
             stage.touch(place.ask.button(row))
             stage.touch(place.ask.button("Leave it out"))
             stage.until(lambda task=task: place._progress.now.dressing.of(task).state is TaskState.SKIPPED)
+        # Nothing is drawn any more of threads that were shown before.
+        assert place.dress.ids.threads.canvas.before.children == []
         stage.touch(place.dress.ids.next_area)
         stage.until(lambda: hasattr(stage.app.place, "weave"))
 

@@ -126,6 +126,17 @@ def test_back_takes_out_to_the_beginning_of_the_newest_group_or_one_end():
     assert loom.now.dressing.of(THREADING).done == 2
 
 
+def test_two_presses_one_upon_the_other_take_the_two_groups_that_are_next():
+    loom, way = AtLoom(asset_warp("overshot-four-shaft")), DressingWay()
+    loom.do(begin_task, task=THREADING)
+    loom.do(go_on_dressing, task=THREADING, count=12)
+    presses = [way.go_on(loom.warp, loom.progress, THREADING)] * 2
+    takings = [way.back(loom.warp, loom.progress, THREADING)] * 2
+    groups = [loom.do(press).event.count for press in presses]
+    assert groups == [12, 9]
+    assert [loom.do(taking).event.count for taking in takings] == groups[::-1]
+
+
 def test_the_ends_near_a_place_are_told_with_their_shafts():
     near = ends_near(asset_warp("overshot-four-shaft"), 0)
     assert (near.ends, near.shafts) == ((0, 1, 2), (0, 1, 0))
