@@ -12,9 +12,7 @@ from itertools import accumulate
 from typing import NamedTuple
 
 from companion.draft.model import Draft, LaidIn, Section
-
-_ALL_OF_IT = "All of it"
-"""The section of a draft that has neither sections nor a title."""
+from companion.draft.sections import sections_of
 
 
 class Weft(NamedTuple):
@@ -72,7 +70,7 @@ def throw(draft: Draft, name: str) -> Draft:
 
 def _with(draft: Draft, yarns: set[int], instead: tuple[LaidIn, ...]) -> Draft:
     sections, first = [], 0
-    for section in draft.sections or (Section(draft.title or _ALL_OF_IT, draft.picks),):
+    for section in sections_of(draft):
         woven = set(draft.weft[first : first + section.picks])
         kept = tuple(laid for laid in section.laid_in if laid.yarn not in yarns)
         now = tuple(sorted((*kept, *(laid for laid in instead if laid.yarn in woven)), key=lambda laid: laid.yarn))

@@ -11,6 +11,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from enum import Enum
 
+from companion.draft.floats import Threads
 from companion.draft.model import Colour, Draft
 from companion.draft.stretches import Stretch, number_of, of_yarn, repeated, taken_out, turned, with_empty
 from companion.present import draft_words as words
@@ -37,11 +38,12 @@ YARNS_IN_A_ROW = 5
 
 
 class Way(Enum):
-    """Where a button leads that leads away from the desk."""
+    """Where a button leads that leads away from the desk; SECTION to that of the marked picks."""
 
     LEAVE = "leave"
     WEAVE = "weave"
     PLAN = "plan"
+    SECTION = "section"
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,6 +114,7 @@ def _with_stretch(desk: Desk, stretch: Stretch) -> tuple[DeskKey, ...]:
         ask(words.REPEAT, DeskQuestion.TIMES),
         ask(words.INSERT, DeskQuestion.INSERT),
         ask(words.YARN, DeskQuestion.YARN, possible=len(desk.draft.yarns) > 1),
+        *([DeskKey(words.SECTION, lambda: Way.SECTION)] if stretch.threads is Threads.WEFT else []),
         DeskKey(words.DELETE, lambda: edited(desk, lambda draft: taken_out(draft, stretch), None)),
     )
 

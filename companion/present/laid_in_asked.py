@@ -6,9 +6,9 @@ from collections.abc import Callable, Sequence
 from functools import partial
 
 from companion.draft.laying_in import laid_in_at, lay_in, throw
-from companion.draft.model import Colour, Draft
+from companion.draft.model import Colour, Draft, LaidIn
 from companion.draft.units import Units, length_reading, length_words, usual_length
-from companion.present.asking import Answer, Asked, Result
+from companion.present.asking import Answer, Asked, FlowStep, Result
 from companion.present.button_words import DONE
 from companion.present.number_pad import Wanted, ask_amount
 
@@ -39,9 +39,15 @@ def _wefts(drafts: PieceDrafts, units: Units) -> list[tuple[str, str]]:
         laid = {at.yarn: at.length_cm for at in laid_in_at(draft).values()}
         for yarn in draft.shuttles():
             length_cm = laid.get(yarn)
-            known = LAID_IN.lower() if length_cm is None else f"{length_words(length_cm, units)} each"
-            how.setdefault(draft.yarns[yarn].name, known if yarn in laid else THROWN)
+            how.setdefault(draft.yarns[yarn].name, how_words(LaidIn(yarn, length_cm) if yarn in laid else None, units))
     return list(how.items())
+
+
+def how_words(laid_in: LaidIn | None, units: Units) -> str:
+    """Return how a weft goes in: thrown, laid in, or in which lengths."""
+    if laid_in is None:
+        return THROWN
+    return LAID_IN.lower() if laid_in.length_cm is None else f"{length_words(laid_in.length_cm, units)} each"
 
 
 def _ask_weft(drafts: PieceDrafts, units: Units, back: Callable[[PieceDrafts], Asked[Result]]) -> Asked[Result]:
@@ -66,28 +72,37 @@ def _colour(drafts: PieceDrafts, name: str) -> Colour | None:
 def _ask_how(
     drafts: PieceDrafts, units: Units, back: Callable[[PieceDrafts], Asked[Result]], name: str
 ) -> Asked[Result]:
-    """Ask how long each of this weft is; its length may also be unknown, or a shuttle may carry it after all."""
-
     def laid(length_cm: float | None) -> Asked[Result]:
         return _ask_weft([lay_in(draft, name, length_cm) for draft in drafts], units, back)
 
     def thrown() -> Asked[Result]:
         return _ask_weft([throw(draft, name) for draft in drafts], units, back)
 
-    reading = length_reading(units)
     lengths = [
         at.length_cm
         for draft in drafts
         for at in laid_in_at(draft).values()
         if at.length_cm is not None and draft.yarns[at.yarn].name == name
     ]
+    return ask_length(name, lengths[0] if lengths else None, units, laid, thrown)
+
+
+def ask_length(
+    name: str,
+    length_cm: float | None,
+    units: Units,
+    laid: Callable[[float | None], FlowStep[Result]],
+    thrown: Callable[[], FlowStep[Result]],
+) -> Asked[Result]:
+    """Ask how long each of a weft is; its length may also be unknown, or a shuttle may carry it after all."""
+    reading = length_reading(units)
     wanted = Wanted(
         f"{name}, each",
         reading.sign,
         reading.least(_LEAST_CM),
         reading.most(_MOST_CM),
         reading.decimals,
-        reading.number(lengths[0] if lengths else usual_length(_BEGUN_CM, units)),
+        reading.number(usual_length(_BEGUN_CM, units) if length_cm is None else length_cm),
         "as it is cut",
     )
     beside: tuple[Answer[Result], ...] = (Answer(NOT_KNOWN, partial(laid, None)), Answer(THROWN.capitalize(), thrown))

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from functools import partial
-from math import floor
+from math import ceil, floor
 
 from companion.present.asking import Answer, Asked, FlowStep, Result, empty_slot
 from companion.present.button_words import DONE
@@ -80,18 +80,26 @@ def ask_amount(
     done: Answer[Result] = empty_slot()
     if then is not None and given is not None:
         done = Answer(DONE, partial(then, given), main=True)
-    # Nobody reads the decimals of a large bound.
-    most = floor(wanted.most) if wanted.most >= _LARGE else wanted.most
-    bounds = f"{wanted.least:,g} to {most:,.10g} {wanted.unit}".rstrip()
     comes_to = means(given) if given is not None else ""
     return Asked(
         f"{wanted.words}: {shown or _NOTHING_TYPED} {wanted.unit}".rstrip(),
         also(given) if also else (),
-        detail=BETWEEN.join(part for part in (wanted.meaning, comes_to or bounds) if part),
+        detail=BETWEEN.join(part for part in (wanted.meaning, comes_to or _bounds_words(wanted)) if part),
         pad=(*digits, point, key("0"), delete),
         foot=() if then is None else (done,),
         bit_by_bit=wanted.words,
     )
+
+
+def _bounds_words(wanted: Wanted) -> str:
+    """Return what can be typed, as round as a person reads a bound and never beyond it: `0.4 to 393.7 in`."""
+    least = _rounded(ceil, wanted.least, min(wanted.decimals, 1))
+    most = _rounded(floor, wanted.most, 1 if wanted.decimals and wanted.most < _LARGE else 0)
+    return f"{least:,g} to {most:,.10g} {wanted.unit}".rstrip()
+
+
+def _rounded(way: Callable[[float], int], number: float, digits: int) -> float:
+    return way(round(number * 10**digits, 6)) / float(10**digits)
 
 
 def ask_number(words: str, most: int, then: Callable[[int], FlowStep[Result]]) -> Asked[Result]:

@@ -13,7 +13,7 @@ from kivy.uix.boxlayout import BoxLayout
 from companion.draft.facing import FROM_LEFT
 from companion.draft.model import Draft
 from companion.present import draft_words
-from companion.present.draft_desk import Desk, begun, moved_on, touched
+from companion.present.draft_desk import Desk, begun, edited, moved_on, touched
 from companion.present.draft_keys import DeskKey, Way, keys
 from companion.present.draft_sheet import Square
 from companion.present.draft_touch import can_edit
@@ -39,7 +39,7 @@ _DIM = 0.45
 class DraftScreen(BoxLayout, Place):  # type: ignore[misc]
     """Shows a draft called `name`; `weave` and `leave` are called with it as it is then, `changed` after each edit.
 
-    `plan` is called with it where a cloth of it is to be planned.
+    `plan` is called with it where a cloth of it is to be planned, `section` where the one of marked picks is told.
     """
 
     # rebind: the rules of draft.kv read parts of these, and follow only so.
@@ -63,6 +63,7 @@ class DraftScreen(BoxLayout, Place):  # type: ignore[misc]
         leave: Callable[[Draft], None],
         changed: Callable[[Draft], None],
         plan: Callable[[Draft], None],
+        section: Callable[[Draft], None],
         **rest: Any,
     ) -> None:
         super().__init__(
@@ -75,7 +76,7 @@ class DraftScreen(BoxLayout, Place):  # type: ignore[misc]
         )
         self._desk = begun(draft)
         self._mirrored = around.mirrored
-        self._ways = {Way.WEAVE: weave, Way.LEAVE: leave, Way.PLAN: plan}
+        self._ways = {Way.WEAVE: weave, Way.LEAVE: leave, Way.PLAN: plan, Way.SECTION: section}
         self._changed = changed
         self._buttons: list[WordButton] = []
         self.fbind("sizes", self._write)
@@ -106,6 +107,10 @@ class DraftScreen(BoxLayout, Place):  # type: ignore[misc]
         """Return the button with these words; KeyError where there is none."""
         return {button.text: button for button in self._buttons}[words]
 
+    def take(self, draft: Draft) -> None:
+        """Take on a draft that was changed elsewhere, as one edit; nothing stays marked."""
+        self._become(edited(self._desk, lambda _before: draft, None))
+
     def change(self, square: Square) -> None:
         """Do what a touch on one square of the draft does."""
         self._become(touched(self._desk, square))
@@ -119,13 +124,13 @@ class DraftScreen(BoxLayout, Place):  # type: ignore[misc]
 
     def _become(self, desk: Desk) -> None:
         before, self._desk = self._desk, desk
-        edited = desk.draft is not before.draft
-        if edited or (desk.surface, desk.floats_over) != (before.surface, before.floats_over):
+        is_edited = desk.draft is not before.draft
+        if is_edited or (desk.surface, desk.floats_over) != (before.surface, before.floats_over):
             self.view = view_of(desk.draft, desk.surface, desk.floats_over)
         self._write()
-        if edited and desk.stretch is not None:
+        if is_edited and desk.stretch is not None:
             self.ids.picture.show(desk.stretch)
-        if edited:
+        if is_edited:
             self._changed(desk.draft)
 
     def _moved(self, *_: Any) -> None:

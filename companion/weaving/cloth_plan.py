@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from enum import Enum
 from math import ceil
 
+from companion.draft.laying_in import laid_in_at
 from companion.draft.model import Draft
 from companion.weaving.errors import WeavingError
 from companion.weaving.planning import (
@@ -18,6 +19,7 @@ from companion.weaving.planning import (
     USUAL_WASTE_CM,
     Plan,
     Shares,
+    Thread,
     Weave,
     Wish,
     YarnNeed,
@@ -116,10 +118,10 @@ def plan_cloth(wished: ClothWished) -> ClothPlanned:
     told, setts = wished.told, setts_of(wished)
     for fact in (PlanFact.WIDTH, PlanFact.LENGTH):
         if fact not in told:
-            raise WeavingError(f"the finished {fact.value} is not told; give it")
+            raise WeavingError(f"the finished {fact.value} is not set; give it")
     sett = told.get(PlanFact.SETT, setts.get(wished.weave))
     if sett is None:
-        raise WeavingError("how close the ends lie is not told; give the warp yarn, or a sett")
+        raise WeavingError("the sett is not set; give the warp yarn, or a sett")
     taken = {fact: told.get(fact, usual) for fact, usual in USUAL.items()}
     wish = Wish(
         told[PlanFact.WIDTH],
@@ -139,8 +141,8 @@ def plan_cloth(wished: ClothWished) -> ClothPlanned:
         wish,
         answer,
         setts,
-        thread_needs(answer.ends, _order(wished, WARP), answer.warp_cm, _sizes(wished, WARP)),
-        thread_needs(answer.picks, _order(wished, WEFT), weft_cm, _sizes(wished, WEFT)),
+        thread_needs(answer.ends, _ends(wished, answer.warp_cm), _sizes(wished, WARP)),
+        thread_needs(answer.picks, _picks(wished, weft_cm), _sizes(wished, WEFT)),
         tuple(fact for fact in USUAL if fact not in told),
     )
 
@@ -151,6 +153,17 @@ def _order(wished: ClothWished, side: str) -> tuple[str, ...]:
         return (side,)
     threads = draft.warp if side == WARP else draft.weft
     return tuple(draft.yarns[yarn].name or f"yarn {yarn + 1}" for yarn in threads) or (side,)
+
+
+def _ends(wished: ClothWished, warp_cm: float) -> list[Thread]:
+    return [Thread(name, warp_cm) for name in _order(wished, WARP)]
+
+
+def _picks(wished: ClothWished, weft_cm: float) -> list[Thread]:
+    """Return the picks of the draft, thrown across the width; what is laid in is as long as it was told to be cut."""
+    laid_in = {} if wished.draft is None else laid_in_at(wished.draft)
+    lengths = {pick: laid.length_cm for pick, laid in laid_in.items() if laid.length_cm is not None}
+    return [Thread(name, lengths.get(pick, weft_cm)) for pick, name in enumerate(_order(wished, WEFT))]
 
 
 def _sizes(wished: ClothWished, side: str) -> dict[str, float]:

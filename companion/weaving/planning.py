@@ -8,10 +8,11 @@ L / (1 - shrinkage) / (1 - take-up) of warp, as `amounts` reckons, and fringe an
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from enum import Enum
 from math import ceil
+from typing import NamedTuple
 
 from companion.weaving.errors import WeavingError
 from companion.weaving.yarn import closest_sett, grams, wraps_per_cm
@@ -145,18 +146,24 @@ def plan(wish: Wish) -> Plan:
     )
 
 
-def thread_needs(threads: int, order: Sequence[str], each_cm: float, sizes: dict[str, float]) -> tuple[YarnNeed, ...]:
-    """Return the yarns of so many threads, each `each_cm` long, in an order that is repeated; sizes are tex by name."""
+class Thread(NamedTuple):
+    """A thread of a planned cloth: the name of its yarn, and how long it is."""
+
+    yarn: str
+    length_cm: float
+
+
+def thread_needs(threads: int, order: Sequence[Thread], sizes: Mapping[str, float]) -> tuple[YarnNeed, ...]:
+    """Return the yarns of so many threads in an order that is repeated; sizes are tex by name."""
     whole, rest = divmod(threads, len(order))
-    counts = Counter({name: whole * number for name, number in Counter(order).items()})
+    counts = Counter({thread: whole * number for thread, number in Counter(order).items()})
     counts.update(order[:rest])
+    taken: dict[str, tuple[int, float]] = {}
+    for thread, number in counts.items():
+        so_far, metres = taken.get(thread.yarn, (0, 0.0))
+        taken[thread.yarn] = (so_far + number, metres + number * thread.length_cm / 100)
     return tuple(
-        YarnNeed(
-            name,
-            number,
-            number * each_cm / 100,
-            grams(number * each_cm / 100, sizes[name]) if name in sizes else None,
-        )
-        for name, number in counts.items()
+        YarnNeed(name, number, metres, grams(metres, sizes[name]) if name in sizes else None)
+        for name, (number, metres) in taken.items()
         if number
     )

@@ -5,9 +5,15 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from pathlib import Path
 
+from companion.draft.errors import DraftError
 from companion.draft.model import Draft
+from companion.draft.sections import section_at, set_apart
+from companion.draft.stretches import Stretch
+from companion.draft.units import Units
+from companion.present.asking import Asked
 from companion.present.outcome_words import not_kept_words
 from companion.present.plan_cloth import ask_plan
+from companion.present.sections_asked import SectionsTold, ask_section
 from companion.present.start import PutOnLoom, SquaresOf, Start
 from companion.present.which_loom import ask_loom
 from companion.screens.draft import DraftScreen
@@ -70,6 +76,18 @@ def look_over(
         asked = ask_plan(ClothWished({}, {}, draft=now), f"Plan {stem.replace('-', ' ')}", ways.around.units)
         ways.push(lambda: FlowPlace(asked, ways.around, lambda _done: ways.pop()))
 
+    def section(now: Draft) -> None:
+        try:
+            asked = _ask_section_of(now, screen.stretch, ways.around.units)
+        except DraftError as error:
+            screen.say(str(error))
+        else:
+            ways.push(lambda: FlowPlace(asked, ways.around, told_section))
+
+    def told_section(changed: Draft) -> None:
+        ways.pop()
+        screen.take(changed)
+
     def lies_in() -> Path | None:
         return changed_draft.path or file
 
@@ -85,7 +103,17 @@ def look_over(
             ways.pop()
 
     changed_draft = ChangedDraft(stem, None if begun else draft, own_papers(), told)
-    screen = DraftScreen(stem.replace("-", " "), draft, ways.around, ask_for_loom, go, changed_draft.keep, plan)
+    screen = DraftScreen(
+        stem.replace("-", " "), draft, ways.around, ask_for_loom, go, changed_draft.keep, plan, section
+    )
     ways.push(lambda: screen, mark=mark)
     if begun:
         changed_draft.keep(draft)
+
+
+def _ask_section_of(draft: Draft, marked: Stretch, units: Units) -> Asked[Draft]:
+    """Ask about the section that a pick is in, or that several are set apart as; raises DraftError."""
+    if marked.number == 1:
+        return ask_section(SectionsTold(draft, units), section_at(draft, marked.first))
+    apart, index = set_apart(draft, marked.first, marked.last)
+    return ask_section(SectionsTold(apart, units), index)

@@ -176,7 +176,7 @@ def _scrolled_draft(picks: int, floats: bool) -> float:
     from tests.screens.test_draft import long_draft
 
     draft = long_draft(picks)
-    window = FellsideWindow(lambda win: DraftScreen("towel", draft, win.surroundings, print, print, print, print))
+    window = FellsideWindow(lambda win: DraftScreen("towel", draft, win.surroundings, *[print] * 5))
     with Stage(window, shown=True) as stage:
         stage.resize(*SCROLL_WINDOW)
         picture = window.place.ids.picture

@@ -72,14 +72,14 @@ def test_a_deleted_stretch_is_no_longer_marked_and_is_again_when_that_is_undone(
 
 @pytest.mark.parametrize(("name", "at", "hem"), [("Empty before", 4, 4), ("Empty after", 5, 4)])
 def test_an_empty_pick_goes_beside_the_marked_one_into_its_section(name, at, hem):
-    desk = pressed(marked(4), "Insert", name)
+    desk = pressed(marked(4), "Put in", name)
     assert desk.stretch == Stretch(Threads.WEFT, at, at + 1)
     assert desk.draft.lifting.treadling[at] == 0
     assert desk.draft.sections[0].picks == hem
 
 
 def test_a_copy_goes_before_the_number_touched_or_to_the_end_and_is_marked():
-    asked = pressed(marked(1, 2), "Insert", "A copy")
+    asked = pressed(marked(1, 2), "Put in", "A copy")
     assert asked.standing_line == "Touch the pick it goes before"
     there = touched(asked, Square(Quarter.PICK_NUMBERS, 0, 8))
     treadling = DRAFT.lifting.treadling
@@ -120,6 +120,6 @@ def test_a_lift_plan_has_no_tie_up_to_change():
 
 def test_the_way_back_is_first_undo_second_and_what_ends_the_work_last():
     assert [words(desk)[1] for desk in (begun(DRAFT), marked(), marked(1))] == ["Undo"] * 3
-    asked = [pressed(marked(1), name) for name in ("Repeat", "Insert", "Yarn")]
+    asked = [pressed(marked(1), name) for name in ("Repeat", "Put in", "Yarn")]
     assert {words(desk)[0] for desk in (begun(DRAFT), marked(1), *asked)} == {"Back"}
     assert [words(desk)[-1] for desk in (begun(DRAFT), marked())] == ["Weave it", "Done"]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from companion.draft.model import LaidIn, Section
 from companion.draft.units import Units
 from companion.present.plan_cloth import LEAVE_OUT, SHOW, WRITE_YARN, ask_plan
 from companion.weaving.cloth_plan import ClothWished, PlanFact, plan_cloth
@@ -33,7 +34,7 @@ def test_at_first_nothing_is_set_and_what_is_usual_is_said_to_be():
     shown = rows(begun({}))
     assert {shown[name] for name in ("Finished width", "Warp yarn", "Weft yarn", "Sett", "Reed")} == {"not set"}
     assert (shown["Draw-in"], shown["Loom waste"]) == ("5 %, as usual", "27 in, as usual")
-    assert "the finished width is not told" in begun({}).detail
+    assert "the finished width is not set" in begun({}).detail
 
 
 def test_the_warp_yarn_is_the_weft_until_another_one_is_told():
@@ -84,3 +85,14 @@ def test_no_plan_is_made_of_half_a_size(lacking):
     told = {fact: value for fact, value in TOWEL.items() if fact is not lacking} | {PlanFact.SETT: 8.0}
     with pytest.raises(WeavingError, match=f"finished {lacking.value}"):
         plan_cloth(ClothWished(told, {}))
+
+
+def test_what_is_laid_in_takes_its_own_length_not_the_width_of_the_reed():
+    """By hand: half of the picks are of sea, each 30 cm long whatever the width; sand goes across with a tenth more."""
+    body = Section("mat", 2, laid_in=(LaidIn(1, 30.0),))
+    told = {PlanFact.WIDTH: 50.0, PlanFact.LENGTH: 90.0, PlanFact.SETT: 8.0, PlanFact.PICKS: 4.0}
+    planned = plan_cloth(ClothWished(told, {}, draft=lever_draft([0, 1], [body])))
+    sand, sea = planned.weft
+    assert sand.threads == sea.threads == planned.plan.picks // 2
+    assert sea.metres == pytest.approx(sea.threads * 0.30)
+    assert sand.metres == pytest.approx(sand.threads * planned.plan.width_in_reed_cm * 1.1 / 100)

@@ -8,11 +8,15 @@ import json
 from dataclasses import replace
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
+from companion.draft.model import LaidIn, Section
 from companion.draft.units import Units
 from companion.record.sheet import sheet
 from companion.record.tables import columns, to_csv, to_document
 from companion.weaving import decide
+from companion.weaving.errors import WeavingError
 from companion.weaving.warp import Winding, YarnSize
 from tests.record.conftest import FORMULA, HARMFUL
 from tests.weaving.world import AtLoom, lever_draft, lever_warp, two_stage_warp
@@ -42,6 +46,58 @@ def test_a_pick_tells_its_shed_feet_shuttle_and_side():
         "shuttle": "sand",
         "from": "left",
     }
+
+
+@given(
+    weft=st.lists(st.sampled_from([0, 1, 2]), min_size=1, max_size=8),
+    laid=st.sets(st.sampled_from([0, 1, 2])),
+    deeds=st.lists(st.sampled_from(["weave", "weave", "weave", "out", "undo"]), max_size=16),
+)
+def test_the_from_cell_is_the_side_where_a_hand_found_the_boat_and_laid_in_where_there_was_none(weft, laid, deeds):
+    """The oracle moves boats: each begins at the right, a throw carries it across, what is laid in moves none."""
+    body = Section("body", len(weft), laid_in=tuple(LaidIn(yarn, 30.0) for yarn in sorted(laid)))
+    loom = AtLoom(lever_warp(lever_draft(weft, [body])))
+    expected = []
+    for deed in deeds:
+        woven = list(reversed(list(loom.now.cloth.newest_first())))
+        try:
+            loom.do({"weave": decide.weave_pick, "out": decide.take_out, "undo": decide.undo}[deed])
+        except WeavingError:
+            continue
+        if deed == "weave":
+            yarn = weft[len(woven)]
+            throws = sum(weft[pick] == yarn for pick in woven)
+            expected.append("laid in" if yarn in laid else ("right", "left")[throws % 2])
+    rows = [row for row in rows_of(loom) if row["what"] == "pick woven"]
+    assert [row["from"] for row in rows] == expected
+    assert [row["shuttle"] for row in rows] == [("sand", "sea", "rust")[weft[int(row["pick"]) - 1]] for row in rows]
+
+
+def test_a_pick_that_is_laid_in_has_its_row_as_any_other_and_is_so_when_it_is_taken_out():
+    body = Section("Mat", 2, laid_in=(LaidIn(1, 35.56),))
+    loom = AtLoom(lever_warp(lever_draft([0, 1], [body])))
+    loom.weave(2)
+    loom.do(decide.take_out)
+    thrown, laid, out = rows_of(loom)
+    assert (thrown["section"], thrown["pick"], thrown["shuttle"], thrown["from"]) == ("Mat", "1", "sand", "right")
+    assert (laid["section"], laid["pick"], laid["shafts up"], laid["shuttle"], laid["from"]) == (
+        "Mat",
+        "2",
+        "2 3",
+        "sea",
+        "laid in",
+    )
+    assert (out["what"], out["pick"], out["shuttle"], out["from"]) == ("taken out", "2", "sea", "laid in")
+
+
+def test_a_shuttle_whose_side_nobody_knows_comes_from_none():
+    loom = AtLoom(lever_warp(lever_draft([0, 0, 0, 0])))
+    loom.weave(1)
+    loom.do(decide.tell_sides, unknown=(0,))
+    loom.weave(1)
+    loom.do(decide.tell_sides, left=(0,))
+    loom.weave(1)
+    assert [row["from"] for row in rows_of(loom) if row["what"] == "pick woven"] == ["right", "", "left"]
 
 
 @pytest.mark.parametrize(

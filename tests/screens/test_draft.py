@@ -30,7 +30,8 @@ def looking_at(draft, changed=lambda _draft: None, **looks):
 
     def screen(window):
         window.facing = FROM_RIGHT
-        return DraftScreen("towel", draft, window.surroundings, taken.append, taken.append, changed, taken.append)
+        ways = [taken.append] * 2
+        return DraftScreen("towel", draft, window.surroundings, *ways, changed, *ways)
 
     with Stage(FellsideWindow(screen, **looks)) as stage:
         stage.taken = taken
@@ -199,7 +200,7 @@ def test_all_words_are_whole_and_all_buttons_are_large_enough_and_apart(display,
                 stage.touch(button(stage, name))
                 assert_whole_large_and_apart(stage, squares=stage.app.place.part is not None)
             touch(stage, Square(Quarter.PICK_NUMBERS, 0, 2))
-            for name in ("Repeat", "Back", "Insert", "A copy", "Back", "Yarn", "Back"):
+            for name in ("Repeat", "Back", "Put in", "A copy", "Back", "Yarn", "Back"):
                 assert_whole_large_and_apart(stage, squares=True)
                 stage.touch(button(stage, name))
 
@@ -242,7 +243,7 @@ def test_a_copy_that_goes_to_the_end_is_shown_there(display):
             stage.touch(button(stage, words))
         for end in (3, 0):
             touch(stage, Square(Quarter.END_NUMBERS, end, 0))
-        for words in ("Insert", "A copy", "At the end"):
+        for words in ("Put in", "A copy", "At the end"):
             stage.touch(button(stage, words))
         assert stage.app.place.draft.threading == (*long_draft(400).threading, 0, 1, 2, 3)
         assert stage.app.place.line == "ends 241 to 244 marked"

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from companion.draft.laying_in import laid_in_at
 from companion.draft.model import LaidIn
 from companion.present.cords import TIED_ALREADY, TIED_TOO
+from companion.present.draft_sheet import Quarter, Square
 from tests.screens.newcomer import choose, choose_listed, go_to_the_cords, opened
 from tests.screens.stage import Stage
 from tests.screens.test_new_warp import home, the_warp, to_more_of_the_warp  # noqa: F401
@@ -39,6 +41,38 @@ def test_a_weft_told_to_be_laid_in_shows_no_boat_at_the_loom(home):  # noqa: F81
         for size in SIZES:
             stage.resize(*size)
             assert texts_clipped(stage.app.place) == []
+
+
+def test_marked_picks_become_a_section_whose_weft_is_laid_in_and_undo_takes_it_back(home):  # noqa: F811
+    program = opened()
+    with program, Stage(program.window) as stage:
+        stage.resize(800, 480)
+        choose_listed(stage, "Open a draft")
+        choose_listed(stage, "towel")
+        choose(stage, "Look at the draft")
+        desk = stage.app.place
+        for words in ("Edit", "Treadling"):
+            stage.touch(desk.button(words))
+        for pick in (1, 2):
+            box = desk.ids.picture.sheet.box_of(Square(Quarter.PICK_NUMBERS, 0, pick))
+            stage.drag([(box.x + box.width / 2, box.y + box.height / 2)])
+        before = desk.draft
+        stage.touch(desk.button("Section"))
+        weft = stage.app.place.ask.asked.answers[1].words
+        choose(stage, weft)
+        for size in SIZES:
+            stage.resize(*size)
+            assert texts_clipped(stage.app.place) == []
+        for step in (*"35.5", "Done", "Done"):
+            choose(stage, step)
+        for size in SIZES:
+            stage.resize(*size)
+            assert texts_clipped(stage.app.place) == []
+        choose(stage, "Done")
+        assert stage.app.place is desk
+        assert list(laid_in_at(desk.draft)) == [1]
+        stage.touch(desk.button("Undo"))
+        assert desk.draft == before
 
 
 def test_the_way_past_floating_selvedges_is_shown_once_it_is_switched_on(home):  # noqa: F811

@@ -34,7 +34,7 @@ def test_a_towel_is_planned_by_touch(home, units, width, length, ends):  # noqa:
         for words in ("Open a draft", "towel", "Look at the draft"):
             choose_listed(stage, words)
         stage.touch(stage.app.place.button("Plan it"))
-        assert "the finished width is not told" in stage.app.place.ask.ids.detail.text
+        assert "the finished width is not set" in stage.app.place.ask.ids.detail.text
         typed(stage, "Finished width", width)
         typed(stage, "Finished length", length)
         assert "give the warp yarn, or a sett" in stage.app.place.ask.ids.detail.text

@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from companion.weaving.errors import WeavingError
-from companion.weaving.planning import Shares, Weave, Wish, plan, thread_needs, working_sett
+from companion.weaving.planning import Shares, Thread, Weave, Wish, plan, thread_needs, working_sett
 from companion.weaving.yarn import Count, tex_of
 
 NO_LOSS = Shares(0, 0, 0, 0)
@@ -54,13 +54,15 @@ def test_what_cannot_be_planned_is_told(wrong):
 
 
 @given(
-    st.integers(1, 500), st.lists(st.sampled_from(["sand", "sea", "oat"]), min_size=1, max_size=9), st.floats(1, 999)
+    st.integers(1, 500),
+    st.lists(st.builds(Thread, st.sampled_from(["sand", "sea", "oat"]), st.floats(1, 999)), min_size=1, max_size=9),
 )
-def test_every_thread_is_of_one_yarn_and_together_they_are_all(threads, order, each_cm):
-    needs = thread_needs(threads, order, each_cm, {"sea": 100})
+def test_every_thread_is_of_one_yarn_and_together_they_are_all(threads, order):
+    needs = thread_needs(threads, order, {"sea": 100})
     assert sum(need.threads for need in needs) == threads
     told = [order[thread % len(order)] for thread in range(threads)]
-    assert {need.name: need.threads for need in needs} == {name: told.count(name) for name in set(told)}
+    assert {need.name for need in needs} == {one.yarn for one in told}
     for need in needs:
-        assert need.metres == pytest.approx(need.threads * each_cm / 100)
+        lengths = [one.length_cm for one in told if one.yarn == need.name]
+        assert (need.threads, need.metres) == (len(lengths), pytest.approx(sum(lengths) / 100))
         assert need.grams == (None if need.name != "sea" else pytest.approx(need.metres / 10))
