@@ -69,9 +69,9 @@ def long_words(cm: float | None, units: Units) -> str:
     return f"{measured_words(cm, units)}{_in_yards(cm, units)}"
 
 
-def rough_warp_words(cm: float, units: Units) -> str:
-    """Return a length of warp to the nearest whole unit: `411 cm`, `162 in (4.50 yd)`."""
-    return f"{rough_words(cm, units)}{_in_yards(cm, units)}"
+def warp_taken_words(cm: float, units: Units) -> str:
+    """Return a length of warp that is needed, rounded up to a whole unit: `412 cm`, `162 in (4.50 yd)`."""
+    return f"{short_words(cm, units)}{_in_yards(cm, units)}"
 
 
 def wound_words(cm: float, units: Units) -> str:
@@ -263,6 +263,12 @@ class Amount:
 def sentence(parts: tuple[str | Amount, ...], units: Units) -> str:
     """Return words and the amounts among them in one line."""
     return "".join(part if isinstance(part, str) else part.words(part.amount, units) for part in parts)
+
+
+def left_words(cm: float, units: Units) -> str:
+    """Return a length that is left over, rounded down to a whole unit, so that nobody counts on too much."""
+    unit = _LENGTH[units]
+    return f"{floor(cm / unit.each + 1e-6)} {unit.sign}"
 
 
 def _stated(amount: float, unit: _Unit) -> str:

@@ -8,12 +8,12 @@ from companion.draft.units import (
     Units,
     counted,
     density_words,
+    left_words,
     length_words,
     measured_words,
     per_length_words,
     picks_words,
-    rough_warp_words,
-    rough_words,
+    warp_taken_words,
 )
 from companion.draft.units import short_words as lacking
 from companion.weaving.agreement import LengthDisagrees, PicksDisagree, PlanNote
@@ -55,12 +55,12 @@ def taken_words(taken_cm: float | None, wound_cm: float | None, units: Units, le
     if taken_cm is None:
         return f"Give the picks {per_length_words(units)} to see how much warp it takes"
     without = f", {' and '.join(left_out)} not counted" if left_out else ""
-    takes = f"It takes {rough_warp_words(taken_cm, units)} of warp{without}"
+    takes = f"It takes {warp_taken_words(taken_cm, units)} of warp{without}"
     if wound_cm is None:
         return takes
     over_cm = wound_cm - taken_cm
     most = "at most " if left_out and over_cm >= 0 else "at least " if left_out else ""
-    over = f"{rough_words(over_cm, units)} over" if over_cm >= 0 else f"{lacking(-over_cm, units)} short"
+    over = f"{left_words(over_cm, units)} over" if over_cm >= 0 else f"{lacking(-over_cm, units)} short"
     return f"{takes}: {most}{over}"
 
 

@@ -50,6 +50,7 @@ def test_what_a_new_warp_takes_is_said_with_what_is_over_or_short():
     assert taken_words(254, 203.2, Units.INCH) == "It takes 100 in (2.78 yd) of warp: 20 in short"
     # What is lacking is never rounded down.
     assert taken_words(254, 253.7, Units.METRIC) == "It takes 254 cm of warp: 1 cm short"
+    assert taken_words(80.33, 90.5, Units.METRIC) == "It takes 81 cm of warp: 10 cm over"
 
 
 def test_what_is_over_is_at_most_so_much_where_something_that_takes_warp_is_not_told():

@@ -84,7 +84,7 @@ def test_what_is_told_of_a_warp_counts_at_the_loom(home):
         tell(stage, Fact.FRINGE)
         tell(stage, Fact.WASTE, "5", "5")
         # 12 picks at 2.5 per cm are 4.8 cm; a tenth of the warp is taken up: 4.8 / 0.9 = 5.3; fringe 20, waste 55.
-        assert stage.app.place.ask.ids.detail.text.startswith("It takes 80 cm of warp: 10 cm short")
+        assert stage.app.place.ask.ids.detail.text.startswith("It takes 81 cm of warp: 11 cm short")
         choose(stage, "Weave it")
         go_to_the_cords(stage)
     warp, _events = the_warp("Towel")
