@@ -156,9 +156,9 @@ def event_words(event: Event, piece: Piece, units: Units) -> str:
             name = piece.draft.yarns[yarn].name
             return name if metres is None else f"{name}, {yarn_words(metres, units)}"
         case ReTied(stage):
-            return f"for stage {stage + 1}"
+            return _of_stage(piece, stage)
         case TreadleTied(stage, treadle, tied):
-            return f"treadle {treadle + 1} for stage {stage + 1}{'' if tied else ', taken back'}"
+            return f"treadle {treadle + 1} {_of_stage(piece, stage)}".rstrip() + ("" if tied else ", taken back")
         case Resumed(looked_right):
             return "" if looked_right else "the cloth looked otherwise"
         case PieceStarted(index):
@@ -169,6 +169,11 @@ def event_words(event: Event, piece: Piece, units: Units) -> str:
             return f"entry {number}"
         case _:
             return ""
+
+
+def _of_stage(piece: Piece, stage: int) -> str:
+    """Return which stage is tied; nothing where the treadles are tied once for the whole piece."""
+    return f"for stage {stage + 1}" if len(piece.stages) > 1 else ""
 
 
 def _treadles(what: str, treadles: tuple[int, ...]) -> str:

@@ -3,16 +3,19 @@
 from __future__ import annotations
 
 import time
+from dataclasses import replace
 from datetime import UTC
 from typing import get_args
 
 import pytest
 
 from companion.draft.masks import shed_of
+from companion.draft.units import Units
 from companion.present.loom_kinds import loom_in_full
-from companion.record.wording import EVENT_KINDS, duration_words, tie_words, time_words
+from companion.record.wording import EVENT_KINDS, duration_words, event_words, tie_words, time_words
 from companion.remap.loom.loom import Action, Loom, Tie
-from companion.weaving.events import Event
+from companion.weaving.events import Event, ReTied, TreadleTied
+from tests.weaving.world import two_stage_warp
 
 JANUARY_MS = 1_767_265_200_000
 """2026-01-01 11:00 UTC."""
@@ -53,6 +56,18 @@ def test_looms_and_cords():
     assert loom_in_full(Loom(2, 1)) == "2 shafts, 1 treadle, jack, one treadle under a foot"
     assert tie_words(Tie(up=shed_of([1, 3]), down=shed_of([2]))) == "up 1 3, down 2"
     assert tie_words(Tie()) == "nothing tied"
+
+
+def test_a_tie_up_that_is_tied_once_has_no_stage():
+    piece = two_stage_warp().pieces[0]
+    alone = replace(piece, stages=(replace(piece.stages[0], last=7),))
+    for tied, said, said_alone in (
+        (ReTied(0), "for stage 1", ""),
+        (TreadleTied(0, 1), "treadle 2 for stage 1", "treadle 2"),
+        (TreadleTied(0, 1, False), "treadle 2 for stage 1, taken back", "treadle 2, taken back"),
+    ):
+        assert event_words(tied, piece, Units.METRIC) == said
+        assert event_words(tied, alone, Units.METRIC) == said_alone
 
 
 def test_every_event_has_words_of_its_own_for_its_kind():
