@@ -7,7 +7,9 @@ from dataclasses import replace
 
 from companion.remap.aim import Aim
 from companion.remap.errors import RemapError
-from companion.remap.feet.feet_first import LightestFound, least_footwork, lightest_of_all
+from companion.remap.feet.feet_first import lightest_of_all
+from companion.remap.feet.feet_search import LightestFound
+from companion.remap.feet.least_footwork import least_footwork
 from companion.remap.feet.place_tieup import PlacedTieUp, Walk, stage_of
 from companion.remap.feet.repairs import Repaired, cords_between_rows, fewest_cords
 from companion.remap.feet.tied_stage import Footwork, TiedStage

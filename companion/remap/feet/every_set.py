@@ -15,8 +15,9 @@ from dataclasses import dataclass
 from itertools import chain, combinations, combinations_with_replacement, product
 from math import comb, factorial
 
-from companion.remap.feet.halves import exact_with_pairs, order_found, seats_of
-from companion.remap.feet.walking import BOTH_FEET
+from companion.remap.feet.halves import exact_with_pairs, order_found
+from companion.remap.feet.presses import BOTH_FEET
+from companion.remap.feet.seats import seats_of
 from companion.remap.feet.walks import Walks
 from companion.remap.loom.wished import WishedFeet
 

@@ -7,9 +7,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from companion.remap.feet.feet_first import least_footwork
+from companion.remap.feet.least_footwork import least_footwork
+from companion.remap.feet.presses import press_of
 from companion.remap.feet.tied_stage import Footwork
-from companion.remap.feet.walking import press_of, priced, travelled
+from companion.remap.feet.walking import priced, travelled
 from companion.remap.feet.walks import walks_of
 from companion.remap.loom.loom import Footing, Loom
 from companion.remap.loom.targets import Target

@@ -18,17 +18,8 @@ from math import perm
 import numpy as np
 from numpy.typing import NDArray
 
-from companion.remap.feet.walking import (
-    ACROSS,
-    BOTH_FEET,
-    FREE,
-    MOST_CELLS,
-    TWO_UNDER_ONE,
-    FixedFeet,
-    best_feet_on,
-    keeps,
-    walked,
-)
+from companion.remap.feet.presses import ACROSS, BOTH_FEET, FREE, TWO_UNDER_ONE
+from companion.remap.feet.walking import MOST_CELLS, FixedFeet, best_feet_on, keeps, walked
 from companion.remap.feet.walks import Walks
 from companion.remap.loom.cords import cheapest_places
 from companion.remap.loom.footings import opens

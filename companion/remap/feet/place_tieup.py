@@ -15,7 +15,8 @@ from dataclasses import dataclass, replace
 from math import perm
 
 from companion.draft.masks import Shed, count, without
-from companion.remap.feet.feet_first import feet_first, tidied
+from companion.remap.feet.feet_first import tidied
+from companion.remap.feet.feet_search import feet_first
 from companion.remap.feet.ordering import MOST_ORDERS, Order, best_order
 from companion.remap.feet.tied_stage import ShedFeet, TiedStage
 from companion.remap.feet.walking import FixedFeet, feet_as_wished, keeps, travelled
@@ -249,7 +250,7 @@ def shed_feet(sheds: Sequence[Shed], footings: Sequence[Footing]) -> tuple[ShedF
 
 
 def feet_on(job: Job, pressed: Sequence[Column]) -> Walk:
-    """Return the feet that cost least on these columns, treadle by treadle, by the model of `walking`.
+    """Return the feet that cost least on these columns, treadle by treadle, by the model of `presses`.
 
     Raises AssertionError where they do not open every shed: a fault of this program.
     """

@@ -18,7 +18,8 @@ from itertools import product
 
 from companion.draft.masks import bit as pull_of
 from companion.draft.masks import bits_of, has_bit
-from companion.remap.feet.walking import BOTH_FEET, TWO_UNDER_ONE, FixedFeet, all_ways_weighed, best_feet_on
+from companion.remap.feet.presses import BOTH_FEET, TWO_UNDER_ONE
+from companion.remap.feet.walking import FixedFeet, all_ways_weighed, best_feet_on
 from companion.remap.feet.walks import Walks, walks_of
 from companion.remap.loom.pressing import Run, runs
 from companion.remap.loom.targets import Columns

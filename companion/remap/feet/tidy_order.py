@@ -12,7 +12,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
-from companion.remap.feet.walking import FixedFeet, keeps, mirrored_feet, press_of, priced
+from companion.remap.feet.presses import press_of
+from companion.remap.feet.walking import FixedFeet, keeps, mirrored_feet, priced
 from companion.remap.feet.walks import Walks
 from companion.remap.loom.pressing import Run
 from companion.remap.loom.wished import WishedFeet

@@ -23,7 +23,7 @@ class ShedFeet:
 
 @dataclass(frozen=True, slots=True)
 class Footwork:
-    """What the feet pay in all, by the model of `walking`, and what no answer of the same aim is known to be below.
+    """What the feet pay in all, by the model of `presses`, and what no answer of the same aim is known to be below.
 
     `both_feet_picks` press with both feet. `draft_cost` is that of the draft's own tie-up as it stands; None where the
     draft has none, or this loom has not the treadles for it.

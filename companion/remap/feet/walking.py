@@ -1,27 +1,4 @@
-"""What the feet pay for a treadling on one tie-up, and the feet that pay least: the model of the aim `feet`.
-
-The model, with its reasons. Costs are whole numbers; a quarter of a treadle's width is 1, so that equal is equal.
-
-- *A treadle has its foot.* The treadles are divided once, the left ones to the left foot and the others to the right,
-  wherever that is lightest: a weaver may sit before any place of the loom. A foot that presses alone presses its own.
-- *A shed has its feet.* It is opened in one way throughout, and by a treadle of its own where it has one: the legs
-  learn it. So what is priced is what is learnt, and a spare treadle that says the same again is no gain.
-- *Both feet at once*: `BOTH_FEET` each pick, more than the longest way that one foot ever goes (19 treadles, a stride
-  and a hurry: 90). One foot a pick comes before anything.
-- *One foot on two treadles*: `TWO_UNDER_ONE` each pick, placed with care, the load on the side of the foot; dearer
-  than a walk over six treadles, and still better than both feet.
-- *Travel*: a foot comes from where it pressed last, and its first press is free. A foot at rest stays over its
-  treadle, so treadles that are not in use cost nothing, wherever they are, unless a foot steps over them.
-- *A stride*: `STRIDE` for a step past the neighbouring treadle. Of orders that are equally near the one that is walked
-  step by step is lighter, so it can be learnt.
-- *Same foot twice running* on another treadle: `SAME_FOOT`. It must let go, travel and press between two beats, where
-  the other foot could have stood ready. A foot that stays on its treadle pays nothing.
-- *Reaching across*: `ACROSS` for a foot on a treadle of the other's, which only picks with both feet ask for, or a foot
-  that stands on the last treadle of one side and the first of the other.
-
-Feet that alternate, a treadle that keeps its foot, tabby in a pair under one foot and treadles walked in order are
-common practice, no source; the weights are our own choice within that, measured on no weaver. Where cords come first,
-and in the stages of a plan of tying anew, it is this model too that chooses between as few cords.
+"""What the feet walk on a treadling, and the feet that pay least on one tie-up, by the model of `presses`.
 
 Lemmas and proofs: assets/mathematics.md, "Feet first".
 """
@@ -30,46 +7,34 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
-from functools import cache
 from itertools import islice, product
 from math import prod
 
 import numpy as np
 
+from companion.remap.feet.presses import (
+    FREE,
+    SAME_FOOT,
+    STRIDE,
+    WIDTH,
+    FootPress,
+    as_wished,
+    place_of,
+    press_of,
+    presses_of,
+    ways_to_open,
+)
 from companion.remap.feet.walks import Walks
-from companion.remap.loom.feet_wish import FirstFoot, TabbyPlace
 from companion.remap.loom.loom import Footing
-from companion.remap.loom.pressing import Run, runs
+from companion.remap.loom.pressing import Run
 from companion.remap.loom.wished import AS_IT_COMES, WishedFeet
 from companion.remap.search.choices import Ints
-
-WIDTH = 4
-STRIDE = 2
-SAME_FOOT = 12
-BOTH_FEET = 100
-TWO_UNDER_ONE = 30
-ACROSS = 14
-
-FREE = -1
-"""Where a foot presses nothing."""
 
 MOST_WAYS = 1_000
 """How many combinations of ways to stand are weighed on one tie-up; beyond, shed after shed improves."""
 FEW_SPLITS = 3
 MOST_CELLS = 2_000_000
 """How many steps of candidates are worked out for one tie-up at most, and half of these at once."""
-
-
-@dataclass(frozen=True, slots=True)
-class FootPress:
-    """One way to open a shed: the treadles under each foot, and what each pick of it costs beside the walk."""
-
-    left: Run
-    right: Run
-    extra: int
-    place_left: int
-    place_right: int
-    """Where each foot presses, in quarters, or `FREE`."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,20 +49,6 @@ class FixedFeet:
     cost: int
     complete: bool
     weighed: int
-
-
-@cache
-def press_of(left: Run, right: Run, split: int) -> FootPress:
-    """Return the press of these runs where treadles below `split` are the left foot's."""
-    extra = BOTH_FEET if left and right else 0
-    extra += TWO_UNDER_ONE * ((len(left) > 1) + (len(right) > 1))
-    extra += ACROSS * (any(t >= split for t in left) + any(t < split for t in right))
-    return FootPress(left, right, extra, place_of(left), place_of(right))
-
-
-def place_of(run: Run) -> int:
-    """Return where a run lies, in quarters of a treadle from treadle 1; `FREE` for none."""
-    return 2 * (run[0] + run[-1]) if run else FREE
 
 
 def travelled(footings: Iterable[Footing]) -> float:
@@ -151,16 +102,9 @@ def best_feet_on(
     `MOST_WAYS`; beyond, target after target improves on the `FEW_SPLITS` divisions that begin lightest. None too where
     no feet on it can cost less than `below`, by what they pay beside the walk.
     """
-    ways = [_ways_to_open(target, columns, reach) for target in walk.targets]
-    if not all(ways):
+    options = _options(walk, columns, reach, near, wished)
+    if not options:
         return None
-    splits = sorted({0, *(t + 1 for t, column in enumerate(columns) if column)})
-    if near is not None:
-        splits = sorted(splits, key=lambda split: (abs(split - near), split))[:FEW_SPLITS]
-    options = [(split, [_presses(some, split) for some in ways]) for split in splits]
-    if wished.anything:
-        options = [(split, _as_wished(presses, wished)) for split, presses in options]
-        options = [(split, presses) for split, presses in options if all(presses)]
     if below is not None:
         options = [(split, presses) for split, presses in options if _least_extra(walk, presses) < below]
         if not options:
@@ -169,7 +113,7 @@ def best_feet_on(
     if sum(prod(map(len, presses)) for _, presses in options) <= most:
         every = ((split, stand) for split, presses in options for stand in product(*presses))
         return _lightest(walk, every, wished)
-    starts = [tuple(min(some, key=lambda press: press.extra) for some in presses) for _, presses in options]
+    starts = [_simplest(presses) for _, presses in options]
     if len(options) > FEW_SPLITS:
         costs = _costs(walk, [(split, stand) for (split, _), stand in zip(options, starts, strict=True)])
         chosen = sorted(range(len(options)), key=lambda at: (costs[at], at))[:FEW_SPLITS]
@@ -179,9 +123,51 @@ def best_feet_on(
     return min((feet for feet in found if feet is not None), key=lambda feet: feet.cost, default=None)
 
 
+def rough_costs(
+    walk: Walks, rows: Sequence[Sequence[int]], reach: int, near: int, wished: WishedFeet
+) -> dict[int, int]:
+    """Return about what the feet cost on those of these rows that open all as is wished, each shed in its simplest way.
+
+    Only divisions beside `near` are looked at, and only the first steps of a long treadling.
+    """
+    stands: list[tuple[int, tuple[FootPress, ...]]] = []
+    of: list[int] = []
+    for at, columns in enumerate(rows):
+        for split, presses in _options(walk, columns, reach, near, wished):
+            stands.append((split, _simplest(presses)))
+            of.append(at)
+    found: dict[int, int] = {}
+    if stands:
+        short = walk.shortened(max(1, MOST_CELLS // len(stands)))
+        for at, cost in zip(of, _costs(short, stands), strict=True):
+            found[at] = min(cost, found.get(at, cost))
+    return found
+
+
+def _options(
+    walk: Walks, columns: Sequence[int], reach: int, near: int | None, wished: WishedFeet
+) -> list[tuple[int, list[tuple[FootPress, ...]]]]:
+    """Return for each division the presses that open each target as is wished; none where a target stays shut."""
+    ways = [ways_to_open(target, columns, reach) for target in walk.targets]
+    if not all(ways):
+        return []
+    splits = sorted({0, *(t + 1 for t, column in enumerate(columns) if column)})
+    if near is not None:
+        splits = sorted(splits, key=lambda split: (abs(split - near), split))[:FEW_SPLITS]
+    options = [(split, [presses_of(some, split) for some in ways]) for split in splits]
+    if wished.anything:
+        options = [(split, as_wished(presses, wished)) for split, presses in options]
+        options = [(split, presses) for split, presses in options if all(presses)]
+    return options
+
+
+def _simplest(presses: Sequence[tuple[FootPress, ...]]) -> tuple[FootPress, ...]:
+    return tuple(min(some, key=lambda press: press.extra) for some in presses)
+
+
 def all_ways_weighed(walk: Walks, columns: Sequence[int], reach: int) -> bool:
     """Tell whether `best_feet_on` weighs every combination of ways here, so that what it does not find is not there."""
-    ways = prod(reach * len(_ways_to_open(target, columns, reach)) for target in walk.targets)
+    ways = prod(reach * len(ways_to_open(target, columns, reach)) for target in walk.targets)
     return (len(columns) + 1) * ways <= min(MOST_WAYS, MOST_CELLS // max(1, len(walk.steps)))
 
 
@@ -220,65 +206,6 @@ def _improved_feet(
         if found.presses == now or weighed > most:
             return FixedFeet(split, found.presses, found.cost, False, weighed)
         now = found.presses
-
-
-def _ways_to_open(target: int, columns: Sequence[int], reach: int) -> list[tuple[Run, Run]]:
-    """Return what may be pressed: by treadles of its own where there are any, else by every other way.
-
-    A run by itself comes with an empty one.
-    """
-    if target == 0:
-        return [((), ())]
-    own = [t for t, column in enumerate(columns) if column == target]
-    if own:
-        return [((t,), ()) for t in own]
-    pulled = {
-        run: _pulled(run, columns)
-        for run in runs(len(columns), reach)
-        if all(columns[t] and not columns[t] & ~target for t in run)
-    }
-    found: list[tuple[Run, Run]] = [(run, ()) for run, pull in pulled.items() if pull == target]
-    for one, first in pulled.items():
-        for other, second in pulled.items():
-            if one[-1] < other[0] and first | second == target and target not in (first, second):
-                spared = any(columns[t] | second == target for t in one if len(one) > 1)
-                if not spared and not any(columns[t] | first == target for t in other if len(other) > 1):
-                    found.append((one, other))
-    return found
-
-
-def _presses(ways: Sequence[tuple[Run, Run]], split: int) -> tuple[FootPress, ...]:
-    found = []
-    for one, other in ways:
-        if other or not one:
-            found.append(press_of(one, other, split))
-        else:
-            if one[0] < split:
-                found.append(press_of(one, (), split))
-            if one[-1] >= split:
-                found.append(press_of((), one, split))
-    return tuple(found)
-
-
-def _as_wished(presses: Sequence[tuple[FootPress, ...]], wished: WishedFeet) -> list[tuple[FootPress, ...]]:
-    """Return the presses that are good by themselves: the first by the foot that starts, tabby by its foot."""
-    good = list(presses)
-    if wished.first is not None:
-        right = wished.foot is FirstFoot.RIGHT
-        good[wished.first] = tuple(press for press in good[wished.first] if (press.right if right else press.left))
-    for k in wished.tabby or ():
-        lone = [press for press in good[k] if len(press.left) + len(press.right) == 1]
-        if wished.place is not TabbyPlace.OUTSIDE:
-            lone = [press for press in lone if (press.left if wished.place is TabbyPlace.LEFT else press.right)]
-        good[k] = tuple(lone)
-    return good
-
-
-def _pulled(run: Run, columns: Sequence[int]) -> int:
-    pulled = 0
-    for t in run:
-        pulled |= columns[t]
-    return pulled
 
 
 def _one_foot(walk: Walks, places: Ints) -> Ints:

@@ -8,8 +8,9 @@ from itertools import permutations
 import pytest
 
 from companion.draft.masks import bits_of, shafts_of, shed_of
-from companion.remap.feet import feet_first, halves, owning
-from companion.remap.feet.feet_first import least_footwork, lightest_of_all
+from companion.remap.feet import feet_search, halves, owning
+from companion.remap.feet.feet_first import lightest_of_all
+from companion.remap.feet.least_footwork import least_footwork
 from companion.remap.feet.walking import best_feet_on
 from companion.remap.feet.walks import walks_of
 from companion.remap.loom.pressing import feet_for
@@ -94,8 +95,8 @@ def test_more_treadles_and_a_longer_reach_are_never_dearer_nor_is_the_draft_s_ow
 @pytest.mark.parametrize("seed", SEEDS)
 def test_more_treadles_are_never_dearer_however_little_is_searched(seed, monkeypatch):
     for limit in ("MOST_SETS", "MOST_WAYS_OF_SET"):
-        monkeypatch.setattr(feet_first, limit, {True: 1, False: 1})
-    monkeypatch.setattr(feet_first, "MOST_MOVES", 0)
+        monkeypatch.setattr(feet_search, limit, {True: 1, False: 1})
+    monkeypatch.setattr(feet_search, "MOST_MOVES", {1: 0, 2: 0})
     monkeypatch.setattr(halves, "MOST_DIVISIONS", 1)
     monkeypatch.setattr(owning, "MOST_NODES", 3)
     chance = random.Random(seed)

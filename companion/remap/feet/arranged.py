@@ -1,0 +1,106 @@
+"""The linear arrangement of one foot's treadles: the order in which it walks least, for many halves at once.
+
+Exact by dynamic programming over (treadles placed so far, the last of them) (M. Held and R.M. Karp, J. SIAM 10, 1962,
+from memory): with some treadles placed, each way from one of them to one that is not is a width longer by the next.
+
+Lemmas and proofs: assets/mathematics.md, "Feet first" (F3).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cache
+
+import numpy as np
+
+from companion.draft.masks import bit
+from companion.remap.feet.presses import WIDTH
+from companion.remap.search.choices import Bools, Ints
+
+NEVER = 2**50
+"""More than anything costs."""
+
+MOST_AT_ONCE = 1_000_000
+"""How many numbers are held at once."""
+
+
+@dataclass(frozen=True, slots=True)
+class _OfSize:
+    """Every set of so many treadles with each of its members as the last, all int64 and of one length."""
+
+    subset: Ints
+    last: Ints
+    before: Ints
+    """The set without the last."""
+
+
+def arranged(weights: Ints, strides: Ints, outermost: Bools) -> tuple[list[int], list[list[int]]]:
+    """Return least cost and order for each of a batch: weights are batch x m x m, strides (batch), all int64.
+
+    Weights are those of pairs, the same both ways. Those that are `outermost` (batch x m, bool) come first.
+    """
+    batch, m, _ = weights.shape
+    at_once = max(1, MOST_AT_ONCE // (2**m * m * max(1, m // 2)))
+    costs: list[int] = []
+    orders: list[list[int]] = []
+    for at in range(0, batch, at_once):
+        some = slice(at, at + at_once)
+        least, came = _least(weights[some], strides[some], outermost[some])
+        whole = least[:, 2**m - 1, :]
+        costs += (whole.min(axis=1) + strides[some] * weights[some].sum(axis=(1, 2)) // 2).tolist()
+        orders += _traced(came, whole.argmin(axis=1)).tolist()
+    return costs, orders
+
+
+def _least(weights: Ints, strides: Ints, outermost: Bools) -> tuple[Ints, Ints]:
+    """Return the least cost of each set with each last member, and which comes before it: batch x 2**m x m."""
+    batch, m, _ = weights.shape
+    held = _held(m)
+    cut = WIDTH * ((weights.sum(axis=2)[:, None, :] - held @ weights) * held).sum(axis=2)
+    least = np.full((batch, 2**m, m), NEVER, dtype=np.int64)
+    came = np.zeros((batch, 2**m, m), dtype=np.int64)
+    ends = outermost @ np.array([bit(v) for v in range(m)], dtype=np.int64)
+    alone = np.arange(m)
+    least[:, 2**alone, alone] = np.where(outermost | (ends == 0)[:, None], 0, NEVER)
+    spared = weights * strides[:, None, None]
+    for layer in _layers(m):
+        through = least[:, layer.before, :] - spared[:, layer.last, :]
+        nearest = through.argmin(axis=2)
+        came[:, layer.subset, layer.last] = nearest
+        cost = np.take_along_axis(through, nearest[:, :, None], axis=2)[:, :, 0] + cut[:, layer.before]
+        if ends.any():
+            too_early = ~outermost[:, layer.last] & ((ends[:, None] & ~layer.before) != 0)
+            cost = np.where(too_early, NEVER, cost)
+        least[:, layer.subset, layer.last] = cost
+    return least, came
+
+
+@cache
+def _held(m: int) -> Ints:
+    """Return which of m things each subset holds: subsets x things, int64."""
+    bits = (np.arange(2**m, dtype=np.int64)[:, None] & np.array([bit(k) for k in range(m)], dtype=np.int64)) != 0
+    found: Ints = bits.astype(np.int64)
+    return found
+
+
+@cache
+def _layers(m: int) -> tuple[_OfSize, ...]:
+    """Return the layers of two treadles and more."""
+    subset, last = np.nonzero(_held(m))
+    size = _held(m).sum(axis=1)[subset]
+    before = subset - 2**last
+    return tuple(_OfSize(subset[size == k], last[size == k], before[size == k]) for k in range(2, m + 1))
+
+
+def _traced(came: Ints, last: Ints) -> Ints:
+    """Return the orders that end with these, each from its first treadle on: batch x m."""
+    batch, subsets, m = came.shape
+    which = np.arange(batch)
+    order = np.empty((batch, m), dtype=np.int64)
+    subset = np.full(batch, subsets - 1)
+    for at in reversed(range(m)):
+        order[:, at] = last
+        before = came[which, subset, last]
+        subset = subset - 2**last
+        last = before
+    return order
