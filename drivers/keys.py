@@ -6,6 +6,7 @@ up: a window repeats a key that is held, and does not say so.
 
 from __future__ import annotations
 
+import sys
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from types import MappingProxyType
@@ -18,24 +19,37 @@ from drivers.tally import Ignored, Tally
 KeyMeanings = Mapping[int, Press]
 """What each key code asks for."""
 
+_NAMES = {
+    281: "page down",
+    275: "right",
+    274: "down",
+    32: "space",
+    13: "enter",
+    271: "enter",  # of the number block
+    280: "page up",
+    276: "left",
+    273: "up",
+    8: "backspace",
+}
+"""What is printed on keys that write nothing, by the codes of Kivy's window (`kivy.core.window.Keyboard.keycodes`)."""
+
 USUAL_KEYS: KeyMeanings = MappingProxyType(
-    {
-        281: Press.ADVANCE,  # page down
-        275: Press.ADVANCE,  # right
-        274: Press.ADVANCE,  # down
-        32: Press.ADVANCE,  # space
-        13: Press.ADVANCE,  # enter
-        271: Press.ADVANCE,  # enter of the number block
-        280: Press.BACK,  # page up
-        276: Press.BACK,  # left
-        273: Press.BACK,  # up
-        8: Press.BACK,  # backspace
-    }
+    dict.fromkeys((281, 275, 274, 32, 13, 271), Press.ADVANCE) | dict.fromkeys((280, 276, 273, 8), Press.BACK)
 )
-"""What page-turners usually send, as the codes that Kivy's window gives (`kivy.core.window.Keyboard.keycodes`)."""
+"""What page-turners usually send."""
 
 
 _USUAL_TIMES = GestureTimes()
+
+
+def key_names(meanings: KeyMeanings, wanted: Press) -> tuple[str, ...]:
+    """Return what is printed on the keys that ask for this, each name once: `("page down", "right", …)`."""
+    return tuple(dict.fromkeys(_name(code) for code, press in meanings.items() if press is wanted))
+
+
+def _name(code: int) -> str:
+    printed = chr(code).upper() if code <= sys.maxunicode else ""
+    return _NAMES.get(code) or (printed if printed.isprintable() and printed else f"the key {code}")
 
 
 class KeyPedal:

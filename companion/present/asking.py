@@ -117,6 +117,7 @@ class Asked(Generic[Result]):
     `own` are words of the weaver's own in it, such as the name of a folder. `pictured`: each answer of the list begins
     with a picture, or with the room for one that comes later.
     Questions that follow one another with the same `bit_by_bit` (one more, one more) are one to whoever goes back.
+    `topic` names the help for what can be answered; a question without one has that of the question that led to it.
     """
 
     words: str
@@ -136,6 +137,7 @@ class Asked(Generic[Result]):
     pictured: bool = False
     by_back: Answer[Result] | None = None
     pointed: PointedAt[Result] | None = None
+    topic: str = ""
 
     @property
     def main(self) -> Answer[Result] | None:
@@ -148,12 +150,14 @@ class AskedToWrite(Generic[Result]):
     """A question answered in the weaver's own words: a note, a name. `written` stands there to begin with.
 
     `leads_to` takes what was written, never an empty line. `signs`: it begins with digits and signs, not with letters.
+    `topic` names the help for it.
     """
 
     words: str
     leads_to: Callable[[str], FlowStep[Result]]
     written: str = ""
     signs: bool = False
+    topic: str = "Words to write"
 
 
 Asks = Callable[[Warp, Progress], "FlowStep[AtLoom]"]

@@ -37,6 +37,7 @@ def ask_bobbin(yarn: int, name: str, units: Units) -> Asked[AtLoom]:
         reading.decimals,
         _FIRST_GUESS,
         "the length tells how many picks are left",
+        topic="A new bobbin",
     )
     unknown: Answer[AtLoom] = Answer("Not known", partial(_note, yarn, None))
 

@@ -97,7 +97,12 @@ def end_at(warp: Warp, progress: Progress, pick: int) -> FlowStep[AtLoom]:
         Answer(_meanwhile_words(way), partial(_not_counted, piece, now, way), main=index == 0)
         for index, way in enumerate(ways)
     )
-    return Asked(f"How did it come to pick {pick + 1}?", answers, detail="so that cloth and record stay true")
+    return Asked(
+        f"How did it come to pick {pick + 1}?",
+        answers,
+        detail="so that cloth and record stay true",
+        topic="Finding the place",
+    )
 
 
 def ask_sides(warp: Warp, progress: Progress) -> FlowStep[AtLoom]:
@@ -166,6 +171,7 @@ def _ask_side(piece: Piece, after: State, told: Told, yarns: Sequence[int], seen
             Answer("Not sure", partial(lies, None)),
             Answer("Not sure of any", none_known) if others else empty_slot(),
         ),
+        topic="Finding the place",
     )
 
 

@@ -141,4 +141,4 @@ def ask_undo(warp: Warp, progress: Progress, units: Units) -> Asked[AtLoom] | No
     step = progress.trail[-1]
     words = deed_words(warp, Progress(step.before, progress.trail[:-1]), step.entry.event, units)
     yes: Answer[AtLoom] = Answer("Undo it", lambda: Answered((undo,)), main=True)
-    return Asked(f"Undo: {words}?", (yes,), with_cloth=True)
+    return Asked(f"Undo: {words}?", (yes,), with_cloth=True, topic="Undo")

@@ -54,7 +54,7 @@ def ask_dents(warp: Warp, progress: Progress, units: Units) -> Asked[AtDressing]
         "The reed" if now.reed_per_cm is None else f"The reed: {print_reed(now.reed_per_cm)}",
         partial(_ask_reed, now, units),
     )
-    return Asked("How many ends in each dent?", (*answers, other, reed), detail=words)
+    return Asked("How many ends in each dent?", (*answers, other, reed), detail=words, topic="Dents")
 
 
 def _ask_reed(now: Sley, units: Units) -> Asked[AtDressing]:

@@ -59,7 +59,9 @@ def ask_tasks(
 
     The counts of a wide warp take a while, `beside` the screen.
     """
-    counting: Asked[AtDressing] = Asked(COUNTING, (), detail=counted(warp.pieces[0].draft.ends, "end"))
+    counting: Asked[AtDressing] = Asked(
+        COUNTING, (), detail=counted(warp.pieces[0].draft.ends, "end"), topic="Tasks of the dressing"
+    )
     count = partial(_tell_counts, warp, progress, way, units, facing)
     dressing = progress.now.dressing
     rows: list[Answer[AtDressing]] = [
@@ -78,6 +80,7 @@ def ask_tasks(
             Answer("Counts", partial(beside, counting, count)),
         ),
         as_list=True,
+        topic="Tasks of the dressing",
     )
 
 
@@ -141,6 +144,7 @@ def making_ready(warp: Warp) -> Asked[AtDressing]:
         (Answer("Another warp", lambda: Answered(Elsewhere.OTHER_WARP)),),
         detail=f"{warp.name}: {counted(warp.pieces[0].draft.ends, 'end')}",
         own=(warp.name,),
+        topic="Waiting",
     )
 
 
@@ -157,7 +161,7 @@ def ask_groups(way: DressingWay, warp: Warp, task: DressingTask | None) -> Asked
             if ends <= MOST_AT_ONCE
         )
         words = "Colour by colour" if way.one_by_one else "Turn by turn"
-        return Asked("How many ends do you wind at once?", (replace(one, words=words), *wound))
+        return Asked("How many ends do you wind at once?", (replace(one, words=words), *wound), topic="Groups")
     lengths = tuple(
         Answer(f"At most {ends}", partial(_changed, replace(way, group=ends, one_by_one=False)), ends == way.group)
         for ends in (4, 6, 8, 10, 12, 16)
@@ -166,7 +170,12 @@ def ask_groups(way: DressingWay, warp: Warp, task: DressingTask | None) -> Asked
         "Another number",
         lambda: ask_number("Ends in a group", MOST_IN_GROUP, lambda ends: _changed(replace(way, group=ends))),
     )
-    return Asked("How long are the groups?", (one, *lengths, other), detail="They end where repeats and blocks end")
+    return Asked(
+        "How long are the groups?",
+        (one, *lengths, other),
+        detail="They end where repeats and blocks end",
+        topic="Groups",
+    )
 
 
 def _changed(way: DressingWay) -> Answered[AtDressing]:
@@ -187,7 +196,13 @@ def ask_looks_so(warp: Warp, progress: Progress, way: DressingWay, away_ms: int)
     yes = _do("Yes, go on", (resume,), main=True)
     if task is None or view is None or not view.done:
         what = "The loom is dressed" if task is None else f"Next: {CALLED[task].lower()}"
-        return Asked(what, (replace(yes, words="Go on"),), detail=BETWEEN.join(detail), foot=tuple(away))
+        return Asked(
+            what,
+            (replace(yes, words="Go on"),),
+            detail=BETWEEN.join(detail),
+            foot=tuple(away),
+            topic="Coming back to the dressing",
+        )
     detail.insert(1, how_far_words(warp, progress.now.dressing, task))
     if task is DressingTask.THREADING:
         detail.append(left_words(view).replace(": ", ":\N{NO-BREAK SPACE}"))
@@ -203,7 +218,14 @@ def ask_looks_so(warp: Warp, progress: Progress, way: DressingWay, away_ms: int)
     more: Answer[AtDressing] = Answer(
         "Many fewer", lambda: ask_number(f"{one.capitalize()}s to take out", view.done, out)
     )
-    return Asked(LOOKS_SO, (yes, *fewer, more), detail=BETWEEN.join(detail), with_cloth=True, foot=tuple(away))
+    return Asked(
+        LOOKS_SO,
+        (yes, *fewer, more),
+        detail=BETWEEN.join(detail),
+        with_cloth=True,
+        foot=tuple(away),
+        topic="Coming back to the dressing",
+    )
 
 
 def _do(words: str, commands: Commands, main: bool = False) -> Answer[AtDressing]:

@@ -60,10 +60,13 @@ def ask_mistake(
                 which,
             ),
             detail=look_at_words(trial.shed, warp.loom.loom.action is Action.LEVERS),
+            topic="Something is wrong",
         )
     if task is DressingTask.SLEYING and sleyed(warp, progress.now.dressing):
         return Asked(
-            "What is wrong?", (Answer("The ends in a dent", wrong.which_dent), Answer("A heddle", wrong.which_end))
+            "What is wrong?",
+            (Answer("The ends in a dent", wrong.which_dent), Answer("A heddle", wrong.which_end)),
+            topic="Something is wrong",
         )
     return wrong.which_end()
 
@@ -130,7 +133,7 @@ class _Wrong:
         words = end_words(self.draft, first, self.facing)
         if not one:
             words = f"ends {first + 1} to {last + 1} from the {self.facing.first_end.value}"
-        return Asked(words, tuple(answers), detail=mending_words(mending), lines=lines)
+        return Asked(words, tuple(answers), detail=mending_words(mending), lines=lines, topic="Something is wrong")
 
     def _other_end(self, one: int) -> Asked[AtDressing]:
         def to(other: int) -> FlowStep[AtDressing]:
@@ -149,7 +152,10 @@ class _Wrong:
             out: Command = partial(take_out_dressing, task=DressingTask.SLEYING, count=mending.out)
             answers = (_do(f"Take out {counted(mending.out, 'dent')}", (anew, out), main=True), later)
         return Asked(
-            f"dent {dent + 1} from the {self.facing.first_end.value}", answers, detail=dent_mending_words(mending)
+            f"dent {dent + 1} from the {self.facing.first_end.value}",
+            answers,
+            detail=dent_mending_words(mending),
+            topic="Something is wrong",
         )
 
     @staticmethod

@@ -33,7 +33,12 @@ def ask_elsewhere(warp: Warp, progress: Progress, reading: TreadlingReading | No
     """
     piece = warp.pieces[progress.now.piece]
     moves = [Answer(words, partial(_make, move)) for words, move in possible_moves(warp, progress)]
-    return Asked("Go on where?", (*moves, *_places(piece, progress.now, reading)), detail="Undo takes it back")
+    return Asked(
+        "Go on where?",
+        (*moves, *_places(piece, progress.now, reading)),
+        detail="Undo takes it back",
+        topic="Going elsewhere",
+    )
 
 
 def _places(piece: Piece, now: State, reading: TreadlingReading | None) -> Iterator[Answer[AtLoom]]:

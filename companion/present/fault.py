@@ -37,7 +37,7 @@ def ask_fault(warp: Warp, progress: Progress, facing: Facing) -> Asked[AtLoom]:
         if not kind.of_loom and rows_at_fell(warp, progress, 1)
     ]
     loom: Answer[AtLoom] = Answer("Threading, sleying, tie-up", partial(ask_of_loom, facing, warp, progress))
-    return Asked("What is wrong?", (*kinds, loom, *_settling(warp, progress, facing)))
+    return Asked("What is wrong?", (*kinds, loom, *_settling(warp, progress, facing)), topic="A fault")
 
 
 def _settling(warp: Warp, progress: Progress, facing: Facing) -> list[Answer[AtLoom]]:

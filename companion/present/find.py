@@ -70,6 +70,7 @@ def ask_place(warp: Warp, progress: Progress, facing: Facing, units: Units) -> A
             shuttles,
             elsewhere if moves else empty_slot(),
         ),
+        topic="Finding the place",
     )
 
 

@@ -40,4 +40,5 @@ def ask_first_look(warp: Warp, progress: Progress, order: tuple[DressingTask, ..
         lines=(warp.name, f"Then: {', '.join(task.value for task in then)}"),
         foot=(Answer("Another warp", lambda: Answered(Elsewhere.OTHER_WARP)),),
         own=(warp.name,),
+        topic="Before the first pick",
     )

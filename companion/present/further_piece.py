@@ -41,9 +41,17 @@ def ask_piece(warp: NewWarp, lookup: Lookup, drafts: Sequence[MenuItem], problem
         as_list=True,
         bit_by_bit="further piece",
         own=(problem,) if problem else (),
+        topic="Another piece",
     )
 
 
 def waiting_for_drafts() -> Asked[Telling]:
     """Return what is shown while drafts are looked for."""
-    return Asked("Looking for drafts", (), detail="It takes a while", as_list=True, bit_by_bit="further piece")
+    return Asked(
+        "Looking for drafts",
+        (),
+        detail="It takes a while",
+        as_list=True,
+        bit_by_bit="further piece",
+        topic="Another piece",
+    )

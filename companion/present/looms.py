@@ -55,7 +55,7 @@ LoomsOutcome = KeepLoom | RemoveLoom | DrawTieUp
 def ask_looms(looms: Sequence[LoomProfile], units: Units, removed: LoomProfile | None = None) -> Asked[LoomsOutcome]:
     """Ask which loom to change; `removed` was taken off the list just now, and one touch puts it back."""
     rows: list[Answer[LoomsOutcome]] = [
-        Answer(loom.name, partial(ask_loom_facts, loom, loom.name, units), detail=loom_words(loom.loom))
+        Answer(loom.name, partial(ask_loom_facts, loom, loom.name, units), detail=loom_words(loom.loom), own=True)
         for loom in looms
     ]
     taken = {loom.name.casefold() for loom in looms}
@@ -71,6 +71,7 @@ def ask_looms(looms: Sequence[LoomProfile], units: Units, removed: LoomProfile |
         detail="" if looms else "A loom that is kept here is one touch away when a draft is put on it",
         foot=tuple(foot),
         as_list=True,
+        topic="Your looms",
     )
 
 
@@ -109,6 +110,7 @@ def ask_loom_facts(loom: LoomProfile, was: str, units: Units) -> Asked[LoomsOutc
         detail=f"Touch what is otherwise; {tied}",
         foot=(*remove, keep),
         bit_by_bit="loom",
+        topic="A loom",
     )
 
 

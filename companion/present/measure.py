@@ -22,7 +22,7 @@ def ask_measure(warp: Warp, progress: Progress, units: Units) -> Asked[AtLoom]:
     """Ask for the length of the cloth; what the picks in it should measure is said, and must be typed all the same."""
     picks = progress.now.cloth.picks
     if not picks:
-        return Asked("No pick lies in the cloth yet", (Answer("Weave on", nothing, main=True),))
+        return Asked("No pick lies in the cloth yet", (Answer("Weave on", nothing, main=True),), topic="A length")
     reckoned_cm = _reckoned_cm(warp, progress)
     reading = length_reading(units)
     should_be = "" if reckoned_cm is None else f", by the picks about {tape_words(reckoned_cm, units)}"
@@ -33,6 +33,7 @@ def ask_measure(warp: Warp, progress: Progress, units: Units) -> Asked[AtLoom]:
         reading.most(_LONGEST_CM),
         reading.decimals,
         meaning=f"{counted(picks, 'pick')}{should_be}",
+        topic="A length",
     )
 
     def answers(number: float | None) -> tuple[Answer[AtLoom], ...]:
@@ -63,6 +64,7 @@ def measured(warp: Warp, progress: Progress, units: Units, cm: float, under_tens
             Answer("Yes, it measures that", partial(_note, cm, under_tension)),
         ),
         detail=f"The picks in it should measure about {tape_words(reckoned_cm, units)}",
+        topic="A length",
     )
 
 

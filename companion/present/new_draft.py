@@ -40,7 +40,7 @@ class NewDraftFlow(Generic[Result]):
         """Ask the first of them."""
         counts = [Answer(str(shafts), partial(self._ask_treadles, shafts), shafts == 4) for shafts in SHAFTS]
         other: Answer[Result] = Answer(ANOTHER, lambda: ask_number("Shafts", MOST_SHAFTS, self._ask_treadles))
-        return Asked("How many shafts?", (*counts, other))
+        return Asked("How many shafts?", (*counts, other), topic="A draft from nothing")
 
     def _ask_treadles(self, shafts: int) -> Asked[Result]:
         def begin(treadles: int) -> Asked[Result]:
@@ -138,7 +138,7 @@ class _Draws:
         def turned(first: int, end: int) -> FlowStep[Result]:
             straight, point = Draw(first, end), Draw(first, end, there_and_back=True)
             ways = tuple(Answer(draw_words(draw), partial(often, draw)) for draw in (straight, point))
-            return Asked("There, or there and back?", ways)
+            return Asked("There, or there and back?", ways, topic="A draft from nothing")
 
         usual = (Draw(0, last), Draw(0, last, there_and_back=True), Draw(last, 0))
         named = zip(("Straight", "To the point and back", "Straight down"), usual, strict=True)
@@ -154,6 +154,7 @@ class _Draws:
             lines=tuple(map(draw_words, self.said[-_LINES:])),
             foot=(off, on),
             bit_by_bit=self.what,
+            topic="A draft from nothing",
         )
 
 

@@ -155,6 +155,7 @@ def ask_new_warp(warp: NewWarp, lookup: Lookup) -> Asked[Telling]:
         as_list=True,
         bit_by_bit="new warp",
         own=(warp.name, *warp.titles),
+        topic="A new warp",
     )
 
 
@@ -210,6 +211,7 @@ def waiting_for_plan(titles: Sequence[str], stop: Callable[[], Asked[Telling]]) 
         lines=(", ".join(titles),),
         bit_by_bit="further piece",
         own=tuple(titles),
+        topic="Waiting",
     )
 
 

@@ -39,6 +39,7 @@ def ask_note(warp: Warp, progress: Progress, units: Units, begun: str = "", squa
         "Note what?",
         (own, *mark, *answers, *bobbin_answers(warp, progress, units)),
         detail=f"begun: {begun}" if begun else f"last note: {newest}" if newest else "",
+        topic="A note",
     )
 
 

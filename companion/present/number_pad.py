@@ -24,7 +24,8 @@ _LARGE = 1000
 class Wanted:
     """The number that is asked for: `Wanted("Warp wound", "cm", 10, 20_000, decimals=1)`, bounds included.
 
-    `begun` is what stands there before a key is touched, empty for nothing; `meaning` stands below it.
+    `begun` is what stands there before a key is touched, empty for nothing; `meaning` stands below it. `topic` names
+    the help for it, where that is not the help of the question that led to it.
     """
 
     words: str
@@ -34,6 +35,7 @@ class Wanted:
     decimals: int = 0
     begun: str = ""
     meaning: str = ""
+    topic: str = ""
 
     def can_be(self, typed: str) -> bool:
         """Tell whether a number may begin like this."""
@@ -88,6 +90,7 @@ def ask_amount(
         pad=(*digits, point, key("0"), delete),
         foot=() if then is None else (done,),
         bit_by_bit=wanted.words,
+        topic=wanted.topic,
     )
 
 

@@ -64,6 +64,7 @@ def ask_pause(
             Answer("Switch off", _ask_switch_off),
         ),
         own=(warp.name,),
+        topic="Pause",
     )
 
 

@@ -35,6 +35,7 @@ def ask_feet(own: NewWarp, same: NewWarp | None, why_not: str, lookup: Lookup) -
         lines=(why_not,) if why_not else both_feet,
         as_list=True,
         bit_by_bit="which feet",
+        topic="A new warp",
     )
 
 

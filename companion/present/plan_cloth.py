@@ -103,6 +103,7 @@ def ask_plan(wished: ClothWished, title: str, units: Units) -> Asked[None]:
         as_list=True,
         bit_by_bit=PLAN_IT,
         own=(title,),
+        topic="Planning a cloth",
     )
 
 

@@ -148,6 +148,7 @@ def ask_preferences(now: Preferences, ports: Sequence[str], can_speak: bool) -> 
         ),
         foot=(Answer(DONE, partial(_answered, LeaveSettings()), main=True),),
         detail=pedal_words(now),
+        topic="Settings",
     )
 
 
@@ -247,7 +248,7 @@ def _ask_shortest_pick(now: Preferences) -> Asked[SettingsOutcome]:
 
 def _mind_cautions(now: Preferences, ports: tuple[str, ...]) -> Asked[SettingsOutcome]:
     go_on: Answer[SettingsOutcome] = Answer("Go on", partial(_ask_pedal, now, ports), main=True)
-    return Asked("Before a pedal is wired", (), lines=PEDAL_CAUTIONS, foot=(go_on,))
+    return Asked("Before a pedal is wired", (), lines=PEDAL_CAUTIONS, foot=(go_on,), topic="Pedal")
 
 
 def _ask_beat(now: Preferences) -> Asked[SettingsOutcome]:
@@ -267,7 +268,7 @@ def _ask_pedal(now: Preferences, ports: tuple[str, ...]) -> Asked[SettingsOutcom
         "Which pedal?",
         (
             Answer("One that acts as a keyboard", partial(_answered, Teach())),
-            *(Answer(_port_words(port), partial(_ask_wiring, replace(now, pedal=port))) for port in ports),
+            *(Answer(_port_words(port), partial(_ask_wiring, replace(now, pedal=port)), own=True) for port in ports),
             _set("No pedal", replace(now, pedal=""), main=not ports),
         ),
     )

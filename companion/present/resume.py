@@ -58,6 +58,7 @@ def ask_resume(warp: Warp, progress: Progress, facing: Facing, units: Units, awa
             Answer("Another warp", lambda: Answered(Elsewhere.OTHER_WARP)),
             Answer("See the record", lambda: Answered(Elsewhere.RECORD), main=not any(answer.main for answer in first)),
         ),
+        topic="Coming back",
     )
 
 

@@ -48,6 +48,7 @@ def ask_sections(told: SectionsTold) -> Asked[Draft]:
         foot=(Answer(DONE, partial(_answered, told.draft), main=True),),
         as_list=True,
         bit_by_bit=SECTIONS,
+        topic="Sections of a draft",
     )
 
 
@@ -79,6 +80,7 @@ def ask_section(told: SectionsTold, index: int) -> Asked[Draft]:
         as_list=True,
         bit_by_bit=f"{SECTIONS} {index}",
         own=(section.name,),
+        topic="A section",
     )
 
 

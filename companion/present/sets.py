@@ -88,7 +88,7 @@ def ask_sets(sets: Sequence[MenuItem], done: str = "") -> Asked[SetsDeed]:
         MAKE_SET, lambda: AskedToWrite("What is the set called?", lambda title: Answered(MakeSet(title)))
     )
     hint = "Drafts and warps that belong together, such as four shafts and eight"
-    return Asked(SETS_OF_PROJECTS, rows, detail=done or hint, foot=(make,), as_list=True)
+    return Asked(SETS_OF_PROJECTS, rows, detail=done or hint, foot=(make,), as_list=True, topic="Sets")
 
 
 def ask_set(
@@ -113,7 +113,7 @@ def ask_set(
     )
     hint = f"{len(members)} in it; touch one to move it" if members else "Nothing is in it yet"
     foot = (*add, say, *(papers if members else ()))
-    return Asked(title, shown, detail=done or hint, foot=foot, own=(title,))
+    return Asked(title, shown, detail=done or hint, foot=foot, own=(title,), topic="A set")
 
 
 def _ask_which(kind: str, items: tuple[MenuItem, ...]) -> Asked[SetDeed]:

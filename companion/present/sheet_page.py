@@ -52,6 +52,7 @@ def ask_sheet(title: str, words: SheetWords, done: str = "") -> Asked[SheetDeed]
         foot=(*more, save),
         as_list=True,
         own=(title, *words.words, *words.finishing),
+        topic="Its sheet",
     )
 
 

@@ -68,7 +68,11 @@ def ask_square(draft: Draft, square: SquareSeen, can_mark: bool) -> Asked[Square
     none: tuple[Answer[SquareDeed], ...] = (Answer(NO_WORDS, mark(starred, "")),) if text else ()
     make: Answer[SquareDeed] = Answer(MAKE_DRAFT, _ToFinish(draft, area, Finish(area.ends, area.picks)).ask)
     return Asked(
-        area.name, (star, words, *none, make), detail=marked_line(square) or area_words(area), own=(area.name, text)
+        area.name,
+        (star, words, *none, make),
+        detail=marked_line(square) or area_words(area),
+        own=(area.name, text),
+        topic="A square",
     )
 
 
@@ -99,6 +103,7 @@ class _ToFinish:
             as_list=True,
             bit_by_bit=f"finish of {area_words(area)}",
             own=(area.name,),
+            topic="A square made a draft",
         )
 
     def _with(self, finish: Finish) -> Asked[SquareDeed]:
@@ -154,7 +159,9 @@ class _ToFinish:
         def ask() -> Asked[SquareDeed]:
             kept: Answer[SquareDeed] = Answer(f"Keep {name}", partial(with_colour, None), main=True, own=True)
             colours = tuple(Answer(yarn.name, partial(with_colour, yarn)) for yarn in PALETTE)
-            return Asked(f"Another colour for {name}", colours, foot=(kept,), own=(name,))
+            return Asked(
+                f"Another colour for {name}", colours, foot=(kept,), own=(name,), topic="A square made a draft"
+            )
 
         return Answer(f"Yarn: {name}", ask, detail=yarns[name].name if name in yarns else KEPT)
 

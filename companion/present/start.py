@@ -180,6 +180,7 @@ def ask_start(warps: Sequence[MenuItem], around: Around) -> Asked[Start]:
             (demo, new, _write_a_draft(), own, settings),
             detail="The demo is dressed and tied: touch it and weave",
             foot=(sets, tidy),
+            topic="Start",
         )
     rows: list[Answer[Start]] = [
         Answer(
@@ -195,6 +196,7 @@ def ask_start(warps: Sequence[MenuItem], around: Around) -> Asked[Start]:
         as_list=True,
         bit_by_bit="warps",
         pictured=True,
+        topic="Start",
     )
 
 
@@ -213,6 +215,7 @@ def ask_copy(warp: str, trouble: str, copies: Sequence[MenuItem]) -> Asked[Start
         lines=(line,),
         as_list=True,
         own=(warp,),
+        topic="A warp that cannot be opened",
     )
 
 
@@ -226,7 +229,14 @@ def copy_item(key: str, entries: int, age_ms: int, on_device: bool) -> MenuItem:
 
 def looking_for_copies(warp: str) -> Asked[Start]:
     """Return what is shown while copies are looked for on slow sticks."""
-    return Asked(f"{warp} cannot be opened", (), detail="Looking for copies", as_list=True, own=(warp,))
+    return Asked(
+        f"{warp} cannot be opened",
+        (),
+        detail="Looking for copies",
+        as_list=True,
+        own=(warp,),
+        topic="A warp that cannot be opened",
+    )
 
 
 def ask_draft(around: Around, known: Sequence[MenuItem] | None = None) -> Asked[Start]:
@@ -253,6 +263,7 @@ def ask_draft(around: Around, known: Sequence[MenuItem] | None = None) -> Asked[
         as_list=True,
         bit_by_bit=DRAFTS,
         pictured=True,
+        topic="Drafts",
     )
 
 
@@ -282,12 +293,15 @@ def ask_folder(
         as_list=True,
         bit_by_bit="folders",
         own=(folder.name, folder.where, folder.problem),
+        topic="Drafts",
     )
 
 
 def waiting_for(folder: str) -> Asked[Any]:
     """Return what is shown while a slow folder is looked into."""
-    return Asked(f"Looking into {folder}", (), detail="It takes a while", as_list=True, bit_by_bit="folders")
+    return Asked(
+        f"Looking into {folder}", (), detail="It takes a while", as_list=True, bit_by_bit="folders", topic="Waiting"
+    )
 
 
 def refused(listed: Asked[Start], file: str, problem: str) -> Asked[Start]:
@@ -297,7 +311,7 @@ def refused(listed: Asked[Start], file: str, problem: str) -> Asked[Start]:
 
 def waiting_for_draft(words: str) -> Asked[Start]:
     """Return what is shown while a large draft is read."""
-    return Asked(words, (), detail="It takes a while", as_list=True)
+    return Asked(words, (), detail="It takes a while", as_list=True, topic="Waiting")
 
 
 def _write_a_draft() -> Answer[Start]:

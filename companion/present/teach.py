@@ -17,4 +17,5 @@ def ask_key(for_next: bool, skipped: Callable[[], Lesson]) -> Asked[Lesson]:
         f"Press the pedal for {'next' if for_next else 'back'}",
         (skip,),
         detail="A pedal of this kind plugs in, or pairs, as a keyboard",
+        topic="Teaching a pedal",
     )

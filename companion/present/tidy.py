@@ -101,6 +101,7 @@ def ask_tidy(
         foot=(full,) if binned else (),
         as_list=True,
         own=tuple(warps),
+        topic="Tidying up",
     )
 
 

@@ -72,4 +72,5 @@ def _ask_among(threads: Touchable[Result], places: range) -> Asked[Result]:
         foot=(*(aside if shown < there else ()), *threads.instead),
         pointed=PointedAt(partial(threads.draw, lying), pointed),
         bit_by_bit=f"{threads.where}, {shown}",
+        topic="Touching a thread",
     )

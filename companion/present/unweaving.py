@@ -95,6 +95,7 @@ def _shed_page(
         harness=shed_signs(warp, piece, tieup, step.footing or Footing(), step.shed),
         foot=() if on is None else (on,),
         by_back=out,
+        topic="Taking out",
     )
 
 

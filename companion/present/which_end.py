@@ -27,7 +27,9 @@ def ask_end(draft: Draft, facing: Facing, then: Then[Result]) -> Asked[Result]:
         Answer(f"Count from the {side.value}", partial(_ask_count, "Which end", ends, facing, side, then))
         for side in Side
     )
-    return Asked("Which end?", (*counts, *shafts), detail="count all ends, or the heddles of one shaft")
+    return Asked(
+        "Which end?", (*counts, *shafts), detail="count all ends, or the heddles of one shaft", topic="Which end"
+    )
 
 
 def end_words(draft: Draft, end: int, facing: Facing) -> str:

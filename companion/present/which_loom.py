@@ -39,7 +39,7 @@ def ask_loom(draft: str, looms: Sequence[LoomProfile] = (), in_file: bool = Fals
         for index, loom in enumerate(looms)
     ]
     other: Answer[Start] = Answer("Another loom", partial(_ask_treadles, draft, ()))
-    return Asked("On which loom?", (*own, other), foot=others, as_list=True)
+    return Asked("On which loom?", (*own, other), foot=others, as_list=True, topic="Which loom")
 
 
 def last_first(looms: Sequence[LoomProfile], last: LoomProfile | None) -> tuple[LoomProfile, ...]:
@@ -63,7 +63,7 @@ def _ask_treadles(draft: str, others: tuple[Answer[Start], ...]) -> Asked[Start]
         Answer(counted(count, "treadle"), partial(_ask_action, draft, count), main=count == 6) for count in TREADLES
     ]
     levers: Answer[Start] = Answer(kind_button(Action.LEVERS), partial(_chosen, PutOnLoom(draft, 1, Action.LEVERS)))
-    return Asked("How many treadles has your loom?", (*counts, levers), foot=others)
+    return Asked("How many treadles has your loom?", (*counts, levers), foot=others, topic="Which loom")
 
 
 def _ask_action(draft: str, treadles: int) -> Asked[Start]:
@@ -81,6 +81,7 @@ def _ask_action(draft: str, treadles: int) -> Asked[Start]:
             if action is not Action.LEVERS
         ),
         detail="Press a treadle and look what the shafts tied to it do",
+        topic="Which loom",
     )
 
 

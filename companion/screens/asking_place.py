@@ -11,6 +11,7 @@ from typing import Any
 
 from kivy.uix.boxlayout import BoxLayout
 
+from companion.present import help_topics
 from companion.present.asking import Asked
 from companion.present.cords import CordRow, cord_signs
 from companion.present.trade_words import AS_WRITTEN, Said, in_trade_words, own_words
@@ -28,7 +29,12 @@ from companion.weaving.warp import Warp
 
 
 class AskingPlace(BoxLayout, Place):  # type: ignore[misc]
-    """One warp as it stands. `_own` is its own screen, which the derived class makes; `_ask` puts a question there."""
+    """One warp as it stands. `_own` is its own screen, which the derived class makes; `_ask` puts a question there.
+
+    `own_topics` names the help of that screen.
+    """
+
+    own_topics: tuple[str, ...] = ()
 
     def __init__(self, warp: Warp, progress: Progress, around: Surroundings, ends: FlowEnds, **properties: Any) -> None:
         super().__init__(**properties)
@@ -57,6 +63,11 @@ class AskingPlace(BoxLayout, Place):  # type: ignore[misc]
         """The screen on which the weaver writes; None where nothing is written."""
         return self._flow.write
 
+    @property
+    def hears_next(self) -> bool:
+        """Whether "next" gives the answer that stands out."""
+        return self._flow.hears_next
+
     def say(self, line: str) -> None:
         """Show a line until the next step; it changes nothing."""
         self._own.message = self._said(line)
@@ -67,9 +78,16 @@ class AskingPlace(BoxLayout, Place):  # type: ignore[misc]
         """Take the keys of a real keyboard while the weaver writes."""
         return self._flow.hear_key(code)
 
-    def hear_text(self, text: str) -> None:
+    def hear_text(self, text: str) -> bool:
         """Write what a real keyboard writes, while the weaver writes."""
-        self._flow.hear_text(text)
+        return self._flow.hear_text(text)
+
+    @property
+    def topics(self) -> tuple[str, ...]:
+        """The help of the question, of the cords, or of the screen of its own."""
+        if self._flow.asking is not None:
+            return (*self._flow.topics, *self.own_topics)
+        return ((help_topics.CORDS,) if self.cords is not None else ()) + self.own_topics
 
     def show_pedal(self, words: str) -> None:
         """Show how it stands with the pedal, for as long as it stands so."""

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from functools import partial
 from typing import Any
 
+from companion.present import help_topics
 from companion.present.asking import Asked, AtDressing, Elsewhere
 from companion.present.cords import cord_signs
 from companion.present.deeds import NOTHING_TO_UNDO, ask_undo
@@ -65,6 +66,8 @@ class DressingPlace(AskingPlace):
 
     After a break the first thing asked is whether the last threads hang as they are drawn.
     """
+
+    own_topics = (help_topics.DRESSING,)
 
     def __init__(
         self,

@@ -13,7 +13,7 @@ from typing import Any
 from companion.draft.cloth import Surface
 from companion.draft.facing import Side
 from companion.draft.treadling import TreadlingReading
-from companion.present import wording
+from companion.present import help_topics, wording
 from companion.present.asking import AndThen, Answered, Asked, Asks, AtLoom, Elsewhere
 from companion.present.bobbin import ask_bobbin
 from companion.present.button_words import DRESS_LOOM
@@ -79,6 +79,8 @@ class LoomPlace(AskingPlace):
     stands before the pick; of a warp that nobody dressed or tied, what comes first in this `order`. `on_pause`: the
     weaver comes back to the page of a pause, where that was asked already.
     """
+
+    own_topics = (help_topics.WEAVING,)
 
     def __init__(
         self,

@@ -13,6 +13,7 @@ from kivy.properties import ObjectProperty, StringProperty
 from kivy.uix.boxlayout import BoxLayout
 from kivy.uix.widget import Widget
 
+from companion.present import help_topics
 from companion.present.button_words import BACK, DONE, NOT_KNOWN, more_words
 from companion.present.current_tieup import CurrentTieUpSigns, TieSquare, current_tieup_signs, with_square_touched
 from companion.present.trade_words import in_trade_words
@@ -57,6 +58,11 @@ class CurrentTieUpScreen(BoxLayout, Place):  # type: ignore[misc]
         self.bind(sizes=self._write)
         self.ids.area.bind(size=self._write)
         self._write()
+
+    @property
+    def topics(self) -> tuple[str, ...]:
+        """The help of the tie-up on a loom."""
+        return (help_topics.HOW_TIED,)
 
     def go_back(self) -> None:
         """Leave the loom as it was."""

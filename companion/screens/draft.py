@@ -7,12 +7,12 @@ from pathlib import Path
 from typing import Any
 
 from kivy.lang import Builder
-from kivy.properties import NumericProperty, ObjectProperty, StringProperty
+from kivy.properties import BooleanProperty, NumericProperty, ObjectProperty, StringProperty
 from kivy.uix.boxlayout import BoxLayout
 
 from companion.draft.facing import FROM_LEFT
 from companion.draft.model import Draft
-from companion.present import draft_words
+from companion.present import draft_words, help_topics
 from companion.present.draft_desk import Desk, begun, edited, moved_on, touched
 from companion.present.draft_keys import DeskKey, Way, keys
 from companion.present.draft_sheet import Square
@@ -45,6 +45,7 @@ class DraftScreen(BoxLayout, Place):  # type: ignore[misc]
     # rebind: the rules of draft.kv read parts of these, and follow only so.
     look = ObjectProperty(None, rebind=True)
     sizes = ObjectProperty(None, rebind=True)
+    mirrored = BooleanProperty(False)
     title = StringProperty("")
     line = StringProperty("")
     line_wordings = ObjectProperty(("",))
@@ -70,12 +71,12 @@ class DraftScreen(BoxLayout, Place):  # type: ignore[misc]
             look=around.look,
             sizes=around.sizes,
             facing=around.facing,
+            mirrored=around.mirrored,
             title=name,
             view=view_of(draft),
             **rest,
         )
         self._desk = begun(draft)
-        self._mirrored = around.mirrored
         self._ways = {Way.WEAVE: weave, Way.LEAVE: leave, Way.PLAN: plan, Way.SECTION: section}
         self._changed = changed
         self._buttons: list[WordButton] = []
@@ -89,6 +90,11 @@ class DraftScreen(BoxLayout, Place):  # type: ignore[misc]
         picture.bind(sheet=self._say_where, aimed=self._say_where)
         picture.bind(corner=self._moved)
         self._write()
+
+    @property
+    def topics(self) -> tuple[str, ...]:
+        """The help of looking, or of changing."""
+        return ((help_topics.CHANGING,) if self._desk.part is not None else ()) + (help_topics.DRAFT,)
 
     @property
     def draft(self) -> Draft:
@@ -153,7 +159,8 @@ class DraftScreen(BoxLayout, Place):  # type: ignore[misc]
         size, gap = int(self.sizes.word), self.sizes.gap
         wanted = extents(self.title, size, True)[0] + BESIDE_WORDS
         line = min(extents(words, size, False)[0] for words in self.line_wordings) + BESIDE_WORDS
-        self.ids.title.width = min(wanted, max(self.width - 3 * gap - line, self.width * _LEAST_OF_TITLE))
+        room = self.width - 3 * gap - sum(self.sizes.beside_help(self.mirrored)) - line
+        self.ids.title.width = min(wanted, max(room, self.width * _LEAST_OF_TITLE))
 
     def _line_now(self) -> str:
         picture = self.ids.picture
@@ -173,7 +180,7 @@ class DraftScreen(BoxLayout, Place):  # type: ignore[misc]
         for key, button in zip(row, self._buttons, strict=True):
             self._write_button(key, button)
         self._share_buttons()
-        if self._mirrored:
+        if self.mirrored:
             # The newest child of a layout is its last button: for the left hand that one is first.
             self.ids.buttons.children = self._buttons[:]
         self._say_where()

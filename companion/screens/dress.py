@@ -34,6 +34,7 @@ class DressScreen(BoxLayout):  # type: ignore[misc]
     signs = ObjectProperty(None, rebind=True)
     look = ObjectProperty(None, rebind=True)
     sizes = ObjectProperty(None, rebind=True)
+    mirrored = BooleanProperty(False)
     message = StringProperty("")
     pedal = StringProperty("")
     upright = BooleanProperty(False)
@@ -44,8 +45,7 @@ class DressScreen(BoxLayout):  # type: ignore[misc]
     __events__ = ("on_next", "on_action", "on_tasks", "on_again")
 
     def __init__(self, signs: DressSigns, look: Look, sizes: Sizes, mirrored: bool = False, **rest: Any) -> None:
-        super().__init__(signs=signs, look=look, sizes=sizes, **rest)
-        self._mirrored = mirrored
+        super().__init__(signs=signs, look=look, sizes=sizes, mirrored=mirrored, **rest)
         self._buttons = {action: self._button(action) for action in DressButton}
         self._harness = HarnessPicture(theme=look.theme)
         self._lines = FitLabel(halign="center", valign="middle")
@@ -81,7 +81,7 @@ class DressScreen(BoxLayout):  # type: ignore[misc]
         halves = self.ids.halves
         halves.clear_widgets()
         halves.orientation = "vertical" if self.upright else "horizontal"
-        parts = (self._side, self._now) if self._mirrored and not self.upright else (self._now, self._side)
+        parts = (self._side, self._now) if self.mirrored and not self.upright else (self._now, self._side)
         for part in parts:
             halves.add_widget(part)
         actions = self.ids.actions
@@ -90,7 +90,7 @@ class DressScreen(BoxLayout):  # type: ignore[misc]
         # Where the width is wanted, only a touch on what is said says it once more.
         shown = [action for action in DressButton if self.upright or action is not DressButton.AGAIN]
         for row in [shown[:4], shown[4:]] if self.upright else [shown]:
-            for action in reversed(row) if self._mirrored else row:
+            for action in reversed(row) if self.mirrored else row:
                 actions.add_widget(self._buttons[action])
         self._write()
 

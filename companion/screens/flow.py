@@ -61,6 +61,7 @@ class Flow:
         self._trail: list[Asked[Any]] = []
         self._half_written: dict[str, str] = {}
         self._shown: Asked[Any] | None = None
+        self._writing_for = ""
         self.ask: AskScreen | None = None
         self.write: WriteScreen | None = None
 
@@ -68,6 +69,19 @@ class Flow:
     def asking(self) -> Asked[Any] | None:
         """The question that the weaver looks at now, as the flow put it; None between flows."""
         return self._trail[-1] if self._trail else None
+
+    @property
+    def topics(self) -> tuple[str, ...]:
+        """The names of the help for what is asked now, its own first, then those of the questions that led to it."""
+        writes = (self._writing_for,) if self.write is not None else ()
+        return tuple(
+            dict.fromkeys(topic for topic in (*writes, *(one.topic for one in reversed(self._trail))) if topic)
+        )
+
+    @property
+    def hears_next(self) -> bool:
+        """Whether "next" gives an answer: not where there is no main one, nor to words half written."""
+        return self.write is None and self.asking is not None and self.asking.main is not None
 
     def begin(self, asked: Asked[Any]) -> None:
         """Ask this as the first question of a flow."""
@@ -148,10 +162,11 @@ class Flow:
         """Take the keys of a real keyboard while the weaver writes."""
         return self.write is not None and self.write.hear_key(code)
 
-    def hear_text(self, text: str) -> None:
+    def hear_text(self, text: str) -> bool:
         """Write what a real keyboard writes, while the weaver writes."""
         if self.write is not None:
             self.write.hear_text(text)
+        return self.write is not None
 
     def _follow(self, answer: Answer[Any]) -> None:
         self._go(answer.leads_to())
@@ -175,6 +190,7 @@ class Flow:
             self._half_written[asked.words] = text
             self._stop_writing()
 
+        self._writing_for = asked.topic
         begun = replace(asked, written=self._half_written.get(asked.words, asked.written))
         around = self._around
         self.write = WriteScreen(begun, around.look, around.sizes, around.letters, around.mirrored)
@@ -278,6 +294,16 @@ class FlowPlace(BoxLayout, Place):  # type: ignore[misc]
         """Take the keys of a real keyboard while the weaver writes."""
         return self._flow.hear_key(code)
 
-    def hear_text(self, text: str) -> None:
+    def hear_text(self, text: str) -> bool:
         """Write what a real keyboard writes, while the weaver writes."""
-        self._flow.hear_text(text)
+        return self._flow.hear_text(text)
+
+    @property
+    def topics(self) -> tuple[str, ...]:
+        """The help of the question."""
+        return self._flow.topics
+
+    @property
+    def hears_next(self) -> bool:
+        """Whether "next" gives the answer that stands out."""
+        return self._flow.hears_next

@@ -11,9 +11,11 @@ class Place:
     """A widget that the window can show; what a place has no use for does nothing there.
 
     `leave` is given by whoever shows the place: it goes back to where the weaver came from, where `can_leave`. `settle`
-    is given too: the place calls it when something else lies under the finger from now on.
+    is given too: the place calls it when something else lies under the finger from now on. `has_help`: the weaver may
+    ask what the things on it do.
     """
 
+    has_help: bool = True
     can_leave: bool = False
     leave: Callable[[], None] = staticmethod(lambda: None)
     settle: Callable[[], None] = staticmethod(lambda: None)
@@ -38,6 +40,16 @@ class Place:
         """The weaver wants out of what was begun; never anything that changes cloth or loom."""
         self.go_back()
 
+    @property
+    def topics(self) -> tuple[str, ...]:
+        """The names of the help for what is on the screen now: its own first, then that of what it belongs to."""
+        return ()
+
+    @property
+    def hears_next(self) -> bool:
+        """Whether "next" by foot or key gives the answer that stands out."""
+        return False
+
     def fit(self, sizes: Sizes) -> None:
         """Take on the sizes of a changed window."""
 
@@ -57,5 +69,6 @@ class Place:
         """Take a key for itself, whatever it usually means; tell whether it did."""
         return False
 
-    def hear_text(self, text: str) -> None:
-        """Take letters from a real keyboard, where a place takes any."""
+    def hear_text(self, text: str) -> bool:
+        """Take letters from a real keyboard, where a place takes any; tell whether it did."""
+        return False

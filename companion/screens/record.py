@@ -7,10 +7,11 @@ from pathlib import Path
 from typing import Any
 
 from kivy.lang import Builder
-from kivy.properties import ObjectProperty, StringProperty
+from kivy.properties import BooleanProperty, ObjectProperty, StringProperty
 from kivy.uix.boxlayout import BoxLayout
 from kivy.uix.label import Label
 
+from companion.present import help_topics
 from companion.present.record_page import READING, RecordDeed, RecordPage
 from companion.screens.place import Place
 from companion.screens.surroundings import Surroundings
@@ -31,6 +32,7 @@ class RecordScreen(BoxLayout, Place):  # type: ignore[misc]
     # rebind: the rules of record.kv read parts of these, and follow only so.
     look = ObjectProperty(None, rebind=True)
     sizes = ObjectProperty(None, rebind=True)
+    mirrored = BooleanProperty(False)
     title = StringProperty(READING)
     where = StringProperty("")
     line = StringProperty("")
@@ -42,7 +44,7 @@ class RecordScreen(BoxLayout, Place):  # type: ignore[misc]
         bundle: Callable[[], None],
         **rest: Any,
     ) -> None:
-        super().__init__(look=around.look, sizes=around.sizes, **rest)
+        super().__init__(look=around.look, sizes=around.sizes, mirrored=around.mirrored, **rest)
         # Kivy's ids are weak: out of the body, these would be gone for good.
         self._scroll, self._picture = self.ids.scroll.__self__, self.ids.picture.__self__
         self._rows = self.ids.rows.__self__
@@ -60,6 +62,11 @@ class RecordScreen(BoxLayout, Place):  # type: ignore[misc]
             self.ids.buttons.children.reverse()
         self._rows.bind(width=self._show)
         self._show()
+
+    @property
+    def topics(self) -> tuple[str, ...]:
+        """The help of the record."""
+        return (help_topics.RECORD,)
 
     def go_on(self) -> None:
         """Show the next page."""

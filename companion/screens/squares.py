@@ -14,6 +14,7 @@ from kivy.uix.gridlayout import GridLayout
 from kivy.uix.widget import Widget
 
 from companion.draft.gamp import Area
+from companion.present import help_topics
 from companion.present.button_words import BACK, EARLIER, MORE
 from companion.present.fell import Picture
 from companion.present.paging import Page, page_of
@@ -63,6 +64,11 @@ class SquaresScreen(BoxLayout, Place):  # type: ignore[misc]
         self.bind(table=self._write, sizes=self._write)
         self.ids.body.bind(size=self._write)
         self._write()
+
+    @property
+    def topics(self) -> tuple[str, ...]:
+        """The help of the squares."""
+        return (help_topics.SQUARES,)
 
     def fit(self, sizes: Sizes) -> None:
         """Take on the sizes of a changed window."""

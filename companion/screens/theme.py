@@ -81,7 +81,7 @@ class Sizes:
     The scale of type has three sizes, and no words on any screen have another: `sign` for what this very pick needs,
     `title` for what a page is about, `word` for everything else, buttons included. `crossing` is the side of one
     crossing of the cloth at the fell, `square` that of a square of a draft that is read, `square_to_touch` that of one
-    that is edited; the rest are heights.
+    that is edited, `help` that of the sign that opens the help; the rest are heights.
     """
 
     sign: float
@@ -96,6 +96,12 @@ class Sizes:
     crossing: float
     square: float
     square_to_touch: float
+    help: float
+
+    def beside_help(self, mirrored: bool) -> list[float]:
+        """Return the padding (left, top, right, bottom) of the top row of a page, which leaves the help its corner."""
+        room = self.help + self.gap
+        return [room, 0, 0, 0] if mirrored else [0, 0, room, 0]
 
 
 def sizes_for(width: float, height: float, target: float, text_scale: float = 1.0) -> Sizes:
@@ -126,4 +132,5 @@ def sizes_for(width: float, height: float, target: float, text_scale: float = 1.
         crossing=max(target / 4, short * 0.02),
         square=max(target / 3, short * 0.03),
         square_to_touch=max(target, short * 0.05),
+        help=max(target, word * 1.5),
     )

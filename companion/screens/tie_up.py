@@ -11,6 +11,7 @@ from kivy.properties import ObjectProperty
 from kivy.uix.boxlayout import BoxLayout
 from kivy.uix.widget import Widget
 
+from companion.present import help_topics
 from companion.present.button_words import (
     BACK,
     LOOK_CLOSER,
@@ -71,6 +72,14 @@ class TieUpScreen(BoxLayout, Place):  # type: ignore[misc]
         self.bind(signs=self._write, sizes=self._write, width=self._write)
         self.ids.lines.bind(size=lambda *_: self._write_answer())
         self._write()
+
+    @property
+    def topics(self) -> tuple[str, ...]:
+        """The help of a search, an answer, ways side by side, or of a message."""
+        if self.signs.cards:
+            return (help_topics.SIDE_BY_SIDE, help_topics.TIE_UP)
+        told = self.signs.searching or self.signs.harness is not None
+        return (help_topics.TIE_UP if told else help_topics.MESSAGE,)
 
     def go_on(self) -> None:
         """Take the answer, where there is one."""

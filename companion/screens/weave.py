@@ -66,6 +66,7 @@ class WeaveScreen(BoxLayout):  # type: ignore[misc]
     signs = ObjectProperty(None, rebind=True)
     look = ObjectProperty(None, rebind=True)
     sizes = ObjectProperty(None, rebind=True)
+    mirrored = BooleanProperty(False)
     cloth = ObjectProperty(None, allownone=True)
     cloth_marked_share = NumericProperty(0.0)
     message = StringProperty("")
@@ -93,8 +94,7 @@ class WeaveScreen(BoxLayout):  # type: ignore[misc]
     __events__ = ("on_next", "on_action", "on_part", "on_side")
 
     def __init__(self, signs: WeaveSigns, look: Look, sizes: Sizes, mirrored: bool = False, **rest: Any) -> None:
-        super().__init__(signs=signs, look=look, sizes=sizes, **rest)
-        self._mirrored = mirrored
+        super().__init__(signs=signs, look=look, sizes=sizes, mirrored=mirrored, **rest)
         self._buttons = {action: self._button(action) for action in WeaveButton}
         for name, part in _PARTS.items():
             self.ids[name].bind(on_release=lambda _part, part=part: self.dispatch("on_part", part))
@@ -154,7 +154,7 @@ class WeaveScreen(BoxLayout):  # type: ignore[misc]
         else:
             self._side.add_widget(self._cloth_part)
             self._side.add_widget(self._next_area)
-            parts = (self._side, self._now) if self._mirrored else (self._now, self._side)
+            parts = (self._side, self._now) if self.mirrored else (self._now, self._side)
         for part in parts:
             halves.add_widget(part)
 
@@ -174,7 +174,7 @@ class WeaveScreen(BoxLayout):  # type: ignore[misc]
         shown = [action for action in WeaveButton if upright or action is not WeaveButton.TURN]
         rows = [shown[:4], shown[4:]] if upright else [shown]
         for row in rows:
-            for action in reversed(row) if self._mirrored else row:
+            for action in reversed(row) if self.mirrored else row:
                 actions.add_widget(self._buttons[action])
 
     def _stack_feet(self) -> None:

@@ -20,10 +20,12 @@ from companion.screens.place import Place
 from companion.screens.settling import Ground
 from companion.screens.surroundings import Surroundings
 from companion.screens.theme import DARK, Sizes, Theme
+from companion.screens.widgets.help_sign import HELP
 
 _ESCAPE = 27
 """The code of the key that leads out, in Kivy's window; one that is held leads out once."""
-
+_F1 = 282
+"""The code of the key that opens the help, as `HELP` does where it is typed."""
 
 _FEWEST_FRAMES = 30
 """With fewer frames a second a motion of a tenth of a second is a jump."""
@@ -59,6 +61,7 @@ class FellsideWindow(App):  # type: ignore[misc]
 
     `put_away` is called when the system takes the screen for something else: it may end the program at any time after
     that, without a word. `taken_up` is called when the screen is back, `closed` with the size of a window that ends.
+    `help_wanted` is called when the weaver asks for help with the place on the screen.
     """
 
     title = "Fellside"
@@ -74,6 +77,7 @@ class FellsideWindow(App):  # type: ignore[misc]
     ) -> None:
         super().__init__(**properties)
         self._ground = Ground()
+        self._ground.help_sign.bind(on_release=lambda _sign: self._ask_for_help())
         self._first_place = first_place
         self._keyboard: Keyboard | None = None
         self._escaping = False
@@ -84,6 +88,7 @@ class FellsideWindow(App):  # type: ignore[misc]
         self.put_away: Callable[[], None] = lambda: None
         self.taken_up: Callable[[], None] = lambda: None
         self.closed: Callable[[int, int], None] = lambda width, height: None
+        self.help_wanted: Callable[[], None] = lambda: None
         self.letters = KeyboardLayout.QWERTY
         self.motion = Preferences().motion
         self._posted: queue.SimpleQueue[Callable[[], None]] = queue.SimpleQueue()
@@ -143,9 +148,8 @@ class FellsideWindow(App):  # type: ignore[misc]
         """Put another place on the screen."""
         self.place = place
         place.settle = self._ground.changed
-        self._ground.changed()
-        self.root.clear_widgets()
-        self.root.add_widget(place)
+        self._ground.fit(self.look, self.sizes, self.mirrored)
+        self._ground.put(place, place.has_help)
 
     def listen_to_keys(self, keyboard: Keyboard) -> None:
         """Hand all keys that the place does not take for itself to this one from now on."""
@@ -170,8 +174,17 @@ class FellsideWindow(App):  # type: ignore[misc]
         bind(on_key_down=self._key_down, on_key_up=self._key_up, on_textinput=self._text_typed)
         bind(size=self._resized, focus=self._focus_changed)
 
+    def fit(self, sizes: Sizes) -> None:
+        """Lay the place on the screen out in these sizes, and its help sign with it."""
+        self.place.fit(sizes)
+        self._ground.fit(self.look, sizes, self.mirrored)
+
     def _resized(self, _window: Any, _size: tuple[float, float]) -> None:
-        self.place.fit(self.sizes)
+        self.fit(self.sizes)
+
+    def _ask_for_help(self) -> None:
+        if self.place.has_help:
+            self.help_wanted()
 
     def _key_down(self, _window: Any, key: int, *_: Any) -> bool:
         if self.place.hear_key(key):
@@ -181,6 +194,9 @@ class FellsideWindow(App):  # type: ignore[misc]
                 self._keyboard.key_taken(key)
             return True
         taken = self._keyboard is not None and self._keyboard.key_down(key, time.monotonic())
+        if key == _F1 and not taken:
+            self._ask_for_help()
+            return True
         if key != _ESCAPE or taken:
             return taken
         if not self._escaping:
@@ -189,7 +205,8 @@ class FellsideWindow(App):  # type: ignore[misc]
         return True
 
     def _text_typed(self, _window: Any, text: str) -> None:
-        self.place.hear_text(text)
+        if not self.place.hear_text(text) and text == HELP:
+            self._ask_for_help()
 
     def _key_up(self, _window: Any, key: int, *_: Any) -> None:
         if key == _ESCAPE:

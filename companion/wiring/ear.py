@@ -28,7 +28,7 @@ from drivers.events import (
     Trouble,
 )
 from drivers.gestures import BEATER, PedalUse
-from drivers.keys import KeyMeanings, KeyPedal
+from drivers.keys import USUAL_KEYS, KeyMeanings, KeyPedal
 from drivers.pedal import Pedal, PedalSettings, Wiring, open_pedal
 from drivers.replay import Replay, read_recorded
 from drivers.switch_lines import SwitchWiring
@@ -58,6 +58,12 @@ def pedal_settings(preferences: Preferences) -> PedalSettings:
         uses=uses,
         switch=SwitchWiring(invert=preferences.inverted),
     )
+
+
+def key_meanings(preferences: Preferences) -> KeyMeanings:
+    """Return what each key means: the usual ones, and those that this weaver taught."""
+    taught = dict.fromkeys(preferences.next_keys, Press.ADVANCE) | dict.fromkeys(preferences.back_keys, Press.BACK)
+    return {**USUAL_KEYS, **taught}
 
 
 class Ear:

@@ -25,7 +25,10 @@ Marking = Bookmark | Callable[[], Bookmark | None] | None
 
 @dataclass(slots=True)
 class _Stop:
-    """One place on the way, with what it was made with; made anew on the way back where `fresh`."""
+    """One place on the way, with what it was made with; made anew on the way back where `fresh`.
+
+    `aside`: what lies below was only looked away from, and is found again as it was.
+    """
 
     make: Callable[[], Place]
     place: Place
@@ -33,6 +36,7 @@ class _Stop:
     mark: Marking
     fresh: bool = False
     left: Callable[[], None] = lambda: None
+    aside: bool = False
 
 
 class Navigator:
@@ -78,6 +82,10 @@ class Navigator:
         self._show(_Stop(make, place, self.around, mark, fresh, left))
         return place
 
+    def look_aside(self, make: Callable[[], Place]) -> None:
+        """Show a place for a moment: the way back leads to the very place that is shown now, whatever it would be."""
+        self._show(_Stop(make, make(), self.around, None, aside=True))
+
     def replace(self, make: Callable[[], Shown], mark: Marking = None) -> Shown:
         """Show a place instead of the one that is shown: the way back leads past it."""
         place = make()
@@ -97,9 +105,10 @@ class Navigator:
     def pop(self) -> None:
         """Go back to the place below; the lowest one stays."""
         if len(self._stops) > 1:
-            self._stops.pop().left()
+            gone = self._stops.pop()
+            gone.left()
             stop, around = self._stops.pop(), self.around
-            if stop.fresh or replace(stop.around, sizes=around.sizes) != around:
+            if not gone.aside and (stop.fresh or replace(stop.around, sizes=around.sizes) != around):
                 stop.place, stop.around = stop.make(), around
             stop.place.fit(around.sizes)
             self._show(stop)

@@ -11,7 +11,7 @@ from companion.present.preferences import SETTINGS, LeaveSettings, Preferences, 
 from companion.screens.flow import FlowPlace
 from companion.screens.sounds import Sounds
 from companion.screens.theme import DARK, THEMES
-from companion.wiring.ear import Ear, pedal_settings
+from companion.wiring.ear import Ear, key_meanings, pedal_settings
 from companion.wiring.navigator import Navigator
 from companion.wiring.teach import teach
 from companion.workshop.bookmarks import Bookmark, Marked
@@ -20,7 +20,7 @@ from companion.workshop.preference_file import load_preferences, preference_file
 from companion.workshop.voice import Voice, can_speak
 from drivers.discovery import find_ports
 from drivers.events import Press
-from drivers.keys import USUAL_KEYS, KeyLesson
+from drivers.keys import KeyLesson
 
 
 class PreferencesWay:
@@ -107,5 +107,4 @@ class PreferencesWay:
         self._window.change_looks(THEMES.get(kept.theme, DARK), kept.mirrored, kept.text_scale, kept.trade)
         self._window.motion = kept.motion
         self._ear.believe_after(kept.shortest_pick_ms)
-        taught = dict.fromkeys(kept.next_keys, Press.ADVANCE) | dict.fromkeys(kept.back_keys, Press.BACK)
-        self._ear.listen_to_keys(self._window, {**USUAL_KEYS, **taught}, double_tap=kept.double_tap is not None)
+        self._ear.listen_to_keys(self._window, key_meanings(kept), double_tap=kept.double_tap is not None)

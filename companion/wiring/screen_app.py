@@ -17,6 +17,7 @@ from companion.screens.window import FellsideWindow
 from companion.weaving.errors import WeavingError
 from companion.wiring.dressing import DressingSide, is_being_dressed
 from companion.wiring.ear import USUAL_GUARD, Ear
+from companion.wiring.help import HelpWay
 from companion.wiring.loom import LoomWay
 from companion.wiring.looms import show_looms
 from companion.wiring.navigator import Navigator
@@ -57,6 +58,7 @@ class ScreenApp:
         self._loom = LoomWay(self.window, self._kept, self._ear, self._go)
         self._dressing = DressingSide(self._ways, self._kept, self._ear, self._go)
         self._start = StartWay(self._ways, self._open, self._kept.ask, lambda: dressing_way(self._kept.now))
+        self.window.help_wanted = HelpWay(self._ways, self._kept).show
         self.window.put_away = self._keep_page
         self.window.taken_up = self._forget_page
         self.window.closed = remember_window_size

@@ -1,4 +1,7 @@
-"""One scale of type: no words on any screen have a size of their own, in any window, spelling, units, size of text."""
+"""One scale of type: no words on any screen have a size of their own, in any window, spelling, units, size of text.
+
+The help of each screen is laid out too, and its sign lies over nothing.
+"""
 
 from __future__ import annotations
 
@@ -16,15 +19,23 @@ from tests.screens.stage import walk
 MOST_SIZES = 3
 
 
-def lay_out(root, place, window, text_scale):
+def lay_out(app, window, text_scale):
     """Give the place this much room, as if the window had it."""
     from kivy.clock import Clock
 
-    if tuple(root.size) != window:
-        root.size_hint, root.size = (None, None), window
-        place.fit(sizes_for(*window, SMALLEST_TARGET_DP, text_scale))
+    app.root.size_hint, app.root.size = (None, None), window
+    app.fit(sizes_for(*window, SMALLEST_TARGET_DP, text_scale))
     for _ in range(6):
         Clock.tick()
+
+
+def lies_over(sign, widget):
+    """Tell whether the sign of the help lies over what a widget holds within its padding."""
+    left, bottom, right, top = getattr(widget, "padding", (0, 0, 0, 0))
+    x, y = widget.to_window(*widget.pos)
+    across = min(sign.right, x + widget.width - right) - max(sign.x, x + left)
+    up = min(sign.top, y + widget.height - top) - max(sign.y, y + bottom)
+    return across > 1 and up > 1
 
 
 def faults(stage, name, own, sizes):
@@ -42,6 +53,11 @@ def faults(stage, name, own, sizes):
             yield f"{name}: {label.text!r} at {label.font_size}, not of {sorted(scale)}"
         if getattr(label, "cut", False) and not any(one in label.text for one in own):
             yield f"{name}: {label.text!r} is cut in {label.size}"
+    sign = stage.app.root.help_sign
+    if stage.app.place.has_help:
+        shown = [*words, *(one for one in walk(stage.app.place) if isinstance(one, ButtonBehavior))]
+        under = [one for one in shown if lies_over(sign, one)]
+        yield from (f"{name}: the help lies over {getattr(one, 'text', one)!r}" for one in under)
     for button in (label for label in words if isinstance(label, ButtonBehavior)):
         row = [one for one in button.parent.children if isinstance(one, Label) and isinstance(one, ButtonBehavior)]
         if len({one.font_size for one in row if one.text and one.y == button.y}) > 1:
@@ -63,18 +79,25 @@ def test_every_screen_keeps_to_three_sizes_and_cuts_nothing(home_of_its_own, tra
     found, seen = [], []
 
     def snap(stage, name):
-        root, place = stage.app.root, stage.app.place
-        before = tuple(root.size)
+        app, place = stage.app, stage.app.place
+        before = tuple(app.root.size)
         assert before in WINDOWS
-        for window in sorted(WINDOWS, key=lambda window: window != before):
+
+        def look(name, window):
             # Laid out as in a window of this size; what is measured here need not be drawn.
-            lay_out(root, place, window, text_scale)
-            found.extend(
-                f"{window} {fault}"
-                for fault in faults(stage, name, own, sizes_for(*window, SMALLEST_TARGET_DP, text_scale))
-            )
-        lay_out(root, place, before, text_scale)
-        root.size_hint = (1, 1)
+            lay_out(app, window, text_scale)
+            sizes = sizes_for(*window, SMALLEST_TARGET_DP, text_scale)
+            found.extend(f"{window} {fault}" for fault in faults(stage, name, own, sizes))
+
+        for window in sorted(WINDOWS, key=lambda window: window != before):
+            look(name, window)
+        app.help_wanted()
+        # A page of help is like another: each is laid out in one of the two narrow windows.
+        look(f"help with {name}", WINDOWS[0 if len(seen) % 2 else -1])
+        app.place.go_out()
+        assert app.place is place
+        lay_out(app, before, text_scale)
+        app.root.size_hint = (1, 1)
         seen.append(name)
 
     show_every_screen(Shown(1024, 600, "dark", text_scale=text_scale), snap)

@@ -9,7 +9,7 @@ from kivy.properties import ObjectProperty
 from kivy.uix.boxlayout import BoxLayout
 
 from companion.screens.widgets.fit_label import FitLabel
-from companion.screens.widgets.glyphs import size_that_fits
+from companion.screens.widgets.glyphs import height_in_lines
 from companion.screens.widgets.grow_label import GrowLabel
 
 _LABELS = 2
@@ -28,22 +28,36 @@ class PageHead(BoxLayout):  # type: ignore[misc]
 
     def _listen(self, *_: Any) -> None:
         for label in self.children:
-            label.bind(text=self._fit, height=self._fit)
+            label.bind(text=self._fit, height=self._add_up)
         self._fit()
 
     def _fit(self, *_: Any) -> None:
         if self.sizes is None or len(self.children) < _LABELS:
             return
         detail, headline = self.children
-        title, word = int(self.sizes.title), int(self.sizes.word)
-        room = int(self.width)
-        one_line = size_that_fits(headline.text, (title,), True, room, int(title * _LINE)) is not None
-        high = title * _LINE if one_line else word * _LINE * 2
-        if detail.height > word * _LINE * 2 and size_that_fits(headline.text, (word,), True, room, int(word * _LINE)):
-            # What is long to tell gets its third line from the head line.
-            high = word * _LINE
+        sizes, whole = self.sizes, max(int(self.width), 1)
+        title, word = int(sizes.title), int(sizes.word)
+        # So as to stand in the middle, both sides of a line are left to the help, which has its corner.
+        beside = max(int(whole - 2 * (sizes.help + sizes.gap)), 1)
+
+        def lines_high(text: str, size: int, bold: bool, width: int) -> float:
+            return height_in_lines(text, size, bold, width) or float("inf")
+
+        one_line = lines_high(headline.text, title, True, beside) <= title * _LINE
+        high = max(title * _LINE if one_line else word * _LINE * 2, sizes.help)
+        across = whole
+        if lines_high(detail.text, word, False, whole) > word * _LINE * 2:
+            # What is long to tell gets its third line from the head line, where it stands beside the help too.
+            low = lines_high(headline.text, word, True, beside) <= word * _LINE
+            if low and lines_high(detail.text, word, False, beside) <= detail.most_height:
+                high, across = word * _LINE, beside
         headline.height = high
-        self.height = high + detail.height
+        for label, width in ((headline, beside), (detail, across)):
+            label.size_hint_x, label.pos_hint, label.width = None, {"center_x": 0.5}, width
+        self._add_up()
+
+    def _add_up(self, *_: Any) -> None:
+        self.height = sum(label.height for label in self.children)
 
 
 class HeadLine(FitLabel):
