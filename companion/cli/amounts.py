@@ -66,7 +66,7 @@ def _planned(arguments: argparse.Namespace) -> Warp:
 
 def _refuse_measures(arguments: argparse.Namespace) -> None:
     for option, value in vars(arguments).items():
-        if option not in ("what", "json", "units", "facing", "wish") and value is not None:
+        if option not in ("what", "json", "units", "facing", "wish", "trade") and value is not None:
             raise CommandError(
                 f"{option_of(option)} is for drafts; {arguments.what[0]!r} is on the shelf and has its own measures"
             )

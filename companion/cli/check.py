@@ -38,7 +38,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--action",
         choices=[action.value for action in Action],
-        help="how the loom works, for warnings that depend on it (otherwise as the draft is written)",
+        help="how the loom works, for warnings that depend on it (default: as the draft is written)",
     )
     parser.add_argument("--pictures", metavar="FOLDER", help="draw drawdown, face and back as PNG files in this folder")
     parser.add_argument("--json", action="store_true", help="print one JSON document")

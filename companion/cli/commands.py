@@ -110,9 +110,9 @@ def _run(name: str, rest: Sequence[str]) -> int:
     command = _module(name)
     parser = _OneLineParser(prog=f"fellside {name}", description=command.SUMMARY)
     command.add_arguments(parser)
-    # How this weaver measures and reads stands in the settings; each command is told so here, and hands it on.
+    # How this weaver measures, reads and speaks stands in the settings; each command is told so here, and hands it on.
     kept = load_preferences(preference_file())
-    parser.set_defaults(units=kept.units, facing=kept.facing, wish=kept.wish)
+    parser.set_defaults(units=kept.units, facing=kept.facing, wish=kept.wish, trade=kept.trade)
     parser.add_argument(
         "--units", type=_units, metavar="metric|inch", help="say lengths and weights so (default: as the settings say)"
     )

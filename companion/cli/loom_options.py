@@ -60,7 +60,7 @@ def add_aim(parser: argparse._ActionsContainer) -> None:
     parser.add_argument(
         "--aim",
         choices=[aim.value for aim in Aim],
-        help="what comes first (default feet; cords where the tie-up now on the loom is known)",
+        help="what comes first (default feet; few ties where the tie-up now on the loom is known)",
     )
 
 

@@ -92,7 +92,7 @@ def _write_cards(
     except OSError as error:
         raise CommandError(f"{folder}: {error.strerror}; name a folder that can be made") from error
     for number, (piece, answer) in enumerate(zip(order, answers, strict=True), 1):
-        card = tieup_card(names[piece], drafts[piece], answer, arguments.facing, arguments.units)
+        card = tieup_card(names[piece], drafts[piece], answer, arguments.facing, arguments.units, arguments.trade)
         write_whole(str(folder / f"{number} {file_stem(tidy_name(names[piece]))} card.html"), card.encode())
 
 

@@ -35,7 +35,7 @@ def run(arguments: argparse.Namespace) -> int:
     """Write the files asked for; print the document with --json, else a few lines of what the record holds."""
     record = _record(arguments.name)
     if arguments.html:
-        write_whole(arguments.html, to_html(record, arguments.units, arguments.facing, HERE).encode())
+        write_whole(arguments.html, to_html(record, arguments.units, arguments.facing, HERE, arguments.trade).encode())
     if arguments.csv:
         # A mark at the beginning tells spreadsheets that the letters are UTF-8.
         write_whole(arguments.csv, to_csv(record, arguments.units, HERE).encode("utf-8-sig"))

@@ -43,7 +43,7 @@ OTHERS_SECONDS = 3.0
 """How long tie-ups for other aims may be looked for, to be shown beside the answer."""
 _DOING = {
     Part.FEET: "choosing the order of the treadles and the feet",
-    Part.STAGES: "finding where to stop and tie anew",
+    Part.STAGES: "finding where to stop and re-tie",
     Part.CONFLICT: "finding which sheds are in the way",
     Part.OTHER_WAYS: "working out other ways",
 }
@@ -87,7 +87,9 @@ def run(arguments: argparse.Namespace) -> int:
     if arguments.plain_weave and answer.verdict is Verdict.FITS:
         answer = tied_for_plain_weave(draft, answer, profile)
     if arguments.card is not None:
-        card = tieup_card(name_of_draft(draft, arguments.file), draft, answer, arguments.facing, arguments.units)
+        card = tieup_card(
+            name_of_draft(draft, arguments.file), draft, answer, arguments.facing, arguments.units, arguments.trade
+        )
         write_whole(arguments.card, card.encode())
     if arguments.json:
         print(json.dumps(document(draft, answer)))

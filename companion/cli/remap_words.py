@@ -101,7 +101,7 @@ def _fitting(answer: Remapping, others: Sequence[Remapping]) -> Iterator[str]:
         if stage.footwork is not None:
             yield f"Feet: {stage_footing_words(answer, stage)}."
             aims = " or ".join(aim.value for aim in other_aims(answer))
-            yield f"{aim_words(answer).capitalize()}; --aim {aims} chooses otherwise."
+            yield f"{aim_words(answer).capitalize()}; --aim {aims} chooses another way."
             yield footwork_words(stage.footwork, answer.aim)
     if unkept := unkept_words(answer):
         yield f"{unkept[0].upper()}{unkept[1:]}."
@@ -128,7 +128,7 @@ def _re_tying(answer: Remapping) -> Iterator[str]:
         yield from (f"  {alternative_words(other)}" for other in answer.alternatives)
     stops = len(answer.stages) - 1
     fewest = "provably the fewest" if answer.fewest_stages else "the fewest found"
-    anew = "Or tie anew" if answer.verdict is Verdict.RE_TIE else "So tie anew"
+    anew = "Or re-tie" if answer.verdict is Verdict.RE_TIE else "So re-tie"
     yield f"{anew}: {counted(stops, 'stop')}, {fewest}; the cloth is the same."
     certain = "provably the fewest for so few stops" if answer.fewest_cords_in_all else "the fewest found"
     laps = f"; {words}" if (words := lap_words(answer)) else ""

@@ -44,10 +44,10 @@ def run(arguments: argparse.Namespace) -> int:
             _write(arguments.pdf, pdf_of(found.title, overview))
         if arguments.sheets is not None:
             Path(arguments.sheets).mkdir(parents=True, exist_ok=True)
-            for name, data in sheets_of(found, paper, units, facing):
+            for name, data in sheets_of(found, paper, units, facing, arguments.trade):
                 _write(str(Path(arguments.sheets) / name), data)
         if arguments.bundle is not None:
-            _write(arguments.bundle, set_bundle(Path(arguments.folder), found, paper, units, facing))
+            _write(arguments.bundle, set_bundle(Path(arguments.folder), found, paper, units, facing, arguments.trade))
     except ProjectSetError as error:
         raise CommandError(str(error)) from error
     except WeavingError as error:

@@ -79,13 +79,15 @@ def _warp(arguments: argparse.Namespace) -> tuple[Warp, Handout]:
         _refuse_plans(arguments)
         with shelf.open_to_read(arguments.what) as journal:
             warp = warp_in_its_dents(journal)
-        return warp, handout_of(_words(arguments, shelf.path(arguments.what)), warp, on_loom=True)
+        return warp, handout_of(
+            _words(arguments, shelf.path(arguments.what)), warp, on_loom=True, trade=arguments.trade
+        )
     (draft,) = as_laid_in(arguments, [load_draft(arguments.what)])
     name = name_of_draft(draft, arguments.what)
     on_loom = any(getattr(arguments, option) is not None for option in ("loom", "treadles", "action", "reach"))
     words = _words(arguments, Path(arguments.what))
     planned = _planned(arguments, name, draft, on_loom)
-    return planned, Handout(on_loom, arguments.length is not None, words.words, words.finishing)
+    return planned, Handout(on_loom, arguments.length is not None, words.words, words.finishing, arguments.trade)
 
 
 def _words(arguments: argparse.Namespace, beside: Path) -> SheetWords:
@@ -115,7 +117,7 @@ def _planned(arguments: argparse.Namespace, name: str, draft: Draft, on_loom: bo
 
 
 def _refuse_plans(arguments: argparse.Namespace) -> None:
-    free = ("what", "html", "pdf", "paper", "words", "finishing", "keep", "units", "facing", "wish")
+    free = ("what", "html", "pdf", "paper", "words", "finishing", "keep", "units", "facing", "wish", "trade")
     for option, value in vars(arguments).items():
         if option not in free and value is not None:
             raise CommandError(

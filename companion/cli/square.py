@@ -35,12 +35,12 @@ _AREA = re.compile(r"\s*(\d{1,6})(?:\s*-\s*(\d{1,6}))?\s*,\s*(\d{1,6})(?:\s*-\s*
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """Declare the draft, the square, its size and finish, and where it is written."""
     parser.add_argument("file", metavar="FILE or NAME", help="a draft, or a warp with what is marked on it")
-    parser.add_argument("--piece", type=int, metavar="N", help="of a warp: which piece (otherwise the one on the loom)")
+    parser.add_argument("--piece", type=int, metavar="N", help="of a warp: which piece (default: the one on the loom)")
     parser.add_argument("--block", metavar="B", help="the threading's block, by number or name")
     parser.add_argument("--section", metavar="S", help="the treadling's section, by number or name")
     parser.add_argument("--area", metavar="9-40,1-32", help="these ends and picks, in place of block and section")
-    parser.add_argument("--ends", type=int, metavar="N", help="repeat it to N ends (otherwise once)")
-    parser.add_argument("--picks", type=int, metavar="N", help="repeat it to N picks (otherwise once)")
+    parser.add_argument("--ends", type=int, metavar="N", help="repeat it to N ends (default: once)")
+    parser.add_argument("--picks", type=int, metavar="N", help="repeat it to N picks (default: once)")
     parser.add_argument(
         "--balanced", action="store_true", help="let both edges mirror each other; one thread more may do"
     )

@@ -61,7 +61,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     new = parser.add_argument_group("for a new warp")
     new.add_argument("--name", metavar="NAME", help="what to call it (default: the title of the first draft)")
     add_loom_arguments(new)
-    new.add_argument("--re-tie", action="store_true", help="accept stops to tie the treadles anew")
+    new.add_argument("--re-tie", action="store_true", help="accept stops to re-tie the treadles")
     tied = new.add_mutually_exclusive_group()
     tied.add_argument("--tied", action="store_true", default=None, help="the treadles are tied for it already")
     tied.add_argument("--untied", dest="tied", action="store_false", help="they are not tied for it yet")
@@ -183,7 +183,7 @@ def _on_shelf(name: str, drafts: Sequence[Draft], arguments: argparse.Namespace 
         warp = journal.warp
     if [_nameless(piece.draft) for piece in warp.pieces] != list(map(_nameless, drafts)):
         raise CommandError(
-            f"a warp called {name!r} is on the shelf with another draft; call this one otherwise with --name"
+            f"a warp called {name!r} is on the shelf with another draft; give this one another name with --name"
         )
     if arguments is not None:
         _check_agrees(name, warp, arguments)

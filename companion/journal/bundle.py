@@ -111,7 +111,7 @@ def _add_missing(bundle: Bundle, shelf: Shelf, name: str) -> BroughtIn:
         shared = _shared_entries(bundle, here)
         if shared is None:
             raise BundleError(
-                f"is woven on otherwise than {name!r} here; nothing was changed",
+                f"was woven on differently from {name!r} here; nothing was changed",
                 place=bundle.file,
                 mend="keep both: bring it in under another name with --as NAME",
             )

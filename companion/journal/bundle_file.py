@@ -51,7 +51,7 @@ LONGEST_LINE = 8_000_000
 AT_ONCE = 65_536
 _STAMP = (1980, 1, 1, 0, 0, 0)
 """The date of every member: the same journal gives the same bundle, byte for byte."""
-_MEND = "ask for the bundle again and copy it anew"
+_MEND = "ask for the bundle again and copy it once more"
 _COMPLAINTS = (
     zipfile.BadZipFile,
     zipfile.LargeZipFile,

@@ -99,7 +99,7 @@ class Journal:
         JournalError where a file of that name stands already, or where the warp's sheds are not opened.
         """
         if unopened := unopened_words(warp):
-            raise JournalError(unopened, place=path, mend="put the draft on the loom anew")
+            raise JournalError(unopened, place=path, mend="put the draft on the loom again")
         lock = WriterLock(path)
         try:
             if path.exists():

@@ -68,7 +68,7 @@ def not_shown_words(numbers: Sequence[str]) -> str:
 
 def nothing_ticked_words(treadles: int) -> str:
     """Return the question whether all is tied though nothing was ticked."""
-    return f"Nothing is ticked: {'is the treadle' if treadles == 1 else f'are all {treadles} treadles'} tied so?"
+    return f"Nothing is ticked: {'is the treadle' if treadles == 1 else f'are all {treadles} treadles'} tied like this?"
 
 
 def change_words(change: CordChange, action: Action) -> str:

@@ -48,7 +48,7 @@ CUE = {
     DressingTask.TEST_WEAVE: "Woven right? Touch here",
 }
 CUE_DONE = "Done? Touch here"
-CUE_CORDS = "Touch for the cords"
+CUE_CORDS = "Touch to tie the treadles"
 CUE_PLAN = "Plan the dents here"
 CUE_DRESSED = "Dressed. Touch to weave"
 NO_PLAN = "No dents are planned"

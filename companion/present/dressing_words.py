@@ -187,7 +187,7 @@ def look_at_words(shed: TrialShed, levers: bool) -> str:
             "or an end is missing there"
         )
     one = "lever" if levers else "treadle"
-    return f"look at the cords of {one} {shed.pressed[0] + 1}: tied to {print_shed(shed.up)}, and to nothing else"
+    return f"look at the ties of {one} {shed.pressed[0] + 1}: tied to {print_shed(shed.up)}, and to nothing else"
 
 
 def near_words(ends: Sequence[int], shafts: Sequence[int | None]) -> str:
@@ -208,9 +208,9 @@ def neighbours_words(near: NeighboursAlike, end: int) -> tuple[str, ...]:
 
 def mending_words(mending: Mending) -> str:
     """Return how a mistake in the threading is mended."""
-    again = "thread it anew" if mending.first == mending.last else "thread them anew"
+    again = "thread it again" if mending.first == mending.last else "thread them again"
     if mending.out is not None:
-        again = f"take out {counted(mending.out, 'end')} and thread them anew"
+        again = f"take out {counted(mending.out, 'end')} and thread them again"
     if mending.first != mending.last:
         shafts = " ".join(_shaft(shaft) for shaft in mending.shafts)
         ends = f"ends {mending.first + 1} to {mending.last + 1} belong on {shafts}"
@@ -228,7 +228,7 @@ def dent_mending_words(mending: DentMending) -> str:
     first, last = mending.first + 1, mending.last + 1
     if not mending.sleyed:
         return f"dent {mending.dent + 1} is not sleyed yet: {_held(first, last)}"
-    out = "sley it anew" if mending.out is None else f"take out {counted(mending.out, 'dent')} and sley them anew"
+    out = "sley it again" if mending.out is None else f"take out {counted(mending.out, 'dent')} and sley them again"
     return f"dent {mending.dent + 1} {_held(first, last)}: {out}"
 
 

@@ -32,8 +32,8 @@ from companion.weaving.trial_weave import ends_near
 from companion.weaving.warp import Warp
 
 REPAIRED = "repair heddle"
-THREADED_ANEW = "threaded anew"
-SLEYED_ANEW = "sleyed anew"
+THREADED_ANEW = "threaded again"
+SLEYED_ANEW = "sleyed again"
 COUNT_INSTEAD = "Count instead"
 
 
@@ -126,7 +126,7 @@ class _Wrong:
             words = f"Take out {counted(mending.out, 'end')}"
             answers.append(_do(words, (self._note(first, last, THREADED_ANEW), out)))
         elif mending.threaded:
-            answers.append(_do("It is threaded anew", (self._note(first, last, THREADED_ANEW),)))
+            answers.append(_do("It is threaded again", (self._note(first, last, THREADED_ANEW),)))
         answers.append(_do("Noted; mended later", (self._note(first, last),)))
         if more and mending.threaded:
             answers.append(Answer("Several ends, up to …", partial(self._other_end, first)))
@@ -147,7 +147,7 @@ class _Wrong:
         later = _do("Noted; mended later", (noted,))
         anew = partial(noted, mended=True, note=SLEYED_ANEW)
         if mending.out is None:
-            answers = (_do("It is sleyed anew", (anew,), main=True), later)
+            answers = (_do("It is sleyed again", (anew,), main=True), later)
         else:
             out: Command = partial(take_out_dressing, task=DressingTask.SLEYING, count=mending.out)
             answers = (_do(f"Take out {counted(mending.out, 'dent')}", (anew, out), main=True), later)

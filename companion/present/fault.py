@@ -51,7 +51,7 @@ def _settling(warp: Warp, progress: Progress, facing: Facing) -> list[Answer[AtL
 def _ask_settled(warp: Warp, progress: Progress, facing: Facing, fault: OpenFault) -> Asked[AtLoom]:
     hows: tuple[tuple[str, FaultState, str], ...] = (
         ("Mended with a needle", FaultState.MENDED, "with a needle"),
-        ("Taken out and woven anew", FaultState.MENDED, "taken out and woven anew"),
+        ("Taken out and woven again", FaultState.MENDED, "taken out and woven again"),
         ("Left as it is", FaultState.LEFT, ""),
     )
     if fault.kind.of_loom:

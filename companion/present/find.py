@@ -109,7 +109,7 @@ def ask_on(search: PlaceSearch) -> Asked[AtLoom]:
     if not len(search.found):
         begun = replace(search, unsure=frozenset(), evidence=NOTHING_KNOWN, among=np.ones_like(search.among))
         again: Answer[AtLoom] = Answer("Begin again", partial(ask_on, begun))
-        return Asked("No place in this piece looks so", (again,), detail="Something was seen otherwise than it lies")
+        return Asked("No place in this piece looks like that", (again,), detail="Something told does not match")
     question = search.question()
     return _show(search) if question is None else ask_about(search, question, ask_on, _show)
 

@@ -12,4 +12,4 @@ def lap_words(answer: Remapping) -> str:
         return ""
     *before, last = names
     laps = f"{', '.join(before)} and of {last}" if before else last
-    return f"counted for one lap of {laps}, each tied anew"
+    return f"counted for one lap of {laps}, each re-tied"

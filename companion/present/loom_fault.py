@@ -118,7 +118,7 @@ def _check_treadle(number: int, warp: Warp, progress: Progress) -> Asked[AtLoom]
         f"Does treadle {treadle + 1} open this shed?",
         (
             Answer("Yes", partial(following, warp, progress), main=True),
-            Answer("No: tied anew now", partial(wrong, FaultState.MENDED)),
+            Answer("No: re-tied now", partial(wrong, FaultState.MENDED)),
             Answer("No: mend later", partial(wrong, FaultState.FOUND)),
         ),
         detail=f"{number + 1} of {len(sheds)} treadles",

@@ -107,7 +107,7 @@ def ask_loom_facts(loom: LoomProfile, was: str, units: Units) -> Asked[LoomsOutc
     return Asked(
         loom.name,
         answers,
-        detail=f"Touch what is otherwise; {tied}",
+        detail=f"Touch what is different; {tied}",
         foot=(*remove, keep),
         bit_by_bit="loom",
         topic="A loom",
@@ -142,7 +142,7 @@ def _ask_feet(loom: LoomProfile, was: str, units: Units) -> Asked[LoomsOutcome]:
                 detail="and which foot starts",
             ),
         ),
-        detail="Touch what is otherwise",
+        detail="Touch what is different",
         foot=(done,),
         as_list=True,
         bit_by_bit="feet",

@@ -21,7 +21,7 @@ from companion.weaving.warp import LoomProfile
 
 NOT_TOLD = "not set"
 AS_DRAFTED = "as drafted"
-THREADED_OTHERWISE = "is threaded otherwise, and one warp has one threading: choose another, or make another warp of it"
+THREADED_OTHERWISE = "is threaded differently, and one warp has one threading: choose another, or make a warp of it"
 
 
 class Fact(Enum):

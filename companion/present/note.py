@@ -13,7 +13,7 @@ from companion.weaving.progress import Progress
 from companion.weaving.warp import Warp
 
 PHRASES = (
-    "Tension set anew",
+    "Tension set again",
     "Colour changed on purpose",
     "Treadling changed on purpose",
     "Beat changed",

@@ -25,15 +25,15 @@ def threading_mend_lines(mend: ThreadingMend) -> tuple[str, ...]:
         return (f"Draw end {mend.end + 1} out of its heddle: it belongs on no shaft",)
     lines = []
     if mend.crossed_with is not None:
-        lines.append(f"Crossed with end {mend.crossed_with + 1}? Thread these 2 ends anew")
-    lines.append(f"No heddle free there? Tie a repair heddle on shaft {mend.belongs + 1}, thread 1 end anew")
-    lines.append(f"All shifted from here on? Thread {counted(mend.ends_anew, 'end')} anew, to the nearer selvedge")
+        lines.append(f"Crossed with end {mend.crossed_with + 1}? Thread these 2 ends again")
+    lines.append(f"No heddle free there? Tie a repair heddle on shaft {mend.belongs + 1}, thread 1 end again")
+    lines.append(f"All shifted from here on? Thread {counted(mend.ends_anew, 'end')} again, to the nearer selvedge")
     return tuple(lines)
 
 
 def sleying_mend_lines(ends: int) -> tuple[str, ...]:
     """Return the ways to mend a sleying mistake, from which on so many ends lie to the nearer selvedge."""
     return (
-        "Two ends crossed between dents? Sley these 2 anew",
-        f"A dent empty, or one too full? Sley {counted(ends, 'end')} anew, to the nearer selvedge",
+        "Two ends crossed between dents? Sley these 2 again",
+        f"A dent empty, or one too full? Sley {counted(ends, 'end')} again, to the nearer selvedge",
     )

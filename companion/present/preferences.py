@@ -212,7 +212,7 @@ def _ask_words(now: Preferences) -> Asked[SettingsOutcome]:
             choice(f"Say {'harness' if trade.harness else 'shaft'}", replace(trade, harness=not trade.harness)),
             choice(f"Say {'mistake' if trade.mistake else 'fault'}", replace(trade, mistake=not trade.mistake)),
         ),
-        detail="on the screens, in the record there, and in the voice",
+        detail="on the screens, on paper, and in the voice",
     )
 
 

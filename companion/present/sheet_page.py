@@ -11,7 +11,7 @@ from companion.weaving.sheet_words import MOST_PARAGRAPHS, SheetWords
 ITS_SHEET = "Its sheet"
 SAVE_SHEET = "Save the sheet"
 ADD_WORDS, ADD_FINISHING = "Add words", "Add finishing"
-ANEW, TAKE_AWAY = "Write it anew", "Take it away"
+ANEW, TAKE_AWAY = "Write it again", "Take it away"
 WORDS_KEPT = "Kept, for every sheet of it"
 _WORDS, _FINISHING = "your words", "finishing"
 

@@ -25,9 +25,9 @@ _TALLEST = 2
 _FINEST = 2
 """Pixels to an end: where it has fewer, ends that share a pixel are drawn over one another."""
 
-WHERE = "Touch where the threads hang otherwise"
-WHICH_END = "Touch the end that hangs otherwise"
-WHICH_DENT = "Touch the dent that is sleyed otherwise"
+WHERE = "Touch where the threads hang differently"
+WHICH_END = "Touch the end that hangs differently"
+WHICH_DENT = "Touch the dent that is sleyed differently"
 
 
 def ask_hanging(

@@ -123,7 +123,7 @@ def tidied_words(wanted: TidyWanted, name: str, emptied: int = 0, drafts: int = 
         case TakeOutOfBin(key):
             return f"{name} is back{'' if is_draft(key) else ' on the shelf'}"
         case EmptyBin():
-            return f"{_counts(emptied, drafts)} removed for ever"
+            return f"{_counts(emptied, drafts)} removed for good"
 
 
 def is_draft(key: str) -> bool:
@@ -196,7 +196,7 @@ def _ask_bin(binned: tuple[MenuItem, ...]) -> Asked[TidyWanted]:
 
 
 def _ask_empty(warps: int, drafts: int) -> Asked[TidyWanted]:
-    remove: Answer[TidyWanted] = Answer("Remove for ever", partial(_answered, EmptyBin()))
+    remove: Answer[TidyWanted] = Answer("Remove for good", partial(_answered, EmptyBin()))
     picks = ", with every pick noted" if warps else ""
     return Asked("Empty the bin?", (remove,), detail=f"{_counts(warps, drafts)}{picks}; no way back")
 

@@ -134,7 +134,7 @@ def tie_up_signs(answer: Remapping, present: TieUp | None = None) -> TieUpSigns:
         harness,
         (*filter(None, (lap_words(answer),)), *_stage_words(answer)),
         _other_ways(answer.alternatives),
-        accept="Weave it so",
+        accept="Weave it this way",
     )
 
 

@@ -12,6 +12,7 @@ from enum import Enum
 from functools import cache, partial
 from typing import Any, TypeVar
 
+from companion.draft.model import Draft
 from companion.present.note import PHRASES
 from companion.weaving.dressing_events import DressingMistake, ShedFoundWrong
 from companion.weaving.events import Entry, FaultNoted, FaultSettled, NoteWritten
@@ -78,9 +79,15 @@ def own_words(warp: Warp, progress: Progress) -> tuple[str, ...]:
     """Return the names in a warp and the notes on it: what the weaver wrote and the screens may say."""
     names = [warp.name, warp.loom.name]
     for piece in warp.pieces:
-        names += [piece.name, *(section.name for section in piece.sections), *(one.name for one in piece.draft.yarns)]
+        names += [piece.name, *(section.name for section in piece.sections), *names_in(piece.draft)]
     notes = [note.text for note in progress.now.notes if note.text not in PHRASES]
     return (*names, *notes, *(fault.note for fault in progress.now.open_faults))
+
+
+def names_in(draft: Draft) -> tuple[str, ...]:
+    """Return the names in a draft that papers and screens may say."""
+    yarns, blocks = (yarn.name for yarn in draft.yarns), (block.name for block in draft.blocks)
+    return tuple(filter(None, (draft.title, draft.author, *yarns, *blocks, *(one.name for one in draft.sections))))
 
 
 def words_written(entries: Iterable[Entry]) -> tuple[str, ...]:

@@ -19,7 +19,7 @@ from companion.weaving.taking_out import TakeOut, taking_out
 from companion.weaving.warp import Warp
 
 IT_IS_OUT = "It is out"
-TAKEN_OUT = "taken out to weave anew"
+TAKEN_OUT = "taken out to weave again"
 
 
 def take_out_words(step: TakeOut) -> str:

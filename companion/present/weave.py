@@ -7,6 +7,7 @@ from enum import Enum
 
 from companion.draft.facing import Side
 from companion.draft.masks import print_shed
+from companion.draft.model import Colour
 from companion.draft.treadling import TreadlingReading
 from companion.draft.units import Units
 from companion.present import wording
@@ -58,7 +59,7 @@ class WeaveSigns:
     """Everything that the weave screen says at one pick. Colours are parts in 0..1; shares add up to 1.
 
     `side_asked`: nobody knows where the shuttle lies, so that the weaver may touch the boat where she sees it.
-    `laid_in`: no shuttle carries this weft.
+    `laid_in`: no shuttle carries this weft. `following_yarn` is the colour of the one after it, where that is another.
     `ties_first`: the cue is to tie treadles, which comes before this pick.
     `levers` are the shafts to raise where the loom has no treadles; then no foot does anything. What may be long is
     said in several wordings, the fullest first.
@@ -87,6 +88,7 @@ class WeaveSigns:
     levers: str = ""
     side_asked: bool = False
     laid_in: bool = False
+    following_yarn: Colour | None = None
 
     @property
     def boat_left(self) -> bool:
@@ -115,7 +117,7 @@ def weave_signs(
     piece = warp.pieces[progress.now.piece]
     if view is None:
         return _at_the_end(warp, progress, piece, units)
-    footing = view.footing or Footing()
+    footing, following = view.footing or Footing(), next_pick(warp, progress)
     return WeaveSigns(
         place=place_wordings(view, units, None if reading is None else reading.place(view.pick)),
         count=wording.count_words(view),
@@ -128,7 +130,7 @@ def weave_signs(
         harness=shed_signs(warp, piece, view.tieup or (), footing, view.shed),
         left_foot=wording.treadle_words(footing.left),
         right_foot=wording.treadle_words(footing.right),
-        following=following_wordings(next_pick(warp, progress)),
+        following=following_wordings(following),
         cue=cue_wordings(view, progress.now.paused and progress.now.cloth.picks > 0),
         ahead=ahead_wordings(piece, view.pick),
         bobbin=(over_under_words(view) if over_under else "") or bobbin_words(warp, progress, view, units),
@@ -138,6 +140,7 @@ def weave_signs(
         levers=print_shed(view.shed) if view.footing is None else "",
         side_asked=not view.side_known and view.laid_in is None,
         laid_in=view.laid_in is not None,
+        following_yarn=_other_yarn(piece, view, following),
     )
 
 
@@ -172,6 +175,12 @@ def _at_the_end(warp: Warp, progress: Progress, piece: Piece, units: Units) -> W
 
 def _section_shares(piece: Piece) -> tuple[float, ...]:
     return tuple(section.picks / piece.picks for section in piece.sections) if piece.picks else (1.0,)
+
+
+def _other_yarn(piece: Piece, view: PickView, following: PickView | None) -> Colour | None:
+    if following is None or following.yarn == view.yarn:
+        return None
+    return piece.draft.yarns[following.yarn].colour
 
 
 def _colour(piece: Piece, yarn: int) -> tuple[float, float, float]:

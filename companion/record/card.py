@@ -20,6 +20,7 @@ from companion.present.feet_wish import unkept_words
 from companion.present.footing_in_words import foot_of_treadles, stage_footing_words
 from companion.present.loom_kinds import loom_in_full
 from companion.present.ties_said import to_change_words, to_make_words
+from companion.present.trade_words import AS_WRITTEN, Trade, in_trade_words, names_in
 from companion.present.wording import treadle_words
 from companion.record.ink import SIZES, Anchor, InkMark, InkPage, Letters, moved, usual_paper
 from companion.record.ink_svg import html_of
@@ -48,20 +49,25 @@ _BESIDE = 150.0
 TICK = "[  ] "
 
 
-def tieup_card(title: str, draft: Draft, answer: Remapping, facing: Facing, units: Units) -> str:
+def tieup_card(
+    title: str, draft: Draft, answer: Remapping, facing: Facing, units: Units, trade: Trade = AS_WRITTEN
+) -> str:
     """Return the card of an answer for a draft as a complete HTML page; `title` may hold anything."""
-    return html_of(f"{title}: tie-up card", card_pages(title, draft, answer, facing, units))
+    return html_of(f"{title}: tie-up card", card_pages(title, draft, answer, facing, units, trade))
 
 
-def card_pages(title: str, draft: Draft, answer: Remapping, facing: Facing, units: Units) -> tuple[InkPage, ...]:
+def card_pages(
+    title: str, draft: Draft, answer: Remapping, facing: Facing, units: Units, trade: Trade = AS_WRITTEN
+) -> tuple[InkPage, ...]:
     """Return the pages: one to a tie-up, more only where a treadling is too long for what is left of a page."""
     width, height = SIZES[usual_paper(units)]
-    head = tuple(_head(title, answer, facing, width))
+    head = tuple(_head(title, answer, facing, width, trade))
     bodies: list[tuple[InkMark, ...]] = []
     for drawing, blocks in _parts(draft, answer, units):
-        bodies += _laid_out(head, drawing, blocks, width, height)
+        said = in_trade_words((drawing, tuple(blocks)), trade, names_in(draft))
+        bodies += _laid_out(head, *said, width, height)
     return tuple(
-        InkPage(width, height, (*marks, *_foot(width, height, number, len(bodies), answer.loom.action)))
+        InkPage(width, height, (*marks, *_foot(width, height, number, len(bodies), answer.loom.action, trade)))
         for number, marks in enumerate(bodies, 1)
     )
 
@@ -135,11 +141,11 @@ def _shafts(shed: Shed) -> str:
     return print_shed(shed) if shed else "–"
 
 
-def _head(title: str, answer: Remapping, facing: Facing, width: float) -> Iterator[InkMark]:
+def _head(title: str, answer: Remapping, facing: Facing, width: float, trade: Trade) -> Iterator[InkMark]:
     inner = width - 2 * _MARGIN
     yield Letters(_MARGIN, _MARGIN + 14, fitted(title, 18, inner, bold=True), 18, bold=True)
     loom = f"{loom_in_full(answer.loom)}; first end at the {facing.first_end.value}, as you sit at the loom"
-    yield Letters(_MARGIN, _MARGIN + 30, fitted(loom, 11, inner), 11)
+    yield Letters(_MARGIN, _MARGIN + 30, fitted(in_trade_words(loom, trade), 11, inner), 11)
     said = "Weaves the draft's cloth (checked pick by pick)." if answer.proven_cloth else ""
     if answer.face_down:
         said = f"Face down: the face of the cloth lies below on the loom, its back is up. {said}"
@@ -203,12 +209,12 @@ def _under(text: Sequence[TextBlock], room: TextColumn, size: float) -> SetText:
     return SetText((*one.marks, *other.marks), room.bottom, other.left_over)
 
 
-def _foot(width: float, height: float, number: int, of: int, action: Action) -> Iterator[InkMark]:
+def _foot(width: float, height: float, number: int, of: int, action: Action, trade: Trade) -> Iterator[InkMark]:
     y = height - _MARGIN
     if action is not Action.LEVERS:
         y -= _CAUTION_LINE * (len(TYING_CAUTIONS) - 1)
         yield Letters(_MARGIN, y - _CAUTION_LINE, "Before you go under the loom", _CAUTION_SIZE + 1, bold=True)
-        for caution in TYING_CAUTIONS:
+        for caution in in_trade_words(TYING_CAUTIONS, trade):
             yield Letters(_MARGIN, y, caution, _CAUTION_SIZE)
             y += _CAUTION_LINE
     if of > 1:

@@ -143,10 +143,10 @@ def _summary(sheet: Sheet, units: Units, facing: Facing, zone: tzinfo | None) ->
     yield "Begun", time_words(sheet.began_ms, zone)
     yield "Last entry", time_words(sheet.ended_ms, zone)
     yield "Time at the loom", f"{duration_words(state.at_loom_ms)} in {counted(len(told.sittings), 'session')}"
-    yield "Picks woven", f"{state.woven}, taken out again of these {state.taken_out}"
+    yield "Picks woven", f"{state.woven}, {state.taken_out} of these taken out again"
     if state.told:
         yield "Noted afterwards", f"{counted(state.told, 'pick')} of these, woven at a time not known"
-    yield "Entries in the journal", f"{len(told.happened)}, undone of these {told.undone}"
+    yield "Entries in the journal", f"{len(told.happened)}, {told.undone} of these undone"
     if told.near_misses:
         yield "Near misses", f"{told.near_misses}, shown by sensors before the beat"
     yield from warp_facts(sheet.warp, units)

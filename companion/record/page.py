@@ -7,13 +7,16 @@ itself in its content security policy (W3C, "Content Security Policy Level 3").
 from __future__ import annotations
 
 import html
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from datetime import UTC, tzinfo
+from functools import partial
+from typing import Any
 
 from companion.draft.cloth import Surface
 from companion.draft.facing import Facing
 from companion.draft.model import Draft
 from companion.draft.units import Units
+from companion.present.trade_words import AS_WRITTEN, Trade, in_trade_words, own_words, words_written
 from companion.record.cloth_plate import cloth_plate
 from companion.record.drawings import newest_words, tieup_drawing
 from companion.record.ink import Letters
@@ -49,15 +52,21 @@ svg { max-width: 100%; height: auto; }
 """
 
 
-def to_html(sheet: Sheet, units: Units, facing: Facing, zone: tzinfo | None = UTC) -> str:
+Say = Callable[[Any], Any]
+"""Puts a line, or a value with lines, into the words of the weaver's trade."""
+
+
+def to_html(sheet: Sheet, units: Units, facing: Facing, zone: tzinfo | None = UTC, trade: Trade = AS_WRITTEN) -> str:
     """Return the record as a complete HTML page in these units, times as the clock of `zone` shows them.
 
-    It is drawn as `facing` says.
+    It is drawn as `facing` says, in the words of the `trade`.
     """
     name = _text(sheet.warp.name)
+    own = (*own_words(sheet.warp, sheet.told.progress), *words_written(one.entry for one in sheet.told.happened))
+    say: Say = partial(in_trade_words, trade=trade, own=own)
     first, *others = outline(sheet, units, facing, zone)
-    body = [f"<h1>{name}</h1>", *(_part(part, facing) for part in first.parts)]
-    body += [line for chapter in others for line in _chapter(chapter, facing)]
+    body = [f"<h1>{name}</h1>", *(_part(part, facing, say) for part in first.parts)]
+    body += [line for chapter in others for line in _chapter(chapter, facing, say)]
     return (
         '<!DOCTYPE html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
         '<meta http-equiv="Content-Security-Policy" '
@@ -69,31 +78,32 @@ def to_html(sheet: Sheet, units: Units, facing: Facing, zone: tzinfo | None = UT
     )
 
 
-def _chapter(chapter: Chapter, facing: Facing) -> Iterator[str]:
-    yield f"<h2>{_text(chapter.title)}</h2>"
-    yield from (_part(part, facing) for part in chapter.parts)
+def _chapter(chapter: Chapter, facing: Facing, say: Say) -> Iterator[str]:
+    yield f"<h2>{_text(say(chapter.title))}</h2>"
+    yield from (_part(part, facing, say) for part in chapter.parts)
 
 
-def _part(part: ChapterPart, facing: Facing) -> str:
+def _part(part: ChapterPart, facing: Facing, say: Say) -> str:
     match part:
         case Table():
-            heading = f"<h3>{_text(part.title)}</h3>" if part.title else ""
-            return heading + _table(part)
+            table: Table = say(part)
+            heading = f"<h3>{_text(table.title)}</h3>" if table.title else ""
+            return heading + _table(table)
         case Words(lines):
-            return "".join(f"<p>{_text(line)}</p>" for line in lines)
+            return "".join(f"<p>{_text(say(line))}</p>" for line in lines)
         case TieUpDrawing(title, tieup, shafts):
-            figure = _figure(tieup_drawing(tieup, shafts), "Treadle 1 on the left, shaft 1 lowest.")
+            figure = _figure(tieup_drawing(tieup, shafts), say("Treadle 1 on the left, shaft 1 lowest."))
             return f"<h3>{_text(title)}</h3>{figure}"
         case Drawing(View.DRAFT, piece):
-            return _draft_figure(piece.piece.draft, facing)
+            return _draft_figure(piece.piece.draft, facing, say)
         case Drawing(view, piece):
             surface = Surface.FACE if view is View.FACE else Surface.BACK
             return _cloth_figure(piece, surface, facing)
 
 
-def _draft_figure(draft: Draft, facing: Facing) -> str:
+def _draft_figure(draft: Draft, facing: Facing, say: Say) -> str:
     plate = draft_plate(draft, _WIDTH, _DRAFT_HEIGHT, facing)
-    words = f"The draft: {draft.shafts} shafts, {draft.ends} ends, {draft.picks} picks listed."
+    words = say(f"The draft: {draft.shafts} shafts, {draft.ends} ends, {draft.picks} picks listed.")
     if any(not mark.turned and mark.text.startswith("x") for mark in plate.marks if isinstance(mark, Letters)):
         words += " Under a bracket stands how often it comes."
     drawing = svg_of(plate.width + 1, plate.height + 1, plate.marks, "the draft")

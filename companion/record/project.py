@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from functools import partial
 
 from companion.draft.model import Colour, Draft, Lifted, Treadled
 from companion.draft.shorthand_print import print_threading, print_warp
@@ -16,6 +17,7 @@ from companion.draft.units import (
     Units,
     counted,
     density_words,
+    long_words,
     measured_words,
     measured_yarn_words,
     per_length_words,
@@ -27,6 +29,7 @@ from companion.present.cautions import TYING_CAUTION
 from companion.present.footing_in_words import foot_of_treadles
 from companion.present.laid_in_words import lengths_words
 from companion.present.loom_kinds import loom_in_full
+from companion.present.trade_words import AS_WRITTEN, Trade, in_trade_words, names_in
 from companion.record.planned import sley_facts
 from companion.record.treadling_told import DIVIDER, Passage, passages
 from companion.record.wording import loom_name_before
@@ -42,13 +45,14 @@ BREAKS_CAUTION = "Pause before you are tired: 5 to 10 minutes in the hour."
 class Handout:
     """What the teacher decides of a sheet: the loom's own treadles or the draft's, words of their own, the finishing.
 
-    `wound` tells that the warp's length is one that was wound, not one that is to be.
+    `wound` tells that the warp's length is one that was wound, not one that is to be. Words are those of the `trade`.
     """
 
     on_loom: bool = False
     wound: bool = False
     words: tuple[str, ...] = ()
     finishing: tuple[str, ...] = ()
+    trade: Trade = AS_WRITTEN
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,21 +117,23 @@ def project_sheet(warp: Warp, piece_index: int, units: Units, handout: Handout) 
     draft = piece.draft
     drawn, drawn_as = _drawn(warp, piece, handout.on_loom)
     key, treadling = passages(warp, piece, handout.on_loom, units)
+    own = (warp.name, warp.loom.name, piece.name, *names_in(draft))
+    said = partial(in_trade_words, trade=handout.trade, own=own)
     return ProjectSheet(
         title=draft.title or piece.name,
-        subtitle=_subtitle(drawn, piece),
+        subtitle=said(_subtitle(drawn, piece)),
         draft=draft,
         drawn=drawn,
-        drawn_as=drawn_as,
-        facts=tuple(_facts(warp, piece, units, handout)),
-        yarns=tuple(_yarns(warp, piece_index, units, handout)),
-        threading=tuple(_threading(draft)),
-        tieups=tuple(_tieups(warp, piece, handout.on_loom)),
-        treadling_key=key,
-        treadling=treadling,
+        drawn_as=said(drawn_as),
+        facts=said(tuple(_facts(warp, piece, units, handout))),
+        yarns=said(tuple(_yarns(warp, piece_index, units, handout))),
+        threading=said(tuple(_threading(draft))),
+        tieups=said(tuple(_tieups(warp, piece, handout.on_loom))),
+        treadling_key=said(key),
+        treadling=said(treadling),
         notes=draft.notes,
         handout=handout,
-        cautions=(f"Under the loom: {TYING_CAUTION}.", BREAKS_CAUTION),
+        cautions=said((f"Under the loom: {TYING_CAUTION}.", BREAKS_CAUTION)),
     )
 
 
@@ -169,7 +175,7 @@ def _facts(warp: Warp, piece: Piece, units: Units, handout: Handout) -> Iterator
     yield from sley_facts(draft)
     length_cm = warp.winding.length_cm if handout.wound and warp.winding else warp_needed(warp)
     if length_cm is not None:
-        yield "Warp length", measured_words(length_cm, units) + ("" if handout.wound else " with loom waste")
+        yield "Warp length", long_words(length_cm, units) + ("" if handout.wound else " with loom waste")
     per_cm = piece.planned_picks_per_cm()
     if per_cm is not None:
         yield "Weft", picks_words(per_cm, units, ".3g")

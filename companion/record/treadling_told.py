@@ -72,7 +72,7 @@ class _Round:
 
     def words(self, units: Units) -> Passage:
         """Return what to do at its end."""
-        back = f"{self.name}: from pick {self.last + 1} back to pick {self.first + 1}, tied anew for each stage"
+        back = f"{self.name}: from pick {self.last + 1} back to pick {self.first + 1}, re-tied for each stage"
         return Passage(f"{back}, until {length_words(self.until_cm, units)} are woven", "")
 
 

@@ -160,7 +160,7 @@ def event_words(event: Event, piece: Piece, units: Units) -> str:
         case TreadleTied(stage, treadle, tied):
             return f"treadle {treadle + 1} {_of_stage(piece, stage)}".rstrip() + ("" if tied else ", taken back")
         case Resumed(looked_right):
-            return "" if looked_right else "the cloth looked otherwise"
+            return "" if looked_right else "the cloth looked different"
         case PieceStarted(index):
             return f"piece {index + 1}"
         case NearMiss(pick, wrong, missing):

@@ -101,7 +101,7 @@ def check_one_threading(drafts: Sequence[Draft]) -> None:
     for piece, draft in enumerate(drafts[1:], 2):
         if draft.threading != drafts[0].threading:
             raise RemapError(
-                f"piece {piece} is threaded otherwise than piece 1", mend="one warp has one threading; leave it out"
+                f"piece {piece} is threaded differently from piece 1", mend="one warp has one threading; leave it out"
             )
 
 

@@ -86,6 +86,8 @@ class WeaveScreen(BoxLayout):  # type: ignore[misc]
     news_ink = ListProperty(CLEAR)
     cue_ground = ListProperty(CLEAR)
     cue_ink = ListProperty(CLEAR)
+    following_band = ListProperty(CLEAR)
+    following_edge = ListProperty(CLEAR)
     left_ground = ListProperty(CLEAR)
     left_ink = ListProperty(CLEAR)
     right_ground = ListProperty(CLEAR)
@@ -227,6 +229,9 @@ class WeaveScreen(BoxLayout):  # type: ignore[misc]
         resting = (look.panel, look.quiet_text)
         self.left_ground, self.left_ink = (look.left_foot, look.on_foot) if signs.harness.left else resting
         self.right_ground, self.right_ink = (look.right_foot, look.on_foot) if signs.harness.right else resting
+        yarn = signs.following_yarn
+        self.following_band = CLEAR if yarn is None else (*(part / 255 for part in yarn), 1.0)
+        self.following_edge = CLEAR if yarn is None else look.quiet_text
         self._stack_feet()
         self._bobbin.size = (sizes.word * 4.6, sizes.word * 1.27)
         self._write_news()

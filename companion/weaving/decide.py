@@ -338,7 +338,7 @@ def short_enough(note: str) -> str:
     if len(note) > LONGEST_NOTE:
         raise WeavingError(f"a note of {len(note):,} letters; write at most {LONGEST_NOTE:,}, or several notes")
     if not is_text(note):
-        raise WeavingError("a note with letters that are none; write it anew")
+        raise WeavingError("a note with letters that are none; write it again")
     return note
 
 

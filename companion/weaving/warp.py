@@ -282,7 +282,7 @@ def _check_warp(warp: Warp) -> None:
     for piece in warp.pieces:
         where = f"piece {piece.name!r}"
         if piece.draft.threading != first.draft.threading:
-            raise WeavingError(f"{where} is threaded otherwise than {first.name!r}; make another warp of it")
+            raise WeavingError(f"{where} is threaded differently from {first.name!r}; make another warp of it")
         if piece.draft.shafts_needed > loom.shafts:
             raise WeavingError(
                 f"{where} needs {piece.draft.shafts_needed} shafts; loom {warp.loom.name!r} has {loom.shafts}"

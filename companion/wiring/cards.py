@@ -36,7 +36,7 @@ def save_card_of(
     def save() -> None:
         # A long treadling takes a while to be laid out on paper.
         try:
-            page = save_card(name, draft, answer(), around.facing, around.units, own_papers(), words)
+            page = save_card(name, draft, answer(), around.facing, around.units, own_papers(), words, around.look.trade)
         except OSError as error:
             line = no_card_words(error)
         else:

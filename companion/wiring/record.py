@@ -37,7 +37,8 @@ def show_record(ways: Navigator, name: str) -> None:
         return ""
 
     def save() -> str:
-        pages = [app.save_record(name, folder, ways.around.units, ways.around.facing) for folder in folders()]
+        around = ways.around
+        pages = [app.save_record(name, folder, around.units, around.facing, around.look.trade) for folder in folders()]
         return saved_words(pages[0].name, (page.parent for page in pages))
 
     def bundle() -> str:

@@ -141,14 +141,15 @@ class _SetWay:
 
     def _write(self, bundled: bool) -> list[Path]:
         units, facing = self._ways.around.units, self._ways.around.facing
+        trade = self._ways.around.look.trade
         found, paper = read_set(self._folder, app.shelf()), usual_paper(units)
         if bundled:
-            files = [(self._folder.with_suffix(".zip"), set_bundle(self._folder, found, paper, units, facing))]
+            files = [(self._folder.with_suffix(".zip"), set_bundle(self._folder, found, paper, units, facing, trade))]
         else:
             page = (self._folder / "set.pdf", pdf_of(found.title, overview_of(found, paper, facing)))
             sheets = self._folder / "sheets"
             sheets.mkdir(exist_ok=True)
-            files = [page, *((sheets / name, data) for name, data in sheets_of(found, paper, units, facing))]
+            files = [page, *((sheets / name, data) for name, data in sheets_of(found, paper, units, facing, trade))]
         for file, data in files:
             write_whole(file, data)
         return [file for file, _ in files]

@@ -87,5 +87,6 @@ class _SheetWay:
         warp, words, around = self._read(), read_words(self._beside()), self._ways.around
         stem = file_stem(tidy_name(self._name))
         return [
-            save_sheet(warp, stem, folder, around.units, around.facing, words, self._on_loom) for folder in folders()
+            save_sheet(warp, stem, folder, around.units, around.facing, words, self._on_loom, around.look.trade)
+            for folder in folders()
         ]

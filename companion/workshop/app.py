@@ -20,6 +20,7 @@ from companion.journal.errors import JournalError
 from companion.journal.shelf import Shelf, as_shelved, data_folder, file_stem
 from companion.journal.store import Journal
 from companion.journal.words_beside import keep_words, read_words
+from companion.present.trade_words import AS_WRITTEN, Trade
 from companion.present.ways_of_pieces import no_same_feet_words
 from companion.record.page import to_html
 from companion.record.sheet import sheet
@@ -155,20 +156,20 @@ def _at_the_loom(journal: Journal) -> AtTheLoom:
     return AtTheLoom(journal, now_ms, copies=backup_folder(), tied=keep_tied, warp=as_shelved(journal))
 
 
-def save_record(name: str, folder: Path, units: Units, facing: Facing) -> Path:
+def save_record(name: str, folder: Path, units: Units, facing: Facing, trade: Trade = AS_WRITTEN) -> Path:
     """Write the record of a warp into `folder`, with a table, JSON and the sheet for others beside it; return its page.
 
-    The words are in these units, the drawings as `facing` says. Raises JournalError, or OSError where the
-    folder cannot be written.
+    The words are in these units and of this trade, the drawings as `facing` says. Raises JournalError, or OSError
+    where the folder cannot be written.
     """
     with shelf().open_to_read(name) as journal:
         record, words = sheet(as_shelved(journal), journal.entries()), read_words(journal.path)
     zone = datetime.now().astimezone().tzinfo or UTC
     folder.mkdir(parents=True, exist_ok=True)
     page = folder / f"{file_stem(name)}.html"
-    write_whole(page, to_html(record, units, facing, zone).encode())
+    write_whole(page, to_html(record, units, facing, zone, trade).encode())
     # The mark at the beginning tells spreadsheets that the letters are UTF-8.
     write_whole(page.with_suffix(".csv"), ("\ufeff" + to_csv(record, units, zone)).encode())
     write_whole(page.with_suffix(".json"), (json.dumps(to_document(record, zone)) + "\n").encode())
-    save_sheet(record.warp, file_stem(name), folder, units, facing, words)
+    save_sheet(record.warp, file_stem(name), folder, units, facing, words, trade=trade)
     return page

@@ -167,6 +167,6 @@ def _too_few(profile: LoomProfile, answer: Remapping) -> str:
     treadles = profile.loom.treadles
     few = "are too few" if answer.verdict is Verdict.RE_TIE else "may be too few, that they do was not found in time"
     return (
-        f"{treadles} treadles {few}{conflict}: it needs {enough}, or --re-tie to stop and tie anew "
+        f"{treadles} treadles {few}{conflict}: it needs {enough}, or --re-tie to stop and tie again "
         f"{len(answer.stages) - 1} times"
     )

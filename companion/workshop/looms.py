@@ -308,4 +308,4 @@ def _profile(kept: KeptLoom) -> LoomProfile:
 
 
 def _spoilt(path: Path, why: str) -> LoomsError:
-    return LoomsError(f"{path}: {why}; mend the file, or set it aside and add the looms anew")
+    return LoomsError(f"{path}: {why}; mend the file, or set it aside and add the looms again")

@@ -10,6 +10,7 @@ from companion.draft.units import Units
 from companion.draft.wif_write import write_wif
 from companion.journal.disk import write_whole
 from companion.journal.shelf import file_stem, free_name, tidy_name
+from companion.present.trade_words import AS_WRITTEN, Trade
 from companion.record.card import tieup_card
 from companion.remap.remapped import Remapping
 from companion.weaving.sheet_words import NOTHING_SAID, SheetWords
@@ -24,6 +25,7 @@ def save_card(
     units: Units,
     folder: Path,
     words: SheetWords = NOTHING_SAID,
+    trade: Trade = AS_WRITTEN,
 ) -> Path:
     """Write the card of an answer as a page to print, draft and sheet beside it, and return the page; raises OSError.
 
@@ -36,6 +38,6 @@ def save_card(
     folder.mkdir(parents=True, exist_ok=True)
     page = folder / f"{free_name(f'{file_stem(tidy_name(title))} card', is_taken)}.html"
     write_whole(page.with_suffix(".wif"), write_wif(draft))
-    write_whole(page, tieup_card(title, draft, answer, facing, units).encode())
-    save_sheet_of_draft(title, draft, answer, page.stem, folder, units, facing, words)
+    write_whole(page, tieup_card(title, draft, answer, facing, units, trade).encode())
+    save_sheet_of_draft(title, draft, answer, page.stem, folder, units, facing, words, trade)
     return page

@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 import zipfile
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
 
 from companion.draft.facing import Facing
@@ -12,6 +13,7 @@ from companion.draft.units import Units
 from companion.draft.wif_write import write_wif
 from companion.journal.shelf import file_stem, free_name, tidy_name
 from companion.journal.words_beside import words_path
+from companion.present.trade_words import AS_WRITTEN, Trade
 from companion.record.ink import InkPage, Paper
 from companion.record.ink_pdf import pdf_of
 from companion.record.ink_svg import html_of
@@ -30,16 +32,20 @@ def overview_of(found: ProjectSet, paper: Paper, facing: Facing) -> tuple[InkPag
     return set_pages(found.title, found.words, drafts, paper, facing)
 
 
-def sheets_of(found: ProjectSet, paper: Paper, units: Units, facing: Facing) -> Iterator[tuple[str, bytes]]:
+def sheets_of(
+    found: ProjectSet, paper: Paper, units: Units, facing: Facing, trade: Trade = AS_WRITTEN
+) -> Iterator[tuple[str, bytes]]:
     """Yield the sheet of each draft and warp of a set: the name of a file, and a PDF."""
     taken: set[str] = set()
     for member in found.members:
         stem = free_name(file_stem(tidy_name(member.name)), lambda free: free.casefold() in taken)
         taken.add(stem.casefold())
-        yield f"{stem} sheet.pdf", pdf_of(member.name, list(_pages(member, paper, units, facing)))
+        yield f"{stem} sheet.pdf", pdf_of(member.name, list(_pages(member, paper, units, facing, trade)))
 
 
-def set_bundle(folder: Path, found: ProjectSet, paper: Paper, units: Units, facing: Facing) -> bytes:
+def set_bundle(
+    folder: Path, found: ProjectSet, paper: Paper, units: Units, facing: Facing, trade: Trade = AS_WRITTEN
+) -> bytes:
     """Return drafts, list, page and sheets of the set in a folder as one zip file; raises OSError."""
     out = io.BytesIO()
     files: list[tuple[str, bytes]] = [("set.html", html_of(found.title, overview_of(found, paper, facing)).encode())]
@@ -50,7 +56,7 @@ def set_bundle(folder: Path, found: ProjectSet, paper: Paper, units: Units, faci
     files += [file for member in found.members if member.file is None for file in _drafts_of(member)]
     if (folder / SET_FILE).is_file():
         files.append((SET_FILE, (folder / SET_FILE).read_bytes()))
-    files += [(f"sheets/{name}", data) for name, data in sheets_of(found, paper, units, facing)]
+    files += [(f"sheets/{name}", data) for name, data in sheets_of(found, paper, units, facing, trade)]
     with zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as bundle:
         for name, data in dict(files).items():
             bundle.writestr(zipfile.ZipInfo(name, _EPOCH), data, zipfile.ZIP_DEFLATED)
@@ -65,7 +71,7 @@ def _drafts_of(member: SetMember) -> Iterator[tuple[str, bytes]]:
         yield f"warps/{stem}{which}.wif", write_wif(piece.draft)
 
 
-def _pages(member: SetMember, paper: Paper, units: Units, facing: Facing) -> Iterator[InkPage]:
+def _pages(member: SetMember, paper: Paper, units: Units, facing: Facing, trade: Trade) -> Iterator[InkPage]:
     for piece in range(len(member.warp.pieces)):
-        sheet = project_sheet(member.warp, piece, units, member.handout)
+        sheet = project_sheet(member.warp, piece, units, replace(member.handout, trade=trade))
         yield from project_pages(sheet, paper, facing)

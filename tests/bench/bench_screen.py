@@ -129,7 +129,7 @@ def _scrolling() -> None:
     most_fps, Clock._max_fps = Clock._max_fps, 0
     try:
         peer = _bare_texture()
-        print(f"a bare texture filled anew (the peer): {peer:.0f} frames per second")
+        print(f"a bare texture filled again (the peer): {peer:.0f} frames per second")
         for picks in SCROLLED_PICKS:
             for floats in (False, True):
                 rate = _scrolled_draft(picks, floats)

@@ -96,7 +96,9 @@ def test_a_plan_for_other_ends_is_refused(dress):
 
 def test_a_mistake_is_told_how_to_mend_and_noted(dress):
     out = dress("", "o thr", "", "m 5", "m 5 mended repair heddle", "q")
-    assert "end 5 belongs on shaft 3: put a repair heddle on that shaft, or take out 8 ends and thread them anew" in out
+    assert (
+        "end 5 belongs on shaft 3: put a repair heddle on that shaft, or take out 8 ends and thread them again" in out
+    )
     events = [entry.event for entry in kept()[1]]
     assert DressingMistake(THREADING, 4, 4, True, "repair heddle") in events
 
@@ -104,9 +106,9 @@ def test_a_mistake_is_told_how_to_mend_and_noted(dress):
 def test_several_ends_and_a_dent_are_told_and_noted_too(dress):
     said = ("", "o thr", "", "m 9-7", "m 7-9 mended by hand", "m 99", "m dent 1", "o sl", "p 2", "", "m dent 3")
     out = dress(*said, "m dent 3 three in it", "q")
-    assert "ends 7 to 9 belong on 3 4 3: put repair heddles there, or take out 6 ends and thread them anew" in out
+    assert "ends 7 to 9 belong on 3 4 3: put repair heddles there, or take out 6 ends and thread them again" in out
     assert "! the warp has no end 99; give 1 to 90" in out
-    assert "dent 3 takes ends 5 to 6: take out 4 dents and sley them anew" in out
+    assert "dent 3 takes ends 5 to 6: take out 4 dents and sley them again" in out
     events = [entry.event for entry in kept()[1]]
     assert DressingMistake(THREADING, 6, 8, True, "by hand") in events
     assert DressingMistake(DressingTask.SLEYING, 2, 2, False, "three in it") in events
@@ -150,7 +152,7 @@ def test_a_task_that_was_ended_is_opened_again_and_one_that_is_counted_out_by_ta
 def test_the_test_weave_names_the_cord_or_the_end_to_look_at(dress):
     out = dress("", "o test", "", "w", "", *[""] * 4, "w two ends together", "e 40", "q")
     assert "Test weave · shed 2 of 8 · treadle 2 alone: shafts 2 3 up, 1 4 down" in out
-    assert "look at the cords of treadle 2: tied to 2 3, and to nothing else" in out
+    assert "look at the ties of treadle 2: tied to 2 3, and to nothing else" in out
     assert "look where two neighbours stand together" in out
     assert "end 38 on 2, end 39 on 1, end 40 on 2, end 41 on 1, end 42 on 2" in out
 

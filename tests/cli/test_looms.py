@@ -165,7 +165,7 @@ def test_what_is_tied_at_the_loom_is_noted_for_it(fellside):
     fellside("looms", "change", "Barn loom", "--present", "1, 2, 3")
     status, out, err = fellside("weave", WAFFLE, "--text", "--name", "Second", "--loom", "Barn loom", typed="q\n")
     assert (status, err) == (0, "")
-    assert "first change the tie-up" in out
+    assert "first tie the treadles" in out
     meanwhile = looms(fellside)[0]["present"]
     assert meanwhile.startswith("1, 2, 3")
     fellside("weave", "Second", "--text", typed="\n\n\nq\n")

@@ -68,7 +68,7 @@ def test_pieces_that_do_not_fit_are_named_with_what_they_need(pieces):
     [
         ((MATS[0], "--treadles", "0"), "say 1 to 20"),
         ((MATS[0], "--treadles", "4", "--seconds", "0"), "give a time above 0"),
-        ((MATS[0], str(asset("drafts/waffle-four-shaft.txt")), "--treadles", "6"), "threaded otherwise"),
+        ((MATS[0], str(asset("drafts/waffle-four-shaft.txt")), "--treadles", "6"), "threaded differently"),
         ((MATS[0], "--treadles", "4", "--shafts", "4", "--present", "1 9"), "the present tie-up ties"),
         ((MATS[0], "--treadles", "4", "--shafts", "0"), "say 1 or more"),
     ],

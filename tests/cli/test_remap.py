@@ -126,13 +126,13 @@ def test_words_draw_the_tie_up_and_name_feet_and_gain(remap):
     assert all(len(line.split()) == 8 for line in rows)
     assert sum(line.count("■") for line in rows) == 8
     assert "Feet: both feet at 16 of 32 picks; left (1 to 3) and right (4 to 6)." in out
-    assert "Chosen for the feet; --aim treadles chooses otherwise." in out
+    assert "Chosen for the feet; --aim treadles chooses another way." in out
 
 
 def test_each_aim_is_said_with_what_the_feet_pay_for_it(remap):
     _, out, _ = remap(draft_of(**DOUBLE_FACED), "--treadles", 6, "--aim", "treadles")
     assert "Footwork 1916, as light as so few treadles allow (proven); feet travel 31 treadle widths." in out
-    assert "Chosen for few treadles, then the feet; --aim feet chooses otherwise." in out
+    assert "Chosen for few treadles, then the feet; --aim feet chooses another way." in out
     found = document(remap, draft_of(**DOUBLE_FACED), "--treadles", 8)
     own = document(remap, draft_of(**DOUBLE_FACED), "--treadles", 8, "--aim", "draft")
     assert (found["aim"], own["aim"]) == ("feet", "draft")
@@ -166,7 +166,7 @@ def test_words_of_a_re_tie_say_what_is_in_the_way_and_what_else_would_do(remap):
 def test_cords_of_a_section_woven_to_a_length_are_said_to_be_those_of_one_lap(remap):
     sections = (Section("Hem", 8), Section("Body", 24, until_cm=40.0))
     _, out, _ = remap(draft_of(**DOUBLE_FACED, sections=sections), "--treadles", 5)
-    assert "so few stops; counted for one lap of Body, each tied anew." in out
+    assert "so few stops; counted for one lap of Body, each re-tied." in out
 
 
 def test_present_cords_are_listed_treadle_by_treadle(remap):
@@ -281,7 +281,7 @@ def test_a_search_that_ended_says_what_is_not_known_and_how_to_weave_meanwhile()
     assert answer.verdict is Verdict.UNKNOWN
     assert "Whether it fits on 20 treadles is not known yet:" in said
     assert "Other ways:" in said
-    assert f"So tie anew: {len(answer.stages) - 1} stops, the fewest found; the cloth is the same." in said
+    assert f"So re-tie: {len(answer.stages) - 1} stops, the fewest found; the cloth is the same." in said
 
 
 def test_a_terminal_sees_the_progress_and_ctrl_c_stops_the_search_with_what_is_known(tmp_path):

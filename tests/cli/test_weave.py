@@ -332,7 +332,7 @@ def test_a_fault_is_asked_for_in_the_terminal_and_its_picks_come_out_one_by_one(
     done = fellside(home, "weave", "Tea towel", "--text", typed=typed)
     assert "type the number" in done.stdout
     assert "! '99' is no answer; give 1 to" in done.stdout
-    assert "Sley 3 ends anew" in done.stdout
+    assert "Sley 3 ends again" in done.stdout
     faults = json.loads(fellside(home, "record", "Tea towel", "--json").stdout)["faults"]
     assert [(fault["kind"], fault["end"]) for fault in faults] == [("wrong shed", None), ("sleying mistake", 3)]
 

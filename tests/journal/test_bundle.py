@@ -115,7 +115,7 @@ def test_woven_on_apart_is_refused_and_both_can_be_kept(home, class_room, carry)
     with class_room.open("shawl") as journal:
         journal.append(NoteWritten("woven here"), at_ms=0)
     before, file = content(class_room), carry(home)
-    with pytest.raises(BundleError, match="is woven on otherwise than 'shawl' here; nothing was changed; keep both"):
+    with pytest.raises(BundleError, match="was woven on differently from 'shawl' here; nothing was changed; keep both"):
         bring_in(file, class_room)
     assert content(class_room) == before
     assert bring_in(file, class_room, as_name="shawl from home") == BroughtIn("shawl from home", ImportResult.NEW, 5, 5)

@@ -29,7 +29,7 @@ def test_deeds_are_answered_by_what_became_of_them(loom):
     assert answered(loom, decide.take_out) == "pick 6 taken out"
     assert answered(loom, decide.note_fault, FaultKind.WRONG_SHED, 3) == "fault in pick 4: wrong shed, found"
     assert answered(loom, decide.settle_fault, 0, FaultState.MENDED) == "fault in pick 4: mended"
-    assert answered(loom, decide.write_note, "tension set anew") == 'note "tension set anew"'
+    assert answered(loom, decide.write_note, "tension set again") == 'note "tension set again"'
     assert answered(loom, decide.measure, 12.5) == "12.5 cm measured"
     assert answered(loom, decide.change_bobbin, 0) == "new bobbin: sand"
     assert answered(loom, decide.jump, 9) == "next is pick 10"
@@ -41,9 +41,9 @@ def test_what_the_screen_itself_shows_needs_no_line(loom):
 
 
 def test_undo_names_what_it_takes_back_before_and_after(loom):
-    loom.do(decide.write_note, "tension set anew")
-    assert ask_undo(loom.warp, loom.progress, Units.METRIC).words == 'Undo: note "tension set anew"?'
-    assert answered(loom, decide.undo) == 'undone: note "tension set anew"'
+    loom.do(decide.write_note, "tension set again")
+    assert ask_undo(loom.warp, loom.progress, Units.METRIC).words == 'Undo: note "tension set again"?'
+    assert answered(loom, decide.undo) == 'undone: note "tension set again"'
     assert ask_undo(loom.warp, loom.progress, Units.METRIC).words == "Undo: pick 6 woven?"
 
 

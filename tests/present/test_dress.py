@@ -124,7 +124,7 @@ def test_the_test_weave_shows_the_shed_large_and_what_was_wrong():
     assert signs.harness.left == {0}
     assert signs.harness.raised == (True, True, False, False)
     loom.do(find_shed_wrong, test=0)
-    assert signs_of(loom).check[0] == "Found wrong: look at the cords of treadle 1: tied to 1 2, and to nothing else"
+    assert signs_of(loom).check[0] == "Found wrong: look at the ties of treadle 1: tied to 1 2, and to nothing else"
     loom.do(go_on_dressing, task=DressingTask.TEST_WEAVE, count=2)
     assert signs_of(loom).large == "Plain weave, lifted by hand: 1 3 up"
 

@@ -61,7 +61,7 @@ def test_several_ends_are_touched_from_the_first_to_the_last_and_come_out_togeth
     assert several.words == "ends 7 to 10 from the left"
     assert several.detail.startswith("ends 7 to 10 belong on 3 4 3 4: put repair heddles there, or take out 14 ends")
     assert done_by(loom, walk(several, "Take out 14 ends")) == [
-        DressingMistake(THREADING, 6, 9, True, "threaded anew"),
+        DressingMistake(THREADING, 6, 9, True, "threaded again"),
         DressingTakenOut(THREADING, 14),
     ]
 
@@ -74,9 +74,9 @@ def test_while_sleying_the_dent_is_touched_or_the_heddle():
     asked = ask_mistake(loom.warp, loom.progress, SLEYING, FROM_RIGHT, INKS)
     assert walk(asked, "A heddle").words.startswith("Touch where")
     at_dent = touched(walk(asked, "The ends in a dent"), 25)
-    assert at_dent.detail == "dent 26 takes ends 32 to 33: take out 5 dents and sley them anew"
+    assert at_dent.detail == "dent 26 takes ends 32 to 33: take out 5 dents and sley them again"
     assert done_by(loom, walk(at_dent, "Take out 5 dents")) == [
-        DressingMistake(SLEYING, 25, 25, True, "sleyed anew"),
+        DressingMistake(SLEYING, 25, 25, True, "sleyed again"),
         DressingTakenOut(SLEYING, 5),
     ]
 
@@ -119,9 +119,9 @@ def test_a_threading_that_was_only_said_to_be_done_is_mended_without_taking_coun
     loom.do(settle_task, task=THREADING, state=TaskState.DONE)
     loom.do(begin_task, task=DressingTask.BEAMING)
     at_end = touched(ask_mistake(loom.warp, loom.progress, DressingTask.BEAMING, FROM_LEFT, INKS), 4)
-    assert at_end.detail == "end 5 belongs on shaft 3: put a repair heddle on that shaft, or thread it anew"
-    assert done_by(loom, walk(at_end, "It is threaded anew")) == [
-        DressingMistake(THREADING, 4, 4, True, "threaded anew")
+    assert at_end.detail == "end 5 belongs on shaft 3: put a repair heddle on that shaft, or thread it again"
+    assert done_by(loom, walk(at_end, "It is threaded again")) == [
+        DressingMistake(THREADING, 4, 4, True, "threaded again")
     ]
 
 
@@ -140,7 +140,7 @@ def test_threading_anew_takes_the_ends_out():
     loom = threaded()
     asked = ask_mistake(loom.warp, loom.progress, THREADING, FROM_LEFT, INKS)
     events = done_by(loom, walk(asked, COUNT_INSTEAD, "Count from the left", "5", "Done", "Take out 16 ends"))
-    assert events == [DressingMistake(THREADING, 4, 4, True, "threaded anew"), DressingTakenOut(THREADING, 16)]
+    assert events == [DressingMistake(THREADING, 4, 4, True, "threaded again"), DressingTakenOut(THREADING, 16)]
     assert loom.now.dressing.of(THREADING).done == 4
 
 
@@ -161,7 +161,7 @@ def test_a_wrong_shed_names_the_cords_and_is_noted_in_words_or_without():
     loom = AtLoom(two_stage_warp())
     loom.do(begin_task, task=DressingTask.TEST_WEAVE)
     asked = ask_mistake(loom.warp, loom.progress, DressingTask.TEST_WEAVE, FROM_LEFT, INKS)
-    assert asked.detail == "look at the cords of treadle 1: tied to 1 2, and to nothing else"
+    assert asked.detail == "look at the ties of treadle 1: tied to 1 2, and to nothing else"
     assert done_by(loom, walk(asked, "In your own words", typed="tied to 3 too")) == [
         ShedFoundWrong(0, "tied to 3 too")
     ]

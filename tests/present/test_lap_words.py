@@ -21,7 +21,7 @@ def answer_with(*sections):
 
 
 def test_stops_and_cords_of_one_lap_are_said_to_be_that_on_the_screen_and_only_there_where_it_is_so():
-    words = "counted for one lap of Body, each tied anew"
+    words = "counted for one lap of Body, each re-tied"
     within = answer_with(Section("Hem", 2), Section("Body", 4, until_cm=10.0))
     assert lap_words(within) == words
     assert tie_up_signs(within).cords[0] == words

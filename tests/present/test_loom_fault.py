@@ -38,7 +38,7 @@ def test_an_end_on_a_wrong_shaft_is_noted_with_the_shaft_and_what_mending_needs(
     assert asked.words == "End 7 is on shaft 4 in place of 3"
     assert "with end 8? Thread these 2 ends" in asked.lines[0]
     assert "repair heddle on shaft 3, thread 1 end" in asked.lines[1]
-    assert "Thread 7 ends anew" in asked.lines[2]
+    assert "Thread 7 ends again" in asked.lines[2]
     (event,) = events_of(loom.warp, loom.progress, follow(asked, "Mend later"))
     assert event == FaultNoted(FaultKind.THREADING, 2, 6, FaultState.FOUND, "", shaft=3)
     assert answer_words(loom.warp, loom.progress, event, Units.METRIC) == "end 7 is on shaft 4 in place of 3: found"
@@ -46,7 +46,7 @@ def test_an_end_on_a_wrong_shaft_is_noted_with_the_shaft_and_what_mending_needs(
 
 def test_a_wrong_dent_says_how_many_ends_are_sleyed_anew(loom):
     asked = asked_of(loom, "An end in a wrong dent", "Count from the right", "3", "Done")
-    assert "Sley 3 ends anew" in asked.lines[1]
+    assert "Sley 3 ends again" in asked.lines[1]
     ends = loom.warp.pieces[0].draft.ends
     (event,) = events_of(loom.warp, loom.progress, follow(asked, "Mended"))
     assert event == FaultNoted(FaultKind.SLEYING, 2, ends - 3, FaultState.MENDED)

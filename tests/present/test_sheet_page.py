@@ -23,7 +23,7 @@ def test_words_and_finishing_are_added_one_paragraph_after_the_other():
 
 def test_a_paragraph_is_written_anew_or_taken_away_and_the_others_stay():
     asked = leads(ask_sheet("Scarf", SAID), "Beat lightly.")
-    writing = leads(asked, "Write it anew")
+    writing = leads(asked, "Write it again")
     assert writing.written == "Beat lightly."
     after = writing.leads_to("Beat hard.").result
     assert after == KeepWords(SheetWords(("Keep the edges slack.", "Beat hard."), SAID.finishing))

@@ -44,7 +44,7 @@ def test_an_empty_bin_is_not_offered_and_a_full_one_is_emptied_only_after_a_ques
     assert lead(asked, "The bin: 1", "Towel") == Answered(TakeOutOfBin("key"))
     sure = lead(asked, "The bin: 1", "Empty it")
     assert sure.detail == "1 warp, with every pick noted; no way back"
-    assert lead(sure, "Remove for ever") == Answered(EmptyBin())
+    assert lead(sure, "Remove for good") == Answered(EmptyBin())
     assert sure.main is None, "a pedal trodden by mistake removes nothing"
 
 
@@ -53,7 +53,7 @@ def test_what_was_done_is_said_in_a_line():
     assert tidied_words(CopyWarp("Rug", "Mat"), "Mat") == "Mat is a copy of Rug"
     assert tidied_words(BinWarp("Rug"), "Rug") == "Rug is in the bin, whole"
     assert tidied_words(TakeOutOfBin("key"), "Rug 2") == "Rug 2 is back on the shelf"
-    assert tidied_words(EmptyBin(), "", 2) == "2 warps removed for ever"
+    assert tidied_words(EmptyBin(), "", 2) == "2 warps removed for good"
     assert ask_tidy(("Mat",), (), "Rug is called Mat now").detail == "Rug is called Mat now"
 
 
@@ -71,5 +71,5 @@ def test_a_draft_of_ones_own_is_renamed_copied_or_put_into_the_bin_too():
     assert lead(asked, "towel", "Into the bin") == Answered(BinDraft(key))
     assert lead(asked, "The bin: 1", "Empty it").detail == "1 draft; no way back"
     assert tidied_words(RenameDraft(key, "mat"), "mat") == "towel is called mat now"
-    assert tidied_words(EmptyBin(), "", 2, 1) == "2 warps and 1 draft removed for ever"
+    assert tidied_words(EmptyBin(), "", 2, 1) == "2 warps and 1 draft removed for good"
     assert tidied_words(TakeOutOfBin("/bin/7/mat.wif"), "mat") == "mat is back"

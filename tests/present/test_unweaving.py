@@ -57,7 +57,7 @@ def test_the_fault_is_noted_with_the_first_pick_out_and_mended_with_the_last():
         PickTakenOut(5),
         PickTakenOut(4),
         PickTakenOut(3),
-        FaultSettled(0, FaultState.MENDED, "taken out to weave anew"),
+        FaultSettled(0, FaultState.MENDED, "taken out to weave again"),
     ]
 
 

@@ -29,7 +29,7 @@ def dressed():
     loom.do(begin_task, THREADING)
     loom.do(go_on_dressing, THREADING, 5)
     loom.do(write_note, "light was poor")
-    loom.do(note_mistake, THREADING, 2, 3, True, "crossed; threaded anew")
+    loom.do(note_mistake, THREADING, 2, 3, True, "crossed; threaded again")
     loom.do(note_mistake, THREADING, 0)
     loom.do(undo)
     loom.do(find_shed_wrong, 1, "cord slipped")
@@ -51,7 +51,7 @@ def test_each_task_that_was_begun_has_its_state_and_time():
         ("Test weave", "to do", "0 of 6", "2 min"),
     )
     assert [row[1:] for row in mistakes.rows] == [
-        ("threading", "ends 3 to 4", "mended", "crossed; threaded anew"),
+        ("threading", "ends 3 to 4", "mended", "crossed; threaded again"),
         ("test weave", "shed 2", "found", "cord slipped"),
     ]
 

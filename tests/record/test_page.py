@@ -138,7 +138,7 @@ def test_faults_are_counted_by_kind_and_by_what_became_of_them():
     loom.do(decide.note_fault, FaultKind.OTHER, 3)
     loom.do(decide.undo)
     loom.do(decide.take_out)
-    loom.do(decide.settle_fault, 2, FaultState.MENDED, "woven anew")
+    loom.do(decide.settle_fault, 2, FaultState.MENDED, "woven again")
     assert "2 wrong shed, 1 broken end; 1 found, 2 mended." in Reader(page_of(loom)).words
     rows = [row for page in record_pages(sheet(loom.warp, loom.entries), Units.METRIC, FROM_LEFT) for row in page.rows]
     assert ("", "2 wrong shed, 1 broken end; 1 found, 2 mended.") in rows

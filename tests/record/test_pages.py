@@ -21,7 +21,7 @@ def test_every_fault_note_and_measure_of_the_journal_is_on_a_page(woven):
     assert any(f"before pick 8 · {FORMULA}" in line for line in words)
     assert any("3.5 cm under tension · 7 picks · 2.00 picks per cm" in line for line in words)
     assert not any("a mistake" in line for line in words)
-    assert any("12, taken out again of these 2" in line for line in words)
+    assert any("12, 2 of these taken out again" in line for line in words)
 
 
 def test_face_and_back_are_complements_where_threads_differ_and_lie_newest_at_the_bottom(woven):

@@ -133,7 +133,7 @@ section: Hem
         for one in project_sheet(on_loom(Loom(4, 2), lengthy), 0, Units.INCH, Handout(on_loom=True)).treadling
     ]
     assert [one for one in told if "until" in one] == [
-        "Body: from pick 8 back to pick 1, tied anew for each stage, until 10 in are woven"
+        "Body: from pick 8 back to pick 1, re-tied for each stage, until 10 in are woven"
     ]
     assert told.index("Hem: picks 9 to 10") > told.index(next(one for one in told if "until" in one))
     whole = project_sheet(on_loom(Loom(4, 4), lengthy), 0, Units.INCH, Handout(on_loom=True))

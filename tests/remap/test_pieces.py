@@ -112,7 +112,7 @@ def test_levers_have_no_cords():
 def test_another_threading_is_refused():
     other = replace(MATS[1], threading=(MATS[1].threading[1], *MATS[1].threading[1:]))
     assert isinstance(other.lifting, Treadled)
-    with pytest.raises(RemapError, match="piece 2 is threaded otherwise"):
+    with pytest.raises(RemapError, match="piece 2 is threaded differently"):
         plan_pieces([MATS[0], other], Loom(4, 6))
 
 

@@ -153,7 +153,7 @@ def misfits(screen, window):
 
 MESSAGES = (
     "pick 39 taken out",
-    'note "the tension was set anew after the tea…"',
+    'note "the tension was set again after the tea…"',
     "Not treadle 13 14; treadles 11 12 are missing",
     "The disk is full: nothing more can be written before there is room; make room or put in a stick",
 )

@@ -81,7 +81,7 @@ def test_that_all_is_tied_with_nothing_ticked_is_asked_once_more_and_undo_brings
     with under_the_loom(journal_path) as stage:
         cords = stage.app.place.cords
         stage.touch(cords.button(TIED_ALREADY))
-        assert cords.ids.detail.text == "Nothing is ticked: are all 2 treadles tied so?"
+        assert cords.ids.detail.text == "Nothing is ticked: are all 2 treadles tied like this?"
         for size in SIZES:
             stage.resize(*size)
             assert texts_clipped(cords) == []

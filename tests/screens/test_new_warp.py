@@ -137,7 +137,7 @@ def test_another_piece_is_woven_on_the_same_warp_and_one_threaded_otherwise_is_r
         choose(stage, "Add a piece")
         stage.until(lambda: stage.app.place.ask.ids.words.text == "Which draft next?")
         choose(stage, "scarf")
-        stage.until(lambda: stage.app.place.ask.ids.detail.text.startswith("Scarf is threaded otherwise"))
+        stage.until(lambda: stage.app.place.ask.ids.detail.text.startswith("Scarf is threaded differently"))
         assert texts_clipped(stage.app.place) == []
         choose(stage, "napkin")
         stage.until(lambda: stage.app.place.ask.ids.words.text == "Towel")

@@ -88,8 +88,8 @@ def test_a_warp_gets_another_name_a_copy_and_comes_back_from_the_bin(shelf):
         for words in ("The bin: 1", "Empty it"):
             choose(stage, words)
         fits(stage)
-        choose(stage, "Remove for ever")
-        said(stage, "1 warp removed for ever")
+        choose(stage, "Remove for good")
+        said(stage, "1 warp removed for good")
         choose(stage, "Back")
         choose(stage, "Shawl")
         stage.until(lambda: type(stage.app.place).__name__ == "LoomPlace")

@@ -49,7 +49,7 @@ def four_ways():
 def one_way():
     """One of them looked at alone, with as many lines as the screen shows at most."""
     treadles = (f"treadle {treadle}: untie 1 3, tie 2 4 5 6 7" for treadle in range(1, 7))
-    lines = ("counted for one lap of Body, each tied anew", *treadles, "and 5 more")
+    lines = ("counted for one lap of Body, each re-tied", *treadles, "and 5 more")
     feet = (*(f"1 2 3 5 {shaft} up: L 1 2  R 11 12 (133 picks)" for shaft in range(6, 13)), "and 50 more")
     ways = four_ways()
     harness, tied = ways.cards[0].harness, "Tied: weave on"

@@ -121,7 +121,7 @@ def test_at_the_loom(tmp_path, display, told):
         job("a pick woven", ids.next_area, becomes=shows(stage, "pick 2 of 12"))
         job("a new bobbin", ids.shuttle_part, "Done")
         job("a fault noted", button(WeaveButton.FAULT), "Wrong shed", "Mend later")
-        job("a phrase noted", button(WeaveButton.NOTE), "Tension set anew")
+        job("a phrase noted", button(WeaveButton.NOTE), "Tension set again")
         job("the last deed undone", button(WeaveButton.UNDO), "Undo it")
         job("the newest pick out", button(WeaveButton.BACK), "It is out")
         if place.ask is not None:

@@ -60,7 +60,7 @@ def test_one_undo_takes_back_each_thing_that_a_weaver_does(journal_path):
         (PickWoven, lambda: stage.touch(stage.app.place.weave.ids.next_area)),
         (PickTakenOut, taken_out),
         (FaultNoted, lambda: touched(WeaveButton.FAULT, "Wrong shed", "Mend later")),
-        (NoteWritten, lambda: touched(WeaveButton.NOTE, "Tension set anew")),
+        (NoteWritten, lambda: touched(WeaveButton.NOTE, "Tension set again")),
         (LengthMeasured, lambda: touched(WeaveButton.MEASURE, "2", "Under tension")),
         (ClothTold, lambda: touched(WeaveButton.FIND, "2 further")),
         (ClothTold, lambda: touched(WeaveButton.FIND, "3 back")),

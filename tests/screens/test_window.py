@@ -328,9 +328,9 @@ def test_a_note_is_written_in_two_touches(journal_path):
 
     with at_the_screen(journal_path) as stage:
         stage.touch(stage.app.place.weave.button(WeaveButton.NOTE))
-        stage.touch(stage.app.place.ask.button("Tension set anew"))
+        stage.touch(stage.app.place.ask.button("Tension set again"))
         stage.until(lambda: len(events_in(journal_path)) == 1)
-    assert events_in(journal_path) == [NoteWritten("Tension set anew")]
+    assert events_in(journal_path) == [NoteWritten("Tension set again")]
 
 
 def test_a_length_is_measured_by_its_figures_and_can_be_undone_with_one_touch(journal_path):

@@ -15,7 +15,7 @@ from tests.screens.warps import twill_draft
 
 LOOMS = {
     "it fits": (Loom(4, 4), False),
-    "tied anew": (Loom(4, 2), False),
+    "tied again": (Loom(4, 2), False),
     "face down": (Loom(4, 4, Action.SINKING), True),
     "countermarche": (Loom(4, 6, Action.COUNTERMARCHE), False),
     "levers": (Loom(4, 0, Action.LEVERS), False),

@@ -1,4 +1,4 @@
-"""Where to stop and tie anew: against every way of cutting short treadlings into stages."""
+"""Where to stop and re-tie: against every way of cutting short treadlings into stages."""
 
 from __future__ import annotations
 
