@@ -5,10 +5,12 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 
-BY_FEET = "L: left foot, R: right foot; L1+R5: both at one pick."
-BY_TREADLES = "The treadle of each pick; 1+3: both at one pick."
-BY_SHAFTS = "The shafts raised for each pick; 1+3: both."
+BY_FEET = "L: left foot, R: right foot."
+BY_TREADLES = "The treadle of each pick."
+BY_SHAFTS = "The shafts raised for each pick."
 _SIGNS = (
+    (re.compile(r"[LR]\d+\+[LR]?\d"), "L1+R5: both at one pick."),
+    (re.compile(r"(?<![LR\d])\d+\+\d"), "1+3: both at one pick."),
     (re.compile(r"\)x\d"), "(…)x3: three times."),
     (re.compile(r"(?<![\w+-])\d+-\d+(?![\w+-])"), "1-4: 1 2 3 4."),
     (re.compile(r"\bpoint \("), "point (1 2 3): 1 2 3 2."),

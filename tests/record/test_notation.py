@@ -6,7 +6,7 @@ import pytest
 
 from companion.draft.masks import treadles_of
 from companion.draft.shorthand import parse_shorthand
-from companion.record.notation import BY_FEET, how_to_read, signs_told
+from companion.record.notation import BY_FEET, BY_TREADLES, how_to_read, signs_told
 
 HEAD = """
 yarn: sand
@@ -42,5 +42,8 @@ def test_shuttles_by_turns_begin_anew_each_time_round_a_bracket():
 
 
 def test_what_does_not_stand_there_is_not_explained():
-    assert how_to_read(BY_FEET, ["sand L1 R2 L1+R2"]) == BY_FEET
+    assert how_to_read(BY_FEET, ["sand L1 R2"]) == BY_FEET
+    assert how_to_read(BY_FEET, ["sand L1 R2 L1+R2"]) == f"{BY_FEET} L1+R5: both at one pick."
+    assert how_to_read(BY_TREADLES, ["sand 1 2 1+2"]) == f"{BY_TREADLES} 1+3: both at one pick."
+    assert how_to_read(BY_TREADLES, ["sand 1 2"]) == BY_TREADLES
     assert signs_told(["(1 2)x2 1-3"]) == "(…)x3: three times. 1-4: 1 2 3 4."
