@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 import json
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Set
 from pathlib import Path
 
 from companion.cli.outputs import write_whole
@@ -58,7 +58,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(arguments: argparse.Namespace) -> int:
     """Print the squares; where one is asked for, say what it is and write it."""
-    draft, marked = _draft_and_marks(arguments)
+    draft, marked, lying = _draft_and_marks(arguments)
     gamp = gamp_of(draft)
     asked = any(part is not None for part in (arguments.block, arguments.section, arguments.area))
     if not asked:
@@ -67,7 +67,7 @@ def run(arguments: argparse.Namespace) -> int:
         if arguments.json:
             print(json.dumps(_gamp_document(draft, gamp, marked)))
         else:
-            print("\n".join(_gamp_lines(draft, gamp, marked)))
+            print("\n".join(_gamp_lines(draft, gamp, marked, lying)))
         return DONE
     try:
         area = _area(arguments, draft, gamp)
@@ -83,12 +83,13 @@ def run(arguments: argparse.Namespace) -> int:
     return DONE
 
 
-def _draft_and_marks(arguments: argparse.Namespace) -> tuple[Draft, tuple[MarkedSquare, ...]]:
+def _draft_and_marks(arguments: argparse.Namespace) -> tuple[Draft, tuple[MarkedSquare, ...], Set[int] | None]:
+    """Return the draft, the marks on its cloth, and the picks that lie there where it is the piece on the loom."""
     shelf = app.shelf()
     if not arguments.file or not names_a_warp(arguments.file, shelf):
         if arguments.piece is not None:
             raise CommandError("--piece is of a warp; a draft is one piece")
-        return load_draft(arguments.file), ()
+        return load_draft(arguments.file), (), None
     try:
         with shelf.open_to_read(arguments.file) as journal:
             pieces, now = journal.warp.pieces, progress_of(journal).now
@@ -97,7 +98,8 @@ def _draft_and_marks(arguments: argparse.Namespace) -> tuple[Draft, tuple[Marked
     number = now.piece if arguments.piece is None else arguments.piece - 1
     if not 0 <= number < len(pieces):
         raise CommandError(f"--piece {arguments.piece}: this warp has {counted(len(pieces), 'piece')}")
-    return pieces[number].draft, tuple(one for one in now.squares if one.piece == number)
+    marked = tuple(one for one in now.squares if one.piece == number)
+    return pieces[number].draft, marked, set(now.cloth.newest_first()) if number == now.piece else None
 
 
 def _area(arguments: argparse.Namespace, draft: Draft, gamp: Gamp) -> Area:
@@ -138,7 +140,7 @@ def _write(out: str, square: Draft, overwrite: bool) -> None:
     write_whole(out, form())
 
 
-def _gamp_lines(draft: Draft, gamp: Gamp, marked: tuple[MarkedSquare, ...]) -> Iterator[str]:
+def _gamp_lines(draft: Draft, gamp: Gamp, marked: tuple[MarkedSquare, ...], lying: Set[int] | None) -> Iterator[str]:
     read = "" if gamp.named else "; what the draft does not name was found by reading what it repeats"
     yield (
         f"{counted(len(gamp.blocks), 'block')} of the threading by {counted(len(gamp.sections), 'section')} of the "
@@ -147,7 +149,7 @@ def _gamp_lines(draft: Draft, gamp: Gamp, marked: tuple[MarkedSquare, ...]) -> I
     for what, threads, stretches in (("block", "ends", gamp.blocks), ("section", "picks", gamp.sections)):
         for number, one in enumerate(stretches, 1):
             yield f"  {what} {number}  {one.name}: {threads} {one.first + 1} to {one.last}"
-    yield from (f"  {line}" for line in marks_told(draft, marked))
+    yield from (f"  {line}" for line in marks_told(draft, marked, lying))
 
 
 def _lines(area: Area, square: Draft, out: str | None) -> Iterator[str]:

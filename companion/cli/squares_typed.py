@@ -49,7 +49,7 @@ def marked_lines(warp: Warp, now: State) -> list[str]:
     """Return the squares of the piece on the loom, and the marks that stand on it, one a line."""
     draft = warp.pieces[now.piece].draft
     marked = (one for one in now.squares if one.piece == now.piece)
-    return [*_stretch_lines(gamp_of(draft)), *marks_told(draft, marked)]
+    return [*_stretch_lines(gamp_of(draft)), *marks_told(draft, marked, set(now.cloth.newest_first()))]
 
 
 def _stretch_lines(gamp: Gamp) -> Iterator[str]:

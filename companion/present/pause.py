@@ -39,7 +39,7 @@ def ask_pause(
     """
     view = this_pick(warp, progress)
     if view is None:
-        return ask_resume(warp, progress, facing, units, 0)
+        return ask_resume(warp, progress, facing, units, 0, squares)
     on: Answer[AtLoom] = Answer(WEAVE_ON, lambda: Answered((resume,)), main=True, icon=SHUTTLE)
     where = place_wordings(view, units, None if reading is None else reading.place(view.pick))[0]
     last = last_words(coming_back(warp, progress, progress.now.at_ms).last)

@@ -23,10 +23,13 @@ from companion.weaving.progress import Progress
 from companion.weaving.warp import Warp
 
 
-def ask_resume(warp: Warp, progress: Progress, facing: Facing, units: Units, away_ms: int) -> Asked[AtLoom]:
+def ask_resume(
+    warp: Warp, progress: Progress, facing: Facing, units: Units, away_ms: int, has_squares: bool = False
+) -> Asked[AtLoom]:
     """Ask whether the cloth looks as the journal has it or is a few picks off, or what comes after a woven piece.
 
-    `away_ms` is the time since the journal's last entry.
+    `away_ms` is the time since the journal's last entry. `has_squares`: the piece was found to be a gamp, though its
+    draft names neither blocks nor sections.
     """
     seen = coming_back(warp, progress, progress.now.at_ms + away_ms)
     words, first = _first(warp, progress, facing, units)
@@ -54,7 +57,7 @@ def ask_resume(warp: Warp, progress: Progress, facing: Facing, units: Units, awa
         with_cloth=lying,
         foot=(
             *(() if progress.now.woven else (Answer(DRESS_LOOM, lambda: Answered(Elsewhere.DRESSING)),)),
-            *_squares(warp, progress),
+            *_squares(warp, progress, has_squares),
             Answer("Another warp", lambda: Answered(Elsewhere.OTHER_WARP)),
             Answer("See the record", lambda: Answered(Elsewhere.RECORD), main=not any(answer.main for answer in first)),
         ),
@@ -62,11 +65,11 @@ def ask_resume(warp: Warp, progress: Progress, facing: Facing, units: Units, awa
     )
 
 
-def _squares(warp: Warp, progress: Progress) -> tuple[Answer[AtLoom], ...]:
+def _squares(warp: Warp, progress: Progress, has_squares: bool) -> tuple[Answer[AtLoom], ...]:
     """Return the way to the squares of a gamp that is woven: which of them was good is seen at its end."""
     piece = warp.pieces[progress.now.piece]
     woven = progress.now.finished or this_pick(warp, progress) is None
-    if not woven or not may_have_squares(piece.draft):
+    if not woven or not (has_squares or may_have_squares(piece.draft)):
         return ()
     return (Answer(SQUARES, lambda: Answered(Elsewhere.SQUARES)),)
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Sequence, Set
 from dataclasses import dataclass
 
 import numpy as np
@@ -13,7 +13,7 @@ from companion.draft.gamp import Area, Gamp, area_of
 from companion.draft.model import Draft
 from companion.draft.units import counted
 from companion.present.fell import Picture, crossings_picture
-from companion.present.square_words import mark_words
+from companion.present.square_words import cloth_words, mark_words
 from companion.weaving.state import MarkedSquare
 
 MOST_DRAWN = 48
@@ -27,11 +27,15 @@ TOUCH_TO_MARK = "Touch a square to mark it, or to make a draft of it"
 
 @dataclass(frozen=True, slots=True)
 class SquareSeen:
-    """One square: where it lies, whether it has a star, and the words that it was marked with."""
+    """One square: where it lies, whether it has a star, and the words that it was marked with.
+
+    `cloth` says how much of it lies in the cloth; empty where all of it does, or nothing is woven of the draft.
+    """
 
     area: Area
     starred: bool
     text: str
+    cloth: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,23 +59,25 @@ def may_have_squares(draft: Draft) -> bool:
 
 
 def square_table(
-    draft: Draft, gamp: Gamp, facing: Facing, marked: Sequence[MarkedSquare], can_mark: bool
+    draft: Draft, gamp: Gamp, facing: Facing, marked: Sequence[MarkedSquare], lying: Set[int] | None
 ) -> SquareTable:
-    """Return the table; `marked` are the marks on this draft's cloth, `can_mark` tells whether it is woven."""
+    """Return the table; `marked` are the marks on this draft's cloth, `lying` its picks there: None for no warp."""
+    can_mark = lying is not None
     marks = {one.area: one for one in marked}
-    lying = [
-        tuple(_seen(area_of(gamp, draft, block, section), marks) for block in range(len(gamp.blocks)))[facing.from_left]
+    blocks = range(len(gamp.blocks))
+    seen = [
+        tuple(_seen(area_of(gamp, draft, block, section), marks, lying) for block in blocks)[facing.from_left]
         for section in range(len(gamp.sections))
     ]
     threadings, treadlings = counted(len(gamp.blocks), "threading"), counted(len(gamp.sections), "treadling")
-    stars = [square.area.name for row in lying for square in row if square.starred]
+    stars = [square.area.name for row in seen for square in row if square.starred]
     more = f" and {len(stars) - _MARKS_TOLD} more" if len(stars) > _MARKS_TOLD else ""
     return SquareTable(
         f"{threadings} across, {treadlings} down",
         f"Starred: {', '.join(stars[:_MARKS_TOLD])}{more}" if stars else TOUCH_TO_MARK if can_mark else TOUCH_ONE,
         _named([block.name for block in gamp.blocks])[facing.from_left],
         _named([section.name for section in gamp.sections])[facing.from_top],
-        tuple(lying)[facing.from_top],
+        tuple(seen)[facing.from_top],
     )
 
 
@@ -96,12 +102,13 @@ def corner_picture(draft: Draft, facing: Facing) -> Picture | None:
 
 def marked_line(square: SquareSeen) -> str:
     """Return how a square is marked: `star; lies flat`; empty where it is not."""
-    return mark_words(square.starred, square.text) if square.starred or square.text else ""
+    return mark_words(square.starred, square.text, square.cloth) if square.starred or square.text else ""
 
 
-def _seen(area: Area, marks: dict[Area, MarkedSquare]) -> SquareSeen:
+def _seen(area: Area, marks: dict[Area, MarkedSquare], lying: Set[int] | None) -> SquareSeen:
     mark = marks.get(Area(area.first_end, area.last_end, area.first_pick, area.last_pick))
-    return SquareSeen(area, mark is not None and mark.starred, "" if mark is None else mark.text)
+    cloth = "" if lying is None else cloth_words(area, lying)
+    return SquareSeen(area, mark is not None and mark.starred, "" if mark is None else mark.text, cloth)
 
 
 def _named(names: list[str]) -> tuple[tuple[str, str], ...]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import tzinfo
 
-from companion.present.square_words import STAR, area_words, named_marks
+from companion.present.square_words import STAR, area_words, cloth_words, named_marks
 from companion.record.sheet import PieceSheet, Sheet
 from companion.record.wording import time_words
 from companion.weaving.state import MarkedSquare
@@ -16,7 +16,8 @@ HEADINGS = ("square", "where", "mark", "words", "time")
 def square_rows(sheet: Sheet, piece: PieceSheet, zone: tzinfo | None) -> Iterator[tuple[str, ...]]:
     """Yield a row for each marked square of a piece, in the order of marking; see `HEADINGS`."""
     for name, one in _marked(sheet, piece):
-        yield name, area_words(one.area), STAR if one.starred else "", one.text, time_words(one.at_ms, zone)
+        where = ", ".join(filter(None, (area_words(one.area), cloth_words(one.area, frozenset(piece.lying)))))
+        yield name, where, STAR if one.starred else "", one.text, time_words(one.at_ms, zone)
 
 
 def squares_document(sheet: Sheet, piece: PieceSheet, zone: tzinfo | None) -> list[dict[str, object]]:
@@ -28,6 +29,7 @@ def squares_document(sheet: Sheet, piece: PieceSheet, zone: tzinfo | None) -> li
             "picks": [one.area.first_pick + 1, one.area.last_pick],
             "star": one.starred,
             "words": one.text,
+            "picks_in_cloth": len(frozenset(piece.lying) & set(range(one.area.first_pick, one.area.last_pick))),
             "time": time_words(one.at_ms, zone, seconds=True),
         }
         for name, one in _marked(sheet, piece)

@@ -102,6 +102,8 @@ class LoomPlace(AskingPlace):
         self._drawn = FellDrawn(warp, around.facing, surface)
         self._readings: dict[int, TreadlingReading] = {}
         self._gamps: set[int] = set()
+        self._coming_back: Asked[AtLoom] | None = None
+        self._away_ms = away_ms
         self._on_disk = _NOTHING_AWAITED
         self._own = self.weave = WeaveScreen(self._signs(), around.look, around.sizes, mirrored=around.mirrored)
         self.weave.bind(
@@ -122,7 +124,8 @@ class LoomPlace(AskingPlace):
         elif on_pause and progress.now.paused:
             self._ask_pause()
         elif progress.now.paused or progress.now.piece or progress.now.cloth.picks:
-            self._ask(ask_resume(warp, progress, around.facing, around.units, away_ms), at_pause=True)
+            self._coming_back = ask_resume(warp, progress, around.facing, around.units, away_ms)
+            self._ask(self._coming_back, at_pause=True)
 
     @property
     def weaves(self) -> bool:
@@ -279,6 +282,10 @@ class LoomPlace(AskingPlace):
     def take_gamp(self, piece: int) -> None:
         """Offer the squares of this piece from now on: it was found to repeat several of its threadings."""
         self._gamps.add(piece)
+        if self._coming_back is not None and self._view is None and piece == self._progress.now.piece:
+            around = self._around
+            asked = ask_resume(self._warp, self._progress, around.facing, around.units, self._away_ms, True)
+            self._flow.instead(self._coming_back, asked)
 
     def _signs(self) -> WeaveSigns:
         reading, around = self._readings.get(self._progress.now.piece), self._around

@@ -170,7 +170,10 @@ class LoomWay:
                 partial(mark_square, area=wanted.area, starred=wanted.starred, text=wanted.text, piece=number)
             )
 
-        self._squares = SquaresWay(ways, piece.draft.title or piece.name, piece.draft, show, Marks(marked, put))
+        def lying() -> set[int]:
+            return set(side.progress.now.cloth.newest_first())
+
+        self._squares = SquaresWay(ways, piece.draft.title or piece.name, piece.draft, show, Marks(marked, put, lying))
 
     def double_tapped(self) -> None:
         """Do what the weaver has chosen for a double tap of the pedal, where a warp is on the screen."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Sequence, Set
 from dataclasses import dataclass
 
 from companion.draft.errors import DraftError
@@ -22,10 +22,14 @@ from companion.wiring.navigator import Navigator
 
 @dataclass(frozen=True, slots=True)
 class Marks:
-    """The marks on the cloth of a draft that is woven: `now` are those that stand, `put` puts one there."""
+    """The marks on the cloth of a draft that is woven: `now` are those that stand, `put` puts one there.
+
+    `lying` are the picks (indices) in the cloth.
+    """
 
     now: Callable[[], Sequence[MarkedSquare]]
     put: Callable[[MarkWanted], None]
+    lying: Callable[[], Set[int]]
 
 
 class SquaresWay:
@@ -62,8 +66,8 @@ class SquaresWay:
         return () if self._marks is None else self._marks.now()
 
     def _table(self) -> SquareTable:
-        can_mark = self._marks is not None
-        return square_table(self._draft, self._gamp, self._ways.around.facing, self._marked(), can_mark)
+        lying = None if self._marks is None else self._marks.lying()
+        return square_table(self._draft, self._gamp, self._ways.around.facing, self._marked(), lying)
 
     def _picture(self, area: Area) -> Picture:
         return square_picture(self._draft, area, self._ways.around.facing)

@@ -97,8 +97,9 @@ def test_a_square_marked_at_the_loom_stands_in_list_record_and_in_the_notes_of_i
     told = capsys.readouterr().out
     assert "there is no block '9'" in told
     assert [line.strip() for line in told.splitlines() if line.startswith("  marked ")] == [
-        "marked  Point on Rosepath: star",
-        "marked  Straight on Point: star; soft in the hand",
+        "marked  Point on Rosepath: star; not in the cloth",
+        # One pick is woven.
+        "marked  Straight on Point: star; soft in the hand; 1 of 24 picks in the cloth",
     ]
     for command in (["square", "Gamp", "--json"], ["record", "Gamp", "--json"]):
         assert run(command) == 0

@@ -19,6 +19,7 @@ from companion.present.measure import ask_measure
 from companion.present.note import PHRASES, ask_note
 from companion.present.preferences import LeaveSettings, Preferences, ask_preferences
 from companion.present.resume import ask_resume
+from companion.present.squares import SQUARES
 from companion.present.start import OpenWarp, PutOnLoom, ask_start
 from companion.present.weave import WeaveButton
 from companion.remap.loom.loom import Action
@@ -254,6 +255,14 @@ def test_coming_back_tells_the_last_pick_its_shuttle_the_time_the_next_pick_and_
         assert part in asked.detail
     assert events_of(warp, progress, follow(asked, "Yes, weave on")) == [Resumed()]
     assert follow(asked, "Another warp") == Answered(Elsewhere.OTHER_WARP)
+
+
+def test_the_squares_of_a_gamp_are_offered_at_its_end_though_its_draft_names_none():
+    warp = lever_warp(lever_draft([0, 1]))
+    at_end, before = woven(warp, onward, onward, pause), woven(warp, onward, pause)
+    for progress, found, offered in ((at_end, True, True), (at_end, False, False), (before, True, False)):
+        asked = ask_resume(warp, progress, FROM_LEFT, Units.METRIC, 0, found)
+        assert (SQUARES in [answer.words for answer in asked.foot]) == offered
 
 
 def test_coming_back_names_the_warp_and_offers_what_comes_after_a_piece_that_is_woven():

@@ -47,3 +47,20 @@ def test_a_square_is_marked_at_the_loom_and_its_draft_says_so(home, monkeypatch)
         done = [entry.event for entry in journal.entries() if isinstance(entry.event, PickWoven | SquareMarked)]
     area = (0, 72, 96, 24, 48)
     assert done == [PickWoven(0), SquareMarked(*area, False, "soft"), SquareMarked(*area, True, "soft")]
+
+
+def test_a_gamp_that_names_nothing_is_known_by_its_repeats_and_offered_when_it_is_opened_at_its_end(home, monkeypatch):
+    from companion.cli.commands import run
+    from companion.present.squares import SQUARES
+
+    draft = home / "gamp.txt"
+    draft.write_text(
+        "threading: (1-4)x3 (1 2 3 4 3 2)x2\ntie-up: 1 2, 2 3, 3 4, 1 4\ntreadling: (1-4)x3 (1 2 3 4 3 2)x2\n"
+    )
+    monkeypatch.setattr("sys.stdin", io.StringIO("\n" * 24 + "q\n"))
+    assert run(["weave", str(draft), "--text", "--treadles", "4", "--tied", "--name", "Plain gamp"]) == 0
+    with (program := opened("Plain gamp")), Stage(program.window) as stage:
+        # The question stands there at once; the way to the squares comes when the treadling has been read.
+        choose(stage, SQUARES)
+        stage.until(lambda: hasattr(stage.app.place, "table"))
+        assert len(stage.app.place.table.rows) == 2
