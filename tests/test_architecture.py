@@ -6,11 +6,14 @@ import ast
 import re
 import subprocess
 import sys
+from functools import cache
 from graphlib import TopologicalSorter
 from itertools import pairwise
 from pathlib import Path
 
 import pytest
+
+from tests.sources import nodes
 
 ROOT = Path(__file__).resolve().parents[1]
 ROOMS = ("draft", "remap", "weaving", "journal", "present", "record", "screens", "workshop", "wiring", "cli")
@@ -43,9 +46,10 @@ AT_THE_ROOT = {"__init__.py": {"draft", "remap"}, "__main__.py": {"cli"}}
 """The modules that stand in no room, and the rooms each may import: the front door shows the core and nothing else."""
 
 
+@cache
 def imports_of(path: Path) -> set[str]:
     names: set[str] = set()
-    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+    for node in nodes(path):
         if isinstance(node, ast.Import):
             names |= {alias.name for alias in node.names}
         elif isinstance(node, ast.ImportFrom) and node.module:
@@ -120,9 +124,7 @@ def test_a_pure_room_has_no_clock_file_or_chance(room):
         tops = {name.split(".")[0] for name in imports_of(path)}
         assert not tops & IMPURE_MODULES, path
         called = {
-            node.func.id
-            for node in ast.walk(ast.parse(path.read_text(encoding="utf-8")))
-            if isinstance(node, ast.Call) and isinstance(node.func, ast.Name)
+            node.func.id for node in nodes(path) if isinstance(node, ast.Call) and isinstance(node.func, ast.Name)
         }
         assert not called & {"open", "print", "input"}, path
 
@@ -161,7 +163,7 @@ def test_one_module_of_companion_shifts_bits():
     for path in sorted((ROOT / "companion").rglob("*.py")):
         shifts = any(
             isinstance(node, ast.BinOp | ast.AugAssign) and isinstance(node.op, ast.LShift | ast.RShift)
-            for node in ast.walk(ast.parse(path.read_text(encoding="utf-8")))
+            for node in nodes(path)
         )
         assert shifts == (path == ROOT / "companion" / "draft" / "masks.py"), path
 
@@ -179,7 +181,7 @@ MAY_SAY_UNITS = {
 def test_one_module_of_companion_puts_units_behind_numbers():
     found = set()
     for path in sorted((ROOT / "companion").rglob("*.py")):
-        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        for node in nodes(path):
             if isinstance(node, ast.JoinedStr):
                 for number, sign in pairwise(node.values):
                     behind = isinstance(number, ast.FormattedValue) and isinstance(sign, ast.Constant)
@@ -203,16 +205,15 @@ NOT_SHOWN = {
 @pytest.mark.parametrize("room", ["screens", "wiring"])
 def test_screens_and_ways_bring_no_words_of_their_own(room):
     for path in files_of(room):
-        tree = ast.parse(path.read_text(encoding="utf-8"))
-        silent = {id(node.value) for node in ast.walk(tree) if isinstance(node, ast.Expr)}
-        for call in ast.walk(tree):
+        silent = {id(node.value) for node in nodes(path) if isinstance(node, ast.Expr)}
+        for call in nodes(path):
             if isinstance(call, ast.Call) and ast.unparse(call.func) == "threading.Thread":
                 silent |= {id(word.value) for word in call.keywords}
             if isinstance(call, ast.Call) and ast.unparse(call.func) in ("Builder.load_string", "TypeVar"):
                 silent |= {id(rules) for rules in call.args}
         said = {
             node.value
-            for node in ast.walk(tree)
+            for node in nodes(path)
             if isinstance(node, ast.Constant) and isinstance(node.value, str) and id(node) not in silent
         }
         assert not [words for words in said - NOT_SHOWN.keys() if SHOWN.search(words)], path.relative_to(ROOT)

@@ -7,15 +7,17 @@ from collections import defaultdict
 from collections.abc import Iterator
 from pathlib import Path
 
+from tests.sources import nodes, parsed
+
 ROOT = Path(__file__).resolve().parents[1]
 
 EXCEPTIONS: dict[str, str] = {}
 """Names that may stand for more than one type, each with the reason."""
 
 
-def types_made_in(source: str) -> Iterator[str]:
+def types_made_in(module: ast.Module) -> Iterator[str]:
     """Yield the types that a module makes: classes, aliases and `NewType`s. Type variables name nothing."""
-    for node in ast.parse(source).body:
+    for node in module.body:
         if isinstance(node, ast.ClassDef):
             yield node.name
         elif isinstance(node, ast.Assign | ast.AnnAssign) and node.value is not None:
@@ -32,8 +34,8 @@ def makes_type_variable(value: ast.expr) -> bool:
     return isinstance(value, ast.Call) and isinstance(value.func, ast.Name) and value.func.id == "TypeVar"
 
 
-def types_imported_from_drivers(source: str) -> Iterator[tuple[str, str]]:
-    for node in ast.walk(ast.parse(source)):
+def types_imported_from_drivers(path: Path) -> Iterator[tuple[str, str]]:
+    for node in nodes(path):
         if isinstance(node, ast.ImportFrom) and (node.module or "").split(".")[0] == "drivers":
             yield from ((alias.name, str(node.module)) for alias in node.names if is_a_type_name(alias.name))
 
@@ -41,10 +43,9 @@ def types_imported_from_drivers(source: str) -> Iterator[tuple[str, str]]:
 def homes_of_types() -> dict[str, set[str]]:
     homes: dict[str, set[str]] = defaultdict(set)
     for path in sorted((ROOT / "companion").rglob("*.py")):
-        source = path.read_text(encoding="utf-8")
-        for name in types_made_in(source):
+        for name in types_made_in(parsed(path)):
             homes[name].add(".".join(path.relative_to(ROOT).with_suffix("").parts))
-        for name, module in types_imported_from_drivers(source):
+        for name, module in types_imported_from_drivers(path):
             homes[name].add(module)
     return homes
 
@@ -57,11 +58,11 @@ def test_a_type_name_has_one_meaning():
 
 def test_classes_and_aliases_count_and_type_variables_and_plain_values_do_not():
     source = 'class Run: ...\nPart = Run | None\n_Row = tuple[int, str]\nItem = TypeVar("Item")\nLIMIT = 3\nsmall = 1\n'
-    assert list(types_made_in(source)) == ["Run", "Part", "_Row"]
+    assert list(types_made_in(ast.parse(source))) == ["Run", "Part", "_Row"]
 
 
 def test_no_type_is_renamed_as_it_is_imported():
     for path in sorted((ROOT / "companion").rglob("*.py")):
-        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        for node in nodes(path):
             if isinstance(node, ast.ImportFrom) and (node.module or "").split(".")[0] in ("companion", "drivers"):
                 assert not [alias.name for alias in node.names if is_a_type_name(alias.name) and alias.asname], path

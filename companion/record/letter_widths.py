@@ -49,16 +49,18 @@ def wrapped(text: str, size: float, width: float, first_indent: float = 0.0, bol
 
     The first line leaves `first_indent` points free, and may be empty for that.
     """
-    line, room = "", width - first_indent
+    line, wide, room, blank = "", 0.0, width - first_indent, text_width(" ", size, bold)
     for word in text.split():
-        longer = f"{line} {word}" if line else word
-        if text_width(longer, size, bold) <= room:
-            line = longer
+        of_word = text_width(word, size, bold)
+        with_word = wide + blank + of_word if line else of_word
+        if with_word <= room:
+            line, wide = f"{line} {word}" if line else word, with_word
             continue
         if line or room < width:
             yield line
         room = width
         *whole, line = _cut_word(word, size, width, bold)
+        wide = text_width(line, size, bold)
         yield from whole
     if line:
         yield line

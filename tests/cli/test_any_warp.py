@@ -84,6 +84,14 @@ def places(plain, path=()):
         yield from places(value, (*path, key))
 
 
+def kinds_of_places(plain):
+    """One place of each kind: the first and the last of what stands in a row stand for those between."""
+    for path in places(plain):
+        rows = [(at(plain, path[:depth]), step) for depth, step in enumerate(path)]
+        if all(isinstance(row, dict) or step in (0, len(row) - 1) for row, step in rows):
+            yield path
+
+
 def at(plain, path):
     return at(plain[path[0]], path[1:]) if path else plain
 
@@ -183,11 +191,11 @@ def test_what_is_let_in_can_be_worked_with(data, members, capsys):
             work_with_it(Path(folder), monkeypatch, capsys)
 
 
-def test_every_single_place_with_every_odd_value_is_refused_or_can_be_decided_on(members):
-    """Each place of the warp, one after the other: the validator answers with its own error or takes it, quickly."""
+def test_every_kind_of_place_with_every_odd_value_is_refused_or_can_be_decided_on(members):
+    """One kind of place after the other: the validator answers with its own error or takes it, quickly."""
     _, warp, entries = members
     taken = 0
-    for path in list(places(warp))[1:]:
+    for path in list(kinds_of_places(warp))[1:]:
         for value in ODD:
             altered = json.dumps(put(copied(warp), path, copied(value)))
             try:
