@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import threading
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from contextlib import suppress
 from dataclasses import replace
 from functools import partial
@@ -19,6 +19,7 @@ from companion.present.start import (
     DRAFTS,
     Around,
     BeginDraft,
+    Folder,
     LookAtDraft,
     MenuItem,
     OpenWarp,
@@ -52,7 +53,7 @@ from companion.wiring.navigator import Navigator
 from companion.wiring.sets import show_sets
 from companion.wiring.start_copies import copies_of
 from companion.wiring.start_drafts import ChosenDraft
-from companion.wiring.start_folders import folder_wanted, looked_into
+from companion.wiring.start_folders import folder_wanted, looked_into, read_by_and_by
 from companion.wiring.start_warps import as_told, loom_used_last, told_of_warps
 from companion.wiring.tidy import show_tidy
 from companion.workshop import app
@@ -66,8 +67,6 @@ from companion.workshop.places import (
     home,
 )
 
-MOST_READ = 60
-"""Drafts of a folder that are read to show their cloth; of more the others are told of by name."""
 WATCH_EVERY_S = 2.0
 """How soon a stick that was put in is told of."""
 
@@ -223,13 +222,32 @@ class StartWay:
             self._window.place.say(line)
 
     def _folder(self, path: str) -> Asked[Start]:
+        facing, now_ms = self._ways.around.facing, app.now_ms()
+
         def look() -> Asked[Start]:
-            folder, facing, now_ms = looked_into(path), self._ways.around.facing, app.now_ms()
-            drafts = [seen(replace(item, detail=""), facing, now_ms) for item in folder.drafts[:MOST_READ]]
-            there = replace(folder, drafts=(*drafts, *folder.drafts[MOST_READ:]))
-            return ask_folder(there, self._folder, self._opened)
+            parts = read_by_and_by(looked_into(path), lambda item: seen(replace(item, detail=""), facing, now_ms))
+            first = ask_folder(next(parts), self._folder, self._opened)
+            threading.Thread(target=self._read_on, args=(first, parts), name="look at a folder", daemon=True).start()
+            return first
 
         return in_background(self._ways, self._side, waiting_for(folder_wanted(path).name), look)
+
+    def _read_on(self, asked: Asked[Start], parts: Iterator[Folder]) -> None:
+        """Show the cloth of more and more drafts of a folder, where they stand, until the weaver goes elsewhere."""
+        side, gone = self._side, threading.Event()
+
+        def show(again: Asked[Start]) -> None:
+            there = side.asking
+            if there is None or there.bit_by_bit != asked.bit_by_bit:
+                gone.set()
+            elif (there.words, there.detail, len(there.answers)) == (asked.words, asked.detail, len(asked.answers)):
+                # Why a draft was refused stands there until the list is left.
+                side.instead(there, replace(again, lines=there.lines, own=there.own))
+
+        for part in parts:
+            if gone.is_set():
+                return
+            self._window.post(partial(show, ask_folder(part, self._folder, self._opened)))
 
     def _chosen(self, start: Start) -> None:
         match start:

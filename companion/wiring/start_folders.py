@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterator
+from dataclasses import replace
 from pathlib import Path
 
 from companion.present.file_names import ALL_STICKS, HOME, ON_THIS_DEVICE, UP, draft_choices, one_stick_words
@@ -9,6 +11,8 @@ from companion.present.outcome_words import closed_folder_words
 from companion.present.start import Folder, MenuItem
 from companion.workshop.places import Contents, asset, home, last_folder, look_into, remember_folder, sticks
 
+READ_FIRST, READ_AT_ONCE = 24, 60
+"""Drafts of a folder that are read before it shows, for their titles and cloth, and then from time to time."""
 STICKS = "sticks"
 """Stands for the path of a folder that has every stick in it: no path of a folder is relative."""
 
@@ -30,6 +34,15 @@ def looked_into(path: str) -> Folder:
     if seen.drafts:
         remember_folder(folder)
     return seen
+
+
+def read_by_and_by(folder: Folder, read: Callable[[MenuItem], MenuItem]) -> Iterator[Folder]:
+    """Yield the folder with more and more of its drafts `read`, once at least: a full one takes a while."""
+    known = [read(item) for item in folder.drafts[:READ_FIRST]]
+    yield replace(folder, drafts=(*known, *folder.drafts[len(known) :]))
+    while len(known) < len(folder.drafts):
+        known += [read(item) for item in folder.drafts[len(known) : len(known) + READ_AT_ONCE]]
+        yield replace(folder, drafts=(*known, *folder.drafts[len(known) :]))
 
 
 def _looked_into(folder: Path) -> Folder:

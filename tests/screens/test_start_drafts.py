@@ -88,6 +88,26 @@ def test_a_finger_that_lies_on_a_row_while_its_title_comes_has_chosen_that_row(h
         assert "towel" not in offers(ask)
 
 
+def test_every_draft_of_a_full_folder_shows_its_cloth_in_the_end(home):
+    full = home / "Full"
+    full.mkdir()
+    for number in range(100):
+        (full / f"towel {number:03}.wif").write_bytes(write_wif(twill_draft()))
+    program = opened()
+    with program, Stage(program.window) as stage:
+        place = stage.app.place
+        choose(stage, "Open a draft")
+        choose(stage, "Any folder")
+        stage.until(lambda: place.ask.ids.words.text == home.name)
+        choose_listed(stage, "Full")
+        stage.until(lambda: len(place.ask.asked.answers) == 100)
+        stage.touch(place.ask.button("More"))
+        page = offers(place.ask)
+        stage.until(lambda: all(answer.picture is not None for answer in place.ask.asked.answers))
+        # The page that the weaver turned to stays.
+        assert offers(place.ask) == page
+
+
 def test_a_draft_is_found_in_any_folder_and_a_folder_that_cannot_be_read_says_so(home):
     (home / "Weaving" / "rugs").mkdir(parents=True)
     (home / "Weaving" / "rugs" / "rag.wif").write_bytes(write_wif(twill_draft()))
