@@ -9,6 +9,9 @@ from companion.present.asking import Answer, Asked
 from companion.present.new_warp import Lookup, NewWarp, Telling
 from companion.present.start import ANY_FOLDER, MenuItem
 
+OTHERWISE, CANNOT_BE_READ = "threaded differently", "cannot be read"
+"""Why a draft is no further piece, as a list has room for it; what can be one stands before these."""
+
 
 def ask_piece(warp: NewWarp, lookup: Lookup, drafts: Sequence[MenuItem], problem: str = "") -> Asked[Telling]:
     """Ask which of these drafts is a further piece, or which one is woven once more.
@@ -33,7 +36,7 @@ def ask_piece(warp: NewWarp, lookup: Lookup, drafts: Sequence[MenuItem], problem
     return Asked(
         "Which draft next?",
         (*again, *rows),
-        detail=problem or "One that is threaded as this warp is",
+        detail=problem or "Those that are threaded as this warp is come first",
         foot=(
             Answer("Look again", partial(lookup.drafts, warp, "")),
             Answer(ANY_FOLDER, partial(lookup.folder, warp, "")),

@@ -79,6 +79,7 @@ class Navigator:
     ) -> Shown:
         """Show a place on top of the one that is shown; `left` is called when the weaver has gone back from it."""
         place = make()
+        self._look_back()
         self._show(_Stop(make, place, self.around, mark, fresh, left))
         return place
 
@@ -89,6 +90,7 @@ class Navigator:
     def replace(self, make: Callable[[], Shown], mark: Marking = None) -> Shown:
         """Show a place instead of the one that is shown: the way back leads past it."""
         place = make()
+        self._look_back()
         self._stops.pop().left()
         self._show(_Stop(make, place, self.around, mark))
         return place
@@ -99,7 +101,7 @@ class Navigator:
             if stop.place is waited_at:
                 stop.place = make()
                 stop.place.take_way_back(self.pop if index else None)
-                if self.is_shown(waited_at):
+                if stop is self._stops[-1]:
                     self.window.show(stop.place)
 
     def pop(self) -> None:
@@ -124,8 +126,14 @@ class Navigator:
         self.push(make)
 
     def is_shown(self, place: Place) -> bool:
-        """Tell whether the weaver looks at this place now."""
-        return self.window.place is place
+        """Tell whether the weaver looks at this place now, or only aside from it."""
+        shown = [stop.place for stop in self._stops if not stop.aside]
+        return bool(shown) and shown[-1] is place
+
+    def _look_back(self) -> None:
+        """Come back from what was shown for a moment: what comes now stands on the place that it was asked from."""
+        if self._stops and self._stops[-1].aside:
+            self._stops.pop().left()
 
     def _show(self, stop: _Stop) -> None:
         self._stops.append(stop)

@@ -12,7 +12,7 @@ from pathlib import Path
 from companion.draft.model import Draft
 from companion.present.asking import Asked
 from companion.present.file_names import draft_choices
-from companion.present.further_piece import ask_piece, waiting_for_drafts
+from companion.present.further_piece import CANNOT_BE_READ, OTHERWISE, ask_piece, waiting_for_drafts
 from companion.present.new_warp import (
     THREADED_OTHERWISE,
     Fact,
@@ -66,7 +66,7 @@ def tell_of_warp(ways: Navigator, warp: NewWarp, weave: Callable[[NewWarp], None
 
     def drafts(onto: NewWarp, problem: str) -> Asked[Telling]:
         def look() -> Asked[Telling]:
-            return ask_piece(onto, lookup, _drafts(), problem)
+            return ask_piece(onto, lookup, _drafts(onto), problem)
 
         return in_background(ways, side, waiting_for_drafts(), look)
 
@@ -111,7 +111,11 @@ def tell_of_warp(ways: Navigator, warp: NewWarp, weave: Callable[[NewWarp], None
 
 
 class _CannotJoinError(ValueError):
-    """A draft that cannot be woven on this warp, in one line."""
+    """A draft that cannot be woven on this warp, in one line, and `in_brief` as a list has room for it."""
+
+    def __init__(self, line: str, in_brief: str = "") -> None:
+        super().__init__(line)
+        self.in_brief = in_brief
 
 
 def _further(path: Path, onto: NewWarp) -> tuple[str, Draft]:
@@ -119,10 +123,10 @@ def _further(path: Path, onto: NewWarp) -> tuple[str, Draft]:
     try:
         draft = read_draft_file(path).draft
     except DraftFileError as error:
-        raise _CannotJoinError(f"{path.name}: {error}") from error
+        raise _CannotJoinError(f"{path.name}: {error}", CANNOT_BE_READ) from error
     title = name_of_draft(draft, path)
     if draft.threading != onto.pieces[0].draft.threading:
-        raise _CannotJoinError(f"{title} {THREADED_OTHERWISE}")
+        raise _CannotJoinError(f"{title} {THREADED_OTHERWISE}", OTHERWISE)
     return title, draft
 
 
@@ -142,7 +146,7 @@ def _in_best_order(
             same = _with_same_feet(warp, pieces, should_stop) if warp.same_feet else None
             planned = same if isinstance(same, NewWarp) else _with_own_feet(warp, pieces, should_stop)
         except (RemapError, _CannotJoinError) as error:
-            return ask_piece(warp, lookup, _drafts(), str(error))
+            return ask_piece(warp, lookup, _drafts(warp), str(error))
         return ask_new_warp(planned, lookup)
 
     return _while_the_screen_lives(ways, side, titles, work)
@@ -157,7 +161,7 @@ def _ask_which_feet(ways: Navigator, side: FlowPlace, warp: NewWarp, lookup: Loo
             own = _with_own_feet(warp, pieces, should_stop)
             same = _with_same_feet(warp, pieces, should_stop)
         except (RemapError, _CannotJoinError) as error:
-            return ask_piece(warp, lookup, _drafts(), str(error))
+            return ask_piece(warp, lookup, _drafts(warp), str(error))
         return ask_feet(own, same, "", lookup) if isinstance(same, NewWarp) else ask_feet(own, None, same, lookup)
 
     return _while_the_screen_lives(ways, side, warp.titles, work)
@@ -221,5 +225,19 @@ def _while_the_screen_lives(
     return in_background(ways, side, waiting, do)
 
 
-def _drafts() -> tuple[MenuItem, ...]:
-    return draft_choices(drafts_to_choose_from(home()), home(), asset("drafts"))
+def _drafts(onto: NewWarp) -> tuple[MenuItem, ...]:
+    """Return the drafts there are: those that can join the warp first, then the others with why they cannot."""
+    paths = drafts_to_choose_from(home())
+    items = zip(paths, draft_choices(paths, home(), asset("drafts")), strict=True)
+    told = [(item, _why_not(path, onto)) for path, item in items]
+    fitting = (item for item, why_not in told if not why_not)
+    return (*fitting, *(replace(item, detail=why_not) for item, why_not in told if why_not))
+
+
+def _why_not(path: Path, onto: NewWarp) -> str:
+    """Return in brief why a draft cannot join the warp; empty where it can."""
+    try:
+        _further(path, onto)
+    except _CannotJoinError as error:
+        return error.in_brief
+    return ""

@@ -107,7 +107,7 @@ class StartWay:
         self._tell_of_warps(side, asked, ask)
 
         def tick() -> None:
-            if self._window.place is side:
+            if self._ways.is_shown(side):
                 watch.look_again()
             else:
                 end()

@@ -136,10 +136,14 @@ def test_another_piece_is_woven_on_the_same_warp_and_one_threaded_otherwise_is_r
         to_more_of_the_warp(stage)
         choose(stage, "Add a piece")
         stage.until(lambda: stage.app.place.ask.ids.words.text == "Which draft next?")
-        choose(stage, "scarf")
+        rows = [(row.text, row.detail) for row in reversed(stage.app.place.ask.ids.answers.children)]
+        assert rows[0] == ("Towel", "once more")
+        # Of the drafts in Documents those that fit come first, though the scarf is newer.
+        assert rows[1:4] == [("napkin", "Documents"), ("towel", "Documents"), ("scarf", "threaded differently")]
+        choose_listed(stage, "scarf")
         stage.until(lambda: stage.app.place.ask.ids.detail.text.startswith("Scarf is threaded differently"))
         assert texts_clipped(stage.app.place) == []
-        choose(stage, "napkin")
+        choose_listed(stage, "napkin")
         stage.until(lambda: stage.app.place.ask.ids.words.text == "Towel")
         assert stage.app.place.ask.button("2 pieces").detail == "no tie changes between them"
         tell(stage, Fact.SPACER)

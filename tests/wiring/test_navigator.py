@@ -175,3 +175,20 @@ def test_a_place_is_put_where_the_weaver_waited_on_top_or_under_others_and_nowhe
     assert ways.window.place.name == "loom"
     ways.window.place.go_back()
     assert ways.window.place.name == "start"
+
+
+def test_who_looks_aside_finds_the_very_place_and_what_comes_meanwhile_stands_on_it(ways):
+    list_, aside, draft = named("list", "aside", "draft")
+    ways.home(list_, fresh=True)
+    shown = ways.window.place
+    ways.look_aside(aside)
+    assert (ways.window.place.name, ways.is_shown(shown)) == ("aside", True)
+    ways.window.place.leave()
+    assert ways.window.place is shown
+    ways.look_aside(aside)
+    ways.instead(shown, lambda: Spot("list, looked through"))
+    assert ways.window.place.name == "aside"
+    ways.push(draft)
+    assert not ways.is_shown(shown)
+    ways.window.place.leave()
+    assert ways.window.place.name == "list"

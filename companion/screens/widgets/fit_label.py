@@ -36,7 +36,9 @@ class FitLabel(Label):  # type: ignore[misc]
         sizes = tuple(max(int(size), 1) for size in (self.wanted_size, self.lesser_size) if size)
         text: str = self.property("text").get(self)
         said: tuple[str, ...] = self.wordings or (text,)
-        fitting = ((words, size_that_fits(words, sizes, self.bold, room_x, room_y)) for words in said)
+        # Rather a shorter wording than smaller letters.
+        each = ((words, size) for size in sizes for words in said)
+        fitting = ((words, size_that_fits(words, (size,), self.bold, room_x, room_y)) for words, size in each)
         words, size = next(((words, size) for words, size in fitting if size), (said[-1], None))
         self.text = words
         self.cut = self.shorten = size is None and bool(words)
