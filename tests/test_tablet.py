@@ -86,7 +86,7 @@ def test_weaving_works_without_them_by_windows_own_lock(tmp_path):
     weave = "from companion.cli.commands import run\nsys.exit(run(['weave', '--text']))\n"
     done = python(WITHOUT + WINDOWS_LOCK + weave, FELLSIDE_HOME=tmp_path)
     assert done.returncode == 0, done.stderr
-    assert "paused; 1 picks lie in the cloth" in done.stdout
+    assert "paused; 1 pick lies in the cloth" in done.stdout
     assert (tmp_path / "journal" / "Demo.journal.lock").read_bytes() == b""
 
 

@@ -215,5 +215,5 @@ def _asked(draft: Draft, question: PlaceQuestion, facing: Facing) -> str:
         case Ask.SIDE:
             name = draft.yarns[0 if question.yarn is None else question.yarn].name
             return f"on which side does the {name} shuttle lie (--shuttles)?"
-        case Ask.ROW | Ask.SECTION | Ask.REPEAT | Ask.LENGTH:
+        case Ask.ROW | Ask.SECTION | Ask.REPEAT | Ask.LENGTH | Ask.POINT:
             raise AssertionError("asked at the loom only")

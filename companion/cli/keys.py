@@ -92,7 +92,7 @@ KEYS = {
     "u": KeyBinding("undo the newest entry", _always(undo)),
     "n": KeyBinding("note these words", _unmeasured(lambda rest: partial(write_note, text=rest)), "WORDS"),
     SQUARE: KeyBinding("mark a square of the gamp; alone it lists them", _unmeasured(square_typed), SQUARE_TAKES),
-    MEASURED: KeyBinding("the piece measures so much under tension", typed.measured, "LENGTH"),
+    MEASURED: KeyBinding("the piece measures so much, under tension or relaxed", typed.measured, typed.LENGTH_TAKES),
     "c": KeyBinding("a fresh bobbin", typed.bobbin, typed.BOBBIN_TAKES),
     FAULT: KeyBinding("note a fault below the newest pick; alone it asks", _unmeasured(typed.fault), typed.FAULT_TAKES),
     "d": KeyBinding("fault N is settled", _unmeasured(typed.settled), typed.SETTLED_TAKES),

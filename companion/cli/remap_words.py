@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from companion.cli.columns import columns
 from companion.draft.masks import Shed, count, is_raised, print_shed, shed_of
 from companion.draft.model import Draft
-from companion.draft.units import counted
+from companion.draft.units import counted, numbered
 from companion.present.aims_compared import aims_compared, other_aims
 from companion.present.cords import change_words
 from companion.present.feet_wish import unkept_words
@@ -138,7 +138,7 @@ def _re_tying(answer: Remapping) -> Iterator[str]:
     for number, stage in enumerate(answer.stages[:MOST_STAGES], 1):
         where = ", from the end of a section" if stage.at_section_end else ""
         yield ""
-        picks = f"picks {stage.first + 1} to {stage.last + 1}" if stage.last > stage.first else f"pick {stage.last + 1}"
+        picks = numbered("pick", stage.first, stage.last)
         yield f"Stage {number}: {picks}{where}"
         yield from _stage(stage, answer.loom)
     if len(answer.stages) > MOST_STAGES:

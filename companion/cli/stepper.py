@@ -9,10 +9,10 @@ from companion.cli.asked import LEAVE, ROWS, answer_typed, asked_lines
 from companion.cli.keys import FAULT, HELP, LOST, MEASURED, SQUARE, command_of, key_lines, whole_picks
 from companion.cli.readings import Readings
 from companion.cli.squares_typed import marked_lines
-from companion.cli.typed import length_cm
+from companion.cli.typed import length_and_tension
 from companion.draft.facing import Facing
 from companion.draft.treadling import PlaceInReading
-from companion.draft.units import Units, length_words
+from companion.draft.units import Units, counted, length_words
 from companion.journal.errors import JournalError
 from companion.present import wording
 from companion.present.asking import AndThen, Asked, AskedToWrite, AtLoom, Elsewhere, FlowStep
@@ -91,7 +91,8 @@ def step_through(
         loom.do(pause)
         if loom.notice:
             say(f"! {loom.notice}")
-    say(f"paused; {loom.progress.now.cloth.picks} picks lie in the cloth")
+    picks = loom.progress.now.cloth.picks
+    say(f"paused; {counted(picks, 'pick')} {'lies' if picks == 1 else 'lie'} in the cloth")
 
 
 def place(loom: AtTheLoom, readings: Readings, units: Units) -> str:
@@ -175,7 +176,7 @@ def _answer(
         if word.lower() == SQUARE and not rest:
             return None, [f"  {told}" for told in marked_lines(loom.warp, loom.progress.now)]
         if word.lower() == MEASURED:
-            step = measured(loom.warp, loom.progress, units, length_cm(rest.strip(), units))
+            step = measured(loom.warp, loom.progress, units, *length_and_tension(rest, units))
             return _go_on(loom, step, units)
         if word.lower() == "o":
             steps = taking_out(loom.warp, loom.progress, whole_picks(rest))

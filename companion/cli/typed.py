@@ -22,6 +22,8 @@ from companion.weaving.warp import Piece, Warp
 
 FAULT_TAKES = "KIND [end N] [below N] [mended|left]"
 SETTLED_TAKES = "N mended|left [HOW]"
+RELAXED = "relaxed"
+LENGTH_TAKES = f"LENGTH [{RELAXED}]"
 BOBBIN_TAKES = "SHUTTLE [LENGTH]"
 JUMP_TAKES = "PICK or SECTION [REPEAT]"
 _STATES = {state.value: state for state in FaultState}
@@ -112,13 +114,17 @@ def bobbin(rest: str, units: Units) -> Command:
 
 
 def measured(rest: str, units: Units) -> Command:
-    """Return the command that notes a length under tension: `12`, `12 in`; a number alone is in the weaver's units."""
-    return partial(measure, centimetres=length_cm(rest, units))
+    """Return the command that notes a length: `12`, `12 in`, `11 relaxed`; a number alone is in the weaver's units."""
+    cm, under_tension = length_and_tension(rest, units)
+    return partial(measure, centimetres=cm, under_tension=under_tension)
 
 
-def length_cm(rest: str, units: Units) -> float:
-    """Return a length of cloth in cm; raises WeavingError."""
-    return _length(rest, length_sign(units))
+def length_and_tension(rest: str, units: Units) -> tuple[float, bool]:
+    """Return a length of cloth in cm, and whether it was measured under tension; raises WeavingError."""
+    length, relaxed, after = rest.strip().lower().partition(RELAXED)
+    if after.strip():
+        raise WeavingError(f"{after.strip()!r:.40} says nothing of a length; write m {LENGTH_TAKES}")
+    return _length(length.strip(), length_sign(units)), not relaxed
 
 
 def _length(text: str, bare: str) -> float:

@@ -49,6 +49,11 @@ def counted(number: int, noun: str) -> str:
     return f"{number:,} {noun}" if number == 1 else f"{number:,} {noun}s"
 
 
+def numbered(noun: str, first: int, last: int) -> str:
+    """Return what the things from one index to another are called: `pick 24`, `picks 1 to 8`."""
+    return f"{noun} {first + 1}" if first == last else f"{noun}s {first + 1} to {last + 1}"
+
+
 def length_words(cm: float, units: Units) -> str:
     """Return a length as it was stated: `12.5 cm`, `4 in`."""
     return _stated(cm, _LENGTH[units])

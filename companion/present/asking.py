@@ -90,14 +90,40 @@ class Answer(Generic[Result]):
 
 
 @dataclass(frozen=True, slots=True)
-class PointedAt(Generic[Result]):
-    """A picture that is itself touched: `draw` draws it for a width and height in pixels, None where nothing can be.
+class Sign:
+    """Words in a picture, their lower edge so far `across` and `down` it, from 0 (its left, its top edge) to 1."""
 
-    `leads_to` takes where the finger lay across it, from 0 (its left edge) up to 1.
+    words: str
+    across: float
+    down: float
+
+
+@dataclass(frozen=True, slots=True)
+class ByNumber(Generic[Result]):
+    """A number typed where nothing can be touched, within its bounds, in its `unit`: what may be meant by it.
+
+    The first of these `answers` is meant where nothing else is said. `whole`: no part of one. `lines` are read first.
     """
 
-    draw: Callable[[float, float], Picture | None]
-    leads_to: Callable[[float], FlowStep[Result]]
+    least: float
+    most: float
+    answers: Callable[[float], tuple[Answer[Result], ...]]
+    unit: str = ""
+    whole: bool = True
+    lines: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class PointedAt(Generic[Result]):
+    """A picture that is itself touched: `draw` draws it so wide and high in pixels on a ground, None where it cannot.
+
+    `leads_to` takes where the finger lay across it and down it, from 0 (its left, its top edge) up to 1. Of the `signs`
+    in it those are left out that find no room.
+    """
+
+    draw: Callable[[float, float, Colour], Picture | None]
+    leads_to: Callable[[float, float], FlowStep[Result]]
+    signs: tuple[Sign, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,6 +139,7 @@ class Asked(Generic[Result]):
     same place on every page.
     `harness` is the loom to draw large beside the answers, with the shed to open.
     `pointed` is a picture to touch, in the place of the answers.
+    `by_number` is what a number means here that is typed, where it is touched on a pad or pointed at.
     `by_back` is what "back" by foot or key means here, where it is not one question back.
     `own` are words of the weaver's own in it, such as the name of a folder. `pictured`: each answer of the list begins
     with a picture, or with the room for one that comes later.
@@ -138,6 +165,7 @@ class Asked(Generic[Result]):
     by_back: Answer[Result] | None = None
     pointed: PointedAt[Result] | None = None
     topic: str = ""
+    by_number: ByNumber[Result] | None = None
 
     @property
     def main(self) -> Answer[Result] | None:

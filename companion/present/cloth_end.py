@@ -22,9 +22,11 @@ from companion.present.asking import (
     empty_slot,
 )
 from companion.present.deeds import told_words
+from companion.present.number_pad import Wanted, ask_amount
 from companion.weaving.bounds import MOST_TOLD
 from companion.weaving.decide import resume, tell_cloth, tell_sides
 from companion.weaving.errors import WeavingError
+from companion.weaving.narrowing import STEPS
 from companion.weaving.picks_moved import cloth_told
 from companion.weaving.progress import Progress
 from companion.weaving.questions import MOST_SHUTTLES
@@ -32,11 +34,8 @@ from companion.weaving.state import State, side_of
 from companion.weaving.telling import Meanwhile, WayThere, picks_further, ways_there
 from companion.weaving.warp import Piece, Warp
 
-FEW, MOST_FURTHER = (1, 2, 3), 4
-"""Picks further or back that one touch tells: most losses of place are so small (common practice, no source).
-
-After two other answers and the most they fill a pad of three by three: further in the middle row, back in the last one.
-"""
+BY_NUMBER = "By number"
+_AT, _FURTHER, _BACK = "At that pick", "So many further", "So many back"
 
 Seen = tuple[tuple[int, Side | None], ...]
 """Shuttles (yarns, as indices) with the side where each was seen; None where the weaver could not tell."""
@@ -46,14 +45,25 @@ Told = Callable[[Sides], Commands]
 
 
 def pad_answers(warp: Warp, progress: Progress) -> tuple[Answer[AtLoom], ...]:
-    """Return the pad beside the picture of the cloth, every button in its place: picks further, picks back."""
-    return _pad_button(warp, progress, f"{MOST_FURTHER} further", MOST_FURTHER), *few_picks_answers(warp, progress)
+    """Return the pad beside the picture of the cloth, every button in its place: any number, a few further, a few back.
+
+    After two other answers they fill a pad of three by three.
+    """
+    return Answer(BY_NUMBER, partial(ask_by_number, warp, progress)), *few_picks_answers(warp, progress)
 
 
 def few_picks_answers(warp: Warp, progress: Progress) -> tuple[Answer[AtLoom], ...]:
-    """Return its two full rows: one to three picks further, one to three back."""
-    further = tuple(_pad_button(warp, progress, f"{count} further", count) for count in FEW)
-    return further + tuple(_pad_button(warp, progress, f"{count} back", -count) for count in FEW)
+    """Return its two full rows: one to three picks further, one to three back.
+
+    Most losses of place are so small (common practice, no source).
+    """
+    few = range(1, STEPS + 1)
+    return tuple(_pad_button(warp, progress, further_words(picks), picks) for picks in (*few, *(-back for back in few)))
+
+
+def further_words(picks: int) -> str:
+    """Return how far off the cloth is: `2 further`, and below 0 `2 back`."""
+    return f"{picks} further" if picks > 0 else f"{-picks} back"
 
 
 def _pad_button(warp: Warp, progress: Progress, words: str, picks: int) -> Answer[AtLoom]:
@@ -62,6 +72,25 @@ def _pad_button(warp: Warp, progress: Progress, words: str, picks: int) -> Answe
     except WeavingError:
         return empty_slot()
     return Answer(words, lambda: step)
+
+
+def ask_by_number(warp: Warp, progress: Progress) -> Asked[AtLoom]:
+    """Ask for the pick that the cloth ends at, or for how many picks it is off the journal."""
+    piece = warp.pieces[progress.now.piece]
+
+    def meant(number: float | None) -> tuple[Answer[AtLoom], ...]:
+        if number is None:
+            return empty_slot(), empty_slot(), empty_slot()
+        picks = round(number)
+        at: Answer[AtLoom] = Answer(_AT, partial(end_at, warp, progress, picks - 1), main=True)
+        return (
+            at if picks <= piece.picks else empty_slot(),
+            _pad_button(warp, progress, _FURTHER, picks),
+            _pad_button(warp, progress, _BACK, -picks),
+        )
+
+    most = max(piece.picks, progress.now.cloth.picks)
+    return ask_amount(Wanted("Where does your cloth end? Pick", "", 1, most, topic="Finding the place"), None, meant)
 
 
 def moved(warp: Warp, progress: Progress, picks: int) -> Answered[AtLoom]:

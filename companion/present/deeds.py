@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from companion.draft.units import Units, counted, length_words
+from companion.draft.units import Units, counted, length_words, numbered
 from companion.present.asking import Answer, Answered, Asked, AtLoom
 from companion.present.dressing_words import dressing_deed_words
 from companion.present.of_loom import of_loom_words
@@ -114,7 +114,7 @@ def told_words(taken_out: int, woven: tuple[int, ...]) -> str:
     """Return what was told of the cloth: `2 picks taken out`, `picks 44 to 47 woven`."""
     parts = [f"{counted(taken_out, 'pick')} taken out"] if taken_out else []
     for first, last in _runs(woven):
-        parts.append(f"pick {first + 1} woven" if first == last else f"picks {first + 1} to {last + 1} woven")
+        parts.append(f"{numbered('pick', first, last)} woven")
     return ", then ".join(parts)
 
 

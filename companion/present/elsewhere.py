@@ -10,6 +10,7 @@ from functools import partial
 
 from companion.draft.repeats import RepeatStep
 from companion.draft.treadling import TreadlingReading
+from companion.draft.units import numbered
 from companion.present.asking import Answer, Answered, Asked, AtLoom
 from companion.present.number_pad import ask_number
 from companion.weaving.decide import Command, end_section, finish_piece, jump, repeat_section, skip
@@ -72,7 +73,7 @@ def _ask_section(piece: Piece) -> Asked[AtLoom]:
     for number, section in enumerate(piece.sections):
         picks = piece.section_picks(number)
         name = section.name or f"section {number + 1}"
-        detail = f"pick {picks.start + 1} to {picks.stop}"
+        detail = numbered("pick", picks.start, picks.stop - 1)
         rows.append(Answer(name, partial(_go_to, picks.start), detail=detail, own=bool(section.name)))
     return Asked("Go on at which section?", tuple(rows), as_list=True)
 

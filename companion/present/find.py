@@ -13,71 +13,58 @@ from functools import partial
 import numpy as np
 
 from companion.draft.facing import Facing
-from companion.draft.units import Units
-from companion.present.asking import Answer, Asked, AtLoom, FlowStep, empty_slot
-from companion.present.cloth_end import ask_sides, end_at, few_picks_answers
-from companion.present.elsewhere import ask_elsewhere, possible_moves
+from companion.draft.units import Units, numbered
+from companion.present.asking import Answer, Asked, AtLoom, empty_slot
+from companion.present.cloth_end import BY_NUMBER, ask_by_number, ask_sides, end_at, few_picks_answers, further_words
 from companion.present.fell import MOST_ROWS_DRAWN
 from companion.present.find_questions import (
     NEWEST_ROW,
     NONE_OF_THESE,
     NOT_SURE,
+    WHAT_FITS,
     ask_about,
-    ask_newest_row,
     ask_repeat,
     foot_of,
     rows_to_touch,
 )
-from companion.present.number_pad import ask_number
 from companion.present.place_search import PlaceSearch, begin_search
 from companion.present.wording import BETWEEN
 from companion.weaving.finder import rows_that_tell_place
-from companion.weaving.narrowing import SHOWN_AT_ONCE
+from companion.weaving.narrowing import SHOWN_AT_ONCE, STEPS
 from companion.weaving.progress import Progress
 from companion.weaving.questions import NOTHING_KNOWN, Ask
 from companion.weaving.sides import speak_against
 from companion.weaving.warp import Warp
 
-OTHER_ROWS = "Other rows"
-
 
 def ask_place(warp: Warp, progress: Progress, facing: Facing, units: Units) -> Asked[AtLoom]:
-    """Ask where the cloth truly ends: a few picks further or back, how its newest row looks, or a pick number.
+    """Ask where the cloth truly ends: a few picks further or back, how its newest row looks, or a number.
 
     The answer is about the cloth: what was woven or taken out meanwhile is told, in one event that one undo takes back.
     """
     search = begin_search(warp, progress, facing, units)
-    number: Answer[AtLoom] = Answer(
-        "At a pick",
-        partial(ask_number, "Where does your cloth end? Pick", search.piece.picks, partial(_tell_pick, search)),
-    )
-    shuttles: Answer[AtLoom] = Answer("Shuttle sides", partial(ask_sides, warp, progress))
-    elsewhere: Answer[AtLoom] = Answer("Jump", partial(ask_elsewhere, warp, progress))
+    rows = search.newest_rows()
+    shown = rows_to_touch(search, rows, ask_on) if len(rows) > 1 else ()
+    unsure: Answer[AtLoom] = Answer(NOT_SURE, partial(ask_on, search.not_sure_of(NEWEST_ROW)), main=True)
+    none: Answer[AtLoom] = Answer(NONE_OF_THESE, partial(ask_on, search.saw_newest_like_none_of(rows[:SHOWN_AT_ONCE])))
+    number: Answer[AtLoom] = Answer(BY_NUMBER, partial(ask_by_number, warp, progress))
     section: Answer[AtLoom] = Answer("A section", partial(_ask_which_section, search))
-    moves = next(possible_moves(warp, progress), None) is not None
-    others: Answer[AtLoom] = Answer(OTHER_ROWS, partial(_ask_other_rows, search), main=True)
-    rows = rows_to_touch(search, 0, ask_on)
+    shuttles: Answer[AtLoom] = Answer("Shuttle sides", partial(ask_sides, warp, progress))
     return Asked(
         "Where does your cloth end?",
         few_picks_answers(warp, progress),
         detail="Touch its newest row, or how far off the picture is",
         with_cloth=True,
-        strips=rows if len(rows) > 1 else (),
+        strips=shown,
         foot=(
-            others,
+            unsure,
+            none if len(rows) > SHOWN_AT_ONCE else empty_slot(),
             number,
             section if len(search.piece.sections) > 1 else empty_slot(),
             shuttles,
-            elsewhere if moves else empty_slot(),
         ),
         topic="Finding the place",
     )
-
-
-def _ask_other_rows(search: PlaceSearch) -> Asked[AtLoom]:
-    if len(search.newest_rows()) > SHOWN_AT_ONCE:
-        return ask_newest_row(search, SHOWN_AT_ONCE, ask_on, _show)
-    return ask_on(search.not_sure_of(NEWEST_ROW))
 
 
 def _ask_which_section(search: PlaceSearch) -> Asked[AtLoom]:
@@ -87,7 +74,7 @@ def _ask_which_section(search: PlaceSearch) -> Asked[AtLoom]:
         picks = search.piece.section_picks(number)
         chosen = partial(_in_section, search, number)
         name = section.name or f"section {number + 1}"
-        detail = f"picks {picks.start + 1} to {picks.stop}"
+        detail = numbered("pick", picks.start, picks.stop - 1)
         rows.append(Answer(name, chosen, detail=detail, own=bool(section.name)))
     foot = foot_of(search, (Ask.SECTION, 0, None, None), ask_on, _show)
     return Asked("In which section is the newest row?", tuple(rows), as_list=True, foot=foot)
@@ -98,10 +85,6 @@ def _in_section(search: PlaceSearch, section: int) -> Asked[AtLoom]:
     if len(within.likely) <= 2 * SHOWN_AT_ONCE or len(np.unique(search.clues.repeat[within.likely])) < 2:
         return ask_on(within)
     return ask_repeat(within, ask_on, foot_of(within, (Ask.REPEAT, 0, None, None), ask_on, _show))
-
-
-def _tell_pick(search: PlaceSearch, number: int) -> FlowStep[AtLoom]:
-    return end_at(search.warp, search.progress, number - 1)
 
 
 def ask_on(search: PlaceSearch) -> Asked[AtLoom]:
@@ -121,21 +104,66 @@ def _ask_however_few(search: PlaceSearch) -> Asked[AtLoom]:
     return ask_about(search, question, ask_on, _show)
 
 
-def _show(search: PlaceSearch, first: int = 0) -> Asked[AtLoom]:
+def _show(search: PlaceSearch) -> Asked[AtLoom]:
+    """Show the places that fit: the likeliest with how far off it is, or some side by side."""
+    if search.is_seen_how_far_off:
+        return _ask_how_far_off(search, int(search.table.pick[search.likely[0]]))
+    return _side_by_side(search, 0)
+
+
+def _ask_how_far_off(search: PlaceSearch, pick: int) -> Asked[AtLoom]:
+    """Show the cloth as it is with this pick (index) newest, and ask how far off that is."""
+    last = search.piece.picks - 1
+
+    def ends(off: int) -> Answer[AtLoom]:
+        if not 0 <= pick + off <= last:
+            return empty_slot()
+        words = further_words(off) if off else "This is it"
+        return Answer(words, partial(end_at, search.warp, search.progress, pick + off), main=not off)
+
+    def moves(words: str, by: int) -> Answer[AtLoom]:
+        if not 0 <= pick + (by // abs(by)) * (STEPS + 1) <= last:
+            return empty_slot()
+        return Answer(words, partial(_ask_how_far_off, search, min(max(pick + by, 0), last)))
+
+    lying = next((place for place in search.likely.tolist() if search.table.pick[place] == pick), pick)
+    steps = range(1, STEPS + 1)
+    return Asked(
+        "How far off is this picture?",
+        (
+            ends(0),
+            moves("Further still", 2 * STEPS + 1),
+            moves("Further back", -2 * STEPS - 1),
+            *(ends(step) for step in steps),
+            *(ends(-step) for step in steps),
+        ),
+        detail=f"Pick {pick + 1} is its newest row",
+        with_cloth=True,
+        rows=search.table.rows(lying, MOST_ROWS_DRAWN),
+        foot=(
+            Answer(NOT_SURE, partial(_ask_however_few, search)),
+            empty_slot(),
+            Answer(WHAT_FITS, partial(_side_by_side, search, 0)),
+        ),
+    )
+
+
+def _side_by_side(search: PlaceSearch, first: int) -> Asked[AtLoom]:
     """Show places side by side to point at, the likeliest first, never more than three at a time."""
     table, found = search.table, search.found
     shown = found[first : first + SHOWN_AT_ONCE]
     alone = len(found) == 1
+    parted = len(np.unique(search.clues.section[shown])) > 1
     answers = []
     for place in shown.tolist():
-        pick = int(table.pick[place])
-        here = partial(end_at, search.warp, search.progress, pick)
-        answers.append(Answer(_place_words(search, place), here, main=alone, rows=table.rows(place, MOST_ROWS_DRAWN)))
+        here = partial(end_at, search.warp, search.progress, int(table.pick[place]))
+        words = _place_words(search, place, parted)
+        answers.append(Answer(words, here, main=alone, own=parted, rows=table.rows(place, MOST_ROWS_DRAWN)))
     last = first + len(shown)
     numbers = f"place {last}" if len(shown) == 1 else f"places {first + 1} to {last}"
-    none = Answer(NONE_OF_THESE, partial(_show, search, last)) if last < len(found) else empty_slot()
+    none = Answer(NONE_OF_THESE, partial(_side_by_side, search, last)) if last < len(found) else empty_slot()
     detail = (
-        search.piece.sections[search.piece.section_at(int(table.pick[shown[0]]))].name,
+        "" if parted else search.piece.sections[int(search.clues.section[shown[0]])].name,
         f"{numbers} of {len(found)}",
         _shown_words(search, shown.tolist()),
     )
@@ -147,10 +175,15 @@ def _show(search: PlaceSearch, first: int = 0) -> Asked[AtLoom]:
     )
 
 
-def _place_words(search: PlaceSearch, place: int) -> str:
-    """Return a place in words: `Pick 45, repeat 4`, where its section is repeated."""
-    pick, repeats = int(search.table.pick[place]) + 1, int(search.clues.repeats[place])
-    return f"Pick {pick}, repeat {int(search.clues.repeat[place]) + 1}" if repeats > 1 else f"Pick {pick}"
+def _place_words(search: PlaceSearch, place: int, with_section: bool) -> str:
+    """Return a place in words: `Pick 45, repeat 4`, where its section is repeated; `Pick 45, border`."""
+    section, repeats = int(search.clues.section[place]), int(search.clues.repeats[place])
+    parts = [f"Pick {int(search.table.pick[place]) + 1}"]
+    if with_section:
+        parts.append(search.piece.sections[section].name or f"section {section + 1}")
+    if repeats > 1:
+        parts.append(f"repeat {int(search.clues.repeat[place]) + 1}")
+    return ", ".join(parts)
 
 
 def _shown_words(search: PlaceSearch, shown: list[int]) -> str:

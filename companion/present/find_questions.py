@@ -5,15 +5,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from functools import partial
 
 import numpy as np
 
 from companion.draft.facing import Side
-from companion.draft.units import length_reading
-from companion.present.asking import Answer, Asked, AtLoom, FlowStep, empty_slot
+from companion.draft.units import counted, length_reading, numbered
+from companion.present.asking import Answer, Asked, AtLoom, ByNumber, FlowStep, PointedAt, empty_slot
 from companion.present.number_pad import Wanted, ask_amount, ask_number
+from companion.present.piece_map import PieceMap, map_picture, map_signs
 from companion.present.place_search import FurtherOn, PlaceSearch
 from companion.weaving.finder import SeenRow
 from companion.weaving.narrowing import MOST_REPEATS_TOUCHED, SHOWN_AT_ONCE, within_length
@@ -22,6 +24,7 @@ from companion.weaving.questions import MOST_COUNTED, About, Ask, PlaceQuestion
 NOT_SURE = "Not sure"
 NONE_OF_THESE = "None of these"
 WHAT_FITS = "Show what fits"
+WHERE_IN_PIECE = "Where in the piece does your cloth end?"
 NEWEST_ROW: About = (Ask.ROW, 0, None, None)
 _LONGEST_CM = 100_000
 
@@ -29,8 +32,10 @@ _LONGEST_CM = 100_000
 def ask_about(search: PlaceSearch, question: PlaceQuestion, then: FurtherOn, show: FurtherOn) -> Asked[AtLoom]:
     """Ask a question; what is left after its answer goes on to `then`, or to `show`, which shows the places."""
     if question.ask is Ask.ROW:
-        return ask_newest_row(search, 0, then, show)
+        return _ask_newest_row(search, then, show)
     foot = foot_of(search, question.about, then, show)
+    if question.ask is Ask.POINT:
+        return _ask_where(search, then, foot)
     if question.ask is Ask.REPEAT:
         return ask_repeat(search, then, foot)
     if question.ask is Ask.LENGTH:
@@ -52,34 +57,29 @@ def foot_of(
     return unsure, none or empty_slot(), Answer(WHAT_FITS, partial(show, search))
 
 
-def rows_to_touch(search: PlaceSearch, first: int, then: FurtherOn) -> tuple[Answer[AtLoom], ...]:
-    """Return the newest row as it may look, to point at: three at the most, the likeliest first."""
-    rows = search.newest_rows()[first : first + SHOWN_AT_ONCE]
-    wefts = [search.piece.draft.yarns[int(search.table.weft[place])].name for place in rows]
+def rows_to_touch(search: PlaceSearch, rows: Sequence[int], then: FurtherOn) -> tuple[Answer[AtLoom], ...]:
+    """Return the newest row as it looks at the first of these places (indices), three at the most, to point at."""
+    shown = rows[:SHOWN_AT_ONCE]
+    wefts = [search.piece.draft.yarns[int(search.table.weft[place])].name for place in shown]
     return tuple(
         Answer(weft, partial(then, search.saw_newest_like(place)), rows=(int(search.table.pick[place]),), own=True)
-        for weft, place in zip(wefts, rows, strict=True)
+        for weft, place in zip(wefts, shown, strict=True)
     )
 
 
-def ask_newest_row(search: PlaceSearch, first: int, then: FurtherOn, show: FurtherOn) -> Asked[AtLoom]:
+def _ask_newest_row(search: PlaceSearch, then: FurtherOn, show: FurtherOn) -> Asked[AtLoom]:
     """Ask how the newest row looks, three ways at a time."""
     rows = search.newest_rows()
-    after = first + SHOWN_AT_ONCE
     none: Answer[AtLoom] | None = None
-    if after < len(rows):
-        none = Answer(NONE_OF_THESE, partial(ask_newest_row, search, after, then, show))
+    if len(rows) > SHOWN_AT_ONCE:
+        none = Answer(NONE_OF_THESE, partial(then, search.saw_newest_like_none_of(rows[:SHOWN_AT_ONCE])))
     return Asked(
         "Which of these is the newest row?",
         (),
-        strips=rows_to_touch(search, first, then),
-        detail=f"{_count_words(first + 1, min(after, len(rows)))} of the {len(rows)} ways that it may look",
+        strips=rows_to_touch(search, rows, then),
+        detail=f"{min(SHOWN_AT_ONCE, len(rows))} of the {len(rows)} ways that it may look",
         foot=foot_of(search, NEWEST_ROW, then, show, none),
     )
-
-
-def _count_words(first: int, last: int) -> str:
-    return f"number {last}" if first == last else f"{first} to {last}"
 
 
 def ask_repeat(search: PlaceSearch, then: FurtherOn, foot: tuple[Answer[AtLoom], ...]) -> Asked[AtLoom]:
@@ -95,6 +95,51 @@ def ask_repeat(search: PlaceSearch, then: FurtherOn, foot: tuple[Answer[AtLoom],
         answers = tuple(Answer(str(repeat + 1), partial(counted_to, repeat + 1)) for repeat in repeats)
         return Asked(f"{words}?", answers, detail=_fits(search), foot=foot, own=(section,))
     return replace(ask_number(words, repeats[-1] + 1, counted_to), answers=foot, own=(section,))
+
+
+def _ask_where(search: PlaceSearch, then: FurtherOn, foot: tuple[Answer[AtLoom], ...]) -> Asked[AtLoom]:
+    """Ask for a touch where the cloth ends in a picture of the piece, or of the part that may be meant."""
+    picks = search.table.pick[search.likely]
+    first, last = int(picks.min()), int(picks.max())
+    drawn = PieceMap(first, last - first + 1)
+
+    def ends_near(pick: int) -> FlowStep[AtLoom]:
+        return then(search.pointed_at(pick, drawn.picks))
+
+    def pointed(across: float, down: float) -> FlowStep[AtLoom]:
+        return ends_near(drawn.pick_at(across, down))
+
+    signs = map_signs(drawn, search.clues)
+    detail = "Touch the place: upwards, column after column" if drawn.columns > 1 else "Touch the place"
+    return Asked(
+        WHERE_IN_PIECE,
+        (),
+        detail=detail + ("; numbers count repeats" if signs else ""),
+        foot=foot,
+        pointed=PointedAt(
+            partial(map_picture, search.piece, drawn, search.clues, search.facing),
+            pointed,
+            signs,
+        ),
+        by_number=ByNumber(
+            first + 1,
+            last + 1,
+            lambda number: (Answer("Near it", partial(ends_near, round(number) - 1)),),
+            lines=_what_lies_where(search),
+        ),
+    )
+
+
+def _what_lies_where(search: PlaceSearch) -> tuple[str, ...]:
+    """Return a line for each section: its picks, and how many repeats it has."""
+    lines = []
+    for section in range(len(search.piece.sections)):
+        picks = search.piece.section_picks(section)
+        repeats = int(search.clues.repeats[picks.start])
+        name = search.piece.sections[section].name or f"section {section + 1}"
+        repeated = f", {counted(repeats, 'repeat')}" if repeats > 1 else ""
+        lines.append(f"{name}: {numbered('pick', picks.start, picks.stop - 1)}{repeated}")
+    return tuple(lines)
 
 
 def _ask_length(search: PlaceSearch, about: About, then: FurtherOn, foot: tuple[Answer[AtLoom], ...]) -> Asked[AtLoom]:
@@ -161,4 +206,4 @@ def section_words(search: PlaceSearch, section: int) -> str:
     picks = search.piece.section_picks(section)
     name = search.piece.sections[section].name or f"section {section + 1}"
     same = sum(one.name == name for one in search.piece.sections) > 1
-    return f"{name}, picks {picks.start + 1} to {picks.stop}" if same else name
+    return f"{name}, {numbered('pick', picks.start, picks.stop - 1)}" if same else name

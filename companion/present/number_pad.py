@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from functools import partial
 from math import ceil, floor
 
-from companion.present.asking import Answer, Asked, FlowStep, Result, empty_slot
+from companion.present.asking import Answer, Asked, ByNumber, FlowStep, Result, empty_slot
 from companion.present.button_words import DONE
 from companion.present.wording import BETWEEN
 
@@ -76,12 +76,15 @@ def ask_amount(
         fits = longer.count(POINT) <= 1 and wanted.can_be(longer)
         return Answer(sign, partial(asks, longer if fits else before))
 
+    def means_by(number: float) -> tuple[Answer[Result], ...]:
+        if then is not None:
+            return (Answer(DONE, partial(then, number), main=True),)
+        return also(number) if also else ()
+
     digits = tuple(map(key, "123456789"))
     point: Answer[Result] = key(POINT) if wanted.decimals else empty_slot()
     delete: Answer[Result] = Answer(DELETE, partial(asks, shown[:-1]))
-    done: Answer[Result] = empty_slot()
-    if then is not None and given is not None:
-        done = Answer(DONE, partial(then, given), main=True)
+    done: Answer[Result] = empty_slot() if then is None or given is None else means_by(given)[0]
     comes_to = means(given) if given is not None else ""
     return Asked(
         f"{wanted.words}: {shown or _NOTHING_TYPED} {wanted.unit}".rstrip(),
@@ -91,6 +94,7 @@ def ask_amount(
         foot=() if then is None else (done,),
         bit_by_bit=wanted.words,
         topic=wanted.topic,
+        by_number=ByNumber(wanted.least, wanted.most, means_by, wanted.unit, not wanted.decimals),
     )
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -13,19 +13,23 @@ from companion.draft.units import Units
 from companion.present.asking import Asked, AtLoom
 from companion.weaving.clues import Clues, clues_of
 from companion.weaving.finder import Evidence, SeenRow, positions
-from companion.weaving.narrowing import as_seen, easiest_question, likelihood, newest_rows
+from companion.weaving.narrowing import as_seen, easiest_question, likelihood, newest_rows, pages, steps_off
 from companion.weaving.pick_table import PickTable, pick_table
+from companion.weaving.pointing import HARDLY, error_picks, nearness
 from companion.weaving.progress import Progress
-from companion.weaving.questions import NOTHING_KNOWN, About, PlaceQuestion
+from companion.weaving.questions import NOTHING_KNOWN, About, Ask, PlaceQuestion
 from companion.weaving.sides import speak_against
 from companion.weaving.warp import Piece, Warp
+
+POINTED: About = (Ask.POINT, 0, None, None)
 
 
 @dataclass(frozen=True, slots=True)
 class PlaceSearch:
     """What stays from question to question: `evidence` is what was seen, `unsure` what the weaver could not tell.
 
-    `among` (places, bool) are those of the section, the repeat and the length that were said.
+    `among` (places, bool) are those of the section, the repeat and the length that were said. `leaning` (places,
+    float64) is how much what was pointed at speaks for each place.
     """
 
     warp: Warp
@@ -35,6 +39,7 @@ class PlaceSearch:
     table: PickTable
     clues: Clues
     among: NDArray[np.bool_]
+    leaning: NDArray[np.float64]
     evidence: Evidence = NOTHING_KNOWN
     unsure: frozenset[About] = frozenset()
 
@@ -49,21 +54,38 @@ class PlaceSearch:
         found = positions(self.table, self.evidence)
         found = found[self.among[found]]
         against = speak_against(self.table, self.evidence.sides, found)
-        return found[np.lexsort((-likelihood(self.table, found), against))]
+        return found[np.lexsort((-likelihood(self.table, found, self.leaning), against))]
 
     @property
     def likely(self) -> NDArray[np.int64]:
-        """Those that no shuttle speaks against."""
+        """Those that neither a shuttle nor what was pointed at speaks against."""
         found = self.found
-        return found[~speak_against(self.table, self.evidence.sides, found)]
+        far = self.leaning[found] < HARDLY * self.leaning[found].max(initial=0.0)
+        likely: NDArray[np.int64] = found[~far & ~speak_against(self.table, self.evidence.sides, found)]
+        return likely
 
     def question(self, however_few: bool = False) -> PlaceQuestion | None:
         """Return what is asked next; None where nothing is. `however_few`: also where showing the places is quicker."""
-        return easiest_question(self.table, self.clues, self.likely, self.evidence, self.unsure, however_few)
+        return easiest_question(
+            self.table, self.clues, self.likely, self.evidence, self.unsure, however_few, self.leaning
+        )
+
+    @property
+    def is_seen_how_far_off(self) -> bool:
+        """Tell whether one picture with picks further or back takes fewer touches than pictures side by side."""
+        found = self.likely
+        chances = likelihood(self.table, found, self.leaning)
+        off = steps_off(self.table, found, chances)
+        return off is not None and off < pages(chances)
 
     def newest_rows(self) -> tuple[int, ...]:
         """Return one place (index) for each way that the newest row may look, the likeliest first."""
-        return newest_rows(self.table, self.likely)
+        return newest_rows(self.table, self.likely, self.leaning)
+
+    def pointed_at(self, pick: int, picks: int) -> PlaceSearch:
+        """Return the search with this pick (index) pointed at in a picture of so many `picks`."""
+        near = nearness(self.table.pick, pick, error_picks(picks))
+        return replace(self, leaning=self.leaning * near).not_sure_of(POINTED)
 
     def not_sure_of(self, about: About) -> PlaceSearch:
         """Return the search that never asks this again."""
@@ -88,6 +110,11 @@ class PlaceSearch:
         wefts = frozenset(yarn for yarn, one in enumerate(yarns) if one.colour == colour)
         return self.saw(0, as_seen(self.table, place, wefts))
 
+    def saw_newest_like_none_of(self, places: Sequence[int]) -> PlaceSearch:
+        """Return the search without the newest rows as they lie at these places (indices)."""
+        look = self.table.look
+        return self.within(~np.isin(look, look[list(places)]))
+
 
 FurtherOn = Callable[[PlaceSearch], Asked[AtLoom]]
 """What a question leads to: the next one."""
@@ -98,4 +125,5 @@ def begin_search(warp: Warp, progress: Progress, facing: Facing, units: Units) -
     piece = warp.pieces[progress.now.piece]
     table = pick_table(piece, progress.now)
     everywhere = np.ones(table.places, dtype=np.bool_)
-    return PlaceSearch(warp, progress, facing, units, table, clues_of(piece, table, progress.now), everywhere)
+    clues = clues_of(piece, table, progress.now)
+    return PlaceSearch(warp, progress, facing, units, table, clues, everywhere, np.ones(table.places))

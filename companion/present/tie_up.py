@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from enum import Enum
 
 from companion.draft.masks import is_raised, print_shed
-from companion.draft.units import counted
+from companion.draft.units import counted, numbered
 from companion.present import wording
 from companion.present.cords import ALL_TIED, change_words
 from companion.present.feet_wish import unkept_words
@@ -183,7 +183,7 @@ def _footing(footing: Footing) -> str:
 
 def _stage_words(answer: Remapping) -> tuple[str, ...]:
     return tuple(
-        f"picks {stage.first + 1} to {stage.last + 1}"
+        numbered("pick", stage.first, stage.last)
         + ("" if stage.cords_changed is None else f": {they_change_words(stage.cords_changed)} before")
         for stage in answer.stages
     )

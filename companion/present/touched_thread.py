@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from functools import partial
 from typing import Generic
 
+from companion.draft.model import Colour
 from companion.present.asking import Answer, Asked, FlowStep, PointedAt, Result
 from companion.present.fell import Picture
 
@@ -56,7 +57,10 @@ def _ask_among(threads: Touchable[Result], places: range) -> Asked[Result]:
     def ask(place: int, many: int) -> Asked[Result]:
         return _ask_among(threads, places_round(place, many, there))
 
-    def pointed(share: float) -> FlowStep[Result]:
+    def drawn(width: float, height: float, _ground: Colour) -> Picture | None:
+        return threads.draw(lying, width, height)
+
+    def pointed(share: float, _down: float) -> FlowStep[Result]:
         place = places[min(int(share * shown), shown - 1)]
         return threads.then(threads.lying[place]) if few else ask(place, max(LAST, -(-shown // _NARROWER)))
 
@@ -70,7 +74,7 @@ def _ask_among(threads: Touchable[Result], places: range) -> Asked[Result]:
         detail=f"{threads.called} {lying[0] + 1} to {lying[-1] + 1}, from left to right",
         lines=threads.read(lying) if few else (),
         foot=(*(aside if shown < there else ()), *threads.instead),
-        pointed=PointedAt(partial(threads.draw, lying), pointed),
+        pointed=PointedAt(drawn, pointed),
         bit_by_bit=f"{threads.where}, {shown}",
         topic="Touching a thread",
     )

@@ -142,7 +142,9 @@ def running_out_words(warp: Warp, progress: Progress, view: PickView) -> str:
     """Return that the bobbin of this pick's shuttle will run out soon; empty where it will not, or nobody knows."""
     for shuttle in shuttles(warp, progress):
         if shuttle.running_out and shuttle.yarn == view.yarn:
-            return f"The {shuttle.name} bobbin runs out in some {shuttle.picks_left} picks"
+            left = shuttle.picks_left
+            soon = f"runs out in about {counted(left, 'pick')}" if left else "is as good as empty"
+            return f"The {shuttle.name} bobbin {soon}"
     return ""
 
 

@@ -13,7 +13,7 @@ from itertools import product
 from companion.draft.facing import Facing
 from companion.draft.masks import Shed, print_shed
 from companion.draft.model import Draft
-from companion.draft.units import Units, counted
+from companion.draft.units import Units, counted, numbered
 from companion.present.cautions import TYING_CAUTIONS
 from companion.present.cords import change_words
 from companion.present.feet_wish import unkept_words
@@ -92,8 +92,7 @@ def _parts(draft: Draft, answer: Remapping, units: Units) -> Iterator[_Part]:
 
 
 def _picks(stage: TiedStage) -> str:
-    first, last = stage.first + 1, stage.last + 1
-    return f"pick {first}" if first == last else f"picks {first} to {last}"
+    return numbered("pick", stage.first, stage.last)
 
 
 def _cords(stage: TiedStage, action: Action) -> Iterator[TextBlock]:

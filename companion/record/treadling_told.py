@@ -14,7 +14,7 @@ from companion.draft.chant import SayMoves, chant, chant_tabby
 from companion.draft.masks import TreadleSet, bits_of, treadle_set
 from companion.draft.model import Draft, Layout, Lifted, Section, Treadled
 from companion.draft.treadling import read_treadling
-from companion.draft.units import Units, length_words
+from companion.draft.units import Units, length_words, numbered
 from companion.present.laid_in_words import section_laid_in_words
 from companion.record.notation import BY_FEET, BY_SHAFTS, BY_TREADLES, how_to_read
 from companion.remap.loom.loom import Action, Footing, Loom, TieUp
@@ -85,7 +85,7 @@ def passages_by_feet(draft: Draft, loom: Loom, stages: Sequence[TroddenStage], u
     rounds = {one.last: one for one in _rounds(draft, stages)}
     for number, stage in enumerate(stages, 1):
         if len(stages) > 1:
-            picks = f"picks {stage.first + 1} to {stage.first + len(stage.footings)}"
+            picks = numbered("pick", stage.first, stage.first + len(stage.footings) - 1)
             yield Passage(f"STAGE {number}: {picks}, on tie-up {number}", "")
         by_feet = _by_feet(draft, loom, stage)
         for passage, last in _told(by_feet, stage.first, units, partial(_feet, len(stage.tieup))):
@@ -102,7 +102,7 @@ def _told(draft: Draft, before: int, units: Units, say: SayMoves | None) -> Iter
         section = one.section
         if not section.picks:
             continue
-        where = f"picks {first + 1} to {first + section.picks}"
+        where = numbered("pick", first, first + section.picks - 1)
         until = ""
         if section.until_cm is not None:
             until = f", again and again until {length_words(section.until_cm, units)}"

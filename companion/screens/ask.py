@@ -149,6 +149,7 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
         if asked.pointed is not None:
             self._pointed.theme = self.look.theme
             self._pointed.draw, self._pointed.pointed = asked.pointed.draw, self._point
+            self._pointed.signs, self._pointed.sign_size = asked.pointed.signs, self.sizes.word
             parts.append(self._pointed)
         column = [self._strips] if asked.strips else []
         if asked.answers or not (asked.pad or asked.strips or asked.pointed):
@@ -175,10 +176,10 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
         self._strips.spacing = self._column.spacing = self.sizes.gap
         self._strip_buttons.put(self.asked.strips, self.look, self.sizes.word)
 
-    def _point(self, share: float) -> None:
+    def _point(self, across: float, down: float) -> None:
         pointed = self.asked.pointed
         if pointed is not None:
-            self.dispatch("on_answer", Answer(self.asked.words, partial(pointed.leads_to, share)))
+            self.dispatch("on_answer", Answer(self.asked.words, partial(pointed.leads_to, across, down)))
 
     def _write_pad(self) -> None:
         pad = self._pad

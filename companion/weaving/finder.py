@@ -87,14 +87,27 @@ def rows_to_be_sure(table: PickTable, found: NDArray[np.int64]) -> int | None:
     where there is one place or none.
     """
     alike = np.zeros(len(found), dtype=np.int64)
-    kinds = 1
     for rows in range(MOST_ROWS + 1):
-        if kinds >= len(found):
+        if int(alike.max(initial=-1)) + 1 >= len(found):
             return rows
-        look = table.look_back(table.look, found, rows) + 1
-        distinct, alike = np.unique(alike * (int(look.max()) + 1) + look, return_inverse=True)
-        kinds = len(distinct)
+        alike = _told_by_row(table, found, rows, alike)
     return None
+
+
+def alike_in(table: PickTable, found: NDArray[np.int64], rows: int, alike: NDArray[np.int64]) -> NDArray[np.int64]:
+    """Return a number for each of these places (indices, int64), the same where so many newest rows lie alike.
+
+    Places that are not `alike` (places, int64, from 0) to begin with have other numbers.
+    """
+    for row in range(rows):
+        alike = _told_by_row(table, found, row, alike)
+    return alike
+
+
+def _told_by_row(table: PickTable, found: NDArray[np.int64], row: int, alike: NDArray[np.int64]) -> NDArray[np.int64]:
+    look = table.look_back(table.look, found, row) + 1
+    _, told = np.unique(alike * (int(look.max()) + 1) + look, return_inverse=True)
+    return np.asarray(told, dtype=np.int64)
 
 
 def rows_that_tell_place(table: PickTable, place: int) -> int | None:

@@ -14,8 +14,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from companion.weaving.clues import Clues
-from companion.weaving.finder import Evidence, SeenRow
+from companion.weaving.finder import Evidence, SeenRow, alike_in, rows_to_be_sure
 from companion.weaving.pick_table import PickTable
+from companion.weaving.pointing import AS_FAR_AS, FEWEST_PICKS, MOST_PICKS, error_picks
 from companion.weaving.questions import NOTHING_KNOWN, About, Ask, PlaceQuestion, Split, count_of, splits
 from companion.weaving.sides import sides_at
 
@@ -33,6 +34,7 @@ COSTS = {
     Ask.SECTION: 0.2,
     Ask.SINCE_CHANGE: 0.3,
     Ask.SIDE: 0.5,
+    Ask.POINT: 0.8,
     Ask.REPEAT: 0.8,
     Ask.LENGTH: 1.5,
     Ask.END: 1.5,
@@ -42,27 +44,42 @@ EACH_ROW_DOWN = 0.6
 """What every row further down costs more."""
 EACH_PICK_COUNTED, EACH_REPEAT_COUNTED = 0.1, 0.05
 """What every pick costs more that may have to be counted since the shuttle changed, and every repeat of a section."""
+MEASURED = (Ask.LENGTH, Ask.POINT)
+"""What has no few answers: each keeps the places near it."""
 BITS_A_TOUCH = 1.6
 """So much a touch tells on average where more is asked."""
 LENGTH_ERROR = 0.04
 """A tape on cloth under tension is right within this share of the length, and within a centimetre (our own choice)."""
 HOW_FAR_OFF = ((0.60, 2.0), (0.25, 20.0))
-"""How weavers lose the place, as shares with picks from the journal's place: a press forgotten or one too many, and
-picks woven on or taken out while the program stood elsewhere. The rest may be anywhere. Our own choice, no source."""
+"""How weavers who ask for their place have lost it, as shares with picks from the journal's place: a press forgotten or
+one too many, and picks woven on or taken out while the program stood elsewhere. The rest may be anywhere. Our own
+choice, no source."""
 
-SEEN_AT_ONCE, OVERLOOKED = 3, 0.15
-"""A cloth so few picks off is told at once, beside the picture; this share of those weavers asks on all the same."""
+STEPS, OVERLOOKED = 3, 0.15
+"""Beside the picture of one place so many picks further or back are one touch. Beside the first picture, that of the
+journal's place, this share of those weavers overlooks it, and asks on."""
+ROWS_COMPARED = 16
+"""So many rows of such a picture are compared with the cloth."""
+MISTAKEN = 6.0
+"""What it costs, in touches, to show places side by side that look alike in these rows, section and repeat too."""
 
 
-def likelihood(table: PickTable, found: NDArray[np.int64]) -> NDArray[np.float64]:
-    """Return how likely each of these places (indices, int64) is the fell, as shares of 1; alike without a journal."""
+def likelihood(
+    table: PickTable, found: NDArray[np.int64], leaning: NDArray[np.float64] | None = None
+) -> NDArray[np.float64]:
+    """Return how likely each of these places (indices, int64) is the fell, as shares of 1; alike without a journal.
+
+    `leaning` (places of the table, float64) is what else speaks for each place.
+    """
     likely = np.full(len(found), 1.0)
     if table.lying.away is not None:
         away = table.lying.away[found]
         likely *= (1 - sum(share for share, _ in HOW_FAR_OFF)) / table.picks
         for share, picks in HOW_FAR_OFF:
             likely += share / (2 * picks) * np.exp(-away / picks)
-        likely[away <= SEEN_AT_ONCE] *= OVERLOOKED
+        likely[away <= STEPS] *= OVERLOOKED
+    if leaning is not None:
+        likely *= leaning[found]
     return np.asarray(likely / max(likely.sum(), 1e-300), dtype=np.float64)
 
 
@@ -73,13 +90,16 @@ def easiest_question(
     known: Evidence = NOTHING_KNOWN,
     unsure: Collection[About] = (),
     however_few: bool = False,
+    leaning: NDArray[np.float64] | None = None,
 ) -> PlaceQuestion | None:
     """Return the question about these places (indices, int64) with most bits per cost.
+
+    `leaning` (places of the table, float64) is what else speaks for each place, as `pointing.nearness` has it.
 
     None where none tells any apart or, unless `however_few`, where showing the places takes no more touches than asking
     and showing. What is `known` is not asked again, nor is what the weaver was `unsure` of.
     """
-    likely = likelihood(table, found)
+    likely = likelihood(table, found, leaning)
     best, best_worth, best_split = None, 1e-9, None
     for split in (*splits(table, found, False, known, likely), *_more_splits(table, clues, found, likely, known)):
         kept = split.kept[split.kept > 1e-12]
@@ -87,7 +107,7 @@ def easiest_question(
             continue
         after = kept + split.either / len(kept)
         bits = float(-(after * np.log2(np.minimum(kept + split.either, 1.0))).sum())
-        if split.ask is Ask.LENGTH:
+        if split.ask in MEASURED:
             bits = float(-(likely * np.log2(split.kept)).sum())
         worth = bits / cost_of(split)
         if worth > best_worth + 1e-9:
@@ -98,14 +118,14 @@ def easiest_question(
     if best_split is None or however_few:
         return best
     code = _code_of(table, clues, found, best_split)
-    return None if pages(likely) <= touches_of(best_split) + _pages_after(code, likely) else best
+    shown = min(_side_by_side(table, clues, found, likely), steps_off(table, found, likely) or np.inf)
+    return None if shown <= touches_of(best_split) + _pages_after(code, likely) else best
 
 
 def cost_of(split: Split) -> float:
     """Return what a question costs: its touches, and how hard it is to answer."""
-    each = {Ask.SINCE_CHANGE: EACH_PICK_COUNTED, Ask.REPEAT: EACH_REPEAT_COUNTED}.get(split.ask, 0.0)
-    counted = each * (len(np.trim_zeros(split.kept, "b")) - 1) if each else 0.0
-    return touches_of(split) + COSTS[split.ask] + EACH_ROW_DOWN * split.row + counted
+    each = EACH_PICK_COUNTED if split.ask is Ask.SINCE_CHANGE else EACH_REPEAT_COUNTED
+    return touches_of(split) + COSTS[split.ask] + EACH_ROW_DOWN * split.row + each * split.counted
 
 
 def touches_of(split: Split) -> float:
@@ -114,6 +134,8 @@ def touches_of(split: Split) -> float:
     there = np.flatnonzero(kept > 1e-12)
     if split.ask is Ask.ROW:
         return pages(kept[there] / kept.sum())
+    if split.ask is Ask.POINT:
+        return 1.0
     if split.ask is Ask.LENGTH or (split.ask is Ask.REPEAT and len(there) > MOST_REPEATS_TOUCHED):
         return 3.0
     page = np.arange(len(there)) // ON_A_PAGE + 1
@@ -124,6 +146,26 @@ def pages(likely: NDArray[np.float64]) -> float:
     """Return how many pages of pictures are looked at on average, the likeliest first; `likely` (places, float64)."""
     ranked = np.sort(likely)[::-1]
     return float(((np.arange(len(ranked)) // SHOWN_AT_ONCE + 1) * ranked).sum())
+
+
+def _side_by_side(table: PickTable, clues: Clues, found: NDArray[np.int64], likely: NDArray[np.float64]) -> float:
+    """Return what pictures of these places side by side cost: pages, and the harm where some cannot be told apart."""
+    named = clues.section[found] * (int(clues.repeat.max()) + 1) + clues.repeat[found]
+    _, alike = np.unique(alike_in(table, found, ROWS_COMPARED, named), return_inverse=True)
+    twins = np.bincount(alike)[alike] > 1
+    return pages(likely) + MISTAKEN * float(likely[twins].sum())
+
+
+def steps_off(table: PickTable, found: NDArray[np.int64], likely: NDArray[np.float64]) -> float | None:
+    """Return how many touches it takes on average to say how far off the picture of the likeliest of these places is.
+
+    None where that cannot be seen, because some of them look alike. `likely` (places, float64) goes with `found`.
+    """
+    sure = rows_to_be_sure(table, found)
+    if sure is None or sure > ROWS_COMPARED:
+        return None
+    off = np.abs(table.pick[found] - table.pick[found[np.argmax(likely)]])
+    return float((likely * (1 + (off + STEPS) // (2 * STEPS + 1))).sum())
 
 
 def _pages_after(code: NDArray[np.int64], likely: NDArray[np.float64]) -> float:
@@ -160,6 +202,9 @@ def _code_of(table: PickTable, clues: Clues, found: NDArray[np.int64], split: Sp
             return clues.repeat[found]
         case Ask.LENGTH if clues.cm is not None:
             return np.asarray(np.nan_to_num(clues.cm[found] / (2 * LENGTH_ERROR * np.nanmax(clues.cm))), dtype=np.int64)
+        case Ask.POINT:
+            wide = 2 * AS_FAR_AS * error_picks(_span(table, found))
+            return np.asarray((table.pick[found] - table.pick[found].min()) // wide, dtype=np.int64)
         case Ask.WEFT:
             return table.look_back(table.weft, found, split.row)
         case Ask.SINCE_CHANGE:
@@ -183,25 +228,44 @@ def _more_splits(
     if 1 < np.count_nonzero(sections) <= MOST_SECTIONS:
         yield Split(Ask.SECTION, sections)
     elif np.count_nonzero(sections) == 1:
-        yield Split(Ask.REPEAT, count_of(clues.repeat[found], likely))
+        yield Split(Ask.REPEAT, count_of(clues.repeat[found], likely), counted=int(clues.repeat[found].max()))
     if clues.cm is not None:
-        yield Split(Ask.LENGTH, _about_as_long(clues.cm[found], likely))
+        yield Split(Ask.LENGTH, _within(clues.cm[found], likely, LENGTH_ERROR * clues.cm[found] + 1.0))
+    span = _span(table, found)
+    if FEWEST_PICKS <= span <= MOST_PICKS:
+        near = np.full(len(found), AS_FAR_AS * error_picks(span))
+        kept = _within(table.pick[found].astype(np.float64), likely, near)
+        # Where a section has one repeat there is nothing to count.
+        yield Split(Ask.POINT, kept, counted=int(clues.repeats[found].max()) - 1)
 
 
-def _about_as_long(cm: NDArray[np.float64], likely: NDArray[np.float64]) -> NDArray[np.float64]:
-    """Return for each place the share of all that a length measured there keeps (float64)."""
-    order = np.argsort(cm)
+def _span(table: PickTable, found: NDArray[np.int64]) -> int:
+    """Return how many picks a picture shows that has all these places (indices, int64)."""
+    picks = table.pick[found]
+    return int(picks.max() - picks.min()) + 1
+
+
+def _within(
+    amount: NDArray[np.float64], likely: NDArray[np.float64], error: NDArray[np.float64]
+) -> NDArray[np.float64]:
+    """Return for each place the share of all that such an `amount`, read off within its `error`, keeps (float64).
+
+    NaN is an amount that nobody can know.
+    """
+    order = np.argsort(amount)
     below = np.concatenate(([0.0], np.cumsum(likely[order])))
-    unknown = float(likely[np.isnan(cm)].sum())
-    error = LENGTH_ERROR * cm + 1.0
-    first, last = np.searchsorted(cm[order], cm - error), np.searchsorted(cm[order], cm + error, side="right")
-    return np.where(np.isnan(cm), 1.0, np.minimum(below[last] - below[first] + unknown, 1.0))
+    unknown = float(likely[np.isnan(amount)].sum())
+    first = np.searchsorted(amount[order], amount - error)
+    last = np.searchsorted(amount[order], amount + error, side="right")
+    return np.where(np.isnan(amount), 1.0, np.minimum(below[last] - below[first] + unknown, 1.0))
 
 
-def newest_rows(table: PickTable, found: NDArray[np.int64]) -> tuple[int, ...]:
+def newest_rows(
+    table: PickTable, found: NDArray[np.int64], leaning: NDArray[np.float64] | None = None
+) -> tuple[int, ...]:
     """Return one of these places (indices, int64) for each way the newest row may look, the likeliest first."""
     _, code = np.unique(table.look[found], return_inverse=True)
-    share = np.bincount(code, weights=likelihood(table, found))
+    share = np.bincount(code, weights=likelihood(table, found, leaning))
     first = np.full(len(share), len(found))
     np.minimum.at(first, code, np.arange(len(found)))
     return tuple(int(found[first[look]]) for look in np.argsort(-share, kind="stable"))

@@ -40,6 +40,7 @@ class Ask(Enum):
     SECTION = "in which section"
     REPEAT = "in which repeat of its section"
     LENGTH = "how long is the piece so far"
+    POINT = "where in the picture of the piece"
 
 
 About = tuple[Ask, int, int | None, int | None]
@@ -71,7 +72,8 @@ class PlaceQuestion:
 class Split:
     """A question with how many places (or what share of them) each of its answers keeps; `either` are kept by all.
 
-    For a length, which has no few answers, `kept` is what the answer keeps at each place.
+    For a length and a touch in a picture, which have no few answers, `kept` is what the answer keeps at each place.
+    `counted` is how many picks or repeats may have to be counted.
     """
 
     ask: Ask
@@ -80,6 +82,7 @@ class Split:
     end: int | None = None
     yarn: int | None = None
     either: float = 0.0
+    counted: int = 0
 
     @property
     def about(self) -> About:
@@ -131,7 +134,7 @@ def splits(
             yield Split(Ask.WEFT, count_of(table.look_back(table.weft, found, row) + 1, each), row)
     if known.since_change is None:
         since = np.minimum(table.since_change[found], MOST_COUNTED + 1)
-        yield Split(Ask.SINCE_CHANGE, count_of(since, each))
+        yield Split(Ask.SINCE_CHANGE, count_of(since, each), counted=int(since.max()))
     yield from _splits_by_ends(table, found, rows, each)
     if treadles and known.treadle is None and table.pressed.shape[1]:
         yield Split(Ask.TREADLE, count_of(table.treadle_code[found], each))

@@ -43,7 +43,7 @@ def test_a_tie_up_stays_readable_where_the_terminal_knows_few_signs(home, encodi
 def test_the_stepper_goes_on_in_an_ascii_terminal_and_after_bytes_that_are_no_letters(home):
     done = fellside(home, "weave", "--text", typed=b"\xff\n\nq\n", PYTHONIOENCODING="ascii")
     assert (done.returncode, done.stderr) == (0, b"")
-    assert b"paused; 1 picks lie in the cloth" in done.stdout
+    assert b"paused; 1 pick lies in the cloth" in done.stdout
 
 
 @pytest.mark.parametrize(("text", "plain"), [("■·…", "#...."), ("Zoë", "Zo\\xeb"), ("\udcff", "\\udcff")])

@@ -121,7 +121,7 @@ def pages_of(flow):
         yield Met(topics, step.words, tuple(words) + ((DELETE,) if step.pad else ()), tuple(own))
         further = [(one.words, one.leads_to()) for one in (*answers, *(key for key in step.pad if key.words in ENOUGH))]
         if step.pointed is not None:
-            further += [("", step.pointed.leads_to(share)) for share in (0.1, 0.5)]
+            further += [("", step.pointed.leads_to(share, 0.5)) for share in (0.1, 0.5)]
         for words, following_step in further:
             if isinstance(following_step, Asked | AskedToWrite):
                 # What is asked in the same words may lead on to something else by another way there.

@@ -1,7 +1,12 @@
 """A weaver who has lost the place and knows only her cloth: she answers every page of the find flow truly, by touch.
 
-What she sees is worked out from the draft's own lists. She reads a length off a tape with an error, and answers "Not
-sure" where a row lies below the beginning of her cloth, or where she cannot know on which side a shuttle lies.
+What she sees is worked out from the draft's own lists. She reads a length off a tape with an error, touches a picture
+of the piece beside what she means, and miscounts its repeats by one at times. She answers "Not sure" where a row lies
+below the beginning of her cloth, or where she cannot know on which side a shuttle lies. Of pictures side by side she
+takes the first that looks like her cloth and is of her section and the repeat that she has counted: where even these
+are alike she may be `mistaken`.
+
+A touch is every finger put down after "No, find my place": each key of a number pad, each page turned, each picture.
 """
 
 from __future__ import annotations
@@ -12,6 +17,7 @@ from dataclasses import dataclass, field
 from companion.draft.masks import is_raised
 from companion.present.asking import Answered, Asked
 from companion.present.button_words import DONE
+from companion.present.piece_map import PieceMap
 from companion.weaving.clues import clues_of
 from companion.weaving.narrowing import ON_A_PAGE
 from companion.weaving.pick_table import pick_table
@@ -19,6 +25,9 @@ from companion.weaving.pick_table import pick_table
 PAD = (1, 2, 3)
 SHOWN = ("Is this your cloth?", "Which of these is your cloth?")
 TAPE_ERROR = 0.015
+EYE_PICKS, FINGER_DP, PICTURE_DP = 2.0, 8.0, (780, 300)
+MISCOUNTED = 0.05
+ROWS_COMPARED = 16
 
 
 @dataclass
@@ -31,6 +40,7 @@ class LostWeaver:
     chance: random.Random = field(default_factory=lambda: random.Random(1))
     touches: int = 0
     asked_for: list = field(default_factory=list)
+    mistaken: bool = False
 
     def find(self, asked):
         """Answer until the place is told; return what the flow ends in."""
@@ -42,6 +52,9 @@ class LostWeaver:
         return asked
 
     def _follow(self, asked, words):
+        if isinstance(words, tuple):
+            self.touches += 1
+            return asked.pointed.leads_to(*words)
         if isinstance(words, list):
             for word in words:
                 asked = self._follow(asked, word)
@@ -51,6 +64,7 @@ class LostWeaver:
         if words in answers:
             # Whatever stands on a later page is a touch further for each page.
             self.touches += answers.index(words) // ON_A_PAGE
+            self.mistaken = asked.words in SHOWN and words.rows[0] != self.pick
             return words.leads_to()
         if words in strips:
             return words.leads_to()
@@ -64,10 +78,13 @@ class LostWeaver:
         if asked.strips:
             return self._row_in(asked) or self._none_or_not_sure(asked)
         if words in SHOWN:
-            here = [answer for answer in asked.answers if answer.rows[0] == self.pick]
-            return here[0] if here else "None of these"
+            return next(filter(self._looks_like_mine, asked.answers), "None of these")
+        if words.startswith("How far off"):
+            return self._off(asked)
         if words.startswith("How did it come"):
             return asked.answers[0]
+        if asked.pointed is not None:
+            return self._pointed(asked)
         if asked.pad:
             return self._typed(asked)
         return self._in_words(asked)
@@ -75,7 +92,40 @@ class LostWeaver:
     def _at_once(self, asked):
         pad = [f"{self.further} further", f"{-(self.further or 0)} back"]
         offered = [answer.words for answer in asked.answers if answer.words in pad]
-        return (offered and offered[0]) or self._row_in(asked) or "Other rows"
+        return (offered and offered[0]) or self._row_in(asked) or self._none_or_not_sure(asked)
+
+    def _off(self, asked):
+        off = self.pick - asked.rows[0]
+        if abs(off) > max(PAD):
+            return "Further still" if off > 0 else "Further back"
+        return f"{off} further" if off > 0 else f"{-off} back" if off else "This is it"
+
+    def _pointed(self, asked):
+        """Touch the picture on a 7-inch panel where she sees her fell: eye and finger err."""
+        wanted = asked.by_number
+        drawn = PieceMap(wanted.least - 1, wanted.most - wanted.least + 1)
+        seen = self.pick + round(self.chance.gauss(0, EYE_PICKS))
+        repeats = int(self._clues.repeats[self.pick])
+        if repeats > 1 and self.chance.random() < MISCOUNTED:
+            section = self._clues.section == self._clues.section[self.pick]
+            seen += self.chance.choice((-1, 1)) * -(-int(section.sum()) // repeats)
+        across, down = drawn.place_of(min(max(seen, wanted.least - 1), wanted.most - 1))
+        wide, high = PICTURE_DP
+        off_across, off_down = (self.chance.gauss(0, FINGER_DP) for _ in range(2))
+        return min(max(across + off_across / wide, 0), 1), min(max(down + off_down / high, 0), 1)
+
+    def _looks_like_mine(self, answer):
+        """Tell whether a picture looks like her cloth, and its repeat is hers, which she has counted."""
+        pick = answer.rows[0]
+        compared = answer.rows[:ROWS_COMPARED]
+        clues = self._clues
+        if (clues.section[pick], clues.repeat[pick]) != (clues.section[self.pick], clues.repeat[self.pick]):
+            return False
+        mine = range(self.pick, self.pick - min(ROWS_COMPARED, self.pick + 1), -1)
+        return len(mine) == len(compared) and all(map(self._alike, compared, mine))
+
+    def _alike(self, pick, other):
+        return self._look(pick) == self._look(other)
 
     def _row_in(self, asked):
         return next((answer for answer in asked.strips if self._look(answer.rows[0]) == self._look(self.pick)), None)

@@ -180,7 +180,7 @@ def test_in_plain_weave_the_end_is_touched_where_two_stand_together_and_its_neig
         first = int(where.detail.split()[1]), int(where.detail.split()[3].rstrip(","))
         lying = abs(first[0] - first[1]) + 1
         share = (4.5 - min(first) + 1) / lying
-        where = where.pointed.leads_to(share if facing is FROM_LEFT else 1 - share)
+        where = where.pointed.leads_to(share if facing is FROM_LEFT else 1 - share, 0.5)
     assert where.detail.startswith("end 5 belongs on shaft 3: put a repair heddle on that shaft")
     assert where.lines[0] == "Look: it belongs on shaft 3, beside end 4 on 2 and end 6 on 2"
     assert done_by(loom, walk(where, "A repair heddle is in")) == [

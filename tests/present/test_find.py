@@ -8,6 +8,7 @@ from companion.draft.facing import FROM_LEFT
 from companion.draft.model import Section
 from companion.draft.units import Units
 from companion.present.find import ask_place
+from companion.present.piece_map import PieceMap
 from companion.weaving.decide import jump, pause
 from companion.weaving.events import ClothTold, Resumed
 from companion.weaving.onward import onward
@@ -43,38 +44,37 @@ def test_the_newest_row_is_pointed_at_on_the_first_page_and_never_among_more_tha
     asked = lost(warp, woven(warp, *[onward] * 5))
     assert len(asked.strips) == 3
     rows = [answer.rows for answer in asked.strips]
-    asked = follow(asked, "Other rows")
-    while True:
-        assert (asked.words, asked.answers) == ("Which of these is the newest row?", ())
-        assert 1 <= len(asked.strips) <= 3
-        rows += [answer.rows for answer in asked.strips]
-        if all(answer.words != "None of these" for answer in asked.foot):
-            break
-        asked = follow(asked, "None of these")
-    # Every way that a row of this cloth may look stands there once: one pick alone, in the weft that is named.
-    piece = warp.pieces[0]
+    # Whoever sees none of these is asked about the others alone.
+    asked, piece = follow(asked, "None of these"), warp.pieces[0]
     looks = [(piece.draft.weft[pick], piece.sheds[pick]) for (pick,) in rows]
-    assert sorted(looks) == sorted(set(zip(piece.draft.weft, piece.sheds, strict=True)))
+    assert len(set(looks)) == 3
+    shown = follow(asked, "Show what fits") if asked.words not in SHOWN else asked
+    while True:
+        assert 1 <= len(shown.answers) <= 3
+        for answer in shown.answers:
+            newest = answer.rows[0]
+            assert (piece.draft.weft[newest], piece.sheds[newest]) not in looks
+        if all(answer.words != "None of these" for answer in shown.foot):
+            break
+        shown = follow(shown, "None of these")
 
 
 def test_not_sure_stands_at_one_place_on_every_page_and_asks_something_else_until_nothing_tells_more():
     warp = in_two_repeated_sections()
-    asked, words = follow(lost(warp, woven(warp, onward)), "Other rows"), []
+    asked, words = lost(warp, woven(warp, onward)), []
     while asked.foot:
         assert asked.foot[0].words == "Not sure" or (asked.pad and asked.answers[0].words == "Not sure")
         assert asked.words in SHOWN or asked.words not in words
         words.append(asked.words)
         asked = follow(asked, "Not sure")
     assert asked.words == "Nothing tells them apart"
-    assert {words[0].split()[0], words[1].split()[0]} <= {"Which", "In", "How"}
-    assert len(words) > 3
+    assert len(words) > 5
 
 
 def test_a_length_off_the_tape_leaves_the_places_that_it_fits():
     """Plain weave of one weft, 300 picks at 5 in a cm: only counting and measuring tell more than odd from even."""
     warp = lever_warp(lever_draft([0] * 300, sheds=(0b01, 0b10)), picks_per_cm=5.0)
     asked = lost(warp, woven(warp, *[onward] * 20))
-    asked = follow(asked, "Other rows")
     while "since the piece began" not in asked.words:
         asked = follow(asked, "Not sure")
     shown = follow(asked, "4", "1", "Done")
@@ -102,12 +102,12 @@ def test_a_few_picks_further_or_back_are_told_in_one_touch(words, told):
 def test_a_pick_number_is_told_and_only_where_it_is_not_clear_the_way_there_is_asked_for():
     warp = twill_warp()
     progress = woven(warp, *[onward] * 5)
-    further = follow(lost(warp, progress), "At a pick", "8", "Done")
+    further = follow(lost(warp, progress), "By number", "8", "At that pick")
     assert events_of(warp, progress, further) == [ClothTold(woven=(5, 6, 7))]
-    back = follow(lost(warp, progress), "At a pick", "2", "Done")
+    back = follow(lost(warp, progress), "By number", "2", "At that pick")
     assert events_of(warp, progress, back) == [ClothTold(3)]
     jumped = woven(warp, *[onward] * 3, lambda w, p: jump(w, p, 6))
-    asked = follow(lost(warp, jumped), "At a pick", "9", "Done")
+    asked = follow(lost(warp, jumped), "By number", "9", "At that pick")
     assert [answer.words for answer in asked.answers] == ["Picks 7 to 9 woven", "Only pick 9 woven"]
     seen = follow(asked, "Only pick 9 woven")
     told = events_of(warp, jumped, follow(seen, "Not sure"))
@@ -133,9 +133,11 @@ def test_one_touch_leads_to_the_sections_and_then_to_the_repeat():
     assert "Not sure" in [answer.words for answer in asked.foot]
     assert [answer.words for answer in repeat.answers] == [str(number) for number in range(1, 11)]
     shown = follow(repeat, "7")
-    places = {answer.words for answer in (*shown.answers, *follow(shown, "None of these").answers)}
-    assert places == {f"Pick {pick}, repeat 7" for pick in (33, 34, 35, 36)}
-    assert events_of(warp, progress, follow(shown, "Pick 33, repeat 7")) == [ClothTold(woven=tuple(range(3, 33)))]
+    # Four picks in a repeat, each told from its neighbours by its rows: one picture, and how far off it is.
+    assert (shown.words, shown.detail) == ("How far off is this picture?", "Pick 33 is its newest row")
+    assert shown.rows[:5] == (32, 31, 30, 29, 28)
+    for words, pick in (("This is it", 33), ("3 further", 36)):
+        assert events_of(warp, progress, follow(shown, words)) == [ClothTold(woven=tuple(range(3, pick)))]
 
 
 def test_who_knows_the_section_and_not_the_repeat_is_asked_what_lies_there():
@@ -151,3 +153,66 @@ def test_a_piece_of_one_section_asks_for_none():
     warp = lever_warp(lever_draft([0, 1, 2] * 8))
     asked = lost(warp, woven(warp, onward))
     assert "A section" not in [answer.words for answer in (*asked.answers, *asked.foot)]
+
+
+def pointed_at(asked, pick):
+    """Touch the picture of the piece at a pick (index)."""
+    wanted = asked.by_number
+    drawn = PieceMap(wanted.least - 1, wanted.most - wanted.least + 1)
+    return asked.pointed.leads_to(*drawn.place_of(pick))
+
+
+def asked_where(warp, progress):
+    asked = lost(warp, progress)
+    while asked.pointed is None:
+        asked = follow(asked, "Not sure")
+    return asked
+
+
+def test_a_touch_in_the_picture_of_the_piece_leads_to_the_places_near_it_the_nearest_first():
+    warp = lever_warp(lever_draft([0] * 120, sheds=(0b01, 0b10)))
+    progress = woven(warp, *[onward] * 10)
+    shown = pointed_at(asked_where(warp, progress), 83)
+    shown = follow(shown, "Show what fits") if shown.words not in SHOWN else shown
+    assert 84 in [answer.rows[0] + 1 for answer in shown.answers]
+    assert all(abs(answer.rows[0] - 83) <= 2 for answer in shown.answers)
+
+
+@pytest.mark.parametrize("touched", [0, 40, 119])
+def test_a_touch_beside_it_rules_nothing_out(touched):
+    """Whoever says "None of these" often enough comes to every pick of the piece."""
+    warp = lever_warp(lever_draft([0] * 120, sheds=(0b01, 0b10)))
+    shown = pointed_at(asked_where(warp, woven(warp, *[onward] * 10)), touched)
+    shown = follow(shown, "Show what fits") if shown.words not in SHOWN else shown
+    picks = []
+    while True:
+        picks += [answer.rows[0] for answer in shown.answers]
+        if all(answer.words != "None of these" for answer in shown.foot):
+            break
+        shown = follow(shown, "None of these")
+    assert sorted(picks) == list(range(120))
+
+
+def test_a_number_may_be_a_pick_or_how_far_off_it_is():
+    warp = twill_warp()
+    progress = woven(warp, *[onward] * 5)
+    for words, told in (("So many further", ClothTold(woven=(5, 6, 7, 8))), ("So many back", ClothTold(4))):
+        asked = follow(lost(warp, progress), "By number", "4")
+        assert events_of(warp, progress, follow(asked, words)) == [told]
+    beyond = follow(lost(warp, progress), "By number", "9")
+    assert [answer.words for answer in beyond.answers] == ["At that pick", "", ""]
+
+
+def test_a_picture_alone_tells_how_far_off_the_cloth_is_and_leads_on_where_it_is_further():
+    """Thirty picks that are told by their rows: what is pointed at is near, and the rest is said beside its picture."""
+    warp = lever_warp(lever_draft([(pick * pick // 3) % 3 for pick in range(60)]))
+    progress = woven(warp, *[onward] * 3)
+    asked = pointed_at(asked_where(warp, progress), 30)
+    assert asked.words == "How far off is this picture?"
+    assert asked.rows[0] == 30
+    for words, pick in (("2 further", 32), ("3 back", 27)):
+        assert events_of(warp, progress, follow(asked, words)) == [ClothTold(woven=tuple(range(3, pick + 1)))]
+    further = follow(asked, "Further still")
+    assert further.rows[0] == 37
+    assert events_of(warp, progress, follow(further, "3 back")) == [ClothTold(woven=tuple(range(3, 35)))]
+    assert follow(further, "Further back").rows[0] == 30

@@ -13,7 +13,6 @@ from companion.draft.units import Units
 from companion.present.asking import Answered, Asked, Elsewhere
 from companion.present.elsewhere import ask_elsewhere, possible_moves
 from companion.present.fault import ask_fault
-from companion.present.find import ask_place
 from companion.present.letters import KeyboardLayout
 from companion.present.measure import ask_measure
 from companion.present.note import PHRASES, ask_note
@@ -177,12 +176,10 @@ def test_only_moves_that_can_be_made_are_offered_and_each_is_one_event():
     (left_out,) = events_of(
         warp,
         progress,
-        follow(ask_place(warp, progress, FROM_LEFT, Units.METRIC), "Jump", "Leave out one pick"),
+        follow(ask_elsewhere(warp, progress), "Leave out one pick"),
     )
     assert left_out == Jumped(2, "skipped")
     assert events_of(warp, progress, follow(ask_elsewhere(warp, progress), "End the piece here")) == [PieceFinished()]
-    paused = woven(warp, onward, pause)
-    assert "Jump" not in [answer.words for answer in ask_place(warp, paused, FROM_LEFT, Units.METRIC).foot]
 
 
 def test_where_nothing_is_woven_there_is_nothing_to_measure_and_only_the_loom_can_be_wrong():

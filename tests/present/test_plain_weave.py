@@ -39,7 +39,7 @@ def touch(question, end):
     """Touch the middle of an end (index) where it lies on the picture."""
     left, right = lies(question)
     place = abs(end + 1 - left) + 0.5
-    return question.pointed.leads_to(place / (abs(right - left) + 1))
+    return question.pointed.leads_to(place / (abs(right - left) + 1), 0.5)
 
 
 @settings(max_examples=60)
@@ -76,7 +76,7 @@ def test_the_last_picture_shows_each_end_in_its_heddle_above_plain_weave():
     draft = of(12, threading=threading)
     question = ask_where(draft, ODD, FROM_LEFT, INKS, Answered)
     assert question.words == WHICH
-    pixels = question.pointed.draw(800, 300).pixels
+    pixels = question.pointed.draw(800, 300, (0, 0, 0)).pixels
     wider = pixels.shape[1] // (12 * CELL)
     assert abs(pixels.shape[1] / pixels.shape[0] - 800 / 300) < 0.3, "it fills the room from side to side"
     pixels = pixels[:, ::wider]

@@ -118,7 +118,7 @@ def test_questions_record_and_card_count_the_end_from_that_side(loom, facing):
     assert f"end {MARKED + 1} from the {side}, on shaft 5" in asked.words
 
     place = ask_place(loom.warp, loom.progress, facing, Units.METRIC)
-    question = next(answer for answer in (*place.answers, *place.foot) if answer.words == "Other rows").leads_to()
+    question = next(answer for answer in (*place.answers, *place.foot) if answer.words == "Not sure").leads_to()
     while not re.search(rf"end \d+ from the {side} ", question.words):
         question = next(answer for answer in question.foot if answer.words == "Not sure").leads_to()
 

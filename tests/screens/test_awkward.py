@@ -101,7 +101,7 @@ AWKWARD = {
     "many levers": levers(24, range(0, 24, 2)),
     "warning": {
         "warning": (
-            f"The {LONG_SHUTTLE} bobbin runs out in some 12 picks",
+            f"The {LONG_SHUTTLE} bobbin runs out in about 12 picks",
             f"{shortened(LONG_SHUTTLE)} bobbin runs out soon",
         ),
         **next_pick(shed_of([1]), Footing((12, 13), (10, 11)), known=False),

@@ -110,7 +110,7 @@ def test_no_label_anywhere_says_a_word_of_the_other_trade(home, trade, theirs, o
                 ("Colour changed on purpose" if trade == AS_WRITTEN else "Color changed on purpose",),
             ),
             (WeaveButton.MEASURE, ("2", "Under tension")),
-            (WeaveButton.FIND, ("Other rows", "Not sure", "Not sure", "Cancel")),
+            (WeaveButton.FIND, ("Not sure", "Not sure", "Not sure", "Cancel")),
         ):
             stage.touch(stage.app.place.weave.button(action))
             look()

@@ -452,8 +452,8 @@ def test_every_question_fits_with_large_targets_that_lie_apart(journal_path):
             (WeaveButton.FAULT, "Skipped end", "One row lower", "Unweave to it"),
             (WeaveButton.NOTE, "New bobbin: oat wool"),
             (WeaveButton.MEASURE, "1", "2"),
-            (WeaveButton.FIND, "Other rows", "Not sure"),
-            (WeaveButton.FIND, "Jump"),
+            (WeaveButton.FIND, "Not sure", "Not sure"),
+            (WeaveButton.FIND, "By number", "1"),
         ):
             stage.touch(stage.app.place.weave.button(action))
             for answer in (*answers, None):

@@ -138,7 +138,7 @@ def test_text_says_that_the_bobbin_of_this_pick_runs_out(tmp_path):
     warp = replace(lever_warp(lever_draft([0, 1] * 10)), width_cm=50.0)
     said = stepping(warp, tmp_path / "bobbin", ["c sand 2"])
     # 55 cm a pick: 2 m are 3 picks.
-    assert said[-2].endswith("  The sand bobbin runs out in some 3 picks")
+    assert said[-2].endswith("  The sand bobbin runs out in about 3 picks")
 
 
 def test_text_says_that_a_measure_shows_a_length_to_be_reached(tmp_path):

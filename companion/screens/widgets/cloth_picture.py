@@ -61,14 +61,19 @@ class ClothPicture(Widget):  # type: ignore[misc]
         width = across * min(self.width / across, self.height / down)
         return self.x + (self.width - width) / 2, width
 
+    def down(self) -> tuple[float, float]:
+        """Return where the image begins, from the lower edge of the window's own up to its top, and how high it is."""
+        if self._texture is None:
+            return self.top, 0.0
+        across, down = self._texture.size
+        return self.top, down * min(self.width / across, self.height / down)
+
     def _draw(self, *_: Any) -> None:
         self.canvas.before.clear()
         if self.image is None or self._texture is None or self.theme is None or self.height < 2:
             return
-        across, down = self._texture.size
-        scale = min(self.width / across, self.height / down)
-        width, height = across * scale, down * scale
-        left, bottom = self.across()[0], self.y + (self.height - height)
+        (left, width), (top, height) = self.across(), self.down()
+        bottom = top - height
         with self.canvas.before:
             Color(1, 1, 1, 1)
             cloth = Rectangle(texture=self._texture, pos=(left, bottom), size=(width, height))
