@@ -49,7 +49,11 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         "--border", type=int, default=0, metavar="N", help="add N picks of plain weave before and after"
     )
     parser.add_argument(
-        "--colour", action="append", metavar="YARN=COLOUR", help="another colour for a yarn, as red=navy or red=#26326e"
+        "--colour",
+        "--color",
+        action="append",
+        metavar="YARN=COLOUR",
+        help="another colour for a yarn, as red=navy or red=#26326e",
     )
     parser.add_argument("--out", metavar="NEW", help="write the draft: NEW.wif, or NEW.txt for shorthand")
     parser.add_argument("--overwrite", action="store_true", help="write over NEW if it is there")

@@ -137,7 +137,7 @@ def yarn_words(metres: float, units: Units) -> str:
 
 def measured_yarn_words(metres: float | None, units: Units) -> str:
     """Return a length of yarn that was reckoned: `12.3 m`."""
-    return NOT_KNOWN if metres is None else _in_units(metres, _YARN[units], ".1f")
+    return NOT_KNOWN if metres is None else _in_units(metres, _YARN[units], ",.1f")
 
 
 def yarn_range_words(metres: tuple[float, float, float] | None, units: Units) -> str:
@@ -299,7 +299,7 @@ def _weighed(grams: float, units: Units) -> tuple[_Unit, str]:
 def _range(amounts: tuple[float, float, float], unit: _Unit, small: str = ".1f") -> str:
     least, likely, most = (amount / unit.each for amount in amounts)
     # Small amounts keep their decimals.
-    digits = ".0f" if most >= 20 else small
+    digits = ",.0f" if most >= 20 else small
     if least == most:
         return f"{likely:{digits}} {unit.sign}"
     return f"{likely:{digits}} {unit.sign} ({least:{digits}} to {most:{digits}})"

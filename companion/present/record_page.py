@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from enum import Enum
 
+from companion.draft.model import Colour
 from companion.present.fell import Picture
 
 READING = "Reading the journal"
@@ -24,9 +26,11 @@ class RecordDeed(Enum):
 class RecordPage:
     """One page: its `title`, `rows`, and a `picture` where it has one.
 
-    A row is a label and words; a heading has no words, a sentence no label.
+    A row is a label and words; a heading has no words, a sentence no label. `yarns` are the colours of the yarns that
+    rows (indices) are about.
     """
 
     title: str
     rows: tuple[tuple[str, str], ...] = ()
     picture: Picture | None = None
+    yarns: Mapping[int, Colour] = field(default_factory=dict)

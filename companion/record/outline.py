@@ -12,6 +12,7 @@ from enum import Enum
 
 from companion.draft.facing import Facing
 from companion.draft.masks import print_shed
+from companion.draft.model import Colour
 from companion.draft.units import (
     Units,
     counted,
@@ -57,11 +58,15 @@ Value = str | int | float
 
 @dataclass(frozen=True, slots=True)
 class Table:
-    """Rows under headings; without headings each row is a label and what belongs to it. `title` may be empty."""
+    """Rows under headings; without headings each row is a label and what belongs to it. `title` may be empty.
+
+    `yarns` are the colours of the yarns that the rows are about, one for each row, where they are.
+    """
 
     title: str
     headings: tuple[str, ...]
     rows: tuple[tuple[Value, ...], ...]
+    yarns: tuple[Colour, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -189,6 +194,7 @@ def _piece(sheet: Sheet, piece: PieceSheet, units: Units, zone: tzinfo | None) -
                 "Shuttles",
                 ("shuttle", "picks in the cloth", "bobbins put in"),
                 tuple((row.name, row.picks, row.bobbins) for row in piece.shuttles),
+                tuple(piece.piece.draft.yarns[row.yarn].colour for row in piece.shuttles),
             ),
             *_table(HEADINGS, square_rows(sheet, piece, zone), "Squares marked"),
             *_table(("entry", "where", "what"), _set_places(sheet, piece, units), "Jumps in the treadling"),
@@ -263,7 +269,7 @@ def _ahead(sheet: Sheet, units: Units) -> Iterator[ChapterPart]:
         *([("in all", ahead.in_all)] if ahead.later else []),
     ]
     if any(need.picks for need in ahead.in_all):
-        rows = (
+        rows = tuple(
             (
                 what,
                 need_name_words(need, units),
@@ -274,7 +280,9 @@ def _ahead(sheet: Sheet, units: Units) -> Iterator[ChapterPart]:
             for what, needs in groups
             for need in needs
         )
-        yield from _table(("piece", "shuttle", "picks", "weft", "weight"), rows)
+        of_name = {yarn.name: yarn.colour for piece in sheet.warp.pieces for yarn in piece.draft.yarns}
+        yarns = tuple(of_name[need.name] for _, needs in groups for need in needs)
+        yield Table("", ("piece", "shuttle", "picks", "weft", "weight"), rows, yarns)
     if notes := note_words(sheet.warp, notes_ahead(sheet.warp, sheet.told.progress), units):
         yield Words(tuple(f"{note}." for note in notes))
     if ahead.time is not None and ahead.time.picks:

@@ -13,8 +13,9 @@ from functools import partial
 from typing import Any
 
 from companion.draft.cloth import Surface
+from companion.draft.colours import print_colour
 from companion.draft.facing import Facing
-from companion.draft.model import Draft
+from companion.draft.model import Colour, Draft
 from companion.draft.units import Units
 from companion.present.trade_words import AS_WRITTEN, Trade, in_trade_words, own_words, words_written
 from companion.record.cloth_plate import cloth_plate
@@ -132,8 +133,13 @@ def _figure(drawing: str, caption: str) -> str:
 def _table(table: Table) -> str:
     head = "".join(f"<th>{_text(heading)}</th>" for heading in table.headings)
     lines = [f"<thead><tr>{head}</tr></thead>"] if head else []
-    lines += [f"<tr>{''.join(_cells(row))}</tr>" for row in table.rows]
+    yarns = table.yarns or (None,) * len(table.rows)
+    lines += [f"<tr{_stripe(yarn)}>{''.join(_cells(row))}</tr>" for row, yarn in zip(table.rows, yarns, strict=True)]
     return f"<table>{''.join(lines)}</table>"
+
+
+def _stripe(yarn: Colour | None) -> str:
+    return "" if yarn is None else f' style="border-left: .7em solid {print_colour(yarn)}"'
 
 
 def _cells(row: Iterable[Value]) -> Iterator[str]:

@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 
 from companion.draft.cloth import Surface
 from companion.draft.facing import Facing
+from companion.draft.model import Colour
 from companion.draft.units import Units
 from companion.present.fell import Picture
 from companion.present.record_page import RecordPage
@@ -29,6 +30,7 @@ MOST_ROWS = 30
 """Rows on one page: what a thumb scrolls through without losing the page."""
 
 TableRow = tuple[str, str]
+_Coloured = tuple[TableRow, Colour | None]
 _NAMED = frozenset(
     {
         "shafts up", "left foot", "right foot", "weft", "weight", "woven length, done or planned", "warp it takes", "to"
@@ -43,7 +45,7 @@ def record_pages(sheet: Sheet, units: Units, facing: Facing, zone: tzinfo | None
 
 
 def _pages(chapter: Chapter, facing: Facing) -> Iterator[RecordPage]:
-    rows: list[TableRow] = []
+    rows: list[_Coloured] = []
     for part in chapter.parts:
         match part:
             case Drawing():
@@ -51,18 +53,21 @@ def _pages(chapter: Chapter, facing: Facing) -> Iterator[RecordPage]:
                 rows = []
                 yield from _picture(part, facing)
             case TieUpDrawing(title):
-                rows.append((title, ""))
+                rows.append(((title, ""), None))
             case Words(lines):
-                rows += [("", line) for line in lines]
+                rows += [(("", line), None) for line in lines]
             case Table():
-                rows += [(part.title, "")] if part.title else []
-                rows += [_row(part.headings, row) for row in part.rows]
+                rows += [((part.title, ""), None)] if part.title else []
+                yarns = part.yarns or (None,) * len(part.rows)
+                rows += [(_row(part.headings, row), yarn) for row, yarn in zip(part.rows, yarns, strict=True)]
     yield from _split(chapter.title, rows)
 
 
-def _split(title: str, rows: list[TableRow]) -> Iterator[RecordPage]:
+def _split(title: str, rows: list[_Coloured]) -> Iterator[RecordPage]:
     for first in range(0, len(rows), MOST_ROWS):
-        yield RecordPage(title, tuple(rows[first : first + MOST_ROWS]))
+        here = rows[first : first + MOST_ROWS]
+        yarns = {at: yarn for at, (_, yarn) in enumerate(here) if yarn is not None}
+        yield RecordPage(title, tuple(row for row, _ in here), yarns=yarns)
 
 
 def _row(headings: tuple[str, ...], row: tuple[Value, ...]) -> TableRow:

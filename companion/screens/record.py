@@ -6,11 +6,13 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
+from kivy.graphics import Color, Line, Rectangle
 from kivy.lang import Builder
 from kivy.properties import BooleanProperty, ObjectProperty, StringProperty
 from kivy.uix.boxlayout import BoxLayout
 from kivy.uix.label import Label
 
+from companion.draft.model import Colour
 from companion.present import help_topics
 from companion.present.record_page import READING, RecordDeed, RecordPage
 from companion.screens.place import Place
@@ -117,8 +119,10 @@ class RecordScreen(BoxLayout, Place):  # type: ignore[misc]
         self.title, self.where = page.title, f"{self._at + 1} of {len(self._pages)}"
         self._put(self._scroll if page.picture is None else self._picture)
         self._picture.image = page.picture
-        for label, words in page.rows:
+        for at, (label, words) in enumerate(page.rows):
             row = self._words(label, 0.36, bold=not words), self._words(words, 0.6, bold=False)
+            if (yarn := page.yarns.get(at)) is not None:
+                self._add_stripe(row[0], yarn)
             for one in row:
                 one.height = max(other.height for other in row)
                 one.text_size = one.text_size[0], one.height
@@ -143,6 +147,23 @@ class RecordScreen(BoxLayout, Place):  # type: ignore[misc]
         label.texture_update()
         label.height = max(label.texture_size[1], self.sizes.line)
         return label
+
+    def _add_stripe(self, label: Label, yarn: Colour) -> None:
+        """Draw the yarn that a row is about as a stripe before its name."""
+        wide = self.sizes.gap * 1.5
+        label.padding = (wide + self.sizes.gap, 0, 0, 0)
+        with label.canvas.before:
+            Color(*(part / 255 for part in yarn))
+            stripe = Rectangle()
+            Color(*self.look.quiet_text)
+            edge = Line(width=1.2)
+
+        def place(*_: Any) -> None:
+            stripe.pos, stripe.size = (label.x + 2, label.y + 2), (wide, label.height - 4)
+            edge.rectangle = (*stripe.pos, *stripe.size)
+
+        label.bind(pos=place, size=place)
+        place()
 
     def _button(self, deed: RecordDeed) -> WordButton:
         main = deed is RecordDeed.LATER

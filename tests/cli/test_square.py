@@ -51,7 +51,7 @@ def test_without_a_square_the_squares_are_listed(capsys):
 
 def test_a_colour_is_changed(tmp_path):
     out = str(tmp_path / "new.wif")
-    assert run(["square", GAMP, "--block", "Point", "--section", "1", "--colour", "madder=navy", "--out", out]) == 0
+    assert run(["square", GAMP, "--block", "Point", "--section", "1", "--color", "madder=navy", "--out", out]) == 0
     assert [yarn.name for yarn in draft_in(out).yarns] == ["cream", "navy"]
 
 

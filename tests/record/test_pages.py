@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from companion.draft.colours import print_colour
 from companion.draft.facing import FROM_LEFT
 from companion.draft.units import Units
+from companion.record.page import to_html
 from companion.record.pages import MOST_ROWS, record_pages
 from companion.record.sheet import sheet
 from tests.record.conftest import FORMULA, HARMFUL
@@ -65,3 +67,21 @@ def test_the_draft_of_each_piece_is_a_page_and_what_it_leaves_out_is_said():
     ]
     assert page.title.endswith("the draft, first 64 of 80 ends, first 40 of 70 picks")
     assert not page.picture.pixels.flags.writeable
+
+
+def test_a_row_about_a_yarn_has_its_colour_on_every_page_and_in_print():
+    loom = AtLoom(lever_warp(lever_draft([0, 1, 2] * 20), lever_draft([2, 1] * 4), picks_per_cm=4.0))
+    loom.weave(5)
+    whole = sheet(loom.warp, loom.entries)
+    colour_of = {yarn.name: yarn.colour for yarn in loom.warp.pieces[0].draft.yarns}
+    told = [
+        (page.rows[at], colour) for page in record_pages(whole, Units.METRIC, FROM_LEFT)
+        for at, colour in page.yarns.items()
+    ]  # fmt: skip
+    named = [(row, colour, name) for row, colour in told for name in colour_of if name in " ".join(row).split()]
+    # Three shuttles of the piece begun, then what three, two and all of them still need.
+    assert len(told) == len(named) == 3 + 3 + 2 + 3
+    assert all(colour == colour_of[name] for _, colour, name in named)
+    page = to_html(whole, Units.METRIC, FROM_LEFT)
+    assert page.count("<tr style=") == len(told)
+    assert all(f"solid {print_colour(colour)}" in page for colour in colour_of.values())
