@@ -265,7 +265,7 @@ def screens():
     yield Met(("Dressing",), "dress", tuple(one.value for one in DressButton))
     yield Met(("The record",), "record", tuple(one.value for one in RecordDeed))
     yield Met(("Cords to tie",), "cords", (ALL_TIED, TIED_ALREADY, REST_TIED, TIED_TOO, LOOK_AT_THEM, DRESS_LOOM))
-    tie_up = (WEAVE_IT, "Weave it so", SET_UP, ALL_TIED, TELL_MORE, SAVE_CARD, SIDE_BY_SIDE, LOOK_CLOSER, STOP)
+    tie_up = (WEAVE_IT, "Weave it this way", SET_UP, ALL_TIED, TELL_MORE, SAVE_CARD, SIDE_BY_SIDE, LOOK_CLOSER, STOP)
     yield Met(("A tie-up",), "tie-up", tie_up)
     yield Met(("Ways side by side", "A tie-up"), "ways", (MORE_WAYS,))
     yield Met(("How it is tied",), "tied", (NOT_KNOWN, DONE, more_words(0, 2)))
