@@ -79,7 +79,8 @@ class DressingPlace(AskingPlace):
         away_ms: int = 0,
         **properties: Any,
     ) -> None:
-        out = FlowEnds(self._answered, self._show_own, lambda: not self._progress.now.paused)
+        self._going_on = False
+        out = FlowEnds(self._answered, self._show_own, lambda: self._going_on or not self._progress.now.paused)
         super().__init__(warp, progress, around, out, **properties)
         self._way = self._wanted = way
         self._ends = ends
@@ -172,6 +173,7 @@ class DressingPlace(AskingPlace):
 
     def told(self, progress: Progress, line: str) -> None:
         """Show how things stand now, and a line for the weaver where there is one."""
+        self._going_on = False
         left_the_loom = progress.now.paused and not self._progress.now.paused
         before, self._progress = self._progress, progress
         self.dress.message = self._said(line)
@@ -209,6 +211,8 @@ class DressingPlace(AskingPlace):
             self._ends.way_changed(result)
             self._ends.make_ready(result, self._progress, partial(self._take_up, result))
         else:
+            # Whoever touches on before the disk has answered can leave what is asked then.
+            self._going_on = bool(result)
             for command in result:
                 self._ends.submit(command)
         self._show_own()

@@ -83,6 +83,7 @@ def show_every_screen(shown: Shown, snap: Snap) -> None:
     _start_and_tie_up(shown, snap)
     _ways_and_cords(shown, snap)
     _at_the_looms(shown, snap)
+    _what_is_handed_on(shown, snap)
     _at_the_dressing(shown, snap)
     _weave_some()
     _at_the_loom(shown, snap)
@@ -163,9 +164,28 @@ def _at_the_looms(shown: Shown, snap: Snap) -> None:
             snap(stage, name)
 
 
+def _what_is_handed_on(shown: Shown, snap: Snap) -> None:
+    program = _open(None, shown)
+    with program, Stage(program.window) as stage:
+        stage.resize(shown.width, shown.height)
+        stage.touch(stage.app.place.ask.button("Sets"))
+        snap(stage, "sets")
+        stage.touch(stage.app.place.ask.button("Back"))
+        for words in ("Open a draft", "eight by eight gamp four shaft", "Its squares"):
+            ask = stage.app.place.ask
+            while words not in {button.text for button in (*ask.ids.answers.children, *ask.foot.buttons)}:
+                stage.touch(ask.button("More"))
+            stage.touch(ask.button(words))
+        stage.until(lambda: hasattr(stage.app.place, "table"))
+        snap(stage, "squares")
+        stage.touch(stage.app.place.square("Straight on Straight"))
+        snap(stage, "square")
+
+
 def _at_the_dressing(shown: Shown, snap: Snap) -> None:
     from companion.draft.reading import read_draft
     from companion.draft.sley import Sley
+    from companion.present.dress import DressButton
     from companion.remap.loom.loom import Loom
     from companion.weaving.decide import pause, resume
     from companion.weaving.dressing_commands import begin_task, go_on_dressing, plan_sley
@@ -201,6 +221,9 @@ def _at_the_dressing(shown: Shown, snap: Snap) -> None:
             stage.app.place.go_on()
             stage.until(lambda: stage.app.place.ask is None)
             snap(stage, name)
+            if name == "threading":
+                stage.app.place.act(DressButton.MISTAKE)
+                snap(stage, "wrong")
 
 
 def _at_the_draft(stage: Stage, snap: Snap) -> None:

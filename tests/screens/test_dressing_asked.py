@@ -74,6 +74,18 @@ def test_where_no_dents_are_planned_a_touch_leads_to_their_plan_and_never_says_s
         assert sleying is TaskState.TO_DO
 
 
+def test_whoever_touches_on_before_the_disk_has_answered_can_leave_what_is_asked(cover_shelf):
+    begun(begin, thread(20))
+    with window() as stage:
+        place = stage.app.place
+        # The disk takes its time.
+        place._ends = replace(place._ends, submit=lambda _command: None)
+        stage.touch(place.ask.button("Yes, go on"))
+        place.act(DressButton.MISTAKE)
+        stage.touch(place.ask.button("Back"))
+        assert place.ask is None
+
+
 def test_undo_names_what_it_takes_back(cover_shelf):
     begun(begin, thread(12))
     with window() as stage:
