@@ -11,7 +11,7 @@ from companion.cli import remap_words
 from companion.cli.columns import columns
 from companion.cli.loom_options import Usual, add_aim, add_loom_arguments, aim_of, profile_of
 from companion.cli.outputs import write_whole
-from companion.cli.remap_document import document
+from companion.cli.remap_document import document, footwork_document
 from companion.cli.sources import load_draft
 from companion.cli.status import DONE, NO_SUCH_ANSWER, CommandError
 from companion.draft.masks import print_shed
@@ -27,7 +27,7 @@ from companion.present.ways_of_pieces import OWN_FEET, SAME_FEET, ways_compared
 from companion.present.wording import footing_words
 from companion.record.card import tieup_card
 from companion.remap.errors import RemapError
-from companion.remap.feet.tied_stage import TiedStage
+from companion.remap.feet.tied_stage import Footwork, TiedStage
 from companion.remap.loom.loom import Action, Loom
 from companion.remap.pieces import PiecePlan, plan_pieces
 from companion.remap.remapped import Remapping, Verdict
@@ -125,7 +125,16 @@ def _lines(plan: PiecePlan, same: SameFeet | None, names: list[str], loom: Loom)
         certain = "; no order of these tie-ups changes fewer (proven)" if same.order_proven else "; the best found"
         yield f"{TO_CHANGE.capitalize()} in this order: {same.cords}; as given: {same.cords_as_given}{certain}."
         yield f"Feet in every piece: {stage_footing_words(same.answers[0], same.answers[0].stages[0])}."
+        if same.footwork is not None:
+            yield _footwork_of_each(same.footwork)
         yield from _pieces(same.order, same.answers, names, loom, draw_each=True)
+
+
+def _footwork_of_each(footwork: Footwork) -> str:
+    """Return what one piece costs, and what is known of all tie-ups that weave every piece with the same feet."""
+    if footwork.proven:
+        return f"Footwork of each {footwork.cost}, as light as one treadling for all pieces can be (proven)."
+    return f"Footwork of each {footwork.cost}; no one treadling for all pieces is lighter than {footwork.at_least}."
 
 
 def _pieces(
@@ -198,6 +207,9 @@ def _document(
             "cords": same.cords,
             "cords_as_given": same.cords_as_given,
             "order_proven": same.order_proven,
+            # Bounds of footwork and of treadles are those of all pieces together, in each piece too.
+            "bounds_of": "all pieces together",
+            "footwork": None if same.footwork is None else footwork_document(same.footwork),
             "pieces": pieces(same.order, same.answers),
         },
     }

@@ -61,7 +61,7 @@ def document(draft: Draft, answer: Remapping) -> dict[str, object]:
             "first_foot": loom.wish.first_foot.value,
             "kept": all_kept(answer),
         },
-        "footwork": None if one is None or one.footwork is None else _footwork(one.footwork),
+        "footwork": None if one is None or one.footwork is None else footwork_document(one.footwork),
         "levers": [
             {"pick": pick, "raise": list(shafts_of(change.raise_)), "lower": list(shafts_of(change.lower))}
             for pick, change in enumerate(answer.levers, 1)
@@ -144,7 +144,8 @@ def _change(change: CordChange) -> dict[str, object]:
     }
 
 
-def _footwork(footwork: Footwork) -> dict[str, object]:
+def footwork_document(footwork: Footwork) -> dict[str, object]:
+    """Return what the feet pay, as `remap --json` has it."""
     return {
         "cost": footwork.cost,
         "at_least": footwork.at_least,

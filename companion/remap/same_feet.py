@@ -35,6 +35,9 @@ _YARN = Yarn("thread", Colour(0, 0, 0))
 class SameFeet:
     """How pieces are woven with the same feet: `fewest` are the treadles that they need together.
 
+    What the answer of a piece says of the fewest treadles and of the least footwork is of all pieces together: no
+    tie-ups on which one treadling weaves them all need less. A piece by itself may do with less.
+
     `order` are the pieces (indices as given) in the order of weaving, `answers` stand in it; both are empty where the
     loom has too few treadles, or it is not known. `cords` change in all, from the present tie-up, where known, to the
     last piece, and `cords_as_given` in the order given. `order_proven`: no order of these tie-ups changes fewer.
@@ -54,7 +57,7 @@ class SameFeet:
 
     @property
     def footwork(self) -> Footwork | None:
-        """What the feet do in each piece."""
+        """What the feet do in every piece, and what no tie-ups with the same feet for all pieces are below."""
         return self.answers[0].stages[0].footwork if self.answers else None
 
 

@@ -119,6 +119,9 @@ def test_the_document_has_the_pieces_with_the_same_feet_too(pieces):
     assert told["cords"] == sum(piece["cords"]["changed"] for piece in told["pieces"] if piece["cords"]) == 32
     assert len({json.dumps(piece["picks"]) for piece in told["pieces"]}) == 1
     assert all(piece["cloth_identical"] for piece in told["pieces"])
+    assert told["bounds_of"] == "all pieces together"
+    assert told["footwork"]["at_least"] <= told["footwork"]["cost"]
+    assert all(piece["footwork"] == told["footwork"] for piece in told["pieces"])
 
 
 def test_an_aim_can_be_given(pieces):

@@ -9,8 +9,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from companion.journal.codec import STORED_NAMES, decode_event, encode_event, stored_names
-from companion.journal.plain import PlainError
+from companion.journal.codec import STORED_NAMES, decode_event, dump, encode_event, stored_names
+from companion.journal.plain import PlainError, from_plain, to_plain
+from companion.remap.loom.feet_wish import FeetWish, FirstFoot, TabbyPlace
+from companion.remap.loom.loom import Action, Loom
 from companion.weaving.dressing_events import (
     Dressed,
     DressingMistake,
@@ -132,6 +134,30 @@ ON_DISK = [
 def test_the_stored_form_is_this_and_stays_this(event, name, body):
     assert encode_event(event) == (name, body)
     assert decode_event(name, body) == event
+
+
+LOOMS_ON_DISK = [
+    (
+        Loom(4, 6, wish=FeetWish(TabbyPlace.LEFT, FirstFoot.RIGHT)),
+        '{"action":"rising","reach":1,"shafts":4,"treadles":6,"wish":{"first_foot":"right","tabby":"left"}}',
+    ),
+    (
+        Loom(8, 10, Action.COUNTERMARCHE, 2, FeetWish(TabbyPlace.OUTSIDE, FirstFoot.EITHER)),
+        '{"action":"countermarche","reach":2,"shafts":8,"treadles":10,'
+        '"wish":{"first_foot":"either","tabby":"outside"}}',
+    ),
+]
+"""Looms as they stand in every warp, with what is wished of the feet. Lines are added here; none is ever changed."""
+
+
+@pytest.mark.parametrize(("loom", "body"), LOOMS_ON_DISK)
+def test_the_stored_form_of_a_loom_with_a_wish_is_this_and_stays_this(loom, body):
+    assert dump(to_plain(Loom, loom)) == body
+    assert from_plain(Loom, json.loads(body)) == loom
+
+
+def test_a_loom_stored_before_there_were_wishes_has_none():
+    assert from_plain(Loom, json.loads('{"action":"rising","reach":1,"shafts":4,"treadles":6}')) == Loom(4, 6)
 
 
 def test_every_event_is_stored_and_its_stored_form_is_pinned_above():
