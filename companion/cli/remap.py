@@ -26,6 +26,7 @@ from companion.cli.remap_document import document
 from companion.cli.sources import load_draft
 from companion.cli.status import DONE, NO_SUCH_ANSWER, CommandError
 from companion.draft.model import Draft
+from companion.draft.units import counted
 from companion.present.aims_compared import other_aims
 from companion.record.card import tieup_card
 from companion.remap.errors import RemapError
@@ -41,6 +42,8 @@ SECONDS = 30.0
 """How long an answer may take where the weaver names no limit; each part of it ends sooner by itself."""
 OTHERS_SECONDS = 3.0
 """How long tie-ups for other aims may be looked for, to be shown beside the answer."""
+LINE = 70
+"""How long the line of progress is, in characters."""
 _DOING = {
     Part.FEET: "choosing the order of the treadles and the feet",
     Part.STAGES: "finding where to stop and re-tie",
@@ -72,7 +75,7 @@ def run(arguments: argparse.Namespace) -> int:
         raise CommandError(f"--seconds {arguments.seconds:g}; give a time above 0")
     try:
         profile = profile_of(arguments, Usual(draft.shafts))
-        with _stopped_by_ctrl_c(arguments.seconds or SECONDS) as should_stop, _progress_line() as progress:
+        with _stopped_by_ctrl_c(arguments.seconds or SECONDS) as should_stop, _progress_line() as line:
             answer = remap(
                 draft,
                 profile.loom,
@@ -80,7 +83,8 @@ def run(arguments: argparse.Namespace) -> int:
                 aim=aim_of(arguments),
                 thorough=arguments.seconds is not None,
                 should_stop=should_stop,
-                progress=progress,
+                progress=line.tell,
+                so_far=line.hear if line.shown else None,
             )
     except RemapError as error:
         raise CommandError(str(error)) from error
@@ -126,20 +130,47 @@ def _stopped_by_ctrl_c(seconds: float) -> Iterator[Callable[[], bool]]:
         signal.signal(signal.SIGINT, before)
 
 
+class _Line:
+    """One line on the terminal that is kept up to date; elsewhere it says nothing."""
+
+    def __init__(self, *, shown: bool) -> None:
+        self.shown = shown
+        self._known: str | None = None
+
+    def tell(self, progress: SearchProgress) -> None:
+        """Say what is being done, or what is known once a first answer is."""
+        best = "none yet" if progress.bounds.best is None else str(progress.bounds.best)
+        doing = _DOING.get(progress.part, f"at least {progress.bounds.at_least} treadles, best so far {best}")
+        self._show(self._known or f"{doing} (Ctrl-C stops)")
+
+    def hear(self, answer: Remapping) -> None:
+        """Say what the first answer comes to; the search goes on for a better one."""
+        self._known = f"{_first_answer_words(answer)}. Going on; Ctrl-C shows it."
+        self._show(self._known)
+
+    def clear(self) -> None:
+        """Leave the line empty."""
+        self._show("")
+
+    def _show(self, line: str) -> None:
+        if self.shown:
+            print(f"\r{line:<{LINE}}" + ("" if line else "\r"), end="", file=sys.stderr, flush=True)
+
+
+def _first_answer_words(answer: Remapping) -> str:
+    """Return the gist of an answer, with its bound: `It fits, footwork 4962 (at least 3000)`."""
+    if answer.verdict is Verdict.FITS:
+        footwork = answer.stages[0].footwork if answer.stages else None
+        return "It fits" if footwork is None else f"It fits, footwork {footwork.cost} (at least {footwork.at_least})"
+    stops = counted(len(answer.stages) - 1, "stop")
+    return f"At least {counted(answer.fewest.at_least, 'treadle')}; a plan with {stops}"
+
+
 @contextmanager
-def _progress_line() -> Iterator[Callable[[SearchProgress], None]]:
-    """Give a listener that keeps one line on the terminal up to date; elsewhere it says nothing."""
-    shown = sys.stderr.isatty()
-
-    def tell(progress: SearchProgress) -> None:
-        if shown:
-            best = "none yet" if progress.bounds.best is None else str(progress.bounds.best)
-            line = _DOING.get(progress.part, f"at least {progress.bounds.at_least} treadles, best so far {best}")
-            line += " (Ctrl-C stops)"
-            print(f"\r{line:<70}", end="", file=sys.stderr, flush=True)
-
+def _progress_line() -> Iterator[_Line]:
+    """Give the line of progress, and clear it in the end."""
+    line = _Line(shown=sys.stderr.isatty())
     try:
-        yield tell
+        yield line
     finally:
-        if shown:
-            print(f"\r{'':<70}\r", end="", file=sys.stderr, flush=True)
+        line.clear()

@@ -6,6 +6,7 @@ import json
 import os
 import pty
 import random
+import re
 import signal
 import subprocess
 import sys
@@ -285,7 +286,7 @@ def test_a_search_that_ended_says_what_is_not_known_and_how_to_weave_meanwhile()
 
 
 def test_a_terminal_sees_the_progress_and_ctrl_c_stops_the_search_with_what_is_known(tmp_path):
-    """Both shown on a real pseudo-terminal; Ctrl-C comes only once the progress line says that the search runs."""
+    """Both shown on a real pseudo-terminal; Ctrl-C comes only once the line tells the first answer, with its bound."""
     path = tmp_path / "hard.wif"
     path.write_bytes(write_wif(hard_draft()))
     words = [sys.executable, "-m", "companion", "remap", str(path), "--treadles", "20", "--reach", "2"]
@@ -293,14 +294,21 @@ def test_a_terminal_sees_the_progress_and_ctrl_c_stops_the_search_with_what_is_k
     with subprocess.Popen([*words, "--seconds", "100", "--json"], stdout=subprocess.PIPE, stderr=theirs) as search:
         os.close(theirs)
         shown = b""
-        while b"treadles, best so far" not in shown:
+        while b"Going on; Ctrl-C shows it." not in shown:
             shown += os.read(ours, 4096)
         search.send_signal(signal.SIGINT)
         out, _ = search.communicate(timeout=60)
     os.close(ours)
     assert search.returncode == 1
-    assert json.loads(out)["outcome"] in ("unknown", "re-tie")
+    found = json.loads(out)
+    assert found["outcome"] in ("unknown", "re-tie")
     assert b"Traceback" not in shown
+    assert b"treadles, best so far" in shown
+    told = re.search(rb"At least (\d+) treadles; a plan with (\d+) stops", shown)
+    assert told is not None
+    # What came after it is no worse.
+    assert int(told[1]) <= found["fewest"]["at_least"]
+    assert int(told[2]) >= len(found["stages"]) - 1
 
 
 def test_other_aims_stand_beside_the_answer(remap):

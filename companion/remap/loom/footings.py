@@ -9,7 +9,7 @@ Lemmas and proofs: assets/mathematics.md, "The question".
 from __future__ import annotations
 
 from collections.abc import Sequence
-from itertools import combinations
+from itertools import combinations, pairwise
 
 from companion.draft.masks import within
 from companion.remap.loom.loom import Footing
@@ -48,10 +48,17 @@ def can_open(target: Target, columns: Sequence[Column], reach: int) -> bool:
     """Tell whether some footing pulls exactly `target`; much quicker than to list them all."""
     if target == 0 or target in columns:
         return True
+    inside = [(treadle, column) for treadle, column in enumerate(columns) if column and within(column, target)]
+    if pulled_by([column for _, column in inside]) != target:
+        return False
+    # A footing in vain will do: without what is pressed in vain it is one that is not.
+    blocks = [(treadle, treadle, column) for treadle, column in inside]
     if reach > 1:
-        return bool(footings_for(target, columns, reach))
-    inside = [column for column in columns if column and within(column, target)]
-    return any(pulled_by(pair) == target for pair in combinations(inside, 2))
+        blocks += [(one, other, pulled_by((c, d))) for (one, c), (other, d) in pairwise(inside) if one + 1 == other]
+    return any(pull == target for _, _, pull in blocks) or any(
+        (one[1] < other[0] or other[1] < one[0]) and pulled_by((one[2], other[2])) == target
+        for one, other in combinations(blocks, 2)
+    )
 
 
 def opens(treadles: tuple[int, ...], columns: Sequence[Column], target: Target) -> bool:

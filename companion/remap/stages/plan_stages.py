@@ -126,7 +126,8 @@ class _Planner:
 
         def tieups() -> Iterator[Columns]:
             any_answer = False
-            for columns in answers:
+            # Whoever waits no longer does not wait for a search to be set up either.
+            for columns in () if self._should_stop() else answers:
                 any_answer = True
                 yield columns
             if not any_answer:
