@@ -26,7 +26,7 @@ from companion.record.ink import SIZES, Anchor, InkMark, InkPage, Letters, moved
 from companion.record.ink_svg import html_of
 from companion.record.letter_widths import fitted
 from companion.record.notation import BY_FEET, how_to_read
-from companion.record.paper_flow import Heading, Paragraph, SetText, TextBlock, TextColumn, set_text
+from companion.record.paper_flow import Heading, Paragraph, SetText, TextBlock, TextColumn, set_text, title_letters
 from companion.record.project import LEGENDS, TieUpToDraw
 from companion.record.tieup_plate import tieup_plate
 from companion.record.treadling_told import TroddenStage, passages_by_feet
@@ -142,7 +142,7 @@ def _shafts(shed: Shed) -> str:
 
 def _head(title: str, answer: Remapping, facing: Facing, width: float, trade: Trade) -> Iterator[InkMark]:
     inner = width - 2 * _MARGIN
-    yield Letters(_MARGIN, _MARGIN + 14, fitted(title, 18, inner, bold=True), 18, bold=True)
+    yield from title_letters(title, _MARGIN, _MARGIN, inner)
     loom = f"{loom_in_full(answer.loom)}; first end at the {facing.first_end.value}, as you sit at the loom"
     yield Letters(_MARGIN, _MARGIN + 30, fitted(in_trade_words(loom, trade), 11, inner), 11)
     said = "Weaves the draft's cloth (checked pick by pick)." if answer.proven_cloth else ""

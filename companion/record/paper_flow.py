@@ -10,8 +10,10 @@ from dataclasses import dataclass, replace
 
 from companion.draft.model import Colour
 from companion.record.ink import BLACK, GREY, Boxes, InkMark, Letters, Rules
-from companion.record.letter_widths import text_width, wrapped
+from companion.record.letter_widths import fitted, text_width, wrapped
 
+_TITLE_SIZES = (18, 15, 12)
+"""Sizes of a title, in points, the usual one first."""
 LEADING = 1.3
 """The distance of lines, in sizes of the letters."""
 
@@ -54,6 +56,19 @@ class SetText:
     marks: tuple[InkMark, ...]
     bottom: float
     left_over: tuple[TextBlock, ...]
+
+
+def title_letters(title: str, left: float, top: float, width: float) -> tuple[Letters, ...]:
+    """Return the title of a page, 20 points high: smaller where it is long, on two lines where it is longer."""
+    for size in _TITLE_SIZES:
+        if text_width(title, size, bold=True) <= width:
+            return (Letters(left, top + 14, title, size, bold=True),)
+    size = _TITLE_SIZES[-1]
+    first, *more = wrapped(title, size, width, bold=True)
+    second = fitted(" ".join(more), size, width, bold=True)
+    return tuple(
+        Letters(left, top + below, line, size, bold=True) for line, below in ((first, 4), (second, 4 + size * 1.2))
+    )
 
 
 def set_text(blocks: Sequence[TextBlock], column: TextColumn, size: float) -> SetText:

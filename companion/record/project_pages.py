@@ -14,7 +14,7 @@ from companion.record.cloth_plate import cloth_plate
 from companion.record.ink import BLACK, SIZES, Anchor, InkMark, InkPage, Letters, Paper, Rules, moved
 from companion.record.letter_widths import fitted
 from companion.record.notation import signs_told
-from companion.record.paper_flow import Heading, Paragraph, TextBlock, TextColumn, set_text
+from companion.record.paper_flow import Heading, Paragraph, TextBlock, TextColumn, set_text, title_letters
 from companion.record.project import ProjectSheet
 from companion.record.quarters import draft_plate
 from companion.record.tieup_plate import tieup_plate, tieup_width
@@ -49,7 +49,7 @@ def project_pages(sheet: ProjectSheet, paper: Paper, facing: Facing) -> tuple[In
 
 def _first_page(sheet: ProjectSheet, width: float, height: float, facing: Facing) -> Iterator[InkMark]:
     inner = width - 2 * _MARGIN
-    yield Letters(_MARGIN, _MARGIN + 14, fitted(sheet.title, 18, inner, bold=True), 18, bold=True)
+    yield from title_letters(sheet.title, _MARGIN, _MARGIN, inner)
     yield Letters(_MARGIN, _MARGIN + 28, fitted(sheet.subtitle, 9, inner), 9)
     top = _MARGIN + 40
     # Two pictures of the cloth, and what is put on the loom beside them.

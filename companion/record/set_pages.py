@@ -11,7 +11,7 @@ from companion.draft.units import counted
 from companion.record.cloth_plate import cloth_plate
 from companion.record.ink import GREY, SIZES, InkMark, InkPage, Letters, Paper, Rules, moved
 from companion.record.letter_widths import fitted, wrapped
-from companion.record.paper_flow import Paragraph, TextColumn, set_text
+from companion.record.paper_flow import Paragraph, TextColumn, set_text, title_letters
 
 _MARGIN = 40.0
 _COLUMNS, _ROWS = 2, 4
@@ -25,7 +25,7 @@ def set_pages(
 ) -> tuple[InkPage, ...]:
     """Return the pages of a set; each draft comes with its name."""
     width, height = SIZES[paper]
-    head = (Letters(_MARGIN, _MARGIN + 14, fitted(title, 18, width - 2 * _MARGIN, bold=True), 18, bold=True),)
+    head = title_letters(title, _MARGIN, _MARGIN, width - 2 * _MARGIN)
     column = TextColumn(_MARGIN, _MARGIN + 24, width - 2 * _MARGIN, height / 4)
     said = set_text([Paragraph(line) for line in words], column, 10)
     top = said.bottom + 10

@@ -15,6 +15,7 @@ from companion.draft.units import Units
 from companion.record.ink import Anchor, Letters, Paper
 from companion.record.ink_pdf import pdf_of
 from companion.record.letter_widths import text_width
+from companion.record.paper_flow import title_letters
 from companion.record.project import Handout, project_sheet
 from companion.record.project_pages import project_pages
 from companion.remap.loom.loom import Action, Loom
@@ -227,3 +228,14 @@ def test_notes_that_tell_of_treadles_are_said_to_mean_those_of_the_draft():
         (_, page) = project_pages(project_sheet(warp, 0, Units.METRIC, Handout(on_loom=on)), Paper.A4, FROM_RIGHT)
         words = " ".join(mark.text for mark in page.marks if isinstance(mark, Letters))
         assert ("not of this loom" in words) is said
+
+
+@pytest.mark.parametrize(("words", "lines", "whole"), [(3, 1, True), (6, 1, True), (12, 2, True), (80, 2, False)])
+def test_a_title_is_whole_in_the_height_of_one_line_as_long_as_two_lines_hold_it(words, lines, whole):
+    title = " ".join(f"Blanket {number}" for number in range(words))
+    letters = title_letters(title, 50, 40, 480)
+    assert len(letters) == lines
+    assert (" ".join(line.text for line in letters) == title) == whole
+    for line in letters:
+        assert text_width(line.text, line.size, bold=True) <= 480
+        assert 40 <= line.y <= 60
