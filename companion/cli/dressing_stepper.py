@@ -17,7 +17,7 @@ from companion.draft.sley import parse_reed
 from companion.draft.units import Units, counted
 from companion.journal.errors import JournalError
 from companion.present.cautions import DRESSING_CAUTIONS
-from companion.present.deeds import answer_words
+from companion.present.deeds import NOTHING_TO_UNDO, answer_words, ask_undo
 from companion.present.dressing_words import (
     CALLED,
     LOOKS_SO,
@@ -71,7 +71,7 @@ _KEYS = (
     ("e END", "on which heddles the ends near this one belong"),
     ("w WORDS", "this shed of the test weave is wrong"),
     ("n WORDS", "note these words"),
-    ("u", "undo the newest entry"),
+    ("u", "undo: names the newest entry, once more takes it back"),
     ("l", "the tasks and how far they are"),
     ("q", "leave; everything is kept"),
 )
@@ -85,6 +85,8 @@ class DressingStepper:
     way: DressingWay
     units: Units
     facing: Facing
+    named: int | None = None
+    """The entry that `u` named last: once more takes it back."""
 
     def run(self, lines: Iterable[str], say: Callable[[str], None]) -> None:
         """Show each step and act on each line until `q` or the end of the lines; the weaver is on a pause then.
@@ -189,6 +191,8 @@ class DressingStepper:
                 return self._tasks()
             case "a":
                 return []
+            case "u" if (named := self._named_to_undo()) is not None:
+                return [named]
             case "h":
                 self.way = replace(self.way, one_by_one=not self.way.one_by_one)
                 return ["  end by end" if self.way.one_by_one else "  group by group"]
@@ -203,6 +207,20 @@ class DressingStepper:
                 return [f"  {near_words(near.ends, near.shafts)}"]
             case _:
                 return self._deed(word, rest)
+
+    def _named_to_undo(self) -> str | None:
+        """Return what would be taken back; None where that was said already."""
+        if self.loom.progress.now.paused:
+            # Coming back is an entry too: what is named must be what is taken back.
+            self.loom.do(resume)
+        asked = ask_undo(self.loom.warp, self.loom.progress, self.units)
+        if asked is None:
+            raise WeavingError(NOTHING_TO_UNDO)
+        number = self.loom.progress.trail[-1].entry.number
+        if number == self.named:
+            return None
+        self.named = number
+        return f"  {asked.words} u once more takes it back"
 
     def _deed(self, word: str, rest: str) -> list[str]:
         if self.loom.progress.now.paused:

@@ -34,6 +34,8 @@ SQUARE = "g"
 """The key of the squares of a gamp: with words after it, it marks one; alone it lists them."""
 MEASURED = "m"
 """The key of a length of cloth; one far from what the picks should measure is asked for once more."""
+UNDO = "u"
+"""The key of undo, which says what it would take back."""
 HELP = "enter = next pick, b = back, q = pause, ? = the other keys"
 
 
@@ -89,7 +91,7 @@ def _unmeasured(means: Callable[[str], Command]) -> Means:
 KEYS = {
     "": KeyBinding("next pick", _always(onward)),
     "b": KeyBinding("back: take out the newest pick", _always(take_out)),
-    "u": KeyBinding("undo the newest entry", _always(undo)),
+    UNDO: KeyBinding("undo the newest entry: it is named and asked for first", _always(undo)),
     "n": KeyBinding("note these words", _unmeasured(lambda rest: partial(write_note, text=rest)), "WORDS"),
     SQUARE: KeyBinding("mark a square of the gamp; alone it lists them", _unmeasured(square_typed), SQUARE_TAKES),
     MEASURED: KeyBinding("the piece measures so much, under tension or relaxed", typed.measured, typed.LENGTH_TAKES),

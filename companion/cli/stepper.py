@@ -6,7 +6,7 @@ import shlex
 from collections.abc import Callable, Iterable
 
 from companion.cli.asked import LEAVE, ROWS, answer_typed, asked_lines
-from companion.cli.keys import FAULT, HELP, LOST, MEASURED, SQUARE, command_of, key_lines, whole_picks
+from companion.cli.keys import FAULT, HELP, LOST, MEASURED, SQUARE, UNDO, command_of, key_lines, whole_picks
 from companion.cli.readings import Readings
 from companion.cli.squares_typed import marked_lines
 from companion.cli.typed import length_and_tension
@@ -17,7 +17,7 @@ from companion.journal.errors import JournalError
 from companion.present import wording
 from companion.present.asking import AndThen, Asked, AskedToWrite, AtLoom, Elsewhere, FlowStep
 from companion.present.between_pieces import carry_words, leave_after, leave_at_start, short_of_plan
-from companion.present.deeds import deed_words
+from companion.present.deeds import NOTHING_TO_UNDO, answer_words, ask_undo, deed_words
 from companion.present.fault import ask_fault
 from companion.present.find import ask_place
 from companion.present.first_look import is_undressed
@@ -171,6 +171,8 @@ def _answer(
             return None, key_lines()
         if word.lower() == LOST and not rest:
             return ask_place(loom.warp, loom.progress, facing, units), []
+        if word.lower() == UNDO and not rest:
+            return _what_to_undo(loom, units), []
         if word.lower() == FAULT and not rest:
             return ask_fault(loom.warp, loom.progress, facing), []
         if word.lower() == SQUARE and not rest:
@@ -184,6 +186,13 @@ def _answer(
         return None, [_done(loom, command_of(line, units), units)]
     except (WeavingError, JournalError) as error:
         return question, [f"! {error_words(error, units)}"]
+
+
+def _what_to_undo(loom: AtTheLoom, units: Units) -> Asked[AtLoom]:
+    asked = ask_undo(loom.warp, loom.progress, units)
+    if asked is None:
+        raise WeavingError(NOTHING_TO_UNDO)
+    return asked
 
 
 def _go_on(loom: AtTheLoom, outcome: FlowStep[AtLoom], units: Units) -> tuple[Asked[AtLoom] | None, list[str]]:
@@ -224,9 +233,10 @@ def _done(loom: AtTheLoom, command: Command, units: Units) -> str:
             | LengthMeasured()
             | BobbinChanged()
             | NoteWritten()
-            | Undone()
         ):
             return f"  {event_kind(event)}: {event_words(event, piece, units)}"
+        case Undone():
+            return f"  {answer_words(loom.warp, before, event, units)}"
         case Paused():
             return "  paused"
         case Resumed():

@@ -18,6 +18,7 @@ from companion.draft.stretches import Stretch, between, copied, number_of
 from companion.present import draft_words as words
 from companion.present.draft_sheet import DraftPart, Quarter, Square
 from companion.present.draft_touch import changed, is_number
+from companion.present.edit_words import edit_words
 
 FLOATS_OVER = (None, 3, 5, 7)
 """What the floats button goes through: no floats marked, then those longer than so many threads."""
@@ -55,6 +56,12 @@ class Desk:
     def draft(self) -> Draft:
         """The draft as it is now."""
         return self.history.now
+
+    @property
+    def undo_words(self) -> str:
+        """What one undo would take back: `Undo: end 12 on shaft 3`; nothing where there is nothing to undo."""
+        past = self.history.past
+        return f"{words.UNDO}: {edit_words(past[-1], self.draft)}" if past else ""
 
     @property
     def standing_line(self) -> str:

@@ -72,10 +72,14 @@ def sheet_words(draft: Draft, sheet: DraftSheet) -> str:
     return BETWEEN.join(parts)
 
 
-def line_wordings(line: str) -> tuple[str, ...]:
-    """Return ways to say a line of `sheet_words`, the fullest first: `ends 1–38 of 40`, then `ends 1–38`."""
+def line_wordings(line: str, undo: str = "", at_last: str = "") -> tuple[str, ...]:
+    """Return ways to say a line of `sheet_words`, the fullest first: `ends 1–38 of 40`, then `ends 1–38`.
+
+    With what `undo` would take back each has it behind it, and the shortest of all is what stays `at_last`.
+    """
     brief = _TO.sub(r"\1–\2", line)
-    return line, brief, _OF.sub("", brief)
+    wordings = line, brief, _OF.sub("", brief)
+    return (*(f"{one}{BETWEEN}{undo}" for one in wordings if one), at_last) if undo else wordings
 
 
 def surface_words(surface: Surface) -> str:

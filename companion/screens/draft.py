@@ -152,7 +152,14 @@ class DraftScreen(BoxLayout, Place):  # type: ignore[misc]
         return in_trade_words(line, self.look.trade, own)
 
     def _word_line(self, *_: Any) -> None:
-        self.line_wordings = draft_words.line_wordings(self.line)
+        self.line_wordings = draft_words.line_wordings(self.line, *self._undo_said())
+
+    def _undo_said(self) -> tuple[str, str]:
+        """Return what Undo would take back, where it stands there, and what is left where there is no room for both."""
+        undo, marked = self._said(self._desk.undo_words), self._desk.stretch is not None
+        offered = any(key.words == draft_words.UNDO for key in keys(self._desk))
+        aimed = self.ids.picture.aimed is not None
+        return (undo, self.line if marked or self._desk.line else undo) if undo and offered and not aimed else ("", "")
 
     def _share_head(self, *_: Any) -> None:
         """Give the title the width that it asks for, as far as the shortest wording of the line leaves it."""
@@ -184,6 +191,7 @@ class DraftScreen(BoxLayout, Place):  # type: ignore[misc]
             # The newest child of a layout is its last button: for the left hand that one is first.
             self.ids.buttons.children = self._buttons[:]
         self._say_where()
+        self._word_line()
 
     def _share_buttons(self, *_: Any) -> None:
         """Make each button as wide as its longest word asks for; in two rows where one has no room for them all."""

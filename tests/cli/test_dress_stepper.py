@@ -158,11 +158,13 @@ def test_the_test_weave_names_the_cord_or_the_end_to_look_at(dress):
 
 
 def test_everything_can_be_skipped_and_taken_back(dress):
-    out = dress("s", "s", "s", "s", "s", "s", "s", "u", "q")
+    out = dress("s", "s", "s", "s", "s", "s", "s", "u", "u", "u", "l", "u", "q")
     assert "the loom is dressed" in out
+    assert "Undo: heading skipped? u once more takes it back" in out
+    assert "Undo: test weave skipped? u once more takes it back" in out
     assert "undone: heading skipped" in out
     states = [here.state for here in kept()[0].dressing.tasks]
-    assert states == [TaskState.SKIPPED] * 6 + [TaskState.TO_DO]
+    assert states == [TaskState.SKIPPED] * 5 + [TaskState.TO_DO] * 2
 
 
 def test_a_plan_can_be_given_with_the_command_and_counts_know_it(dress, capsys):

@@ -11,7 +11,7 @@ _USED = (fellside, home, towel)
 
 
 def test_the_other_keys_note_measure_skip_jump_and_undo_and_say_what_they_do(home, towel, fellside):
-    typed = "?\n\n\no 2\nn Looks even\nm 0.5\ns 2\nu\nj 8\n\nr\ny\nj 99\nb 3\nq\n"
+    typed = "?\n\n\no 2\nn Looks even\nm 0.5\ns 2\nu\n\nj 8\n\nr\ny\nj 99\nb 3\nq\n"
     done = fellside(home, "weave", towel, "--text", "--treadles", "4", typed=typed)
     assert done.returncode == 0, done.stderr
     assert "n WORDS   note these words" in done.stdout
@@ -20,6 +20,7 @@ def test_the_other_keys_note_measure_skip_jump_and_undo_and_say_what_they_do(hom
     for words in ("! no key 'y'", "! Tea towel has no pick 99; give 1 to 8", "! '3' after a key that stands alone"):
         assert words in done.stdout
     assert woven_lines(done) == ["woven: pick 1", "woven: pick 2", "woven: pick 8"]
+    assert "Undo: next is pick 5?" in done.stdout
     assert "Looks even" in fellside(home, "record", "Tea towel", "--json").stdout
 
 
