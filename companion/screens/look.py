@@ -42,6 +42,11 @@ def rgba(code: str) -> RGBA:
     return red / 255, green / 255, blue / 255, 1.0
 
 
+def covered(size: tuple[float, float], colour: RGBA) -> tuple[float, float]:
+    """Return the size of a shape in a colour: none where that is clear, for what nobody sees costs as much to draw."""
+    return size if colour[3] else (0, 0)
+
+
 def look_of(theme: Theme, trade: Trade = AS_WRITTEN) -> Look:
     """Return the look of a theme, and whose words its screens say."""
     colours = {name: rgba(getattr(theme, name)) for name in Look.__slots__ if name not in ("theme", "trade")}

@@ -11,6 +11,7 @@ from kivy.app import App
 from kivy.clock import Clock
 from kivy.config import Config
 from kivy.core.window import Window
+from kivy.graphics import Rectangle
 
 from companion.present.letters import KeyboardLayout
 from companion.present.preferences import Preferences
@@ -34,6 +35,12 @@ _FEWEST_FRAMES = 30
 def moves(wanted: bool, frames_per_second: int) -> bool:
     """Tell whether motion is shown: where it is wanted and there are frames for it; 0 is a screen nobody looks at."""
     return wanted and frames_per_second >= _FEWEST_FRAMES
+
+
+def _sample_plainly() -> None:
+    """Let the white texture that Kivy lays on every plain shape be read at one place instead of mixed from four."""
+    white = Rectangle().texture
+    white.min_filter = white.mag_filter = "nearest"
 
 
 class Keyboard(Protocol):
@@ -125,6 +132,7 @@ class FellsideWindow(App):  # type: ignore[misc]
         """Show the first place and listen to keys."""
         # A screen that goes dark in the middle of a repeat is a lost place.
         Window.allow_screensaver = False
+        _sample_plainly()
         self.root = self._ground
         self._listen(Window.bind)
         self.show(self._first_place(self))
@@ -147,6 +155,8 @@ class FellsideWindow(App):  # type: ignore[misc]
     def show(self, place: Place) -> None:
         """Put another place on the screen."""
         self.place = place
+        # No place paints its own ground: to clear the window costs nothing, to fill it again a third of a frame.
+        Window.clearcolor = self.look.ground
         place.settle = self._ground.changed
         self._ground.fit(self.look, self.sizes, self.mirrored)
         self._ground.put(place, place.has_help)

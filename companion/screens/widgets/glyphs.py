@@ -40,9 +40,40 @@ def size_that_fits(text: str, sizes: tuple[int, ...], bold: bool, width: int, he
     return None
 
 
-@lru_cache(maxsize=512)
+@lru_cache(maxsize=128)
+def words_drawn(
+    text: str,
+    font_size: int,
+    bold: bool,
+    colour: tuple[float, ...] = (1, 1, 1, 1),
+    halign: str = "auto",
+    width: float | None = None,
+    height: float | None = None,
+    padding: tuple[float, ...] = (0, 0, 0, 0),
+    valign: str = "top",
+) -> CoreLabel:
+    """Return words drawn, with their `texture`: in one line as large as they are, or in lines of a `width`.
+
+    With a `height` as well they are cut to one line. They can be drawn anew if the display forgets its textures.
+    """
+    label = CoreLabel(
+        text=text,
+        font_name=FONT,
+        font_size=font_size,
+        bold=bold,
+        color=colour,
+        halign=halign,
+        valign=valign,
+        padding=padding,
+        text_size=(width, height),
+        shorten=height is not None,
+        shorten_from="right",
+        split_str="",
+    )
+    label.refresh()
+    return label
+
+
 def glyph_texture(text: str, font_size: int) -> Texture:
     """Return bold white text as a texture, to be tinted where it is drawn."""
-    label = CoreLabel(text=text, font_name=FONT, font_size=font_size, bold=True)
-    label.refresh()
-    return label.texture
+    return words_drawn(text, font_size, True).texture

@@ -22,6 +22,7 @@ class WordButton(ButtonBehavior, FitLabel):  # type: ignore[misc]
 
 
 Builder.load_string("""
+#:import covered companion.screens.look.covered
 <WordButton>:
     bold: True
     halign: 'center'
@@ -38,6 +39,6 @@ Builder.load_string("""
             rgba: self.band
         RoundedRectangle:
             pos: self.x, self.top - self.height / 4
-            size: self.width, self.height / 4
+            size: covered((self.width, self.height / 4), self.band)
             radius: [12, 12, 0, 0]
 """)
