@@ -151,6 +151,8 @@ class LoomPlace(AskingPlace):
         elif self._must_tie:
             self._show_cords()
         else:
+            # A frame of the pick before would hold up that of the next.
+            self.weave.ids.cloth.stop_sliding()
             self._ends.submit(onward_tying_apart)
 
     def act(self, action: WeaveButton) -> None:
@@ -240,8 +242,12 @@ class LoomPlace(AskingPlace):
         self.weave.signs = self._signs()
         self._drawn.name_surface(self.weave, progress)
         self._show_cloth()
+        cloth = self.weave.ids.cloth
         if self._around.motion and progress.now.cloth.picks == lay + 1:
-            self.weave.ids.cloth.slide_in(self.weave.cloth_marked_share)
+            cloth.slide_in(self.weave.cloth_marked_share)
+        else:
+            cloth.stop_sliding()
+            cloth.slide = 0.0
         if self.cords is not None:
             self._write_cords(line)
         if self._on_disk[0]:

@@ -48,6 +48,27 @@ def test_a_woven_pick_slides_in_within_120_ms_and_one_taken_out_does_not(journal
     assert len(events_in(journal_path)) == 3
 
 
+def test_a_press_holds_a_sliding_pick_and_nothing_slides_on_when_it_comes_out(journal_path, monkeypatch):
+    from companion.screens.widgets import cloth_picture
+
+    monkeypatch.setattr(cloth_picture, "SLIDE_S", 1000.0)
+    with at_the_screen(journal_path) as stage:
+        place, cloth = stage.app.place, stage.app.place.weave.ids.cloth
+        place._around = replace(place._around, motion=True)
+        stage.key("space")
+        stage.until(shows(stage, "pick 2 of 12"))
+        begun = cloth.slide
+        stage.until(lambda: cloth.slide < begun)
+        # The frame of the pick that the press leads to is the next one to be drawn.
+        monkeypatch.setattr(place, "_ends", replace(place._ends, submit=lambda _command: None))
+        place.go_on()
+        held = cloth.slide
+        stage.pump(20)
+        assert cloth.slide == held > 0
+        place.told(place.progress, place._view, "nothing new")
+        assert cloth.slide == 0
+
+
 def test_while_it_slides_the_older_cloth_stays_where_it_lay(display):
     from companion.screens.widgets.cloth_picture import _lowered
 

@@ -41,6 +41,10 @@ class ClothPicture(Widget):  # type: ignore[misc]
         self.slide = share
         Animation(slide=0.0, duration=SLIDE_S, transition="out_quad").start(self)
 
+    def stop_sliding(self) -> None:
+        """Leave a pick that slides in where it is by now: the next comes with the next frame, or `slide` is set."""
+        Animation.cancel_all(self, "slide")
+
     def _load(self, *_: Any) -> None:
         if self.image is not None:
             pixels = self.image.pixels
