@@ -1,11 +1,15 @@
 """From a press to a drawn frame, the cold start, and memory: `python -m tests.bench.bench_screen`.
 
 A press is posted from another thread, as the pedal's driver does; the pick goes to a real journal on disk; the clock
-stops when the frame that shows the next pick has been flipped. The peer in the same run is a bare Kivy label whose
-text is changed from another thread in the same way. Growth: treadlings of 100 to 10,000 picks.
+stops when the frame that shows the next pick has been flipped, in a window of 1024x600. The peer in the same run is a
+bare Kivy label whose text is changed from another thread in the same way. Growth: treadlings of 100 to 10,000 picks.
 
-Then a draft is scrolled by one pick in every frame, as fast as frames come, with 200 to 20,000 picks. The peer is
-a bare Kivy rectangle that fills the same window, its texture filled anew with other pixels for every frame.
+Presses come at rest, when the pick before has slid in and nothing moves, or one upon the other, while it still slides.
+Beside the time on the clock stands that of the processor, in all threads: where Mesa draws without a graphics
+processor, it takes most of it; how much is told by drawing the same screen over and over.
+
+All of it once more on a processor held to a fifth of its speed (`held`), the display's server with it; and the memory
+after each of 10,000 picks woven in one window.
 """
 
 from __future__ import annotations
@@ -17,17 +21,25 @@ import sys
 import tempfile
 import threading
 import time
+from collections.abc import Callable
+from contextlib import nullcontext
+from dataclasses import dataclass
 from pathlib import Path
 from statistics import median
 
+from tests.bench.held import held_to, share_had
 from tests.screens.stage import Stage, virtual_display
 
+WINDOW = (1024, 600)
 PRESSES = 300
 ROUNDS = (25, 250, 2500)
 """Rounds of four picks: 100, 1,000 and 10,000 picks."""
-SCROLLED_PICKS = (200, 2000, 20_000)
-SCROLLED_FRAMES = 120
-SCROLL_WINDOW = (1024, 600)
+REST_S = 0.15
+"""After so long the pick has slid in."""
+REDRAWN = 60
+SHARE = 0.2
+MEMORY_ROUNDS = 2501
+MEMORY_AT = (100, 1000, 2500, 5000, 7500, 10_000)
 _COLD_START = """
 import time; start = time.perf_counter()
 from companion.screens.environment import prepare; prepare()
@@ -47,44 +59,68 @@ print(shown[0], resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024)
 """
 
 
+@dataclass(frozen=True, slots=True)
+class Press:
+    """One press, in seconds: on the clock, and of the processor in all threads of this program."""
+
+    clock_s: float
+    processor_s: float
+
+
 def main() -> None:
     """Measure and print."""
-    with virtual_display() as display, tempfile.TemporaryDirectory() as home:
+    with virtual_display(*WINDOW) as display, tempfile.TemporaryDirectory() as home:
         os.environ.update(DISPLAY=display, KIVY_HOME=f"{home}/kivy", FELLSIDE_HOME=home, SDL_AUDIODRIVER="dummy")
         os.environ["KIVY_NO_CONSOLELOG"] = "1"
+        # So far the display's server is the only other process that was started here.
+        (server,) = map(int, Path(f"/proc/self/task/{os.getpid()}/children").read_text().split())
         _cold_start()
         from companion.screens.environment import prepare
 
         prepare()
-        bare = _bare_label()
-        _print("bare label (the peer)", bare)
-        base = median(bare)
+        base = _bare_label(PRESSES)
+        _print("bare label (the peer)", base)
         for rounds in ROUNDS:
-            times = _presses(Path(home) / f"{rounds}.journal", rounds)
-            _print(f"{4 * rounds:>6} picks", times)
-            print(f"        {median(times) / base:.1f} times the bare label, with a pick put on disk in between")
-        _scrolling()
-        print(f"memory at the end: {resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024:.0f} MB at most")
+            _print(f"{4 * rounds:>6} picks, one upon the other", _presses(Path(home), rounds, PRESSES), base)
+        _print("  1000 picks, each at rest", _presses(Path(home), 250, PRESSES, REST_S), base)
+        _at_a_fifth(Path(home), server)
+        _memory(Path(home))
 
 
-def _print(what: str, times: list[float]) -> None:
-    ordered = sorted(times)
-    p99 = ordered[int(len(ordered) * 0.99)]
-    print(f"{what}: press to frame p50 {1000 * median(ordered):.1f} ms, p99 {1000 * p99:.1f} ms, n {len(ordered)}")
+def _at_a_fifth(home: Path, server: int) -> None:
+    print(f"held to {SHARE} of the processor (free, {share_had():.2f} of one was to be had):")
+    _cold_start(3, SHARE, server)
+    with held_to(SHARE, os.getpid(), server):
+        print(f"a program that is always busy has {share_had():.2f} of it")
+        base = _bare_label(PRESSES // 2)
+        _print("bare label (the peer)", base)
+        _print("  1000 picks, one upon the other", _presses(home, 250, PRESSES), base)
+        _print("  1000 picks, each at rest", _presses(home, 250, PRESSES, REST_S), base)
 
 
-def _cold_start() -> None:
-    runs = []
-    for _ in range(5):
-        done = subprocess.run([sys.executable, "-c", _COLD_START], capture_output=True, text=True, check=True)
-        runs.append([float(part) for part in done.stdout.split()])
-    seconds, memory = (median(values) for values in zip(*runs, strict=True))
+def _print(what: str, presses: list[Press], base: list[Press] | None = None) -> None:
+    clock, processor = sorted(one.clock_s for one in presses), [one.processor_s for one in presses]
+    p99 = clock[int(len(clock) * 0.99)]
+    beside = "" if base is None else f", {median(clock) / median(one.clock_s for one in base):.1f} times the label"
     print(
-        f"cold start to the first frame with the demo: {seconds:.2f} s; memory {memory:.0f} MB (median of {len(runs)})"
+        f"{what}: press to frame p50 {1000 * median(clock):.1f} ms, p99 {1000 * p99:.1f} ms, n {len(clock)}{beside}; "
+        f"of the processor {1000 * median(processor):.1f} ms (load {os.getloadavg()[0]:.1f})",
+        flush=True,
     )
 
 
-def _bare_label() -> list[float]:
+def _cold_start(runs: int = 5, share: float = 1.0, *others: int) -> None:
+    told = []
+    for _ in range(runs):
+        started = subprocess.Popen([sys.executable, "-c", _COLD_START], stdout=subprocess.PIPE, text=True)
+        with held_to(share, started.pid, *others) if share < 1 else nullcontext():
+            said, _ = started.communicate()
+        told.append([float(part) for part in said.split()])
+    seconds, memory = (median(values) for values in zip(*told, strict=True))
+    print(f"cold start to the first frame with the demo: {seconds:.2f} s; memory {memory:.0f} MB (median of {runs})")
+
+
+def _bare_label(presses: int) -> list[Press]:
     from kivy.app import App
     from kivy.clock import Clock
     from kivy.uix.label import Label
@@ -95,131 +131,107 @@ def _bare_label() -> list[float]:
 
     app = Bare()
     with Stage(app, shown=True) as stage:
+        stage.resize(*WINDOW)
 
         def press(number: int) -> None:
             Clock.schedule_once(lambda _seconds: setattr(app.root, "text", str(number)), 0)
 
         return [
-            _press_to_frame(stage, lambda n=number: press(n), lambda n=number: app.root.text == str(n))
-            for number in range(1, PRESSES)
+            _press_to_frame(lambda n=number: press(n), lambda n=number: app.root.text == str(n))
+            for number in range(1, presses)
         ]
 
 
-def _presses(path: Path, rounds: int) -> list[float]:
+def _presses(home: Path, rounds: int, presses: int, rest_s: float = 0.0) -> list[Press]:
     from tests.screens.test_window import at_the_screen
     from tests.screens.warps import twill_warp
 
-    with at_the_screen(path, twill_warp(rounds), shown=True) as stage:
-        weave = stage.app.place.weave
-        last = min(PRESSES, 4 * rounds - 1)
-        return [
-            _press_to_frame(
-                stage,
-                lambda: stage.app.post(stage.app.place.go_on),
-                lambda n=number: weave.ids.count.text == f"pick {n + 1} of {4 * rounds}",
-            )
-            for number in range(1, last)
-        ]
+    (journal := home / "towel.journal").unlink(missing_ok=True)
+    with at_the_screen(journal, twill_warp(rounds), shown=True) as stage:
+        stage.resize(*WINDOW)
+        times = []
+        for number in range(1, min(presses, 4 * rounds - 1)):
+            times.append(_weave(stage, number, 4 * rounds))
+            rested = time.perf_counter() + rest_s
+            while time.perf_counter() < rested:
+                stage.pump(1)
+        if rest_s:
+            _redraw()
+        return times
 
 
-def _scrolling() -> None:
-    from kivy.clock import Clock
-
-    # Without this Kivy waits so as not to draw more than 60 frames a second.
-    most_fps, Clock._max_fps = Clock._max_fps, 0
-    try:
-        peer = _bare_texture()
-        print(f"a bare texture filled again (the peer): {peer:.0f} frames per second")
-        for picks in SCROLLED_PICKS:
-            for floats in (False, True):
-                rate = _scrolled_draft(picks, floats)
-                marked = " with floats marked" if floats else ""
-                print(
-                    f"scrolling {picks:>6} picks{marked}: {rate:.0f} frames per second, {rate / peer:.2f} of the peer"
-                )
-    finally:
-        Clock._max_fps = most_fps
+def _weave(stage: Stage, number: int, picks: int) -> Press:
+    weave = stage.app.place.weave
+    return _press_to_frame(
+        lambda: stage.app.post(stage.app.place.go_on),
+        lambda: weave.ids.count.text == f"pick {number + 1} of {picks}",
+    )
 
 
-def _bare_texture() -> float:
-    from kivy.app import App
-    from kivy.graphics import Rectangle
-    from kivy.graphics.texture import Texture
-    from kivy.uix.widget import Widget
+def _redraw() -> None:
+    """Draw what stands there again and again: what the display takes of a frame, with nothing of ours in it."""
+    from kivy.core.window import Window
 
-    width, height = SCROLL_WINDOW
-    pictures = [bytes([shade]) * (3 * width * height) for shade in (40, 200)]
-
-    class Bare(App):
-        def build(self):
-            return Widget()
-
-    app = Bare()
-    with Stage(app, shown=True) as stage:
-        stage.resize(*SCROLL_WINDOW)
-        texture = Texture.create(size=SCROLL_WINDOW, colorfmt="rgb")
-        with app.root.canvas:
-            Rectangle(texture=texture, size=SCROLL_WINDOW)
-
-        def move(frame: int) -> None:
-            texture.blit_buffer(pictures[frame % 2], colorfmt="rgb", bufferfmt="ubyte")
-            app.root.canvas.ask_update()
-
-        return _frames_per_second(stage, move, lambda: None)
+    frames = []
+    for _ in range(REDRAWN):
+        began, before = time.perf_counter(), time.process_time()
+        type(Window).on_draw(Window)
+        type(Window).flip(Window)
+        frames.append((time.perf_counter() - began, time.process_time() - before))
+    clock, processor = (1000 * median(times) for times in zip(*frames, strict=True))
+    print(f"        drawing the same screen once more: {clock:.1f} ms; of the processor {processor:.1f} ms")
 
 
-def _scrolled_draft(picks: int, floats: bool) -> float:
-    from companion.present.draft_desk import FLOATS_OVER
-    from companion.present.draft_view import view_of
-    from companion.screens.draft import DraftScreen
-    from companion.screens.window import FellsideWindow
-    from tests.screens.test_draft import long_draft
+def _memory(home: Path) -> None:
+    """Weave 10,000 picks in one window, one upon the other, and tell how large the program is after them."""
+    from tests.screens.test_window import at_the_screen
+    from tests.screens.warps import twill_warp
 
-    draft = long_draft(picks)
-    window = FellsideWindow(lambda win: DraftScreen("towel", draft, win.surroundings, *[print] * 5))
-    with Stage(window, shown=True) as stage:
-        stage.resize(*SCROLL_WINDOW)
-        picture = window.place.ids.picture
-        window.place.view = view_of(draft, floats_over=FLOATS_OVER[1] if floats else None)
-        stage.pump()
-
-        def shown() -> None:
-            assert picture.corner.pick == SCROLLED_FRAMES, "the draft was not scrolled"
-
-        return _frames_per_second(stage, lambda frame: picture.scroll_to((0, frame, 0, 0)), shown)
+    (journal := home / "towel.journal").unlink(missing_ok=True)
+    with at_the_screen(journal, twill_warp(MEMORY_ROUNDS), shown=True) as stage:
+        stage.resize(*WINDOW)
+        for number in range(1, max(MEMORY_AT) + 1):
+            _weave(stage, number, 4 * MEMORY_ROUNDS)
+            if number in MEMORY_AT:
+                print(f"memory after {number:>6} picks: {_resident_mb():.0f} MB", flush=True)
+    print(f"at most: {resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024:.0f} MB")
 
 
-def _frames_per_second(stage: Stage, move, shown) -> float:
-    """Return how many frames of median length go into a second."""
-    times = []
-    for frame in range(1, SCROLLED_FRAMES + 1):
-        begun = time.perf_counter()
-        move(frame)
-        stage.pump(1)
-        times.append(time.perf_counter() - begun)
-    shown()
-    return 1 / median(times)
+def _resident_mb() -> float:
+    return int(Path("/proc/self/statm").read_text().split()[1]) * resource.getpagesize() / 2**20
 
 
-def _press_to_frame(stage: Stage, press, shown) -> float:
-    """Press in another thread and pump until what it leads to was flipped to the display."""
+def _press_to_frame(press: Callable[[], None], shown: Callable[[], bool]) -> Press:
+    """Press in another thread and pump until the frame with what it leads to was flipped to the display."""
     from kivy.base import EventLoop
     from kivy.core.window import Window
 
-    begun: list[float] = []
+    flips = [0]
+
+    def flip() -> None:
+        flips[0] += 1
+        type(Window).flip(Window)
+
+    Window.flip = flip
+    begun: list[tuple[float, float]] = []
 
     def in_thread() -> None:
-        begun.append(time.perf_counter())
+        begun.append((time.perf_counter(), time.process_time()))
         press()
 
     thread = threading.Thread(target=in_thread)
     thread.start()
+    drawn = 0
     while not shown():
+        drawn = flips[0]
         EventLoop.idle()
         Window.mainloop()
-    EventLoop.idle()
+    # What changes before a frame is in it.
+    assert flips[0] > drawn, "it was changed and not shown"
     thread.join()
-    return time.perf_counter() - begun[0]
+    took = Press(time.perf_counter() - begun[0][0], time.process_time() - begun[0][1])
+    del Window.flip
+    return took
 
 
 if __name__ == "__main__":

@@ -14,14 +14,17 @@ ONE_WORD, ONE_LINE, LINES = "Shuttle", "from the left", "Set up the loom and wea
 
 
 @pytest.fixture
-def bare(display):
+def bare(display, monkeypatch):
     from kivy.app import App
+    from kivy.core.window import Window
     from kivy.uix.floatlayout import FloatLayout
 
     class Bare(App):
         def build(self):
             return FloatLayout()
 
+    # One window serves all tests of a run, with the ground of the place that it showed last.
+    monkeypatch.setattr(Window, "clearcolor", (0, 0, 0, 1))
     with Stage(Bare()) as stage:
         yield stage
 
