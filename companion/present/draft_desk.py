@@ -9,10 +9,11 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from enum import Enum
 
-from companion.draft.cloth import Surface, crossings_of
+from companion.draft.cloth import Surface
 from companion.draft.edits import EditHistory
 from companion.draft.errors import DraftError
-from companion.draft.floats import Threads, longest_floats
+from companion.draft.facts import floats_of
+from companion.draft.floats import Threads
 from companion.draft.model import Draft, Lifted
 from companion.draft.stretches import Stretch, between, copied, number_of
 from companion.present import draft_words as words
@@ -117,7 +118,7 @@ def with_other_floats(desk: Desk) -> Desk:
     longer_than = FLOATS_OVER[(FLOATS_OVER.index(desk.floats_over) + 1) % len(FLOATS_OVER)]
     line = ""
     if longer_than is not None:
-        line = words.longest_words(longest_floats(crossings_of(desk.draft), places=0), desk.surface)
+        line = words.longest_words(floats_of(desk.draft, places=0), desk.surface)
     return replace(desk, floats_over=longer_than, line=line)
 
 

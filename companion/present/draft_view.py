@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 from companion.draft.cloth import Surface, crossings
 from companion.draft.masks import Shed, is_raised
 from companion.draft.model import Colour, Draft, Lifted
+from companion.draft.selvedge import floating_ends
 from companion.present.draft_sheet import Grid, Quarter
 from companion.present.fell import Picture
 
@@ -198,8 +199,11 @@ def _crossings(view: DraftView, grid: Grid) -> tuple[NDArray[np.bool_], NDArray[
     if view.floats_over is None:
         none = np.zeros((grid.rows, grid.columns), dtype=np.bool_)
         return on_top[inner], none, none
-    warp = marked_floats(on_top, view.floats_over)
-    weft = marked_floats(~on_top.T, view.floats_over).T
+    # A floating selvedge is passed over and under by hand, whatever its shaft would say.
+    held = np.ones(on_top.shape[1], dtype=np.bool_)
+    held[[end - first_column for end in floating_ends(view.draft) if 0 <= end - first_column < len(held)]] = False
+    warp = marked_floats(on_top & held, view.floats_over)
+    weft = marked_floats((~on_top & held).T, view.floats_over).T
     return on_top[inner], warp[inner], weft[inner]
 
 
