@@ -7,7 +7,8 @@ from functools import partial
 
 from companion.present.asking import Answer, Asked
 from companion.present.new_warp import Lookup, NewWarp, Telling
-from companion.present.start import ANY_FOLDER, MenuItem
+from companion.present.start import MenuItem
+from companion.present.which_draft import ANY_FOLDER
 
 OTHERWISE, CANNOT_BE_READ = "threaded differently", "cannot be read"
 """Why a draft is no further piece, as a list has room for it; what can be one stands before these."""

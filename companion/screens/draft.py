@@ -214,8 +214,10 @@ class DraftScreen(BoxLayout, Place):  # type: ignore[misc]
         button.opacity = 1.0 if key.possible else _DIM
         look = self.look
         # What is switched on is turned light for dark; the accent is for what most weavers touch.
-        plain = (look.text, look.ground) if key.lit else (look.button, look.text)
-        button.ground, button.color = (look.accent, look.on_accent) if key.main else plain
+        plain = (look.button, look.button_down, look.text)
+        lit = (look.text, look.quiet_text, look.ground)
+        main = (look.accent, look.accent_down, look.on_accent)
+        button.ground, button.ground_down, button.color = main if key.main else lit if key.lit else plain
         button.band = CLEAR if key.yarn is None else (*(part / 255 for part in key.yarn), 1.0)
 
     def _keep_buttons(self, number: int) -> None:
@@ -223,7 +225,7 @@ class DraftScreen(BoxLayout, Place):  # type: ignore[misc]
             self.ids.buttons.remove_widget(button)
         del self._buttons[number:]
         while len(self._buttons) < number:
-            button = WordButton(ground_down=self.look.button_down, disabled_color=self.look.text)
+            button = WordButton(disabled_color=self.look.text)
             button.bind(on_release=lambda released: self._press(released.key))
             self.ids.buttons.add_widget(button)
             self._buttons.append(button)

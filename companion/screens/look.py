@@ -27,6 +27,7 @@ class Look:
     button: RGBA
     button_down: RGBA
     accent: RGBA
+    accent_down: RGBA
     on_accent: RGBA
     left_foot: RGBA
     right_foot: RGBA

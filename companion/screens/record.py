@@ -170,7 +170,7 @@ class RecordScreen(BoxLayout, Place):  # type: ignore[misc]
         button = WordButton(
             text=deed.value,
             ground=self.look.accent if main else self.look.button,
-            ground_down=self.look.button_down,
+            ground_down=self.look.accent_down if main else self.look.button_down,
             color=self.look.on_accent if main else self.look.text,
         )
         button.bind(on_release=lambda _button: self._deeds[deed]())

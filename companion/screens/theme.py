@@ -24,6 +24,7 @@ class Theme:
     """The colours of one look, as hex codes. Every `text` colour keeps 7:1 on the ground it stands on.
 
     There is one accent: on a page it is what most weavers touch there, or what is chosen. The feet have their own.
+    `button_down` and `accent_down` lie under a finger; what is switched on is `text`, and `quiet_text` under a finger.
     """
 
     name: str
@@ -36,6 +37,7 @@ class Theme:
     button_down: str
     grid: str
     accent: str = ORANGE
+    accent_down: str = "#CC8D00"
     on_accent: str = BLACK
     left_foot: str = ORANGE
     right_foot: str = SKY_BLUE

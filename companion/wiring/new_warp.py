@@ -29,8 +29,9 @@ from companion.present.new_warp import (
 from companion.present.outcome_words import FACE_DOWN_ALONE, no_tie_up_words, so_far_words
 from companion.present.piece_feet import ask_feet
 from companion.present.plan_words import taken_words
-from companion.present.start import MenuItem, ask_folder, waiting_for
+from companion.present.start import MenuItem
 from companion.present.ways_of_pieces import no_same_feet_words
+from companion.present.which_draft import ask_folder, waiting_for
 from companion.remap.errors import RemapError
 from companion.remap.pieces import plan_pieces
 from companion.remap.remapped import Remapping, Verdict

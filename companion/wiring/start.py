@@ -16,7 +16,6 @@ from companion.present.asking import Asked
 from companion.present.file_names import draft_choices
 from companion.present.outcome_words import new_drafts_words, putting_back_words, reading_words
 from companion.present.start import (
-    DRAFTS,
     Around,
     BeginDraft,
     Folder,
@@ -33,16 +32,10 @@ from companion.present.start import (
     Start,
     TidyUp,
     WeaveDemo,
-    ask_copy,
-    ask_draft,
-    ask_folder,
-    ask_start,
-    looking_for_copies,
-    refused,
-    waiting_for,
-    waiting_for_draft,
 )
+from companion.present.which_draft import DRAFTS, ask_draft, ask_folder, refused, waiting_for, waiting_for_draft
 from companion.present.which_loom import ask_loom, last_first
+from companion.present.which_warp import ask_copy, ask_start, looking_for_copies
 from companion.screens.flow import FlowPlace
 from companion.weaving.dressing_way import DressingWay
 from companion.weaving.errors import error_words

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from companion.journal.backup import backup_folder, copies_to_put_back
-from companion.present.start import MenuItem, copy_item
+from companion.present.start import MenuItem
+from companion.present.which_warp import copy_item
 from companion.workshop import app
 from companion.workshop.places import sticks
 

@@ -10,8 +10,9 @@ from companion.draft.facing import Facing
 from companion.journal.errors import JournalError
 from companion.journal.snapshots import progress_of
 from companion.present.square_table import corner_picture
-from companion.present.start import CANNOT_BE_OPENED, MenuItem
+from companion.present.start import MenuItem
 from companion.present.warp_in_brief import warp_in_brief
+from companion.present.which_warp import CANNOT_BE_OPENED
 from companion.weaving.dressing_way import DressingWay
 from companion.weaving.errors import WeavingError
 from companion.weaving.warp import LoomProfile

@@ -18,11 +18,12 @@ from companion.present.note import ask_note
 from companion.present.pause import ask_pause
 from companion.present.preferences import Preferences, ask_preferences
 from companion.present.resume import ask_resume
-from companion.present.start import Around, MenuItem, ask_start
+from companion.present.start import Around, MenuItem
 from companion.present.teach import ask_key
 from companion.present.tidy import ask_tidy
 from companion.present.unweaving import ask_newest_out
 from companion.present.which_loom import ask_loom
+from companion.present.which_warp import ask_start
 from companion.weaving import decide
 from companion.weaving.events import FaultKind
 from tests.present.test_looms import FLOOR

@@ -59,11 +59,13 @@ from companion.present.resume import ask_resume
 from companion.present.sections_asked import SectionsTold, ask_sections
 from companion.present.sets import InSet, MenuItem, ask_set, ask_sets
 from companion.present.sheet_page import ask_sheet
-from companion.present.start import Around, ask_copy, ask_start
+from companion.present.start import Around
 from companion.present.tidy import ask_tidy
 from companion.present.tie_up import SET_UP, WEAVE_IT
 from companion.present.weave import WeaveButton
+from companion.present.which_draft import LONG_LIST, ask_draft
 from companion.present.which_loom import ask_loom
+from companion.present.which_warp import ask_copy, ask_start
 from companion.remap.loom.feet_wish import ANY_FEET, FeetWish, FirstFoot, TabbyPlace
 from companion.weaving import decide
 from companion.weaving.cloth_plan import ClothWished, PlanFact
@@ -226,6 +228,8 @@ def flows_of_the_start():
     drafts = [MenuItem("/d/towel.wif", "towel")]
     around = Around(lambda: drafts, lambda _path: Asked("no", ()), lambda: (), lambda key: ask_loom(key, ()))
     yield ask_start([], around)
+    many = [MenuItem(str(number), f"Draft {number}") for number in range(LONG_LIST + 1)]
+    yield ask_draft(replace(around, drafts=lambda: many))
     yield ask_loom("towel", (), in_file=True)
     yield ask_copy("Warp", "is damaged", [MenuItem("c", "Put back 412 entries")])
     yield ask_looms((FLOOR, replace(FLOOR, name="Loom 2")), Units.METRIC, FLOOR)

@@ -19,8 +19,9 @@ from companion.present.note import PHRASES, ask_note
 from companion.present.preferences import LeaveSettings, Preferences, ask_preferences
 from companion.present.resume import ask_resume
 from companion.present.squares import SQUARES
-from companion.present.start import OpenWarp, PutOnLoom, ask_start
+from companion.present.start import OpenWarp, PutOnLoom
 from companion.present.weave import WeaveButton
+from companion.present.which_warp import ask_start
 from companion.remap.loom.loom import Action
 from companion.weaving.decide import jump, note_fault, pause, resume, write_note
 from companion.weaving.events import (

@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 from companion.present.asking import Answered, Asked
-from companion.present.start import Around, Folder, MenuItem, PutOnLoom, ask_draft, ask_folder
+from companion.present.start import Around, Folder, MenuItem, PutOnLoom
+from companion.present.which_draft import BY_LETTER, LONG_LIST, ask_draft, ask_folder, under_letters
 from companion.present.which_loom import ask_loom
 from companion.remap.loom.loom import Action, Loom
 from companion.weaving.warp import LoomProfile
+from companion.workshop.places import asset
 
 FLOOR = LoomProfile("Floor loom", Loom(4, 6), weaving_width_cm=90)
 TABLE = LoomProfile("Table loom", Loom(8, 0, Action.LEVERS))
@@ -76,3 +80,34 @@ def test_an_empty_and_an_unreadable_folder_say_so():
     assert (
         "denied" in ask_folder(Folder("a", "/a", problem="Permission denied"), around().folder, around().opened).detail
     )
+
+
+def test_a_draft_in_a_long_list_is_three_touches_away_by_its_letter():
+    names = [path.stem.replace("-", " ") for path in asset("drafts").iterdir()]
+    drafts = [MenuItem(name, name) for name in ["my towel", *names]]
+    opened = []
+    start = Around(lambda: drafts, lambda _path: Asked("no", ()), lambda: (), opened.append)
+    asked = ask_draft(start)
+    for name in names:
+        letters = next(answer for answer in asked.foot if answer.words == BY_LETTER).leads_to()
+        assert len(letters.answers) <= 9
+        first, *last = letters_of = [
+            answer for answer in letters.answers if answer.words[0] <= name[0].upper() <= answer.words[-1]
+        ]
+        assert not last, letters_of
+        (found,) = (answer for answer in first.leads_to().answers if answer.words == name)
+        found.leads_to()
+        assert opened.pop() == name
+
+
+def test_a_short_list_has_no_letters_and_every_draft_stands_under_exactly_one():
+    few = [MenuItem(str(number), f"Draft {number}") for number in range(LONG_LIST)]
+    start = Around(lambda: few, lambda _path: Asked("no", ()), lambda: (), lambda _key: Asked("no", ()))
+    assert BY_LETTER not in [answer.words for answer in ask_draft(start).foot]
+    names = ["\u00e9toile", "apron", "Apple", "bag", "zebra", "Bib", *few]
+    drafts = [one if isinstance(one, MenuItem) else MenuItem(one, one) for one in names]
+    groups = under_letters(drafts)
+    assert sorted(one.key for some in groups for one in some) == sorted(one.key for one in drafts)
+    assert [[one.words for one in some] for some in groups[:1]] == [["Apple", "apron", "bag", "Bib"]]
+    for some, other in pairwise(groups):
+        assert some[-1].words[0].upper() != other[0].words[0].upper()

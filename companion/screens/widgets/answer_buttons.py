@@ -69,7 +69,7 @@ class AnswerButtons:
                 # What is told of a row may come later, and a finger may lie on it by then.
                 button.detail, button.pictured, button.image = answer.detail, pictured, answer.picture
             button.ground = look.accent if answer.main else look.button
-            button.ground_down = look.button_down
+            button.ground_down = look.accent_down if answer.main else look.button_down
             button.band = CLEAR if answer.yarn is None else (*(part / 255 for part in answer.yarn), 1.0)
             button.color = look.on_accent if answer.main else look.text
             shown.append(button)

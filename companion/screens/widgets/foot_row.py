@@ -1,8 +1,8 @@
 """The row of buttons at the foot of a page: what leads back at one end, what is done with the page at the other.
 
-Both ends are the same on every page, so that a hand finds them without looking: Back is the first slot, Cancel the one
-beside it, and what most weavers touch is the last. The others stand between them, or in a row of their own above where
-their words have no room there.
+Both ends are the same on every page, so that a hand finds them without looking: Back is the first slot, which stays
+empty where no way leads back; Cancel is the one beside it, and what most weavers touch is the last. The others stand
+between them, or in a row of their own above where their words have no room there.
 """
 
 from __future__ import annotations
@@ -86,6 +86,9 @@ class FootRow(BoxLayout):  # type: ignore[misc]
         sizes = filling.sizes
         between = self.width - 3 * sizes.gap
         between -= sum(sizes.word * _WAY for way in (filling.back, filling.cancel) if way is not None)
+        # Who finds no way back there finds nothing else there either, unless the others need the room.
+        kept = filling.back is None and self._fit_in(between - sizes.word * (_WAY + _LAST), filling)
+        between -= sizes.word * _WAY if kept else 0
         beside = self._fit_in(between - sizes.word * _LAST, filling)
         # Rather than take a row from the page, the others stand where nothing is done with it.
         to_the_end = not beside and filling.done is None and self._fit_in(between, filling)
@@ -95,7 +98,7 @@ class FootRow(BoxLayout):  # type: ignore[misc]
             row.clear_widgets()
         self._spare, self._keys = self._keys, {}
         rows = [self._row(filling.others, sizes, filling.look)] if above else []
-        rows.append(self._ends(filling, () if above else filling.others, keep_last=not to_the_end))
+        rows.append(self._ends(filling, () if above else filling.others, kept, keep_last=not to_the_end))
         self.spacing = sizes.gap
         self.height = len(rows) * sizes.action + (len(rows) - 1) * sizes.gap
         self.clear_widgets()
@@ -119,12 +122,14 @@ class FootRow(BoxLayout):  # type: ignore[misc]
             row.add_widget(self._slot(key, sizes, look))
         return row
 
-    def _ends(self, filling: _Filling, others: Sequence[FootKey | None], keep_last: bool) -> BoxLayout:
+    def _ends(
+        self, filling: _Filling, others: Sequence[FootKey | None], keep_first: bool, keep_last: bool
+    ) -> BoxLayout:
         look, sizes = filling.look, filling.sizes
         row = self._row(others or (None,), sizes, look)
-        for key in (filling.cancel, filling.back):
-            if key is not None:
-                row.add_widget(self._slot(key, sizes, look, sizes.word * _WAY), index=len(row.children))
+        ways = [filling.cancel] if filling.cancel is not None else []
+        for key in (*ways, *([filling.back] if keep_first or filling.back is not None else [])):
+            row.add_widget(self._slot(key, sizes, look, sizes.word * _WAY), index=len(row.children))
         if keep_last:
             row.add_widget(self._slot(filling.done, sizes, look, sizes.word * _LAST))
         return row
@@ -146,7 +151,8 @@ class FootRow(BoxLayout):  # type: ignore[misc]
             del self._spare[button]
         self._keys[button] = key
         button.wanted_size = size
-        button.ground, button.ground_down = look.accent if key.main else look.button, look.button_down
+        button.ground = look.accent if key.main else look.button
+        button.ground_down = look.accent_down if key.main else look.button_down
         button.color = look.on_accent if key.main else look.text
         return button
 
