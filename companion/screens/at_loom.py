@@ -5,8 +5,6 @@ What became of a command comes back through `told`, on Kivy's thread.
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from dataclasses import dataclass
 from functools import partial
 from typing import Any
 
@@ -14,19 +12,13 @@ from companion.draft.cloth import Surface
 from companion.draft.facing import Side
 from companion.draft.treadling import TreadlingReading
 from companion.present import help_topics, wording
-from companion.present.asking import AndThen, Answered, Asked, Asks, AtLoom, Elsewhere
-from companion.present.bobbin import ask_bobbin
+from companion.present.asked_at_loom import AskedAtLoom
+from companion.present.asking import AndThen, Asked, AtLoom, Elsewhere
 from companion.present.button_words import DRESS_LOOM
-from companion.present.deeds import NOTHING_TO_UNDO, ask_undo
-from companion.present.elsewhere import ask_elsewhere
-from companion.present.fault import ask_fault
+from companion.present.deeds import NOTHING_TO_UNDO
 from companion.present.fell import Picture
-from companion.present.find import ask_place
 from companion.present.first_look import ask_first_look, is_undressed
-from companion.present.measure import ask_measure
-from companion.present.note import NOTE_WORDS, ask_note
-from companion.present.pause import ask_pause
-from companion.present.resume import ask_resume
+from companion.present.note import NOTE_WORDS
 from companion.present.square_table import may_have_squares
 from companion.present.tie_up import TieUpSigns
 from companion.present.tie_up_now import tie_up_now
@@ -34,8 +26,10 @@ from companion.present.unweaving import ask_newest_out
 from companion.present.weave import WeaveButton, WeavePart, WeaveSigns, weave_signs
 from companion.screens.ask import AskScreen
 from companion.screens.asking_place import AskingPlace
+from companion.screens.awaited import Awaited
 from companion.screens.fell_drawn import FellDrawn
 from companion.screens.flow import FlowEnds
+from companion.screens.loom_ends import LoomEnds
 from companion.screens.surroundings import Surroundings
 from companion.screens.weave import WeaveScreen
 from companion.screens.widgets.foot_row import FootKey
@@ -49,26 +43,6 @@ from companion.weaving.progress import Progress
 from companion.weaving.sensing import FeetState, Judgement
 from companion.weaving.state import re_tie_due
 from companion.weaving.warp import Piece, Warp
-
-_NOTHING_AWAITED: tuple[int, Asks] = (0, lambda _warp, _progress: Answered(()))
-"""How many commands must still come onto the disk before a flow asks on, and what it asks then."""
-
-
-@dataclass(frozen=True, slots=True)
-class LoomEnds:
-    """Where what the weaver does at the loom goes: `submit` takes commands and returns at once.
-
-    `leave_for` goes elsewhere, `feel` takes sensed treadles, `beat` a beat of the beater, `turned` hears which surface
-    of the cloth at the fell is shown from now on. `pressed` hears a touch that says "woven", to judge it like a press
-    of the pedal before it counts; where it is None the touch counts at once.
-    """
-
-    submit: Callable[[Command], None]
-    leave_for: Callable[[Elsewhere], None] = lambda _where: None
-    feel: Callable[[frozenset[int], float], None] = lambda _down, _at_s: None
-    beat: Callable[[float], None] = lambda _at_s: None
-    turned: Callable[[Surface], None] = lambda _surface: None
-    pressed: Callable[[], None] | None = None
 
 
 class LoomPlace(AskingPlace):
@@ -104,7 +78,7 @@ class LoomPlace(AskingPlace):
         self._gamps: set[int] = set()
         self._coming_back: Asked[AtLoom] | None = None
         self._away_ms = away_ms
-        self._on_disk = _NOTHING_AWAITED
+        self._awaited = Awaited()
         self._own = self.weave = WeaveScreen(self._signs(), around.look, around.sizes, mirrored=around.mirrored)
         self.weave.bind(
             on_next=lambda *_: ends.pressed() if ends.pressed else self.go_on(),
@@ -124,7 +98,7 @@ class LoomPlace(AskingPlace):
         elif on_pause and progress.now.paused:
             self._ask_pause()
         elif progress.now.paused or progress.now.piece or progress.now.cloth.picks:
-            self._coming_back = ask_resume(warp, progress, around.facing, around.units, away_ms)
+            self._coming_back = self._asked().coming_back(away_ms)
             self._ask(self._coming_back, at_pause=True)
 
     @property
@@ -159,33 +133,22 @@ class LoomPlace(AskingPlace):
         """The weaver touched a button at the foot of the screen, or tapped the pedal twice where that means one."""
         if action is WeaveButton.BACK:
             self._take_out()
-        elif action is WeaveButton.FAULT:
-            self._ask(ask_fault(self._warp, self._progress, self._around.facing))
-        elif action is WeaveButton.FIND:
-            self._ask(ask_place(self._warp, self._progress, self._around.facing, self._around.units))
-        elif action is WeaveButton.UNDO:
-            asked = ask_undo(self._warp, self._progress, self._around.units)
+        elif action is WeaveButton.TURN:
+            self._turn_over()
+        elif action is WeaveButton.PAUSE:
+            self._ends.submit(pause)
+        else:
+            asked = self._asked().by_button(action, self._flow.half_written(NOTE_WORDS))
             if asked is None:
                 self.say(NOTHING_TO_UNDO)
             else:
                 self._ask(asked)
-        elif action is WeaveButton.MEASURE:
-            self._ask(ask_measure(self._warp, self._progress, self._around.units))
-        elif action is WeaveButton.TURN:
-            self._turn_over()
-        elif action is WeaveButton.NOTE:
-            self._ask(self._asked_note())
-        else:
-            self._ends.submit(pause)
 
-    def _asked_note(self) -> Asked[AtLoom]:
-        begun = self._flow.half_written(NOTE_WORDS)
-        return ask_note(self._warp, self._progress, self._around.units, begun, self._has_squares)
-
-    @property
-    def _has_squares(self) -> bool:
-        piece = self._progress.now.piece
-        return piece in self._gamps or may_have_squares(self._warp.pieces[piece].draft)
+    def _asked(self) -> AskedAtLoom:
+        piece, around = self._progress.now.piece, self._around
+        squares = piece in self._gamps or may_have_squares(self._warp.pieces[piece].draft)
+        reading = self._readings.get(piece)
+        return AskedAtLoom(self._warp, self._progress, self._view, around.facing, around.units, reading, squares)
 
     def _take_out(self) -> None:
         """Show the shed of the newest pick, and the one below it once that is out, however the weaver says so."""
@@ -201,16 +164,12 @@ class LoomPlace(AskingPlace):
             self._ends.submit(take_out)
 
     def _touch_part(self, part: WeavePart) -> None:
-        now, units = self._progress.now, self._around.units
-        match part:
-            case WeavePart.CLOTH:
-                self._turn_over()
-            case WeavePart.PLACE:
-                self._ask(ask_elsewhere(self._warp, self._progress, self._readings.get(now.piece)))
-            case WeavePart.SHUTTLE if self._view is not None and self._view.laid_in is None:
-                self._ask(ask_bobbin(self._view.yarn, self._view.shuttle, units))
-            case WeavePart.TREADLES:
-                self._ends.leave_for(Elsewhere.TIE_UP)
+        if part is WeavePart.CLOTH:
+            self._turn_over()
+        elif part is WeavePart.TREADLES:
+            self._ends.leave_for(Elsewhere.TIE_UP)
+        elif (asked := self._asked().by_part(part)) is not None:
+            self._ask(asked)
 
     def escape(self) -> None:
         """Go one step back out of questions or cords; where nothing is asked, there is nothing to leave."""
@@ -250,7 +209,7 @@ class LoomPlace(AskingPlace):
             cloth.slide = 0.0
         if self.cords is not None:
             self._write_cords(line)
-        if self._on_disk[0]:
+        if self._awaited:
             self._ask_on(number, line)
         elif another_piece and self._flow.asking is not None:
             # Whatever is asked is about cloth of the piece before.
@@ -263,22 +222,19 @@ class LoomPlace(AskingPlace):
 
         `number` is that of the newest entry when last told of.
         """
-        left, asks = self._on_disk
-        done = self._progress.now.number > number
-        self._on_disk = (left - 1, asks) if done and left > 1 else (0, asks)
-        if not done:
+        if self._progress.now.number <= number:
             self._show_own()
-        elif left == 1:
-            # What was asked before is asked of cloth that is no longer so: back leads to the pick.
-            try:
-                asked = asks(self._warp, self._progress)
-            except WeavingError:
-                # The loom was left, or the cloth changed otherwise, before this was on disk.
-                self._show_own()
-                return
-            if isinstance(asked, Asked):
-                self._flow.begin(asked)
-                self._flow.say(line)
+            return
+        # What was asked before is asked of cloth that is no longer so: back leads to the pick.
+        try:
+            asked = self._awaited.one_done(self._warp, self._progress)
+        except WeavingError:
+            # The loom was left, or the cloth changed otherwise, before this was on disk.
+            self._show_own()
+            return
+        if isinstance(asked, Asked):
+            self._flow.begin(asked)
+            self._flow.say(line)
 
     def take_reading(self, piece: int, reading: TreadlingReading) -> None:
         """Say from now on where in its repeats a pick of this piece stands."""
@@ -289,9 +245,7 @@ class LoomPlace(AskingPlace):
         """Offer the squares of this piece from now on: it was found to repeat several of its threadings."""
         self._gamps.add(piece)
         if self._coming_back is not None and self._view is None and piece == self._progress.now.piece:
-            around = self._around
-            asked = ask_resume(self._warp, self._progress, around.facing, around.units, self._away_ms, True)
-            self._flow.instead(self._coming_back, asked)
+            self._flow.instead(self._coming_back, self._asked().coming_back(self._away_ms))
 
     def _signs(self) -> WeaveSigns:
         reading, around = self._readings.get(self._progress.now.piece), self._around
@@ -381,11 +335,7 @@ class LoomPlace(AskingPlace):
 
     def _ask_pause(self) -> None:
         self._rests = True
-        reading = self._readings.get(self._progress.now.piece)
-        asked = ask_pause(
-            self._warp, self._progress, self._around.units, self._around.facing, reading, self._has_squares
-        )
-        self._ask(asked, at_pause=True)
+        self._ask(self._asked().at_pause(), at_pause=True)
 
     def _left(self) -> None:
         """Leave the questions: to the pick or, where another was asked on a pause, to the page of the pause."""
@@ -395,12 +345,11 @@ class LoomPlace(AskingPlace):
             self._show_own()
 
     def _show_own(self) -> None:
-        # Whoever has left a flow is not asked on when the disk is done.
-        self._on_disk = _NOTHING_AWAITED
+        self._awaited.forget()
         super()._show_own()
 
     def _answered(self, result: AtLoom) -> None:
-        if self._on_disk[0]:
+        if self._awaited:
             # A second answer while the disk is still at work on the first means nothing.
             return
         if result is Elsewhere.CORDS:
@@ -409,7 +358,7 @@ class LoomPlace(AskingPlace):
         elif isinstance(result, Elsewhere):
             self._ends.leave_for(result)
         elif isinstance(result, AndThen):
-            self._on_disk = (len(result.commands), result.asks)
+            self._awaited.begin(result)
             for command in result.commands:
                 self._ends.submit(command)
         else:

@@ -20,7 +20,8 @@ from companion.present.squares import MarkWanted
 from companion.present.tie_up import TieUpDeed
 from companion.present.trade_words import in_trade_words, own_words
 from companion.present.wording import LIFT_FIRST, spoken_words
-from companion.screens.at_loom import LoomEnds, LoomPlace
+from companion.screens.at_loom import LoomPlace
+from companion.screens.loom_ends import LoomEnds
 from companion.screens.tie_up import TieUpScreen
 from companion.screens.window import FellsideWindow
 from companion.weaving.answer_woven import answer_woven

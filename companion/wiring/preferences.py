@@ -7,7 +7,8 @@ from dataclasses import replace
 
 from companion.draft.cloth import Surface
 from companion.present.outcome_words import settings_not_kept_words
-from companion.present.preferences import SETTINGS, LeaveSettings, Preferences, SettingsOutcome, Teach, ask_preferences
+from companion.present.preferences import LeaveSettings, Preferences, SettingsOutcome, Teach
+from companion.present.settings_asked import SETTINGS, ask_preferences
 from companion.screens.flow import FlowPlace
 from companion.screens.sounds import Sounds
 from companion.screens.theme import DARK, THEMES

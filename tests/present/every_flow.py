@@ -16,8 +16,9 @@ from companion.present.measure import ask_measure
 from companion.present.new_warp import ask_new_warp
 from companion.present.note import ask_note
 from companion.present.pause import ask_pause
-from companion.present.preferences import Preferences, ask_preferences
+from companion.present.preferences import Preferences
 from companion.present.resume import ask_resume
+from companion.present.settings_asked import ask_preferences
 from companion.present.start import Around, MenuItem
 from companion.present.teach import ask_key
 from companion.present.tidy import ask_tidy

@@ -53,11 +53,12 @@ from companion.present.number_pad import DELETE
 from companion.present.pause import ask_pause
 from companion.present.piece_feet import ask_feet
 from companion.present.plan_cloth import ask_plan
-from companion.present.preferences import Preferences, ask_preferences
+from companion.present.preferences import Preferences
 from companion.present.record_page import RecordDeed
 from companion.present.resume import ask_resume
 from companion.present.sections_asked import SectionsTold, ask_sections
 from companion.present.sets import InSet, MenuItem, ask_set, ask_sets
+from companion.present.settings_asked import ask_preferences
 from companion.present.sheet_page import ask_sheet
 from companion.present.start import Around
 from companion.present.tidy import ask_tidy

@@ -16,8 +16,9 @@ from companion.present.fault import ask_fault
 from companion.present.letters import KeyboardLayout
 from companion.present.measure import ask_measure
 from companion.present.note import PHRASES, ask_note
-from companion.present.preferences import LeaveSettings, Preferences, ask_preferences
+from companion.present.preferences import LeaveSettings, Preferences
 from companion.present.resume import ask_resume
+from companion.present.settings_asked import ask_preferences
 from companion.present.squares import SQUARES
 from companion.present.start import OpenWarp, PutOnLoom
 from companion.present.weave import WeaveButton

@@ -16,8 +16,9 @@ from companion.present.fault import ask_fault
 from companion.present.find import ask_place
 from companion.present.measure import ask_measure
 from companion.present.note import ask_note
-from companion.present.preferences import Preferences, ask_preferences
+from companion.present.preferences import Preferences
 from companion.present.resume import ask_resume
+from companion.present.settings_asked import ask_preferences
 from companion.present.trade_words import AS_WRITTEN, Trade, in_trade_words, own_words, words_quoted, words_written
 from companion.present.weave import weave_signs
 from companion.present.which_loom import ask_loom

@@ -38,7 +38,8 @@ def at_the_screen(path, warp=None, guard=None, shown=False, **looks):
 
     `shown`: every frame is drawn and flipped, for who measures it.
     """
-    from companion.screens.at_loom import LoomEnds, LoomPlace
+    from companion.screens.at_loom import LoomPlace
+    from companion.screens.loom_ends import LoomEnds
     from companion.screens.window import FellsideWindow
     from companion.wiring.ear import Ear
 
