@@ -9,6 +9,8 @@ from functools import partial
 from companion.present.asking import Answer, Answered, Asked, AskedToWrite
 from companion.present.fell import Picture
 from companion.present.start import SETS_OF_PROJECTS, MenuItem
+from companion.present.which_draft import OWN_FIRST
+from companion.present.which_warp import BY_USE
 
 MAKE_SET = "Make a set"
 ADD_DRAFT, ADD_WARP, SET_WORDS = "Add a draft", "Add a warp", "Add words"
@@ -79,20 +81,25 @@ class InSet:
     problem: str = ""
 
 
+def in_set_words(members: int) -> str:
+    """Return how much is in a set."""
+    return f"{members} in it"
+
+
 def ask_sets(sets: Sequence[MenuItem], done: str = "") -> Asked[SetsDeed]:
     """Ask which set to see, or for the title of a new one."""
     rows: tuple[Answer[SetsDeed], ...] = tuple(
-        Answer(one.words, partial(_see, one.key), detail=one.detail, own=True) for one in sets
+        Answer(one.words, partial(_see, one.key), detail=one.detail, own=True, picture=one.picture) for one in sets
     )
     make: Answer[SetsDeed] = Answer(
         MAKE_SET, lambda: AskedToWrite("What is the set called?", lambda title: Answered(MakeSet(title)))
     )
     hint = "Drafts and warps that belong together, such as four shafts and eight"
-    return Asked(SETS_OF_PROJECTS, rows, detail=done or hint, foot=(make,), as_list=True, topic="Sets")
+    return Asked(SETS_OF_PROJECTS, rows, detail=done or hint, foot=(make,), as_list=True, pictured=True, topic="Sets")
 
 
 def ask_set(
-    title: str, members: Sequence[InSet], drafts: Sequence[MenuItem], warps: Sequence[str], done: str = ""
+    title: str, members: Sequence[InSet], drafts: Sequence[MenuItem], warps: Sequence[MenuItem], done: str = ""
 ) -> Asked[SetDeed]:
     """Show what is in a set side by side, and ask what is to be done with it; `done` says what was done last."""
     shown: tuple[Answer[SetDeed], ...] = tuple(
@@ -102,8 +109,7 @@ def ask_set(
     if drafts:
         add.append(Answer(ADD_DRAFT, partial(_ask_which, "draft", tuple(drafts))))
     if warps:
-        named = tuple(MenuItem(name, name) for name in warps)
-        add.append(Answer(ADD_WARP, partial(_ask_which, "warp", named)))
+        add.append(Answer(ADD_WARP, partial(_ask_which, "warp", tuple(warps))))
     say: Answer[SetDeed] = Answer(
         SET_WORDS, lambda: AskedToWrite("Words of your own for the set", lambda words: Answered(SayInSet(words)))
     )
@@ -111,7 +117,7 @@ def ask_set(
         Answer(ALL_SHEETS, lambda: Answered(WriteSheets())),
         Answer(ONE_BUNDLE, lambda: Answered(WriteBundle())),
     )
-    hint = f"{len(members)} in it; touch one to move it" if members else "Nothing is in it yet"
+    hint = f"{in_set_words(len(members))}; touch one to move it" if members else "Nothing is in it yet"
     foot = (*add, say, *(papers if members else ()))
     return Asked(title, shown, detail=done or hint, foot=foot, own=(title,), topic="A set")
 
@@ -121,7 +127,8 @@ def _ask_which(kind: str, items: tuple[MenuItem, ...]) -> Asked[SetDeed]:
         Answer(item.words, partial(_put, kind, item.key), detail=item.detail, own=True, picture=item.picture)
         for item in items
     )
-    return Asked(f"Which {kind}?", rows, as_list=True)
+    first = OWN_FIRST if kind == "draft" else BY_USE
+    return Asked(f"Which {kind}?", rows, detail=first, as_list=True, pictured=True)
 
 
 def _ask_member(one: InSet) -> Asked[SetDeed]:

@@ -11,6 +11,7 @@ from pathlib import PurePath
 from companion.draft.units import counted
 from companion.present.asking import Answer, Answered, Asked, AskedToWrite
 from companion.present.start import TIDY_UP, MenuItem
+from companion.present.which_warp import BY_USE
 from companion.present.wording import BETWEEN, ago_words
 
 WORKING = "One moment"
@@ -81,26 +82,40 @@ TidyWanted = RenameWarp | CopyWarp | BinWarp | RenameDraft | CopyDraft | BinDraf
 
 
 def ask_tidy(
-    warps: Sequence[str], binned: Sequence[MenuItem], done: str = "", drafts: Sequence[MenuItem] = ()
+    warps: Sequence[MenuItem], binned: Sequence[MenuItem], done: str = "", drafts: Sequence[MenuItem] = ()
 ) -> Asked[TidyWanted]:
     """Ask which warp or which own draft to rename, copy or put away; `done` says what was done last."""
-    detail = "warp" if drafts else ""
+    names = tuple(warp.key for warp in warps)
     rows: tuple[Answer[TidyWanted], ...] = tuple(
-        Answer(warp, partial(_ask_what, warp, tuple(warps)), detail=detail, own=True) for warp in warps
+        Answer(
+            warp.words,
+            partial(_ask_what, warp.key, names),
+            detail=BETWEEN.join(part for part in ("warp" if drafts else "", warp.detail) if part),
+            own=True,
+            picture=warp.picture,
+        )
+        for warp in warps
     )
     rows += tuple(
-        Answer(draft.words, partial(_ask_draft, draft), detail=f"{DRAFT}{BETWEEN}{draft.detail}", own=True)
+        Answer(
+            draft.words,
+            partial(_ask_draft, draft),
+            detail=BETWEEN.join(part for part in (DRAFT, draft.detail) if part),
+            own=True,
+            picture=draft.picture,
+        )
         for draft in drafts
     )
     full: Answer[TidyWanted] = Answer(f"The bin: {len(binned)}", partial(_ask_bin, tuple(binned)))
-    hint = "Touch a warp to rename, copy or put it away" if warps else "No warp is on the shelf"
+    hint = f"{BY_USE}: touch one to rename, copy or put it away" if warps else "No warp is on the shelf"
     return Asked(
         TIDY_UP,
         rows,
-        detail=done or ("Touch one to rename, copy or put it away" if drafts else hint),
+        detail=done or (f"{BY_USE}, drafts below: touch one to rename, copy or put it away" if drafts else hint),
         foot=(full,) if binned else (),
         as_list=True,
-        own=tuple(warps),
+        own=names,
+        pictured=True,
         topic="Tidying up",
     )
 

@@ -78,6 +78,18 @@ def beside_screen(ways: Navigator, work: Callable[[], None], later: Callable[[],
     return at_once
 
 
+def fill_in(ways: Navigator, side: FlowPlace, look: Callable[[], Asked[Any]]) -> None:
+    """Put what `look` finds out onto the question that stands at `side`, unless the weaver has gone on from it."""
+    asked = side.asking
+
+    def do() -> None:
+        told = look()
+        if asked is not None:
+            ways.window.post(lambda: side.instead(asked, told))
+
+    threading.Thread(target=do, name="look what is told of a list", daemon=True).start()
+
+
 class Asking(Protocol):
     """A place on which a question stands."""
 

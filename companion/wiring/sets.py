@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import partial
 from pathlib import Path
 
+from companion.draft.facing import Facing
 from companion.draft.units import counted
 from companion.journal.disk import write_whole
 from companion.journal.errors import JournalError
+from companion.present.asking import Asked
 from companion.present.file_names import draft_choices
 from companion.present.outcome_words import SAVING, did_not_work_words, files_written_words
 from companion.present.sets import (
@@ -23,6 +26,7 @@ from companion.present.sets import (
     WriteSheets,
     ask_set,
     ask_sets,
+    in_set_words,
 )
 from companion.present.square_table import corner_picture
 from companion.present.start import MenuItem
@@ -30,9 +34,11 @@ from companion.record.ink import usual_paper
 from companion.record.ink_pdf import pdf_of
 from companion.screens.flow import FlowPlace
 from companion.weaving.errors import WeavingError, error_words
-from companion.wiring.background import on_with
+from companion.wiring.background import fill_in, on_with
 from companion.wiring.navigator import Navigator
+from companion.wiring.start_warps import as_told, told_of_all
 from companion.workshop import app
+from companion.workshop.drafts_seen import seen
 from companion.workshop.places import asset, drafts_to_choose_from, home
 from companion.workshop.project_sets import ProjectSetError, read_set
 from companion.workshop.set_papers import overview_of, set_bundle, sheets_of
@@ -55,7 +61,10 @@ def show_sets(ways: Navigator) -> None:
     """Show the sets that there are, to see one or to make one."""
 
     def make(done: str = "") -> FlowPlace:
-        return FlowPlace(ask_sets(_sets(), done), ways.around, chosen)
+        sets = _sets()
+        place = FlowPlace(ask_sets(sets, done), ways.around, chosen)
+        fill_in(ways, place, lambda: ask_sets([_told_of_set(one, ways.around.facing) for one in sets], done))
+        return place
 
     def chosen(deed: SetsDeed) -> None:
         match deed:
@@ -79,6 +88,17 @@ def _sets() -> list[MenuItem]:
         return []
 
 
+def _told_of_set(one: MenuItem, facing: Facing) -> MenuItem:
+    """Return a set with how much is in it, and the cloth of its first."""
+    try:
+        _title, _words, listed = look_at_set(Path(one.key), app.shelf())
+    except _REFUSALS:
+        return one
+    drafts = [member.member.warp.pieces[0].draft for member in listed if member.member is not None]
+    picture = corner_picture(drafts[0], facing) if drafts else None
+    return replace(one, detail=in_set_words(len(listed)), picture=picture)
+
+
 class _SetWay:
     """The page of one set, made anew with every change."""
 
@@ -98,8 +118,15 @@ class _SetWay:
         members = [self._seen(one) for one in listed]
         drafts = draft_choices(drafts_to_choose_from(home()), home(), asset("drafts"))
         others = [draft for draft in drafts if Path(draft.key).parent != self._folder]
-        asked = ask_set(title, members, others, app.shelf().names_by_use(), done)
-        place = FlowPlace(asked, self._ways.around, self._do)
+        warps = [MenuItem(name, name) for name in app.shelf().names_by_use()]
+        place = FlowPlace(ask_set(title, members, others, warps, done), self._ways.around, self._do)
+
+        def look() -> Asked[SetDeed]:
+            facing, now_ms = self._ways.around.facing, app.now_ms()
+            seen_drafts = [seen(draft, facing, now_ms) for draft in others]
+            return ask_set(title, members, seen_drafts, as_told(warps, told_of_all(facing)), done)
+
+        fill_in(self._ways, place, look)
         self._shown = place
         return place
 

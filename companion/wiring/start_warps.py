@@ -9,6 +9,7 @@ from dataclasses import replace
 from companion.draft.facing import Facing
 from companion.journal.errors import JournalError
 from companion.journal.snapshots import progress_of
+from companion.present.preferences import dressing_way
 from companion.present.square_table import corner_picture
 from companion.present.start import MenuItem
 from companion.present.warp_in_brief import warp_in_brief
@@ -18,6 +19,7 @@ from companion.weaving.errors import WeavingError
 from companion.weaving.warp import LoomProfile
 from companion.wiring.dressing import dressing_words
 from companion.workshop import app
+from companion.workshop.preference_file import load_preferences, preference_file
 
 
 def told_of_warps(way: DressingWay, facing: Facing) -> dict[str, MenuItem]:
@@ -33,6 +35,13 @@ def told_of_warps(way: DressingWay, facing: Facing) -> dict[str, MenuItem]:
                 brief = warp_in_brief(warp, progress, now_ms, dressing_words(warp, progress, way))
                 told[name] = MenuItem(name, name, brief, corner_picture(warp.pieces[0].draft, facing))
     return told
+
+
+def told_of_all(facing: Facing) -> dict[str, MenuItem]:
+    """Return the same for a weaver who dresses as the settings say; nothing where the shelf cannot be read."""
+    with suppress(JournalError):
+        return told_of_warps(dressing_way(load_preferences(preference_file())), facing)
+    return {}
 
 
 def loom_used_last() -> LoomProfile | None:

@@ -16,6 +16,7 @@ from companion.journal.bin import (
     throw_away,
 )
 from companion.journal.errors import JournalError
+from companion.present.asking import Asked
 from companion.present.file_names import draft_choices
 from companion.present.start import MenuItem
 from companion.present.tidy import (
@@ -35,9 +36,11 @@ from companion.present.tidy import (
     tidied_words,
 )
 from companion.screens.flow import FlowPlace
-from companion.wiring.background import on_with
+from companion.wiring.background import fill_in, on_with
 from companion.wiring.navigator import Navigator
+from companion.wiring.start_warps import as_told, told_of_all
 from companion.workshop import app
+from companion.workshop.drafts_seen import seen
 from companion.workshop.drafts_tidied import (
     copy_draft,
     drafts_in_bin,
@@ -71,6 +74,11 @@ def _place(ways: Navigator, done: str = "") -> FlowPlace:
             binned_item(str(one.path), one.path.stem, now_ms - one.at_ms, draft=True) for one in drafts_in_bin(folder)
         ]
     drafts = draft_choices(own_drafts(home()), home(), asset("drafts"))
+    warps = [MenuItem(name, name) for name in app.shelf().names_by_use()]
+
+    def look() -> Asked[TidyWanted]:
+        seen_drafts = [seen(draft, ways.around.facing, now_ms) for draft in drafts]
+        return ask_tidy(as_told(warps, told_of_all(ways.around.facing)), items, done, seen_drafts)
 
     def chosen(wanted: TidyWanted) -> None:
         def work() -> str | JournalError:
@@ -87,7 +95,8 @@ def _place(ways: Navigator, done: str = "") -> FlowPlace:
         else:
             ways.replace(partial(_place, ways, outcome))
 
-    place = FlowPlace(ask_tidy(app.shelf().names_by_use(), items, done, drafts), ways.around, chosen)
+    place = FlowPlace(ask_tidy(warps, items, done, drafts), ways.around, chosen)
+    fill_in(ways, place, look)
     return place
 
 

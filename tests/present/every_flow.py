@@ -62,7 +62,7 @@ def flows():
     yield ask_start([MenuItem("w", "Warp")], around)
     yield ask_new_warp(new_warp(), LOOKUP)
     yield ask_key(True, lambda: None)
-    yield ask_tidy(["Warp", "Other"], drafts)
+    yield ask_tidy([MenuItem(name, name) for name in ("Warp", "Other")], drafts)
 
 
 def steps_of(flow):

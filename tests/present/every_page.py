@@ -171,7 +171,7 @@ def further_flows():
     sections = lever_draft([0, 1, 0, 1], [Section("Hem", 2), Section("Mat", 2)])
     yield ask_sections(SectionsTold(sections, Units.INCH))
     yield ask_sets([MenuItem("s", "Samples")])
-    yield ask_set("Samples", [InSet("draft", "d", "Towel", None)], [MenuItem("d", "Towel")], ["Warp"])
+    yield ask_set("Samples", [InSet("draft", "d", "Towel", None)], [MenuItem("d", "Towel")], [MenuItem("Warp", "Warp")])
     yield ask_sheet("Towel", SheetWords(("Keep the edges slack.",), ("Wash warm.",)))
     yield asked_for(starred=True, text="again", can_mark=True)
     yield asked_for(can_mark=True)
@@ -245,7 +245,7 @@ def flows_of_the_start():
     yield ask_new_warp(new_warp(3), LOOKUP)
     yield ask_piece(new_warp(), LOOKUP, drafts)
     yield from feet_of_pieces()
-    yield ask_tidy(["Warp"], [], drafts=drafts)
+    yield ask_tidy([MenuItem("Warp", "Warp")], [], drafts=drafts)
     yield ask_sheet("Towel", SheetWords())
 
 

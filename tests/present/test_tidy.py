@@ -19,6 +19,10 @@ from companion.present.tidy import (
 )
 
 
+def named(*names):
+    return [MenuItem(name, name) for name in names]
+
+
 def lead(asked, *words):
     for word in words:
         (answer,) = (answer for answer in (*asked.answers, *asked.foot) if answer.words == word)
@@ -27,7 +31,7 @@ def lead(asked, *words):
 
 
 def test_a_warp_is_renamed_copied_or_put_into_the_bin():
-    asked = ask_tidy(("Rug", "Rug 2"), ())
+    asked = ask_tidy(named("Rug", "Rug 2"), ())
     written = lead(asked, "Rug", "Another name")
     assert (written.words, written.written) == ("Another name for Rug", "Rug")
     assert written.leads_to("Mat") == Answered(RenameWarp("Rug", "Mat"))
@@ -38,7 +42,7 @@ def test_a_warp_is_renamed_copied_or_put_into_the_bin():
 
 
 def test_an_empty_bin_is_not_offered_and_a_full_one_is_emptied_only_after_a_question():
-    assert ask_tidy(("Rug",), ()).foot == ()
+    assert ask_tidy(named("Rug"), ()).foot == ()
     asked = ask_tidy((), (MenuItem("key", "Towel", "thrown away 3 days ago"),))
     assert asked.detail == "No warp is on the shelf"
     assert lead(asked, "The bin: 1", "Towel") == Answered(TakeOutOfBin("key"))
@@ -54,7 +58,7 @@ def test_what_was_done_is_said_in_a_line():
     assert tidied_words(BinWarp("Rug"), "Rug") == "Rug is in the bin, whole"
     assert tidied_words(TakeOutOfBin("key"), "Rug 2") == "Rug 2 is back on the shelf"
     assert tidied_words(EmptyBin(), "", 2) == "2 warps removed for good"
-    assert ask_tidy(("Mat",), (), "Rug is called Mat now").detail == "Rug is called Mat now"
+    assert ask_tidy(named("Mat"), (), "Rug is called Mat now").detail == "Rug is called Mat now"
 
 
 def test_a_warp_in_the_bin_says_since_when_and_a_clock_set_back_does_no_harm():
@@ -64,7 +68,7 @@ def test_a_warp_in_the_bin_says_since_when_and_a_clock_set_back_does_no_harm():
 
 def test_a_draft_of_ones_own_is_renamed_copied_or_put_into_the_bin_too():
     key, binned = "/home/w/Documents/towel.wif", (MenuItem("/bin/7/mat.wif", "mat", "draft"),)
-    asked = ask_tidy(("Rug",), binned, "", (MenuItem(key, "towel", "Documents"),))
+    asked = ask_tidy(named("Rug"), binned, "", (MenuItem(key, "towel", "Documents"),))
     assert [answer.detail for answer in asked.answers] == ["warp", "draft · Documents"]
     assert lead(asked, "towel", "Another name").leads_to("mat") == Answered(RenameDraft(key, "mat"))
     assert lead(asked, "towel", "A copy").leads_to("mat") == Answered(CopyDraft(key, "mat"))

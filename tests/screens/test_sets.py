@@ -39,6 +39,9 @@ def test_a_set_is_made_of_a_draft_and_a_warp_and_handed_on(home):
             stage.until(lambda: stage.app.place.ask.ids.detail.text.startswith("Written: "))
         stage.until(folder.with_suffix(".zip").exists)
         choose(stage, "Back")
+        # The list of sets shows how much is in each, and its cloth, once that has been read.
+        stage.until(lambda: [answer.detail for answer in stage.app.place.asking.answers] == ["2 in it"])
+        assert stage.app.place.asking.answers[0].picture is not None
         choose(stage, "Mats")
         stage.until(lambda: len(stage.app.place.asking.answers) == 2)
     assert {path.name for path in (folder / "sheets").iterdir()} == {"Scarf sheet.pdf", "Towel sheet.pdf"}

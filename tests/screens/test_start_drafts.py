@@ -89,6 +89,10 @@ def test_a_finger_that_lies_on_a_row_while_its_title_comes_has_chosen_that_row(h
 
 
 def test_every_draft_of_a_full_folder_shows_its_cloth_in_the_end(home):
+    from kivy.graphics import Rectangle
+
+    from companion.screens.widgets.cloth_picture import ClothPicture
+
     full = home / "Full"
     full.mkdir()
     for number in range(100):
@@ -104,7 +108,12 @@ def test_every_draft_of_a_full_folder_shows_its_cloth_in_the_end(home):
         stage.touch(place.ask.button("More"))
         page = offers(place.ask)
         stage.until(lambda: all(answer.picture is not None for answer in place.ask.asked.answers))
-        # The page that the weaver turned to stays.
+        # Each cloth lies in its own row, and on the page that the weaver turned to.
+        for row in place.ask._answers.children:
+            (cloth,) = (part for part in row.children if isinstance(part, ClothPicture))
+            (drawn,) = (ink for ink in cloth.canvas.before.children if isinstance(ink, Rectangle))
+            assert row.y <= drawn.pos[1]
+            assert drawn.pos[1] + drawn.size[1] <= row.top + 1
         assert offers(place.ask) == page
 
 

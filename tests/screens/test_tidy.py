@@ -54,9 +54,13 @@ def test_a_warp_gets_another_name_a_copy_and_comes_back_from_the_bin(shelf):
     program = opened()
     with program, Stage(program.window) as stage:
         fits(stage)
-        for words in ("Tidy up", "Scarf"):
-            choose(stage, words)
-            fits(stage)
+        choose(stage, "Tidy up")
+        # What is put away is known by its cloth and how far it is.
+        stage.until(lambda: stage.app.place.asking.answers[0].picture is not None)
+        assert "pick 2 of" in stage.app.place.asking.answers[0].detail
+        fits(stage)
+        choose(stage, "Scarf")
+        fits(stage)
         choose(stage, "Another name")
         fits(stage)
         write(stage, "Shawl")

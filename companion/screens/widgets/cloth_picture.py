@@ -67,10 +67,12 @@ class ClothPicture(Widget):  # type: ignore[misc]
 
     def down(self) -> tuple[float, float]:
         """Return where the image begins, from the lower edge of the window's own up to its top, and how high it is."""
+        # Kivy's own `top` follows a new height only after those who draw for it.
+        top = self.y + self.height
         if self._texture is None:
-            return self.top, 0.0
+            return top, 0.0
         across, down = self._texture.size
-        return self.top, down * min(self.width / across, self.height / down)
+        return top, down * min(self.width / across, self.height / down)
 
     def _draw(self, *_: Any) -> None:
         self.canvas.before.clear()
