@@ -12,7 +12,7 @@ from companion.draft.shorthand_print import print_sley
 from companion.draft.sley import Sley, print_reed
 from companion.draft.units import Units, counted, measured_words
 from companion.draft.winding_list import WoundTurn, winding_words
-from companion.present.dressing_words import middle_words, raddle_words
+from companion.present.dressing_counts_words import middle_words, raddle_words
 from companion.weaving.dressing_counts import DressingCounts
 
 _WIDTH = 78

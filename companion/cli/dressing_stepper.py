@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from functools import partial
 from itertools import chain
 
+from companion.cli.dressing_keys import ALL_DONE, HELP, KEYS
 from companion.cli.dressing_tying import all_tied, tie_next, treadles_to_tie, tying_lines, untie_last
 from companion.cli.mistake_typed import end_typed, mend_words, mistake_typed
 from companion.cli.typed import whole
@@ -26,12 +27,12 @@ from companion.present.dressing_words import (
     group_check_words,
     left_words,
     look_at_words,
-    near_words,
     place_of,
     steps_words,
     task_words,
     trial_words,
 )
+from companion.present.mending_words import near_words
 from companion.present.wording import BETWEEN
 from companion.remap.loom.loom import Action
 from companion.weaving.decide import Command, pause, resume, undo, write_note
@@ -50,31 +51,6 @@ from companion.weaving.dressing_way import BY_ENDS, DressingWay
 from companion.weaving.errors import WeavingError, error_words
 from companion.weaving.trial_weave import ends_near
 from companion.workshop.loomside import AtTheLoom
-
-HELP = "enter = done, b = back, q = leave, ? = the other keys"
-ALL_DONE = "the loom is dressed; fellside weave begins the cloth"
-_KEYS = (
-    ("enter", "these are done; right, in the test weave"),
-    ("b", "back: take them out again"),
-    ("a", "say it once more"),
-    ("h", "end by end (turn by turn when winding), or group by group"),
-    ("g N", "groups of at most N ends"),
-    ("t N", "take out the last N ends, dents or sheds; t N TASK of another task"),
-    ("f", "go from the other side (before anything is done)"),
-    ("o TASK", "go to another task: winding, threading, sleying, …"),
-    ("d", "this task is done"),
-    ("s", "skip this task"),
-    ("p PLAN", "ends in the dents: 2, or (1 1 2 2 0)x20"),
-    ("r REED", "the reed: 10/in, 4/cm"),
-    ("m END", "a mistake at this end: how to mend it; m END mended WORDS notes it; m 13-16 for several"),
-    ("m dent N", "the same for a dent"),
-    ("e END", "on which heddles the ends near this one belong"),
-    ("w WORDS", "this shed of the test weave is wrong"),
-    ("n WORDS", "note these words"),
-    ("u", "undo: names the newest entry, once more takes it back"),
-    ("l", "the tasks and how far they are"),
-    ("q", "leave; everything is kept"),
-)
 
 
 @dataclass(slots=True)
@@ -186,7 +162,7 @@ class DressingStepper:
     def _act(self, word: str, rest: str) -> list[str]:
         match word:
             case "?":
-                return [f"  {key:<8}  {does}" for key, does in _KEYS]
+                return [f"  {key:<8}  {does}" for key, does in KEYS]
             case "l":
                 return self._tasks()
             case "a":

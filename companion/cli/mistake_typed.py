@@ -6,7 +6,7 @@ from functools import partial
 from typing import NamedTuple
 
 from companion.cli.typed import whole
-from companion.present.dressing_words import dent_mending_words, mending_words
+from companion.present.mending_words import dent_mending_words, mending_words
 from companion.weaving.decide import Command
 from companion.weaving.dressing import Dressing, mistakes_of
 from companion.weaving.dressing_commands import note_mistake

@@ -13,15 +13,8 @@ from companion.draft.units import Units, counted, per_length_words
 from companion.draft.winding_list import MOST_AT_ONCE
 from companion.present.asking import Answer, Answered, Asked, AtDressing, Commands, Elsewhere
 from companion.present.dents import ask_dents, reed_bounds, reed_length_cm
-from companion.present.dressing_words import (
-    CALLED,
-    LOOKS_SO,
-    MAKING_READY,
-    counts_in_brief,
-    how_far_words,
-    left_words,
-    task_words,
-)
+from companion.present.dressing_counts_words import counts_in_brief
+from companion.present.dressing_words import CALLED, LOOKS_SO, MAKING_READY, how_far_words, left_words, task_words
 from companion.present.number_pad import Wanted, ask_amount, ask_number
 from companion.present.wording import BETWEEN, ago_words
 from companion.weaving.decide import Command, re_tie, resume

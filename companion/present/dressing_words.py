@@ -3,21 +3,17 @@
 from __future__ import annotations
 
 from bisect import bisect_right
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from itertools import accumulate, groupby
 
 from companion.draft.facing import Facing, Side
 from companion.draft.masks import NO_SHAFT, print_shed
 from companion.draft.model import Draft
-from companion.draft.repeat_search import read_repeats
-from companion.draft.shorthand_print import print_run
 from companion.draft.sley import print_reed
-from companion.draft.units import Units, counted, measured_words
-from companion.draft.winding_list import winding_words
+from companion.draft.units import counted
 from companion.present.wording import BETWEEN
 from companion.weaving.dressing import Dressing, steps_of
 from companion.weaving.dressing_commands import ONE_OF
-from companion.weaving.dressing_counts import DressingCounts
 from companion.weaving.dressing_events import (
     Dressed,
     DressingEvent,
@@ -30,9 +26,8 @@ from companion.weaving.dressing_events import (
     TaskSettled,
     TaskState,
 )
-from companion.weaving.dressing_mending import DentMending, Mending
 from companion.weaving.dressing_view import DressingStep, DressingView, TaskView, TrialView
-from companion.weaving.trial_weave import NeighboursAlike, TrialShed
+from companion.weaving.trial_weave import TrialShed
 from companion.weaving.warp import Warp
 
 EMPTY_DENT = "·"
@@ -78,7 +73,7 @@ def step_words(step: DressingStep, task: DressingTask, draft: Draft) -> str:
         return draft.yarns[step.yarns[0]].name
     if task is DressingTask.SLEYING:
         return str(len(step.ends)) if step.ends else EMPTY_DENT
-    return "+".join(_shaft(shaft) for shaft in step.shafts)
+    return "+".join(shaft_sign(shaft) for shaft in step.shafts)
 
 
 def steps_words(steps: Sequence[DressingStep], task: DressingTask, draft: Draft) -> str:
@@ -190,89 +185,6 @@ def look_at_words(shed: TrialShed, levers: bool) -> str:
     return f"look at the ties of {one} {shed.pressed[0] + 1}: tied to {print_shed(shed.up)}, and to nothing else"
 
 
-def near_words(ends: Sequence[int], shafts: Sequence[int | None]) -> str:
-    """Return on which heddles the ends near a place belong: `end 40 on 4, end 41 on 1`."""
-    return ", ".join(f"end {end + 1} on {_shaft(shaft)}" for end, shaft in zip(ends, shafts, strict=True))
-
-
-def neighbours_words(near: NeighboursAlike, end: int) -> tuple[str, ...]:
-    """Return what to look at where an end (index) stands with a neighbour in plain weave, a line each."""
-    place = near.ends.index(end)
-    beside = [near_words(near.ends[at : at + 1], near.shafts[at : at + 1]) for at in (place - 1, place + 1)]
-    there = [words for words in beside if words]
-    return (
-        f"Look: it belongs on {_on(near.shafts[place])}, beside {' and '.join(there)}",
-        "Is it on a wrong heddle, has it changed places with a neighbour, or is an end missing there?",
-    )
-
-
-def mending_words(mending: Mending) -> str:
-    """Return how a mistake in the threading is mended."""
-    again = "thread it again" if mending.first == mending.last else "thread them again"
-    if mending.out is not None:
-        again = f"take out {counted(mending.out, 'end')} and thread them again"
-    if mending.first != mending.last:
-        shafts = " ".join(_shaft(shaft) for shaft in mending.shafts)
-        ends = f"ends {mending.first + 1} to {mending.last + 1} belong on {shafts}"
-        return f"{ends}: put repair heddles there, or {again}"
-    end, (shaft,) = f"end {mending.first + 1}", mending.shafts
-    if not mending.threaded:
-        return f"{end} is not threaded yet: it belongs on {_on(shaft)}"
-    if shaft is None:
-        return f"{end} belongs on no shaft: draw it out of its heddle"
-    return f"{end} belongs on {_on(shaft)}: put a repair heddle on that shaft, or {again}"
-
-
-def dent_mending_words(mending: DentMending) -> str:
-    """Return how a mistake in the sleying is mended: `dent 3 takes ends 5 and 6: take out 4 dents …`."""
-    first, last = mending.first + 1, mending.last + 1
-    if not mending.sleyed:
-        return f"dent {mending.dent + 1} is not sleyed yet: {_held(first, last)}"
-    out = "sley it again" if mending.out is None else f"take out {counted(mending.out, 'dent')} and sley them again"
-    return f"dent {mending.dent + 1} {_held(first, last)}: {out}"
-
-
-def _held(first: int, last: int) -> str:
-    return "stays empty" if last < first else f"takes end {first}" if first == last else f"takes ends {first} to {last}"
-
-
-def counts_in_brief(draft: Draft, counts: DressingCounts, units: Units, facing: Facing) -> Iterator[str]:
-    """Yield what is counted before, a line each: ends, heddles and what lacks, what is wound, where in the reed."""
-    colours = ", ".join(f"{one.ends:,} {draft.yarns[one.yarn].name}" for one in counts.yarns)
-    yield f"{counted(counts.ends, 'end')}: {colours}"
-    heddles = "   ".join(f"{shaft + 1}: {needed}" for shaft, needed in enumerate(counts.heddles))
-    short = ", ".join(f"{one.heddles} on {one.shaft + 1}" for one in counts.short or ())
-    enough = "; the loom has enough" if counts.short == () else ""
-    yield f"heddles on {heddles}{f'; too few: {short}' if short else enough}"
-    yield f"wound: {winding_words(counts.winding, draft.yarns)}"
-    if counts.dents is not None:
-        yield f"{counted(counts.dents, 'dent')}, {measured_words(counts.width_cm, units)} wide"
-        yield begin_words(counts, facing)
-    if counts.raddle:
-        yield f"in the spaces of the raddle: {raddle_words(counts)}"
-
-
-def raddle_words(counts: DressingCounts) -> str:
-    """Return the ends in the spaces of the raddle, from the side of end 1, read as repeats: `20x3 12`."""
-    return print_run(read_repeats(counts.raddle))
-
-
-def begin_words(counts: DressingCounts, facing: Facing) -> str:
-    """Return where a warp begins in the reed to lie centred, by the end of the reed where its length is known."""
-    side = facing.first_end.value
-    if counts.start_dent is not None:
-        return f"centred: begin in dent {counts.start_dent:,} from the {side} end of the reed"
-    if counts.dents is None or counts.beside_middle is None:
-        return ""
-    return f"centred: begin on the {side} in {middle_words(counts.dents, counts.beside_middle)}"
-
-
-def middle_words(dents: int, beside_middle: int) -> str:
-    """Return which dent from the middle of the reed is the first: `dent 16 from the middle (the middle dent is 1)`."""
-    odd = " (the middle dent is 1)" if dents % 2 else ""
-    return f"dent {beside_middle:,} from the middle of the reed{odd}"
-
-
 def task_words(view: TaskView) -> str:
     """Return a task with what became of it: `Threading: 24 of 90`, `Beaming: done, 12 min`."""
     done = f"{view.done:,} of {view.total:,}" if view.done and view.state is TaskState.TO_DO else view.state.value
@@ -307,9 +219,11 @@ def dressing_deed_words(event: DressingEvent) -> str:
             return f"mistake in {task.value}, {ends}: {'mended' if mended else 'found'}{f', {note}' if note else ''}"
 
 
-def _on(shaft: int | None) -> str:
+def on_shaft(shaft: int | None) -> str:
+    """Return where an end hangs: `shaft 3`, `no shaft`."""
     return "no shaft" if shaft is None else f"shaft {shaft + 1}"
 
 
-def _shaft(shaft: int | None) -> str:
+def shaft_sign(shaft: int | None) -> str:
+    """Return the number of a shaft, or the sign of none."""
     return NO_SHAFT_SIGN if shaft is None else str(shaft + 1)

@@ -9,13 +9,8 @@ from companion.draft.facing import Facing
 from companion.draft.model import Draft
 from companion.draft.units import counted
 from companion.present.asking import Answer, Answered, Asked, AskedToWrite, AtDressing, Commands, FlowStep
-from companion.present.dressing_words import (
-    dent_mending_words,
-    look_at_words,
-    mending_words,
-    near_words,
-    neighbours_words,
-)
+from companion.present.dressing_words import look_at_words
+from companion.present.mending_words import dent_mending_words, mending_words, near_words, neighbours_words
 from companion.present.plain_weave import ask_where
 from companion.present.threads_picture import ThreadInks
 from companion.present.threads_touched import ask_hanging, ask_sleyed

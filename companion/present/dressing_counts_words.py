@@ -1,0 +1,50 @@
+"""What is counted before a warp is put on, in words, for screen and terminal."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from companion.draft.facing import Facing
+from companion.draft.model import Draft
+from companion.draft.repeat_search import read_repeats
+from companion.draft.shorthand_print import print_run
+from companion.draft.units import Units, counted, measured_words
+from companion.draft.winding_list import winding_words
+from companion.weaving.dressing_counts import DressingCounts
+
+
+def counts_in_brief(draft: Draft, counts: DressingCounts, units: Units, facing: Facing) -> Iterator[str]:
+    """Yield what is counted before, a line each: ends, heddles and what lacks, what is wound, where in the reed."""
+    colours = ", ".join(f"{one.ends:,} {draft.yarns[one.yarn].name}" for one in counts.yarns)
+    yield f"{counted(counts.ends, 'end')}: {colours}"
+    heddles = "   ".join(f"{shaft + 1}: {needed}" for shaft, needed in enumerate(counts.heddles))
+    short = ", ".join(f"{one.heddles} on {one.shaft + 1}" for one in counts.short or ())
+    enough = "; the loom has enough" if counts.short == () else ""
+    yield f"heddles on {heddles}{f'; too few: {short}' if short else enough}"
+    yield f"wound: {winding_words(counts.winding, draft.yarns)}"
+    if counts.dents is not None:
+        yield f"{counted(counts.dents, 'dent')}, {measured_words(counts.width_cm, units)} wide"
+        yield begin_words(counts, facing)
+    if counts.raddle:
+        yield f"in the spaces of the raddle: {raddle_words(counts)}"
+
+
+def raddle_words(counts: DressingCounts) -> str:
+    """Return the ends in the spaces of the raddle, from the side of end 1, read as repeats: `20x3 12`."""
+    return print_run(read_repeats(counts.raddle))
+
+
+def begin_words(counts: DressingCounts, facing: Facing) -> str:
+    """Return where a warp begins in the reed to lie centred, by the end of the reed where its length is known."""
+    side = facing.first_end.value
+    if counts.start_dent is not None:
+        return f"centred: begin in dent {counts.start_dent:,} from the {side} end of the reed"
+    if counts.dents is None or counts.beside_middle is None:
+        return ""
+    return f"centred: begin on the {side} in {middle_words(counts.dents, counts.beside_middle)}"
+
+
+def middle_words(dents: int, beside_middle: int) -> str:
+    """Return which dent from the middle of the reed is the first: `dent 16 from the middle (the middle dent is 1)`."""
+    odd = " (the middle dent is 1)" if dents % 2 else ""
+    return f"dent {beside_middle:,} from the middle of the reed{odd}"
