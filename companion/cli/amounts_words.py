@@ -15,6 +15,7 @@ from companion.draft.units import (
     yarn_size_words,
 )
 from companion.present.laid_in_words import lengths_words
+from companion.present.yarn_read_words import read_words
 from companion.weaving.warp import Warp, YarnSize
 from companion.weaving.yarn_needs import WarpYarn, WeftNeed, YarnTotal
 from companion.weaving.yarn_written import read_yarn
@@ -77,10 +78,7 @@ def _size_words(size: YarnSize, units: Units) -> str:
     except ValueError:
         # Nothing was said, or it was read by an earlier version.
         return ", ".join(filter(None, (size.words, yarn_size_words(size.tex, units))))
-    between = ""
-    if read.is_estimate:
-        between = f" (from {yarn_size_words(read.most_tex, units)} to {yarn_size_words(read.least_tex, units)})"
-    return f"{size.words}, {yarn_size_words(size.tex, units)}{between}; {read.read_as}"
+    return read_words(size.words, read, units)
 
 
 def between_lines(warp: Warp, piece: int, units: Units) -> list[str]:

@@ -13,8 +13,8 @@ from companion.draft.units import (
     per_length_words,
     tape_words,
     weight_words,
-    yarn_size_words,
 )
+from companion.present.yarn_read_words import read_words
 from companion.weaving.cloth_plan import SHARES, USUAL, WARP, WEFT, ClothPlanned, PlanFact
 from companion.weaving.planning import YarnNeed
 
@@ -94,10 +94,7 @@ def plan_lines(planned: ClothPlanned, units: Units, another: str = "") -> list[s
     """Return all of it in lines; `another` says how another sett is had, where none was told."""
     wish, per = planned.wish, per_length_words(units)
     lines = [f"finished {length_words(wish.width_cm, units)} wide, {length_words(wish.length_cm, units)} long"]
-    lines += [
-        f"  {side} {yarn.words}, {yarn_size_words(yarn.size.tex, units)}; {yarn.size.read_as}"
-        for side, yarn in planned.wished.yarns.items()
-    ]
+    lines += [f"  {side} {read_words(yarn.words, yarn.size, units)}" for side, yarn in planned.wished.yarns.items()]
     if planned.setts:
         lines.append(f"  setts of the warp yarn, {per}: {setts_words(planned, units)} ({RULE})")
     told = PlanFact.SETT in planned.wished.told

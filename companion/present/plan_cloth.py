@@ -15,7 +15,6 @@ from companion.draft.units import (
     counted,
     measured_words,
     per_length_words,
-    yarn_size_words,
 )
 from companion.present.asking import Answer, Answered, Asked, AskedToWrite
 from companion.present.button_words import DONE
@@ -30,6 +29,7 @@ from companion.present.cloth_plan_words import (
 )
 from companion.present.number_pad import ask_amount
 from companion.present.plan_facts import NAMES, NOT_SET, amount, value_words, wanted
+from companion.present.yarn_read_words import read_words, size_words, sized_words
 from companion.weaving.cloth_plan import (
     USUAL,
     WARP,
@@ -51,6 +51,7 @@ SHOW = "What it takes"
 LEAVE_OUT = "Leave it out"
 AS_USUAL = "As usual"
 WRITE_YARN = "Another yarn"
+USE_THIS = "Use this"
 YARNS = (
     "8/2 cotton",
     "10/2 cotton",
@@ -144,6 +145,16 @@ def _show(planned: ClothPlanned, units: Units, back: PlanBack) -> Asked[None]:
             for words in (need_words(planned, need, units),)
         ),
     ]
+    # Touched it says how its size was read: the same numbers mean another yarn in another system.
+    sides = {yarn: side for side, yarn in reversed(tuple(wished.yarns.items()))}
+    rows += [
+        Answer(
+            yarn.words,
+            partial(_ask_yarn, wished, side, units, back),
+            detail=size_words(yarn.size, units),
+        )
+        for yarn, side in sides.items()
+    ]
     usual = usual_words(planned, units)
     return Asked(
         SHOW,
@@ -190,16 +201,31 @@ def _ask_yarn(wished: ClothWished, side: str, units: Units, back: PlanBack, prob
             return _ask_yarn(wished, side, units, back, str(error))
         return back(replace(wished, yarns=_with_yarn(wished, side, yarn)))
 
+    def written(words: str) -> Asked[None]:
+        """Say how it was read before anything is reckoned with it."""
+        try:
+            read = read_yarn(words)
+        except (ValueError, ArithmeticError):
+            return told(words)
+        return Asked(
+            words,
+            (Answer(USE_THIS, partial(told, words), main=True), Answer(WRITE_YARN, write)),
+            lines=(size_words(read, units), f"{read.read_as[0].upper()}{read.read_as[1:]}"),
+            own=(words,),
+        )
+
     def write() -> AskedToWrite[None]:
-        return AskedToWrite(f"{side.capitalize()} yarn: 8/2 cotton, 3360 yd/lb, 30 tex", told)
+        return AskedToWrite(f"{side.capitalize()} yarn: 8/2 cotton, 3360 yd/lb, 30 tex", written)
 
     rows: tuple[Answer[None], ...] = tuple(
-        Answer(words, partial(told, words), detail=yarn_size_words(read_yarn(words).tex, units)) for words in YARNS
+        Answer(words, partial(told, words), detail=size_words(read_yarn(words), units)) for words in YARNS
     )
+    known = wished.yarns.get(side)
+    now = "" if known is None else read_words(known.words, known.size, units)
     return Asked(
         f"Which yarn is the {side}?",
         rows,
-        detail=problem,
+        detail=problem or now,
         foot=(Answer(WRITE_YARN, write),),
         as_list=True,
         own=(problem,) if problem else (),
@@ -217,7 +243,7 @@ def _yarn_name(side: str, name: str = "") -> str:
 
 def _yarn(wished: ClothWished, side: str, units: Units) -> str:
     yarn = wished.yarns.get(side)
-    return NOT_SET if yarn is None else f"{yarn.words}, {yarn_size_words(yarn.size.tex, units)}"
+    return NOT_SET if yarn is None else sized_words(yarn.words, yarn.size, units)
 
 
 def _sett(wished: ClothWished, units: Units) -> str:

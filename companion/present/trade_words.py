@@ -35,13 +35,20 @@ AS_WRITTEN = Trade()
 """The words that the program is written in: nothing is put into others."""
 
 _SPELLING = {
+    "centre": "center",
+    "centred": "centered",
     "colour": "color",
     "colours": "colors",
     "coloured": "colored",
     "countermarche": "countermarch",
+    "fibre": "fiber",
+    "fibres": "fibers",
     "metre": "meter",
     "metres": "meters",
+    "neighbour": "neighbor",
+    "neighbours": "neighbors",
     "neighbouring": "neighboring",
+    "woollen": "woolen",
 }
 _HARNESS = {"shaft": "harness", "shafts": "harnesses"}
 _MISTAKE = {"fault": "mistake", "faults": "mistakes"}

@@ -6,7 +6,7 @@ import pytest
 
 from companion.draft.model import LaidIn, Section
 from companion.draft.units import Units
-from companion.present.plan_cloth import LEAVE_OUT, SHOW, WRITE_YARN, ask_plan
+from companion.present.plan_cloth import LEAVE_OUT, SHOW, USE_THIS, WRITE_YARN, ask_plan
 from companion.weaving.cloth_plan import ClothWished, PlanFact, plan_cloth
 from companion.weaving.errors import WeavingError
 from tests.weaving.world import lever_draft
@@ -70,6 +70,8 @@ def test_what_it_takes_names_every_yarn_with_its_cones_and_leads_to_what_changes
     assert rows(shown)["Warp to wind"] == "115.9 in (3.22 yd)"
     assert {"Weft sand", "Weft sea"} <= rows(shown).keys()
     assert "common practice" in shown.detail
+    assert rows(shown)["8/2 cotton"] == "3,360 yd/lb"
+    assert "cotton count: hanks of 840 yd in a pound (ASTM D2260)" in follow(shown, "8/2 cotton").detail
     assert rows(follow(shown, "Reed", "1", "2", "Done"))["Reed"] == "12 per inch"
 
 
@@ -77,7 +79,17 @@ def test_a_yarn_that_cannot_be_read_is_told_and_asked_for_again():
     asked = follow(begun(), "Warp yarn")
     write = follow(asked, WRITE_YARN)
     assert "is no size of yarn" in write.leads_to("eight two").detail
-    assert rows(write.leads_to("30 tex"))["Warp yarn"].startswith("30 tex")
+    assert rows(follow(write.leads_to("30 tex"), USE_THIS))["Warp yarn"].startswith("30 tex")
+
+
+def test_how_a_yarn_was_read_is_told_where_it_is_asked_for_and_an_estimate_with_its_range():
+    turned = follow(follow(begun(), "Warp yarn"), WRITE_YARN).leads_to("2/8")
+    assert turned.lines[0] == "3,360 yd/lb"
+    assert "the same as 8/2; no fibre is named" in turned.lines[1]
+    assert "the same as 8/2; no fibre is named" in follow(turned, USE_THIS, "Warp yarn").detail
+    wrapped = follow(follow(begun(), "Warp yarn"), WRITE_YARN).leads_to("18 wpi")
+    assert "weigh a length to be sure" in wrapped.lines[1]
+    assert rows(follow(wrapped, USE_THIS))["Warp yarn"] == "18 wpi, 1,467 yd/lb (from 1,198 yd/lb to 1,837 yd/lb)"
 
 
 @pytest.mark.parametrize("lacking", [PlanFact.WIDTH, PlanFact.LENGTH])

@@ -78,6 +78,9 @@ def questions_from(asked, depth=3):
         ("Only raise shafts", "Only raise harnesses"),
         ("Colour changed on purpose", "Color changed on purpose"),
         ("As a countermarche loom", "As a countermarch loom"),
+        ("centred: begin on the left", "centered: begin on the left"),
+        ("two neighbours stand together", "two neighbors stand together"),
+        ("no fibre is named", "no fiber is named"),
         ("a crankshaft", "a crankshaft"),
     ],
 )
