@@ -69,6 +69,10 @@ def ask_preferences(now: Preferences, ports: Sequence[str], can_speak: bool) -> 
             _switched("Motion", now.motion, replace(now, motion=not now.motion)),
             Answer(f"Keyboard: {now.letters.value}", partial(_ask_letters, now)),
             _switched("Over, under", now.over_under, replace(now, over_under=not now.over_under)),
+            _set(
+                f"Dress {'front to back' if now.front_to_back else 'back to front'}",
+                replace(now, front_to_back=not now.front_to_back),
+            ),
         ),
         foot=(Answer(DONE, partial(_answered, LeaveSettings()), main=True),),
         detail=pedal_words(now),

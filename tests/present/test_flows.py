@@ -16,7 +16,7 @@ from companion.present.fault import ask_fault
 from companion.present.letters import KeyboardLayout
 from companion.present.measure import ask_measure
 from companion.present.note import PHRASES, ask_note
-from companion.present.preferences import LeaveSettings, Preferences
+from companion.present.preferences import LeaveSettings, Preferences, dressing_way
 from companion.present.resume import ask_resume
 from companion.present.settings_asked import ask_preferences
 from companion.present.squares import SQUARES
@@ -25,6 +25,7 @@ from companion.present.weave import WeaveButton
 from companion.present.which_warp import ask_start
 from companion.remap.loom.loom import Action
 from companion.weaving.decide import jump, note_fault, pause, resume, write_note
+from companion.weaving.dressing import FRONT_TO_BACK
 from companion.weaving.events import (
     BobbinChanged,
     Entry,
@@ -333,3 +334,11 @@ def test_after_a_break_a_piece_woven_face_down_is_said_to_show_its_back():
     turned = twill_warp(face_down=True)
     seen = [ask_resume(one, begin(one), FROM_LEFT, Units.METRIC, 0).detail for one in (warp, turned)]
     assert ["face down: this is its back" in detail for detail in seen] == [False, True]
+
+
+def test_the_order_of_dressing_is_a_setting():
+    asked = ask_preferences(Preferences(), (), False)
+    assert follow(asked, "Dress back to front") == Answered(Preferences(front_to_back=True))
+    asked = ask_preferences(Preferences(front_to_back=True), (), False)
+    assert follow(asked, "Dress front to back") == Answered(Preferences())
+    assert dressing_way(Preferences(front_to_back=True)).order == FRONT_TO_BACK
