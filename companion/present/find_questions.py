@@ -26,7 +26,8 @@ NONE_OF_THESE = "None of these"
 WHAT_FITS = "Show what fits"
 WHERE_IN_PIECE = "Where in the piece does your cloth end?"
 NEWEST_ROW: About = (Ask.ROW, 0, None, None)
-_LONGEST_CM = 100_000
+_SINCE_CHANGE = "How many picks since the shuttle changed"
+_MOST_SINCE_CHANGE, _LONGEST_CM = 999, 100_000
 
 
 def ask_about(search: PlaceSearch, question: PlaceQuestion, then: FurtherOn, show: FurtherOn) -> Asked[AtLoom]:
@@ -38,6 +39,8 @@ def ask_about(search: PlaceSearch, question: PlaceQuestion, then: FurtherOn, sho
         return _ask_where(search, then, foot)
     if question.ask is Ask.REPEAT:
         return ask_repeat(search, then, foot)
+    if question.ask is Ask.SINCE_CHANGE and search.table.lasts_unknown:
+        return _ask_since_change(search, then, foot)
     if question.ask is Ask.LENGTH:
         return _ask_length(search, question.about, then, foot)
     wefts = [search.piece.draft.yarns[yarn] for yarn in search.piece.shuttles] if question.ask is Ask.WEFT else []
@@ -130,6 +133,15 @@ def _ask_where(search: PlaceSearch, then: FurtherOn, foot: tuple[Answer[AtLoom],
     )
 
 
+def _ask_since_change(search: PlaceSearch, then: FurtherOn, foot: tuple[Answer[AtLoom], ...]) -> Asked[AtLoom]:
+    """Ask for a number of picks where nobody knows how often a section of one weft was woven."""
+
+    def counted_to(number: int) -> FlowStep[AtLoom]:
+        return then(replace(search, evidence=replace(search.evidence, since_change=number)))
+
+    return replace(ask_number(_SINCE_CHANGE, _MOST_SINCE_CHANGE, counted_to), answers=foot)
+
+
 def _what_lies_where(search: PlaceSearch) -> tuple[str, ...]:
     """Return a line for each section: its picks, and how many repeats it has."""
     lines = []
@@ -169,7 +181,7 @@ def _words(search: PlaceSearch, question: PlaceQuestion) -> str:
         case Ask.WEFT:
             return f"Which weft lies in {row}?"
         case Ask.SINCE_CHANGE:
-            return "How many picks since the shuttle changed?"
+            return f"{_SINCE_CHANGE}?"
         case Ask.SECTION:
             return "In which section is the newest row?"
         case Ask.SIDE:
@@ -184,7 +196,10 @@ def _answers(search: PlaceSearch, question: PlaceQuestion) -> list[tuple[str, Pl
     match question.ask:
         case Ask.SINCE_CHANGE:
             counts = sorted({int(count) for count in search.table.since_change[likely] if count <= MOST_COUNTED})
-            return [(str(count), replace(search, evidence=replace(evidence, since_change=count))) for count in counts]
+            few = [(str(count), replace(search, evidence=replace(evidence, since_change=count))) for count in counts]
+            more = search.table.since_change > MOST_COUNTED
+            question_done = search.not_sure_of(question.about)
+            return [*few, (f"More than {MOST_COUNTED}", question_done.within(more))] if more[likely].any() else few
         case Ask.SIDE:
             yarn = question.yarn or 0
             seen = [(side, replace(evidence, sides=(*evidence.sides, (yarn, side)))) for side in Side]

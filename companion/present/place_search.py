@@ -74,6 +74,8 @@ class PlaceSearch:
     def is_seen_how_far_off(self) -> bool:
         """Tell whether one picture with picks further or back takes fewer touches than pictures side by side."""
         found = self.likely
+        if not len(found):
+            return False
         chances = likelihood(self.table, found, self.leaning)
         off = steps_off(self.table, found, chances)
         return off is not None and off < pages(chances)

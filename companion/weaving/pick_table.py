@@ -55,6 +55,15 @@ class PickTable:
         """How many places there are."""
         return len(self.lying.pick)
 
+    @property
+    def lasts_unknown(self) -> bool:
+        """Whether a section woven to a length has one weft: of its laps nobody knows how many picks since a change."""
+        return any(
+            len(np.unique(self.weft[laps.first_pick : laps.last_pick + 1])) == 1
+            for laps in self.lying.laps
+            if laps.first_pick <= laps.last_pick
+        )
+
     def below(self, places: NDArray[np.int64], rows: int) -> NDArray[np.int64]:
         """Return the place `rows` picks below each of these places, -1 below the beginning of the cloth."""
         back = places - rows

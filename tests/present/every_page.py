@@ -189,6 +189,12 @@ def flows_at_other_looms():
     while "Over the weft" not in (said := {one.words: one for one in (*lost.answers, *lost.foot)}):
         lost = said.get("Body", said["Not sure"]).leads_to()
     yield replace(lost, topic="Finding the place")
+    bands = AtLoom(lever_warp(lever_draft([1] + [0] * 24 + [2] + [0] * 34)))
+    bands.weave(3)
+    counted = ask_place(bands.warp, bands.progress, FROM_LEFT, Units.METRIC)
+    while "More than 20" not in (said := {one.words: one for one in (*counted.answers, *counted.foot)}):
+        counted = said["Not sure"].leads_to()
+    yield replace(counted, topic="Finding the place")
     treadles = ask_of_loom(FROM_LEFT, twill.warp, twill.progress).answers[-1].leads_to()
     while len(treadles.answers) > 1:
         treadles = treadles.answers[0].leads_to()

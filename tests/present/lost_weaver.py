@@ -152,7 +152,7 @@ class LostWeaver:
             weft, since = piece.draft.weft, 1
             while since <= self.pick and weft[self.pick - since] == weft[self.pick]:
                 since += 1
-            return offered.get(str(since), "Not sure")
+            return offered.get(str(since)) or offered.get("More than 20", "Not sure")
         if words.startswith("Where does"):
             return "Not sure"
         row = 0 if "the newest row" in words else int(words.split("the row ")[1].split()[0])

@@ -216,3 +216,34 @@ def test_a_picture_alone_tells_how_far_off_the_cloth_is_and_leads_on_where_it_is
     assert further.rows[0] == 37
     assert events_of(warp, progress, follow(further, "3 back")) == [ClothTold(woven=tuple(range(3, 35)))]
     assert follow(further, "Further back").rows[0] == 30
+
+
+def test_more_picks_since_the_change_than_anybody_counts_leave_the_places_where_there_are_more():
+    warp = lever_warp(lever_draft([1] + [0] * 24 + [2] + [0] * 34))
+    asked = lost(warp, woven(warp, *[onward] * 3))
+    while not asked.words.startswith("How many picks since"):
+        asked = follow(asked, "Not sure")
+    shown = follow(asked, "More than 20", "Show what fits")
+    picks = []
+    while True:
+        picks += [answer.rows[0] + 1 for answer in shown.answers]
+        if all(answer.words != "None of these" for answer in shown.foot):
+            break
+        shown = follow(shown, "None of these")
+    # Picks 2 to 25 are of one weft, and so are picks 27 to 60.
+    assert sorted(picks) == [22, 23, 24, 25, *range(47, 61)]
+
+
+def test_in_a_section_of_one_weft_woven_to_a_length_any_number_of_picks_since_the_change_is_taken():
+    """A body of four picks woven five times over: the treadling lists four of one weft, the cloth has up to twenty."""
+    draft = lever_draft(
+        [1, 2, 0, 0, 0, 0, 1, 2], [Section("hem", 2), Section("body", 4, until_cm=5.0), Section("end", 2)]
+    )
+    warp = lever_warp(draft, picks_per_cm=4.0)
+    asked = lost(warp, woven(warp, *[onward] * 9))
+    while not asked.words.startswith("How many picks since"):
+        asked = follow(asked, "Not sure")
+    told = follow(asked, "1", "5", "Done")
+    told = follow(told, "Show what fits") if told.words not in SHOWN else told
+    # The fifteenth pick of the body is the third of its lap: pick 5, and no other.
+    assert [answer.rows[0] + 1 for answer in told.answers] == [5]
