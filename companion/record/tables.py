@@ -90,6 +90,8 @@ def to_document(sheet: Sheet, zone: tzinfo | None = UTC) -> dict[str, object]:
                 "kind": fault.kind.value,
                 "pick": fault.pick + 1,
                 "end": None if fault.end is None else fault.end + 1,
+                "shaft": None if fault.shaft is None else fault.shaft + 1,
+                "treadle": None if fault.treadle is None else fault.treadle + 1,
                 "state": fault.state.value,
                 "note": fault.note,
                 "how": fault.how,

@@ -108,3 +108,15 @@ def test_a_fault_is_asked_for_in_the_terminal_and_its_picks_come_out_one_by_one(
     assert "Sley 3 ends again" in done.stdout
     faults = json.loads(fellside(home, "record", "Tea towel", "--json").stdout)["faults"]
     assert [(fault["kind"], fault["end"]) for fault in faults] == [("wrong shed", None), ("sleying mistake", 3)]
+
+
+def test_a_wrong_heddle_and_a_wrong_treadle_are_told_with_what_mending_needs_and_kept(home, towel, fellside):
+    fellside(home, "weave", towel, "--text", "--treadles", "4", typed="\n\nq\n")
+    typed = "\nx\nthreading\n1\n1\n3\nshaft 1\nmend later\nx\nthreading\n3\nyes\nno: mend\nb\nq\n"
+    done = fellside(home, "weave", "Tea towel", "--text", typed=typed)
+    assert "End 3 is on shaft 1 in place of 3" in done.stdout
+    assert "Tie a repair heddle on shaft 3, thread 1 end again" in done.stdout
+    assert "Does treadle 2 open this shed?" in done.stdout
+    faults = json.loads(fellside(home, "record", "Tea towel", "--json").stdout)["faults"]
+    told = [(fault["kind"], fault["end"], fault["shaft"], fault["treadle"]) for fault in faults]
+    assert told == [("threading mistake", 3, 1, None), ("wrong tie-up", None, None, 2)]
