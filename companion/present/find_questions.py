@@ -97,7 +97,7 @@ def ask_repeat(search: PlaceSearch, then: FurtherOn, foot: tuple[Answer[AtLoom],
     if len(repeats) <= MOST_REPEATS_TOUCHED:
         answers = tuple(Answer(str(repeat + 1), partial(counted_to, repeat + 1)) for repeat in repeats)
         return Asked(f"{words}?", answers, detail=_fits(search), foot=foot, own=(section,))
-    return replace(ask_number(words, repeats[-1] + 1, counted_to), answers=foot, own=(section,))
+    return replace(ask_number(words, repeats[-1] + 1, counted_to, foot), own=(section,))
 
 
 def _ask_where(search: PlaceSearch, then: FurtherOn, foot: tuple[Answer[AtLoom], ...]) -> Asked[AtLoom]:
@@ -139,7 +139,7 @@ def _ask_since_change(search: PlaceSearch, then: FurtherOn, foot: tuple[Answer[A
     def counted_to(number: int) -> FlowStep[AtLoom]:
         return then(replace(search, evidence=replace(search.evidence, since_change=number)))
 
-    return replace(ask_number(_SINCE_CHANGE, _MOST_SINCE_CHANGE, counted_to), answers=foot)
+    return ask_number(_SINCE_CHANGE, _MOST_SINCE_CHANGE, counted_to, foot)
 
 
 def _what_lies_where(search: PlaceSearch) -> tuple[str, ...]:
@@ -168,7 +168,7 @@ def _ask_length(search: PlaceSearch, about: About, then: FurtherOn, foot: tuple[
     def measured(number: float) -> FlowStep[AtLoom]:
         return then(search.not_sure_of(about).within(within_length(search.clues, reading.amount(number))))
 
-    return replace(ask_amount(wanted, measured), answers=foot)
+    return ask_amount(wanted, measured, besides=foot)
 
 
 def _fits(search: PlaceSearch) -> str:

@@ -58,17 +58,19 @@ def ask_amount(
     also: Also[Result] | None = None,
     means: Callable[[float], str] = lambda _number: "",
     typed: str | None = None,
+    besides: tuple[Answer[Result], ...] = (),
 ) -> Asked[Result]:
     """Ask for a number and go on with it; a key that would make it too large or too fine does nothing.
 
     `then` takes the number at Done; where it is None, the answers of `also` take it. `means` says what it comes to.
+    `besides` are other answers, at the foot whatever is typed.
     """
     shown = wanted.begun if typed is None else typed
     given = float(shown) if wanted.is_one(shown) else None
     before = typed or ""
 
     def asks(longer: str) -> Asked[Result]:
-        return ask_amount(wanted, then, also, means, longer)
+        return ask_amount(wanted, then, also, means, longer, besides)
 
     def key(sign: str) -> Answer[Result]:
         longer = before + sign if before not in ("", "0") or sign == POINT else sign
@@ -91,7 +93,7 @@ def ask_amount(
         also(given) if also else (),
         detail=BETWEEN.join(part for part in (wanted.meaning, comes_to or _bounds_words(wanted)) if part),
         pad=(*digits, point, key("0"), delete),
-        foot=() if then is None else (done,),
+        foot=(*besides, *(() if then is None else (done,))),
         bit_by_bit=wanted.words,
         topic=wanted.topic,
         by_number=ByNumber(wanted.least, wanted.most, means_by, wanted.unit, not wanted.decimals),
@@ -109,6 +111,8 @@ def _rounded(way: Callable[[float], int], number: float, digits: int) -> float:
     return way(round(number * 10**digits, 6)) / float(10**digits)
 
 
-def ask_number(words: str, most: int, then: Callable[[int], FlowStep[Result]]) -> Asked[Result]:
-    """Ask for a whole number from 1 to `most` and go on with it."""
-    return ask_amount(Wanted(words, "", 1, most), lambda number: then(round(number)))
+def ask_number(
+    words: str, most: int, then: Callable[[int], FlowStep[Result]], besides: tuple[Answer[Result], ...] = ()
+) -> Asked[Result]:
+    """Ask for a whole number from 1 to `most` and go on with it, or with one of the answers `besides`."""
+    return ask_amount(Wanted(words, "", 1, most), lambda number: then(round(number)), besides=besides)

@@ -63,12 +63,18 @@ def test_not_sure_stands_at_one_place_on_every_page_and_asks_something_else_unti
     warp = in_two_repeated_sections()
     asked, words = lost(warp, woven(warp, onward)), []
     while asked.foot:
-        assert asked.foot[0].words == "Not sure" or (asked.pad and asked.answers[0].words == "Not sure")
+        assert asked.foot[0].words == "Not sure"
+        if asked.pad:
+            # It stays there while a number is typed, and what is typed goes on at the end of the foot.
+            typed = follow(asked, "1")
+            assert [answer.words for answer in typed.foot[:-1]] == [answer.words for answer in asked.foot[:-1]]
+            assert typed.foot[-1].words == "Done"
         assert asked.words in SHOWN or asked.words not in words
         words.append(asked.words)
         asked = follow(asked, "Not sure")
     assert asked.words == "Nothing tells them apart"
     assert len(words) > 5
+    assert any(word.startswith("Woven since") for word in words)
 
 
 def test_a_length_off_the_tape_leaves_the_places_that_it_fits():
@@ -117,7 +123,7 @@ def test_a_pick_number_is_told_and_only_where_it_is_not_clear_the_way_there_is_a
 def in_two_repeated_sections():
     """A loom at pick 3 of a border of 8 picks and a body of 40, both in repeats of 4."""
     draft = lever_draft([0, 1, 2, 1] * 12, [Section("border", 8), Section("body", 40)])
-    return lever_warp(draft)
+    return lever_warp(draft, picks_per_cm=4.0)
 
 
 def test_one_touch_leads_to_the_sections_and_then_to_the_repeat():
