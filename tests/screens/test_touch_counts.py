@@ -82,6 +82,21 @@ def test_from_the_start_to_the_first_pick(home, told):
     assert again == told["the same on the loom used last"]
 
 
+def test_a_draft_far_down_the_list_and_the_help_of_its_page(home, told):
+    from companion.wiring.screen_app import ScreenApp
+
+    program = ScreenApp(None, guard=None)
+    with program, Stage(program.window) as stage:
+        finger = Finger(stage)
+        for words in ("Open a draft", "By letter", "O", "overshot four shaft"):
+            finger.answer(words)
+        assert stage.app.place.ask.ids.words.text == "How many treadles has your loom?"
+        assert finger.touches == told["a draft far down a long list"]
+        finger.on(stage.app.root.help_sign)
+        assert stage.app.place.title == "Which loom"
+        assert finger.touches - told["a draft far down a long list"] == told["the help of a page"]
+
+
 def test_the_demo_is_one_touch_away(home, told):
     from companion.wiring.screen_app import ScreenApp
 
