@@ -12,6 +12,7 @@ from kivy.metrics import dp
 from kivy.properties import NumericProperty, ObjectProperty, StringProperty
 from kivy.uix.boxlayout import BoxLayout
 from kivy.uix.gridlayout import GridLayout
+from kivy.uix.widget import Widget
 
 from companion.present.asking import Answer, Asked
 from companion.present.button_words import BACK, CANCEL, EARLIER, MORE
@@ -37,6 +38,8 @@ MOST_ANSWERS = 9
 """Answers beside one another on one page: more are too small to be read from the bench."""
 _MANY_ANSWERS = 7
 """So many beside a picture need their width more than the picture does."""
+_HARDLY_ANY = 1e-3
+"""The share of the height that nothing takes, unless answers leave it."""
 _TALLEST_ROW = 1.6
 """A row of a short list grows no taller than this many of its least height."""
 _TALLEST_BUTTON = 2.4
@@ -73,12 +76,14 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
     def __init__(self, asked: Asked[Any], look: Look, sizes: Sizes, mirrored: bool = False, **rest: Any) -> None:
         self._page: Page[Answer[Any]] = page_of(asked.answers, 0, MOST_ANSWERS)
         self._pages_shown: dict[str, int] = {}
-        self._most = 0
+        self._most = self._thirds = 0
         self._mirrored = mirrored
         self.foot = FootRow(mirrored)
         self._pad = GridLayout(cols=3)
         self._strips = BoxLayout(orientation="vertical")
         self._column = BoxLayout(orientation="vertical")
+        # Takes what height few answers leave, so that they stand right below what they answer.
+        self._below = Widget(size_hint_y=_HARDLY_ANY)
         self._harness = HarnessPicture(size_hint_x=_CLOTH_SHARE)
         self._pointed = PointedPicture()
         super().__init__(asked=asked, look=look, sizes=sizes, **rest)
@@ -93,10 +98,11 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
         self._buttons = AnswerButtons(self._answers, chosen, self._draw_rows)
         self._pad_keys = AnswerButtons(self._pad, chosen, self._draw_rows)
         self._strip_buttons = AnswerButtons(self._strips, chosen, self._draw_rows, beside=True)
-        self.bind(width=self._write_lines)
         make_room_soon = Clock.create_trigger(self._make_room, -1)
         self.foot.bind(height=make_room_soon)
         self.ids.head.bind(height=make_room_soon)
+        self.bind(width=self._write_lines)
+        self.bind(width=make_room_soon)
         self.bind(asked=self._ask, look=self._ask, sizes=self._ask, height=self._make_room, notice=self._write_small)
         self.bind(ends_shown=self._write_small)
         self._ask()
@@ -136,7 +142,7 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
         self._lay_out_body()
         self.notice = ""
         self._write_lines()
-        self._most = self._room()
+        self._most, self._thirds = self._room(), self._across()
         # Whoever comes back to a list finds it as it was left.
         self._show_page(self.page_at(self.asked.words))
 
@@ -154,6 +160,8 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
         column = [self._strips] if asked.strips else []
         if asked.answers or not (asked.pad or asked.strips or asked.pointed):
             column.append(self._answers)
+            if not (asked.strips or asked.as_list or parts):
+                column.append(self._below)
         _stand_in(self._column, column)
         if column:
             parts.append(self._column)
@@ -173,7 +181,8 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
         self._write_pad()
 
     def _write_strips(self) -> None:
-        self._strips.spacing = self._column.spacing = self.sizes.gap
+        self._strips.spacing = self.sizes.gap
+        self._column.spacing = self.sizes.gap if self.asked.strips else 0
         self._strip_buttons.put(self.asked.strips, self.look, self.sizes.word)
 
     def _point(self, across: float, down: float) -> None:
@@ -188,8 +197,9 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
 
     def _make_room(self, *_: Any) -> None:
         self._lay_out_body()
-        if self._room() != self._most:
-            self._most = self._room()
+        laid_out = self._room(), self._across()
+        if laid_out != (self._most, self._thirds):
+            self._most, self._thirds = laid_out
             self._show_page(self._page.number)
         else:
             self._size_rows()

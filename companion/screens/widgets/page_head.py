@@ -67,7 +67,7 @@ class HeadLine(FitLabel):
 
 
 class DetailLine(GrowLabel):
-    """More about it, also where news is told that moves nothing: two lines, or three where need be."""
+    """More about it, also where news is told that moves nothing: two lines, or as many as four where need be."""
 
     sizes = ObjectProperty(None, rebind=True)
 
@@ -85,7 +85,7 @@ Builder.load_string("""
     valign: 'middle'
 <DetailLine>:
     least_height: self.sizes.word * 2.4 if self.sizes else 0
-    most_height: self.sizes.word * 3.65 if self.sizes else 0
+    most_height: self.sizes.word * 4.9 if self.sizes else 0
     wanted_size: self.sizes.word if self.sizes else 1
     halign: 'center'
     valign: 'middle'

@@ -78,7 +78,7 @@ def _shorter_and_shorter(detail: str) -> tuple[str, ...]:
 
 Builder.load_string("""
 <RowButton>:
-    padding: [16, 2, 16, 2]
+    padding: [16, 0, 16, 0]
     spacing: 16
     canvas.before:
         Color:
