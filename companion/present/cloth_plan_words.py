@@ -77,7 +77,8 @@ def need_words(planned: ClothPlanned, need: YarnNeed, units: Units) -> str:
     """Return a yarn's length and weight, and how many cones or skeins that is: `1,355.0 yd, 6.5 oz, 1 x 8.0 oz`."""
     number = planned.put_ups(need)
     put_up = "" if number is None else f", {number} x {weight_words(planned.put_up_g, units)}"
-    return f"{measured_yarn_words(need.metres, units)}, {weight_words(need.grams, units)}{put_up}"
+    weight = "weight not known" if need.grams is None else weight_words(need.grams, units)
+    return f"{measured_yarn_words(need.metres, units)}, {weight}{put_up}"
 
 
 def usual_words(planned: ClothPlanned, units: Units) -> str:

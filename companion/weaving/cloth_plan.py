@@ -8,10 +8,12 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import Enum
+from itertools import cycle, islice
 from math import ceil
 
 from companion.draft.laying_in import laid_in_at
 from companion.draft.model import Draft
+from companion.draft.sections import sections_of
 from companion.weaving.errors import WeavingError
 from companion.weaving.planning import (
     USUAL_FRINGE_CM,
@@ -142,7 +144,10 @@ def plan_cloth(wished: ClothWished) -> ClothPlanned:
         answer,
         setts,
         thread_needs(answer.ends, _ends(wished, answer.warp_cm), _sizes(wished, WARP)),
-        thread_needs(answer.picks, _picks(wished, weft_cm), _sizes(wished, WEFT)),
+        _of_all_pieces(
+            thread_needs(answer.picks // wish.pieces, _picks(wished, weft_cm, wish.picks), _sizes(wished, WEFT)),
+            wish.pieces,
+        ),
         tuple(fact for fact in USUAL if fact not in told),
     )
 
@@ -159,11 +164,37 @@ def _ends(wished: ClothWished, warp_cm: float) -> list[Thread]:
     return [Thread(name, warp_cm) for name in _order(wished, WARP)]
 
 
-def _picks(wished: ClothWished, weft_cm: float) -> list[Thread]:
-    """Return the picks of the draft, thrown across the width; what is laid in is as long as it was told to be cut."""
-    laid_in = {} if wished.draft is None else laid_in_at(wished.draft)
+def _picks(wished: ClothWished, weft_cm: float, per_cm: float) -> list[Thread]:
+    """Return the picks of the draft, thrown across the width; what is laid in is as long as it was told to be cut.
+
+    The picks of a section that is woven to a length are repeated until they fill it, so many per cm.
+    """
+    draft = wished.draft
+    if draft is None or not draft.picks:
+        return [Thread(WEFT, weft_cm)]
+    laid_in = laid_in_at(draft)
     lengths = {pick: laid.length_cm for pick, laid in laid_in.items() if laid.length_cm is not None}
-    return [Thread(name, lengths.get(pick, weft_cm)) for pick, name in enumerate(_order(wished, WEFT))]
+    listed = [Thread(name, lengths.get(pick, weft_cm)) for pick, name in enumerate(_order(wished, WEFT))]
+    threads: list[Thread] = []
+    first = 0
+    for section in sections_of(draft):
+        own = listed[first : first + section.picks]
+        first += section.picks
+        woven = section.picks if section.until_cm is None else ceil(section.until_cm * per_cm - 1e-6)
+        threads += islice(cycle(own), woven)
+    return threads
+
+
+def _of_all_pieces(needs: tuple[YarnNeed, ...], pieces: int) -> tuple[YarnNeed, ...]:
+    return tuple(
+        YarnNeed(
+            need.name,
+            need.threads * pieces,
+            need.metres * pieces,
+            None if need.grams is None else need.grams * pieces,
+        )
+        for need in needs
+    )
 
 
 def _sizes(wished: ClothWished, side: str) -> dict[str, float]:

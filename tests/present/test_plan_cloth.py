@@ -108,3 +108,12 @@ def test_what_is_laid_in_takes_its_own_length_not_the_width_of_the_reed():
     assert sand.threads == sea.threads == planned.plan.picks // 2
     assert sea.metres == pytest.approx(sea.threads * 0.30)
     assert sand.metres == pytest.approx(sand.threads * planned.plan.width_in_reed_cm * 1.1 / 100)
+
+
+def test_a_section_woven_to_a_length_fills_it_and_every_piece_begins_with_its_first_pick():
+    """By hand: 25 cm at 4 picks per cm are 100 picks of a piece, a hem of 2 and 80 for 20 cm, then 2 and 16 again."""
+    draft = lever_draft([0, 0, 1], [Section("hem", 2), Section("body", 1, until_cm=20.0)])
+    told = {PlanFact.WIDTH: 50.0, PlanFact.LENGTH: 25.0, PlanFact.SETT: 8.0, PlanFact.PICKS: 4.0}
+    told |= {PlanFact.SHRINKAGE: 0.0, PlanFact.PIECES: 3}
+    sand, sea = plan_cloth(ClothWished(told, {}, draft=draft)).weft
+    assert (sand.threads, sea.threads) == (3 * (2 + 2), 3 * (80 + 16))
