@@ -32,6 +32,9 @@ TURN = 32
 MOST_WAYS = 20_000
 """Beyond so many ways to open the targets nothing is searched."""
 
+WAYS_OF_NODE = 30
+"""So many ways that are begun take as long as a node."""
+
 MOST_PRESSED = 4
 
 
@@ -68,13 +71,14 @@ class Thrift:
         if weighed is None or known.at_least > weighed.bound:
             # A whole treadle may be wasted: that takes long.
             return known
-        if self._asked != known.at_least:
-            self._asked = known.at_least
-            self._nodes = explored(self._targets, weighed, self._asked)
-        if self._nodes is None:
-            return known
         self._watch.allow(TURN)
         try:
+            if self._asked != known.at_least:
+                self._asked = known.at_least
+                self._nodes, begun = explored(self._targets, weighed, self._asked)
+                self._watch.spent(begun // WAYS_OF_NODE)
+            if self._nodes is None:
+                return known
             for columns in self._nodes:
                 if columns is not None:
                     return known.opened_by(columns)
@@ -84,13 +88,16 @@ class Thrift:
         return known.needing(self._asked + 1)
 
 
-def explored(targets: Sequence[Target], weighed: Weighed, treadles: int) -> Iterator[Columns | None] | None:
-    """Yield None after every node, then an answer with so many columns if there is one; None where it would be long."""
+def explored(targets: Sequence[Target], weighed: Weighed, treadles: int) -> tuple[Iterator[Columns | None] | None, int]:
+    """Return what yields None after every node, then an answer with so many columns if there is one.
+
+    It is None where it would be long. The second is how many ways to open a target were begun in listing them.
+    """
     afford = treadles * weighed.treadle - weighed.all
     if afford < 0:
-        return iter(())
+        return iter(()), 0
     search = _ThriftSearch(targets, weighed, treadles, afford)
-    return search.below(search.root) if search.listed else None
+    return search.below(search.root) if search.listed else None, search.begun
 
 
 class _ThriftSearch:
@@ -104,6 +111,8 @@ class _ThriftSearch:
         """What each column brings each of the targets that it lies in."""
         self._spare = [weighed.treadle - sum(of.values()) for of in self._brings]
         self._ways: list[list[_ThriftWay]] = []
+        self.begun = 0
+        """How many ways were begun to list them."""
         for target in targets:
             left = MOST_WAYS - sum(map(len, self._ways))
             ways = self._ways_to_open(target, weighed.asks(target), afford, left)
@@ -122,6 +131,7 @@ class _ThriftSearch:
         begun: list[tuple[tuple[int, ...], int, int]] = [((), 0, 0)]
         while begun:
             chosen, joined, brought = begun.pop()
+            self.begun += 1
             if joined == target:
                 found[tuple(sorted(chosen))] = brought - asks
                 if len(found) > most:

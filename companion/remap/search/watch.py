@@ -34,6 +34,17 @@ class Watch:
         """
         self._pause_at = None if nodes is None else self.nodes + nodes
 
+    def spent(self, nodes: int) -> None:
+        """Count work that took as long as so many nodes; it ends no turn. Raises SearchPausedError as `node` does."""
+        looks = (self.nodes + nodes) // NODES_BETWEEN_LOOKS - self.nodes // NODES_BETWEEN_LOOKS
+        self.nodes += nodes
+        if self._pause_at is not None:
+            self._pause_at += nodes
+        for _ in range(looks):
+            if self._should_stop():
+                self.stopped = True
+                raise SearchPausedError
+
     def node(self) -> None:
         """Count one node. Raises SearchPausedError when it was the last one, for now or for good (`stopped`)."""
         self.nodes += 1

@@ -28,7 +28,7 @@ class KnownFits:
 
     def __init__(self, asked: Question, budget: Budget) -> None:
         self._asked = asked
-        self._budget = budget
+        self._budgets = _for_each_reach(asked, budget)
         self._most_for_one = EFFORTS_OF_ONE
         self._columns: dict[frozenset[Target], Columns] = {}
         self._unfit: list[frozenset[Target]] = []
@@ -56,23 +56,25 @@ class KnownFits:
             return True
         if any(unfit <= targets for unfit in self._unfit):
             return False
-        if self._budget.left <= 0 or self._budget.should_stop():
-            self._open.add(targets)
-            return None
-        loom, share = self._asked.loom, self._budget.share(len(targets), self._asked.loom.reach, self._most_for_one)
-        found = fits(sorted(targets), loom.reach, loom.treadles, should_stop=share)
-        if isinstance(found, Solved):
-            self._columns[targets] = found.columns
-            return True
-        if not isinstance(found, OutOfBudget):
-            self._unfit.append(targets)
-            return False
+        for reach, budget in self._budgets.items():
+            if budget.left <= 0 or budget.should_stop():
+                continue
+            # For the shorter reach never longer, or the other would wait for it without end.
+            most = self._most_for_one if reach == self._asked.loom.reach else EFFORTS_OF_ONE
+            share = budget.share(len(targets), reach, most)
+            found = fits(sorted(targets), reach, self._asked.loom.treadles, should_stop=share)
+            if isinstance(found, Solved):
+                self._columns[targets] = found.columns
+                return True
+            if reach == self._asked.loom.reach and not isinstance(found, OutOfBudget):
+                self._unfit.append(targets)
+                return False
         self._open.add(targets)
         return None
 
     def go_on(self, budget: Budget, most_for_one: float = EFFORTS_OF_ONE) -> None:
         """Draw on another budget from now on, and let what was left open be asked again."""
-        self._budget, self._most_for_one = budget, most_for_one
+        self._budgets, self._most_for_one = _for_each_reach(self._asked, budget), most_for_one
         self._open.clear()
 
     def of_sheds(self, sheds: Sequence[Shed]) -> bool | None:
@@ -91,3 +93,8 @@ class KnownFits:
                 self._columns[targets] = columns
                 return columns
         return None
+
+
+def _for_each_reach(asked: Question, budget: Budget) -> dict[int, Budget]:
+    """Return as large a budget for each reach up to the loom's."""
+    return {reach: Budget(budget.should_stop, budget.left) for reach in range(1, asked.loom.reach + 1)}

@@ -17,7 +17,7 @@ from tests.oracles import set_basis_cpsat as cpsat
 
 def decided(targets, treadles):
     """Return an answer with so many columns, or None."""
-    found = [columns for columns in explored(targets, weighed_pulls(targets), treadles) if columns is not None]
+    found = [columns for columns in explored(targets, weighed_pulls(targets), treadles)[0] if columns is not None]
     assert len(found) <= 1
     return found[0] if found else None
 
@@ -75,4 +75,4 @@ def test_the_engine_waits_for_the_weights_goes_on_where_it_was_and_stops_at_too_
     assert known.best == 6
     assert turns > 2
     monkeypatch.setattr(thrift, "MOST_WAYS", 5)
-    assert explored(targets, weights.weighed, 6) is None
+    assert explored(targets, weights.weighed, 6)[0] is None

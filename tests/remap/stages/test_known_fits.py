@@ -66,3 +66,15 @@ def test_whoever_waits_no_more_hears_that_it_is_not_known():
     assert known.of_sheds(asked.sheds[:1])
     assert known.of_sheds(asked.sheds) is None
     assert known.undecided
+
+
+def test_what_fits_with_one_treadle_under_a_foot_fits_with_two_however_little_may_be_searched():
+    one, two = (
+        KnownFits(asked_on(Loom(4, 4, Action.RISING, reach)), Budget(lambda: False, 0.05 if reach == 1 else 0.001))
+        for reach in (1, 2)
+    )
+    two.go_on(Budget(lambda: False, 0.05), 0.0)
+    sets = [sheds for size in range(5, 9) for sheds in itertools.combinations(asked_on(Loom(4, 4)).sheds, size)]
+    fitting = [sheds for sheds in sets if one.of_sheds(sheds)]
+    assert fitting
+    assert all(two.of_sheds(sheds) for sheds in fitting)
