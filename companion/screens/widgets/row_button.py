@@ -78,7 +78,7 @@ def _shorter_and_shorter(detail: str) -> tuple[str, ...]:
 
 Builder.load_string("""
 <RowButton>:
-    padding: [16, 0, 16, 0]
+    padding: [16, 1, 16, 1]
     spacing: 16
     canvas.before:
         Color:
