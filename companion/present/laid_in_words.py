@@ -19,8 +19,13 @@ def section_laid_in_words(section: Section, yarns: Sequence[Yarn], units: Units)
 
 
 def lengths_words(laid_in: Iterable[LaidLengths], units: Units) -> str:
-    """Return how many are laid in: `40 laid in, 14 in each`; empty for none."""
-    return _BETWEEN.join(f"{laid.number:,} laid in{_each(laid.length_cm, units)}" for laid in laid_in)
+    """Return how many are laid in: `40 laid in, 14 in each`; empty for none.
+
+    Those whose length nobody told are counted as if thrown, which is said.
+    """
+    return _BETWEEN.join(
+        f"{laid.number:,} laid in{_each(laid.length_cm, units) or ', counted as if thrown'}" for laid in laid_in
+    )
 
 
 def section_name_words(section: Section, yarns: Sequence[Yarn], units: Units) -> str:

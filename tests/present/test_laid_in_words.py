@@ -64,7 +64,7 @@ def test_lengths_are_counted_in_the_weavers_units():
     assert section_name_words(section, YARNS, Units.INCH) == "Mat; sea laid in, 14 in each; rust laid in"
     assert section_name_words(Section("Mat", 4), YARNS, Units.INCH) == "Mat"
     assert lengths_words((LaidLengths(1200, 35.56), LaidLengths(3, 0.0)), Units.METRIC) == (
-        "1,200 laid in, 35.56 cm each; 3 laid in"
+        "1,200 laid in, 35.56 cm each; 3 laid in, counted as if thrown"
     )
 
 
