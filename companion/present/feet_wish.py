@@ -32,9 +32,9 @@ def wish_words(wish: FeetWish) -> str:
 
 
 def wish_button(wish: FeetWish) -> str:
-    """Return a wish as a button says it: `Tabby left, right foot first`, or that there is none."""
+    """Return a wish as a button says it: `Tabby left, right foot first`; where there is none, what may be wished."""
     words = wish_words(wish)
-    return f"{words[0].upper()}{words[1:]}" if words else "Tabby wherever"
+    return f"{words[0].upper()}{words[1:]}" if words else "Tabby and first foot"
 
 
 def unkept_words(answer: Remapping) -> str:

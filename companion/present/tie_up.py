@@ -138,12 +138,6 @@ def tie_up_signs(answer: Remapping, present: TieUp | None = None) -> TieUpSigns:
     )
 
 
-def fewer_lines(lines: tuple[str, ...], most: int) -> tuple[str, ...]:
-    """Return lines, at most so many: what is left out is counted in the last one. The printed card has them all."""
-    left = len(lines) - most
-    return lines if left <= 0 else (*lines[: max(most - 1, 0)], f"and {left + 1} more")
-
-
 def _fewest_words(fewest: Bounds) -> str:
     if fewest.best is None:
         return f"it needs at least {fewest.at_least} treadles"

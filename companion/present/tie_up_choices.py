@@ -165,8 +165,9 @@ def _card(choice: WeavingChoice, chosen: bool) -> TieUpCard:
 
 
 def _aim_numbers(answer: Remapping) -> tuple[str, ...]:
-    treadles, _, both, _ = numbers_of(answer)
-    return counted(int(treadles), "treadle"), _cords(answer), f"both feet: {both}"
+    treadles, _, both, footwork = numbers_of(answer)
+    walked = (f"footwork {footwork}",) if footwork else ()
+    return counted(int(treadles), "treadle"), _cords(answer), f"both feet: {both}", *walked
 
 
 def _numbers(answer: Remapping) -> tuple[str, ...]:

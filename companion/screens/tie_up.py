@@ -20,6 +20,7 @@ from companion.present.button_words import (
     SIDE_BY_SIDE,
     STOP,
     TELL_MORE,
+    more_words,
 )
 from companion.present.paging import Page, page_of
 from companion.present.tie_up import (
@@ -27,7 +28,6 @@ from companion.present.tie_up import (
     LookClosely,
     TieUpCard,
     TieUpDeed,
-    fewer_lines,
     searching_signs,
 )
 from companion.screens.place import Place
@@ -65,11 +65,12 @@ class TieUpScreen(BoxLayout, Place):  # type: ignore[misc]
         super().__init__(signs=searching_signs(None), look=around.look, sizes=around.sizes, **rest)
         self._wanted = wanted
         self._page = 0
+        self._line_page, self._line_pages = 0, [list[tuple[str, int]]()]
         self.foot = FootRow(around.mirrored)
         self.add_widget(self.foot)
         # The ids are weak, and one of these is not on the screen.
         self._views = (self.ids.answer.__self__, self.ids.cards.__self__)
-        self.bind(signs=self._write, sizes=self._write, width=self._write)
+        self.bind(signs=self._show_from_the_first_line, sizes=self._write, width=self._write)
         self.ids.lines.bind(size=lambda *_: self._write_answer())
         self._write()
 
@@ -106,6 +107,10 @@ class TieUpScreen(BoxLayout, Place):  # type: ignore[misc]
         cards: list[ChoiceCard] = self.ids.cards.children
         return next(card for card in cards if isinstance(card, ChoiceCard) and card.name[0] == first_line)
 
+    def _show_from_the_first_line(self, *_: Any) -> None:
+        self._line_page = 0
+        self._write()
+
     def _write(self, *_: Any) -> None:
         answer, cards = self._views
         self.ids.middle.clear_widgets()
@@ -140,12 +145,12 @@ class TieUpScreen(BoxLayout, Place):  # type: ignore[misc]
         self._write()
 
     def _write_answer(self) -> None:
-        lines, said, size = self.ids.lines.__self__, (*self.signs.cords, *self.signs.feet), int(self.sizes.word)
-        width, room = int(lines.width), lines.height
-        heights = [height_in_lines(text, size, False, width) or size for text in said]
-        fitting = sum(sum(heights[:number]) <= room for number in range(1, len(said) + 1))
+        lines, size = self.ids.lines.__self__, int(self.sizes.word)
+        before = len(self._line_pages)
+        self._line_pages = self._lines_in_pages(int(lines.width), lines.height)
+        self._line_page %= len(self._line_pages)
         lines.clear_widgets()
-        for text, height in zip(fewer_lines(said, fitting), heights, strict=False):
+        for text, height in self._line_pages[self._line_page]:
             lines.add_widget(
                 FitLabel(
                     text=text,
@@ -156,6 +161,26 @@ class TieUpScreen(BoxLayout, Place):  # type: ignore[misc]
                     size_hint_y=height,
                 )
             )
+        if len(self._line_pages) != before:
+            self._write_buttons()
+
+    def _lines_in_pages(self, width: int, room: float) -> list[list[tuple[str, int]]]:
+        """Return what is said of the answer, each line with its height: as many on a page as stand in this room."""
+        size, used = int(self.sizes.word), 0.0
+        pages: list[list[tuple[str, int]]] = [[]]
+        for text in (*self.signs.cords, *self.signs.feet):
+            height = height_in_lines(text, size, False, width) or size
+            if pages[-1] and used + height > room:
+                pages.append([])
+                used = 0.0
+            pages[-1].append((text, height))
+            used += height
+        return pages
+
+    def _turn_lines(self) -> None:
+        self._line_page = (self._line_page + 1) % len(self._line_pages)
+        self._write_answer()
+        self._write_buttons()
 
     def _write_buttons(self) -> None:
         signs = self.signs
@@ -168,6 +193,8 @@ class TieUpScreen(BoxLayout, Place):  # type: ignore[misc]
             if signs.harness:
                 others.append(self._deed(LOOK_CLOSER, LookClosely(True)))
         else:
+            if len(self._line_pages) > 1:
+                others.append(FootKey(more_words(self._line_page, len(self._line_pages)), self._turn_lines))
             if signs.others:
                 others.append(self._deed(SIDE_BY_SIDE, LookClosely(False)))
             if signs.harness and (signs.accept or signs.on_loom):

@@ -51,7 +51,9 @@ def test_an_answer_that_fits_is_seen_alone_first_and_then_beside_those_for_other
     assert alone.detail.startswith("chosen for the feet")
     beside = choice_signs(choices, 0, closely=False)
     assert [" ".join(card.name) for card in beside.cards] == ["Light feet", "Few treadles", "The draft's own"]
-    assert beside.cards[0].numbers == ("6 treadles", "12 ties to make", "both feet: no picks")
+    *numbers, footwork = beside.cards[0].numbers
+    assert numbers == ["6 treadles", "12 ties to make", "both feet: no picks"]
+    assert footwork == f"footwork {choices[0].answer.stages[0].footwork.cost}"
     assert len(AIM_NAMES) == len(Aim)
 
 

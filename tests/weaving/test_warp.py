@@ -24,7 +24,7 @@ def other_threading():
 
 
 def test_pieces_of_one_warp_share_its_threading():
-    with pytest.raises(WeavingError, match="threaded otherwise"):
+    with pytest.raises(WeavingError, match="threaded differently"):
         lever_warp(lever_draft([0]), other_threading())
 
 

@@ -2,7 +2,7 @@
 
 Both ends are the same on every page, so that a hand finds them without looking: Back is the first slot, which stays
 empty where no way leads back; Cancel is the one beside it, and what most weavers touch is the last. The others stand
-between them, or in a row of their own above where their words have no room there.
+between them, or in a row of their own above where their words have no room there; the first of very many stay below.
 """
 
 from __future__ import annotations
@@ -87,18 +87,19 @@ class FootRow(BoxLayout):  # type: ignore[misc]
         between = self.width - 3 * sizes.gap
         between -= sum(sizes.word * _WAY for way in (filling.back, filling.cancel) if way is not None)
         # Who finds no way back there finds nothing else there either, unless the others need the room.
-        kept = filling.back is None and self._fit_in(between - sizes.word * (_WAY + _LAST), filling)
+        kept = filling.back is None and self._fit_in(between - sizes.word * (_WAY + _LAST), filling.others, sizes)
         between -= sizes.word * _WAY if kept else 0
-        beside = self._fit_in(between - sizes.word * _LAST, filling)
+        beside = self._fit_in(between - sizes.word * _LAST, filling.others, sizes)
         # Rather than take a row from the page, the others stand where nothing is done with it.
-        to_the_end = not beside and filling.done is None and self._fit_in(between, filling)
-        above = not beside and not to_the_end
+        to_the_end = not beside and filling.done is None and self._fit_in(between, filling.others, sizes)
+        above = () if beside or to_the_end else self._with_room(filling.others, sizes)
         # The same words keep their button, and the finger that may lie on it.
         for row in self.children:
             row.clear_widgets()
         self._spare, self._keys = self._keys, {}
-        rows = [self._row(filling.others, sizes, filling.look)] if above else []
-        rows.append(self._ends(filling, () if above else filling.others, kept, keep_last=not to_the_end))
+        below = filling.others[: len(filling.others) - len(above)]
+        rows = [self._row(above, sizes, filling.look)] if above else []
+        rows.append(self._ends(filling, below, kept, keep_last=not to_the_end))
         self.spacing = sizes.gap
         self.height = len(rows) * sizes.action + (len(rows) - 1) * sizes.gap
         self.clear_widgets()
@@ -107,9 +108,14 @@ class FootRow(BoxLayout):  # type: ignore[misc]
                 row.children.reverse()
             self.add_widget(row)
 
-    def _fit_in(self, width: float, filling: _Filling) -> bool:
-        share = width / max(len(filling.others), 1) - filling.sizes.gap
-        return all(self._fits(key, share, filling.sizes) for key in filling.others)
+    def _with_room(self, keys: tuple[FootKey | None, ...], sizes: Sizes) -> tuple[FootKey | None, ...]:
+        """Return the last of these keys: all that stand whole in one row, and one at least."""
+        first = next((at for at in range(len(keys)) if self._fit_in(self.width, keys[at:], sizes)), len(keys) - 1)
+        return keys[first:]
+
+    def _fit_in(self, width: float, keys: Sequence[FootKey | None], sizes: Sizes) -> bool:
+        share = width / max(len(keys), 1) - sizes.gap
+        return all(self._fits(key, share, sizes) for key in keys)
 
     @staticmethod
     def _fits(key: FootKey | None, width: float, sizes: Sizes) -> bool:
