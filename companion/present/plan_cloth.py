@@ -64,23 +64,23 @@ YARNS = (
 )
 """Yarns that many shops carry (common practice, no source)."""
 
-PlanBack = Callable[[ClothWished], Asked[None]]
+PlanBack = Callable[[ClothWished], Asked[ClothWished]]
 """Leads back to the page with the cloth as it is told now."""
 
 
-def ask_plan(wished: ClothWished, title: str, units: Units) -> Asked[None]:
+def ask_plan(wished: ClothWished, title: str, units: Units) -> Asked[ClothWished]:
     """Show what is told of the cloth, and in a line what it takes; each fact is changed by touching it."""
 
-    def back(changed: ClothWished) -> Asked[None]:
+    def back(changed: ClothWished) -> Asked[ClothWished]:
         return ask_plan(changed, title, units)
 
-    def fact(which: PlanFact) -> Answer[None]:
+    def fact(which: PlanFact) -> Answer[ClothWished]:
         return Answer(
             NAMES[which], partial(_ask_fact, wished, which, units, back), detail=value_words(wished.told, which, units)
         )
 
     planned, said = _planned(wished, units)
-    rows: list[Answer[None]] = [fact(PlanFact.WIDTH), fact(PlanFact.LENGTH)]
+    rows: list[Answer[ClothWished]] = [fact(PlanFact.WIDTH), fact(PlanFact.LENGTH)]
     rows += [
         Answer(
             f"{side.capitalize()} yarn",
@@ -93,14 +93,14 @@ def ask_plan(wished: ClothWished, title: str, units: Units) -> Asked[None]:
         Answer(NAMES[PlanFact.SETT], partial(_ask_sett, wished, units, back), detail=_sett(wished, units)),
         *(fact(which) for which in PlanFact if which not in (PlanFact.WIDTH, PlanFact.LENGTH, PlanFact.SETT)),
     ]
-    show: tuple[Answer[None], ...] = ()
+    show: tuple[Answer[ClothWished], ...] = ()
     if planned is not None:
         show = (Answer(SHOW, partial(_show, planned, units, back), main=True),)
     return Asked(
         title,
         tuple(rows),
         detail=said,
-        foot=(*show, Answer(DONE, lambda: Answered(None), main=planned is None)),
+        foot=(*show, Answer(DONE, lambda: Answered(wished), main=planned is None)),
         as_list=True,
         bit_by_bit=PLAN_IT,
         own=(title,),
@@ -119,11 +119,11 @@ def _planned(wished: ClothWished, units: Units) -> tuple[ClothPlanned | None, st
     return planned, f"{counted(answer.ends, 'end')}, {width} wide in the reed; a warp of {warp}"
 
 
-def _show(planned: ClothPlanned, units: Units, back: PlanBack) -> Asked[None]:
+def _show(planned: ClothPlanned, units: Units, back: PlanBack) -> Asked[ClothWished]:
     """Show all that the cloth takes, each line with the fact that changes it."""
     wished, answer, per = planned.wished, planned.plan, per_length_words(units)
 
-    def line(words: str, detail: str, fact: PlanFact, yarn: Colour | None = None) -> Answer[None]:
+    def line(words: str, detail: str, fact: PlanFact, yarn: Colour | None = None) -> Answer[ClothWished]:
         return Answer(words, partial(_ask_fact, wished, fact, units, back), detail=detail, yarn=yarn)
 
     width = f"{measured_words(answer.width_in_reed_cm, units)} wide"
@@ -165,43 +165,43 @@ def _show(planned: ClothPlanned, units: Units, back: PlanBack) -> Asked[None]:
     )
 
 
-def _ask_fact(wished: ClothWished, fact: PlanFact, units: Units, back: PlanBack) -> Asked[None]:
-    def told(number: float) -> Asked[None]:
+def _ask_fact(wished: ClothWished, fact: PlanFact, units: Units, back: PlanBack) -> Asked[ClothWished]:
+    def told(number: float) -> Asked[ClothWished]:
         return back(replace(wished, told={**wished.told, fact: amount(fact, number, units)}))
 
     without: PlanFacts = {other: value for other, value in wished.told.items() if other is not fact}
     words = AS_USUAL if fact in USUAL else LEAVE_OUT
-    leave_out: Answer[None] = Answer(words, lambda: back(replace(wished, told=without)))
+    leave_out: Answer[ClothWished] = Answer(words, lambda: back(replace(wished, told=without)))
     return ask_amount(wanted(wished.told, fact, units), told, lambda _number: (leave_out,))
 
 
-def _ask_sett(wished: ClothWished, units: Units, back: PlanBack) -> Asked[None]:
+def _ask_sett(wished: ClothWished, units: Units, back: PlanBack) -> Asked[ClothWished]:
     """Offer the setts of the warp yarn by weave; any other one can be typed."""
     without: PlanFacts = {other: value for other, value in wished.told.items() if other is not PlanFact.SETT}
 
-    def chosen(weave: Weave) -> Asked[None]:
+    def chosen(weave: Weave) -> Asked[ClothWished]:
         return back(replace(wished, told=without, weave=weave))
 
     per = per_length_words(units)
-    rows: tuple[Answer[None], ...] = tuple(
+    rows: tuple[Answer[ClothWished], ...] = tuple(
         Answer(weave.value.capitalize(), partial(chosen, weave), detail=f"{dense(sett, units)} {per}")
         for weave, sett in setts_of(wished).items()
     )
-    typed: Answer[None] = Answer("Another sett", partial(_ask_fact, wished, PlanFact.SETT, units, back))
+    typed: Answer[ClothWished] = Answer("Another sett", partial(_ask_fact, wished, PlanFact.SETT, units, back))
     if not rows:
         return _ask_fact(wished, PlanFact.SETT, units, back)
     return Asked("Which sett?", (*rows, typed), detail=f"Of the warp yarn: {RULE}", as_list=True)
 
 
-def _ask_yarn(wished: ClothWished, side: str, units: Units, back: PlanBack, problem: str = "") -> Asked[None]:
-    def told(words: str) -> Asked[None]:
+def _ask_yarn(wished: ClothWished, side: str, units: Units, back: PlanBack, problem: str = "") -> Asked[ClothWished]:
+    def told(words: str) -> Asked[ClothWished]:
         try:
             yarn = PlannedYarn(words, read_yarn(words))
         except (ValueError, ArithmeticError) as error:
             return _ask_yarn(wished, side, units, back, str(error))
         return back(replace(wished, yarns=_with_yarn(wished, side, yarn)))
 
-    def written(words: str) -> Asked[None]:
+    def written(words: str) -> Asked[ClothWished]:
         """Say how it was read before anything is reckoned with it."""
         try:
             read = read_yarn(words)
@@ -214,10 +214,10 @@ def _ask_yarn(wished: ClothWished, side: str, units: Units, back: PlanBack, prob
             own=(words,),
         )
 
-    def write() -> AskedToWrite[None]:
+    def write() -> AskedToWrite[ClothWished]:
         return AskedToWrite(f"{side.capitalize()} yarn: 8/2 cotton, 3360 yd/lb, 30 tex", written)
 
-    rows: tuple[Answer[None], ...] = tuple(
+    rows: tuple[Answer[ClothWished], ...] = tuple(
         Answer(words, partial(told, words), detail=size_words(read_yarn(words), units)) for words in YARNS
     )
     known = wished.yarns.get(side)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from pathlib import Path
 
 from companion.draft.errors import DraftError
@@ -42,6 +43,9 @@ def look_over(
     `put_on` is told in which file that lies. One that is `begun` here is in no file yet, and gets one at once.
     """
 
+    # What was told of the cloth stands there again, as long as its draft is looked over.
+    planned = ClothWished({}, {})
+
     def told(outcome: Path | OSError | None) -> None:
         ways.window.post(lambda: show_kept(outcome))
 
@@ -73,8 +77,14 @@ def look_over(
             ways.pop()
 
     def plan(now: Draft) -> None:
-        asked = ask_plan(ClothWished({}, {}, draft=now), f"Plan {stem.replace('-', ' ')}", ways.around.units)
-        ways.push(lambda: FlowPlace(asked, ways.around, lambda _done: ways.pop()))
+        wished = replace(planned, draft=now)
+        asked = ask_plan(wished, f"Plan {stem.replace('-', ' ')}", ways.around.units)
+        ways.push(lambda: FlowPlace(asked, ways.around, keep_plan))
+
+    def keep_plan(wished: ClothWished) -> None:
+        nonlocal planned
+        planned = wished
+        ways.pop()
 
     def section(now: Draft) -> None:
         try:

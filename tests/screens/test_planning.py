@@ -54,3 +54,7 @@ def test_a_towel_is_planned_by_touch(home, units, width, length, ends):  # noqa:
         choose(stage, "Done")
         choose(stage, "Done")
         assert stage.app.place.title == "towel"
+        # Done keeps what stands there, for as long as the draft is looked over.
+        stage.touch(stage.app.place.button("Plan it"))
+        assert stage.app.place.ask.ids.detail.text.startswith(ends)
+        choose(stage, "Done")
