@@ -27,7 +27,8 @@ Marking = Bookmark | Callable[[], Bookmark | None] | None
 class _Stop:
     """One place on the way, with what it was made with; made anew on the way back where `fresh`.
 
-    `aside`: what lies below was only looked away from, and is found again as it was.
+    `aside`: what lies below was only looked away from, and is found again as it was. `keeps`: nothing that is done here
+    changes what lies below, so that it is found again so, too.
     """
 
     make: Callable[[], Place]
@@ -37,6 +38,7 @@ class _Stop:
     fresh: bool = False
     left: Callable[[], None] = lambda: None
     aside: bool = False
+    keeps: bool = False
 
 
 class Navigator:
@@ -76,11 +78,15 @@ class Navigator:
         fresh: bool = False,
         left: Callable[[], None] = lambda: None,
         mark: Marking = None,
+        keeps: bool = False,
     ) -> Shown:
-        """Show a place on top of the one that is shown; `left` is called when the weaver has gone back from it."""
+        """Show a place on top of the one that is shown; `left` is called when the weaver has gone back from it.
+
+        `keeps`: what is shown now is found again as it was, questions half answered and all.
+        """
         place = make()
         self._look_back()
-        self._show(_Stop(make, place, self.around, mark, fresh, left))
+        self._show(_Stop(make, place, self.around, mark, fresh, left, keeps=keeps))
         return place
 
     def look_aside(self, make: Callable[[], Place]) -> None:
@@ -110,7 +116,7 @@ class Navigator:
             gone = self._stops.pop()
             gone.left()
             stop, around = self._stops.pop(), self.around
-            if not gone.aside and (stop.fresh or replace(stop.around, sizes=around.sizes) != around):
+            if not (gone.aside or gone.keeps) and (stop.fresh or replace(stop.around, sizes=around.sizes) != around):
                 stop.place, stop.around = stop.make(), around
             stop.place.fit(around.sizes)
             self._show(stop)

@@ -49,7 +49,7 @@ class SquaresWay:
         self._marks = marks
         self._gamp = gamp_of(draft)
         self._screen: SquaresScreen | None = None
-        ways.push(self._make)
+        ways.push(self._make, keeps=True)
 
     def look_again(self, line: str = "") -> None:
         """Show the marks as they are now, and a line where there is one."""

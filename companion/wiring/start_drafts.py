@@ -124,9 +124,7 @@ class ChosenDraft:
             file=Path(key),
         )
 
-    def _look_at_squares(self, key: str, name: str, draft: Draft) -> None:
-        # The way back leads to the gamp, which the start would have to be asked for anew.
-        self._look_at_draft(key, name, draft)
+    def _look_at_squares(self, key: str, _name: str, draft: Draft) -> None:
         SquaresWay(self._ways, Path(key).stem, draft, self.show_square)
 
     def show_square(self, name: str, square: Draft) -> None:

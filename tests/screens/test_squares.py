@@ -7,7 +7,7 @@ import io
 from companion.draft.reading import read_draft
 from companion.present.weave import WeaveButton
 from companion.weaving.events import PickWoven, SquareMarked
-from tests.screens.newcomer import choose, opened
+from tests.screens.newcomer import choose, choose_listed, opened
 from tests.screens.stage import Stage
 from tests.screens.test_window import texts_clipped
 
@@ -64,3 +64,20 @@ def test_a_gamp_that_names_nothing_is_known_by_its_repeats_and_offered_when_it_i
         choose(stage, SQUARES)
         stage.until(lambda: hasattr(stage.app.place, "table"))
         assert len(stage.app.place.table.rows) == 2
+
+
+def test_back_from_the_squares_leads_to_the_question_for_a_loom_that_they_were_seen_from(home):
+    program = opened()
+    with program, Stage(program.window) as stage:
+        place = stage.app.place
+        choose(stage, "Open a draft")
+        choose(stage, "By letter")
+        choose_listed(stage, "T to W")
+        choose_listed(stage, "twill gamp four shaft")
+        asked = place.ask.ids.words.text
+        assert asked == "How many treadles has your loom?"
+        choose(stage, "Its squares")
+        stage.until(lambda: stage.app.place is not place)
+        stage.touch(stage.app.place.button("Back"))
+        assert stage.app.place is place
+        assert place.ask.ids.words.text == asked
