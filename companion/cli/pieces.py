@@ -19,7 +19,7 @@ from companion.draft.model import Draft
 from companion.draft.units import counted
 from companion.journal.shelf import file_stem, tidy_name
 from companion.present.cords import change_words
-from companion.present.feet_wish import unkept_words
+from companion.present.feet_wish import wish_told
 from companion.present.footing_in_words import stage_footing_words
 from companion.present.loom_kinds import loom_in_full
 from companion.present.ties_said import TO_CHANGE, ties_words
@@ -143,7 +143,7 @@ def _pieces(
     for number, (piece, answer) in enumerate(zip(order, answers, strict=True), 1):
         yield ""
         yield f"{number}. {names[piece]} (given as {piece + 1}), {counted(len(answer.footings), 'pick')}"
-        if unkept := unkept_words(answer):
+        if unkept := wish_told(answer):
             yield f"  {unkept}"
         for stage in answer.stages:
             yield from _stage(stage, loom, draw=number == 1 or draw_each)

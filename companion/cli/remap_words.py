@@ -10,7 +10,7 @@ from companion.draft.model import Draft
 from companion.draft.units import counted, numbered
 from companion.present.aims_compared import aims_compared, other_aims
 from companion.present.cords import change_words
-from companion.present.feet_wish import unkept_words
+from companion.present.feet_wish import wish_told
 from companion.present.footing_in_words import aim_words, stage_footing_words
 from companion.present.lap_words import lap_words
 from companion.present.loom_kinds import loom_in_full
@@ -103,7 +103,7 @@ def _fitting(answer: Remapping, others: Sequence[Remapping]) -> Iterator[str]:
             aims = " or ".join(aim.value for aim in other_aims(answer))
             yield f"{aim_words(answer).capitalize()}; --aim {aims} chooses another way."
             yield footwork_words(stage.footwork, answer.aim)
-    if unkept := unkept_words(answer):
+    if unkept := wish_told(answer):
         yield f"{unkept[0].upper()}{unkept[1:]}."
     if spare := spare_words(answer):
         tie = "; --plain-weave ties it" if room_for_plain_weave(answer) else ""
@@ -133,7 +133,7 @@ def _re_tying(answer: Remapping) -> Iterator[str]:
     certain = "provably the fewest for so few stops" if answer.fewest_cords_in_all else "the fewest found"
     laps = f"; {words}" if (words := lap_words(answer)) else ""
     yield f"{to_change_words(answer.cords_in_all)} in all, {certain}{laps}."
-    if unkept := unkept_words(answer):
+    if unkept := wish_told(answer):
         yield f"{unkept[0].upper()}{unkept[1:]}."
     for number, stage in enumerate(answer.stages[:MOST_STAGES], 1):
         where = ", from the end of a section" if stage.at_section_end else ""

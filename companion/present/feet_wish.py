@@ -15,6 +15,8 @@ from companion.remap.remapped import Remapping
 
 Outcome = TypeVar("Outcome")
 
+DEAR = 1.25
+"""A wish is said to cost something where the feet pay so many times what they would without it."""
 _TABBY_BUTTONS = {
     TabbyPlace.WHEREVER: ("Wherever", "the feet have least to do"),
     TabbyPlace.LEFT: ("Left", "both under the left foot"),
@@ -37,11 +39,14 @@ def wish_button(wish: FeetWish) -> str:
     return f"{words[0].upper()}{words[1:]}" if words else "Tabby and first foot"
 
 
-def unkept_words(answer: Remapping) -> str:
-    """Return a line on what was wished for and is not so, and why: empty where all is as wished."""
+def wish_told(answer: Remapping) -> str:
+    """Return a line on what was wished for and is not so, and why, or on what it costs the feet where that is much.
+
+    Empty where all is as wished and costs little.
+    """
     missing = not_kept(answer)
     if missing == ANY_FEET:
-        return ""
+        return _price_of_wish(answer)
     why = {
         Aim.FEET: f"no tie-up with it was found on {answer.loom.treadles} treadles",
         Aim.TREADLES: "no tie-up with it was found on so few treadles",
@@ -51,6 +56,14 @@ def unkept_words(answer: Remapping) -> str:
     if len(answer.stages) > 1:
         why = "few stops and few ties come first"
     return f"not as wished: {wish_words(missing)}; {why}"
+
+
+def _price_of_wish(answer: Remapping) -> str:
+    footwork = answer.stages[0].footwork if len(answer.stages) == 1 else None
+    if footwork is None or footwork.unwished_cost is None or footwork.cost <= DEAR * footwork.unwished_cost:
+        return ""
+    price = f"footwork {footwork.cost}, without the wish {footwork.unwished_cost} on the same tie-up"
+    return f"as wished: {wish_words(answer.loom.wish)}; {price}"
 
 
 def ask_feet_wish(now: FeetWish, wished: Callable[[FeetWish], FlowStep[Outcome]]) -> Asked[Outcome]:

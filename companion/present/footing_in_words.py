@@ -39,7 +39,9 @@ def stage_footing_words(answer: Remapping, stage: TiedStage) -> str:
     rest = [feet for feet in stage.sheds if feet not in plain]
     if len(plain) == 2 and rest and not both:
         return f"{often}; tabby {_whose(plain)}, pattern {_whose(rest)}{_walked(rest)}"
-    return f"{often}; {_whose(stage.sheds)}{'' if both else _walked(stage.sheds)}"
+    if both:
+        return f"{often}; {_usual_feet(stage.footings)}"
+    return f"{often}; {_whose(stage.sheds)}{_walked(stage.sheds)}"
 
 
 def foot_of_treadles(footings: Iterable[Footing]) -> tuple[frozenset[int], frozenset[int]]:
@@ -51,6 +53,22 @@ def foot_of_treadles(footings: Iterable[Footing]) -> tuple[frozenset[int], froze
         right.update(dict.fromkeys(footing.right, picks))
     lefts = frozenset(treadle for treadle in left if left[treadle] >= right[treadle])
     return lefts, frozenset(right) - lefts
+
+
+def _usual_feet(footings: Iterable[Footing]) -> str:
+    """Return whose each treadle is as a rule, as it is drawn, and which ones the other foot presses as well."""
+    some = tuple(footings)
+    lefts, rights = foot_of_treadles(some)
+    parts = [f"{foot} ({_numbers(treadles)})" for foot, treadles in (("left", lefts), ("right", rights)) if treadles]
+    across = [
+        f"the {foot} foot {_numbers(others)} too"
+        for foot, others in (
+            ("left", {treadle for footing in some for treadle in footing.left} & rights),
+            ("right", {treadle for footing in some for treadle in footing.right} & lefts),
+        )
+        if others
+    ]
+    return ", ".join([" and ".join(parts), *across])
 
 
 def _whose(sheds: Iterable[ShedFeet]) -> str:

@@ -10,7 +10,7 @@ from companion.draft.masks import is_raised, print_shed
 from companion.draft.units import counted, numbered
 from companion.present import wording
 from companion.present.cords import ALL_TIED, change_words
-from companion.present.feet_wish import unkept_words
+from companion.present.feet_wish import wish_told
 from companion.present.footing_in_words import aim_words, foot_of_treadles, stage_footing_words
 from companion.present.lap_words import lap_words
 from companion.present.shed import HarnessSigns
@@ -167,7 +167,7 @@ def _feet(answer: Remapping) -> tuple[str, ...]:
     sheds = (
         f"{print_shed(feet.shed)} up: {_footing(feet.footing)} ({counted(feet.picks, 'pick')})" for feet in stage.sheds
     )
-    more = filter(None, (unkept_words(answer), spare_words(answer)))
+    more = filter(None, (wish_told(answer), spare_words(answer)))
     return (stage_footing_words(answer, stage), *more, *sheds)
 
 

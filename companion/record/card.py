@@ -16,7 +16,7 @@ from companion.draft.model import Draft
 from companion.draft.units import Units, counted, numbered
 from companion.present.cautions import TYING_CAUTIONS
 from companion.present.cords import change_words
-from companion.present.feet_wish import unkept_words
+from companion.present.feet_wish import wish_told
 from companion.present.footing_in_words import foot_of_treadles, stage_footing_words
 from companion.present.loom_kinds import loom_in_full
 from companion.present.ties_said import to_change_words, to_make_words
@@ -111,7 +111,7 @@ def _feet(answer: Remapping, stage: TiedStage) -> Iterator[TextBlock]:
     yield Heading("Treadles for each shed")
     words = stage_footing_words(answer, stage)
     yield Paragraph(f"{words[0].upper()}{words[1:]}.", scale=0.85)
-    if unkept := unkept_words(answer):
+    if unkept := wish_told(answer):
         yield Paragraph(f"{unkept[0].upper()}{unkept[1:]}.", scale=0.85)
     for feet in stage.sheds:
         yield Paragraph(

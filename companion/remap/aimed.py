@@ -17,7 +17,7 @@ from companion.remap.feet.walking import FixedFeet, best_feet_on, feet_as_wished
 from companion.remap.feet.walks import walks_of
 from companion.remap.loom.cords import cheapest_places
 from companion.remap.loom.loom import Footing
-from companion.remap.loom.question import Job, Question
+from companion.remap.loom.question import Job, Question, on_treadles
 from companion.remap.loom.targets import UNTIED, Column, Columns, by_treadle, columns_of
 from companion.remap.search.answers import ShouldStop
 
@@ -71,7 +71,7 @@ def tied_for(
                 )
             placed, at_least = _placed(job, own, feet), feet.cost if feet.complete else None
     stage = stage_of(asked, job, 0, placed, fewest_cords=True, at_section_end=False)
-    return replace(stage, footwork=_footwork(asked, stage.footings, own, placed.walk.cost, at_least))
+    return replace(stage, footwork=_footwork(asked, job, stage, own, placed.walk.cost, at_least))
 
 
 def _lightest_on(
@@ -136,15 +136,18 @@ def _hung(columns: Columns, now: Columns, reach: int) -> Columns:
 
 
 def _footwork(
-    asked: Question, footings: tuple[Footing, ...], own: Columns | None, cost: int, at_least: int | None
+    asked: Question, job: Job, stage: TiedStage, own: Columns | None, cost: int, at_least: int | None
 ) -> Footwork:
     """Tell what these feet cost; where no bound is known for the aim, the one for all tie-ups is told."""
-    loom = asked.loom
-    feet = None if own is None else best_feet_on(walks_of(asked.treadling), own, loom.reach)
+    loom, walk, footings = asked.loom, walks_of(asked.treadling), stage.footings
+    feet = None if own is None else best_feet_on(walk, own, loom.reach)
+    tied = on_treadles(stage.tieup, job.shafts, loom) if asked.wished.anything else None
+    unwished = None if tied is None else best_feet_on(walk, tied, loom.reach)
     return Footwork(
         cost=cost,
         at_least=least_footwork(asked.treadling, loom.treadles, loom.reach, cost) if at_least is None else at_least,
         both_feet_picks=sum(bool(footing.left and footing.right) for footing in footings),
         travel_widths=travelled(footings),
         draft_cost=None if feet is None else feet.cost,
+        unwished_cost=None if unwished is None else unwished.cost,
     )

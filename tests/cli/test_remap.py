@@ -328,3 +328,14 @@ def test_plain_weave_is_tied_on_free_treadles_where_that_is_asked_for(remap):
     status, out, err = remap(draft, "--treadles", "4", "--plain-weave")
     assert (status, out, err.count("\n")) == (2, "", 1)
     assert "no two treadles are free" in err
+
+
+def test_a_wish_that_costs_the_feet_much_is_told_with_its_price(remap):
+    """Few ties first, then the right foot: of all that keep it nothing is lighter, and without it the feet do less."""
+    draft = read_draft(asset("drafts/twill-gamp-four-shaft.txt").read_bytes())
+    tied = ("--treadles", "6", "--present", "1 4, 1 2, 2 3, 3 4, 1 4, -")
+    either = document(remap, draft, *tied)["footwork"]["cost"]
+    _, out, _ = remap(draft, *tied, "--first-foot", "right")
+    wished = document(remap, draft, *tied, "--first-foot", "right")["footwork"]["cost"]
+    assert f"As wished: right foot first; footwork {wished}, without the wish {either} on the same tie-up." in out
+    assert "wished" not in remap(draft, *tied)[1]

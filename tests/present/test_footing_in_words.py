@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 
-from companion.present.footing_in_words import aim_words, stage_footing_words
+from companion.present.footing_in_words import aim_words, foot_of_treadles, stage_footing_words
 from companion.remap.aim import Aim
 from companion.remap.loom.loom import Loom
 from companion.remap.remapping import remap
@@ -61,3 +63,18 @@ def test_every_aim_has_words(aim):
     draft = draft_of(threading=[1, 2], tieup=[[1], [2]], treadling=[1, 2] * 3)
     present = remap(draft, Loom(2, 2)).tieup
     assert aim_words(remap(draft, Loom(2, 2), aim=aim, present=present)).startswith("chosen for ")
+
+
+def test_with_both_feet_each_treadle_is_told_for_the_foot_that_it_is_drawn_with_and_the_other_foot_beside():
+    pairs = [[3, 4], [1, 3], [2, 4], [1, 4], [1, 2], [2, 3]]
+    picks = [shed for shed, often in zip(pairs, (2, 4, 4, 2, 2, 2), strict=True) for _ in range(often)]
+    answer = remap(draft_of(threading=[1, 2, 3, 4], plan=picks), Loom(4, 4))
+    (stage,) = answer.stages
+    lefts, rights = foot_of_treadles(stage.footings)
+    said = stage_footing_words(answer, stage)
+    assert said.startswith("both feet at 16 of 16 picks; left (1 2) and right (3 4), ")
+    assert (lefts, rights) == ({0, 1}, {2, 3})
+    for foot, own in (("left", lefts), ("right", rights)):
+        others = {treadle + 1 for footing in stage.footings for treadle in getattr(footing, foot) if treadle not in own}
+        told = re.search(rf"the {foot} foot ([\d ]+) too", said)
+        assert {int(number) for number in (told[1].split() if told else ())} == others
