@@ -24,14 +24,14 @@ from companion.present.asking import (
 from companion.present.deeds import told_words
 from companion.present.number_pad import Wanted, ask_amount
 from companion.weaving.bounds import MOST_TOLD
-from companion.weaving.decide import resume, tell_cloth, tell_sides
+from companion.weaving.decide import resume
 from companion.weaving.errors import WeavingError
 from companion.weaving.narrowing import STEPS
 from companion.weaving.picks_moved import cloth_told
 from companion.weaving.progress import Progress
 from companion.weaving.questions import MOST_SHUTTLES
 from companion.weaving.state import State, side_of
-from companion.weaving.telling import Meanwhile, WayThere, picks_further, ways_there
+from companion.weaving.telling import Meanwhile, WayThere, picks_further, tell_cloth, tell_sides, ways_there
 from companion.weaving.warp import Piece, Warp
 
 BY_NUMBER = "By number"

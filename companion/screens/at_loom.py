@@ -33,7 +33,7 @@ from companion.screens.loom_ends import LoomEnds
 from companion.screens.surroundings import Surroundings
 from companion.screens.weave import WeaveScreen
 from companion.screens.widgets.foot_row import FootKey
-from companion.weaving.decide import Command, pause, re_tie, resume, take_out, tell_sides
+from companion.weaving.decide import Command, pause, re_tie, resume, take_out
 from companion.weaving.dressing import BACK_TO_FRONT
 from companion.weaving.dressing_events import DressingTask
 from companion.weaving.errors import WeavingError
@@ -42,6 +42,7 @@ from companion.weaving.pick_view import PickView, this_pick
 from companion.weaving.progress import Progress
 from companion.weaving.sensing import FeetState, Judgement
 from companion.weaving.state import re_tie_due
+from companion.weaving.telling import tell_sides
 from companion.weaving.warp import Piece, Warp
 
 

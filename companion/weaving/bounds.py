@@ -46,3 +46,13 @@ def is_text(text: str) -> bool:
     except UnicodeEncodeError:
         return False
     return True
+
+
+def short_enough(note: str) -> str:
+    """Return a note without blanks around it; raises WeavingError for one that is no note any more, or no text."""
+    note = note.strip()
+    if len(note) > LONGEST_NOTE:
+        raise WeavingError(f"a note of {len(note):,} letters; write at most {LONGEST_NOTE:,}, or several notes")
+    if not is_text(note):
+        raise WeavingError("a note with letters that are none; write it again")
+    return note

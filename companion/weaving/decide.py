@@ -12,16 +12,13 @@ from companion.draft.units import Amount, tape_words, yarn_words
 from companion.weaving.bounds import (
     LONGEST_BOBBIN_M,
     LONGEST_CM,
-    LONGEST_NOTE,
-    MOST_TOLD,
     SHORTEST_CM,
-    is_text,
+    short_enough,
 )
 from companion.weaving.cord_list import cord_list
 from companion.weaving.errors import ContradictionError, WeavingError
 from companion.weaving.events import (
     BobbinChanged,
-    ClothTold,
     Event,
     FaultKind,
     FaultNoted,
@@ -38,7 +35,6 @@ from companion.weaving.events import (
     PieceStarted,
     Resumed,
     ReTied,
-    SidesTold,
     TieUpAccepted,
     TreadleTied,
     Undone,
@@ -48,7 +44,7 @@ from companion.weaving.state import re_tie_due
 from companion.weaving.warp import Piece, Warp
 
 Command = Callable[[Warp, Progress], Event]
-"""What the weaver asks for: a function of this module, its own arguments already given."""
+"""What the weaver asks for: a function of this module or of `telling`, its own arguments already given."""
 _SOME_CM = 12.5
 """A length as an example, in cm."""
 APART = (NoteWritten, LengthMeasured, BobbinChanged, FaultNoted)
@@ -57,7 +53,7 @@ APART = (NoteWritten, LengthMeasured, BobbinChanged, FaultNoted)
 
 def weave_pick(warp: Warp, progress: Progress) -> PickWoven:
     """Return the event of the next pick woven and beaten."""
-    piece = _on_the_loom(warp, progress)
+    piece = on_the_loom(warp, progress)
     now = progress.now
     if now.next_pick >= piece.picks:
         raise WeavingError(f"the last pick of {piece.name} is woven; finish the piece, or jump to weave more")
@@ -70,7 +66,7 @@ def weave_pick(warp: Warp, progress: Progress) -> PickWoven:
 
 def take_out(warp: Warp, progress: Progress) -> PickTakenOut:
     """Return the event of the newest pick taken out."""
-    piece = _on_the_loom(warp, progress)
+    piece = on_the_loom(warp, progress)
     newest = progress.now.cloth.newest
     if newest is None:
         raise WeavingError(f"no pick of {piece.name} lies in the cloth, so there is none to take out")
@@ -81,7 +77,7 @@ def note_near_miss(
     warp: Warp, progress: Progress, wrong: tuple[int, ...] = (), missing: tuple[int, ...] = ()
 ) -> NearMiss:
     """Return the event of a warning before the beat: treadles (indices) that were down wrongly, and that were not."""
-    piece = _on_the_loom(warp, progress)
+    piece = on_the_loom(warp, progress)
     if progress.now.next_pick >= piece.picks:
         raise WeavingError(f"the last pick of {piece.name} is woven; no treadle is wrong now")
     if not wrong and not missing:
@@ -89,60 +85,9 @@ def note_near_miss(
     return NearMiss(progress.now.next_pick, wrong, missing)
 
 
-def tell_cloth(
-    warp: Warp,
-    progress: Progress,
-    taken_out: int = 0,
-    woven: tuple[int, ...] = (),
-    left: tuple[int, ...] = (),
-    right: tuple[int, ...] = (),
-    unknown: tuple[int, ...] = (),
-) -> ClothTold:
-    """Return the event of what the weaver says of the cloth: picks taken out of it, then picks (indices) woven.
-
-    With it she may say where shuttles lie after that, as in `tell_sides`.
-    """
-    piece = _on_the_loom(warp, progress)
-    if not taken_out and not woven:
-        raise WeavingError("the cloth is as the journal has it; nothing to tell")
-    if not 0 <= taken_out <= progress.now.cloth.picks:
-        raise WeavingError(f"{progress.now.cloth.picks} picks lie in the cloth, so {taken_out} cannot be out of it")
-    if any(not 0 <= pick < piece.picks for pick in woven):
-        raise WeavingError(f"{piece.name} has {piece.picks} picks")
-    if len(woven) > MOST_TOLD:
-        raise WeavingError(f"{len(woven)} picks at once; tell them in parts of {MOST_TOLD} at the most")
-    _require_shuttles(piece, (*left, *right, *unknown))
-    return ClothTold(taken_out, woven, left, right, unknown)
-
-
-def tell_sides(
-    warp: Warp,
-    progress: Progress,
-    left: tuple[int, ...] = (),
-    right: tuple[int, ...] = (),
-    unknown: tuple[int, ...] = (),
-) -> SidesTold:
-    """Return the event of where the weaver sees the shuttles of these yarns (indices), or does not know where."""
-    piece = _on_the_loom(warp, progress)
-    told = (*left, *right, *unknown)
-    if not told:
-        raise WeavingError("no shuttle is named; say of one where it lies")
-    _require_shuttles(piece, told)
-    return SidesTold(left, right, unknown)
-
-
-def _require_shuttles(piece: Piece, yarns: tuple[int, ...]) -> None:
-    if strange := [yarn for yarn in yarns if yarn not in piece.shuttles]:
-        raise WeavingError(f"{piece.name} has no shuttle of yarn {strange[0] + 1}")
-    if len(set(yarns)) < len(yarns):
-        raise WeavingError("a shuttle lies on one side only; name each once")
-    if by_hand := [yarn for yarn in yarns if yarn in piece.hand_laid]:
-        raise WeavingError(f"{piece.draft.yarns[by_hand[0]].name} is laid in at each pick and lies on no side")
-
-
 def jump(warp: Warp, progress: Progress, pick: int, reason: str = "") -> Jumped:
     """Return the event of setting the place: `pick` (index) is next; the number of picks means the end."""
-    piece = _on_the_loom(warp, progress)
+    piece = on_the_loom(warp, progress)
     if not 0 <= pick <= piece.picks:
         raise WeavingError(f"{piece.name} has no pick {pick + 1}; give 1 to {piece.picks}")
     return Jumped(pick, reason)
@@ -157,7 +102,7 @@ def skip(warp: Warp, progress: Progress, picks: int = 1) -> Jumped:
 
 def end_section(warp: Warp, progress: Progress) -> Jumped:
     """Return the event of going on to the section after the one that is next, whatever is left of it."""
-    piece = _on_the_loom(warp, progress)
+    piece = on_the_loom(warp, progress)
     if progress.now.next_pick >= piece.picks:
         raise WeavingError(f"the last section of {piece.name} is woven; there is none after it")
     section = piece.section_at(progress.now.next_pick)
@@ -166,7 +111,7 @@ def end_section(warp: Warp, progress: Progress) -> Jumped:
 
 def repeat_section(warp: Warp, progress: Progress) -> Jumped:
     """Return the event of weaving once more the section whose last pick lies newest in the cloth."""
-    piece = _on_the_loom(warp, progress)
+    piece = on_the_loom(warp, progress)
     newest = progress.now.cloth.newest
     if newest is None:
         raise WeavingError("no section is woven yet, so there is none to repeat")
@@ -182,7 +127,7 @@ def repeat_section(warp: Warp, progress: Progress) -> Jumped:
 
 def finish_piece(warp: Warp, progress: Progress) -> PieceFinished:
     """Return the event of ending the piece here, at its last pick or early."""
-    _on_the_loom(warp, progress)
+    on_the_loom(warp, progress)
     return PieceFinished()
 
 
@@ -264,7 +209,7 @@ def change_bobbin(warp: Warp, progress: Progress, yarn: int, metres: float | Non
 
 def re_tie(warp: Warp, progress: Progress) -> ReTied:
     """Return the event of the treadles tied for the stage of the next pick."""
-    piece = _on_the_loom(warp, progress)
+    piece = on_the_loom(warp, progress)
     stage = piece.stage_at(min(progress.now.next_pick, piece.picks - 1))
     if stage is None:
         raise WeavingError(f"{piece.name} is woven without treadles; there is nothing to tie")
@@ -282,7 +227,7 @@ def accept_tie_up(warp: Warp, progress: Progress) -> TieUpAccepted:
 
 def tie_treadle(warp: Warp, progress: Progress, treadle: int, tied: bool = True) -> TreadleTied:
     """Return the event of one treadle (index) tied for the stage of the next pick, or that taken back."""
-    piece = _on_the_loom(warp, progress)
+    piece = on_the_loom(warp, progress)
     listed = cord_list(warp, progress.now)
     if listed is None or all(treadle != change.treadle for change in listed.changes):
         raise WeavingError(f"no tie changes at treadle {treadle + 1} of {piece.name} now")
@@ -332,17 +277,8 @@ def undo(warp: Warp, progress: Progress, number: int | None = None) -> Undone:
     return Undone(number)
 
 
-def short_enough(note: str) -> str:
-    """Return a note without blanks around it; raises WeavingError for one that is no note any more, or no text."""
-    note = note.strip()
-    if len(note) > LONGEST_NOTE:
-        raise WeavingError(f"a note of {len(note):,} letters; write at most {LONGEST_NOTE:,}, or several notes")
-    if not is_text(note):
-        raise WeavingError("a note with letters that are none; write it again")
-    return note
-
-
-def _on_the_loom(warp: Warp, progress: Progress) -> Piece:
+def on_the_loom(warp: Warp, progress: Progress) -> Piece:
+    """Return the piece that the weaver weaves; raises WeavingError on a pause, or where it is finished."""
     now = progress.now
     piece = warp.pieces[now.piece]
     if now.paused:

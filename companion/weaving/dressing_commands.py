@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from companion.draft.sley import Sley
 from companion.draft.units import counted
-from companion.weaving.decide import short_enough
+from companion.weaving.bounds import short_enough
 from companion.weaving.dressing import Dressing, mistakes_of, sley_of, state_of, steps_of
 from companion.weaving.dressing_events import (
     Dressed,

@@ -26,7 +26,8 @@ from companion.weaving.events import (
     PieceStarted,
     Undone,
 )
-from companion.weaving.progress import AWAY_MS, Progress, begin, evolve
+from companion.weaving.one_event import AWAY_MS
+from companion.weaving.progress import Progress, begin, evolve
 from companion.weaving.runs import Cloth
 from companion.weaving.state import Measure, Note, State, side_of, woven_cm
 from companion.weaving.warp import Warp

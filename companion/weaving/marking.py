@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from companion.draft.gamp import Area
-from companion.weaving.bounds import MOST_MARKED_SQUARES
-from companion.weaving.decide import short_enough
+from companion.weaving.bounds import MOST_MARKED_SQUARES, short_enough
 from companion.weaving.errors import WeavingError
 from companion.weaving.events import SquareMarked
 from companion.weaving.progress import Progress

@@ -1,7 +1,7 @@
 """From where a weaver says that the cloth ends to what must have happened since the journal's last pick.
 
 Often there is one way only: on in order, or so many picks taken out. Where a jump, a section woven again or a length
-lies between, there are several, and only the weaver knows.
+lies between, there are several, and only the weaver knows. The commands that tell it stand here too.
 """
 
 from __future__ import annotations
@@ -10,8 +10,13 @@ from dataclasses import dataclass
 from enum import Enum
 from itertools import pairwise
 
+from companion.weaving.bounds import MOST_TOLD
+from companion.weaving.decide import on_the_loom
+from companion.weaving.errors import WeavingError
+from companion.weaving.events import ClothTold, SidesTold
+from companion.weaving.progress import Progress
 from companion.weaving.state import State, following
-from companion.weaving.warp import Piece
+from companion.weaving.warp import Piece, Warp
 
 
 class Meanwhile(Enum):
@@ -82,3 +87,58 @@ def picks_further(piece: Piece, state: State, count: int) -> tuple[int, ...] | N
         woven.append(after)
         after = following(piece, state, cloth, after)
     return tuple(woven) if len(woven) == count else None
+
+
+def tell_cloth(
+    warp: Warp,
+    progress: Progress,
+    taken_out: int = 0,
+    woven: tuple[int, ...] = (),
+    left: tuple[int, ...] = (),
+    right: tuple[int, ...] = (),
+    unknown: tuple[int, ...] = (),
+) -> ClothTold:
+    """Return the event of what the weaver says of the cloth: picks taken out of it, then picks (indices) woven.
+
+    With it she may say where shuttles lie after that, as in `tell_sides`. Raises WeavingError for a cloth that cannot
+    be.
+    """
+    piece = on_the_loom(warp, progress)
+    if not taken_out and not woven:
+        raise WeavingError("the cloth is as the journal has it; nothing to tell")
+    if not 0 <= taken_out <= progress.now.cloth.picks:
+        raise WeavingError(f"{progress.now.cloth.picks} picks lie in the cloth, so {taken_out} cannot be out of it")
+    if any(not 0 <= pick < piece.picks for pick in woven):
+        raise WeavingError(f"{piece.name} has {piece.picks} picks")
+    if len(woven) > MOST_TOLD:
+        raise WeavingError(f"{len(woven)} picks at once; tell them in parts of {MOST_TOLD} at the most")
+    _require_shuttles(piece, (*left, *right, *unknown))
+    return ClothTold(taken_out, woven, left, right, unknown)
+
+
+def tell_sides(
+    warp: Warp,
+    progress: Progress,
+    left: tuple[int, ...] = (),
+    right: tuple[int, ...] = (),
+    unknown: tuple[int, ...] = (),
+) -> SidesTold:
+    """Return the event of where the weaver sees the shuttles of these yarns (indices), or does not know where.
+
+    Raises WeavingError where none is named, or one that has no side.
+    """
+    piece = on_the_loom(warp, progress)
+    told = (*left, *right, *unknown)
+    if not told:
+        raise WeavingError("no shuttle is named; say of one where it lies")
+    _require_shuttles(piece, told)
+    return SidesTold(left, right, unknown)
+
+
+def _require_shuttles(piece: Piece, yarns: tuple[int, ...]) -> None:
+    if strange := [yarn for yarn in yarns if yarn not in piece.shuttles]:
+        raise WeavingError(f"{piece.name} has no shuttle of yarn {strange[0] + 1}")
+    if len(set(yarns)) < len(yarns):
+        raise WeavingError("a shuttle lies on one side only; name each once")
+    if by_hand := [yarn for yarn in yarns if yarn in piece.hand_laid]:
+        raise WeavingError(f"{piece.draft.yarns[by_hand[0]].name} is laid in at each pick and lies on no side")

@@ -9,7 +9,7 @@ import pytest
 from companion.draft.units import Units
 from companion.present.between_pieces import carry_words, leave_after, leave_at_start
 from companion.present.weave import weave_signs
-from companion.weaving import decide
+from companion.weaving import decide, telling
 from companion.weaving.amounts import pieces_planned
 from companion.weaving.pick_view import this_pick
 from tests.weaving.world import AtLoom, lever_draft, lever_warp
@@ -67,7 +67,7 @@ def test_a_shuttle_is_carried_to_where_the_next_piece_takes_it_up_unless_nobody_
     loom = AtLoom(lever_warp(lever_draft([0] * picks), lever_draft([0])))
     loom.weave(picks)
     assert bool(carry_words(loom.warp, loom.progress)) is carried
-    loom.do(decide.tell_sides, unknown=(0,))
+    loom.do(telling.tell_sides, unknown=(0,))
     assert carry_words(loom.warp, loom.progress) == ""
 
 

@@ -15,7 +15,7 @@ from companion.draft.model import LaidIn, Section
 from companion.draft.units import Units
 from companion.record.sheet import sheet
 from companion.record.tables import columns, to_csv, to_document
-from companion.weaving import decide
+from companion.weaving import decide, telling
 from companion.weaving.errors import WeavingError
 from companion.weaving.warp import Winding, YarnSize
 from tests.record.conftest import FORMULA, HARMFUL
@@ -93,9 +93,9 @@ def test_a_pick_that_is_laid_in_has_its_row_as_any_other_and_is_so_when_it_is_ta
 def test_a_shuttle_whose_side_nobody_knows_comes_from_none():
     loom = AtLoom(lever_warp(lever_draft([0, 0, 0, 0])))
     loom.weave(1)
-    loom.do(decide.tell_sides, unknown=(0,))
+    loom.do(telling.tell_sides, unknown=(0,))
     loom.weave(1)
-    loom.do(decide.tell_sides, left=(0,))
+    loom.do(telling.tell_sides, left=(0,))
     loom.weave(1)
     assert [row["from"] for row in rows_of(loom) if row["what"] == "pick woven"] == ["right", "", "left"]
 

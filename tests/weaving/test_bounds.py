@@ -8,7 +8,7 @@ from companion.draft.errors import DraftError
 from companion.draft.masks import Shed
 from companion.draft.model import MOST_THREADS, MOST_TREADLES, Colour, Layout, Section, Treadled, Yarn
 from companion.remap.loom.loom import Footing, Loom, Tie
-from companion.weaving import progress
+from companion.weaving import one_event
 from companion.weaving.bounds import LONGEST_NOTE, LONGEST_TEXT, MOST_OPEN_FAULTS, is_text
 from companion.weaving.decide import write_note
 from companion.weaving.errors import ContradictionError, WeavingError
@@ -133,7 +133,7 @@ def test_an_event_beyond_the_bounds_does_not_follow_anything(event):
 
 def test_what_a_state_must_carry_for_ever_is_bounded(monkeypatch):
     warp = long_warp(4)
-    monkeypatch.setattr(progress, "MOST_RUNS", 1_000)
+    monkeypatch.setattr(one_event, "MOST_RUNS", 1_000)
     fault = FaultNoted(FaultKind.OTHER, 0)
     assert len(fold(warp, entries(*[fault] * 20)).now.open_faults) == 20
     with pytest.raises(ContradictionError, match="faults that are open"):

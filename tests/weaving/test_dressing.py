@@ -33,7 +33,8 @@ from companion.weaving.dressing_commands import (
 from companion.weaving.dressing_events import Dressed, DressingTask, SleyPlanned, TaskBegun, TaskState
 from companion.weaving.errors import ContradictionError, WeavingError
 from companion.weaving.events import Entry, PickWoven
-from companion.weaving.progress import AWAY_MS, begin, carry_on, evolve, fold
+from companion.weaving.one_event import AWAY_MS
+from companion.weaving.progress import begin, carry_on, evolve, fold
 from companion.weaving.trial_weave import trial_sheds
 from tests.oracles.dressing_by_hand import DressedLoom
 from tests.weaving.world import AtLoom, lever_draft, lever_warp, two_stage_warp

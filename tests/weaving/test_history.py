@@ -8,7 +8,7 @@ from companion.weaving import decide
 from companion.weaving.events import FaultKind, FaultState
 from companion.weaving.faults import count_faults
 from companion.weaving.history import history
-from companion.weaving.progress import AWAY_MS
+from companion.weaving.one_event import AWAY_MS
 from tests.weaving.world import AtLoom, lever_draft, lever_warp, two_stage_warp
 
 

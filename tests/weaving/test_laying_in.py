@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from companion.draft.facing import Side
 from companion.draft.model import LaidIn, Section
-from companion.weaving import decide
+from companion.weaving import decide, telling
 from companion.weaving.coming_back import coming_back
 from companion.weaving.errors import WeavingError
 from companion.weaving.finder import Evidence
@@ -125,7 +125,7 @@ def test_where_it_lies_is_neither_asked_nor_told():
     loom = AtLoom(mat((SAND, RUST, SAND, RUST), (LaidIn(RUST),)))
     loom.weave(3)
     with pytest.raises(WeavingError, match="laid in at each pick and lies on no side"):
-        loom.do(decide.tell_sides, left=(RUST,))
+        loom.do(telling.tell_sides, left=(RUST,))
     with pytest.raises(WeavingError, match="has no bobbin"):
         loom.do(decide.change_bobbin, RUST)
     table = pick_table(loom.warp.pieces[0])

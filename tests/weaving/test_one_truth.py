@@ -13,7 +13,7 @@ from companion.present.cloth_end import end_at, moved
 from companion.present.resume import ask_resume
 from companion.present.weave import weave_signs
 from companion.record.sheet import sheet
-from companion.weaving import decide
+from companion.weaving import decide, telling
 from companion.weaving.coming_back import coming_back
 from companion.weaving.errors import WeavingError
 from companion.weaving.events import FaultKind
@@ -138,7 +138,7 @@ class BothLooms:
                 self.do(decide.note_fault, FaultKind.OTHER, 0)
                 self.do(decide.change_bobbin, 0, 20.0)
             case "tell":
-                if self.do(decide.tell_cloth, *more):
+                if self.do(telling.tell_cloth, *more):
                     hand.is_told(*more)
             case "look":
                 self.look(*more)
@@ -151,7 +151,7 @@ class BothLooms:
 
     def look(self, yarn, side):
         named = {"unknown" if side is None else side: (yarn,)}
-        if self.do(decide.tell_sides, **named):
+        if self.do(telling.tell_sides, **named):
             self.hand.is_seen(NAMES[yarn], side)
 
     def undo(self):

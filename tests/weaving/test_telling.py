@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from companion.draft.model import Section
-from companion.weaving import decide
+from companion.weaving import decide, telling
 from companion.weaving.errors import WeavingError
 from companion.weaving.events import ClothTold, PickTakenOut, PickWoven
 from companion.weaving.forecast import forecast
@@ -57,7 +57,7 @@ def test_in_a_section_woven_to_a_length_a_lap_more_or_picks_out_are_both_thought
 
 def test_one_undo_takes_back_all_that_was_told(loom):
     before = loom.progress.now
-    loom.do(decide.tell_cloth, 2, (7, 8))
+    loom.do(telling.tell_cloth, 2, (7, 8))
     loom.do(decide.undo)
     now = loom.progress.now
     assert (now.cloth, now.next_pick, now.shuttles) == (before.cloth, before.next_pick, before.shuttles)
@@ -67,7 +67,7 @@ def test_picks_told_of_count_as_woven_but_never_as_pace():
     loom = AtLoom(lever_warp(lever_draft([0] * (8 * BLOCK_PICKS))), gap_ms=3_000)
     loom.weave(3 * BLOCK_PICKS)
     told = forecast(loom.warp, loom.progress)
-    loom.do(decide.tell_cloth, 0, tuple(range(3 * BLOCK_PICKS, 3 * BLOCK_PICKS + 7)))
+    loom.do(telling.tell_cloth, 0, tuple(range(3 * BLOCK_PICKS, 3 * BLOCK_PICKS + 7)))
     assert (loom.progress.now.woven, loom.progress.now.told) == (3 * BLOCK_PICKS + 7, 7)
     loom.weave(BLOCK_PICKS)
     assert len(loom.progress.now.block_ms) == 4
@@ -79,12 +79,12 @@ def test_picks_told_of_count_as_woven_but_never_as_pace():
 def test_what_cannot_be_is_refused_and_nothing_changes(loom, out, woven):
     before = loom.progress
     with pytest.raises(WeavingError):
-        loom.do(decide.tell_cloth, out, woven)
+        loom.do(telling.tell_cloth, out, woven)
     assert loom.progress == before
 
 
 def test_the_record_counts_what_was_told_and_marks_it(loom):
-    loom.do(decide.tell_cloth, 1, (5, 6, 7))
+    loom.do(telling.tell_cloth, 1, (5, 6, 7))
     woven = history(loom.warp, loom.entries).woven
     assert [pick.told for pick in woven] == [False] * 6 + [True] * 3
     assert [pick.taken_out for pick in woven] == [False] * 5 + [True] + [False] * 3

@@ -112,7 +112,7 @@ def weave_by_beats(loom, feet, weaver, picks, sensed):
 
     A slip is put right before the next shuttle is thrown, as if she had seen it right after the last beat.
     """
-    from companion.weaving import decide
+    from companion.weaving import decide, telling
     from companion.weaving.pick_view import this_pick
 
     counted, beaten_s = Counted(), 0.0
@@ -143,6 +143,6 @@ def weave_by_beats(loom, feet, weaver, picks, sensed):
                 counted.too_many += max(off, 0)
                 counted.too_few += max(-off, 0)
                 told = {"taken_out": off} if off > 0 else {"woven": tuple(range(what + off, what))}
-                loom.do(decide.tell_cloth, **told)
+                loom.do(telling.tell_cloth, **told)
                 stand(beaten_s)
     return counted
