@@ -118,7 +118,7 @@ def stepping(warp, path, typed):
 def test_text_warns_early_that_the_warp_will_be_short_and_once_for_each_amount(tmp_path):
     # Three pieces of 10 cm with 2 cm of fringe: 36 cm of warp.
     warp = lever_warp(*[lever_draft([0] * 20)] * 3, picks_per_cm=2.0, fringe_cm=2.0)
-    typed = ["", "", "n fine", "m 2", *CONFIRMED, "n still", "u", "u"]
+    typed = ["", "", "n fine", "m 2", *CONFIRMED, "n still", "u", "", "u", ""]
     warnings = [
         line for line in stepping(replace(warp, winding=Winding(40.0)), tmp_path / "long", typed) if "short" in line
     ]
