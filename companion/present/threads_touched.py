@@ -106,10 +106,12 @@ def reed_picture(
     held = np.array([sley.dents[dent] for dent in lying], dtype=np.intp)
     if len(lying) > LAST:
         columns = np.arange(max(int(width), 1)) * len(lying) // max(int(width), 1)
-        high = max(int(height), 1)
-        tops = high - held[columns] * high // max(int(held.max()), 1)
-        filled = (np.arange(high)[:, None] >= tops[None])[:, :, None]
-        return _picture(np.where(filled, np.array(inks.mark), np.array(inks.ground)).astype(np.uint8))
+        high, most = max(int(height), 1), max(int(held.max()), 1)
+        # A row so many ends up shows where dents hold as many.
+        rows = np.full((most + 1, len(columns), 3), inks.ground, dtype=np.uint8)
+        for ends in range(1, most + 1):
+            rows[ends, held[columns] >= ends] = inks.mark
+        return _picture(rows[-(-np.arange(high, 0, -1) * most // high)])
     before, most = ends_before(sley), max(int(held.max()), 1)
     pixels = np.full((_ROWS_OF_REED * CELL, len(lying) * (most + 1) * CELL, 3), inks.ground, dtype=np.uint8)
     for place, dent in enumerate(lying):
@@ -133,7 +135,7 @@ def _filling(picture: Picture | None, width: float, height: float) -> Picture | 
     columns = max(int(width), across)
     rows = max(min(int(columns * height / max(width, 1.0)), _TALLEST * high * columns // across), high)
     # Widened while it is low, then made higher by whole rows: a tenth of the work.
-    wide = picture.pixels[:, np.arange(columns) * across // columns]
+    wide = np.take(picture.pixels, np.arange(columns) * across // columns, axis=1)
     return _picture(wide[np.arange(rows) * high // rows])
 
 

@@ -93,6 +93,14 @@ def test_the_last_picture_of_dents_shows_each_as_wide_with_its_ends():
     assert WHICH_DENT != WHICH_END
 
 
+def test_many_dents_stand_as_bars_as_high_as_they_hold_ends():
+    loom = AtLoom(asset_warp("overshot-four-shaft"))
+    held = (1, 2, 0, 3) * 15
+    pixels = reed_picture(loom.warp.pieces[0].draft, Sley(held), range(60), FROM_LEFT, INKS, 600, 90).pixels
+    bars = (pixels == INKS.mark).all(axis=2).sum(axis=0)
+    assert bars.tolist() == [30 * ends for ends in held for _ in range(10)]
+
+
 @pytest.mark.parametrize("width", [2_000, 780, 60])
 def test_a_drawing_in_of_many_ends_has_every_end_on_its_shaft(width):
     loom = AtLoom(asset_warp("overshot-four-shaft"))
