@@ -10,7 +10,7 @@ from pathlib import Path
 from companion.cli import remap_words
 from companion.cli.columns import columns
 from companion.cli.loom_options import Usual, add_aim, add_loom_arguments, aim_of, profile_of
-from companion.cli.outputs import write_whole
+from companion.cli.outputs import write_document
 from companion.cli.remap_document import document, footwork_document
 from companion.cli.sources import load_draft
 from companion.cli.status import DONE, NO_SUCH_ANSWER, CommandError
@@ -93,7 +93,7 @@ def _write_cards(
         raise CommandError(f"{folder}: {error.strerror}; name a folder that can be made") from error
     for number, (piece, answer) in enumerate(zip(order, answers, strict=True), 1):
         card = tieup_card(names[piece], drafts[piece], answer, arguments.facing, arguments.units, arguments.trade)
-        write_whole(str(folder / f"{number} {file_stem(tidy_name(names[piece]))} card.html"), card.encode())
+        write_document(str(folder / f"{number} {file_stem(tidy_name(names[piece]))} card.html"), card.encode())
 
 
 def _lines(plan: PiecePlan, same: SameFeet | None, names: list[str], loom: Loom) -> Iterator[str]:

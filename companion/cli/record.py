@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 import json
 
-from companion.cli.outputs import write_whole
+from companion.cli.outputs import write_document
 from companion.cli.status import DONE, CommandError
 from companion.draft.units import counted
 from companion.journal.errors import JournalError
@@ -35,10 +35,12 @@ def run(arguments: argparse.Namespace) -> int:
     """Write the files asked for; print the document with --json, else a few lines of what the record holds."""
     record = _record(arguments.name)
     if arguments.html:
-        write_whole(arguments.html, to_html(record, arguments.units, arguments.facing, HERE, arguments.trade).encode())
+        write_document(
+            arguments.html, to_html(record, arguments.units, arguments.facing, HERE, arguments.trade).encode()
+        )
     if arguments.csv:
         # A mark at the beginning tells spreadsheets that the letters are UTF-8.
-        write_whole(arguments.csv, to_csv(record, arguments.units, HERE).encode("utf-8-sig"))
+        write_document(arguments.csv, to_csv(record, arguments.units, HERE).encode("utf-8-sig"))
     if arguments.json:
         print(json.dumps(to_document(record, HERE)))
     else:

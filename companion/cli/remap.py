@@ -21,7 +21,7 @@ from companion.cli.loom_options import (
     profile_of,
     tied_for_plain_weave,
 )
-from companion.cli.outputs import write_whole
+from companion.cli.outputs import write_document
 from companion.cli.remap_document import document
 from companion.cli.sources import load_draft
 from companion.cli.status import DONE, NO_SUCH_ANSWER, CommandError
@@ -94,7 +94,7 @@ def run(arguments: argparse.Namespace) -> int:
         card = tieup_card(
             name_of_draft(draft, arguments.file), draft, answer, arguments.facing, arguments.units, arguments.trade
         )
-        write_whole(arguments.card, card.encode())
+        write_document(arguments.card, card.encode())
     if arguments.json:
         print(json.dumps(document(draft, answer)))
     else:

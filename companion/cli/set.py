@@ -6,7 +6,7 @@ import argparse
 from collections.abc import Iterator
 from pathlib import Path
 
-from companion.cli.outputs import write_whole
+from companion.cli.outputs import write_document
 from companion.cli.status import DONE, CommandError
 from companion.draft.units import counted
 from companion.record.ink import Paper, usual_paper
@@ -64,5 +64,5 @@ def _lines(found: ProjectSet) -> Iterator[str]:
 
 
 def _write(out: str, data: bytes) -> None:
-    write_whole(out, data)
+    write_document(out, data)
     print(f"  written: {out}")

@@ -9,7 +9,7 @@ from pathlib import Path
 
 from companion.cli.loom_options import Usual, add_loom_arguments, profile_of
 from companion.cli.new_warp import add_measures, as_laid_in, measures_of, with_waste
-from companion.cli.outputs import write_whole
+from companion.cli.outputs import write_document
 from companion.cli.sizes import option_of
 from companion.cli.sources import load_draft, names_a_warp
 from companion.cli.status import DONE, CommandError
@@ -127,10 +127,10 @@ def _refuse_plans(arguments: argparse.Namespace) -> None:
 
 def _write(arguments: argparse.Namespace, title: str, pages: Sequence[InkPage]) -> None:
     if arguments.html is not None:
-        write_whole(arguments.html, html_of(title, pages).encode())
+        write_document(arguments.html, html_of(title, pages).encode())
         print(f"{arguments.html}: {counted(len(pages), 'page')}")
     if arguments.pdf is not None:
-        write_whole(arguments.pdf, pdf_of(title, pages))
+        write_document(arguments.pdf, pdf_of(title, pages))
         print(f"{arguments.pdf}: {counted(len(pages), 'page')}")
         if missing := letters_missing(pages):
             print(

@@ -6,6 +6,7 @@ import argparse
 import json
 import re
 from collections.abc import Iterable, Iterator, Set
+from dataclasses import dataclass
 from pathlib import Path
 
 from companion.cli.outputs import write_whole
@@ -62,7 +63,8 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(arguments: argparse.Namespace) -> int:
     """Print the squares; where one is asked for, say what it is and write it."""
-    draft, marked, lying = _draft_and_marks(arguments)
+    seen = _seen(arguments)
+    draft, marked = seen.draft, seen.marked
     gamp = gamp_of(draft)
     asked = any(part is not None for part in (arguments.block, arguments.section, arguments.area))
     if not asked:
@@ -71,7 +73,7 @@ def run(arguments: argparse.Namespace) -> int:
         if arguments.json:
             print(json.dumps(_gamp_document(draft, gamp, marked)))
         else:
-            print("\n".join(_gamp_lines(draft, gamp, marked, lying)))
+            print("\n".join(_gamp_lines(seen, gamp)))
         return DONE
     try:
         area = _area(arguments, draft, gamp)
@@ -87,13 +89,26 @@ def run(arguments: argparse.Namespace) -> int:
     return DONE
 
 
-def _draft_and_marks(arguments: argparse.Namespace) -> tuple[Draft, tuple[MarkedSquare, ...], Set[int] | None]:
-    """Return the draft, the marks on its cloth, and the picks that lie there where it is the piece on the loom."""
+@dataclass(frozen=True, slots=True)
+class _Seen:
+    """The draft whose squares are asked for, the marks on its cloth, and those on other pieces of the warp.
+
+    `lying`: the picks (indices) that lie in the cloth, where the piece is the one on the loom. `elsewhere`: pieces
+    (counted from 1) with marks of their own.
+    """
+
+    draft: Draft
+    marked: tuple[MarkedSquare, ...] = ()
+    lying: Set[int] | None = None
+    elsewhere: tuple[int, ...] = ()
+
+
+def _seen(arguments: argparse.Namespace) -> _Seen:
     shelf = app.shelf()
     if not arguments.file or not names_a_warp(arguments.file, shelf):
         if arguments.piece is not None:
             raise CommandError("--piece is of a warp; a draft is one piece")
-        return load_draft(arguments.file), (), None
+        return _Seen(load_draft(arguments.file))
     try:
         with shelf.open_to_read(arguments.file) as journal:
             pieces, now = journal.warp.pieces, progress_of(journal).now
@@ -102,8 +117,12 @@ def _draft_and_marks(arguments: argparse.Namespace) -> tuple[Draft, tuple[Marked
     number = now.piece if arguments.piece is None else arguments.piece - 1
     if not 0 <= number < len(pieces):
         raise CommandError(f"--piece {arguments.piece}: this warp has {counted(len(pieces), 'piece')}")
-    marked = tuple(one for one in now.squares if one.piece == number)
-    return pieces[number].draft, marked, set(now.cloth.newest_first()) if number == now.piece else None
+    return _Seen(
+        pieces[number].draft,
+        tuple(one for one in now.squares if one.piece == number),
+        set(now.cloth.newest_first()) if number == now.piece else None,
+        tuple(sorted({one.piece + 1 for one in now.squares} - {number + 1})),
+    )
 
 
 def _area(arguments: argparse.Namespace, draft: Draft, gamp: Gamp) -> Area:
@@ -144,16 +163,17 @@ def _write(out: str, square: Draft, overwrite: bool) -> None:
     write_whole(out, form())
 
 
-def _gamp_lines(draft: Draft, gamp: Gamp, marked: tuple[MarkedSquare, ...], lying: Set[int] | None) -> Iterator[str]:
+def _gamp_lines(seen: _Seen, gamp: Gamp) -> Iterator[str]:
     read = "" if gamp.named else "; what the draft does not name was found by reading what it repeats"
     yield (
         f"{counted(len(gamp.blocks), 'block')} of the threading by {counted(len(gamp.sections), 'section')} of the "
-        f"treadling, {len(gamp.blocks) * len(gamp.sections)} squares{read}"
+        f"treadling, {counted(len(gamp.blocks) * len(gamp.sections), 'square')}{read}"
     )
     for what, threads, stretches in (("block", "ends", gamp.blocks), ("section", "picks", gamp.sections)):
         for number, one in enumerate(stretches, 1):
             yield f"  {what} {number}  {one.name}: {threads} {one.first + 1} to {one.last}"
-    yield from (f"  {line}" for line in marks_told(draft, marked, lying))
+    yield from (f"  {line}" for line in marks_told(seen.draft, seen.marked, seen.lying))
+    yield from (f"  piece {piece} has marks too: --piece {piece} shows them" for piece in seen.elsewhere)
 
 
 def _lines(area: Area, square: Draft, out: str | None) -> Iterator[str]:

@@ -147,6 +147,8 @@ class Bundle:
     def __init__(self, file: Path) -> None:
         self.file = file
         with self._believing_nothing():
+            if file.exists() and not file.is_file():
+                raise self._damaged("it is no file")
             if file.stat().st_size > MOST_BYTES_IN_ALL:
                 raise self._damaged("it is larger than any")
             self._archive = zipfile.ZipFile(file)

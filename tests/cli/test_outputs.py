@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import io
 import os
+import shutil
 import sys
 from pathlib import Path
 
 import pytest
 
+from companion.cli.commands import run
 from companion.cli.outputs import write_whole
 from companion.cli.status import CommandError
 
@@ -48,3 +51,40 @@ def test_a_pipe_is_written_to_and_stays_a_pipe(tmp_path):
     finally:
         os.close(reader)
     assert Path(pipe).is_fifo()
+
+
+DRAFT = Path(__file__).resolve().parents[2] / "assets" / "drafts" / "overshot-four-shaft.txt"
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        ["sheet", "DRAFT", "--html", "OUT"],
+        ["sheet", "DRAFT", "--pdf", "OUT"],
+        ["remap", "DRAFT", "--treadles", "6", "--card", "OUT"],
+        ["record", "Demo", "--html", "OUT"],
+        ["record", "Demo", "--csv", "OUT"],
+        ["set", "SET", "--html", "OUT"],
+        ["set", "SET", "--pdf", "OUT"],
+        ["set", "SET", "--bundle", "OUT"],
+    ],
+    ids=lambda words: f"{words[0]} {words[-2][2:]}",
+)
+def test_a_document_takes_the_place_of_its_older_self_and_of_nothing_else(tmp_path, monkeypatch, capsys, words):
+    monkeypatch.setenv("FELLSIDE_HOME", str(tmp_path / "home"))
+    monkeypatch.setattr(sys, "stdin", io.StringIO("\nq\n"))
+    assert run(["weave", "--text"]) == 0
+    (tmp_path / "set").mkdir()
+    draft = Path(shutil.copy(DRAFT, tmp_path / "set" / "runner.txt"))
+    capsys.readouterr()
+
+    def asked(out):
+        named = {"DRAFT": draft, "SET": draft.parent, "OUT": out}
+        return run([str(named.get(word, word)) for word in words])
+
+    assert asked(draft) == 2
+    told = capsys.readouterr().err
+    assert (told.count("\n"), draft.read_bytes()) == (1, DRAFT.read_bytes())
+    assert f"{draft}: is there already, and no older one of its kind; give another name" in told
+    out = tmp_path / "out"
+    assert (asked(out), asked(out)) == (0, 0), capsys.readouterr().err

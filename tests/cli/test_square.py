@@ -110,3 +110,16 @@ def test_a_square_marked_at_the_loom_stands_in_list_record_and_in_the_notes_of_i
     assert run(["square", "Gamp", "--block", "Point", "--section", "1", "--out", out]) == 0
     assert draft_in(out).notes[-1] == "Marked at the loom: soft in the hand"
     assert (interlacement(draft_in(out)) == interlacement(draft_in(GAMP))[:24, 24:48]).all()
+
+
+def test_marks_on_a_piece_that_is_finished_are_told_of_with_the_way_to_them(tmp_path, monkeypatch, capsys):
+    monkeypatch.setenv("FELLSIDE_HOME", str(tmp_path / "shelf"))
+    small = tmp_path / "small.txt"
+    small.write_text("title: Small\nthreading: (1 2)x2\ntie-up: 1, 2\ntreadling: 1 2\n")
+    monkeypatch.setattr("sys.stdin", io.StringIO("g 1 1 star\n\n\n\n\nq\n"))
+    assert run(["weave", str(small), str(small), "--text", "--treadles", "4", "--tied", "--name", "Two"]) == 0
+    capsys.readouterr()
+    assert run(["square", "Two"]) == 0
+    assert capsys.readouterr().out.splitlines()[-1] == "  piece 1 has marks too: --piece 1 shows them"
+    assert run(["square", "Two", "--piece", "1"]) == 0
+    assert "marked  section 1 on block 1: star" in capsys.readouterr().out

@@ -4,6 +4,7 @@ import hashlib
 import json
 import random
 import zipfile
+from pathlib import Path
 
 import pytest
 
@@ -252,3 +253,8 @@ def test_a_bundle_that_a_small_computer_could_not_bear_is_refused(file, monkeypa
     assert "would unpack to" in refused(file)
     monkeypatch.setattr(bundle_file, "MOST_BYTES_IN_ALL", 100)
     assert "larger than any" in refused(file)
+
+
+@pytest.mark.skipif(not Path("/dev/zero").exists(), reason="needs a file without an end")
+def test_what_has_no_end_is_no_bundle():
+    assert "it is no file" in refused(Path("/dev/zero"))
