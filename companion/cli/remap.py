@@ -29,7 +29,7 @@ from companion.draft.model import Draft
 from companion.draft.units import counted
 from companion.present.aims_compared import other_aims
 from companion.record.card import tieup_card
-from companion.remap.errors import RemapError
+from companion.remap.errors import NoSuchTieUpError, RemapError
 from companion.remap.remapped import Remapping, Verdict
 from companion.remap.remapping import remap
 from companion.remap.search.answers import Part, SearchProgress
@@ -86,6 +86,8 @@ def run(arguments: argparse.Namespace) -> int:
                 progress=line.tell,
                 so_far=line.hear if line.shown else None,
             )
+    except NoSuchTieUpError as error:
+        raise CommandError(str(error), NO_SUCH_ANSWER) from error
     except RemapError as error:
         raise CommandError(str(error)) from error
     if arguments.plain_weave and answer.verdict is Verdict.FITS:

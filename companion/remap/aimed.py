@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 from companion.remap.aim import Aim
-from companion.remap.errors import RemapError
+from companion.remap.errors import NoSuchTieUpError
 from companion.remap.feet.feet_first import lightest_of_all
 from companion.remap.feet.feet_search import LightestFound
 from companion.remap.feet.least_footwork import least_footwork
@@ -38,7 +38,7 @@ def tied_for(
 ) -> TiedStage:
     """Return the one stage of a draft that fits; `fewest` are the answers with fewest treadles, by reach.
 
-    Raises RemapError where the draft has no tie-up of its own for this loom and it is asked for.
+    Raises NoSuchTieUpError where the draft has no tie-up of its own for this loom and it is asked for.
     """
     job = asked.job(0, len(asked.treadling), asked.present)
     walk, reach = walks_of(asked.treadling), asked.loom.reach
@@ -66,7 +66,7 @@ def tied_for(
         case Aim.DRAFT:
             feet = None if own is None else feet_as_wished(walk, own, reach, job.wished)
             if own is None or feet is None:
-                raise RemapError(
+                raise NoSuchTieUpError(
                     "the draft has no tie-up of its own that two feet can press on this loom", mend="choose another aim"
                 )
             placed, at_least = _placed(job, own, feet), feet.cost if feet.complete else None

@@ -10,3 +10,7 @@ class RemapError(ValueError):
         self.what = what
         self.mend = mend
         super().__init__(what + (f"; {mend}" if mend else ""))
+
+
+class NoSuchTieUpError(RemapError):
+    """The question makes sense, but there is no tie-up for this aim on this loom."""

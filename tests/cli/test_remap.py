@@ -339,3 +339,11 @@ def test_a_wish_that_costs_the_feet_much_is_told_with_its_price(remap):
     wished = document(remap, draft, *tied, "--first-foot", "right")["footwork"]["cost"]
     assert f"As wished: right foot first; footwork {wished}, without the wish {either} on the same tie-up." in out
     assert "wished" not in remap(draft, *tied)[1]
+
+
+def test_a_tie_up_of_its_own_that_cannot_be_pressed_is_no_such_answer_and_not_bad_input(remap):
+    draft = read_draft(asset("drafts/overshot-four-shaft.txt").read_bytes())
+    status, out, err = remap(draft, "--treadles", "4", "--aim", "draft", "--json")
+    assert (status, out, err.count("\n")) == (1, "", 1)
+    assert "no tie-up of its own" in err
+    assert remap(draft, "--treadles", "4", "--aim", "cords")[0] == 2

@@ -27,7 +27,7 @@ REAL = (
     "twill-gamp-eight-shaft.txt",
     "shadow-weave-eight-shaft.txt",
     "honeycomb-four-shaft.txt",
-    "colour-and-weave-eight-shaft.txt",
+    "crackle-four-shaft.txt",
 )
 
 
