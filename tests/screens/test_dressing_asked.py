@@ -14,6 +14,7 @@ from companion.weaving.dressing_commands import begin_task, go_on_dressing
 from companion.weaving.dressing_events import DressingTask, TaskBegun, TaskSettled, TaskState
 from companion.weaving.events import ReTied
 from tests.screens.dressed import begin, begun, events, holds, shows, thread, window
+from tests.screens.newcomer import choose
 from tests.screens.test_window import SIZES, texts_clipped
 
 
@@ -81,8 +82,8 @@ def test_whoever_touches_on_before_the_disk_has_answered_can_leave_what_is_asked
         # The disk takes its time.
         place._ends = replace(place._ends, submit=lambda _command: None)
         stage.touch(place.ask.button("Yes, go on"))
-        place.act(DressButton.MISTAKE)
-        stage.touch(place.ask.button("Back"))
+        stage.touch(place.dress.button(DressButton.MISTAKE))
+        choose(stage, "Back")
         assert place.ask is None
 
 
