@@ -40,6 +40,28 @@ def test_a_note_is_written_by_touch(journal_path):
     assert events_in(journal_path) == [NoteWritten("Beat 2")]
 
 
+def test_delete_goes_on_while_it_is_held_and_takes_one_letter_where_it_is_not(journal_path):
+    from kivy.core.window import Window
+
+    with at_the_screen(journal_path) as stage:
+        write = begin_to_write(stage)
+        delete = write.ids.board.button("Delete")
+        type_text(stage, "a long name")
+        stage.touch(delete)
+        assert write.writing.text == "a long nam"
+        # Kivy shows a button as pressed for a moment after the finger has gone.
+        stage.until(lambda: delete.state == "normal")
+        x, y = delete.to_window(*delete.center)
+        at = (x, Window.height - y, "left", [])
+        Window.dispatch("on_mouse_down", *at)
+        stage.until(lambda: write.writing.text == "")
+        Window.dispatch("on_mouse_up", *at)
+        stage.until(lambda: delete.state == "normal")
+        type_text(stage, "new")
+        stage.pump(4)
+        assert write.writing.text == "new"
+
+
 def test_while_a_note_is_written_the_keys_write_and_weave_nothing(journal_path):
     with at_the_screen(journal_path) as stage:
         begin_to_write(stage)

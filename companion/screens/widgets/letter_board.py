@@ -5,16 +5,20 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
+from kivy.clock import Clock
 from kivy.properties import NumericProperty, ObjectProperty
 from kivy.uix.boxlayout import BoxLayout
 
-from companion.present.letters import LetterKey
+from companion.present.letters import KeyAction, LetterKey
 from companion.screens.look import Look
 from companion.screens.widgets.word_button import WordButton
 
+_HELD_S, _AGAIN_S = 0.5, 0.08
+"""How long Delete is held before it goes on by itself, and how soon it does so again."""
+
 
 class LetterBoard(BoxLayout):  # type: ignore[misc]
-    """Draws `rows` of `LetterKey` values; says `on_key` with the key that was touched."""
+    """Draws `rows` of `LetterKey` values; says `on_key` with the key that was touched, Delete as long as it is held."""
 
     rows = ObjectProperty(())
     look = ObjectProperty(None, allownone=True)
@@ -26,6 +30,7 @@ class LetterBoard(BoxLayout):  # type: ignore[misc]
     def __init__(self, **properties: Any) -> None:
         super().__init__(orientation="vertical", **properties)
         self._buttons: list[list[WordButton]] = []
+        self._went_on = False
         self.bind(rows=self._write, look=self._write, gap=self._write, letter_size=self._write)
         self._write()
 
@@ -69,5 +74,29 @@ class LetterBoard(BoxLayout):  # type: ignore[misc]
     def _button(self, row: int, column: int) -> WordButton:
         button = WordButton()
         # The key is looked up when it is touched: what stands at a place changes with capitals and signs.
-        button.bind(on_release=lambda _button: self.dispatch("on_key", self.rows[row][column]))
+        button.bind(on_release=lambda _button: self._released(self.rows[row][column]))
+        button.bind(on_press=lambda _button: self._pressed(button, self.rows[row][column]))
         return button
+
+    def _released(self, key: LetterKey) -> None:
+        # Whoever held it has had what was wanted by then.
+        if not self._went_on:
+            self.dispatch("on_key", key)
+        self._went_on = False
+
+    def _pressed(self, button: WordButton, key: LetterKey) -> None:
+        self._went_on = False
+
+        def again(_seconds: float) -> bool:
+            held: bool = button.state == "down"
+            if held:
+                self._went_on = True
+                self.dispatch("on_key", key)
+            return held
+
+        def begin(_seconds: float) -> None:
+            if again(0):
+                Clock.schedule_interval(again, _AGAIN_S)
+
+        if key.press is KeyAction.DELETE:
+            Clock.schedule_once(begin, _HELD_S)
