@@ -195,3 +195,15 @@ def test_the_demo_is_what_a_first_start_tells_of(home):
     with (program := ScreenApp(None)), Stage(program.window) as stage:
         stage.app.help_wanted()
         assert {"Weave the demo", "Open a draft", "Write a draft", "Next"} <= set(names_on(stage.app.place))
+
+
+def test_the_question_mark_stands_on_its_sign_wherever_a_window_takes_it(home):
+    from companion.wiring.screen_app import ScreenApp
+
+    with (program := ScreenApp(None)), Stage(program.window) as stage:
+        sign = stage.app.root.help_sign
+        # From one to the other it moves, and is as large.
+        for width, height in ((800, 480), (1024, 480), (1024, 600)):
+            stage.resize(width, height)
+            middle = [at + side / 2 for at, side in zip(sign.words_pos, sign.texture_size, strict=True)]
+            assert middle == pytest.approx(sign.center, abs=2)

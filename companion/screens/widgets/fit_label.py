@@ -57,7 +57,8 @@ class FitLabel(Label):  # type: ignore[misc]
     def _put_words(self, *_: Any) -> None:
         """Put the words where they would stand in a picture of the whole box, to the pixel."""
         box_width, box_height = int(self.width), int(self.height)
-        x, y = int(self.center_x - box_width / 2), int(self.center_y - box_height / 2)
+        # Not its middle: Kivy brings that up to date only after those who listen to the position.
+        x, y = int(self.x + (self.width - box_width) / 2), int(self.y + (self.height - box_height) / 2)
         if not self.cut:
             left, above, right, below = self.padding
             wide, high = self.texture_size
