@@ -34,47 +34,49 @@ def test_who_is_lost_answers_questions_by_number_until_the_place_is_found(home, 
     assert "paused; 1 pick lies in the cloth" in done.stdout
 
 
-@pytest.mark.parametrize(
-    ("typed", "told"),
-    [
-        ("by number\n5", "picks 3 to 5 woven"),
-        ("by\n5 at", "picks 3 to 5 woven"),
-        ("by\n3 further", "picks 3 to 5 woven"),
-        ("By Number\n2 back", "2 picks taken out"),
-        ("2 further", "picks 3 to 4 woven"),
-        ("1 back", "1 pick taken out"),
-    ],
-)
-def test_an_answer_may_be_typed_in_its_words_and_a_number_with_what_it_means(home, towel, fellside, typed, told):
-    done = fellside(home, "weave", towel, "--text", "--treadles", "4", typed=f"\n\nl\n{typed}\nq\n")
-    assert f"  {told}\n" in done.stdout
+def test_an_answer_may_be_typed_in_its_words_and_a_number_with_what_it_means(home, towel, fellside):
+    """Each from the same two picks: one undo takes back what the last one told."""
+    answers = {
+        "by number\n5": "picks 3 to 5 woven",
+        "by\n5 at": "picks 3 to 5 woven",
+        "by\n3 further": "picks 3 to 5 woven",
+        "By Number\n2 back": "2 picks taken out",
+        "2 further": "picks 3 to 4 woven",
+        "1 back": "1 pick taken out",
+    }
+    typed = "".join(f"l\n{typed}\nu\n\n" for typed in answers)
+    done = fellside(home, "weave", towel, "--text", "--treadles", "4", typed=f"\n\n{typed}q\n")
+    lines = [line.strip() for line in done.stdout.splitlines()]
+    assert [line for line in lines if line in answers.values()] == list(answers.values())
+    assert [line for line in lines if line.startswith("undone")] == [f"undone: {told}" for told in answers.values()]
 
 
-@pytest.mark.parametrize("typed", ["9", "9 back", "-1", "1.5", "five", "2 sideways", "3 cm", "nan", "inf", "1e9"])
-def test_a_number_that_cannot_be_meant_is_one_line_that_says_what_can(home, towel, fellside, typed):
-    done = fellside(home, "weave", towel, "--text", "--treadles", "4", typed=f"\n\nl\nby\n{typed}\nb\nq\n")
-    assert "is no answer; give a number from 1 to 8, alone or before: so many further, so many back" in done.stdout
+def test_a_number_that_cannot_be_meant_is_one_line_that_says_what_can(home, towel, fellside):
+    cannot = ["9", "9 back", "-1", "1.5", "five", "2 sideways", "3 cm", "nan", "inf", "1e9"]
+    typed = "\n\nl\nby\n" + "".join(f"{line}\n" for line in cannot) + "b\nq\n"
+    done = fellside(home, "weave", towel, "--text", "--treadles", "4", typed=typed)
+    complaint = "is no answer; give a number from 1 to 8, alone or before: so many further, so many back; b leaves it"
+    assert [line for line in done.stdout.splitlines() if line.startswith("!")] == [
+        f"! {line!r} {complaint}" for line in cannot
+    ]
     assert "paused; 2 picks lie in the cloth" in done.stdout
 
 
-@pytest.mark.parametrize(
-    ("typed", "cm", "under_tension"),
-    [
-        ("2 cm", 2.0, True),
-        ("21 mm", 2.1, True),
-        ("1 in", 2.54, True),
-        ("2 relaxed", 2.0, False),
-        ("1 in relax", 2.54, False),
-    ],
-)
-def test_a_length_is_typed_with_its_unit_and_whether_the_cloth_was_relaxed(
-    home, towel, fellside, typed, cm, under_tension
-):
+def test_a_length_is_typed_with_its_unit_and_whether_the_cloth_was_relaxed(home, towel, fellside):
+    lengths = {
+        "2 cm": (2.0, True),
+        "21 mm": (2.1, True),
+        "1 in": (2.54, True),
+        "2 relaxed": (2.0, False),
+        "1 in relax": (2.54, False),
+    }
     options = ("--text", "--treadles", "4", "--picks-per-cm", "4", "--units", "metric")
-    done = fellside(home, "weave", towel, *options, typed="\n" * 8 + f"m 50 cm\nmeasure again\n{typed}\nq\n")
-    assert "type a number from 0.1 to 100,000 cm, alone or before: relaxed\n" in done.stdout
-    (measure,) = json.loads(fellside(home, "record", "Tea towel", "--json").stdout)["measures"]
-    assert (measure["cm"], measure["under_tension"]) == (pytest.approx(cm), under_tension)
+    typed = "".join(f"m 50 cm\nmeasure again\n{line}\n" for line in lengths)
+    done = fellside(home, "weave", towel, *options, typed="\n" * 8 + typed + "m 1.9 relaxed\nq\n")
+    assert done.stdout.count("type a number from 0.1 to 100,000 cm, alone or before: relaxed\n") == len(lengths)
+    measures = json.loads(fellside(home, "record", "Tea towel", "--json").stdout)["measures"]
+    told = [(pytest.approx(measure["cm"]), measure["under_tension"]) for measure in measures]
+    assert told == [*lengths.values(), (1.9, False)]
 
 
 def test_what_is_pointed_at_on_the_screen_is_told_by_about_which_pick_it_is(home, tmp_path, fellside):
