@@ -14,12 +14,12 @@ from numpy.typing import NDArray
 
 from companion.draft.beaten import beaten_rows
 from companion.draft.facing import Facing
-from companion.draft.model import Colour
+from companion.draft.model import Colour, Draft
 from companion.present.asking import Sign
-from companion.present.fell import Picture, ends_up
+from companion.present.fell import Picture
 from companion.weaving.clues import Clues
+from companion.weaving.pick_table import PickTable
 from companion.weaving.pointing import columns_of
-from companion.weaving.warp import Piece
 
 _MARGIN, _NUMBERS = 0.2, 0.07
 """How much of a column stands beside its cloth, and where in it the numbers of repeats stand."""
@@ -80,7 +80,14 @@ def _beginnings(drawn: PieceMap, clues: Clues) -> Iterator[int]:
 
 
 def map_picture(
-    piece: Piece, drawn: PieceMap, clues: Clues, facing: Facing, width: float, height: float, ground: Colour
+    draft: Draft,
+    drawn: PieceMap,
+    table: PickTable,
+    clues: Clues,
+    facing: Facing,
+    width: float,
+    height: float,
+    ground: Colour,
 ) -> Picture:
     """Draw the cloth of these picks as it lies up on the loom, small, so wide and so high in pixels, on a ground."""
     wide, high = max(int(width) // drawn.columns, 8), max(int(height), 8)
@@ -93,7 +100,7 @@ def map_picture(
     for column in range(drawn.columns):
         first = drawn.first + column * drawn.in_column
         picks = range(first, min(first + drawn.in_column, drawn.first + drawn.picks))
-        cloth = _cloth(piece, picks, max((wide - margin) // end_wide, 1), facing)
+        cloth = _cloth(draft, table, picks, max((wide - margin) // end_wide, 1), facing)
         rows = high * len(picks) // drawn.in_column
         scaled = np.repeat(_as_high(cloth, rows), end_wide, axis=1)[::-1]
         left = column * wide + margin
@@ -111,16 +118,15 @@ def map_picture(
     return Picture(pixels)
 
 
-def _cloth(piece: Piece, picks: range, ends: int, facing: Facing) -> NDArray[np.float64]:
+def _cloth(draft: Draft, table: PickTable, picks: range, ends: int, facing: Facing) -> NDArray[np.float64]:
     """Return the colours seen of these picks as beaten (picks x ends x 3, float64, in 0..255), the first pick first."""
-    draft = piece.draft
     yarns = np.array([yarn.colour for yarn in draft.yarns], dtype=np.float64).reshape(-1, 3)
     ends = min(ends, draft.ends)
     warp = yarns[np.array(draft.warp[:ends], dtype=np.intp)]
-    every_end = np.stack([ends_up(draft, piece.sheds[pick]) for pick in picks])
+    every_end = table.raised[table.shed_code[picks.start : picks.stop]]
     seen = [row.pick for row in beaten_rows(every_end) for _ in range(row.picks)]
     up = every_end[seen, :ends]
-    weft = yarns[np.array([draft.weft[picks[one]] for one in seen], dtype=np.intp)]
+    weft = yarns[table.weft[picks.start : picks.stop][seen]]
     colours = np.where(up[:, :, None], warp[None], weft[:, None] * _WEFT_SHADE)
     return np.asarray(colours[:, facing.from_left], dtype=np.float64)
 

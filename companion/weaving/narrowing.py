@@ -60,6 +60,8 @@ STEPS, OVERLOOKED = 3, 0.15
 journal's place, this share of those weavers overlooks it, and asks on."""
 ROWS_COMPARED = 16
 """So many rows of such a picture are compared with the cloth."""
+MOST_COMPARED = 64
+"""Of more places than this another question is asked before any is shown: comparing them would hold up the page."""
 MISTAKEN = 6.0
 """What it costs, in touches, to show places side by side that look alike in these rows, section and repeat too."""
 
@@ -150,6 +152,8 @@ def pages(likely: NDArray[np.float64]) -> float:
 
 def _side_by_side(table: PickTable, clues: Clues, found: NDArray[np.int64], likely: NDArray[np.float64]) -> float:
     """Return what pictures of these places side by side cost: pages, and the harm where some cannot be told apart."""
+    if len(found) > MOST_COMPARED:
+        return pages(likely)
     named = clues.section[found] * (int(clues.repeat.max()) + 1) + clues.repeat[found]
     _, alike = np.unique(alike_in(table, found, ROWS_COMPARED, named), return_inverse=True)
     twins = np.bincount(alike)[alike] > 1
@@ -161,7 +165,7 @@ def steps_off(table: PickTable, found: NDArray[np.int64], likely: NDArray[np.flo
 
     None where that cannot be seen, because some of them look alike. `likely` (places, float64) goes with `found`.
     """
-    sure = rows_to_be_sure(table, found)
+    sure = rows_to_be_sure(table, found) if len(found) <= MOST_COMPARED else None
     if sure is None or sure > ROWS_COMPARED:
         return None
     off = np.abs(table.pick[found] - table.pick[found[np.argmax(likely)]])
