@@ -144,11 +144,14 @@ def test_each_aim_is_said_with_what_the_feet_pay_for_it(remap):
 
 
 @pytest.mark.parametrize(
-    ("options", "what"), [(["--aim", "cords"], "--present"), (["--aim", "draft"], "choose another aim")]
+    ("aim", "status", "what"),
+    [("cords", 2, "--present"), ("draft", 1, "no tie-up of its own"), ("draft", 1, "another aim")],
 )
-def test_an_aim_that_cannot_be_is_refused_in_one_line(remap, options, what):
-    status, out, err = remap(draft_of(**DOUBLE_FACED), "--treadles", 6, *options)
-    assert (status, out, err.count("\n")) == (2, "", 1)
+def test_an_aim_that_cannot_be_is_told_in_one_line_and_a_tie_up_that_no_feet_press_is_no_bad_input(
+    remap, aim, status, what
+):
+    found, out, err = remap(draft_of(**DOUBLE_FACED), "--treadles", 6, "--aim", aim, "--json")
+    assert (found, out, err.count("\n")) == (status, "", 1)
     assert what in err
 
 
@@ -339,11 +342,3 @@ def test_a_wish_that_costs_the_feet_much_is_told_with_its_price(remap):
     wished = document(remap, draft, *tied, "--first-foot", "right")["footwork"]["cost"]
     assert f"As wished: right foot first; footwork {wished}, without the wish {either} on the same tie-up." in out
     assert "wished" not in remap(draft, *tied)[1]
-
-
-def test_a_tie_up_of_its_own_that_cannot_be_pressed_is_no_such_answer_and_not_bad_input(remap):
-    draft = read_draft(asset("drafts/overshot-four-shaft.txt").read_bytes())
-    status, out, err = remap(draft, "--treadles", "4", "--aim", "draft", "--json")
-    assert (status, out, err.count("\n")) == (1, "", 1)
-    assert "no tie-up of its own" in err
-    assert remap(draft, "--treadles", "4", "--aim", "cords")[0] == 2
