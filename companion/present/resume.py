@@ -6,7 +6,7 @@ from dataclasses import replace
 from functools import partial
 
 from companion.draft.facing import Facing
-from companion.draft.units import Units
+from companion.draft.units import Units, tape_words
 from companion.present import wording
 from companion.present.asking import Answer, Answered, Asked, AtLoom, Commands, Elsewhere
 from companion.present.between_pieces import carry_words
@@ -21,6 +21,8 @@ from companion.weaving.dressing import TASKS, is_untouched
 from companion.weaving.pick_view import this_pick
 from companion.weaving.progress import Progress
 from companion.weaving.warp import Warp
+
+_BUNCHES = "Cut a bunch of ends at a time and knot it, so that no weft slides out"
 
 
 def ask_resume(
@@ -65,6 +67,23 @@ def ask_resume(
     )
 
 
+def _cut_off(warp: Warp, progress: Progress, units: Units) -> Asked[AtLoom]:
+    """Say what to leave and to mind before the cloth is cut off; nothing is noted of it."""
+    fringe_cm = warp.pieces[progress.now.piece].fringe_cm / 2
+    left = f"Leave {tape_words(fringe_cm, units)} for the fringe" if fringe_cm else "Leave what the edge is to have"
+    more = progress.now.piece + 1 < len(warp.pieces)
+    return Asked(
+        "Cut it off",
+        (Answer("See the record", lambda: Answered(Elsewhere.RECORD), main=True),),
+        lines=(
+            left,
+            "Let the tension off before you cut; keep hands and cloth clear of the blade",
+            "Tie the rest in bunches before the reed, so that it can be tied on again" if more else _BUNCHES,
+        ),
+        detail="By hand, as you are used to; the journal stays as it is",
+    )
+
+
 def _squares(warp: Warp, progress: Progress, has_squares: bool) -> tuple[Answer[AtLoom], ...]:
     """Return the way to the squares of a gamp that is woven: which of them was good is seen at its end."""
     piece = warp.pieces[progress.now.piece]
@@ -79,12 +98,13 @@ def _first(warp: Warp, progress: Progress, facing: Facing, units: Units) -> tupl
     now = progress.now
     back: Commands = (resume,) if now.paused else ()
     more = now.piece + 1 < len(warp.pieces)
+    cut: Answer[AtLoom] = Answer("Cut it off", partial(_cut_off, warp, progress, units))
     if now.finished and not more:
-        return wording.END_OF_WARP[0], ()
+        return wording.END_OF_WARP[0], (cut,)
     if now.finished:
         name = warp.pieces[now.piece + 1].name
         begin: Answer[AtLoom] = Answer("Begin the next piece", lambda: Answered((*back, start_piece)), main=True)
-        return f"This piece is finished. Next: {name}", (begin,)
+        return f"This piece is finished. Next: {name}", (begin, cut)
     lost: Answer[AtLoom] = Answer("No, find my place", partial(ask_place, warp, progress, facing, units))
     if this_pick(warp, progress) is None:
         finish: Answer[AtLoom] = Answer("Finish this piece", lambda: Answered((*back, finish_piece)), main=True)

@@ -282,6 +282,19 @@ def test_coming_back_names_the_warp_and_offers_what_comes_after_a_piece_that_is_
     assert (asked.words, asked.main.words) == ("The warp is woven to its end", "See the record")
 
 
+def test_a_finished_piece_or_warp_says_what_to_leave_and_to_mind_before_it_is_cut_off():
+    warp = lever_warp(lever_draft([0, 1]), lever_draft([1]), fringe_cm=10.0)
+    for picks, kept in ((3, "so that it can be tied on again"), (6, "so that no weft slides out")):
+        progress = woven(warp, *[onward] * picks, pause)
+        cut = follow(ask_resume(warp, progress, FROM_LEFT, Units.METRIC, away_ms=0), "Cut it off")
+        assert cut.lines[0] == "Leave 5 cm for the fringe"
+        assert cut.lines[1].startswith("Let the tension off before you cut")
+        assert cut.lines[2].endswith(kept)
+        assert follow(cut, "See the record") == Answered(Elsewhere.RECORD)
+    before = ask_resume(warp, woven(warp, onward, pause), FROM_LEFT, Units.METRIC, away_ms=0)
+    assert "Cut it off" not in [answer.words for answer in before.answers]
+
+
 def test_the_start_flow_ends_in_a_warp_or_a_loom():
     from companion.present.start import Around, MenuItem
     from companion.present.which_loom import ask_loom
