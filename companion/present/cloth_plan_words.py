@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from companion.draft.units import (
     Units,
     counted,
@@ -43,11 +45,30 @@ def setts_words(planned: ClothPlanned, units: Units) -> str:
 def reed_words(planned: ClothPlanned, units: Units) -> str:
     """Return how the ends lie in the reed: `12.0 per inch, 2 ends in each of 210 dents`; empty without a reed."""
     wish, answer = planned.wish, planned.plan
-    if answer.dent_ends is None or answer.dents is None or wish.reed_per_cm is None:
+    if not answer.dent_ends or answer.dents is None or wish.reed_per_cm is None:
         return ""
-    off = "" if abs(answer.sett - wish.sett) < 0.02 * wish.sett else f" ({dense(wish.sett, units)} was wished for)"
     dents = f"{dense(wish.reed_per_cm, units)} {per_length_words(units)}"
-    return f"{dents}, {counted(answer.dent_ends, 'end')} in each of {answer.dents} dents{off}"
+    if len(answer.dent_ends) == 1:
+        return (
+            f"{dents}, {counted(answer.dent_ends[0], 'end')} in each of {answer.dents} dents{_sett_off(planned, units)}"
+        )
+    return f"{dents}, {in_dents_words(answer.dent_ends)}, in {answer.dents} dents{_sett_off(planned, units)}"
+
+
+def in_dents_words(repeat: Sequence[int]) -> str:
+    """Return the ends in the dents: `2 in a dent`, `1 and 2 ends by turns`, `1 1 1 1 2 ends by turns`."""
+    if len(repeat) == 1:
+        return f"{repeat[0]} in a dent"
+    empty = " (0 is an empty dent)" if 0 in repeat else ""
+    return f"{(' and ' if len(repeat) == 2 else ' ').join(map(str, repeat))} ends by turns{empty}"
+
+
+def _sett_off(planned: ClothPlanned, units: Units) -> str:
+    made, wished = (dense(sett, units) for sett in (planned.plan.sett, planned.wish.sett))
+    if made == wished:
+        return ""
+    why = "was wished for" if PlanFact.SETT in planned.wished.told else "by the rule"
+    return f" ({wished} {why})"
 
 
 def ends_words(planned: ClothPlanned, units: Units) -> str:
@@ -64,7 +85,7 @@ def ends_words(planned: ClothPlanned, units: Units) -> str:
 def woven_words(planned: ClothPlanned, units: Units) -> str:
     """Return `each 80.0 in on the loom, 19.6 picks per inch`."""
     each = "each " if planned.wish.pieces > 1 else ""
-    picks = f"{dense(planned.wish.picks, units)} picks {per_length_words(units)}"
+    picks = f"{dense(planned.plan.picks_per_cm, units)} picks {per_length_words(units)}"
     return f"{each}{measured_words(planned.plan.woven_cm, units)} on the loom, {picks}"
 
 

@@ -22,6 +22,7 @@ from companion.present.cloth_plan_words import (
     NOT_GIVEN,
     RULE,
     dense,
+    in_dents_words,
     need_words,
     usual_words,
     warp_words,
@@ -90,7 +91,7 @@ def ask_plan(wished: ClothWished, title: str, units: Units) -> Asked[ClothWished
         for side in (WARP, WEFT)
     ]
     rows += [
-        Answer(NAMES[PlanFact.SETT], partial(_ask_sett, wished, units, back), detail=_sett(wished, units)),
+        Answer(NAMES[PlanFact.SETT], partial(_ask_sett, wished, units, back), detail=_sett(wished, planned, units)),
         *(fact(which) for which in PlanFact if which not in (PlanFact.WIDTH, PlanFact.LENGTH, PlanFact.SETT)),
     ]
     show: tuple[Answer[ClothWished], ...] = ()
@@ -129,13 +130,13 @@ def _show(planned: ClothPlanned, units: Units, back: PlanBack) -> Asked[ClothWis
     width = f"{measured_words(answer.width_in_reed_cm, units)} wide"
     reed = (
         ""
-        if answer.dent_ends is None
-        else f"{dense(planned.wish.reed_per_cm or 0, units)} {per}, {answer.dent_ends} in a dent"
+        if not answer.dent_ends
+        else f"{dense(planned.wish.reed_per_cm or 0, units)} {per}, {in_dents_words(answer.dent_ends)}"
     )
     colours = {} if wished.draft is None else {yarn.name: yarn.colour for yarn in wished.draft.yarns}
     rows = [
         line(counted(answer.ends, "end"), f"{width}, {dense(answer.sett, units)} {per}", PlanFact.SETT),
-        line("Reed", NOT_SET if answer.dent_ends is None else reed, PlanFact.REED),
+        line("Reed", reed or NOT_SET, PlanFact.REED),
         line("Warp to wind", warp_words(planned, units), PlanFact.WASTE),
         line("Woven", woven_words(planned, units), PlanFact.PICKS),
         *(
@@ -246,9 +247,12 @@ def _yarn(wished: ClothWished, side: str, units: Units) -> str:
     return NOT_SET if yarn is None else sized_words(yarn.words, yarn.size, units)
 
 
-def _sett(wished: ClothWished, units: Units) -> str:
+def _sett(wished: ClothWished, planned: ClothPlanned | None, units: Units) -> str:
     told, per = wished.told.get(PlanFact.SETT), per_length_words(units)
-    if told is not None:
-        return f"{dense(told, units)} {per}"
-    sett = setts_of(wished).get(wished.weave)
-    return NOT_SET if sett is None else f"{dense(sett, units)} {per}, for {wished.weave.value}"
+    sett = setts_of(wished).get(wished.weave) if told is None else told
+    if sett is None:
+        return NOT_SET
+    for_weave = f", for {wished.weave.value}" if told is None else ""
+    made = dense(sett if planned is None else planned.plan.sett, units)
+    in_reed = "" if made == dense(sett, units) else f"; {made} in this reed"
+    return f"{dense(sett, units)} {per}{for_weave}{in_reed}"

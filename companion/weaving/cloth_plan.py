@@ -15,6 +15,7 @@ from companion.draft.laying_in import laid_in_at
 from companion.draft.model import Draft
 from companion.draft.sections import sections_of
 from companion.weaving.errors import WeavingError
+from companion.weaving.mixed_dents import BY_RULE_WITHIN, TOLD_WITHIN
 from companion.weaving.planning import (
     USUAL_FRINGE_CM,
     USUAL_SHARES,
@@ -129,12 +130,13 @@ def plan_cloth(wished: ClothWished) -> ClothPlanned:
         told[PlanFact.WIDTH],
         told[PlanFact.LENGTH],
         sett,
-        told.get(PlanFact.PICKS, sett),
+        told.get(PlanFact.PICKS),
         Shares(*(taken[fact] / 100 for fact in SHARES)),
         taken[PlanFact.WASTE],
         taken[PlanFact.FRINGE],
         round(told.get(PlanFact.PIECES, 1)),
         told.get(PlanFact.REED),
+        TOLD_WITHIN if PlanFact.SETT in told else BY_RULE_WITHIN,
     )
     answer = plan(wish)
     weft_cm = answer.width_in_reed_cm * (1 + WEFT_TAKE_UP)
@@ -145,7 +147,9 @@ def plan_cloth(wished: ClothWished) -> ClothPlanned:
         setts,
         thread_needs(answer.ends, _ends(wished, answer.warp_cm), _sizes(wished, WARP)),
         _of_all_pieces(
-            thread_needs(answer.picks // wish.pieces, _picks(wished, weft_cm, wish.picks), _sizes(wished, WEFT)),
+            thread_needs(
+                answer.picks // wish.pieces, _picks(wished, weft_cm, answer.picks_per_cm), _sizes(wished, WEFT)
+            ),
             wish.pieces,
         ),
         tuple(fact for fact in USUAL if fact not in told),

@@ -15,6 +15,7 @@ from math import ceil
 from typing import NamedTuple
 
 from companion.weaving.errors import WeavingError
+from companion.weaving.mixed_dents import TOLD_WITHIN, dents_for, mixed_dents
 from companion.weaving.yarn import closest_sett, grams, wraps_per_cm
 
 WORKING_SHARE = 0.75
@@ -64,26 +65,28 @@ USUAL_WASTE_CM, USUAL_FRINGE_CM = 68.58, 0.0
 class Wish:
     """A cloth as it is wanted: finished size and lengths in cm, `sett` and `picks` per cm on the loom.
 
-    `reed_per_cm` is the reed at hand, None where any will do. Raises WeavingError for a cloth of no size, and for a
-    share that leaves nothing.
+    `picks` None lie as close as the ends. `reed_per_cm` is the reed at hand, None where any will do; its dents are
+    mixed so that the sett is met, or lies within the share `sett_within` of it where that is simpler. Raises
+    WeavingError for a cloth of no size, and for a share that leaves nothing.
     """
 
     width_cm: float
     length_cm: float
     sett: float
-    picks: float
+    picks: float | None
     shares: Shares = USUAL_SHARES
     waste_cm: float = USUAL_WASTE_CM
     fringe_cm: float = USUAL_FRINGE_CM
     pieces: int = 1
     reed_per_cm: float | None = None
+    sett_within: float = TOLD_WITHIN
 
     def __post_init__(self) -> None:
         for what, amount in (
             ("a finished width", self.width_cm),
             ("a finished length", self.length_cm),
             ("a sett", self.sett),
-            ("so many picks", self.picks),
+            ("so many picks", 1.0 if self.picks is None else self.picks),
             ("a number of pieces", self.pieces),
         ):
             if not amount > 0:
@@ -96,14 +99,16 @@ class Wish:
 
 @dataclass(frozen=True, slots=True)
 class Plan:
-    """What the cloth takes: lengths in cm, `sett` as the reed makes it, `dent_ends` in each dent where there is a reed.
+    """What the cloth takes: lengths in cm, `sett` and `picks_per_cm` as the reed makes them.
 
-    `woven_cm` is one piece under tension; `warp_cm` the length of warp in all.
+    `dent_ends` lie in the dents by turns, none where no reed is told. `woven_cm` is one piece under tension; `warp_cm`
+    the length of warp in all.
     """
 
     ends: int
     sett: float
-    dent_ends: int | None
+    picks_per_cm: float
+    dent_ends: tuple[int, ...]
     dents: int | None
     width_in_reed_cm: float
     woven_cm: float
@@ -123,12 +128,15 @@ class YarnNeed:
 
 def plan(wish: Wish) -> Plan:
     """Return what a cloth takes; raises WeavingError where the reed is too fine or too coarse for its sett."""
-    sett, in_dent = wish.sett, None
+    sett = wish.sett
+    in_dents: tuple[int, ...] = ()
     if wish.reed_per_cm is not None:
-        in_dent = round(wish.sett / wish.reed_per_cm)
-        if not 1 <= in_dent <= 6:
-            raise WeavingError("that reed does not suit the sett: from 1 to 6 ends lie in a dent; take another reed")
-        sett = in_dent * wish.reed_per_cm
+        try:
+            in_dents = mixed_dents(wish.sett / wish.reed_per_cm, wish.sett_within)
+        except ValueError as error:
+            raise WeavingError(f"that reed does not suit the sett: {error}; take another reed") from error
+        sett = sum(in_dents) / len(in_dents) * wish.reed_per_cm
+    picks = sett if wish.picks is None else wish.picks
     shares = wish.shares
     width = wish.width_cm / (1 - shares.shrinkage_width) / (1 - shares.draw_in)
     ends = max(round(width * sett), 1)
@@ -137,11 +145,12 @@ def plan(wish: Wish) -> Plan:
     return Plan(
         ends,
         sett,
-        in_dent,
-        None if in_dent is None else ceil(ends / in_dent),
+        picks,
+        in_dents,
+        dents_for(ends, in_dents) if in_dents else None,
         ends / sett,
         woven,
-        wish.pieces * ceil(woven * wish.picks),
+        wish.pieces * ceil(woven * picks),
         warp,
     )
 

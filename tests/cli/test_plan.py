@@ -47,6 +47,22 @@ def test_cones_are_counted_in_the_document_too(capsys):
 
 
 @pytest.mark.parametrize(
+    ("sett", "ends", "line"),
+    [
+        ("15/in", 316, "reed 10.0 per inch, 1 and 2 ends by turns, in 211 dents\n"),
+        ("7/in", 147, "reed 10.0 per inch, 1 1 0 1 1 0 1 1 1 0 ends by turns (0 is an empty dent), in 209 dents\n"),
+        ("14.8/in", 316, "1 and 2 ends by turns, in 211 dents (14.8 was wished for)\n"),
+    ],
+)
+def test_a_reed_is_sleyed_for_the_sett_that_was_asked_for(capsys, sett, ends, line):
+    """By hand: 18 in less 10 % in the wash and 5 % draw-in are 21.05 in of reed; 7 an inch fill 7 dents of 10."""
+    assert run(["plan", *SIZE, "--sett", sett, "--reed", "10/in", "--units", "inch"]) == 0
+    said = capsys.readouterr().out
+    assert f"  {ends} ends, " in said
+    assert line in said
+
+
+@pytest.mark.parametrize(
     ("words", "line"),
     [
         (["--width", "18 in", "--length", "1 yd"], "give --sett 20/in, or --warp-yarn"),

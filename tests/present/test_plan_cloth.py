@@ -63,6 +63,7 @@ def test_what_it_takes_names_every_yarn_with_its_cones_and_leads_to_what_changes
     asked = follow(asked, "Reed", "1", "0", "Done")
     asked = follow(asked, "A cone or skein", "8", "Done")
     assert asked.detail == "421 ends, 21.1 in wide in the reed; a warp of 115.9 in (3.22 yd)"
+    assert rows(asked)["Sett"] == "19.6 per inch, for plain weave; 20.0 in this reed"
     shown = follow(asked, SHOW)
     assert rows(shown)["421 ends"] == "21.1 in wide, 20.0 per inch"
     assert rows(shown)["Reed"] == "10.0 per inch, 2 in a dent"
@@ -73,6 +74,15 @@ def test_what_it_takes_names_every_yarn_with_its_cones_and_leads_to_what_changes
     assert rows(shown)["8/2 cotton"] == "3,360 yd/lb"
     assert "cotton count: hanks of 840 yd in a pound (ASTM D2260)" in follow(shown, "8/2 cotton").detail
     assert rows(follow(shown, "Reed", "1", "2", "Done"))["Reed"] == "12 per inch"
+
+
+def test_dents_are_mixed_by_turns_for_a_sett_that_was_typed_and_picks_follow_the_ends():
+    asked = follow(begun(), "Warp yarn", "8/2 cotton")
+    asked = follow(asked, "Sett", "Another sett", "1", "5", "Done")
+    shown = rows(follow(asked, "Reed", "1", "0", "Done", SHOW))
+    assert shown["316 ends"] == "21.1 in wide, 15.0 per inch"
+    assert shown["Reed"] == "10.0 per inch, 1 and 2 ends by turns"
+    assert shown["Woven"].endswith("15.0 picks per inch")
 
 
 def test_a_yarn_that_cannot_be_read_is_told_and_asked_for_again():

@@ -36,13 +36,16 @@ def test_a_scarf_reckoned_on_paper():
     assert answer.woven_cm == pytest.approx(200)
     assert answer.picks == 2400
     assert answer.warp_cm == pytest.approx(2 * (250 + 30) + 50)
-    assert (answer.dent_ends, answer.dents) == (None, None)
+    assert (answer.dent_ends, answer.dents) == ((), None)
 
 
 def test_a_reed_settles_the_sett_and_the_ends():
-    wish = Wish(100, 100, 7.6, 7, NO_LOSS, 0, reed_per_cm=4)
+    wish = Wish(100, 100, 6, None, NO_LOSS, 0, reed_per_cm=4)
     answer = plan(wish)
-    assert (answer.sett, answer.dent_ends, answer.ends, answer.dents) == (8, 2, 800, 400)
+    assert (answer.sett, answer.dent_ends, answer.ends, answer.dents) == (6, (1, 2), 600, 400)
+    assert (answer.picks_per_cm, answer.picks) == (6, 600)
+    by_rule = plan(replace(wish, sett=7.7, sett_within=0.05))
+    assert (by_rule.sett, by_rule.dent_ends, by_rule.ends, by_rule.picks) == (8, (2,), 800, 800)
     with pytest.raises(WeavingError, match="take another reed"):
         plan(replace(wish, reed_per_cm=20))
 
