@@ -9,7 +9,7 @@ the threading, it runs the other way (both ways of writing a draft: common pract
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import Enum
 
 
@@ -48,6 +48,11 @@ class Facing:
     def from_top(self) -> slice:
         """What puts picks, first one first, in the order in which a draft has them from top to bottom."""
         return _ORDER if self.first_pick is FirstPick.ON_TOP else _REVERSED
+
+    @property
+    def at_the_fell(self) -> Facing:
+        """How cloth lies on the loom: the first end where it always does, the first pick farthest below the newest."""
+        return replace(self, first_pick=FirstPick.AT_BOTTOM)
 
     def side_of(self, first_end: bool) -> Side:
         """Return the side at which the first end lies, or the last one."""

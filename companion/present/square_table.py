@@ -23,6 +23,8 @@ CORNER_THREADS = 20
 """Ends and picks that are drawn in a row of a list."""
 TOUCH_ONE = "Touch the square that is to become a draft"
 TOUCH_TO_MARK = "Touch a square to mark it, or to make a draft of it"
+_NOT_WOVEN = 0.35
+"""How light cloth that is not woven yet is drawn."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,8 +63,12 @@ def may_have_squares(draft: Draft) -> bool:
 def square_table(
     draft: Draft, gamp: Gamp, facing: Facing, marked: Sequence[MarkedSquare], lying: Set[int] | None
 ) -> SquareTable:
-    """Return the table; `marked` are the marks on this draft's cloth, `lying` its picks there: None for no warp."""
+    """Return the table; `marked` are the marks on this draft's cloth, `lying` its picks there: None for no warp.
+
+    On a warp the squares stand as they lie at the fell, without one as in the draft.
+    """
     can_mark = lying is not None
+    facing = table_facing(facing, can_mark)
     marks = {one.area: one for one in marked}
     blocks = range(len(gamp.blocks))
     seen = [
@@ -74,15 +80,23 @@ def square_table(
     more = f" and {len(stars) - _MARKS_TOLD} more" if len(stars) > _MARKS_TOLD else ""
     return SquareTable(
         f"{threadings} across, {treadlings} down",
-        f"Starred: {', '.join(stars[:_MARKS_TOLD])}{more}" if stars else TOUCH_TO_MARK if can_mark else TOUCH_ONE,
+        f"Starred: {', '.join(stars[:_MARKS_TOLD])}{more}" if stars else _what_to_touch(seen, can_mark),
         _named([block.name for block in gamp.blocks])[facing.from_left],
         _named([section.name for section in gamp.sections])[facing.from_top],
         tuple(seen)[facing.from_top],
     )
 
 
-def square_picture(draft: Draft, area: Area, facing: Facing) -> Picture:
-    """Draw a square in its colours as it lies in the cloth; of a large one the first ends and picks."""
+def table_facing(facing: Facing, on_a_warp: bool) -> Facing:
+    """Return how the squares lie, and what is drawn of them: as at the fell where they are woven on a warp."""
+    return facing.at_the_fell if on_a_warp else facing
+
+
+def square_picture(draft: Draft, area: Area, facing: Facing, lying: Set[int] | None = None) -> Picture:
+    """Draw a square in its colours as it lies in the cloth; of a large one the first ends and picks.
+
+    With `lying`, the picks (indices) in the cloth, as great a share of it as is not woven is drawn dark.
+    """
     ends = range(area.first_end, min(area.last_end, area.first_end + MOST_DRAWN))
     picks = range(area.first_pick, min(area.last_pick, area.first_pick + MOST_DRAWN))
     sheds = draft.sheds()
@@ -91,6 +105,11 @@ def square_picture(draft: Draft, area: Area, facing: Facing) -> Picture:
     warp = palette[[draft.warp[end] for end in ends]][None, :, :]
     weft = palette[[draft.weft[pick] for pick in picks]][:, None, :]
     seen = np.where(up[:, :, None], warp, weft)
+    if lying is not None:
+        # A row stands for its share of the square: those drawn of a large one are only the first.
+        each = [area.first_pick + row * area.picks // len(picks) for row in range(len(picks))]
+        light = np.array([1 if pick in lying else _NOT_WOVEN for pick in each])
+        seen = (seen * light[:, None, None]).astype(np.uint8)
     return crossings_picture(up[facing.from_top, facing.from_left], seen[facing.from_top, facing.from_left])
 
 
@@ -109,6 +128,12 @@ def _seen(area: Area, marks: dict[Area, MarkedSquare], lying: Set[int] | None) -
     mark = marks.get(Area(area.first_end, area.last_end, area.first_pick, area.last_pick))
     cloth = "" if lying is None else cloth_words(area, lying)
     return SquareSeen(area, mark is not None and mark.starred, "" if mark is None else mark.text, cloth)
+
+
+def _what_to_touch(rows: Sequence[Sequence[SquareSeen]], can_mark: bool) -> str:
+    if not can_mark:
+        return TOUCH_ONE
+    return f"{TOUCH_TO_MARK}; dark: not woven" if any(one.cloth for row in rows for one in row) else TOUCH_TO_MARK
 
 
 def _named(names: list[str]) -> tuple[tuple[str, str], ...]:

@@ -70,7 +70,7 @@ def ask_square(draft: Draft, square: SquareSeen, can_mark: bool) -> Asked[Square
     return Asked(
         area.name,
         (star, words, *none, make),
-        detail=marked_line(square) or area_words(area),
+        detail=marked_line(square) or "; ".join(filter(None, (area_words(area), square.cloth))),
         own=(area.name, text),
         topic="A square",
     )

@@ -11,7 +11,7 @@ from companion.draft.model import Draft
 from companion.draft.square import square_of
 from companion.journal.shelf import file_stem, tidy_name
 from companion.present.fell import Picture
-from companion.present.square_table import SquareSeen, SquareTable, square_picture, square_table
+from companion.present.square_table import SquareSeen, SquareTable, square_picture, square_table, table_facing
 from companion.present.square_words import with_mark
 from companion.present.squares import MarkWanted, SquareDeed, ask_square
 from companion.screens.flow import FlowPlace
@@ -70,7 +70,9 @@ class SquaresWay:
         return square_table(self._draft, self._gamp, self._ways.around.facing, self._marked(), lying)
 
     def _picture(self, area: Area) -> Picture:
-        return square_picture(self._draft, area, self._ways.around.facing)
+        lying = None if self._marks is None else self._marks.lying()
+        facing = table_facing(self._ways.around.facing, self._marks is not None)
+        return square_picture(self._draft, area, facing, lying)
 
     def _touched(self, square: SquareSeen) -> None:
         asked = ask_square(self._draft, square, self._marks is not None)

@@ -11,10 +11,15 @@ from companion.draft.cloth import interlacement
 from companion.draft.facing import Facing, FirstPick, Side
 from companion.draft.gamp import Area, gamp_of
 from companion.draft.reading import read_draft
-from companion.present.fell import TEXELS
-from companion.present.square_table import marked_line, may_have_squares, square_picture, square_table
+from companion.draft.shorthand import parse_shorthand
+from companion.present.fell import TEXELS, rows_picture
+from companion.present.square_table import marked_line, may_have_squares, square_picture, square_table, table_facing
 from companion.present.square_words import marks_told
+from companion.remap.loom.loom import Loom
+from companion.weaving.progress import begin
 from companion.weaving.state import MarkedSquare
+from companion.weaving.warp import LoomProfile
+from companion.workshop.dressing import reckon_with
 
 FOLDER = Path(__file__).resolve().parents[2] / "assets" / "drafts"
 GAMP = read_draft((FOLDER / "twill-gamp-four-shaft.txt").read_bytes())
@@ -56,6 +61,34 @@ def test_marks_stand_on_their_squares_and_stars_are_named():
     found = {one.area.name: (one.starred, one.text) for row in table.rows for one in row if one.starred or one.text}
     assert found == {"Rosepath on Point": (True, "soft"), "Straight on Straight": (False, "no")}
     assert table.detail == "Starred: Rosepath on Point"
+
+
+@pytest.mark.parametrize("facing", FACINGS)
+@pytest.mark.parametrize("woven", [0, 40, 96])
+def test_on_a_warp_the_squares_lie_as_the_cloth_at_the_fell_and_what_is_not_woven_is_dark(facing, woven):
+    warp = reckon_with("gamp", [GAMP], LoomProfile("Barn loom", Loom(4, 10)))
+    lying = frozenset(range(woven))
+    table = square_table(GAMP, gamp_of(GAMP), facing, (), lying)
+    fell = rows_picture(warp, begin(warp), range(95, -1, -1), 96, GAMP.ends, facing).pixels
+    for row, squares in enumerate(table.rows):
+        for column, square in enumerate(squares):
+            shown = square_picture(GAMP, square.area, table_facing(facing, True), lying).pixels
+            there = fell[row * 24 * TEXELS :, column * 24 * TEXELS :][: 24 * TEXELS, : 24 * TEXELS]
+            in_cloth = [pick in lying for pick in range(square.area.first_pick, square.area.last_pick)][::-1]
+            bright = np.repeat(in_cloth, TEXELS)
+            assert (shown[bright] == there[bright]).all()
+            assert (shown[~bright] < there[~bright] / 2).all()
+    assert ("dark: not woven" in table.detail) == (woven < 96)
+
+
+def test_of_a_large_square_as_great_a_share_is_dark_as_is_not_woven():
+    tall = parse_shorthand("threading: (1-4)x3\ntie-up: 1 2, 2 3, 3 4, 1 4\ntreadling: (1-4)x50")
+    lying = frozenset(range(150))
+    shown = square_picture(tall, Area(0, 12, 0, 200), FACINGS[0].at_the_fell, lying).pixels
+    whole = square_picture(tall, Area(0, 12, 0, 200), FACINGS[0].at_the_fell).pixels
+    dark = len(shown) // 4
+    assert (shown[dark:] == whole[dark:]).all()
+    assert (shown[:dark] < whole[:dark]).all()
 
 
 def test_a_mark_stands_when_its_cloth_is_taken_out_and_says_that_it_is_gone():
