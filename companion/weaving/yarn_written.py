@@ -84,6 +84,8 @@ _AFTER = re.compile(
     rf"{_STROKE}\s*(?P<system>{'|'.join(map(re.escape, _LAST_WORDS))})(?:\s+(?P<plies>[0-9]{{1,2}})[ -]ply)?"
 )
 _BEFORE = re.compile(rf"(?P<system>nm|ne|nec|tex)\s*{_STROKE}(?:\s+(?P<plies>[0-9]{{1,2}})[ -]ply)?")
+_WITH_COMMA = re.compile(r"[0-9]*,[0-9,]*")
+_THOUSANDS = re.compile(r"[0-9]{1,3}(?:,[0-9]{3})+")
 _ALONE = re.compile(_STROKE)
 YARN_SAMPLES = "8/2 cotton, 20/2 tencel, Nm 16/2, 3360 yd/lb, 30 tex or 18 wpi"
 
@@ -105,6 +107,10 @@ class WrittenYarn:
 
 def read_yarn(text: str) -> WrittenYarn:
     """Return the size that a person wrote; raises ValueError that says how to write one."""
+    if any(_THOUSANDS.fullmatch(number) is None for number in _WITH_COMMA.findall(text)):
+        raise ValueError(
+            f"{text.strip()[:40]!r}: a comma stands before three digits; write such as 7.5 tex or 8/2 cotton"
+        )
     words = " ".join(word for word in text.lower().split() if word not in _HOW_MADE)
     match = _AFTER.fullmatch(words) or _BEFORE.fullmatch(words)
     alone = _ALONE.fullmatch(words)

@@ -72,6 +72,15 @@ def test_hand_wrapped_yarn_is_a_range_that_holds_what_weavers_find(wraps, yards)
 
 
 @pytest.mark.parametrize(
+    "words",
+    ["7,5 tex", "Nm 7,5/2", "8,2 cotton", "3,36 yd/lb", "33,600,00 ypp", "1000,5 m/kg", "8,2", "16/2,5 linen", "8,"],
+)
+def test_a_decimal_comma_is_not_taken_for_one_of_thousands(words):
+    with pytest.raises(ValueError, match=r"three digits; write such as 7\.5 tex or 8/2 cotton"):
+        read_yarn(words)
+
+
+@pytest.mark.parametrize(
     "words", ["", "8", "8/0", "8/1.5", "8/2 mohair-ish", "0 tex", "8/0 cotton", "8/2 tex", "8/2 wpi", "8/1.5 cotton"]
 )
 def test_what_is_no_size_is_told(words):
