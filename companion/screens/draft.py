@@ -225,7 +225,7 @@ class DraftScreen(BoxLayout, Place):  # type: ignore[misc]
             self.ids.buttons.remove_widget(button)
         del self._buttons[number:]
         while len(self._buttons) < number:
-            button = WordButton(disabled_color=self.look.text)
+            button = WordButton()
             button.bind(on_release=lambda released: self._press(released.key))
             self.ids.buttons.add_widget(button)
             self._buttons.append(button)

@@ -209,3 +209,8 @@ def walk(widget) -> Iterator:
     yield widget
     for child in widget.children:
         yield from walk(child)
+
+
+def worded(widget) -> Iterator:
+    """Yield all that shows words, or could, from a widget down."""
+    yield from (one for one in walk(widget) if hasattr(one, "font_size"))

@@ -23,8 +23,8 @@ from companion.remap.loom.loom import Action, Footing
 from companion.screens.theme import LIGHT, SMALLEST_TARGET_DP, sizes_for
 from companion.weaving.pick_view import this_pick
 from companion.weaving.progress import begin
-from tests.screens.stage import walk
-from tests.screens.test_window import SIZES, at_the_screen, height_of_words, touch_targets
+from tests.screens.stage import walk, worded
+from tests.screens.test_window import SIZES, at_the_screen, height_of_words, touch_targets, width_of_longest_word
 from tests.screens.warps import twill_warp
 
 SMALLEST_READ_IN_PASSING = 18
@@ -125,19 +125,16 @@ AWKWARD = {
 
 def misfits(screen, window):
     """Every label too small to be read or with words beyond its box, and every pair of boxes that overlap."""
-    from kivy.uix.label import Label
-
-    shown = [child for child in walk(screen) if isinstance(child, Label) and child.text and child.get_root_window()]
+    shown = [child for child in worded(screen) if child.text and child.get_root_window()]
     shown = [child for child in shown if child.opacity and child.parent.opacity and child.height]
     found = []
     boxes = []
     for label in shown:
-        label.texture_update()
         x, y = label.to_window(*label.pos)
         boxes.append((label.text, x, y, label.width, label.height))
         if label.font_size < SMALLEST_READ_IN_PASSING and label.text not in ("L", "R"):
             found.append(f"{label.text!r} at {label.font_size}")
-        natural = label._label.get_extents(max(label.text.split(), key=len))[0]
+        natural = width_of_longest_word(label)
         lines = height_of_words(label)
         if natural > label.width + 1 or lines > label.height + 1:
             found.append(f"{label.text!r} clipped: {natural} x {lines} in {label.size}")

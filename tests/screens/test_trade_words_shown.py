@@ -11,7 +11,7 @@ from companion.draft.wif_write import write_wif
 from companion.present.trade_words import AS_WRITTEN, Trade
 from companion.workshop.places import asset
 from tests.screens.newcomer import go_to_the_cords
-from tests.screens.stage import Stage, walk
+from tests.screens.stage import Stage, worded
 from tests.screens.warps import twill_draft
 
 OWN = "Four shaft harness towel"
@@ -39,8 +39,6 @@ def home(tmp_path, display, monkeypatch):
     ],
 )
 def test_no_label_anywhere_says_a_word_of_the_other_trade(home, trade, theirs, ours):
-    from kivy.uix.label import Label
-
     from companion.present.preferences import Preferences
     from companion.present.weave import WeaveButton
     from companion.wiring.screen_app import ScreenApp
@@ -54,7 +52,7 @@ def test_no_label_anywhere_says_a_word_of_the_other_trade(home, trade, theirs, o
     with program, Stage(program.window) as stage:
 
         def labels():
-            return [widget for widget in walk(stage.app.place) if isinstance(widget, Label)]
+            return list(worded(stage.app.place))
 
         def look():
             stage.pump(2)

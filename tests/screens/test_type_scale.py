@@ -14,7 +14,7 @@ from companion.screens.theme import SMALLEST_TARGET_DP, SMALLEST_WORD_PX, sizes_
 from companion.workshop.places import asset
 from companion.workshop.preference_file import preference_file, save_preferences
 from tests.screens.pictures import WINDOWS, Shown, show_every_screen
-from tests.screens.stage import walk
+from tests.screens.stage import walk, worded
 
 MOST_SIZES = 3
 
@@ -41,10 +41,9 @@ def lies_over(sign, widget):
 def faults(stage, name, own, sizes):
     """Yield what is wrong with the words of the place on the screen."""
     from kivy.uix.behaviors import ButtonBehavior
-    from kivy.uix.label import Label
 
     scale = {int(sizes.sign), int(sizes.title), int(sizes.word)}
-    words = [label for label in walk(stage.app.place) if isinstance(label, Label) and label.text and label.height > 1]
+    words = [label for label in worded(stage.app.place) if label.text and label.height > 1]
     assert words
     if len({int(label.font_size) for label in words}) > MOST_SIZES:
         yield f"{name}: more than three sizes"
@@ -59,7 +58,7 @@ def faults(stage, name, own, sizes):
         under = [one for one in shown if lies_over(sign, one)]
         yield from (f"{name}: the help lies over {getattr(one, 'text', one)!r}" for one in under)
     for button in (label for label in words if isinstance(label, ButtonBehavior)):
-        row = [one for one in button.parent.children if isinstance(one, Label) and isinstance(one, ButtonBehavior)]
+        row = [one for one in button.parent.children if isinstance(one, ButtonBehavior) and hasattr(one, "font_size")]
         if len({one.font_size for one in row if one.text and one.y == button.y}) > 1:
             yield f"{name}: the row of {button.text!r} has several sizes"
 

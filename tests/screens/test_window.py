@@ -24,7 +24,7 @@ from companion.weaving.events import (
 )
 from companion.workshop.loomside import AtTheLoom, LoomWorker
 from drivers.keys import USUAL_KEYS
-from tests.screens.stage import Stage, walk
+from tests.screens.stage import Stage, walk, worded
 from tests.screens.warps import twill_warp
 
 NAMES_OF_THE_MACHINE = ("/dev/shm", "/tmp")
@@ -369,11 +369,18 @@ def test_a_lost_place_is_found_from_what_lies_at_the_fell(journal_path):
     assert found.woven == tuple(range(found.woven[-1] + 1))
 
 
-def height_of_words(label):
-    """How high the label's words stand in lines of its width, measured by a label of our own."""
+def width_of_longest_word(label):
     from kivy.core.text import Label as CoreLabel
 
-    words = {"text": label.text, "font_name": label.font_name, "font_size": label.font_size, "bold": label.bold}
+    longest = max(label.text.split(), key=len, default="")
+    return CoreLabel(font_size=label.font_size, bold=label.bold).get_extents(longest)[0]
+
+
+def height_of_words(label):
+    """How high the label's words stand in lines of its width, measured by a label of Kivy's."""
+    from kivy.core.text import Label as CoreLabel
+
+    words = {"text": label.text, "font_size": label.font_size, "bold": label.bold}
     one_line = CoreLabel(**words).get_extents(label.text)
     room = label.width - label.padding[0] - label.padding[2]
     if one_line[0] <= room:
@@ -384,16 +391,13 @@ def height_of_words(label):
 
 
 def texts_clipped(root):
-    from kivy.uix.label import Label
-
     return [
         (child.text, child.texture_size, child.size)
-        for child in walk(root)
-        if isinstance(child, Label)
-        and child.text
+        for child in worded(root)
+        if child.text
         and not (getattr(child, "cut", False) and any(own in child.text for own in NAMES_OF_THE_MACHINE))
         and (
-            child._label.get_extents(max(child.text.split(), key=len, default=""))[0] > child.width + 1
+            width_of_longest_word(child) > child.width + 1
             or height_of_words(child) > child.height + 1
             or child.font_size < 6
         )

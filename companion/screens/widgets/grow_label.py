@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from typing import Any
 
-from kivy.properties import BooleanProperty, NumericProperty
-from kivy.uix.label import Label
+from kivy.properties import NumericProperty
 
 from companion.screens.widgets.glyphs import height_in_lines, size_that_fits
+from companion.screens.widgets.words import Words
 
 
-class GrowLabel(Label):  # type: ignore[misc]
+class GrowLabel(Words):
     """Text in lines of the label's width, at `wanted_size`, or at `lesser_size` where one is given (as `FitLabel`).
 
     It sets its own height: at least `least_height`, at most `most_height` where that is higher.
@@ -20,10 +20,9 @@ class GrowLabel(Label):  # type: ignore[misc]
     lesser_size = NumericProperty(0)
     least_height = NumericProperty(0)
     most_height = NumericProperty(0)
-    cut = BooleanProperty(False)
 
     def __init__(self, **properties: Any) -> None:
-        super().__init__(size_hint_y=None, shorten_from="right", **properties)
+        super().__init__(size_hint_y=None, **properties)
         self.bind(width=self._fit, text=self._fit, wanted_size=self._fit, lesser_size=self._fit, bold=self._fit)
         self.bind(least_height=self._fit, most_height=self._fit)
         self._fit()
@@ -32,8 +31,7 @@ class GrowLabel(Label):  # type: ignore[misc]
         room, most = int(self.width), max(self.least_height, self.most_height)
         sizes = tuple(max(int(size), 1) for size in (self.wanted_size, self.lesser_size) if size)
         size = size_that_fits(self.text, sizes, self.bold, room, most)
-        self.cut = self.shorten = size is None and bool(self.text)
+        self.cut = size is None and bool(self.text)
         self.font_size = size or sizes[-1]
         high = None if size is None else height_in_lines(self.text, size, self.bold, room)
         self.height = max(self.least_height, high or 0) if self.text else self.least_height
-        self.text_size = (room, self.height)
