@@ -106,9 +106,9 @@ class WeaveScreen(BoxLayout):  # type: ignore[misc]
             self.ids[name].__self__ for name in names
         )
         self._laid_out = False
-        self.bind(size=self._lay_out, look=self._colour, signs=self._colour, sizes=self._colour)
-        self.bind(message=self._colour, alarm=self._colour, surface=self._name_cloth, ends_shown=self._name_cloth)
-        self.bind(surface_in_brief=self._name_cloth)
+        self.bind(size=self._lay_out, look=self._colour, sizes=self._colour)
+        self.bind(signs=self._tell, message=self._tell, alarm=self._tell)
+        self.bind(surface=self._name_cloth, surface_in_brief=self._name_cloth, ends_shown=self._name_cloth)
         self.ids.news_slot.bind(size=self._write_news)
         self.ids.cloth_part.bind(height=self._name_cloth)
         self._lay_out()
@@ -225,7 +225,20 @@ class WeaveScreen(BoxLayout):  # type: ignore[misc]
             self.news_height = (height_in_lines(told[-1], size, True, int(slot.width)) or slot.height) + 1
 
     def _colour(self, *_: Any) -> None:
-        look, signs, sizes = self.look, self.signs, self.sizes
+        """Put on other looks and sizes, and say in them what there is to say."""
+        look, sizes = self.look, self.sizes
+        self._bobbin.size = (sizes.word * 4.6, sizes.word * 1.27)
+        rows = self.ids.actions.rows
+        self.ids.actions.height = rows * sizes.action + (rows - 1) * sizes.gap
+        for button in self._buttons.values():
+            button.ground, button.ground_down, button.color = look.button, look.button_down, look.text
+            button.wanted_size = sizes.word
+        self._tell()
+        self._name_cloth()
+
+    def _tell(self, *_: Any) -> None:
+        """Say what is new at this pick."""
+        look, signs = self.look, self.signs
         resting = (look.panel, look.quiet_text)
         self.left_ground, self.left_ink = (look.left_foot, look.on_foot) if signs.harness.left else resting
         self.right_ground, self.right_ink = (look.right_foot, look.on_foot) if signs.harness.right else resting
@@ -233,18 +246,11 @@ class WeaveScreen(BoxLayout):  # type: ignore[misc]
         self.following_band = CLEAR if yarn is None else (*(part / 255 for part in yarn), 1.0)
         self.following_edge = CLEAR if yarn is None else look.quiet_text
         self._stack_feet()
-        self._bobbin.size = (sizes.word * 4.6, sizes.word * 1.27)
         self._write_news()
-        self._name_cloth()
         warns, plain = (look.warning, look.on_warning), (CLEAR, look.text)
         told = self.alarm or self.message or signs.warning[0]
         self.news_ground, self.news_ink = warns if told else (CLEAR, look.quiet_text)
         self.cue_ground, self.cue_ink = warns if signs.ties_first and not self.alarm else plain
-        rows = self.ids.actions.rows
-        self.ids.actions.height = rows * sizes.action + (rows - 1) * sizes.gap
-        for button in self._buttons.values():
-            button.ground, button.ground_down, button.color = look.button, look.button_down, look.text
-            button.wanted_size = sizes.word
 
 
 Builder.load_file(str(Path(__file__).with_suffix(".kv")))

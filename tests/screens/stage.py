@@ -72,11 +72,14 @@ class Stage:
 
         if not self.shown:
             Window.on_draw = Window.flip = lambda: None
+        # One window serves all tests of a run: a size that another test left must not tell, nor be laid out for.
+        Window.size = USUAL_SIZE
+        while tuple(Window.size) != USUAL_SIZE:
+            Window.mainloop()
         self.app._run_prepare()
         self.app.root.settle_s = self.settle_s
         runTouchApp(embedded=True)
         self.pump()
-        # One window serves all tests of a run: a size that another test left must not tell.
         self.resize(*USUAL_SIZE)
         return self
 
