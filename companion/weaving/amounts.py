@@ -20,7 +20,7 @@ from companion.weaving.state import CLOSE_ENOUGH_PICKS, State, laps_needed, pick
 from companion.weaving.warp import Piece, Warp
 
 AGREE_CM = 1.0
-"""A planned length and what the treadling makes agree when they differ by no more than this."""
+"""A planned length and what the treadling makes agree when they differ by no more than this: no word is lost on it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -202,9 +202,9 @@ def _to_length(piece: Piece, ahead: PicksAhead, length_cm: float | None, picks_e
     """Return the picks ahead, and as many more, from the first of the treadling on, as this much cloth takes."""
     if length_cm is None or picks_each_cm is None or not piece.picks:
         return ahead
-    if length_cm - ahead.picks / picks_each_cm <= AGREE_CM:
-        return ahead
     more = ceil(length_cm * picks_each_cm - CLOSE_ENOUGH_PICKS) - ahead.picks
+    if more <= 0:
+        return ahead
     once = planned_picks(piece, picks_each_cm)
     times, rest = divmod(more, once.picks)
     count = _first_woven(piece, rest, picks_each_cm)

@@ -21,6 +21,7 @@ from companion.weaving.amounts import (
     finished_cm,
     picks_ahead,
     pieces_planned,
+    planned_cm,
     planned_picks,
     planned_weft_picks,
     warp_left,
@@ -225,10 +226,17 @@ def test_weft_for_a_planned_length_is_that_of_the_treadling_woven_over_and_over(
     counted = dict(planned_weft_picks(piece).by_yarn)
     # By hand: picks one after another, beginning again, until the length lies there.
     laid = list(weft)
-    if length_cm - len(weft) / per_cm > 1:
-        while len(laid) / per_cm < length_cm:
-            laid.append(weft[len(laid) % len(weft)])
+    while len(laid) / per_cm < length_cm:
+        laid.append(weft[len(laid) % len(weft)])
     assert counted == {yarn: laid.count(yarn) for yarn in set(laid)}
+
+
+def test_warp_and_weft_are_for_the_same_length_where_it_is_nearly_that_of_the_treadling():
+    """By hand: three picks are 1.5 cm; 2 cm are four picks."""
+    warp = all_alike(2.0)
+    assert plan_notes(warp) == ()
+    assert planned_cm(warp.pieces[0]) == 2.0
+    assert planned_weft_picks(warp.pieces[0]).picks == 4
 
 
 def test_a_section_woven_to_a_length_is_woven_to_it_again_when_the_treadling_begins_over_again():
@@ -270,7 +278,7 @@ def test_weft_for_a_planned_length_is_that_of_weaving_section_after_section(
     loom = AtLoom(lever_warp(lever_draft(weft, sections), picks_per_cm=per_cm, length_cm=float(length_cm)))
     piece = loom.warp.pieces[0]
     once = planned_picks(piece, per_cm).picks
-    in_all = once if length_cm - once / per_cm <= 1 else round(length_cm * per_cm)
+    in_all = max(once, round(length_cm * per_cm))
     laid = list(islice(over_and_over(weft, sections, per_cm), in_all))
     assert dict(planned_weft_picks(piece).by_yarn) == Counter(laid)
     before = min(before, once)
