@@ -18,7 +18,7 @@ KEYS = (
     ("p PLAN", "ends in the dents: 2, or (1 1 2 2 0)x20"),
     ("r REED", "the reed: 10/in, 4/cm"),
     ("m END", "a mistake at this end: how to mend it; m END mended WORDS notes it; m 13-16 for several"),
-    ("m dent N", "the same for a dent"),
+    ("m dent N", "the same for a dent; m shed N for a shed of the test weave"),
     ("e END", "on which heddles the ends near this one belong"),
     ("w WORDS", "this shed of the test weave is wrong"),
     ("n WORDS", "note these words"),

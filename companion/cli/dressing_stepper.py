@@ -30,13 +30,14 @@ from companion.present.dressing_words import (
     place_of,
     steps_words,
     task_words,
+    to_mend_words,
     trial_words,
 )
 from companion.present.mending_words import near_words
 from companion.present.wording import BETWEEN
 from companion.remap.loom.loom import Action
 from companion.weaving.decide import Command, pause, resume, undo, write_note
-from companion.weaving.dressing import Dressing, is_counted_out, sley_of, state_of
+from companion.weaving.dressing import Dressing, is_counted_out, sley_of, state_of, to_mend
 from companion.weaving.dressing_commands import (
     ONE_OF,
     begin_task,
@@ -109,12 +110,18 @@ class DressingStepper:
         return self.loom.warp.loom.loom.action is Action.LEVERS
 
     def _tasks(self) -> list[str]:
-        return [f"  {task_words(one)}" for one in view_tasks(self.loom.warp, self._dressing, self.way.order)]
+        tasks = [f"  {task_words(one)}" for one in view_tasks(self.loom.warp, self._dressing, self.way.order)]
+        return [*tasks, *self._waiting()]
+
+    def _waiting(self) -> list[str]:
+        waiting = to_mend(self._dressing)
+        return [f"  {to_mend_words(waiting, len(waiting))}"] if waiting else []
 
     def _place(self) -> Iterator[str]:
         task = self._task
         if task is None:
             yield ALL_DONE
+            yield from self._waiting()
             return
         view = self.way.view(self.loom.warp, self.loom.progress, task)
         trial = view_trial(self.loom.warp, self._dressing) if task is DressingTask.TEST_WEAVE else None

@@ -6,23 +6,27 @@ from functools import partial
 from typing import NamedTuple
 
 from companion.cli.typed import whole
+from companion.present.dressing_words import look_at_words
 from companion.present.mending_words import dent_mending_words, mending_words
+from companion.remap.loom.loom import Action
 from companion.weaving.decide import Command
 from companion.weaving.dressing import Dressing, mistakes_of
-from companion.weaving.dressing_commands import note_mistake
+from companion.weaving.dressing_commands import find_shed_wrong, note_mistake, put_shed_right
 from companion.weaving.dressing_events import DressingTask
 from companion.weaving.dressing_mending import dent_mending_of, mending_of
 from companion.weaving.errors import WeavingError
+from companion.weaving.trial_weave import trial_sheds
 from companion.weaving.warp import Warp
 
 
 class TypedMistake(NamedTuple):
-    """Where a mistake is (`first` to `last`, indices of ends, or of dents when sleying), and the words after it."""
+    """Where a mistake is (`first` to `last`, indices of ends, dents when sleying, or sheds), and the words after it."""
 
     task: DressingTask
     first: int
     last: int
     words: str
+    of_sheds: bool = False
 
     @property
     def asks(self) -> bool:
@@ -34,6 +38,8 @@ class TypedMistake(NamedTuple):
         state, _, how = self.words.partition(" ")
         mended = state.lower() == "mended"
         note = how.strip() if mended else self.words
+        if self.of_sheds:
+            return partial(put_shed_right if mended else find_shed_wrong, test=self.first, note=note)
         return partial(note_mistake, task=self.task, first=self.first, last=self.last, mended=mended, note=note)
 
 
@@ -44,6 +50,10 @@ def mistake_typed(warp: Warp, dressing: Dressing, rest: str) -> TypedMistake:
         number, _, words = words.strip().partition(" ")
         dent = _among(number, "a dent", mistakes_of(warp, dressing, DressingTask.SLEYING), "no dents are planned")
         return TypedMistake(DressingTask.SLEYING, dent, dent, words.strip())
+    if number.lower() == "shed":
+        number, _, words = words.strip().partition(" ")
+        test = _among(number, "a shed", len(trial_sheds(warp)), "the test weave has no sheds")
+        return TypedMistake(DressingTask.TEST_WEAVE, test, test, words.strip(), of_sheds=True)
     first, to, last = number.partition("-")
     ends = sorted((end_typed(warp, first), end_typed(warp, last if to else first)))
     return TypedMistake(DressingTask.THREADING, ends[0], ends[1], words.strip())
@@ -51,6 +61,8 @@ def mistake_typed(warp: Warp, dressing: Dressing, rest: str) -> TypedMistake:
 
 def mend_words(warp: Warp, dressing: Dressing, found: TypedMistake) -> str:
     """Return how it is mended."""
+    if found.of_sheds:
+        return look_at_words(trial_sheds(warp)[found.first], warp.loom.loom.action is Action.LEVERS)
     if found.task is DressingTask.SLEYING:
         return dent_mending_words(dent_mending_of(warp, dressing, found.first))
     return mending_words(mending_of(warp, dressing, found.first, found.last))

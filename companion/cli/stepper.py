@@ -18,6 +18,7 @@ from companion.present import wording
 from companion.present.asking import AndThen, Asked, AskedToWrite, AtLoom, Elsewhere, FlowStep
 from companion.present.between_pieces import carry_words, leave_after, leave_at_start, short_of_plan
 from companion.present.deeds import NOTHING_TO_UNDO, answer_words, ask_undo, deed_words
+from companion.present.dressing_words import to_mend_words
 from companion.present.fault import ask_fault
 from companion.present.find import ask_place
 from companion.present.first_look import is_undressed
@@ -27,7 +28,7 @@ from companion.present.plan_words import warp_warning
 from companion.present.unweaving import take_out_words
 from companion.record.wording import event_kind, event_words
 from companion.weaving.decide import Command, pause
-from companion.weaving.dressing import TASKS
+from companion.weaving.dressing import TASKS, to_mend
 from companion.weaving.errors import WeavingError, error_words
 from companion.weaving.events import (
     BobbinChanged,
@@ -67,6 +68,8 @@ def step_through(
         say(f"! {loom.notice}")
     for told in last_time_lines(loom.come_back()):
         say(f"  {told}")
+    if waiting := to_mend_words(to_mend(loom.progress.now.dressing)):
+        say(f"  dressing: {waiting}")
     if is_undressed(loom.warp, loom.progress):
         say(f"  dressing: {TASKS[0].value} first; {shlex.join(('fellside', 'dress', loom.warp.name))} steps through it")
     warned = _warn(loom, "", say, units)

@@ -25,6 +25,7 @@ from companion.present.dressing_words import (
     side_begun,
     steps_words,
     task_words,
+    to_mend_words,
 )
 from companion.present.fell import Picture
 from companion.present.shed import HarnessSigns
@@ -33,7 +34,7 @@ from companion.present.weave_words import Wordings
 from companion.present.wording import BETWEEN
 from companion.remap.loom.loom import Action
 from companion.weaving.cord_list import cord_list
-from companion.weaving.dressing import sley_of
+from companion.weaving.dressing import sley_of, to_mend
 from companion.weaving.dressing_commands import ONE_OF
 from companion.weaving.dressing_events import DressingTask
 from companion.weaving.dressing_view import DressingView, TrialView, view_tasks, view_trial
@@ -235,5 +236,6 @@ def _dressed(warp: Warp, progress: Progress, way: DressingWay) -> DressSigns:
         which=("",),
         following=("",),
         cue=CUE_DRESSED,
+        warning=to_mend_words(to_mend(progress.now.dressing)),
         check=(BETWEEN.join(task_words(view) for view in view_tasks(warp, progress.now.dressing, way.order)), ""),
     )

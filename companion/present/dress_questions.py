@@ -14,11 +14,20 @@ from companion.draft.winding_list import MOST_AT_ONCE
 from companion.present.asking import Answer, Answered, Asked, AtDressing, Commands, Elsewhere
 from companion.present.dents import ask_dents, reed_bounds, reed_length_cm
 from companion.present.dressing_counts_words import counts_in_brief
-from companion.present.dressing_words import CALLED, LOOKS_SO, MAKING_READY, how_far_words, left_words, task_words
+from companion.present.dressing_to_mend import to_mend_rows
+from companion.present.dressing_words import (
+    CALLED,
+    LOOKS_SO,
+    MAKING_READY,
+    how_far_words,
+    left_words,
+    task_words,
+    to_mend_words,
+)
 from companion.present.number_pad import Wanted, ask_amount, ask_number
 from companion.present.wording import BETWEEN, ago_words
 from companion.weaving.decide import Command, re_tie, resume
-from companion.weaving.dressing import BACK_TO_FRONT, FRONT_TO_BACK, is_counted_out, sley_of, state_of
+from companion.weaving.dressing import BACK_TO_FRONT, FRONT_TO_BACK, is_counted_out, sley_of, state_of, to_mend
 from companion.weaving.dressing_commands import (
     ONE_OF,
     begin_task,
@@ -63,7 +72,7 @@ def ask_tasks(
     ]
     return Asked(
         "Which task?",
-        tuple(rows),
+        (*to_mend_rows(warp, dressing, _ends), *rows),
         foot=(
             Answer(
                 "Back to front" if way.order == FRONT_TO_BACK else "Front to back",
@@ -185,7 +194,8 @@ def ask_looks_so(warp: Warp, progress: Progress, way: DressingWay, away_ms: int)
         Answer("Weave", lambda: Answered(Elsewhere.WEAVING)),
         Answer("Settings", lambda: Answered(Elsewhere.SETTINGS)),
     ]
-    detail = [warp.name, ago_words(away_ms)]
+    waiting = to_mend_words(to_mend(progress.now.dressing))
+    detail = [warp.name, ago_words(away_ms), *([waiting] if waiting else ())]
     yes = _do("Yes, go on", (resume,), main=True)
     if task is None or view is None or not view.done:
         what = "The loom is dressed" if task is None else f"Next: {CALLED[task].lower()}"
@@ -219,6 +229,10 @@ def ask_looks_so(warp: Warp, progress: Progress, way: DressingWay, away_ms: int)
         foot=tuple(away),
         topic="Coming back to the dressing",
     )
+
+
+def _ends(commands: Commands) -> Answered[AtDressing]:
+    return Answered(commands)
 
 
 def _do(words: str, commands: Commands, main: bool = False) -> Answer[AtDressing]:

@@ -21,12 +21,14 @@ from companion.weaving.dressing_events import (
     DressingTakenOut,
     DressingTask,
     ShedFoundWrong,
+    ShedPutRight,
     SleyPlanned,
     TaskBegun,
     TaskSettled,
     TaskState,
 )
 from companion.weaving.dressing_view import DressingStep, DressingView, TaskView, TrialView
+from companion.weaving.to_mend import ToMend
 from companion.weaving.trial_weave import TrialShed
 from companion.weaving.warp import Warp
 
@@ -215,8 +217,25 @@ def dressing_deed_words(event: DressingEvent) -> str:
         case ShedFoundWrong(test, note):
             return f"shed {test + 1} of the test weave wrong{f': {note}' if note else ''}"
         case DressingMistake(task, first, last, mended, note):
-            ends = f"{ONE_OF.get(task, 'end')} {first + 1}" if first == last else f"ends {first + 1} to {last + 1}"
-            return f"mistake in {task.value}, {ends}: {'mended' if mended else 'found'}{f', {note}' if note else ''}"
+            where = mistake_place_words(ToMend(task, first, last))
+            return f"mistake in {task.value}, {where}: {'mended' if mended else 'found'}{f', {note}' if note else ''}"
+        case ShedPutRight(test, note):
+            return f"shed {test + 1} of the test weave put right{f': {note}' if note else ''}"
+
+
+def mistake_place_words(one: ToMend) -> str:
+    """Return where a mistake is: `end 23`, `ends 3 to 4`, `dent 12`, `shed 2 of the test weave`."""
+    what = "shed" if one.of_sheds else "dent" if one.task is DressingTask.SLEYING else "end"
+    where = f"{what} {one.first + 1}" if one.first == one.last else f"{what}s {one.first + 1} to {one.last + 1}"
+    return f"{where} of the test weave" if one.of_sheds else where
+
+
+def to_mend_words(waiting: Sequence[ToMend], most: int = 3) -> str:
+    """Return what waits to be mended: `1 to mend: end 23`, of many the first; nothing where nothing does."""
+    if not waiting:
+        return ""
+    more = f" and {len(waiting) - most} more" if len(waiting) > most else ""
+    return f"{len(waiting)} to mend: {', '.join(mistake_place_words(one) for one in waiting[:most])}{more}"
 
 
 def on_shaft(shaft: int | None) -> str:

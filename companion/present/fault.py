@@ -9,7 +9,8 @@ from dataclasses import dataclass, replace
 from functools import partial
 
 from companion.draft.facing import Facing
-from companion.present.asking import Answer, Answered, Asked, AtLoom, empty_slot
+from companion.present.asking import Answer, Answered, Asked, AtLoom, Commands, empty_slot
+from companion.present.dressing_to_mend import to_mend_rows
 from companion.present.fell import MOST_ROWS_DRAWN
 from companion.present.loom_fault import ask_of_loom
 from companion.present.of_loom import of_loom_words
@@ -37,7 +38,12 @@ def ask_fault(warp: Warp, progress: Progress, facing: Facing) -> Asked[AtLoom]:
         if not kind.of_loom and rows_at_fell(warp, progress, 1)
     ]
     loom: Answer[AtLoom] = Answer("Threading, sleying, tie-up", partial(ask_of_loom, facing, warp, progress))
-    return Asked("What is wrong?", (*kinds, loom, *_settling(warp, progress, facing)), topic="A fault")
+    waiting = (*to_mend_rows(warp, progress.now.dressing, _ends), *_settling(warp, progress, facing))
+    return Asked("What is wrong?", (*kinds, loom, *waiting), topic="A fault")
+
+
+def _ends(commands: Commands) -> Answered[AtLoom]:
+    return Answered(commands)
 
 
 def _settling(warp: Warp, progress: Progress, facing: Facing) -> list[Answer[AtLoom]]:

@@ -9,6 +9,7 @@ from companion.draft.treadling import TreadlingReading
 from companion.draft.units import Units
 from companion.present.asking import Answer, Answered, Asked, AtLoom, Elsewhere
 from companion.present.button_words import DRESS_LOOM, WEAVE_ON
+from companion.present.dressing_words import to_mend_words
 from companion.present.find import ask_place
 from companion.present.icons import CLOTH, NOTE, SHUTTLE, TREADLE
 from companion.present.loom_drawing import Shape
@@ -19,6 +20,7 @@ from companion.present.weave_words import place_wordings, time_at_loom_words
 from companion.present.wording import BETWEEN, last_words
 from companion.weaving.coming_back import coming_back
 from companion.weaving.decide import resume
+from companion.weaving.dressing import to_mend
 from companion.weaving.pick_view import this_pick
 from companion.weaving.progress import Progress
 from companion.weaving.warp import Warp
@@ -43,7 +45,8 @@ def ask_pause(
     on: Answer[AtLoom] = Answer(WEAVE_ON, lambda: Answered((resume,)), main=True, icon=SHUTTLE)
     where = place_wordings(view, units, None if reading is None else reading.place(view.pick))[0]
     last = last_words(coming_back(warp, progress, progress.now.at_ms).last)
-    told = (where, last, time_at_loom_words(progress.now.at_loom_ms))
+    waiting = to_mend_words(to_mend(progress.now.dressing))
+    told = (waiting, where, last, time_at_loom_words(progress.now.at_loom_ms))
     return Asked(
         warp.name,
         (

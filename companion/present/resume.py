@@ -12,12 +12,13 @@ from companion.present.asking import Answer, Answered, Asked, AtLoom, Commands, 
 from companion.present.between_pieces import carry_words
 from companion.present.button_words import DRESS_LOOM
 from companion.present.cloth_end import pad_answers
+from companion.present.dressing_words import to_mend_words
 from companion.present.find import ask_place
 from companion.present.square_table import may_have_squares
 from companion.present.squares import SQUARES
 from companion.weaving.coming_back import coming_back
 from companion.weaving.decide import finish_piece, resume, start_piece
-from companion.weaving.dressing import TASKS, is_untouched
+from companion.weaving.dressing import TASKS, is_untouched, to_mend
 from companion.weaving.pick_view import this_pick
 from companion.weaving.progress import Progress
 from companion.weaving.warp import Warp
@@ -49,6 +50,8 @@ def ask_resume(
         detail.append(f"note: {seen.notes[-1].text}")
     if seen.open_faults:
         detail.append(f"{len(seen.open_faults)} to mend")
+    if waiting := to_mend_words(to_mend(progress.now.dressing)):
+        detail.insert(1, f"dressing: {waiting}")
     return Asked(
         words,
         (

@@ -14,7 +14,7 @@ from typing import Any, TypeVar
 
 from companion.draft.model import Draft
 from companion.present.note import PHRASES
-from companion.weaving.dressing_events import DressingMistake, ShedFoundWrong
+from companion.weaving.dressing_events import DressingMistake, ShedFoundWrong, ShedPutRight
 from companion.weaving.events import Entry, FaultNoted, FaultSettled, NoteWritten
 from companion.weaving.progress import Progress
 from companion.weaving.warp import Warp
@@ -88,7 +88,8 @@ def own_words(warp: Warp, progress: Progress) -> tuple[str, ...]:
     for piece in warp.pieces:
         names += [piece.name, *(section.name for section in piece.sections), *names_in(piece.draft)]
     notes = [note.text for note in progress.now.notes if note.text not in PHRASES]
-    return (*names, *notes, *(fault.note for fault in progress.now.open_faults))
+    notes += [fault.note for fault in progress.now.open_faults]
+    return (*names, *notes, *(one.note for one in progress.now.dressing.waiting))
 
 
 def names_in(draft: Draft) -> tuple[str, ...]:
@@ -103,7 +104,7 @@ def words_written(entries: Iterable[Entry]) -> tuple[str, ...]:
     written = (
         event.text if isinstance(event, NoteWritten) else event.note
         for event in events
-        if isinstance(event, NoteWritten | FaultNoted | FaultSettled | DressingMistake | ShedFoundWrong)
+        if isinstance(event, NoteWritten | FaultNoted | FaultSettled | DressingMistake | ShedFoundWrong | ShedPutRight)
     )
     return tuple(words for words in written if words and words not in PHRASES)
 

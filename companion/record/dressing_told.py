@@ -3,17 +3,24 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import tzinfo
 
-from companion.present.dressing_words import CALLED
+from companion.present.dressing_words import CALLED, mistake_place_words
 from companion.record.wording import duration_words, time_words
 from companion.weaving.dressing import BACK_TO_FRONT, UNDRESSED
-from companion.weaving.dressing_commands import ONE_OF
-from companion.weaving.dressing_events import DressingMistake, DressingTask, ShedFoundWrong, TaskState
+from companion.weaving.dressing_events import (
+    Dressed,
+    DressingMistake,
+    DressingTask,
+    ShedFoundWrong,
+    ShedPutRight,
+    TaskState,
+)
 from companion.weaving.dressing_view import TaskView, view_tasks
 from companion.weaving.events import NoteWritten
 from companion.weaving.history import History
+from companion.weaving.to_mend import ToMend, settles
 from companion.weaving.warp import Warp
 
 
@@ -57,17 +64,39 @@ def dressing_told(warp: Warp, told: History) -> DressingTold:
 
 
 def _mistakes(told: History) -> Iterator[MistakeRow]:
+    """Yield what was found, in the order found; what was mended later is told in the row of where it was found."""
+    rows: list[tuple[ToMend, MistakeRow]] = []
     for happened in told.happened:
         event, at_ms = happened.entry.event, happened.entry.at_ms
         if happened.undone:
             continue
-        if isinstance(event, DressingMistake):
-            one = ONE_OF.get(event.task, "end")
-            alone = event.first == event.last
-            where = f"{one} {event.first + 1}" if alone else f"{one}s {event.first + 1} to {event.last + 1}"
-            yield MistakeRow(event.task, where, event.mended, event.note, at_ms)
-        elif isinstance(event, ShedFoundWrong):
-            yield MistakeRow(DressingTask.TEST_WEAVE, f"shed {event.test + 1}", None, event.note, at_ms)
+        match event:
+            case DressingMistake(task, first, last, mended, note):
+                one = ToMend(task, first, last, note)
+                waited = [at for at, (other, row) in enumerate(rows) if not row.mended and settles(event, other)]
+                for at in waited:
+                    rows[at] = rows[at][0], _put_right(rows[at][1], note)
+                if all(rows[at][0].place != one.place for at in waited):
+                    rows.append((one, MistakeRow(task, mistake_place_words(one), mended, note, at_ms)))
+            case ShedFoundWrong(test, note):
+                one = ToMend(DressingTask.TEST_WEAVE, test, test, note, of_sheds=True)
+                rows.append((one, MistakeRow(one.task, f"shed {test + 1}", None, note, at_ms)))
+            case Dressed(DressingTask.TEST_WEAVE, first, count):
+                _sheds_right(rows, range(first, first + count))
+            case ShedPutRight(test, note):
+                _sheds_right(rows, range(test, test + 1), note)
+    yield from (row for _, row in rows)
+
+
+def _sheds_right(rows: list[tuple[ToMend, MistakeRow]], tests: range, note: str = "") -> None:
+    for at, (one, row) in enumerate(rows):
+        if one.of_sheds and one.first in tests and not row.mended:
+            rows[at] = one, _put_right(row, note)
+
+
+def _put_right(row: MistakeRow, note: str) -> MistakeRow:
+    said = "; ".join(dict.fromkeys(filter(None, (row.note, note))))
+    return replace(row, mended=True, note=said)
 
 
 def task_rows(told: DressingTold) -> Iterator[tuple[str, ...]]:

@@ -18,6 +18,7 @@ from companion.weaving.dressing_events import (
     DressingMistake,
     DressingTakenOut,
     ShedFoundWrong,
+    ShedPutRight,
     SleyPlanned,
     TaskBegun,
     TaskSettled,
@@ -116,6 +117,7 @@ EVENT_KINDS: dict[type[Event], str] = {
     SleyPlanned: "sley plan",
     ShedFoundWrong: "test weave",
     DressingMistake: "mistake",
+    ShedPutRight: "test weave",
     Undone: "undone",
 }
 """What kind of thing each event is, for a reader."""

@@ -19,7 +19,7 @@ from companion.draft.errors import DraftError
 from companion.draft.model import Layout
 from companion.draft.sley import Sley
 from companion.remap.loom.loom import Action
-from companion.weaving.bounds import LONGEST_TEXT
+from companion.weaving.bounds import LONGEST_TEXT, MOST_OPEN_FAULTS
 from companion.weaving.dressing_events import (
     Dressed,
     DressingEvent,
@@ -27,11 +27,13 @@ from companion.weaving.dressing_events import (
     DressingTakenOut,
     DressingTask,
     ShedFoundWrong,
+    ShedPutRight,
     SleyPlanned,
     TaskBegun,
     TaskSettled,
     TaskState,
 )
+from companion.weaving.to_mend import ToMend, with_mistake
 from companion.weaving.trial_weave import trial_sheds
 from companion.weaving.warp import Warp
 
@@ -63,7 +65,7 @@ class Dressing(NamedTuple):
     """How far the dressing is. `task` is the one in hand; `tasks` go by `TASKS`; `sley` is the plan set for this warp.
 
     `wrong` are the sheds (indices of tests) that were found wrong and have not been right since; `mistakes` were
-    noted so far.
+    noted so far, and those of `waiting` are not mended yet.
     """
 
     task: DressingTask | None = None
@@ -71,6 +73,7 @@ class Dressing(NamedTuple):
     sley: Sley | None = None
     wrong: tuple[int, ...] = ()
     mistakes: int = 0
+    waiting: tuple[ToMend, ...] = ()
 
     def of(self, task: DressingTask) -> TaskProgress:
         """Return how far a task is."""
@@ -89,6 +92,12 @@ def is_untouched(dressing: Dressing) -> bool:
 def sley_of(warp: Warp, dressing: Dressing) -> Sley:
     """Return the plan of the dents that counts."""
     return warp.pieces[0].draft.sley if dressing.sley is None else dressing.sley
+
+
+def to_mend(dressing: Dressing) -> tuple[ToMend, ...]:
+    """Return what was found wrong while dressing and is not mended yet, what was found first before the rest."""
+    sheds = (ToMend(DressingTask.TEST_WEAVE, test, test, of_sheds=True) for test in dressing.wrong)
+    return (*dressing.waiting, *sheds)
 
 
 def plan_of_piece(warp: Warp, dressing: Dressing, piece: int) -> tuple[Sley, Layout]:
@@ -192,7 +201,15 @@ def fold_dressing(warp: Warp, dressing: Dressing, event: DressingEvent) -> Dress
                 0 <= first <= last < mistakes_of(warp, dressing, task), f"a mistake in {task.value} beyond its ends"
             )
             _require(len(note) <= LONGEST_TEXT, f"{len(note):,} letters at once")
-            return dressing._replace(mistakes=dressing.mistakes + 1)
+            waiting = with_mistake(dressing.waiting, event)
+            _require(
+                len(waiting) <= MOST_OPEN_FAULTS, f"more than {MOST_OPEN_FAULTS:,} mistakes that wait to be mended"
+            )
+            return dressing._replace(mistakes=dressing.mistakes + 1, waiting=waiting)
+        case ShedPutRight(test, note):
+            _require(test in dressing.wrong, f"shed {test + 1} of the test weave put right, which was not wrong")
+            _require(len(note) <= LONGEST_TEXT, f"{len(note):,} letters at once")
+            return dressing._replace(wrong=tuple(other for other in dressing.wrong if other != test))
 
 
 def with_time(dressing: Dressing, spent_ms: int) -> Dressing:

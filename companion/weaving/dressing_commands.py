@@ -12,6 +12,7 @@ from companion.weaving.dressing_events import (
     DressingTakenOut,
     DressingTask,
     ShedFoundWrong,
+    ShedPutRight,
     SleyPlanned,
     TaskBegun,
     TaskSettled,
@@ -101,6 +102,13 @@ def find_shed_wrong(warp: Warp, progress: Progress, test: int, note: str = "") -
     if not 0 <= test < tests:
         raise WeavingError(f"the test weave has no shed {test + 1}; give 1 to {tests}")
     return ShedFoundWrong(test, short_enough(note))
+
+
+def put_shed_right(warp: Warp, progress: Progress, test: int, note: str = "") -> ShedPutRight:
+    """Return the event of a shed (index of the test weave) that was found wrong and opens as it must now."""
+    if test not in _ready(progress).wrong:
+        raise WeavingError(f"shed {test + 1} of the test weave was not found wrong")
+    return ShedPutRight(test, short_enough(note))
 
 
 def note_mistake(

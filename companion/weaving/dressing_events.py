@@ -83,7 +83,8 @@ class ShedFoundWrong:
 class DressingMistake:
     """A mistake found while dressing: ends (dents when sleying) `first` to `last` (indices), and whether it is mended.
 
-    It belongs to no pick and no rate of faults; `note` says what it was and how it was mended.
+    It belongs to no pick and no rate of faults; `note` says what it was and how it was mended. One that is mended
+    settles those that were only found in these ends, dents and no others.
     """
 
     task: DressingTask
@@ -93,4 +94,14 @@ class DressingMistake:
     note: str = ""
 
 
-DressingEvent = TaskBegun | Dressed | DressingTakenOut | TaskSettled | SleyPlanned | ShedFoundWrong | DressingMistake
+@dataclass(frozen=True, slots=True)
+class ShedPutRight:
+    """A shed (index in the list of tests) that was found wrong opens as it must now; `note` says how it was mended."""
+
+    test: int
+    note: str = ""
+
+
+DressingEvent = (
+    TaskBegun | Dressed | DressingTakenOut | TaskSettled | SleyPlanned | ShedFoundWrong | DressingMistake | ShedPutRight
+)

@@ -15,6 +15,7 @@ from companion.weaving.dressing_events import (
     DressingMistake,
     DressingTakenOut,
     ShedFoundWrong,
+    ShedPutRight,
     SleyPlanned,
     TaskBegun,
     TaskSettled,
@@ -247,6 +248,7 @@ Event = (
     | SleyPlanned
     | ShedFoundWrong
     | DressingMistake
+    | ShedPutRight
     | Undone
 )
 

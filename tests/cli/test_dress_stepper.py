@@ -103,6 +103,13 @@ def test_a_mistake_is_told_how_to_mend_and_noted(dress):
     assert DressingMistake(THREADING, 4, 4, True, "repair heddle") in events
 
 
+def test_what_is_mended_later_is_named_in_the_list_until_it_is_mended(dress):
+    dress("", "o thr", "", "m 13 crossed", "m shed 1 stuck", "q")
+    assert "  2 to mend: end 13, shed 1 of the test weave\n" in dress("q")
+    dress("m shed 1 mended tied anew", "m 13 mended", "q")
+    assert "to mend" not in dress("l", "q")
+
+
 def test_several_ends_and_a_dent_are_told_and_noted_too(dress):
     said = ("", "o thr", "", "m 9-7", "m 7-9 mended by hand", "m 99", "m dent 1", "o sl", "p 2", "", "m dent 3")
     out = dress(*said, "m dent 3 three in it", "q")

@@ -19,6 +19,7 @@ from companion.weaving.dressing_events import (
     DressingTakenOut,
     DressingTask,
     ShedFoundWrong,
+    ShedPutRight,
     SleyPlanned,
     TaskBegun,
     TaskSettled,
@@ -125,6 +126,7 @@ ON_DISK = [
         "DressingMistake",
         '{"first":6,"last":7,"mended":true,"note":"crossed","task":"test weave"}',
     ),
+    (ShedPutRight(2, "tied anew"), "ShedPutRight", '{"note":"tied anew","test":2}'),
     (Undone(8), "Undone", '{"number":8}'),
 ]
 """Every kind of event as it stands in journals on people's devices. Lines are added here; none is ever changed."""

@@ -71,7 +71,14 @@ from companion.remap.loom.feet_wish import ANY_FEET, FeetWish, FirstFoot, TabbyP
 from companion.weaving import decide
 from companion.weaving.cloth_plan import ClothWished, PlanFact
 from companion.weaving.dressing import BACK_TO_FRONT, FRONT_TO_BACK
-from companion.weaving.dressing_commands import begin_task, go_on_dressing, plan_sley, settle_task
+from companion.weaving.dressing_commands import (
+    begin_task,
+    find_shed_wrong,
+    go_on_dressing,
+    note_mistake,
+    plan_sley,
+    settle_task,
+)
 from companion.weaving.dressing_events import DressingTask, TaskState
 from companion.weaving.dressing_way import DressingWay
 from companion.weaving.events import FaultKind
@@ -162,6 +169,10 @@ def further_flows():
     trial.do(begin_task, task=DressingTask.TEST_WEAVE)
     yield ask_mistake(trial.warp, trial.progress, DressingTask.TEST_WEAVE, FROM_LEFT, INKS)
     yield ask_looks_so(trial.warp, trial.progress, DressingWay(), 0)
+    trial.do(find_shed_wrong, test=0)
+    trial.do(note_mistake, task=DressingTask.THREADING, first=4, note="crossed")
+    trial.do(note_mistake, task=DressingTask.SLEYING, first=4)
+    yield ask_tasks(trial.warp, trial.progress, DressingWay(), Units.METRIC, FROM_LEFT)
     trial.do(go_on_dressing, task=DressingTask.TEST_WEAVE, count=4)
     yield ask_mistake(trial.warp, trial.progress, DressingTask.TEST_WEAVE, FROM_LEFT, INKS)
     towel = {PlanFact.WIDTH: 45.72, PlanFact.LENGTH: 182.88}
@@ -184,6 +195,7 @@ def flows_at_other_looms():
     twill = AtLoom(twill_warp())
     twill.weave(5)
     twill.do(decide.note_fault, FaultKind.OTHER, 3)
+    twill.do(note_mistake, task=DressingTask.THREADING, first=2)
     yield ask_fault(twill.warp, twill.progress, FROM_LEFT)
     lost = ask_place(twill.warp, twill.progress, FROM_LEFT, Units.METRIC).strips[0].leads_to()
     while "Over the weft" not in (said := {one.words: one for one in (*lost.answers, *lost.foot)}):

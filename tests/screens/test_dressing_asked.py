@@ -150,6 +150,18 @@ def test_while_threading_the_wrong_end_is_found_by_touching_the_threads_that_han
         assert picture.across()[1] / 12 >= 48, "an end is as wide as a finger"
         stage.touch(place.ask.button("Noted; mended later"))
         stage.until(lambda: isinstance(events(cover_shelf)[-1], DressingMistake))
+        # What waits is the first row of the tasks, and leads to what is to be done.
+        stage.touch(place.dress.button(DressButton.TASKS))
+        row = place.ask.asked.answers[0].words
+        assert row.startswith("1 to mend: end ")
+        stage.touch(place.ask.button(row))
+        for size in SIZES:
+            stage.resize(*size)
+            assert texts_clipped(place) == []
+        stage.touch(place.ask.button("It is mended"))
+        stage.until(lambda: events(cover_shelf)[-1].mended)
+        stage.touch(place.dress.button(DressButton.TASKS))
+        assert "to mend" not in place.ask.asked.answers[0].words
 
 
 def test_in_the_test_weave_the_wrong_end_is_found_by_touching_the_cloth(cover_shelf):
