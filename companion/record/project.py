@@ -11,6 +11,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from functools import partial
 
+from companion.draft.masks import count
 from companion.draft.model import Colour, Draft, Lifted, Treadled
 from companion.draft.shorthand_print import print_threading, print_warp
 from companion.draft.units import (
@@ -30,6 +31,7 @@ from companion.present.footing_in_words import foot_of_treadles
 from companion.present.laid_in_words import lengths_words
 from companion.present.loom_kinds import loom_in_full
 from companion.present.trade_words import AS_WRITTEN, Trade, in_trade_words, names_in
+from companion.record.needed import pressed_words, shafts_needed, tied_as_needed, treadles_pressed
 from companion.record.planned import sley_facts
 from companion.record.treadling_told import DIVIDER, Passage, passages
 from companion.record.wording import loom_name_before
@@ -121,7 +123,7 @@ def project_sheet(warp: Warp, piece_index: int, units: Units, handout: Handout) 
     said = partial(in_trade_words, trade=handout.trade, own=own)
     return ProjectSheet(
         title=draft.title or piece.name,
-        subtitle=said(_subtitle(drawn, piece)),
+        subtitle=said(_subtitle(piece, handout.on_loom)),
         draft=draft,
         drawn=drawn,
         drawn_as=said(drawn_as),
@@ -146,16 +148,22 @@ def _drawn(warp: Warp, piece: Piece, on_loom: bool) -> tuple[Draft, str]:
     if len(piece.stages) > 1 or piece.face_down:
         return piece.draft, "As the draft is written, the loom's tie-up is overleaf; "
     sinking = warp.loom.loom.action is Action.SINKING
-    ties = tuple(tie.down if sinking else tie.up for tie in piece.stages[0].tieup)
+    pressed_ever, needed = treadles_pressed(piece), shafts_needed(piece.draft)
+    tied = tied_as_needed(piece.stages[0].tieup, pressed_ever, needed)
+    ties = tuple(tie.down if sinking else tie.up for tie in tied)
     pressed = tuple(footing.pressed for footing in piece.footings)
-    shafts = max(piece.draft.shafts, warp.loom.loom.shafts)
-    return replace(piece.draft, shafts=shafts, lifting=Treadled(ties, pressed), rising=not sinking), "For this loom; "
+    return replace(piece.draft, shafts=needed, lifting=Treadled(ties, pressed), rising=not sinking), "For this loom; "
 
 
-def _subtitle(draft: Draft, piece: Piece) -> str:
+def _subtitle(piece: Piece, on_loom: bool) -> str:
+    """Return what the cloth needs, whatever else the loom has that it is told for; without a loom, what is written."""
+    draft = piece.draft
+    shafts, treadles = (
+        (shafts_needed(draft), count(treadles_pressed(piece))) if on_loom else (draft.shafts, draft.treadles)
+    )
     parts = [
-        counted(draft.shafts, "shaft"),
-        counted(draft.treadles, "treadle") if isinstance(draft.lifting, Treadled) else "lift plan",
+        counted(shafts, "shaft"),
+        counted(treadles, "treadle") if treadles else "lift plan",
         counted(draft.ends, "end"),
         counted(draft.picks, "pick"),
         *([f"by {draft.author}"] if draft.author else []),
@@ -167,7 +175,9 @@ def _subtitle(draft: Draft, piece: Piece) -> str:
 def _facts(warp: Warp, piece: Piece, units: Units, handout: Handout) -> Iterator[tuple[str, str]]:
     draft = piece.draft
     if handout.on_loom:
-        yield "Loom", f"{loom_name_before(warp.loom)}{loom_in_full(warp.loom.loom)}"
+        yield "Told for", f"{loom_name_before(warp.loom)}{loom_in_full(warp.loom.loom)}"
+        if piece.footings:
+            yield "Treadles pressed", pressed_words(treadles_pressed(piece), warp.loom.loom.treadles)
     yield "Ends", _ends(draft)
     if warp.width_cm is not None:
         yield "Width in reed", measured_words(warp.width_cm, units)
@@ -241,10 +251,12 @@ def _tieups(warp: Warp, piece: Piece, on_loom: bool) -> Iterator[TieUpToDraw]:
     draft = piece.draft
     if on_loom:
         loom = warp.loom.loom
+        pressed, needed = treadles_pressed(piece), shafts_needed(draft)
         for number, stage in enumerate(piece.stages, 1):
             of = f", stage {number} of {len(piece.stages)}" if len(piece.stages) > 1 else ""
             left, right = foot_of_treadles(piece.footings[stage.first : stage.last + 1])
-            yield TieUpToDraw(f"Tie-up{of}", stage.tieup, loom.shafts, LEGENDS[loom.action], left, right)
+            tied = tied_as_needed(stage.tieup, pressed, needed)
+            yield TieUpToDraw(f"Tie-up{of}", tied, needed, LEGENDS[loom.action], left, right)
     elif isinstance(draft.lifting, Treadled):
         ties = tuple(Tie(up=tie) if draft.rising else Tie(down=tie) for tie in draft.lifting.tieup)
         action = Action.RISING if draft.rising else Action.SINKING

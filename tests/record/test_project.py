@@ -9,16 +9,18 @@ import pytest
 
 from companion.draft.cloth import interlacement
 from companion.draft.facing import FROM_RIGHT, Facing, FirstPick, Side
+from companion.draft.masks import shed_of, treadle_set
 from companion.draft.model import Section, ThreadingBlock
 from companion.draft.shorthand import parse_shorthand
 from companion.draft.units import Units
 from companion.record.ink import Anchor, Letters, Paper
 from companion.record.ink_pdf import pdf_of
 from companion.record.letter_widths import text_width
+from companion.record.needed import pressed_words
 from companion.record.paper_flow import title_letters
 from companion.record.project import Handout, project_sheet
 from companion.record.project_pages import project_pages
-from companion.remap.loom.loom import Action, Loom
+from companion.remap.loom.loom import Action, Loom, Tie
 from companion.remap.remapping import remap
 from companion.weaving.warp import LoomProfile, Winding, YarnSize
 from companion.workshop.dressing import Measures, PieceMeasures, dress, reckon_with
@@ -86,6 +88,44 @@ def test_the_treadling_told_is_that_of_the_loom_pick_by_pick(loom):
     assert sheet.drawn.treadles == loom.treadles
     assert (interlacement(sheet.drawn) == interlacement(DRAFT)).all()
     assert len(sheet.tieups) == 1
+
+
+@pytest.mark.parametrize("action", [Action.RISING, Action.SINKING, Action.COUNTERMARCHE])
+def test_a_sheet_says_what_the_cloth_needs_and_ties_no_treadle_that_is_never_pressed(action):
+    """A loom of eight shafts and eight treadles that is tied from an older warp still: nobody takes that over."""
+    plain = parse_shorthand("threading: (1-4)x10\ntie-up: 1 2, 2 3, 3 4, 1 4\ntreadling: (1-4)x6")
+    older = tuple(Tie(shed_of([one, 5]), shed_of([9 - one])) for one in (1, 2, 3, 4, 1, 2, 3, 4))
+    loom = Loom(8, 8, action)
+    answer = remap(plain, loom)
+    tied = tuple(mine if mine != Tie() else left for mine, left in zip(answer.tieup, older, strict=True))
+    if action is not Action.COUNTERMARCHE:
+        tied = tuple(Tie(up=tie.up) if action is Action.RISING else Tie(down=tie.down) for tie in tied)
+    warp = dress("plain", [plain], LoomProfile("Barn loom", loom), [answer], re_tie=True)
+    piece = replace(warp.pieces[0], stages=(replace(warp.pieces[0].stages[0], tieup=tied),))
+    sheet = project_sheet(replace(warp, pieces=(piece,)), 0, Units.METRIC, Handout(on_loom=True))
+    pressed = {one for footing in piece.footings for one in (*footing.left, *footing.right)}
+    assert len(pressed) == 4
+    assert sheet.subtitle.startswith("4 shafts, 4 treadles, 40 ends")
+    (drawn,) = sheet.tieups
+    assert drawn.shafts == sheet.drawn.shafts == 4
+    assert {treadle for treadle, tie in enumerate(drawn.tieup) if tie != Tie()} == pressed
+    assert (interlacement(sheet.drawn) == interlacement(plain)).all()
+    said = dict(sheet.facts)["Treadles pressed"]
+    assert said.startswith("4 of 8: ")
+    assert said.endswith(" stay untied")
+    assert len(feet_told(sheet)) == plain.picks
+
+
+@pytest.mark.parametrize(
+    ("pressed", "words"),
+    [
+        ([2, 3, 4, 5], "4 of 8: 2 to 5; 1 and 6 to 8 stay untied"),
+        ([1, 2, 4, 5, 6, 7, 8], "7 of 8: 1, 2 and 4 to 8; 3 stays untied"),
+        (range(1, 9), "8 treadles"),
+    ],
+)
+def test_treadles_that_stay_untied_are_named(pressed, words):
+    assert pressed_words(treadle_set(pressed), 8) == words
 
 
 def test_a_plan_of_tying_anew_is_told_stage_by_stage():

@@ -1,0 +1,60 @@
+"""What a piece needs of the loom that it is told for: a student's loom may be smaller than the teacher's.
+
+Treadles keep their numbers, so that the feet told stay true; one that is never pressed is drawn without ties.
+"""
+
+from __future__ import annotations
+
+from companion.draft.masks import TreadleSet, bits_of, common, count, every_shaft, has_bit, treadle_set, treadles_of
+from companion.draft.model import Draft
+from companion.draft.units import counted
+from companion.remap.loom.loom import Tie, TieUp
+from companion.weaving.warp import Piece
+
+_FEWEST_IN_A_RANGE = 3
+
+
+def shafts_needed(draft: Draft) -> int:
+    """Return the number of the highest shaft that carries ends; all of them where none does."""
+    return max(bits_of(draft.threaded_shafts()), default=draft.shafts - 1) + 1
+
+
+def treadles_pressed(piece: Piece) -> TreadleSet:
+    """Return the treadles of the loom that are pressed at some pick."""
+    pressed = {footing.pressed for footing in piece.footings}
+    return treadle_set({treadle for one in pressed for treadle in treadles_of(one)})
+
+
+def tied_as_needed(tieup: TieUp, pressed: TreadleSet, shafts: int) -> TieUp:
+    """Return a tie-up with the cords of these treadles on so many shafts, and no others."""
+    within = every_shaft(shafts)
+    return tuple(
+        Tie(common(tie.up, within), common(tie.down, within)) if has_bit(pressed, treadle) else Tie()
+        for treadle, tie in enumerate(tieup)
+    )
+
+
+def pressed_words(pressed: TreadleSet, treadles: int) -> str:
+    """Return which of so many treadles are pressed: `4 of 8: 2 to 5; 1 and 6 to 8 stay untied`."""
+    spare = [treadle for treadle in range(treadles) if not has_bit(pressed, treadle)]
+    if not spare:
+        return counted(treadles, "treadle")
+    stay = "stays" if len(spare) == 1 else "stay"
+    return f"{count(pressed)} of {treadles}: {_numbers(list(bits_of(pressed)))}; {_numbers(spare)} {stay} untied"
+
+
+def _numbers(indices: list[int]) -> str:
+    """Return rising indices as numbers from 1, three or more in a row as a range: `1, 3 and 6 to 8`."""
+    runs: list[list[int]] = []
+    for index in indices:
+        if runs and index == runs[-1][-1] + 1:
+            runs[-1].append(index)
+        else:
+            runs.append([index])
+    parts: list[str] = []
+    for run in runs:
+        if len(run) < _FEWEST_IN_A_RANGE:
+            parts += [str(index + 1) for index in run]
+        else:
+            parts.append(f"{run[0] + 1} to {run[-1] + 1}")
+    return " and ".join(filter(None, (", ".join(parts[:-1]), parts[-1]))) if parts else "none"
