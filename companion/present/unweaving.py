@@ -12,7 +12,7 @@ from companion.present.button_words import WEAVE_ON
 from companion.present.shed import shed_signs
 from companion.present.wording import BETWEEN, footing_words, shed_words
 from companion.remap.loom.loom import Footing
-from companion.weaving.decide import note_fault, settle_fault, take_out
+from companion.weaving.decide import Command, note_fault, settle_fault, take_out
 from companion.weaving.events import FaultKind, FaultState
 from companion.weaving.progress import Progress
 from companion.weaving.taking_out import TakeOut, taking_out
@@ -20,6 +20,12 @@ from companion.weaving.warp import Warp
 
 IT_IS_OUT = "It is out"
 TAKEN_OUT = "taken out to weave again"
+_STILL_WRONG = {
+    FaultKind.BROKEN_END: "The end is to be tied in",
+    FaultKind.SKIPPED_END: "Look why the end was skipped",
+    FaultKind.OTHER: "Look whether it is put right",
+}
+"""What is left to do, of the kinds that picks taken out do not mend: only the weaver can say that it is done."""
 
 
 def take_out_words(step: TakeOut) -> str:
@@ -57,30 +63,29 @@ class FaultBelow:
 def ask_out(fault: FaultBelow, warp: Warp, progress: Progress) -> Asked[AtLoom]:
     """Show the shed of the newest pick, large, and go on to the one below it until the fault is out.
 
-    The fault is noted with the first pick that is out, and mended with the last: who breaks off finds it open.
+    The fault is noted with the first pick that is out: who breaks off finds it open. With the last it is mended, unless
+    the thread itself needs work (a broken end): then it is open until the weaver says that it is mended.
     """
     left = "the last one" if fault.picks == 1 else f"{fault.picks} picks with this one"
-    return _shed_page(warp, progress, left, Answer(IT_IS_OUT, partial(_out, fault, progress), main=True))
+    return _shed_page(warp, progress, left, Answer(IT_IS_OUT, partial(_out, fault, progress)))
 
 
 def ask_newest_out(warp: Warp, progress: Progress) -> Asked[AtLoom]:
     """Show the shed of the newest pick, large, and go on to the one below it until the weaver leaves.
 
-    By foot "back" goes on taking out and "next" leads to weaving: as no fault says how far it goes, the pedal of who
-    weaves on again takes out nothing. Raises WeavingError where no pick can be taken out.
+    Raises WeavingError where no pick can be taken out.
     """
     take_out(warp, progress)
     lying = progress.now.cloth.picks
     out = AndThen((take_out,), ask_newest_out) if lying > 1 else (take_out,)
     left = f"{counted(lying, 'pick')} in the cloth"
-    return _shed_page(warp, progress, left, Answer(IT_IS_OUT, lambda: Answered(out)), Answer(WEAVE_ON, nothing, True))
+    return _shed_page(warp, progress, left, Answer(IT_IS_OUT, lambda: Answered(out)))
 
 
-def _shed_page(
-    warp: Warp, progress: Progress, left: str, out: Answer[AtLoom], on: Answer[AtLoom] | None = None
-) -> Asked[AtLoom]:
-    """Return the page of the newest pick; `left` tells how many picks there are to take out, `on` leads to weaving.
+def _shed_page(warp: Warp, progress: Progress, left: str, out: Answer[AtLoom]) -> Asked[AtLoom]:
+    """Return the page of the newest pick; `left` tells how many picks there are to take out.
 
+    By foot "back" goes on taking out and "next" leads to weaving, so that the pedal of who weaves takes out nothing.
     Each pick is a page of its own, which answers no finger at first: a double tap takes out one pick.
     """
     step = taking_out(warp, progress, 1)[0]
@@ -93,7 +98,7 @@ def _shed_page(
         detail=BETWEEN.join(part for part in (f"pick {step.pick + 1}", _tie_words(step), left) if part),
         lines=(f"{feet}open {'shaft' if len(shafts_of(step.shed)) == 1 else 'shafts'} {print_shed(step.shed)}",),
         harness=shed_signs(warp, piece, tieup, step.footing or Footing(), step.shed),
-        foot=() if on is None else (on,),
+        foot=(Answer(WEAVE_ON, nothing, main=True),),
         by_back=out,
         topic="Taking out",
     )
@@ -101,16 +106,30 @@ def _shed_page(
 
 def _out(fault: FaultBelow, progress: Progress) -> Answered[AtLoom]:
     number = progress.now.faults if fault.number is None else fault.number
-    last = fault.picks == 1
+    last, out_mends = fault.picks == 1, fault.kind not in _STILL_WRONG
     noted: Commands = ()
     if fault.number is None:
-        state = FaultState.MENDED if last else FaultState.FOUND
-        note = TAKEN_OUT if last else ""
+        state = FaultState.MENDED if last and out_mends else FaultState.FOUND
+        note = TAKEN_OUT if last and out_mends else ""
         noted = (partial(note_fault, kind=fault.kind, pick=fault.pick, end=fault.end, state=state, note=note),)
-    if last:
-        mended: Commands = ()
-        if fault.number is not None:
-            mended = (partial(settle_fault, fault=number, state=FaultState.MENDED, note=TAKEN_OUT),)
-        return Answered((*noted, take_out, *mended))
-    below = replace(fault, picks=fault.picks - 1, number=number)
-    return Answered(AndThen((*noted, take_out), partial(ask_out, below)))
+    if not last:
+        below = replace(fault, picks=fault.picks - 1, number=number)
+        return Answered(AndThen((*noted, take_out), partial(ask_out, below)))
+    if not out_mends:
+        return Answered(AndThen((*noted, take_out), partial(ask_mended, number, fault.kind)))
+    return Answered((*noted, take_out) if noted else (take_out, _mended(number)))
+
+
+def _mended(number: int) -> Command:
+    return partial(settle_fault, fault=number, state=FaultState.MENDED, note=TAKEN_OUT)
+
+
+def ask_mended(number: int, kind: FaultKind, _warp: Warp, _progress: Progress) -> Asked[AtLoom]:
+    """Ask whether the thread is seen to, now that the fault's pick is out; "next" says nothing and leaves it open."""
+    return Asked(
+        _STILL_WRONG[kind],
+        (Answer("It is mended", lambda: Answered((_mended(number),))),),
+        detail=f"the pick is out; fault {number + 1} stays open until you say that it is mended",
+        foot=(Answer("Mend later", nothing, main=True),),
+        topic="Taking out",
+    )

@@ -22,7 +22,7 @@ from companion.present.settings_asked import ask_preferences
 from companion.present.start import Around, MenuItem
 from companion.present.teach import ask_key
 from companion.present.tidy import ask_tidy
-from companion.present.unweaving import ask_newest_out
+from companion.present.unweaving import ask_mended, ask_newest_out
 from companion.present.which_loom import ask_loom
 from companion.present.which_warp import ask_start
 from companion.weaving import decide
@@ -46,6 +46,7 @@ def flows():
     yield ask_elsewhere(warp, progress)
     yield ask_sides(warp, progress)
     yield ask_newest_out(warp, progress)
+    yield ask_mended(0, FaultKind.BROKEN_END, warp, progress)
     yield ask_bobbin(0, "sand", Units.METRIC)
     for units in Units:
         yield from (ask(warp, progress, units) for ask in (ask_note, ask_measure, ask_undo))

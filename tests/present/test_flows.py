@@ -106,7 +106,7 @@ def test_the_end_of_a_broken_end_can_be_said_before_its_pick_and_state(words, en
     assert f"end {end % ends + 1} from the left, on shaft" in asked.words
     noted = events_of(warp, progress, follow(asked, "One row lower", "Mend later"))
     assert noted == [FaultNoted(FaultKind.BROKEN_END, 3, end % ends, FaultState.FOUND)]
-    noted, *_ = follow(asked, "Unweave to it", "It is out").result
+    noted, *_ = follow(asked, "Unweave to it", "It is out").result.commands
     assert noted(warp, progress).end == end % ends
 
 
