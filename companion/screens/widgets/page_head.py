@@ -67,7 +67,7 @@ class HeadLine(FitLabel):
 
 
 class DetailLine(GrowLabel):
-    """More about it, also where news is told that moves nothing: two lines, or as many as four where need be."""
+    """More about it, also where news is told that moves nothing: two lines, or four where need be, six upright."""
 
     sizes = ObjectProperty(None, rebind=True)
 
@@ -85,7 +85,8 @@ Builder.load_string("""
     valign: 'middle'
 <DetailLine>:
     least_height: self.sizes.word * 2.4 if self.sizes else 0
-    most_height: self.sizes.word * 4.9 if self.sizes else 0
+    # A narrow window is an upright one, with height to spare.
+    most_height: self.sizes.word * (7.4 if self.width < self.sizes.word * 28 else 4.9) if self.sizes else 0
     wanted_size: self.sizes.word if self.sizes else 1
     halign: 'center'
     valign: 'middle'
