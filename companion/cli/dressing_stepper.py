@@ -132,6 +132,8 @@ class DressingStepper:
             words = f"{again}{trial_words(trial, self._levers)}"
             yield BETWEEN.join((CALLED[task], f"shed {trial.test + 1} of {trial.total}", words))
             yield "    enter = right, w = wrong"
+            if not trial.test:
+                yield from (f"  {caution}" for caution in DRESSING_CAUTIONS[task])
         elif task is DressingTask.TIE_UP and treadles_to_tie(self.loom.warp, self.loom.progress):
             yield from tying_lines(self.loom.warp, self.loom.progress)
             if not self.loom.progress.now.ticks:

@@ -41,8 +41,11 @@ DRESSING_CAUTIONS = {
     ),
     DressingTask.SLEYING: ("Fasten the reed so that it cannot tip, and light it from behind.",),
     DressingTask.TIE_UP: TYING_CAUTIONS[:2],
-    DressingTask.TEST_WEAVE: ("Take props and tools out before you tread; keep hands clear of the sheds.",),
-    DressingTask.HEADING: ("Tie on bit by bit and feel the tension across; set the brake before you tighten.",),
+    DressingTask.TEST_WEAVE: (
+        "First tie on in front, bit by bit, and feel the tension across; set the brake before you tighten.",
+        "Take props and tools out before you tread; keep hands clear of the sheds.",
+    ),
+    DressingTask.HEADING: ("Weave until the ends lie even across; set the brake before you tighten.",),
 }
 """The usual ones for each task of dressing a loom: common practice, no source; the loom's maker comes first."""
 DRESSING_CAUTION = {
@@ -51,7 +54,7 @@ DRESSING_CAUTION = {
     DressingTask.THREADING: "Prop the shafts; rest your eyes",
     DressingTask.SLEYING: "Fasten the reed; light it well",
     DressingTask.TIE_UP: "Slack warp, brake set, props in",
-    DressingTask.TEST_WEAVE: "Props out before you tread",
+    DressingTask.TEST_WEAVE: "Tie on first; then props out",
     DressingTask.HEADING: "Set the brake before you tighten",
 }
 """The same in half a line, where a small screen has room for no more."""

@@ -177,3 +177,16 @@ def test_an_empty_dent_is_drawn_as_a_gap_between_two_bars():
     sand = draft.yarns[0].colour
     middle = [(pixels[5, column * CELL + CELL // 2] == sand).all() for column in range(4)]
     assert middle == [True, False, True, True]
+
+
+def test_the_warp_is_tied_on_before_anything_of_the_test_weave_is_woven():
+    loom = AtLoom(two_stage_warp())
+    loom.do(begin_task, task=DressingTask.TEST_WEAVE)
+    way = DressingWay()
+    check = dress_signs(loom.warp, loom.progress, way, FROM_LEFT, INKS).check
+    assert all("tie on" in wording.lower() for wording in check)
+    loom.do(go_on_dressing, task=DressingTask.TEST_WEAVE)
+    assert dress_signs(loom.warp, loom.progress, way, FROM_LEFT, INKS).check == ("",)
+    loom.do(settle_task, task=DressingTask.TEST_WEAVE, state=TaskState.DONE)
+    loom.do(begin_task, task=DressingTask.HEADING)
+    assert "tie on" not in " ".join(dress_signs(loom.warp, loom.progress, way, FROM_LEFT, INKS).lines).lower()
