@@ -77,7 +77,11 @@ def heddles_picture(draft: Draft, lying: range, inks: ThreadInks, width: float, 
     columns = np.arange(across)
     places = columns * ends // across
     within = columns - -(-places * across // ends)
-    threads = within < max(across // ends // 3, 1)
+    # Thread and eye lie in the middle of the place, the eye with a little air to the next one.
+    place = across // ends
+    thread = max(place // 3, 1)
+    left, beside = max(place - thread, 0) // 2, max((place - 1 - thread) // 2, min(place - 2, 1), 0)
+    threads = (left <= within) & (within < left + thread)
     shafts = np.array([-1 if draft.threading[end] is None else draft.threading[end] for end in lying])
     palette = np.array([yarn.colour for yarn in draft.yarns], dtype=np.uint8).reshape(-1, 3)
     # Every row is one of these: the threads alone, or those with the eyes on one shaft.
@@ -86,9 +90,10 @@ def heddles_picture(draft: Draft, lying: range, inks: ThreadInks, width: float, 
     which = np.zeros(high, dtype=np.intp)
     for shaft in range(draft.shafts):
         marked = shafts == shaft
-        at = marked[places] & (within < max(across // ends - 1, 1))
-        # Where ends share a column, each of them is marked there.
-        at[np.flatnonzero(marked) * across // ends] = True
+        at = marked[places] & (left - beside <= within) & (within < left + thread + beside)
+        if not place:
+            # Where ends share a column, each of them is marked there.
+            at[np.flatnonzero(marked) * across // ends] = True
         rows[1 + shaft, at] = inks.mark
         top, below = ((draft.shafts - 1 - shaft + step) * high // draft.shafts for step in (0, 1))
         quarter = (below - top) // 4

@@ -113,6 +113,22 @@ def test_a_drawing_in_of_many_ends_has_every_end_on_its_shaft(width):
         assert marks[(3 - shaft) * rows + rows // 2, column], "the eye stands on its own shaft"
 
 
+@pytest.mark.parametrize("place", [3, 8, 13, 22])
+def test_in_a_drawing_in_of_many_ends_each_eye_lies_round_its_own_thread(place):
+    loom = AtLoom(asset_warp("overshot-four-shaft"))
+    draft = loom.warp.pieces[0].draft
+    pixels = heddles_picture(draft, range(90), INKS, 90 * place, 200).pixels
+    rows = pixels.shape[0] // 4
+    for end, shaft in enumerate(draft.threading):
+        here = pixels[:, end * place : (end + 1) * place]
+        middle = (3 - shaft) * rows + rows // 2
+        eye = np.flatnonzero((here[middle] == INKS.mark).all(axis=1))
+        other = (3 - (shaft + 1) % 4) * rows + rows // 2
+        thread = np.flatnonzero((here[other] == draft.yarns[draft.warp[end]].colour).all(axis=1))
+        assert eye.size > thread.size > 0
+        assert eye[0] + eye[-1] == thread[0] + thread[-1], "the thread goes through the middle of its eye"
+
+
 def test_where_nothing_hangs_the_end_is_counted_and_what_hangs_can_be_counted_too():
     loom = AtLoom(asset_warp("overshot-four-shaft"))
     loom.do(begin_task, task=THREADING)
