@@ -22,39 +22,58 @@ from companion.present.asking import Answer, Answered, Asked, AskedToWrite, AtDr
 from companion.present.number_pad import Wanted, ask_amount
 from companion.weaving.dressing import sley_of
 from companion.weaving.dressing_commands import plan_sley
+from companion.weaving.errors import WeavingError, error_words
 from companion.weaving.progress import Progress
 from companion.weaving.warp import Warp
 
 IRREGULAR = "Ends in the dents, such as (1 1 2 2 0)x20"
 
 
-def ask_dents(warp: Warp, progress: Progress, units: Units) -> Asked[AtDressing]:
-    """Ask for the plan of the dents, or for the reed."""
+def ask_dents(warp: Warp, progress: Progress, units: Units, typed: str = "", refused: str = "") -> Asked[AtDressing]:
+    """Ask for the plan of the dents, or for the reed.
+
+    After a plan that was refused it is asked for once more, with why and how to mend it, and what was typed kept.
+    """
     ends = warp.pieces[0].draft.ends
     now = sley_of(warp, progress.now.dressing)
     words = f"now {counted(now.ends, 'end')} in {counted(len(now.dents), 'dent')}" if now.dents else "none planned yet"
 
-    def planned(per_dent: int) -> Answered[AtDressing]:
-        plan: Sley = replace(even_sley(ends, per_dent), reed_per_cm=now.reed_per_cm)
-        return Answered((partial(plan_sley, sley=plan),))
+    def planned(per_dent: int) -> FlowStep[AtDressing]:
+        return _planned(warp, progress, units, replace(even_sley(ends, per_dent), reed_per_cm=now.reed_per_cm), typed)
 
     def read(typed: str) -> FlowStep[AtDressing]:
         try:
             plan = replace(parse_sley(typed, ends), reed_per_cm=now.reed_per_cm)
         except DraftError as error:
             return AskedToWrite(f"{IRREGULAR} ({error.what})", read, typed, signs=True)
-        return Answered((partial(plan_sley, sley=plan),))
+        return _planned(warp, progress, units, plan, typed)
 
     answers = [Answer(f"{counted(per_dent, 'end')} in a dent", partial(planned, per_dent)) for per_dent in (1, 2, 3, 4)]
     other: Answer[AtDressing] = Answer(
         "Not all alike",
-        lambda: AskedToWrite(IRREGULAR, read, print_sley(now, ends) if now.dents else "", signs=True),
+        lambda: AskedToWrite(IRREGULAR, read, typed or (print_sley(now, ends) if now.dents else ""), signs=True),
+        main=bool(refused and typed),
     )
     reed: Answer[AtDressing] = Answer(
         "The reed" if now.reed_per_cm is None else f"The reed: {print_reed(now.reed_per_cm)}",
         partial(_ask_reed, now, units),
     )
-    return Asked("How many ends in each dent?", (*answers, other, reed), detail=words, topic="Dents")
+    return Asked(
+        "How many ends in each dent?",
+        (*answers, other, reed),
+        detail=words,
+        lines=(refused[:1].upper() + refused[1:],) if refused else (),
+        bit_by_bit="dents",
+        topic="Dents",
+    )
+
+
+def _planned(warp: Warp, progress: Progress, units: Units, plan: Sley, typed: str) -> FlowStep[AtDressing]:
+    try:
+        plan_sley(warp, progress, plan)
+    except WeavingError as error:
+        return ask_dents(warp, progress, units, typed, error_words(error, units))
+    return Answered((partial(plan_sley, sley=plan),))
 
 
 def _ask_reed(now: Sley, units: Units) -> Asked[AtDressing]:

@@ -110,6 +110,18 @@ def test_dents_are_planned_all_alike_or_typed_and_a_slip_is_told():
     assert done_by(loom, walk(asked, "Dents", "2 ends in a dent")) == [SleyPlanned((2,) * 45)]
 
 
+def test_a_plan_for_other_ends_is_refused_with_how_to_mend_it_and_what_was_typed_stays():
+    loom = threaded()
+    dents = walk(tasks(loom), "Dents")
+    refused = walk(dents, "Not all alike", typed="(1 2 0)x20")
+    assert refused.lines == ("This plan has dents for 60 ends, and the warp has 90: repeat it until they agree",)
+    # It is asked in the place of the question before, so that the way back leads past both.
+    assert refused.bit_by_bit == dents.bit_by_bit
+    assert refused.main.words == "Not all alike"
+    assert walk(refused, "Not all alike").written == "(1 2 0)x20"
+    assert done_by(loom, walk(refused, "Not all alike", typed="(1 2 0)x30")) == [SleyPlanned((1, 2, 0) * 30)]
+
+
 @pytest.mark.parametrize(("units", "reed"), [(Units.METRIC, "120/10 cm"), (Units.INCH, "12/in")])
 def test_the_reed_is_told_by_touch_in_the_weavers_own_measure(units, reed):
     loom = threaded()
