@@ -105,7 +105,7 @@ def _tell_counts(
         "Counts",
         (),
         lines=lines,
-        detail=f"fellside dress {warp.name} --counts tells more",
+        detail=warp.name,
         own=(warp.name,),
         foot=(raddle,) if sley.width_cm is not None else (),
     )

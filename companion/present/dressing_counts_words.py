@@ -21,7 +21,7 @@ def counts_in_brief(draft: Draft, counts: DressingCounts, units: Units, facing: 
     short = ", ".join(f"{one.heddles} on {one.shaft + 1}" for one in counts.short or ())
     enough = "; the loom has enough" if counts.short == () else ""
     yield f"heddles on {heddles}{f'; too few: {short}' if short else enough}"
-    yield f"wound: {winding_words(counts.winding, draft.yarns)}"
+    yield f"to wind: {winding_words(counts.winding, draft.yarns)}"
     if counts.dents is not None:
         yield f"{counted(counts.dents, 'dent')}, {measured_words(counts.width_cm, units)} wide"
         yield begin_words(counts, facing)

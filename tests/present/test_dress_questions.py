@@ -143,7 +143,7 @@ def test_the_counts_are_told_with_what_lacks_and_where_to_begin():
     assert counts.lines == (
         "90 ends: 90 natural",
         "heddles on 1: 18   2: 27   3: 27   4: 18; too few: 7 on 2",
-        "wound: 90 natural",
+        "to wind: 90 natural",
         # 320 dents in 80 cm, 275 of them empty: 137 before.
         "45 dents, 11.2 cm wide",
         "centred: begin in dent 138 from the left end of the reed",
