@@ -56,7 +56,7 @@ class ChosenDraft:
 
     def look_at_squares(self, side: FlowPlace, key: str) -> None:
         """Let the weaver choose one of the squares of the draft in the file `key`."""
-        self._with_draft(side, key, lambda name, draft: self._look_at_squares(key, name, draft))
+        self._with_draft(side, key, lambda _name, draft: self._look_at_squares(key, draft))
 
     def look_at_sheet(self, side: FlowPlace, key: str) -> None:
         """Show what is said on the sheet of the draft in the file `key`."""
@@ -124,7 +124,7 @@ class ChosenDraft:
             file=Path(key),
         )
 
-    def _look_at_squares(self, key: str, _name: str, draft: Draft) -> None:
+    def _look_at_squares(self, key: str, draft: Draft) -> None:
         SquaresWay(self._ways, Path(key).stem, draft, self.show_square)
 
     def show_square(self, name: str, square: Draft) -> None:
