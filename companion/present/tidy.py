@@ -126,9 +126,15 @@ def binned_item(key: str, name: str, age_ms: int, draft: bool = False) -> MenuIt
     return MenuItem(key, name, f"{what}thrown away {ago_words(max(age_ms, 0))}")
 
 
-def tidied_words(wanted: TidyWanted, name: str, emptied: int = 0, drafts: int = 0) -> str:
-    """Return what was done, in a line; `name` is the name now, `emptied` how many warps, and `drafts`, the bin held."""
+def tidied_words(wanted: TidyWanted, name: str, emptied: int = 0, drafts: int = 0, sets: Sequence[str] = ()) -> str:
+    """Return what was done, in a line; `name` is the name now, `emptied` how many warps, and `drafts`, the bin held.
+
+    `sets` are those that list the warp by its new name now.
+    """
     match wanted:
+        case RenameWarp(old) if sets:
+            which = f"the set {sets[0]}" if len(sets) == 1 else counted(len(sets), "set")
+            return f"{old} is called {name} now, in {which} too"
         case RenameWarp(old) | RenameDraft(old):
             return f"{_called(old)} is called {name} now"
         case CopyWarp(old) | CopyDraft(old):

@@ -163,7 +163,8 @@ class _SetWay:
                 case WriteSheets() | WriteBundle():
                     return files_written_words(self._write(bundled=isinstance(deed, WriteBundle)))
         except _REFUSALS as error:
-            return did_not_work_words(error_words(error, self._ways.around.units))
+            told = error.told_by_touch if isinstance(error, ProjectSetError) else error
+            return did_not_work_words(error_words(told, self._ways.around.units))
         return ""
 
     def _write(self, bundled: bool) -> list[Path]:

@@ -15,7 +15,7 @@ from companion.journal.bin import (
     take_out,
     throw_away,
 )
-from companion.journal.errors import JournalError
+from companion.journal.errors import JournalError, clear_errors
 from companion.present.asking import Asked
 from companion.present.file_names import draft_choices
 from companion.present.start import MenuItem
@@ -50,6 +50,7 @@ from companion.workshop.drafts_tidied import (
     throw_draft_away,
 )
 from companion.workshop.places import asset, home
+from companion.workshop.sets_made import rename_in_sets, sets_folder
 
 
 def show_tidy(ways: Navigator) -> None:
@@ -105,7 +106,9 @@ def _carry_out(wanted: TidyWanted) -> str:
     shelf, folder = app.shelf(), bin_folder()
     match wanted:
         case RenameWarp(name, new):
-            return tidied_words(wanted, rename_warp(shelf, name, new))
+            new = rename_warp(shelf, name, new)
+            with clear_errors(sets_folder()):
+                return tidied_words(wanted, new, sets=rename_in_sets(name, new))
         case CopyWarp(name, new):
             return tidied_words(wanted, copy_warp(shelf, name, new))
         case BinWarp(name):

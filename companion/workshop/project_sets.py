@@ -35,7 +35,14 @@ _LARGEST_BYTES = 100_000
 
 
 class ProjectSetError(ValueError):
-    """A set that cannot be read: one clear line with file and line."""
+    """A set that cannot be read: one clear line with file and line.
+
+    `told_by_touch` has the reason and the cure without the file, which whoever touches the set has before them.
+    """
+
+    def __init__(self, line: str, told_by_touch: str = "") -> None:
+        super().__init__(line)
+        self.told_by_touch = told_by_touch or line
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,7 +114,8 @@ def set_member(folder: Path, number: int, word: str, rest: str, shelf: Shelf) ->
             with shelf.open_to_read(rest) as journal:
                 warp, words = warp_in_its_dents(journal), read_words(journal.path)
         except JournalError as error:
-            raise ProjectSetError(f"{where}: {error}") from error
+            told = "; ".join(filter(None, (f"{rest} {error.what}", error.mend)))
+            raise ProjectSetError(f"{where}: {error}", told) from error
         return SetMember(rest, None, warp, handout_of(words, warp, on_loom=True))
     if Path(rest).name != rest:
         raise ProjectSetError(f"{where}: {rest}: a draft of a set lies in its folder; copy it there and give its name")
@@ -115,7 +123,7 @@ def set_member(folder: Path, number: int, word: str, rest: str, shelf: Shelf) ->
     try:
         draft = read_draft_file(path).draft
     except DraftFileError as error:
-        raise ProjectSetError(f"{where}: {rest}: {error}") from error
+        raise ProjectSetError(f"{where}: {rest}: {error}", f"{rest}: {error}".replace(f"{folder}/", "")) from error
     name = name_of_draft(draft, path)
     warp = reckon_with(name, [draft], UNNAMED_LOOM)
     return SetMember(name, path, warp, handout_of(read_words(path), warp, on_loom=False))

@@ -69,6 +69,18 @@ def add_words(folder: Path, paragraph: str) -> None:
     _add_line(folder, f"words: {tidy_paragraph(paragraph)}")
 
 
+def rename_in_sets(name: str, new: str) -> tuple[str, ...]:
+    """Let every set that lists the warp `name` list it as `new`; return the names of these sets. Raises OSError."""
+    changed = []
+    for folder in sets_there():
+        lines = _text(folder)
+        renamed = [f"warp: {new}" if _word_of(line) == ("warp", name) else line for line in lines]
+        if renamed != lines:
+            _write_lines(folder, renamed)
+            changed.append(folder.name)
+    return tuple(changed)
+
+
 def take_out(folder: Path, listed: Listed) -> None:
     """Take a draft or warp off the list of a set; the file of a draft stays in the folder. Raises OSError."""
     _write_lines(folder, [line for line in _text(folder) if not _is(line, listed)])
@@ -102,7 +114,8 @@ def _listed(folder: Path, line: tuple[int, str, str], shelf: Shelf) -> Listed:
     try:
         return Listed(word, rest, set_member(folder, number, word, rest, shelf))
     except (ProjectSetError, WeavingError) as error:
-        return Listed(word, rest, None, str(error))
+        told = error.told_by_touch if isinstance(error, ProjectSetError) else str(error)
+        return Listed(word, rest, None, told)
 
 
 def _word_of(line: str) -> tuple[str, str]:

@@ -52,6 +52,12 @@ def test_an_empty_bin_is_not_offered_and_a_full_one_is_emptied_only_after_a_ques
     assert sure.main is None, "a pedal trodden by mistake removes nothing"
 
 
+def test_a_new_name_says_which_sets_follow():
+    renamed = RenameWarp("Scarf", "Shawl")
+    assert tidied_words(renamed, "Shawl", sets=["Mats"]) == "Scarf is called Shawl now, in the set Mats too"
+    assert tidied_words(renamed, "Shawl", sets=["Mats", "Wool"]) == "Scarf is called Shawl now, in 2 sets too"
+
+
 def test_what_was_done_is_said_in_a_line():
     assert tidied_words(RenameWarp("Rug", "Mat"), "Mat") == "Rug is called Mat now"
     assert tidied_words(CopyWarp("Rug", "Mat"), "Mat") == "Mat is a copy of Rug"

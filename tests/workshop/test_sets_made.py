@@ -5,11 +5,12 @@ from __future__ import annotations
 import pytest
 
 from companion.draft.wif_write import write_wif
+from companion.journal.bin import rename_warp
 from companion.journal.errors import JournalError
 from companion.journal.shelf import Shelf
 from companion.journal.words_beside import keep_words, read_words
 from companion.weaving.sheet_words import SheetWords
-from companion.workshop.project_sets import SET_FILE, read_set
+from companion.workshop.project_sets import SET_FILE, ProjectSetError, read_set
 from companion.workshop.sets_made import (
     add_draft,
     add_warp,
@@ -17,6 +18,7 @@ from companion.workshop.sets_made import (
     look_at_set,
     make_set,
     put_first,
+    rename_in_sets,
     sets_there,
     take_out,
 )
@@ -66,6 +68,28 @@ def test_what_a_hand_wrote_there_stays_and_what_is_gone_has_its_problem(shelf, t
     assert there.member is not None
     take_out(folder, gone)
     assert (folder / SET_FILE).read_text(encoding="utf-8") == "# by hand\nTitle: Mine\ndraft: towel.wif\n"
+
+
+def test_a_set_follows_when_a_warp_in_it_gets_another_name(shelf):
+    folder, other = make_set("Mine"), make_set("Other")
+    (folder / SET_FILE).write_text("# by hand\nTitle: Mine\nwarp: Scarf\nwords: Scarf\n", encoding="utf-8")
+    assert rename_in_sets("Scarf", rename_warp(shelf, "Scarf", "Shawl")) == ("Mine",)
+    assert (folder / SET_FILE).read_text(encoding="utf-8") == "# by hand\nTitle: Mine\nwarp: Shawl\nwords: Scarf\n"
+    assert (other / SET_FILE).read_text(encoding="utf-8") == "title: Other\n"
+    assert [member.name for member in read_set(folder, shelf).members] == ["Shawl"]
+
+
+def test_what_is_gone_is_told_by_touch_with_its_name_and_without_a_path(shelf, tmp_path):
+    folder = make_set("Mine")
+    add_draft(folder, tmp_path / "towel.wif")
+    (folder / "towel.wif").unlink()
+    add_warp(folder, "Gone")
+    with pytest.raises(ProjectSetError) as refused:
+        read_set(folder, shelf)
+    for told in (refused.value.told_by_touch, *(one.problem for one in look_at_set(folder, shelf)[2])):
+        assert str(tmp_path) not in told
+        assert told.startswith(("towel.wif", "Gone"))
+    assert str(folder) in str(refused.value), "in the terminal the file is told"
 
 
 def test_no_set_is_made_over_another(shelf):
