@@ -36,7 +36,7 @@ from companion.remap.loom.loom import Action
 from companion.weaving.cord_list import cord_list
 from companion.weaving.dressing import sley_of, to_mend
 from companion.weaving.dressing_commands import ONE_OF
-from companion.weaving.dressing_events import DressingTask
+from companion.weaving.dressing_events import DressingTask, TaskState
 from companion.weaving.dressing_view import DressingView, TrialView, view_tasks, view_trial
 from companion.weaving.dressing_way import DressingWay
 from companion.weaving.progress import Progress
@@ -222,8 +222,9 @@ def _harness(warp: Warp, view: TrialView) -> HarnessSigns:
 
 def _after(warp: Warp, progress: Progress, way: DressingWay, task: DressingTask) -> Wordings:
     views = view_tasks(warp, progress.now.dressing, way.order)
-    later = [task_words(view) for view in views[[view.task for view in views].index(task) + 1 :]]
-    return (f"then {later[0]}", "") if later else ("",)
+    later = views[[view.task for view in views].index(task) + 1 :]
+    to_do = next((view.task for view in later if view.state is TaskState.TO_DO), None)
+    return ("",) if to_do is None else (f"then {CALLED[to_do].lower()}", "")
 
 
 def _dressed(warp: Warp, progress: Progress, way: DressingWay) -> DressSigns:

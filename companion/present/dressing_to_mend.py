@@ -53,7 +53,8 @@ def _ask_one(warp: Warp, dressing: Dressing, ends: Ends[Result], one: ToMend) ->
     )
     return Asked(
         f"To mend: {mistake_place_words(one)}",
-        (Answer(MENDED, lambda: ends((mended,)), main=True),),
+        # Not the main answer: a foot that means "done, next" must not say it.
+        (Answer(MENDED, lambda: ends((mended,))),),
         detail=_how(warp, dressing, one),
         lines=(f"noted: {one.note}",) if one.note else (),
         own=(one.note,) if one.note else (),

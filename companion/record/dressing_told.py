@@ -100,9 +100,13 @@ def _put_right(row: MistakeRow, note: str) -> MistakeRow:
 
 
 def task_rows(told: DressingTold) -> Iterator[tuple[str, ...]]:
-    """Yield a row for each task: its name, its state, how much of it is done, its time."""
+    """Yield a row for each task: its name, its state, how much of it is done, its time.
+
+    Of a task that was only said to be done, or left out, nothing was counted.
+    """
     for view in told.tasks:
-        done = f"{view.done} of {view.total}" if view.total else ""
+        counts = view.done or view.state is TaskState.TO_DO
+        done = f"{view.done} of {view.total}" if view.total and counts else ""
         yield CALLED[view.task], view.state.value, done, duration_words(view.ms) if view.ms else ""
 
 

@@ -190,3 +190,10 @@ def test_the_warp_is_tied_on_before_anything_of_the_test_weave_is_woven():
     loom.do(settle_task, task=DressingTask.TEST_WEAVE, state=TaskState.DONE)
     loom.do(begin_task, task=DressingTask.HEADING)
     assert "tie on" not in " ".join(dress_signs(loom.warp, loom.progress, way, FROM_LEFT, INKS).lines).lower()
+
+
+def test_what_follows_a_task_is_the_next_one_that_is_to_do():
+    loom = AtLoom(asset_warp("overshot-four-shaft"))
+    loom.do(settle_task, task=THREADING, state=TaskState.DONE)
+    loom.do(begin_task, task=DressingTask.BEAMING)
+    assert signs_of(loom).following == ("then sleying", "")

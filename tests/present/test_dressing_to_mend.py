@@ -60,6 +60,7 @@ def test_what_is_mended_later_is_named_on_every_page_until_it_is_mended():
     assert {page: ONE in says for page, says in everywhere(loom).items()} == dict.fromkeys(everywhere(loom), True)
     question = walk(tasks(loom), ONE)
     assert question.detail.startswith("end 5 belongs on shaft 3: put a repair heddle on that shaft")
+    assert question.main is None, "no foot says by the way that it is mended"
     assert done_by(loom, walk(question, "It is mended")) == [DressingMistake(THREADING, 4, 4, True)]
     assert not any("to mend" in says for says in everywhere(loom).values())
     assert mended(loom) == [("end 5", True, "")]

@@ -56,6 +56,13 @@ def test_each_task_that_was_begun_has_its_state_and_time():
     ]
 
 
+def test_of_a_task_that_was_only_said_to_be_done_no_count_is_told():
+    loom = AtLoom(lever_warp(lever_draft([0, 1] * 4)))
+    loom.do(settle_task, DressingTask.WINDING, TaskState.DONE)
+    (tasks,) = chapter(loom, "Dressing the loom").parts
+    assert tasks.rows == (("Winding", "done", "", ""),)
+
+
 def test_the_plan_of_the_dents_is_told_and_what_is_drawn_lies_by_it():
     loom = AtLoom(lever_warp(lever_draft([0, 1] * 4)))
     assert chapter(loom, "Dressing the loom") is None
