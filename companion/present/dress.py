@@ -51,7 +51,7 @@ CUE = {
 CUE_DONE = "Done? Touch here"
 CUE_CORDS = "Touch to tie the treadles"
 CUE_PLAN = "Plan the dents here"
-CUE_DRESSED = "Dressed. Touch to weave"
+CUE_DRESSED = "Dressed: on to the weaving"
 NO_PLAN = "No dents are planned"
 
 
