@@ -90,7 +90,7 @@ def run(arguments: argparse.Namespace) -> int:
 
 
 @dataclass(frozen=True, slots=True)
-class _Seen:
+class _SquaresSeen:
     """The draft whose squares are asked for, the marks on its cloth, and those on other pieces of the warp.
 
     `lying`: the picks (indices) that lie in the cloth, where the piece is the one on the loom. `elsewhere`: pieces
@@ -103,12 +103,12 @@ class _Seen:
     elsewhere: tuple[int, ...] = ()
 
 
-def _seen(arguments: argparse.Namespace) -> _Seen:
+def _seen(arguments: argparse.Namespace) -> _SquaresSeen:
     shelf = app.shelf()
     if not arguments.file or not names_a_warp(arguments.file, shelf):
         if arguments.piece is not None:
             raise CommandError("--piece is of a warp; a draft is one piece")
-        return _Seen(load_draft(arguments.file))
+        return _SquaresSeen(load_draft(arguments.file))
     try:
         with shelf.open_to_read(arguments.file) as journal:
             pieces, now = journal.warp.pieces, progress_of(journal).now
@@ -117,7 +117,7 @@ def _seen(arguments: argparse.Namespace) -> _Seen:
     number = now.piece if arguments.piece is None else arguments.piece - 1
     if not 0 <= number < len(pieces):
         raise CommandError(f"--piece {arguments.piece}: this warp has {counted(len(pieces), 'piece')}")
-    return _Seen(
+    return _SquaresSeen(
         pieces[number].draft,
         tuple(one for one in now.squares if one.piece == number),
         set(now.cloth.newest_first()) if number == now.piece else None,
@@ -163,7 +163,7 @@ def _write(out: str, square: Draft, overwrite: bool) -> None:
     write_whole(out, form())
 
 
-def _gamp_lines(seen: _Seen, gamp: Gamp) -> Iterator[str]:
+def _gamp_lines(seen: _SquaresSeen, gamp: Gamp) -> Iterator[str]:
     read = "" if gamp.named else "; what the draft does not name was found by reading what it repeats"
     yield (
         f"{counted(len(gamp.blocks), 'block')} of the threading by {counted(len(gamp.sections), 'section')} of the "

@@ -254,5 +254,5 @@ def _sett(wished: ClothWished, planned: ClothPlanned | None, units: Units) -> st
         return NOT_SET
     for_weave = f", for {wished.weave.value}" if told is None else ""
     made = dense(sett if planned is None else planned.plan.sett, units)
-    in_reed = "" if made == dense(sett, units) else f"; {made} in this reed"
+    in_reed = "" if made == dense(sett, units) else f"; {made} with this reed"
     return f"{dense(sett, units)} {per}{for_weave}{in_reed}"

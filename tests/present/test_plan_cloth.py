@@ -63,7 +63,7 @@ def test_what_it_takes_names_every_yarn_with_its_cones_and_leads_to_what_changes
     asked = follow(asked, "Reed", "1", "0", "Done")
     asked = follow(asked, "A cone or skein", "8", "Done")
     assert asked.detail == "421 ends, 21.1 in wide in the reed; a warp of 115.9 in (3.22 yd)"
-    assert rows(asked)["Sett"] == "19.6 per inch, for plain weave; 20.0 in this reed"
+    assert rows(asked)["Sett"] == "19.6 per inch, for plain weave; 20.0 with this reed"
     shown = follow(asked, SHOW)
     assert rows(shown)["421 ends"] == "21.1 in wide, 20.0 per inch"
     assert rows(shown)["Reed"] == "10.0 per inch, 2 in a dent"

@@ -7,10 +7,10 @@ from typing import Any
 from kivy.properties import NumericProperty, ObjectProperty
 
 from companion.screens.widgets.glyphs import size_that_fits
-from companion.screens.widgets.words import Words
+from companion.screens.widgets.words import DrawnWords
 
 
-class FitLabel(Words):
+class FitLabel(DrawnWords):
     """Words at `wanted_size`, or at `lesser_size` (both sizes of the theme, in pixels) where one is given.
 
     `wordings` are ways to say it, the fullest first: the first that fits becomes the text.

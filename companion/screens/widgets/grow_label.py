@@ -7,10 +7,10 @@ from typing import Any
 from kivy.properties import NumericProperty
 
 from companion.screens.widgets.glyphs import height_in_lines, size_that_fits
-from companion.screens.widgets.words import Words
+from companion.screens.widgets.words import DrawnWords
 
 
-class GrowLabel(Words):
+class GrowLabel(DrawnWords):
     """Text in lines of the label's width, at `wanted_size`, or at `lesser_size` where one is given (as `FitLabel`).
 
     It sets its own height: at least `least_height`, at most `most_height` where that is higher.

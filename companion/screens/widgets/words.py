@@ -20,7 +20,7 @@ from kivy.uix.widget import Widget
 from companion.screens.widgets.glyphs import extents, words_drawn
 
 
-class Words(Widget):  # type: ignore[misc]
+class DrawnWords(Widget):  # type: ignore[misc]
     """Shows `text` at `font_size` (pixels) in one line, or in lines of the box's width where it is longer.
 
     `halign` (left, center, right), `valign` (top, middle, bottom) and `padding` (left, top, right, bottom) place the
@@ -89,7 +89,7 @@ class Words(Widget):  # type: ignore[misc]
 
 
 Builder.load_string("""
-<Words>:
+<DrawnWords>:
     canvas:
         Color:
             rgba: 1, 1, 1, 1
