@@ -117,7 +117,7 @@ EVENT_KINDS: dict[type[Event], str] = {
     SleyPlanned: "sley plan",
     ShedFoundWrong: "test weave",
     DressingMistake: "mistake",
-    ShedPutRight: "test weave",
+    ShedPutRight: "shed mended",
     Undone: "undone",
 }
 """What kind of thing each event is, for a reader."""
