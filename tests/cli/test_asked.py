@@ -96,7 +96,7 @@ def test_what_is_pointed_at_on_the_screen_is_told_by_about_which_pick_it_is(home
 def test_a_fault_is_asked_for_in_the_terminal_and_its_picks_come_out_one_by_one(home, towel, fellside):
     """`x` alone asks as the screen does; a number is typed where the screen has a pad; each pick is out by itself."""
     fellside(home, "weave", towel, "--text", "--treadles", "4", typed="\n\n\n\nq\n")
-    wrong_shed, one_lower, unweave, out = "1", "5", "4", "b"
+    wrong_shed, one_lower, unweave, out = "1", "5", "4", "1"
     typed = f"\nx\n{wrong_shed}\n{one_lower}\n{unweave}\n{out}\nq\n"
     done = fellside(home, "weave", "Tea towel", "--text", typed=typed)
     assert "2 picks with this one" in done.stdout
