@@ -12,8 +12,6 @@ from companion.weaving.decide import change_bobbin
 from companion.weaving.progress import Progress
 from companion.weaving.warp import Warp
 
-_FIRST_GUESS = "20"
-"""Metres or yards (common practice, no source)."""
 _MOST = 10_000
 
 
@@ -35,8 +33,7 @@ def ask_bobbin(yarn: int, name: str, units: Units) -> Asked[AtLoom]:
         reading.least(0.1),
         _MOST,
         reading.decimals,
-        _FIRST_GUESS,
-        "the length tells how many picks are left",
+        meaning="the length tells how many picks are left",
         topic="A new bobbin",
     )
     unknown: Answer[AtLoom] = Answer("Not known", partial(_note, yarn, None))

@@ -134,7 +134,7 @@ def test_at_the_loom(tmp_path, display, told):
 
         button = place.weave.button
         job("a pick woven", ids.next_area, becomes=shows(stage, "pick 2 of 12"))
-        job("a new bobbin", ids.shuttle_part, "Done")
+        job("a new bobbin", ids.shuttle_part, "Not known")
         job("a fault noted", button(WeaveButton.FAULT), "Wrong shed", "Mend later")
         job("a phrase noted", button(WeaveButton.NOTE), "Tension set again")
         job("the last deed undone", button(WeaveButton.UNDO), "Undo it")

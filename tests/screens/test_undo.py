@@ -68,7 +68,7 @@ def test_one_undo_takes_back_each_thing_that_a_weaver_does(journal_path):
         (LengthMeasured, lambda: touched(WeaveButton.MEASURE, "2", "Under tension")),
         (ClothTold, lambda: touched(WeaveButton.FIND, "2 further")),
         (ClothTold, lambda: touched(WeaveButton.FIND, "3 back")),
-        (BobbinChanged, lambda: touched(WeaveButton.NOTE, "New bobbin: oat wool", "Done")),
+        (BobbinChanged, lambda: touched(WeaveButton.NOTE, "New bobbin: oat wool", "Not known")),
         (Jumped, left_out),
     ]
     with at_the_screen(journal_path) as stage:
