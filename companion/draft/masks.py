@@ -7,6 +7,7 @@ person sees passes through `shafts_of`/`shed_of` and `treadles_of`/`treadle_set`
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from functools import cache
 from typing import NewType
 
 import numpy as np
@@ -51,6 +52,12 @@ def bits_of(mask: int) -> Iterator[int]:
         low = mask & -mask
         yield low.bit_length() - 1
         mask ^= low
+
+
+@cache
+def members_of(mask: int) -> tuple[int, ...]:
+    """Return the indices of `bits_of` all at once, remembered: for the small sets that a search asks for again."""
+    return tuple(bits_of(mask))
 
 
 def shed_of(shafts: Iterable[int]) -> Shed:

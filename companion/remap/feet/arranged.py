@@ -22,6 +22,10 @@ NEVER = 2**50
 
 MOST_AT_ONCE = 1_000_000
 """How many numbers are held at once."""
+SMALL = 8
+MOST_KEPT = 5_000
+"""How many halves, of at most so many treadles, are remembered: one search asks for most of its halves many times."""
+_known: dict[tuple[bytes, int, bytes], tuple[int, list[int]]] = {}
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,6 +43,24 @@ def arranged(weights: Ints, strides: Ints, outermost: Bools) -> tuple[list[int],
 
     Weights are those of pairs, the same both ways. Those that are `outermost` (batch x m, bool) come first.
     """
+    if weights.shape[1] > SMALL:
+        return _worked_out(weights, strides, outermost)
+    batch = zip(weights, strides.tolist(), outermost, strict=True)
+    keys = [(one.tobytes(), stride, ends.tobytes()) for one, stride, ends in batch]
+    found = {key: _known.get(key) for key in keys}
+    at = {key: k for k, key in enumerate(keys) if found[key] is None}
+    if at:
+        new = list(at.values())
+        costs, orders = _worked_out(weights[new], strides[new], outermost[new])
+        found.update(zip(at, zip(costs, orders, strict=True), strict=True))
+        if len(_known) + len(at) > MOST_KEPT:
+            _known.clear()
+        _known.update((key, known) for key in at if (known := found[key]) is not None)
+    every = [known for key in keys if (known := found[key]) is not None]
+    return [cost for cost, _ in every], [order for _, order in every]
+
+
+def _worked_out(weights: Ints, strides: Ints, outermost: Bools) -> tuple[list[int], list[list[int]]]:
     batch, m, _ = weights.shape
     at_once = max(1, MOST_AT_ONCE // (2**m * m * max(1, m // 2)))
     costs: list[int] = []

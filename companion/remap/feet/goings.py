@@ -57,9 +57,8 @@ def goings(walk: Walks, columns: int, ways: Ways, masks: Ints) -> Goings:
         before = np.take_along_axis(now, np.maximum(last, 0), axis=1)
         goes = (now >= 0) & (last >= 0) & (now != before)
         hurried[at : at + at_once] = (goes & (last == here - 1)) @ walk.weight
-        rows = np.broadcast_to(np.arange(len(now))[:, None], now.shape)
-        keys = rows * n * n + np.minimum(now, before) * n + np.maximum(now, before)
-        weights = np.broadcast_to(walk.weight, now.shape)
-        counted = np.bincount(keys[goes], weights[goes], len(now) * n * n)
+        keys = np.minimum(now, before).astype(np.int64) * n + np.maximum(now, before)
+        keys = (keys + np.arange(len(now))[:, None] * (n * n)) * goes
+        counted = np.bincount(keys.ravel(), (goes * walk.weight).ravel(), len(now) * n * n)
         pairs[at : at + at_once] = counted.reshape(-1, n * n)
     return Goings(pairs.reshape(len(masks), n, n), hurried, skipped)

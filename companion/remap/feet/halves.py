@@ -26,7 +26,7 @@ from math import factorial
 
 import numpy as np
 
-from companion.draft.masks import bit, bits_of, counts, first_bits
+from companion.draft.masks import bit, bits_of, counts, first_bits, members_of
 from companion.remap.feet.arranged import NEVER, arranged
 from companion.remap.feet.goings import Goings, goings
 from companion.remap.feet.presses import ACROSS, BOTH_FEET, SAME_FOOT, STRIDE, WIDTH
@@ -99,7 +99,10 @@ class Halves:
         self._n, self._ways = columns, tuple(ways)
         self._inexact = self._walk is not walk
         self._extra = sum(BOTH_FEET * c for way, c in zip(ways, walk.picks, strict=True) if len(way) == 2)
-        self._goings = goings(self._walk, columns, self._ways, np.zeros(0, dtype=np.int64))
+        self._goings: Goings
+        """What the feet of all halves do, once bounds were asked for."""
+        self._outermost = np.zeros(columns, dtype=np.bool_)
+        self._outermost[list(seats.outermost)] = True
         self._row_of = np.full(2**columns, -1)
         """Where each half stands in what is counted."""
         self._of_half: dict[int, tuple[int, tuple[int, ...]]] = {0: (0, ())}
@@ -252,10 +255,9 @@ class Halves:
         for size, group in groupby(range(len(new)), key=lambda at: new[at].bit_count()):
             some = list(group)
             work += len(some) * 2**size * size * size
-            members = np.array([list(bits_of(new[at])) for at in some])
-            inner = np.take_along_axis(np.take_along_axis(full[some], members[:, :, None], 1), members[:, None, :], 2)
-            outermost = np.isin(members, self._seats.outermost)
-            costs, orders = arranged(inner, np.where(skipped[some], 0, self._strides), outermost)
+            members = np.array([members_of(new[at]) for at in some], dtype=np.int64)
+            inner = full[np.array(some)[:, None, None], members[:, :, None], members[:, None, :]]
+            costs, orders = arranged(inner, np.where(skipped[some], 0, self._strides), self._outermost[members])
             for at, cost, order, member in zip(some, costs, orders, members.tolist(), strict=True):
                 self._of_half[new[at]] = cost + SAME_FOOT * hurried[at], tuple(member[k] for k in order)
         return work

@@ -32,6 +32,8 @@ MOST_ORDERS = 50_000
 FEW_ORDERS = 24
 """How many orders are priced as they stand."""
 MOST_MOVES = 40
+PRESSES_AT_ONCE = 200_000
+"""Of how many sheds in orders and divisions the feet are looked at together."""
 
 Places = NDArray[np.int8]
 """Orders x columns: the treadle (from 0) of each column."""
@@ -94,6 +96,8 @@ class _Search:
         self.presses = [
             sorted(_presses(Target(Column(target)), columns, reach), key=_dearness) for target in walk.targets
         ]
+        one_way = reach == 1 and all(len(presses) == 1 for presses in self.presses)
+        self._looks_are_exact = one_way and not wished.anything
 
     def weigh_all(self) -> Order:
         places = _all_places(self.treadles, len(self.columns))
@@ -129,8 +133,9 @@ class _Search:
 
     def _priced(self, places: Places, cords: int | None = None) -> Order:
         """Return the best of these orders, which all change as many cords."""
-        if len(places) > FEW_ORDERS:
-            places = places[np.argsort(self._looks(places), kind="stable")[:FEW_ORDERS]]
+        few = 1 if self._looks_are_exact else FEW_ORDERS
+        if len(places) > few:
+            places = places[np.argsort(self._looks(places), kind="stable")[:few]]
         for wished in self.wished.less():
             best: tuple[tuple[int, ...], FixedFeet] | None = None
             for row in places.tolist():
@@ -178,16 +183,18 @@ class _Search:
                 low[here, k] = at if not other else np.minimum(at, _middle(other, places[here]))
                 high[here, k] = FREE if not other else np.maximum(at, _middle(other, places[here]))
                 extra[here, k] = _dearness((one, other))
-        costs = np.full(len(places), np.iinfo(np.int64).max)
         picks = np.array(self.walk.picks, dtype=np.int64)
-        for split in range(self.treadles + 1):
-            middle = 4 * split - 2
-            alone = high == FREE
-            left_foot = np.where(alone & (low > middle), FREE, low)
-            right_foot = np.where(alone, np.where(low > middle, low, FREE), high)
-            across = ~alone & ((low > middle) | (high < middle))
-            cost = walked(walk, left_foot, right_foot) + (extra + ACROSS * across) @ picks
-            costs = np.minimum(costs, cost)
+        alone = high == FREE
+        costs = np.full(len(places), np.iinfo(np.int64).max)
+        at_once = max(1, PRESSES_AT_ONCE // max(1, low.size))
+        for first in range(0, self.treadles + 1, at_once):
+            middle = 4 * np.arange(first, min(first + at_once, self.treadles + 1))[:, None, None] - 2
+            to_right = low > middle
+            left_foot = np.where(alone & to_right, FREE, low).reshape(-1, number)
+            right_foot = np.where(alone, np.where(to_right, low, FREE), high).reshape(-1, number)
+            across = ~alone & (to_right | (high < middle))
+            cost = walked(walk, left_foot, right_foot).reshape(len(middle), -1) + (extra + ACROSS * across) @ picks
+            costs = np.minimum(costs, cost.min(axis=0))
         return costs
 
 
@@ -249,9 +256,16 @@ def _all_places(treadles: int, columns: int) -> Places:
 
 def _neighbours(places: Sequence[int], treadles: int) -> Places:
     """Return all orders one move away: two treadles exchanged, a stretch turned round, one treadle moved along."""
-    row = [-1] * treadles
-    for column, treadle in enumerate(places):
-        row[treadle] = column
+    here = np.array(places, dtype=np.int8)
+    near = _moves(treadles)[:, here]
+    others: Places = near[(near != here).any(axis=1)]
+    return others
+
+
+@cache
+def _moves(treadles: int) -> Places:
+    """Return where every treadle comes by each move of a row: moves x treadles."""
+    row = list(range(treadles))
     found = set()
     for left, right in combinations(range(treadles), 2):
         exchanged = row.copy()
@@ -260,6 +274,6 @@ def _neighbours(places: Sequence[int], treadles: int) -> Places:
         to_right = row[:left] + row[left + 1 : right + 1] + [row[left]] + row[right + 1 :]
         to_left = [*row[:left], row[right], *row[left:right], *row[right + 1 :]]
         found |= {tuple(exchanged), tuple(turned), tuple(to_right), tuple(to_left)}
-    found.discard(tuple(row))
-    orders = [[moved.index(column) for column in range(len(places))] for moved in sorted(found)]
-    return np.array(orders, dtype=np.int8).reshape(len(orders), len(places))
+    moves = np.array(sorted(found), dtype=np.int8).reshape(len(found), treadles)
+    moves.setflags(write=False)
+    return moves

@@ -73,9 +73,9 @@ class _OwnSearch:
         done = self._complete and self._nodes <= self._most
         return OwnTreadles(kept, kept[0][0] if done and kept else floor)
 
-    def _written_out(self) -> tuple[dict[int, list[tuple[int, ...]]], bool]:
+    def _written_out(self) -> tuple[dict[int, list[frozenset[int]]], bool]:
         """Return the ways to open each target, and whether these are all worth a look."""
-        ways: dict[int, list[tuple[int, ...]]] = {target: [(target,)] for target in self._picks}
+        ways: dict[int, list[frozenset[int]]] = {target: [frozenset({target})] for target in self._picks}
         if len(self._picks) <= self._treadles:
             return ways, True
         order = tuple(self._picks)
@@ -85,7 +85,7 @@ class _OwnSearch:
         columns = choices.catalogue.columns
         for at, one, other in zip(choices.of.tolist(), choices.one.tolist(), choices.other.tolist(), strict=True):
             if columns[other]:
-                ways[order[at]].append((columns[one], columns[other]))
+                ways[order[at]].append(frozenset({columns[one], columns[other]}))
         return ways, True
 
     def _bound(self, columns: frozenset[int]) -> int:
@@ -101,12 +101,12 @@ class _OwnSearch:
         if self._kept and self._bound(columns) > min(self._kept.values()):
             return
         left = self._treadles - len(columns)
-        fewest: list[tuple[int, ...]] | None = None
+        fewest: list[frozenset[int]] | None = None
         for target in self._heavy:
-            ways = [tuple(c for c in way if c not in columns) for way in self._ways[target]]
-            if () in ways:
+            new_columns = [way - columns for way in self._ways[target]]
+            if not all(new_columns):
                 continue
-            ways = [new for new in ways if len(new) <= left]
+            ways = [new for new in new_columns if len(new) <= left]
             if not ways:
                 return
             if fewest is None or len(ways) < len(fewest):
@@ -114,8 +114,8 @@ class _OwnSearch:
         if fewest is None:
             self._top_up(columns)
             return
-        for new in sorted(fewest, key=lambda new: (len(new), self._bound(columns | set(new)))):
-            self._search(columns | set(new))
+        for new in sorted(fewest, key=lambda new: (len(new), self._bound(columns | new))):
+            self._search(columns | new)
 
     def _top_up(self, columns: frozenset[int]) -> None:
         """Give the treadles left to the heaviest sheds without one; leave out columns that nothing needs then."""
