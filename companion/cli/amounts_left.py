@@ -6,8 +6,8 @@ from collections.abc import Iterator
 
 from companion.cli.amounts_words import Document, between_lines, size_lines, weft_document, weft_lines
 from companion.draft.units import Units, density_words, long_words, measured_words, per_length_words
+from companion.present.durations import duration_words, tenths_of_minutes
 from companion.present.plan_words import early_warnings, note_words
-from companion.record.wording import duration_words
 from companion.weaving.agreement import notes_ahead
 from companion.weaving.amounts import (
     Density,
@@ -66,7 +66,7 @@ def document(warp: Warp, progress: Progress) -> Document:
         "woven_cm": woven_cm(piece, now),
         "minutes": None
         if time is None
-        else [round(ms / 60_000, 1) for ms in (time.least_ms, time.likely_ms, time.most_ms)],
+        else [tenths_of_minutes(ms) for ms in (time.least_ms, time.likely_ms, time.most_ms)],
         "warp_wound_cm": None if left is None else left.wound_cm,
         "warp_used_cm": None if left is None else left.used_cm,
         "warp_left_cm": None if left is None else left.left_cm,

@@ -10,10 +10,11 @@ from companion.cli.status import DONE, CommandError
 from companion.draft.units import counted
 from companion.journal.errors import JournalError
 from companion.journal.shelf import as_shelved
+from companion.present.durations import duration_words
 from companion.record.page import to_html
 from companion.record.sheet import Sheet, sheet
 from companion.record.tables import to_csv, to_document
-from companion.record.wording import duration_words, time_words
+from companion.record.wording import time_words
 from companion.weaving.errors import WeavingError
 from companion.workshop import app
 

@@ -11,6 +11,7 @@ from companion.draft.masks import NO_SHAFT, print_shed
 from companion.draft.model import Draft
 from companion.draft.sley import print_reed
 from companion.draft.units import counted
+from companion.present.durations import short_duration_words
 from companion.present.wording import BETWEEN
 from companion.weaving.dressing import Dressing, steps_of
 from companion.weaving.dressing_commands import ONE_OF
@@ -36,7 +37,6 @@ EMPTY_DENT = "·"
 NO_SHAFT_SIGN = "–"
 MAKING_READY = "Making the groups ready"
 LOOKS_SO = "Does your threading look like this?"
-MINUTE_MS = 60_000
 CALLED = {
     DressingTask.WINDING: "Winding",
     DressingTask.BEAMING: "Beaming",
@@ -190,8 +190,8 @@ def look_at_words(shed: TrialShed, levers: bool) -> str:
 def task_words(view: TaskView) -> str:
     """Return a task with what became of it: `Threading: 24 of 90`, `Beaming: done, 12 min`."""
     done = f"{view.done:,} of {view.total:,}" if view.done and view.state is TaskState.TO_DO else view.state.value
-    minutes = f", {view.ms // MINUTE_MS} min" if view.ms >= MINUTE_MS else ""
-    return f"{CALLED[view.task]}: {done}{minutes}"
+    took = short_duration_words(view.ms)
+    return f"{CALLED[view.task]}: {done}{f', {took}' if took else ''}"
 
 
 def how_far_words(warp: Warp, dressing: Dressing, task: DressingTask) -> str:

@@ -16,7 +16,7 @@ from companion.present.loom_drawing import Shape
 from companion.present.resume import ask_resume
 from companion.present.sheet_page import ITS_SHEET
 from companion.present.squares import SQUARES
-from companion.present.weave_words import place_wordings, time_at_loom_words
+from companion.present.weave_words import place_wordings, time_spent_words
 from companion.present.wording import BETWEEN, last_words
 from companion.weaving.coming_back import coming_back
 from companion.weaving.decide import resume
@@ -46,7 +46,7 @@ def ask_pause(
     where = place_wordings(view, units, None if reading is None else reading.place(view.pick))[0]
     last = last_words(coming_back(warp, progress, progress.now.at_ms).last)
     waiting = to_mend_words(to_mend(progress.now.dressing))
-    told = (waiting, where, last, time_at_loom_words(progress.now.at_loom_ms))
+    told = (waiting, where, last, time_spent_words(progress.now))
     return Asked(
         warp.name,
         (

@@ -12,12 +12,12 @@ from companion.draft.masks import print_shed, shafts_of
 from companion.draft.repeats import RepeatStep
 from companion.draft.treadling import PlaceInReading
 from companion.draft.units import Units, counted, length_words, measured_number, rough_words, short_words
+from companion.present.durations import short_duration_words
 from companion.present.wording import (
     BETWEEN,
     CUE_PAUSED,
     CUE_WOVEN,
     LAY_IN,
-    MINUTE_MS,
     SIDE_ASKED,
     SIDE_NOT_KNOWN,
     footing_words,
@@ -25,10 +25,12 @@ from companion.present.wording import (
     short_time_words,
 )
 from companion.weaving.amounts import warp_left
+from companion.weaving.dressing import time_ms
 from companion.weaving.forecast import forecast
 from companion.weaving.pick_view import PickView
 from companion.weaving.progress import Progress
 from companion.weaving.shuttles import shuttles
+from companion.weaving.state import State
 from companion.weaving.warp import Piece, Warp
 
 Wordings = tuple[str, ...]
@@ -144,12 +146,10 @@ def amounts_wordings(warp: Warp, progress: Progress, units: Units) -> Wordings:
     return (_joined(first, second), first or second)
 
 
-def time_at_loom_words(milliseconds: int) -> str:
-    """Return how long the warp has been woven on: `2.5 h at the loom`; empty below a minute."""
-    minutes = milliseconds // MINUTE_MS
-    if not minutes:
-        return ""
-    return f"{minutes} min at the loom" if minutes < 90 else f"{minutes / 60:.1f} h at the loom"
+def time_spent_words(now: State) -> str:
+    """Return how long the warp has been worked on: `12 min dressing · 2.5 h at the loom`; below a minute nothing."""
+    spent = ((time_ms(now.dressing), "dressing"), (now.at_loom_ms, "at the loom"))
+    return BETWEEN.join(f"{took} {where}" for ms, where in spent if (took := short_duration_words(ms)))
 
 
 def over_under_words(view: PickView) -> str:

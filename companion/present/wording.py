@@ -7,6 +7,7 @@ from companion.draft.masks import Shed, print_shed
 from companion.draft.repeats import RepeatStep
 from companion.draft.treadling import PlaceInReading
 from companion.draft.units import Units, counted, length_words, measured_number
+from companion.present.durations import MINUTE_MS, short_duration_words
 from companion.remap.loom.loom import Footing
 from companion.weaving.coming_back import LastPick
 from companion.weaving.forecast import Forecast
@@ -20,7 +21,6 @@ LEFT_LETTER = "L"
 RIGHT_LETTER = "R"
 RESTING = "–"
 BETWEEN = " · "
-MINUTE_MS = 60_000
 CUE_WOVEN = ("Woven? Touch here",)
 CUE_PAUSED = ("Cloth looks like this? Touch", "Cloth like this? Touch")
 CUE_FINISH = ("All woven. Touch to finish", "Touch to finish")
@@ -120,7 +120,7 @@ def ago_words(milliseconds: int) -> str:
 
 def short_time_words(time_left: Forecast) -> str:
     """Return how long the piece still takes: `20–40 min left`, `or more` where a length cannot be counted."""
-    least, most = _hours(time_left.least_ms), _hours(time_left.most_ms)
+    least, most = short_duration_words(time_left.least_ms), short_duration_words(time_left.most_ms)
     if time_left.most_ms < MINUTE_MS:
         between = "under 1 min"
     elif time_left.least_ms < MINUTE_MS:
@@ -131,11 +131,6 @@ def short_time_words(time_left: Forecast) -> str:
         number, _, unit = least.partition(" ")
         between = f"{number if most.endswith(unit) else least}–{most}"
     return f"{between} left" if time_left.certain else f"{between} or more left"
-
-
-def _hours(milliseconds: int) -> str:
-    minutes = round(milliseconds / MINUTE_MS)
-    return f"{minutes} min" if minutes < 90 else f"{minutes / 60:.1f} h"
 
 
 def running_out_words(warp: Warp, progress: Progress, view: PickView) -> str:

@@ -7,7 +7,8 @@ from dataclasses import dataclass, replace
 from datetime import tzinfo
 
 from companion.present.dressing_words import CALLED, mistake_place_words
-from companion.record.wording import duration_words, time_words
+from companion.present.durations import duration_words, tenths_of_minutes
+from companion.record.wording import time_words
 from companion.weaving.dressing import BACK_TO_FRONT, UNDRESSED
 from companion.weaving.dressing_events import (
     Dressed,
@@ -126,7 +127,7 @@ def dressing_document(told: DressingTold, zone: tzinfo | None) -> dict[str, obje
                 "state": view.state.value,
                 "done": view.done,
                 "total": view.total,
-                "minutes": round(view.ms / 60_000, 1),
+                "minutes": tenths_of_minutes(view.ms),
             }
             for view in told.tasks
         ],

@@ -18,11 +18,12 @@ from companion.draft.facing import Facing
 from companion.draft.model import Colour, Draft
 from companion.draft.units import Units
 from companion.present.trade_words import AS_WRITTEN, Trade, in_trade_words, own_words, words_written
+from companion.record.chapters import Chapter, ChapterPart, Drawing, Table, TieUpDrawing, Value, View, Words
 from companion.record.cloth_plate import cloth_plate
 from companion.record.drawings import newest_words, tieup_drawing
 from companion.record.ink import Letters
 from companion.record.ink_svg import svg_of
-from companion.record.outline import Chapter, ChapterPart, Drawing, Table, TieUpDrawing, Value, View, Words, outline
+from companion.record.outline import outline
 from companion.record.quarters import draft_plate
 from companion.record.sheet import PieceSheet, Sheet
 

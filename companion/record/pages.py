@@ -15,6 +15,7 @@ from companion.draft.units import Units
 from companion.present.fell import Picture
 from companion.present.record_page import RecordPage
 from companion.present.wording import BETWEEN
+from companion.record.chapters import Chapter, Drawing, Table, TieUpDrawing, Value, View, Words
 from companion.record.drawings import (
     MOST_ENDS,
     MOST_PICKS_DRAWN,
@@ -23,7 +24,7 @@ from companion.record.drawings import (
     draft_image,
     newest_words,
 )
-from companion.record.outline import Chapter, Drawing, Table, TieUpDrawing, Value, View, Words, outline
+from companion.record.outline import outline
 from companion.record.sheet import PieceSheet, Sheet
 
 MOST_ROWS = 30

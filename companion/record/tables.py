@@ -15,6 +15,7 @@ from datetime import UTC, tzinfo
 
 from companion.draft.masks import print_shed, shafts_of
 from companion.draft.units import Units, length_reading, yarn_reading
+from companion.present.durations import tenths_of_minutes
 from companion.record.dressing_told import dressing_document
 from companion.record.planned import piece_document, warp_document
 from companion.record.sheet import PieceSheet, Sheet
@@ -66,11 +67,12 @@ def to_document(sheet: Sheet, zone: tzinfo | None = UTC) -> dict[str, object]:
         "stated": warp_document(sheet.warp),
         "began": time_words(sheet.began_ms, zone, seconds=True),
         "last_entry": time_words(sheet.ended_ms, zone, seconds=True),
-        "minutes_at_loom": round(state.at_loom_ms / 60_000, 1),
+        "minutes_at_loom": tenths_of_minutes(state.at_loom_ms),
         "sittings": [
             {
                 "began": time_words(sitting.began_ms, zone),
                 "ended": time_words(sitting.ended_ms, zone),
+                "minutes": tenths_of_minutes(sitting.spent_ms),
                 "picks": sitting.picks,
             }
             for sitting in sheet.told.sittings
@@ -149,7 +151,7 @@ def _ahead(sheet: Sheet) -> dict[str, object]:
         "weft_in_all": _weft(sheet.ahead.in_all),
         "minutes": None
         if time is None
-        else [round(ms / 60_000, 1) for ms in (time.least_ms, time.likely_ms, time.most_ms)],
+        else [tenths_of_minutes(ms) for ms in (time.least_ms, time.likely_ms, time.most_ms)],
     }
 
 
@@ -182,7 +184,7 @@ def _piece(sheet: Sheet, piece: PieceSheet, zone: tzinfo | None) -> dict[str, ob
         "picks_listed": piece.piece.picks,
         "picks_in_cloth": len(piece.lying),
         "woven_cm": None if piece.told.woven_cm is None else round(piece.told.woven_cm, 2),
-        "minutes_at_loom": round(piece.told.at_loom_ms / 60_000, 1),
+        "minutes_at_loom": tenths_of_minutes(piece.told.at_loom_ms),
         "tieups": [_tieup(tieup, sheet.warp.loom.loom.action) for tieup in piece.tieups],
         "sheds": [
             {

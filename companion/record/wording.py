@@ -64,14 +64,6 @@ def time_words(at_ms: int | None, zone: tzinfo | None = UTC, seconds: bool = Fal
     return moment.strftime("%Y-%m-%d %H:%M:%S" if seconds else "%Y-%m-%d %H:%M")
 
 
-def duration_words(milliseconds: int) -> str:
-    """Return a duration: `2 h 05 min`, or `40 s` under a minute."""
-    minutes = milliseconds // 60_000
-    if minutes == 0:
-        return f"{milliseconds // 1000} s"
-    return f"{minutes // 60} h {minutes % 60:02} min" if minutes >= 60 else f"{minutes} min"
-
-
 def loom_name_before(profile: LoomProfile) -> str:
     """Return a loom's name, to stand before what it is: `Barn loom: `; nothing for one without a name of its own."""
     return "" if profile.name == NO_NAME else f"{profile.name}: "

@@ -5,7 +5,8 @@ Rules kept here:
 - *Position.* Of each task so many ends (dents, sheds) are done, in order, from one side; the side can only be changed
   while nothing is done. A task is done when all of it is, or when the weaver says so.
 - *Time.* While a task is in hand the time between entries (see `progress`) is its own and not time at the loom: the
-  pace of weaving knows nothing of threading. A pick woven ends the task in hand.
+  pace of weaving knows nothing of threading. So is the time up to any entry of the dressing, and from the last task
+  to the last entry before the first pick. A pick woven ends the task in hand.
 - *Plan.* The dents that the weaver set for this warp count, else those of the draft. Once dents are sleyed the plan
   stays as it is.
 """
@@ -65,7 +66,7 @@ class Dressing(NamedTuple):
     """How far the dressing is. `task` is the one in hand; `tasks` go by `TASKS`; `sley` is the plan set for this warp.
 
     `wrong` are the sheds (indices of tests) that were found wrong and have not been right since; `mistakes` were
-    noted so far, and those of `waiting` are not mended yet.
+    noted so far, and those of `waiting` are not mended yet. `latest` is the task last in hand.
     """
 
     task: DressingTask | None = None
@@ -74,6 +75,7 @@ class Dressing(NamedTuple):
     wrong: tuple[int, ...] = ()
     mistakes: int = 0
     waiting: tuple[ToMend, ...] = ()
+    latest: DressingTask | None = None
 
     def of(self, task: DressingTask) -> TaskProgress:
         """Return how far a task is."""
@@ -86,7 +88,7 @@ UNDRESSED = Dressing()
 
 def is_untouched(dressing: Dressing) -> bool:
     """Tell whether no task was begun or settled so far; a plan of the dents may be there."""
-    return dressing.task is None and dressing.tasks == UNDRESSED.tasks
+    return dressing.task is None and all(here._replace(ms=0) == TaskProgress() for here in dressing.tasks)
 
 
 def sley_of(warp: Warp, dressing: Dressing) -> Sley:
@@ -195,7 +197,8 @@ def fold_dressing(warp: Warp, dressing: Dressing, event: DressingEvent) -> Dress
             _require(0 <= test < len(trial_sheds(warp)), f"shed {test + 1} of the test weave")
             _require(len(note) <= LONGEST_TEXT, f"{len(note):,} letters at once")
             others = tuple(other for other in dressing.wrong if other != test)
-            return dressing._replace(task=DressingTask.TEST_WEAVE, wrong=(*others, test))
+            task = DressingTask.TEST_WEAVE
+            return dressing._replace(task=task, latest=task, wrong=(*others, test))
         case DressingMistake(task, first, last, _, note):
             _require(
                 0 <= first <= last < mistakes_of(warp, dressing, task), f"a mistake in {task.value} beyond its ends"
@@ -212,13 +215,28 @@ def fold_dressing(warp: Warp, dressing: Dressing, event: DressingEvent) -> Dress
             return dressing._replace(wrong=tuple(other for other in dressing.wrong if other != test))
 
 
-def with_time(dressing: Dressing, spent_ms: int) -> Dressing:
-    """Return the dressing with more time spent on the task in hand; there must be one."""
-    task = dressing.task
-    if task is None or not spent_ms:
+def task_of(event: DressingEvent) -> DressingTask:
+    """Return the task that an event belongs to."""
+    match event:
+        case SleyPlanned():
+            return DressingTask.SLEYING
+        case ShedFoundWrong() | ShedPutRight():
+            return DressingTask.TEST_WEAVE
+        case _:
+            return event.task
+
+
+def with_time(dressing: Dressing, task: DressingTask, spent_ms: int) -> Dressing:
+    """Return the dressing with more time spent on a task, whichever is in hand."""
+    if not spent_ms:
         return dressing
     here = dressing.of(task)
-    return _with(dressing, task, here._replace(ms=here.ms + spent_ms))
+    return dressing._replace(tasks=_tasks_with(dressing, task, here._replace(ms=here.ms + spent_ms)))
+
+
+def time_ms(dressing: Dressing) -> int:
+    """Return the time spent on all tasks together."""
+    return sum(here.ms for here in dressing.tasks)
 
 
 def with_times_of(clock: Dressing, dressing: Dressing) -> Dressing:
@@ -230,8 +248,12 @@ def with_times_of(clock: Dressing, dressing: Dressing) -> Dressing:
 
 
 def _with(dressing: Dressing, task: DressingTask, here: TaskProgress) -> Dressing:
+    return dressing._replace(task=task, latest=task, tasks=_tasks_with(dressing, task, here))
+
+
+def _tasks_with(dressing: Dressing, task: DressingTask, here: TaskProgress) -> tuple[TaskProgress, ...]:
     at = TASKS.index(task)
-    return dressing._replace(task=task, tasks=(*dressing.tasks[:at], here, *dressing.tasks[at + 1 :]))
+    return (*dressing.tasks[:at], here, *dressing.tasks[at + 1 :])
 
 
 def _require(holds: bool, what: str) -> None:

@@ -26,11 +26,14 @@ from companion.weaving.events import (
     PieceStarted,
     Undone,
 )
-from companion.weaving.one_event import AWAY_MS
+from companion.weaving.one_event import spent_ms
 from companion.weaving.progress import Progress, begin, evolve
 from companion.weaving.runs import Cloth
 from companion.weaving.state import Measure, Note, State, side_of, woven_cm
 from companion.weaving.warp import Warp
+
+SESSION_GAP_MS = 30 * 60_000
+"""A session ends where nothing is entered for longer than this: a pause to fetch a bobbin is no end of it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,10 +106,14 @@ class Happened:
 
 @dataclass(frozen=True, slots=True)
 class Sitting:
-    """A stretch at the loom without a pause or an absence: times of its first and last entry, and picks woven in it."""
+    """A stretch of work on the warp: times of its first and last entry, and picks woven in it.
+
+    `spent_ms` of it were spent at the loom or on the dressing: pauses and absences are not among them.
+    """
 
     began_ms: int
     ended_ms: int
+    spent_ms: int
     picks: int
 
 
@@ -199,11 +206,12 @@ def _came_from(warp: Warp, now: State, event: Event) -> Side | None:
 
 
 def _sit(sittings: list[Sitting], before: State, entry: Entry) -> None:
-    picks = int(isinstance(entry.event, PickWoven))
-    if not sittings or before.paused or not 0 <= entry.at_ms - before.at_ms <= AWAY_MS:
-        sittings.append(Sitting(entry.at_ms, entry.at_ms, picks))
+    picks, spent = int(isinstance(entry.event, PickWoven)), spent_ms(before, entry)
+    if not sittings or not 0 <= entry.at_ms - before.at_ms <= SESSION_GAP_MS:
+        sittings.append(Sitting(entry.at_ms, entry.at_ms, 0, picks))
     else:
-        sittings[-1] = Sitting(sittings[-1].began_ms, entry.at_ms, sittings[-1].picks + picks)
+        here = sittings[-1]
+        sittings[-1] = Sitting(here.began_ms, entry.at_ms, here.spent_ms + spent, here.picks + picks)
 
 
 class _Telling:

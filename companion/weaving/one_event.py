@@ -1,7 +1,7 @@
 """What one event makes of how things stand at the loom, once each of its fields is required to be within its bounds.
 
 The time at the loom is the time between two entries, unless the weaver was on a pause, or nothing happened for over
-`AWAY_MS`, or the clock was set back.
+`AWAY_MS`, or the clock was set back, or the loom was dressed meanwhile (see `dressing`).
 """
 
 from __future__ import annotations
@@ -21,8 +21,8 @@ from companion.weaving.bounds import (
     MOST_TOLD,
     SHORTEST_CM,
 )
-from companion.weaving.dressing import fold_dressing, with_time
-from companion.weaving.dressing_events import DressingEvent
+from companion.weaving.dressing import fold_dressing, task_of, with_time
+from companion.weaving.dressing_events import DressingEvent, DressingTask
 from companion.weaving.errors import ContradictionError
 from companion.weaving.events import (
     BobbinChanged,
@@ -67,13 +67,15 @@ AWAY_MS = 600_000
 """Longer than this without an entry, and the weaver is taken to have been away from the loom."""
 NOTES_KEPT = 5
 """How many of the newest notes the state carries, for the weaver's return; the journal holds them all."""
+_Weaving = PickWoven | ClothTold | PieceStarted
+"""With these the dressing is over."""
 
 
-def stamped(state: State, entry: Entry, spent_ms: int) -> State:
-    """Return the state with the number and time of an entry, and so much more time spent at the loom."""
-    if state.dressing.task is not None:
+def stamped(state: State, entry: Entry, spent_ms: int, task: DressingTask | None) -> State:
+    """Return the state with the number and time of an entry, and so much more time spent on a task or at the loom."""
+    if task is not None:
         # Dressing has a time of its own: the pace of weaving knows nothing of it.
-        state = state._replace(dressing=with_time(state.dressing, spent_ms))
+        state = state._replace(dressing=with_time(state.dressing, task, spent_ms))
         spent_ms = 0
     return state._replace(
         number=entry.number,
@@ -81,6 +83,16 @@ def stamped(state: State, entry: Entry, spent_ms: int) -> State:
         began_ms=entry.at_ms if state.began_ms is None else state.began_ms,
         at_loom_ms=state.at_loom_ms + spent_ms,
     )
+
+
+def task_meanwhile(before: State, entry: Entry) -> DressingTask | None:
+    """Return on which task of the dressing the time up to an entry was spent; None where it was on none."""
+    dressing, event = before.dressing, entry.event
+    if dressing.task is not None:
+        return dressing.task
+    if isinstance(event, DressingEvent):
+        return task_of(event)
+    return None if before.woven or isinstance(event, _Weaving) else dressing.latest
 
 
 def spent_ms(before: State, entry: Entry) -> int:
@@ -91,12 +103,12 @@ def spent_ms(before: State, entry: Entry) -> int:
 
 def follow(warp: Warp, before: State, entry: Entry) -> State:
     """Return how things stand after an entry; raises ContradictionError where it cannot follow."""
-    state = stamped(before, entry, spent_ms(before, entry))
+    state = stamped(before, entry, spent_ms(before, entry), task_meanwhile(before, entry))
     piece = warp.pieces[state.piece]
     if isinstance(entry.event, DressingEvent):
         dressing = entry.event
         return _folded(entry, lambda: state._replace(dressing=fold_dressing(warp, state.dressing, dressing)))
-    if state.dressing.task is not None and isinstance(entry.event, PickWoven | ClothTold | PieceStarted):
+    if state.dressing.task is not None and isinstance(entry.event, _Weaving):
         state = state._replace(dressing=state.dressing._replace(task=None))
     match entry.event:
         case PickWoven(pick):

@@ -18,7 +18,7 @@ Rules kept here:
   bobbin or a fault among these can also be taken back out of turn (see `decide.undo`). The fold then is that without
   the event; only the time at the loom stays. An Undone is itself never undone.
 - *Time at the loom.* The time between two entries, unless the weaver was on a pause, or nothing happened for over
-  `AWAY_MS`, or the clock was set back.
+  `AWAY_MS`, or the clock was set back, or the loom was dressed meanwhile.
 """
 
 from __future__ import annotations
@@ -34,7 +34,7 @@ from companion.weaving.events import (
     TieUpAccepted,
     Undone,
 )
-from companion.weaving.one_event import follow, require, spent_ms, stamped
+from companion.weaving.one_event import follow, require, spent_ms, stamped, task_meanwhile
 from companion.weaving.state import (
     Shuttle,
     State,
@@ -136,4 +136,5 @@ def _undo(warp: Warp, progress: Progress, entry: Entry, number: int) -> Progress
     require(0 < number < entry.number, entry, f"entry {number} undone")
     # Below the settled state an Undone has done its work already, when the snapshot was made.
     back = progress if number <= progress.settled.number else without(warp, progress, number)
-    return Progress(stamped(back.now, entry, spent_ms(progress.now, entry)), back.trail)
+    now = progress.now
+    return Progress(stamped(back.now, entry, spent_ms(now, entry), task_meanwhile(now, entry)), back.trail)

@@ -75,6 +75,8 @@ def test_the_first_version_of_a_journal_still_loads(tmp_path):
         assert journal.warp == small_warp()
         assert (journal.identity, journal.made_at_ms) == ("c0ffee00c0ffee00c0ffee00c0ffee00", AT_MS)
         assert progress_of(journal).now.piece == 1
+        # Without dressing its time is what it always was: 19 gaps of 2.5 s, one of them a pause.
+        assert progress_of(journal).now.at_loom_ms == 18 * 2_500
         journal.append(PickWoven(1), AT_MS)
 
 

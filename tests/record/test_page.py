@@ -97,7 +97,7 @@ def test_what_is_still_to_come_is_told():
     text = "\n".join(Reader(page_of(loom)).words)
     assert "22 m (20 to 24)" in text
     assert "not known" in text
-    assert "At your recent pace: 1 min at the loom" in text
+    assert "At your recent pace: 2 min at the loom" in text
     assert "Warp left to weave with: 50.0 cm. Left over at the end: 30.0 cm." in text
 
 

@@ -12,7 +12,7 @@ import pytest
 from companion.draft.masks import shed_of
 from companion.draft.units import Units
 from companion.present.loom_kinds import loom_in_full
-from companion.record.wording import EVENT_KINDS, duration_words, event_words, tie_words, time_words
+from companion.record.wording import EVENT_KINDS, event_words, tie_words, time_words
 from companion.remap.loom.loom import Action, Loom, Tie
 from companion.weaving.events import Event, ReTied, TreadleTied
 from tests.weaving.world import two_stage_warp
@@ -38,14 +38,6 @@ def test_times_are_those_of_the_clock_on_the_wall_in_winter_and_summer(monkeypat
 @pytest.mark.parametrize("at_ms", [None, 10**18, -(10**18)])
 def test_a_time_that_no_calendar_has_is_not_known(at_ms):
     assert time_words(at_ms) == "not known"
-
-
-@pytest.mark.parametrize(
-    ("milliseconds", "words"),
-    [(0, "0 s"), (59_999, "59 s"), (61_000, "1 min"), (3_600_000 * 26 + 300_000, "26 h 05 min")],
-)
-def test_durations(milliseconds, words):
-    assert duration_words(milliseconds) == words
 
 
 def test_looms_and_cords():

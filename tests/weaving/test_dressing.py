@@ -15,6 +15,7 @@ from companion.weaving.dressing import (
     BACK_TO_FRONT,
     FRONT_TO_BACK,
     TASKS,
+    is_untouched,
     mistakes_of,
     next_task,
     sley_of,
@@ -139,6 +140,36 @@ def test_the_pace_of_weaving_knows_nothing_of_threading():
     # The way from the last end to the first pick was still the threading's; then the loom's own time begins.
     assert (loom.now.at_loom_ms, loom.now.dressing.of(THREADING).ms) == (60_000, 9 * 60_000)
     assert loom.now.dressing.task is None
+
+
+def test_no_time_of_dressing_leaks_into_the_weaving():
+    # Planning dents, a mistake between two tasks, a pause at the end, something taken back: all of it is dressing.
+    loom = AtLoom(warp_of(), gap_ms=60_000)
+    loom.do(plan_sley, sley=Sley((4, 4), 5.0))
+    loom.do(settle_task, task=WINDING, state=TaskState.DONE)
+    loom.do(note_mistake, task=THREADING, first=2)
+    loom.do(begin_task, task=SLEYING)
+    loom.do(settle_task, task=SLEYING, state=TaskState.DONE)
+    loom.do(write_note, text="calm")
+    loom.do(undo)
+    loom.do(pause)
+    times = {task: loom.now.dressing.of(task).ms for task in TASKS if loom.now.dressing.of(task).ms}
+    assert (loom.now.at_loom_ms, times) == (0, {WINDING: 60_000, THREADING: 60_000, SLEYING: 5 * 60_000})
+    loom.do(resume)
+    loom.weave(2)
+    assert (loom.now.at_loom_ms, loom.now.block_began_at_loom_ms) == (2 * 60_000, 0)
+    # Once anything is woven only what is dressed takes from the time at the loom.
+    loom.do(write_note, text="calm")
+    assert loom.now.at_loom_ms == 3 * 60_000
+
+
+def test_a_plan_of_the_dents_is_no_dressing_begun():
+    loom = AtLoom(warp_of(), gap_ms=60_000)
+    loom.do(pause)
+    loom.do(resume)
+    loom.do(plan_sley, sley=Sley((4, 4), 5.0))
+    assert loom.now.dressing.of(SLEYING).ms == 60_000
+    assert is_untouched(loom.now.dressing)
 
 
 def test_a_task_is_done_when_all_its_ends_are_or_when_the_weaver_says_so():

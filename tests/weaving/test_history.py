@@ -5,9 +5,12 @@ from __future__ import annotations
 from companion.draft.facing import Side
 from companion.draft.model import Section
 from companion.weaving import decide
+from companion.weaving.dressing import time_ms
+from companion.weaving.dressing_commands import begin_task, go_on_dressing
+from companion.weaving.dressing_events import DressingTask
 from companion.weaving.events import FaultKind, FaultState
 from companion.weaving.faults import count_faults
-from companion.weaving.history import history
+from companion.weaving.history import SESSION_GAP_MS, history
 from companion.weaving.one_event import AWAY_MS
 from tests.weaving.world import AtLoom, lever_draft, lever_warp, two_stage_warp
 
@@ -133,20 +136,42 @@ def test_a_section_without_picks_woven_has_no_rate():
     assert count_faults(loom.warp, history(loom.warp, loom.entries)).all_picks.per_thousand is None
 
 
-def test_sittings_end_at_a_pause_or_an_absence():
+def test_a_session_ends_only_where_nothing_is_entered_for_longer_than_its_gap():
     loom = AtLoom(lever_warp(lever_draft([0] * 9)), gap_ms=1000)
     loom.weave(3)
+    # A pause to fetch a bobbin, and a cup of tea without one, are no ends of it; their time is not counted.
+    loom.do(decide.pause)
+    loom.gap_ms = SESSION_GAP_MS
+    loom.do(decide.resume)
+    loom.weave(1)
+    loom.gap_ms = 1000
+    loom.weave(2)
+    loom.gap_ms = SESSION_GAP_MS + 1
+    loom.weave(1)
+    told = history(loom.warp, loom.entries)
+    whole_ms = 3000 + 2 * SESSION_GAP_MS + 2000
+    assert [(sitting.picks, sitting.ended_ms - sitting.began_ms, sitting.spent_ms) for sitting in told.sittings] == [
+        (6, whole_ms, 5000),
+        (1, 0, 0),
+    ]
+
+
+def test_the_times_of_all_sessions_are_the_time_at_the_loom_and_that_of_dressing_it():
+    loom = AtLoom(lever_warp(lever_draft([0] * 9)), gap_ms=70_000)
+    loom.do(begin_task, task=DressingTask.THREADING)
+    loom.do(go_on_dressing, task=DressingTask.THREADING)
     loom.do(decide.pause)
     loom.do(decide.resume)
     loom.weave(2)
     loom.gap_ms = AWAY_MS + 1
     loom.weave(1)
+    loom.gap_ms = 70_000
+    loom.weave(2)
     told = history(loom.warp, loom.entries)
-    assert [(sitting.picks, sitting.ended_ms - sitting.began_ms) for sitting in told.sittings] == [
-        (3, 3000),
-        (2, 2000),
-        (1, 0),
-    ]
+    now = told.progress.now
+    assert [sitting.picks for sitting in told.sittings] == [5]
+    assert sum(sitting.spent_ms for sitting in told.sittings) == now.at_loom_ms + time_ms(now.dressing)
+    assert (now.at_loom_ms, time_ms(now.dressing)) == (3 * 70_000, 3 * 70_000)
 
 
 def test_each_piece_begun_keeps_its_cloth_and_its_time():
