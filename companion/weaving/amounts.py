@@ -16,7 +16,7 @@ from math import ceil
 
 from companion.draft.laying_in import Weft
 from companion.weaving.progress import Progress
-from companion.weaving.state import CLOSE_ENOUGH_PICKS, State, laps_needed, picks_per_cm, woven_cm
+from companion.weaving.state import CLOSE_ENOUGH_PICKS, State, laps_needed, lying_newest, picks_per_cm, woven_cm
 from companion.weaving.warp import Piece, Warp
 
 AGREE_CM = 1.0
@@ -190,7 +190,7 @@ def _picks_from(piece: Piece, pick: int, picks_each_cm: float | None, state: Sta
             certain = False
             continue
         begun = pick in picks
-        lying = state.cloth.newest_within(picks) if state and begun else 0
+        lying = lying_newest(state, picks) if state and begun else 0
         after_this_lap = lying + (picks.stop - max(pick, picks.start))
         more = max(0, ceil((section.until_cm * picks_each_cm - after_this_lap - CLOSE_ENOUGH_PICKS) / len(picks)))
         for weft, number in piece.weft_picks(picks).items():

@@ -122,7 +122,7 @@ def repeat_section(warp: Warp, progress: Progress) -> Jumped:
         raise WeavingError(
             f"section {piece.sections[section].name!r} is not finished; weave its last {left} picks, then repeat it"
         )
-    return Jumped(picks.start, "section once more")
+    return Jumped(picks.start, "section once more", anew=piece.sections[section].until_cm is not None)
 
 
 def finish_piece(warp: Warp, progress: Progress) -> PieceFinished:

@@ -90,10 +90,14 @@ class SidesTold:
 
 @dataclass(frozen=True, slots=True)
 class Jumped:
-    """The weaver set the place: `pick` is next, whatever stood there (skipping, place found, section again)."""
+    """The weaver set the place: `pick` is next, whatever stood there (skipping, place found, section again).
+
+    `anew`: its section, which is woven to a length, begins anew; what lies of it in the cloth does not count.
+    """
 
     pick: int
     reason: str = ""
+    anew: bool = False
 
 
 @dataclass(frozen=True, slots=True)

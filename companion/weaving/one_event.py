@@ -58,6 +58,7 @@ from companion.weaving.state import (
     Shuttle,
     State,
     Tick,
+    stays_anew,
     tieup_on,
     woven_cm,
 )
@@ -125,10 +126,12 @@ def follow(warp: Warp, before: State, entry: Entry) -> State:
         case SidesTold(left, right, unknown):
             _require_shuttles(state, entry, (*left, *right, *unknown))
             return sides_told(piece, state, left, right, unknown)
-        case Jumped(pick, reason):
+        case Jumped(pick, reason, anew):
             _require_short(reason, entry)
             require(0 <= pick <= piece.picks, entry, f"a jump to pick {pick + 1} of {piece.picks}")
-            return state._replace(next_pick=pick)
+            to_length = pick < piece.picks and piece.sections[piece.section_at(pick)].until_cm is not None
+            require(to_length or not anew, entry, f"a length begun anew at pick {pick + 1}, which is woven to none")
+            return state._replace(next_pick=pick, anew=anew or stays_anew(piece, state, pick))
         case FaultNoted(_, pick, end, _, note, shaft, treadle):
             _require_short(note, entry)
             few = len(state.open_faults) < MOST_OPEN_FAULTS
@@ -250,6 +253,7 @@ def _piece_started(warp: Warp, state: State, index: int) -> State:
         next_pick=0,
         finished=False,
         cloth=NO_CLOTH,
+        anew=False,
         shuttles=tuple(bobbins.get(yarn.name, Shuttle()) for yarn in after.draft.yarns),
         tied=(index, 0) if same_ties else state.tied,
         ticks=() if same_ties else state.ticks,

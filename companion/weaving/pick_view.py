@@ -10,7 +10,17 @@ from companion.draft.masks import Shed
 from companion.draft.model import LaidIn
 from companion.remap.loom.loom import Footing, TieUp
 from companion.weaving.progress import Progress
-from companion.weaving.state import State, following, laps_needed, picks_per_cm, re_tie_due, side_of
+from companion.weaving.state import (
+    State,
+    following,
+    laps_begun,
+    laps_needed,
+    lying_newest,
+    picks_per_cm,
+    re_tie_due,
+    side_of,
+    with_next_woven,
+)
 from companion.weaving.warp import Warp
 
 
@@ -87,7 +97,7 @@ def next_pick(warp: Warp, progress: Progress) -> PickView | None:
     if state.finished or state.next_pick >= piece.picks:
         return None
     pick = state.next_pick
-    after = state._replace(cloth=state.cloth.woven(pick))
+    after = state._replace(cloth=with_next_woven(state), anew=False)
     following_pick = following(piece, state, after.cloth, pick)
     if following_pick >= piece.picks:
         return None
@@ -125,7 +135,7 @@ def _view(
     section = piece.section_at(pick)
     picks = piece.section_picks(section)
     until_cm = piece.sections[section].until_cm
-    woven_here = state.cloth.newest_within(picks)
+    woven_here = lying_newest(state, picks)
     density = picks_per_cm(piece, state)
     stage = piece.stage_at(pick)
     yarn = piece.draft.weft[pick]
@@ -143,7 +153,7 @@ def _view(
         section_picks=len(picks),
         until_cm=until_cm,
         section_cm=woven_here / density if density else None,
-        lap=state.cloth.turns_within(picks, pick) if until_cm is not None else 0,
+        lap=laps_begun(state, picks, pick) if until_cm is not None else 0,
         laps=laps_needed(until_cm, density, len(picks)),
         shed=piece.sheds[pick],
         footing=piece.footings[pick] if piece.footings else None,

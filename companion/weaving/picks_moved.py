@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from companion.draft.facing import Side
 from companion.weaving.errors import ContradictionError
-from companion.weaving.state import Bobbin, Shuttle, State, following, side_of
+from companion.weaving.state import Bobbin, Shuttle, State, following, side_of, stays_anew, with_next_woven
 from companion.weaving.warp import Piece
 
 BOBBINS_KEPT = 8
@@ -24,7 +24,7 @@ def pick_woven(piece: Piece, state: State, pick: int) -> State:
             f"entry {state.number} tells of pick {pick + 1} woven where pick {state.next_pick + 1} was next; "
             "the journal does not belong to this warp"
         )
-    cloth = state.cloth.woven(pick)
+    cloth = with_next_woven(state)
     if (state.woven - state.told + 1) % BLOCK_PICKS == 0:
         spent = state.at_loom_ms - state.block_began_at_loom_ms
         blocks = (*state.block_ms, spent)[-BLOCKS_KEPT:]
@@ -32,6 +32,7 @@ def pick_woven(piece: Piece, state: State, pick: int) -> State:
     return state._replace(
         cloth=cloth,
         next_pick=following(piece, state, cloth, pick),
+        anew=False,
         woven=state.woven + 1,
         shuttles=_with_pick(piece, state.shuttles, pick, 1),
     )
@@ -47,26 +48,33 @@ def pick_taken_out(piece: Piece, state: State, pick: int) -> State:
     return state._replace(
         cloth=state.cloth.taken_out(),
         next_pick=pick,
+        anew=state.cloth.begins_anew,
         taken_out=state.taken_out + 1,
         shuttles=_with_pick(piece, state.shuttles, pick, -1),
     )
 
 
 def cloth_told(piece: Piece, state: State, taken_out: int, woven: tuple[int, ...]) -> State:
-    """Return the state with the cloth as it was told: picks out of it, then picks (indices) on it, without time."""
-    cloth, shuttles = state.cloth, state.shuttles
+    """Return the state with the cloth as it was told: picks out of it, then picks (indices) on it, without time.
+
+    A section that was begun anew with the last of the picks out of it, or is to be, begins so with the next pick on it.
+    """
+    shuttles = state.shuttles
     for _ in range(taken_out):
-        pick = cloth.newest
+        pick = state.cloth.newest
         if pick is not None:
-            cloth = cloth.taken_out()
+            state = state._replace(cloth=state.cloth.taken_out(), next_pick=pick, anew=state.cloth.begins_anew)
             shuttles = _with_pick(piece, shuttles, pick, -1)
-    for pick in woven:
-        cloth = cloth.woven(pick)
+    cloth = state.cloth
+    for place, pick in enumerate(woven):
+        cloth = cloth.woven(pick, place == 0 and stays_anew(piece, state, pick))
         shuttles = _with_pick(piece, shuttles, pick, 1)
-    newest = cloth.newest
+    newest, begins_anew = cloth.newest, state.anew and not woven
+    if not begins_anew:
+        state = state._replace(next_pick=0 if newest is None else following(piece, state, cloth, newest))
     return state._replace(
         cloth=cloth,
-        next_pick=0 if newest is None else following(piece, state, cloth, newest),
+        anew=begins_anew,
         woven=state.woven + len(woven),
         told=state.told + len(woven),
         taken_out=state.taken_out + taken_out,

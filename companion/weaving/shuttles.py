@@ -12,7 +12,7 @@ from enum import Enum
 
 from companion.draft.facing import Side
 from companion.weaving.progress import Progress
-from companion.weaving.state import CLOSE_ENOUGH_PICKS, Shuttle, State, picks_per_cm, side_of
+from companion.weaving.state import CLOSE_ENOUGH_PICKS, Shuttle, State, lying_newest, picks_per_cm, side_of
 from companion.weaving.warp import Piece, Warp
 
 WEFT_TAKE_UP = 0.1
@@ -112,7 +112,7 @@ def _next_use(piece: Piece, state: State, yarn: int) -> int | None:
     if until_cm is None or pick not in lap or (listed is not None and listed in lap):
         return listed
     density = picks_per_cm(piece, state)
-    after_this_lap = state.cloth.newest_within(lap) + lap.stop - pick
+    after_this_lap = lying_newest(state, lap) + lap.stop - pick
     if density is not None and after_this_lap >= until_cm * density - CLOSE_ENOUGH_PICKS:
         return listed
     in_next_lap = piece.next_use(yarn, lap.start)

@@ -118,7 +118,8 @@ class State(NamedTuple):
     newest last. `began_ms` is the time of the first entry. `block_ms` are the newest blocks' times at the loom.
     `earlier_cm` are the woven lengths of the pieces before, where known. `told` of the picks woven were told of
     afterwards: they have no time, and no pace is reckoned from them. `dressing` is what was done before the first pick.
-    `squares` are the marks that stand on squares of the cloth, the newest last.
+    `squares` are the marks that stand on squares of the cloth, the newest last. `anew`: the section of the next pick
+    begins anew with it, so that nothing in the cloth counts for its length.
     """
 
     number: int = 0
@@ -147,6 +148,7 @@ class State(NamedTuple):
     told: int = 0
     dressing: Dressing = UNDRESSED
     squares: tuple[MarkedSquare, ...] = ()
+    anew: bool = False
 
 
 def following(piece: Piece, state: State, cloth: Cloth, pick: int) -> int:
@@ -159,6 +161,28 @@ def following(piece: Piece, state: State, cloth: Cloth, pick: int) -> int:
     density = picks_per_cm(piece, state)
     reached = density is not None and cloth.newest_within(picks) >= until_cm * density - CLOSE_ENOUGH_PICKS
     return picks.stop if reached else picks.start
+
+
+def with_next_woven(state: State) -> Cloth:
+    """Return the cloth as it will be with the next pick on top."""
+    return state.cloth.woven(state.next_pick, state.anew)
+
+
+def lying_newest(state: State, picks: range) -> int:
+    """Return how many picks on top of the cloth count for the length of the section of these picks, which is next."""
+    return 0 if state.anew else state.cloth.newest_within(picks)
+
+
+def laps_begun(state: State, picks: range, pick: int) -> int:
+    """Return how many laps of the section of these picks lie in the cloth before the one that `pick` is of."""
+    return 0 if state.anew else state.cloth.turns_within(picks, pick)
+
+
+def stays_anew(piece: Piece, state: State, pick: int) -> bool:
+    """Tell whether `pick` in place of the next one still begins its section anew: it is of the same section."""
+    if not state.anew or pick >= piece.picks or state.next_pick >= piece.picks:
+        return False
+    return piece.section_at(pick) == piece.section_at(state.next_pick)
 
 
 def laps_needed(until_cm: float | None, density: float | None, picks: int) -> int | None:

@@ -6,16 +6,17 @@ lies between, there are several, and only the weaver knows. The commands that te
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from enum import Enum
-from itertools import pairwise
+from itertools import islice, pairwise
 
 from companion.weaving.bounds import MOST_TOLD
 from companion.weaving.decide import on_the_loom
 from companion.weaving.errors import WeavingError
 from companion.weaving.events import ClothTold, SidesTold
 from companion.weaving.progress import Progress
-from companion.weaving.state import State, following
+from companion.weaving.state import State, following, with_next_woven
 from companion.weaving.warp import Piece, Warp
 
 
@@ -67,26 +68,26 @@ def picks_on(piece: Piece, state: State, pick: int) -> tuple[int, ...] | None:
 
     A section that is woven to a length is gone through as it would be now, once through the piece at the most.
     """
-    cloth, after = state.cloth, state.next_pick
     woven: list[int] = []
-    while after < piece.picks and len(woven) <= piece.picks:
-        cloth = cloth.woven(after)
+    for after in islice(_in_order(piece, state), piece.picks + 1):
         woven.append(after)
         if after == pick:
             return tuple(woven)
-        after = following(piece, state, cloth, after)
     return None
 
 
 def picks_further(piece: Piece, state: State, count: int) -> tuple[int, ...] | None:
     """Return the next `count` picks in order, as they will be woven; None where the piece has not so many more."""
-    cloth, after = state.cloth, state.next_pick
-    woven: list[int] = []
-    while after < piece.picks and len(woven) < count:
-        cloth = cloth.woven(after)
-        woven.append(after)
-        after = following(piece, state, cloth, after)
-    return tuple(woven) if len(woven) == count else None
+    woven = tuple(islice(_in_order(piece, state), count))
+    return woven if len(woven) == count else None
+
+
+def _in_order(piece: Piece, state: State) -> Iterator[int]:
+    """Yield the picks (indices) as they will be woven from the next one on; without end where no length is reached."""
+    while state.next_pick < piece.picks:
+        pick, cloth = state.next_pick, with_next_woven(state)
+        yield pick
+        state = state._replace(cloth=cloth, next_pick=following(piece, state, cloth, pick), anew=False)
 
 
 def tell_cloth(

@@ -86,7 +86,12 @@ ON_DISK = [
         '{"left":[],"right":[1],"taken_out":2,"unknown":[0],"woven":[40,41]}',
     ),
     (SidesTold((0,), (), (2, 1)), "SidesTold", '{"left":[0],"right":[],"unknown":[2,1]}'),
-    (Jumped(12, "skipped"), "Jumped", '{"pick":12,"reason":"skipped"}'),
+    (Jumped(12, "skipped"), "Jumped", '{"anew":false,"pick":12,"reason":"skipped"}'),
+    (
+        Jumped(8, "section once more", anew=True),
+        "Jumped",
+        '{"anew":true,"pick":8,"reason":"section once more"}',
+    ),
     (
         FaultNoted(FaultKind.SKIPPED_END, 41, 7, FaultState.LEFT, "two ends \N{RIGHTWARDS ARROW} left"),
         "FaultNoted",
@@ -187,6 +192,7 @@ def test_every_event_comes_back_from_its_stored_form(event):
 
 def test_a_field_that_an_older_journal_lacks_takes_its_default():
     assert decode_event("FaultNoted", '{"kind":"other","pick":3}') == FaultNoted(FaultKind.OTHER, 3)
+    assert decode_event("Jumped", '{"pick":8,"reason":"section once more"}') == Jumped(8, "section once more")
     assert decode_event("ClothTold", '{"taken_out":2,"woven":[40,41]}') == ClothTold(2, (40, 41))
 
 

@@ -146,6 +146,40 @@ def test_a_section_is_repeated_only_when_it_is_finished():
     assert loom.now.next_pick == 3
 
 
+def test_a_section_woven_to_a_length_is_woven_to_it_once_more():
+    """By hand: a hem of 4 picks until 2 cm at 8 per cm is 4 times 4 picks; once more, it is 4 times 4 again."""
+    hem = lever_draft([0] * 5, [Section("hem", 4, until_cm=2.0), Section("body", 1)])
+    loom = AtLoom(lever_warp(hem, picks_per_cm=8.0))
+    loom.weave(16)
+    assert loom.now.next_pick == 4
+    loom.do(decide.repeat_section)
+    loom.weave(1)
+    loom.do(decide.take_out)
+    view = this_pick(loom.warp, loom.progress)
+    assert (view.pick, view.lap, view.laps, view.section_cm) == (0, 0, 4, 0.0)
+    loom.weave(15)
+    view = this_pick(loom.warp, loom.progress)
+    assert (view.pick, view.lap, view.section_cm) == (3, 3, 15 / 8)
+    loom.weave(1)
+    assert (loom.now.next_pick, loom.now.cloth.picks) == (4, 32)
+
+
+def test_a_section_once_more_of_an_older_journal_means_what_it_meant():
+    """There what lay in the cloth counted, so that one repeat was woven."""
+    hem = lever_draft([0] * 5, [Section("hem", 4, until_cm=2.0), Section("body", 1)])
+    loom = AtLoom(lever_warp(hem, picks_per_cm=8.0))
+    loom.weave(16)
+    loom.do(decide.jump, 0, "section once more")
+    loom.weave(4)
+    assert loom.now.next_pick == 4
+
+
+def test_no_section_without_a_length_is_begun_anew():
+    loom = AtLoom(lever_warp(lever_draft([0] * 5)))
+    with pytest.raises(ContradictionError, match="a length begun anew at pick 1, which is woven to none"):
+        evolve(loom.warp, loom.progress, Entry(1, 0, Jumped(0, anew=True)))
+
+
 def test_weaving_stops_where_the_treadles_must_be_tied_anew():
     loom = AtLoom(two_stage_warp())
     loom.weave(3)

@@ -14,6 +14,7 @@ from companion.present.resume import ask_resume
 from companion.present.weave import weave_signs
 from companion.record.sheet import sheet
 from companion.weaving import decide, telling
+from companion.weaving.amounts import picks_ahead
 from companion.weaving.coming_back import coming_back
 from companion.weaving.errors import WeavingError
 from companion.weaving.events import FaultKind
@@ -23,6 +24,7 @@ from companion.weaving.pick_view import next_pick, rows_at_fell, this_pick
 from companion.weaving.progress import carry_on
 from companion.weaving.shuttles import shuttles
 from companion.weaving.taking_out import taking_out
+from companion.weaving.telling import picks_further
 from tests.oracles.loom_by_hand import OVER, LoomByHand, PieceByHand
 from tests.weaving.world import YARNS, AtLoom, lever_draft, lever_warp
 
@@ -121,9 +123,8 @@ class BothLooms:
                     hand.go_to(hand.section_of(hand.next)[1] + 1)
             case "section again":
                 if self.do(decide.repeat_section):
-                    first, last = hand.section_of(hand.rows[-1])
-                    assert hand.rows[-1] == last
-                    hand.go_to(first)
+                    assert hand.rows[-1] == hand.section_of(hand.rows[-1])[1]
+                    hand.begin_section_again()
             case "finish":
                 assert self.do(decide.finish_piece) == at_work
                 hand.done = hand.done or at_work
@@ -250,6 +251,7 @@ class BothLooms:
         shuttle = hand.on.weft[hand.next]
         side = None if shuttle in hand.lost else hand.lies[shuttle]
         assert (view.pick, view.shuttle) == (hand.next, shuttle)
+        assert view.section_cm == hand.in_section() / PER_CM
         assert (signs.from_left, signs.from_right) == (side == "left", side == "right")
         after = hand.copy()
         after.weave()
@@ -257,6 +259,23 @@ class BothLooms:
         assert (len(piece.draft.weft) if later is None else later.pick) == after.next
         if later is not None:
             assert later.comes_from.value == after.lies[after.on.weft[after.next]]
+            assert later.section_cm == after.in_section() / PER_CM
+
+    def agree_to_the_end(self):
+        """Compare what is still to come with the loom by hand woven to the end of the piece."""
+        progress, hand = self.loom.progress, self.hand.copy()
+        coming = []
+        while not hand.done and hand.next < len(hand.on.weft):
+            coming.append(hand.next)
+            hand.weave()
+        piece = self.loom.warp.pieces[hand.piece]
+        assert picks_ahead(piece, progress.now).picks == len(coming)
+        if hand.done:
+            return
+        for view in shuttles(self.loom.warp, progress):
+            assert view.next_use == next((pick for pick in coming if hand.on.weft[pick] == view.name), None)
+        for count in range(1, len(coming) + 1):
+            assert picks_further(piece, progress.now, count) == tuple(coming[:count])
 
     def _record(self, warp, hand):
         told = sheet(warp, self.loom.entries)
@@ -272,6 +291,7 @@ def test_place_cloth_and_shuttles_agree_with_a_loom_by_hand_after_any_deeds(deed
     for deed in deeds:
         both.deed(*deed)
         both.agree()
+    both.agree_to_the_end()
 
 
 @settings(max_examples=60, deadline=None)
