@@ -12,7 +12,7 @@ one at reach 2 as well, so the longer reach never has the worse answer.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from companion.remap.aim import Aim
@@ -21,7 +21,7 @@ from companion.remap.alternatives import other_ways
 from companion.remap.feet.place_tieup import PlacedTieUp, place_best
 from companion.remap.feet.tied_stage import TiedStage
 from companion.remap.loom.question import Question, each_alone
-from companion.remap.loom.targets import Columns
+from companion.remap.loom.targets import Columns, Target
 from companion.remap.proof import ProofFailedError, weaves_the_draft
 from companion.remap.remapped import OnAnswer, Remapping, Verdict
 from companion.remap.search.alike import names_of
@@ -40,6 +40,7 @@ from companion.remap.search.bounds import Bounds
 from companion.remap.search.budget import NO_LIMIT, Budget, BudgetShare
 from companion.remap.search.conflict import Conflict, conflict_among
 from companion.remap.search.fewest import fewest_treadles, minimal_answers
+from companion.remap.search.remembered import LastFew
 from companion.remap.stages.known_fits import KnownFits
 from companion.remap.stages.laps import sections_tied_anew
 from companion.remap.stages.plan_stages import StagePlan, plan_stages
@@ -56,6 +57,9 @@ EFFORTS_FOR_STAGES = 2.0
 EFFORTS_FOR_CONFLICT = 1.0
 EFFORTS_OF_OTHER_WAY = 1.0
 """How long the fewest treadles of one other way are searched for."""
+
+_sought_last: LastFew[tuple[tuple[Target, ...], int, Columns | None, float], Outcome] = LastFew(6)
+"""Outcomes by targets (named), reach, what was known to do, and efforts."""
 
 
 class Pipeline:
@@ -122,14 +126,28 @@ class Pipeline:
         for reach in range(1, self._asked.loom.reach + 1):
             share = Budget(self._should_stop, min(efforts, EFFORTS_FOR_FEWEST) if reach == 1 else efforts)
             tell = self._tell if reach == self._asked.loom.reach else tell_nobody
-            looking = share.share(len(wanted), reach)
-            found = fewest_treadles(wanted, reach, known=known, should_stop=looking, progress=tell)
+            found = self._sought(wanted, reach, known, share, tell)
             known = found.columns
             if known is not None:
                 self._by_reach[reach] = names.unnamed(known)
         if isinstance(found, ProvedImpossible) or found.columns is None:
             return found
         return replace(found, columns=names.unnamed(found.columns))
+
+    def _sought(
+        self, wanted: Sequence[Target], reach: int, known: Columns | None, budget: Budget, tell: OnProgress
+    ) -> Outcome:
+        """Search for the fewest treadles, or remember what came out for another aim, if nobody had said stop then."""
+        key = tuple(wanted), reach, known, budget.left
+        remembered = _sought_last.get(key)
+        if remembered is not None:
+            tell(SearchProgress(remembered.bounds, remembered.nodes))
+            return remembered
+        looking = budget.share(len(wanted), reach)
+        found = fewest_treadles(wanted, reach, known=known, should_stop=looking, progress=tell)
+        if not self._should_stop():
+            _sought_last.keep(key, found)
+        return found
 
     def _fitting(self, found: Outcome, fewest: Bounds) -> Remapping:
         asked = self._asked

@@ -11,6 +11,8 @@ from companion.remap.loom.loom import Loom, Tie
 from companion.remap.remapped import Verdict
 from companion.remap.remapping import remap
 from companion.remap.search.answers import Part
+from companion.remap.search.fewest import fewest_treadles
+from companion.remap.search.remembered import LastFew
 from tests.remap.answers import check, double_faced, random_lift_plan
 
 
@@ -54,6 +56,23 @@ def test_progress_names_the_part_that_is_worked_at():
         Part.CONFLICT,
         Part.OTHER_WAYS,
     ]
+
+
+def test_the_fewest_treadles_are_searched_for_once_for_all_aims_unless_somebody_said_stop(monkeypatch):
+    asked = []
+
+    def counted(*question, **more):
+        asked.append(question)
+        return fewest_treadles(*question, **more)
+
+    monkeypatch.setattr(pipeline, "fewest_treadles", counted)
+    monkeypatch.setattr(pipeline, "_sought_last", LastFew(6))
+    draft, loom = double_faced(), Loom(4, 8, reach=2)
+    remap(draft, loom, should_stop=lambda: True)
+    assert len(asked) == 2
+    light, few = (remap(draft, loom, aim=aim) for aim in (Aim.FEET, Aim.TREADLES))
+    assert len(asked) == 4
+    assert light.fewest == few.fewest
 
 
 def test_a_thorough_answer_leaves_nothing_open():
