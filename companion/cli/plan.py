@@ -43,7 +43,11 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--pieces", type=int, default=1, metavar="N", help="so many on one warp (default 1)")
     parser.add_argument("--warp-yarn", metavar="SIZE", help='such as "8/2 cotton"; the weft is taken for the same')
     parser.add_argument("--weft-yarn", metavar="SIZE", help="where it is another")
-    parser.add_argument("--weave", choices=[weave.name.lower() for weave in Weave], help="for the sett (default plain)")
+    parser.add_argument(
+        "--weave",
+        choices=[weave.name.lower() for weave in Weave],
+        help="for the sett (default: what suits FILE, else plain)",
+    )
     parser.add_argument("--sett", metavar="N", help="ends on a length: 20/in, 8/cm, or a number in your units")
     parser.add_argument("--picks", metavar="N", help="picks on a length (default: as many as ends)")
     parser.add_argument("--reed", metavar="DENTS", help="dents on a length: 10/in or 4/cm")
@@ -84,7 +88,7 @@ def _wished(arguments: argparse.Namespace) -> ClothWished:
     told |= {fact: _density(arguments, fact.value) for fact in (PlanFact.SETT, PlanFact.PICKS)}
     told[PlanFact.REED] = None if arguments.reed is None else _reed(arguments.reed)
     told[PlanFact.PUT_UP] = None if arguments.put_up is None else _weight(arguments.put_up)
-    weave = Weave[(arguments.weave or "plain").upper()]
+    weave = None if arguments.weave is None else Weave[arguments.weave.upper()]
     return ClothWished({fact: value for fact, value in told.items() if value is not None}, yarns, weave, draft)
 
 
@@ -134,6 +138,8 @@ def _document(planned: ClothPlanned) -> dict[str, object]:
         "finished": {"width_cm": wish.width_cm, "length_cm": wish.length_cm, "pieces": wish.pieces},
         "setts_per_cm": {weave.name.lower(): sett for weave, sett in planned.setts.items()},
         "sett_per_cm": answer.sett,
+        "sett_for": None if PlanFact.SETT in planned.wished.told else planned.wished.sett_for().name.lower(),
+        "suits_draft": None if (suited := planned.wished.suited()) is None else suited.name.lower(),
         "picks_per_cm": answer.picks_per_cm,
         "ends": answer.ends,
         "ends_in_a_dent": answer.dent_ends[0] if len(answer.dent_ends) == 1 else None,
@@ -146,6 +152,7 @@ def _document(planned: ClothPlanned) -> dict[str, object]:
         "put_up_grams": planned.put_up_g,
         "warp": _needs(planned, planned.warp),
         "weft": _needs(planned, planned.weft),
+        "laid_in_length_not_set": list(planned.uncut),
         "taken_as_usual": [fact.value.replace("_", " ") for fact in planned.untold],
     }
 

@@ -14,6 +14,7 @@ from companion.draft.units import (
     measured_yarn_words,
     per_length_words,
     tape_words,
+    usual_length,
     weight_words,
 )
 from companion.present.yarn_read_words import read_words
@@ -21,6 +22,9 @@ from companion.weaving.cloth_plan import SHARES, USUAL, WARP, WEFT, ClothPlanned
 from companion.weaving.planning import YarnNeed
 
 RULE = "three quarters of the closest, T.R. Ashenhurst's rule"
+_MAT_CM = 40.0
+"""About as wide as a place mat (common practice, no source)."""
+SUITS = "suits this draft"
 NOT_GIVEN = "taken as usual (common practice, no source)"
 CALLED = {
     PlanFact.TAKE_UP: "take-up",
@@ -38,8 +42,12 @@ def dense(per_cm: float, units: Units) -> str:
 
 
 def setts_words(planned: ClothPlanned, units: Units) -> str:
-    """Return the setts of the warp yarn: `plain weave 19.6, 2/2 twill 26.1, lace 17.6`."""
-    return ", ".join(f"{weave.value} {dense(sett, units)}" for weave, sett in planned.setts.items())
+    """Return the setts of the warp yarn: `2/2 twill 26.1 (suits this draft), plain weave 19.6, lace 17.6`."""
+    suited = planned.wished.suited()
+    return ", ".join(
+        f"{weave.value} {dense(sett, units)}{f' ({SUITS})' if weave is suited else ''}"
+        for weave, sett in planned.setts.items()
+    )
 
 
 def reed_words(planned: ClothPlanned, units: Units) -> str:
@@ -112,6 +120,14 @@ def usual_value(fact: PlanFact, units: Units) -> str:
     return f"{USUAL[fact]:g} %" if fact in SHARES else tape_words(USUAL[fact], units)
 
 
+def uncut_words(planned: ClothPlanned, units: Units) -> str:
+    """Return how long the wefts are taken for that are laid in at untold lengths; empty where there are none."""
+    if not planned.uncut:
+        return ""
+    each = f"each taken as {measured_words(planned.thrown_cm, units)}, as if it were thrown"
+    return f"{' and '.join(planned.uncut)} laid in, length not set: {each}"
+
+
 def plan_lines(planned: ClothPlanned, units: Units, another: str = "") -> list[str]:
     """Return all of it in lines; `another` says how another sett is had, where none was told."""
     wish, per = planned.wish, per_length_words(units)
@@ -120,7 +136,7 @@ def plan_lines(planned: ClothPlanned, units: Units, another: str = "") -> list[s
     if planned.setts:
         lines.append(f"  setts of the warp yarn, {per}: {setts_words(planned, units)} ({RULE})")
     told = PlanFact.SETT in planned.wished.told
-    chosen = "" if told else f", for {planned.wished.weave.value}{another}"
+    chosen = "" if told else f", for {planned.wished.sett_for().value}{another}"
     lines.append(f"  sett {dense(planned.plan.sett, units)} {per}{chosen}")
     if reed := reed_words(planned, units):
         lines.append(f"  reed {reed}")
@@ -131,6 +147,9 @@ def plan_lines(planned: ClothPlanned, units: Units, another: str = "") -> list[s
     ]
     lines += [_need_line(planned, WARP, need, units, "end") for need in planned.warp]
     lines += [_need_line(planned, WEFT, need, units, "pick") for need in planned.weft]
+    if uncut := uncut_words(planned, units):
+        sample = tape_words(usual_length(_MAT_CM, units), units)
+        lines.append(f"  {uncut}; say it in the draft, such as laid in {planned.uncut[0]} {sample}")
     if planned.untold:
         lines.append(f"  not given, {NOT_GIVEN}: {usual_words(planned, units)}")
     return lines

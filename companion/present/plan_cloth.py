@@ -9,6 +9,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import replace
 from functools import partial
 
+from companion.draft.laying_in import laid_in_at
 from companion.draft.model import Colour
 from companion.draft.units import (
     Units,
@@ -21,13 +22,16 @@ from companion.present.button_words import DONE
 from companion.present.cloth_plan_words import (
     NOT_GIVEN,
     RULE,
+    SUITS,
     dense,
     in_dents_words,
     need_words,
+    uncut_words,
     usual_words,
     warp_words,
     woven_words,
 )
+from companion.present.laid_in_asked import laid_in_row
 from companion.present.number_pad import ask_amount
 from companion.present.plan_facts import NAMES, NOT_SET, amount, value_words, wanted
 from companion.present.yarn_read_words import read_words, size_words, sized_words
@@ -69,11 +73,17 @@ PlanBack = Callable[[ClothWished], Asked[ClothWished]]
 """Leads back to the page with the cloth as it is told now."""
 
 
-def ask_plan(wished: ClothWished, title: str, units: Units) -> Asked[ClothWished]:
-    """Show what is told of the cloth, and in a line what it takes; each fact is changed by touching it."""
+def ask_plan(
+    wished: ClothWished, title: str, units: Units, keep: Callable[[ClothWished], None] = lambda _: None
+) -> Asked[ClothWished]:
+    """Show what is told of the cloth, and in a line what it takes; each fact is changed by touching it.
+
+    `keep` is called with the cloth at every change, so that no way back loses what was told.
+    """
 
     def back(changed: ClothWished) -> Asked[ClothWished]:
-        return ask_plan(changed, title, units)
+        keep(changed)
+        return ask_plan(changed, title, units, keep)
 
     def fact(which: PlanFact) -> Answer[ClothWished]:
         return Answer(
@@ -94,6 +104,9 @@ def ask_plan(wished: ClothWished, title: str, units: Units) -> Asked[ClothWished
         Answer(NAMES[PlanFact.SETT], partial(_ask_sett, wished, units, back), detail=_sett(wished, planned, units)),
         *(fact(which) for which in PlanFact if which not in (PlanFact.WIDTH, PlanFact.LENGTH, PlanFact.SETT)),
     ]
+    draft = wished.draft
+    if draft is not None and laid_in_at(draft):
+        rows.append(laid_in_row([draft], units, lambda drafts: back(replace(wished, draft=drafts[0]))))
     show: tuple[Answer[ClothWished], ...] = ()
     if planned is not None:
         show = (Answer(SHOW, partial(_show, planned, units, back), main=True),)
@@ -156,11 +169,12 @@ def _show(planned: ClothPlanned, units: Units, back: PlanBack) -> Asked[ClothWis
         )
         for yarn, side in sides.items()
     ]
-    usual = usual_words(planned, units)
+    usual, uncut = usual_words(planned, units), uncut_words(planned, units)
+    said = (f"{NOT_GIVEN.capitalize()}: {usual}" if usual else "", f"{uncut[:1].upper()}{uncut[1:]}")
     return Asked(
         SHOW,
         tuple(rows),
-        detail=f"{NOT_GIVEN.capitalize()}: {usual}" if usual else "",
+        detail=". ".join(filter(None, said)),
         foot=(Answer(DONE, partial(back, wished), main=True),),
         as_list=True,
     )
@@ -183,9 +197,13 @@ def _ask_sett(wished: ClothWished, units: Units, back: PlanBack) -> Asked[ClothW
     def chosen(weave: Weave) -> Asked[ClothWished]:
         return back(replace(wished, told=without, weave=weave))
 
-    per = per_length_words(units)
+    per, suited = per_length_words(units), wished.suited()
     rows: tuple[Answer[ClothWished], ...] = tuple(
-        Answer(weave.value.capitalize(), partial(chosen, weave), detail=f"{dense(sett, units)} {per}")
+        Answer(
+            weave.value.capitalize(),
+            partial(chosen, weave),
+            detail=f"{dense(sett, units)} {per}{f', {SUITS}' if weave is suited else ''}",
+        )
         for weave, sett in setts_of(wished).items()
     )
     typed: Answer[ClothWished] = Answer("Another sett", partial(_ask_fact, wished, PlanFact.SETT, units, back))
@@ -249,10 +267,10 @@ def _yarn(wished: ClothWished, side: str, units: Units) -> str:
 
 def _sett(wished: ClothWished, planned: ClothPlanned | None, units: Units) -> str:
     told, per = wished.told.get(PlanFact.SETT), per_length_words(units)
-    sett = setts_of(wished).get(wished.weave) if told is None else told
+    sett = setts_of(wished).get(wished.sett_for()) if told is None else told
     if sett is None:
         return NOT_SET
-    for_weave = f", for {wished.weave.value}" if told is None else ""
+    for_weave = f", for {wished.sett_for().value}" if told is None else ""
     made = dense(sett if planned is None else planned.plan.sett, units)
     in_reed = "" if made == dense(sett, units) else f"; {made} with this reed"
     return f"{dense(sett, units)} {per}{for_weave}{in_reed}"

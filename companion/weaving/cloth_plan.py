@@ -31,6 +31,7 @@ from companion.weaving.planning import (
     working_sett,
 )
 from companion.weaving.shuttles import WEFT_TAKE_UP
+from companion.weaving.suited_weave import suited_weave
 from companion.weaving.yarn_written import WrittenYarn
 
 WARP, WEFT = "warp", "weft"
@@ -78,17 +79,31 @@ class PlannedYarn:
 
 @dataclass(frozen=True, slots=True)
 class ClothWished:
-    """A cloth as told so far: `yarns` of WARP and WEFT, the `weave` that its sett is for, a draft for its colours."""
+    """A cloth as told so far: `yarns` of WARP and WEFT, a draft for its weave and colours.
+
+    `weave` is what the weaver chose a sett for; None where that is left to the draft.
+    """
 
     told: PlanFacts
     yarns: Mapping[str, PlannedYarn]
-    weave: Weave = Weave.PLAIN
+    weave: Weave | None = None
     draft: Draft | None = None
+
+    def suited(self) -> Weave | None:
+        """Return the weave whose sett suits the draft; None without a draft."""
+        return None if self.draft is None else suited_weave(self.draft)
+
+    def sett_for(self) -> Weave:
+        """Return the weave that the sett is for: as chosen, else what suits the draft, else plain weave."""
+        return self.weave or self.suited() or Weave.PLAIN
 
 
 @dataclass(frozen=True, slots=True)
 class ClothPlanned:
-    """What a cloth takes; `setts` are those of its warp yarn, `untold` is what was taken as usual."""
+    """What a cloth takes; `setts` are those of its warp yarn, `untold` is what was taken as usual.
+
+    `uncut` are the yarns that are laid in at lengths nobody told: each is counted `thrown_cm` long, as if thrown.
+    """
 
     wished: ClothWished
     wish: Wish
@@ -97,6 +112,8 @@ class ClothPlanned:
     warp: tuple[YarnNeed, ...]
     weft: tuple[YarnNeed, ...]
     untold: tuple[PlanFact, ...]
+    uncut: tuple[str, ...]
+    thrown_cm: float
 
     @property
     def put_up_g(self) -> float | None:
@@ -111,9 +128,12 @@ class ClothPlanned:
 
 
 def setts_of(wished: ClothWished) -> Mapping[Weave, float]:
-    """Return the ends per cm that suit the warp yarn in each weave; empty where its size is unknown."""
+    """Return the ends per cm of the warp yarn in each weave, that which suits the draft first; empty without a size."""
     yarn = wished.yarns.get(WARP)
-    return {} if yarn is None else {weave: working_sett(yarn.size.tex, weave) for weave in Weave}
+    if yarn is None:
+        return {}
+    suited = wished.suited()
+    return {weave: working_sett(yarn.size.tex, weave) for weave in sorted(Weave, key=lambda weave: weave is not suited)}
 
 
 def plan_cloth(wished: ClothWished) -> ClothPlanned:
@@ -122,7 +142,7 @@ def plan_cloth(wished: ClothWished) -> ClothPlanned:
     for fact in (PlanFact.WIDTH, PlanFact.LENGTH):
         if fact not in told:
             raise WeavingError(f"the finished {fact.value} is not set; give it")
-    sett = told.get(PlanFact.SETT, setts.get(wished.weave))
+    sett = told.get(PlanFact.SETT, setts.get(wished.sett_for()))
     if sett is None:
         raise WeavingError("the sett is not set; give the warp yarn, or a sett")
     taken = {fact: told.get(fact, usual) for fact, usual in USUAL.items()}
@@ -153,6 +173,8 @@ def plan_cloth(wished: ClothWished) -> ClothPlanned:
             wish.pieces,
         ),
         tuple(fact for fact in USUAL if fact not in told),
+        _uncut(wished),
+        weft_cm,
     )
 
 
@@ -187,6 +209,15 @@ def _picks(wished: ClothWished, weft_cm: float, per_cm: float) -> list[Thread]:
         woven = section.picks if section.until_cm is None else ceil(section.until_cm * per_cm - 1e-6)
         threads += islice(cycle(own), woven)
     return threads
+
+
+def _uncut(wished: ClothWished) -> tuple[str, ...]:
+    """Return the names of the yarns that are laid in somewhere at a length that nobody told."""
+    draft = wished.draft
+    if draft is None:
+        return ()
+    names = _order(wished, WEFT)
+    return tuple(dict.fromkeys(names[pick] for pick, laid in laid_in_at(draft).items() if laid.length_cm is None))
 
 
 def _of_all_pieces(needs: tuple[YarnNeed, ...], pieces: int) -> tuple[YarnNeed, ...]:

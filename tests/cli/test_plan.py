@@ -28,11 +28,29 @@ def test_inches_and_centimetres_plan_the_same_warp(capsys):
 def test_the_page_says_setts_repeats_and_what_was_taken_as_usual(capsys):
     assert run(["plan", WAFFLE, *SIZE, "--units", "inch", "--take-up", "8%", "--put-up", "8oz"]) == 0
     said = capsys.readouterr().out
-    assert "plain weave 19.6, 2/2 twill 26.1, lace 17.6" in said
-    assert "the draft's 73 ends 5 times" in said
+    assert "2/2 twill 26.1 (suits this draft), plain weave 19.6, lace 17.6" in said
+    assert "for 2/2 twill; --weave or --sett takes another" in said
+    assert "the draft's 73 ends 7 times" in said
     assert "1 x 8.0 oz" in said
     assert "common practice, no source): draw-in 5 %" in said
     assert "take-up" not in said
+
+
+def test_a_rush_of_untold_length_is_told_in_the_page_and_in_the_document(capsys, tmp_path):
+    """16 in is as long as a place mat is wide (common practice, no source); an untold length is thrown across."""
+    mat = tmp_path / "mat.txt"
+    mat.write_text(
+        "shafts: 2\nyarn: sea\nyarn: rush #aa9955\nwarp: sea x8\nthreading: (1 2)x4\ntie-up: 1, 2\n"
+        "treadling:\nsection: Mat laid in rush\nrush (1 2)x4\n"
+    )
+    assert run(["plan", str(mat), *SIZE, "--units", "inch"]) == 0
+    line = "rush laid in, length not set: each taken as 23.2 in, as if it were thrown; say it in the draft"
+    assert f"{line}, such as laid in rush 16 in" in capsys.readouterr().out
+    assert run(["plan", str(mat), *SIZE, "--json"]) == 0
+    assert json.loads(capsys.readouterr().out)["laid_in_length_not_set"] == ["rush"]
+    mat.write_text(mat.read_text().replace("laid in rush", "laid in rush 16 in"))
+    assert run(["plan", str(mat), *SIZE, "--json"]) == 0
+    assert json.loads(capsys.readouterr().out)["laid_in_length_not_set"] == []
 
 
 def test_cones_are_counted_in_the_document_too(capsys):

@@ -6,7 +6,7 @@ import re
 from dataclasses import dataclass, replace
 
 from companion.draft.facing import FROM_LEFT
-from companion.draft.model import Section
+from companion.draft.model import LaidIn, Section
 from companion.draft.sley import Sley
 from companion.draft.treadling import read_treadling
 from companion.draft.units import Units
@@ -179,6 +179,8 @@ def further_flows():
     for told in ({}, towel):
         yield (plan := ask_plan(ClothWished(told, {}, draft=None), "Towel", Units.INCH))
     yield follow(plan, "Warp yarn", "8/2 cotton")
+    mat = lever_draft([0, 1], [Section("Mat", 2, laid_in=(LaidIn(1),))])
+    yield ask_plan(ClothWished(towel, {}, draft=mat), "Mat", Units.INCH)
     sections = lever_draft([0, 1, 0, 1], [Section("Hem", 2), Section("Mat", 2)])
     yield ask_sections(SectionsTold(sections, Units.INCH))
     yield ask_sets([MenuItem("s", "Samples")])

@@ -59,7 +59,7 @@ def test_a_sett_is_chosen_by_weave_typed_or_left_out_again():
 
 def test_what_it_takes_names_every_yarn_with_its_cones_and_leads_to_what_changes_it():
     draft = lever_draft([0, 1])
-    asked = follow(begun(draft=draft), "Warp yarn", "8/2 cotton")
+    asked = follow(begun(draft=draft), "Warp yarn", "8/2 cotton", "Sett", "Plain weave")
     asked = follow(asked, "Reed", "1", "0", "Done")
     asked = follow(asked, "A cone or skein", "8", "Done")
     assert asked.detail == "421 ends, 21.1 in wide in the reed; a warp of 115.9 in (3.22 yd)"
@@ -118,6 +118,31 @@ def test_what_is_laid_in_takes_its_own_length_not_the_width_of_the_reed():
     assert sand.threads == sea.threads == planned.plan.picks // 2
     assert sea.metres == pytest.approx(sea.threads * 0.30)
     assert sand.metres == pytest.approx(sand.threads * planned.plan.width_in_reed_cm * 1.1 / 100)
+
+
+def test_what_is_laid_in_at_no_known_length_is_said_and_asked_for():
+    body = Section("mat", 2, laid_in=(LaidIn(1),))
+    asked = follow(begun(draft=lever_draft([0, 1], [body])), "Warp yarn", "8/2 cotton")
+    shown = follow(asked, SHOW)
+    assert "Sea laid in, length not set: each taken as " in shown.detail
+    told = follow(asked, "Laid in at each pick", "sea", *"14", "Done", "Done")
+    assert rows(told)["Laid in at each pick"] == "sea, 14 in each"
+    assert "laid in" not in follow(told, SHOW).detail
+
+
+def test_the_sett_that_suits_the_draft_comes_first_and_the_weaver_still_chooses():
+    asked = follow(begun(draft=lever_draft([0] * 8)), "Warp yarn", "8/2 cotton")
+    assert rows(asked)["Sett"] == "26.1 per inch, for 2/2 twill"
+    setts = rows(follow(asked, "Sett"))
+    assert next(iter(setts)) == "2/2 twill"
+    assert setts["2/2 twill"] == "26.1 per inch, suits this draft"
+    assert rows(follow(asked, "Sett", "Plain weave"))["Sett"] == "19.6 per inch, for plain weave"
+
+
+def test_every_fact_is_kept_at_once_so_that_no_way_back_loses_it():
+    kept = []
+    follow(ask_plan(ClothWished({}, {}), "Plan towel", Units.INCH, kept.append), "Finished width", *"18", "Done")
+    assert [wished.told for wished in kept] == [{PlanFact.WIDTH: pytest.approx(45.72)}]
 
 
 def test_a_section_woven_to_a_length_fills_it_and_every_piece_begins_with_its_first_pick():
