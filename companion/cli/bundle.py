@@ -18,7 +18,8 @@ from companion.remap.loom.tieup_text import print_tieup
 from companion.weaving.state import tieup_on
 from companion.weaving.warp import NO_NAME
 from companion.workshop.app import looms_file
-from companion.workshop.looms import LoomsError, load_looms, same_loom
+from companion.workshop.looms import LoomsError, same_loom
+from companion.workshop.looms_file import load_looms
 
 SUMMARY = "a whole warp as one file, to move it to another device"
 _WORDS = {

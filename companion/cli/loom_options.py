@@ -19,7 +19,8 @@ from companion.remap.search.fewest import MOST_TREADLES
 from companion.remap.spare_treadles import with_plain_weave
 from companion.weaving.warp import NO_NAME, LoomProfile
 from companion.workshop import app
-from companion.workshop.looms import Looms, LoomsError, load_looms, loom_named
+from companion.workshop.looms import Looms, LoomsError, loom_named
+from companion.workshop.looms_file import load_looms
 
 PRESENT_WORDS = '"1 3,2 4,…"'
 

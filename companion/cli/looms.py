@@ -17,7 +17,8 @@ from companion.remap.errors import RemapError
 from companion.remap.loom.tieup_text import print_tieup
 from companion.weaving.warp import LoomProfile
 from companion.workshop import app
-from companion.workshop.looms import Looms, LoomsError, change_looms, loom_named, with_loom, without_loom
+from companion.workshop.looms import Looms, LoomsError, loom_named, with_loom, without_loom
+from companion.workshop.looms_file import change_looms
 
 SUMMARY = "your looms and how they are tied now: list, add, change, remove"
 ADD, CHANGE, REMOVE = "add", "change", "remove"

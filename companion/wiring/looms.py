@@ -9,15 +9,8 @@ from companion.weaving.warp import LoomProfile
 from companion.wiring.navigator import Navigator
 from companion.workshop import app
 from companion.workshop.bookmarks import Bookmark, Marked
-from companion.workshop.looms import (
-    Looms,
-    LoomsError,
-    change_looms,
-    load_looms,
-    loom_named,
-    with_loom_kept,
-    without_loom,
-)
+from companion.workshop.looms import Looms, LoomsError, loom_named, with_loom_kept, without_loom
+from companion.workshop.looms_file import change_looms, load_looms
 
 
 def show_looms(ways: Navigator) -> None:

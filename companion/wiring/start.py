@@ -53,7 +53,8 @@ from companion.workshop import app
 from companion.workshop.demo import put_demo_on_shelf
 from companion.workshop.drafts_seen import seen
 from companion.workshop.drafts_watched import Drafts, DraftWatch
-from companion.workshop.looms import LoomsError, load_looms
+from companion.workshop.looms import LoomsError
+from companion.workshop.looms_file import load_looms
 from companion.workshop.places import (
     asset,
     drafts_to_choose_from,

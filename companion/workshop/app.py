@@ -37,7 +37,8 @@ from companion.weaving.dressing import TASKS
 from companion.weaving.dressing_commands import settle_task
 from companion.weaving.dressing_events import TaskState
 from companion.weaving.warp import NO_NAME, LoomProfile, Warp
-from companion.workshop.looms import LoomsError, change_looms, load_looms, tied_now
+from companion.workshop.looms import LoomsError, tied_now
+from companion.workshop.looms_file import change_looms, load_looms
 from companion.workshop.loomside import AtTheLoom
 from companion.workshop.places import asset
 from companion.workshop.saved_sheets import save_sheet
@@ -71,7 +72,7 @@ def bookmark_file() -> Path:
 
 
 def looms_file() -> Path:
-    """Return where this weaver's looms are kept; `companion.workshop.looms` reads and writes it."""
+    """Return where this weaver's looms are kept; `companion.workshop.looms_file` reads and writes it."""
     return data_folder() / "looms.json"
 
 

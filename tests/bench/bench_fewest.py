@@ -84,7 +84,7 @@ def report(title, runs):
 
 
 def growth(title, runs):
-    """Print median times by number of sheds."""
+    """Print median times by number of sheds, and how many numbers are proven."""
     by_sheds = defaultdict(list)
     for r in runs:
         by_sheds[r.sheds].append(r)
@@ -93,6 +93,8 @@ def growth(title, runs):
         for sheds, rs in sorted(by_sheds.items())
     ]
     print(f"{title}: growth, ms ours/CP-SAT by sheds: {'  '.join(cells)}")
+    proven, theirs = sum(r.ours is not None for r in runs), sum(r.theirs is not None for r in runs)
+    print(f"{title}: of {len(runs)} numbers {proven} are proven by us, {theirs} by CP-SAT")
 
 
 def main():

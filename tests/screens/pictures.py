@@ -152,7 +152,7 @@ def _at_the_looms(shown: Shown, snap: Snap) -> None:
     from companion.remap.loom.tieup_text import parse_tieup
     from companion.weaving.warp import LoomProfile
     from companion.workshop import app
-    from companion.workshop.looms import save_looms
+    from companion.workshop.looms_file import save_looms
 
     tied = parse_tieup("1 2/3 4, 2 3/1 4, 3 4/1 2, 1 4/2 3, 1 3/2 4, 2 4/1 3", Action.COUNTERMARCHE)
     save_looms(app.looms_file(), [LoomProfile("Floor loom", Loom(4, 6, Action.COUNTERMARCHE), tied, 100, 60)])

@@ -30,7 +30,7 @@ def home(tmp_path, display, monkeypatch):
 
 def keep(*looms):
     from companion.workshop import app
-    from companion.workshop.looms import save_looms
+    from companion.workshop.looms_file import save_looms
 
     save_looms(app.looms_file(), looms)
 
@@ -131,7 +131,7 @@ def to_the_squares(stage):
 
 def the_loom():
     from companion.workshop import app
-    from companion.workshop.looms import load_looms
+    from companion.workshop.looms_file import load_looms
 
     (loom,) = load_looms(app.looms_file())
     return loom

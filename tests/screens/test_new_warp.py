@@ -111,7 +111,7 @@ def test_a_warp_wider_than_the_loom_is_told_of_and_what_was_told_stays(home):
     from companion.remap.loom.loom import Loom
     from companion.weaving.warp import LoomProfile
     from companion.workshop import app
-    from companion.workshop.looms import save_looms
+    from companion.workshop.looms_file import save_looms
 
     save_looms(app.looms_file(), [LoomProfile("Small loom", Loom(4, 4), weaving_width_cm=45)])
     program = opened()
@@ -160,7 +160,7 @@ def test_pieces_are_woven_in_the_order_that_changes_fewest_cords(home):
     from companion.remap.loom.tieup_text import parse_tieup
     from companion.weaving.warp import LoomProfile
     from companion.workshop import app
-    from companion.workshop.looms import save_looms
+    from companion.workshop.looms_file import save_looms
 
     tied = parse_tieup("1 3, 2 4, 1 2 3, 2 3 4", Action.RISING)
     save_looms(app.looms_file(), [LoomProfile("Floor loom", Loom(4, 4), tied)])

@@ -60,7 +60,7 @@ def test_the_weavers_own_loom_is_one_touch_and_its_cords_are_counted(home):
     from companion.remap.loom.tieup_text import parse_tieup
     from companion.weaving.warp import LoomProfile
     from companion.workshop import app
-    from companion.workshop.looms import save_looms
+    from companion.workshop.looms_file import save_looms
 
     tied = parse_tieup("1 2, 2 3, 3 4, 1 4", Action.RISING)
     save_looms(app.looms_file(), [LoomProfile("Floor loom", Loom(4, 4), tied)])
@@ -81,7 +81,7 @@ def test_the_weavers_own_loom_is_one_touch_and_its_cords_are_counted(home):
 def test_a_loom_is_kept_changed_removed_and_put_back_by_touch(home):
     from companion.remap.loom.loom import Action, Loom
     from companion.workshop import app
-    from companion.workshop.looms import load_looms
+    from companion.workshop.looms_file import load_looms
 
     def kept():
         return [(loom.name, loom.loom) for loom in load_looms(app.looms_file())]

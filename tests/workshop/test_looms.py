@@ -16,16 +16,8 @@ from companion.journal.lock import WriterLock
 from companion.remap.loom.feet_wish import ANY_FEET, FeetWish, FirstFoot, TabbyPlace
 from companion.remap.loom.loom import Action, Loom, Tie
 from companion.weaving.warp import LoomProfile
-from companion.workshop.looms import (
-    LoomsError,
-    change_looms,
-    load_looms,
-    loom_named,
-    save_looms,
-    tied_now,
-    with_loom,
-    without_loom,
-)
+from companion.workshop.looms import LoomsError, loom_named, tied_now, with_loom, without_loom
+from companion.workshop.looms_file import change_looms, load_looms, save_looms
 
 FLOOR = LoomProfile("Floor loom", Loom(4, 6), (Tie(up=shed_of([1, 3])), Tie(up=shed_of([2, 4])), Tie()), 90.0, 60.5)
 TABLE = LoomProfile("table loom", Loom(8, 0, Action.LEVERS))
@@ -168,7 +160,7 @@ def test_two_programs_that_change_looms_at_once_both_have_their_way(tmp_path):
 
 
 def test_looms_that_another_program_holds_too_long_are_told_of(tmp_path, monkeypatch):
-    monkeypatch.setattr("companion.workshop.looms.LONGEST_WAIT_S", 0.0)
+    monkeypatch.setattr("companion.workshop.looms_file.LONGEST_WAIT_S", 0.0)
     path = tmp_path / "looms.json"
     save_looms(path, (FLOOR,))
     lock = WriterLock(path)
