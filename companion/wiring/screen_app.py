@@ -12,6 +12,7 @@ from companion.journal.errors import JournalError
 from companion.present.asking import Elsewhere
 from companion.present.cue import Sound
 from companion.present.preferences import dressing_way
+from companion.screens.clearing import ClearedAtRest
 from companion.screens.place import Place
 from companion.screens.window import FellsideWindow
 from companion.weaving.errors import WeavingError
@@ -76,7 +77,7 @@ class ScreenApp:
 
     def run(self) -> None:
         """Stay until the window is closed; raises JournalError where not even the choice of warps can be shown."""
-        with self, SignsOfLife(self.window.post):
+        with self, SignsOfLife(self.window.post), ClearedAtRest():
             self.window.run()
 
     def _double_tapped(self) -> None:

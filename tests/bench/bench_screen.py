@@ -8,6 +8,9 @@ Presses come at rest, when the pick before has slid in and nothing moves, or one
 Beside the time on the clock stands that of the processor, in all threads: where Mesa draws without a graphics
 processor, it takes most of it; how much is told by drawing the same screen over and over.
 
+How long a page takes to come when pages are opened and left at a weaver's pace, with the pages that are gone cleared
+away at rest and, the peer, with Python left to look for them when it likes.
+
 All of it once more on a processor held to a fifth of its speed (`held`), the display's server with it; and the memory
 after each of 10,000 picks woven in one window.
 """
@@ -22,7 +25,7 @@ import tempfile
 import threading
 import time
 from collections.abc import Callable
-from contextlib import nullcontext
+from contextlib import AbstractContextManager, nullcontext
 from dataclasses import dataclass
 from pathlib import Path
 from statistics import median
@@ -37,6 +40,7 @@ ROUNDS = (25, 250, 2500)
 REST_S = 0.15
 """After so long the pick has slid in."""
 REDRAWN = 60
+PAGES = 60
 SHARE = 0.2
 MEMORY_ROUNDS = 2501
 MEMORY_AT = (100, 1000, 2500, 5000, 7500, 10_000)
@@ -83,6 +87,7 @@ def main() -> None:
         for rounds in ROUNDS:
             _print(f"{4 * rounds:>6} picks, one upon the other", _presses(Path(home), rounds, PRESSES), base)
         _print("  1000 picks, each at rest", _presses(Path(home), 250, PRESSES, REST_S), base)
+        _pages(Path(home))
         _at_a_fifth(Path(home), server)
         _memory(Path(home))
 
@@ -152,12 +157,48 @@ def _presses(home: Path, rounds: int, presses: int, rest_s: float = 0.0) -> list
         times = []
         for number in range(1, min(presses, 4 * rounds - 1)):
             times.append(_weave(stage, number, 4 * rounds))
-            rested = time.perf_counter() + rest_s
-            while time.perf_counter() < rested:
-                stage.pump(1)
+            _rest(stage, rest_s)
         if rest_s:
             _redraw()
         return times
+
+
+def _pages(home: Path) -> None:
+    """Open the page of a fault and leave it, again and again, and tell how long it takes to come."""
+    from companion.screens.clearing import ClearedAtRest
+    from tests.screens.test_window import at_the_screen
+    from tests.screens.warps import twill_warp
+
+    (journal := home / "towel.journal").unlink(missing_ok=True)
+    with at_the_screen(journal, twill_warp(250), shown=True) as stage:
+        stage.resize(*WINDOW)
+        left, cleared = [_turned(stage, PAGES, way) for way in (nullcontext, ClearedAtRest)]
+    for what, times in (("left to Python (the peer)", left), ("cleared away at rest", cleared)):
+        slowest = f"slowest {1000 * max(times):.1f} ms, {max(times) / max(left):.2f} times the peer's"
+        print(f"a page comes, {what}: p50 {1000 * median(times):.1f} ms, {slowest}, n {len(times)}", flush=True)
+
+
+def _turned(stage: Stage, pages: int, way: Callable[[], AbstractContextManager[object]]) -> list[float]:
+    from companion.present.weave import WeaveButton
+    from companion.screens.clearing import AT_REST_S
+
+    times, place = [], stage.app.place
+    with way():
+        for _ in range(pages):
+            _rest(stage, 1.2 * AT_REST_S)
+            began = time.perf_counter()
+            stage.touch(place.weave.button(WeaveButton.FAULT))
+            stage.until(lambda: place.ask is not None)
+            times.append(time.perf_counter() - began)
+            stage.touch(place.ask.foot.buttons[0])
+            stage.until(lambda: place.ask is None)
+    return times
+
+
+def _rest(stage: Stage, seconds: float) -> None:
+    rested = time.perf_counter() + seconds
+    while time.perf_counter() < rested:
+        stage.pump(1)
 
 
 def _weave(stage: Stage, number: int, picks: int) -> Press:
