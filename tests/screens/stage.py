@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import os
 import subprocess
 import threading
@@ -112,9 +113,14 @@ class Stage:
     def until(self, seen: Callable[[], object], timeout_s: float = 60.0) -> None:
         """Pump until `seen()` is true; fails with the function's name when that takes too long."""
         end = time.monotonic() + timeout_s
-        while not seen():
+        for pumped in itertools.count():
+            if seen():
+                break
             assert time.monotonic() < end, f"never came: {seen.__name__}"
             self.pump(1)
+            # What takes longer than a few frames is done by another thread, which wants the processor.
+            if pumped > 9:
+                time.sleep(0.001)
         self.pump(2)
 
     def resize(self, width: int, height: int) -> None:
