@@ -169,7 +169,13 @@ class Pipeline:
         def place_fewest() -> PlacedTieUp:
             budget = self._budget(EFFORTS_FOR_OTHERS).share(len(asked.sheds), asked.loom.reach)
             job = asked.job(0, len(asked.treadling), asked.present)
-            return place_best(job, self._tieups(found, budget), self._should_stop, lambda: budget.cut_short)
+            return place_best(
+                job,
+                self._tieups(found, budget),
+                self._should_stop,
+                lambda: budget.cut_short,
+                no_others=self._aim is Aim.TREADLES,
+            )
 
         return tied_for(self._aim, asked, self._fewest_by_reach(found), place_fewest, self._should_stop)
 

@@ -117,6 +117,17 @@ def test_with_a_present_tie_up_the_fewest_cords_come_first_among_all_tie_ups():
     assert remap(overshot(), Loom(4, 6), present=present, aim=Aim.TREADLES).stages[0].cords_changed >= 2
 
 
+@pytest.mark.parametrize("reach", [1, 2])
+def test_where_few_treadles_are_asked_for_no_other_is_pressed_that_is_tied_now(reach):
+    """All six sheds are tied already; four treadles are the fewest."""
+    present = tied([1, 2], [2, 3], [3, 4], [1, 4], [1, 3], [2, 4])
+    answer = remap(overshot(), Loom(4, 6, reach=reach), present=present, aim=Aim.TREADLES)
+    check(overshot(), answer)
+    stage = answer.stages[0]
+    assert len({treadle for footing in stage.footings for treadle in footing.left + footing.right}) == 4
+    assert stage.cords_changed == 4
+
+
 @pytest.mark.parametrize("seed", SEEDS)
 def test_cords_called_fewest_are_fewest_of_all_tie_ups_by_cp_sat(seed):
     chance = random.Random(seed)

@@ -76,14 +76,21 @@ class _Placed:
 
 
 def place_best(
-    job: Job, tieups: Iterable[Columns], should_stop: ShouldStop, cut_short: Callable[[], bool]
+    job: Job,
+    tieups: Iterable[Columns],
+    should_stop: ShouldStop,
+    cut_short: Callable[[], bool],
+    *,
+    no_others: bool = False,
 ) -> PlacedTieUp:
     """Choose among tie-ups, given as columns, that open all targets, and place it on the loom.
+
+    With `no_others` no other treadle is pressed; else one may be that is tied now, where that spares the feet.
 
     Cords are proven fewest where all tie-ups were weighed and none of them could do with fewer, or where none changes.
     `cut_short` tells at the end of the tie-ups whether there may be others.
     """
-    kept = _as_it_is(job)
+    kept = None if no_others else _as_it_is(job)
     complete = kept is not None
     if kept is not None:
         best = _Placed(kept, 0, 0)
@@ -93,8 +100,7 @@ def place_best(
         best, complete = _cheapest(job, tieups, job.present_columns, should_stop, cut_short)
         best = _placed_once_more(job, best, job.present_columns, should_stop)
     tieup = job.tieup_of(best.pressed)
-    # A treadle that keeps what it has may serve the feet as well.
-    walk = feet_on(job, on_treadles(tieup, job.shafts, job.loom) or best.pressed)
+    walk = feet_on(job, (None if no_others else on_treadles(tieup, job.shafts, job.loom)) or best.pressed)
     return PlacedTieUp(tieup, walk, complete and best.cords == best.cords_at_least)
 
 

@@ -7,6 +7,7 @@ from companion.draft.masks import shafts_of
 from companion.draft.model import Draft, Lifted, Yarn
 from companion.remap.aim import Aim
 from companion.remap.loom.loom import Loom, Tie
+from companion.remap.remapped import Verdict
 from companion.remap.remapping import remap
 from tests.oracles.feet_brute import least_on, walk_cost
 
@@ -34,13 +35,17 @@ def test_cords_left_off_let_the_treadles_lie_otherwise():
     st.lists(st.integers(0, 15), min_size=4, max_size=5),
 )
 @example([11, 10, 13, 6, 11, 11, 7, 1, 12], [4, 6, 1, 9, 2])
-def test_no_feet_on_the_tie_up_as_hung_are_lighter_and_their_footwork_is_told(plan, present):
+def test_no_feet_on_so_few_treadles_or_on_the_stage_as_hung_are_lighter_and_their_footwork_is_told(plan, present):
     answer = remap(
         draft_of(plan), Loom(SHAFTS, len(present)), present=tuple(Tie(up=up) for up in present), aim=Aim.TREADLES
     )
     for stage in answer.stages:
         picks = plan[stage.first : stage.last + 1]
         row = [frozenset(shafts_of(tie.up)) for tie in stage.tieup]
+        if answer.verdict is Verdict.FITS:
+            pressed = {treadle for footing in stage.footings for treadle in footing.left + footing.right}
+            assert len(pressed) <= answer.fewest.best
+            row = [shafts if treadle in pressed else frozenset() for treadle, shafts in enumerate(row)]
         sheds = [frozenset(shafts_of(shed)) for shed in picks]
         least = least_on(sheds, row, 1)
         assert cost_as_stood(stage.footings) == least
