@@ -29,6 +29,7 @@ class Fact(Enum):
 
     LENGTH = "Warp wound"
     PICKS_PER_CM = "Picks"
+    PIECE = "Length of each piece"
     TAKE_UP = "Take-up"
     SHRINKAGE = "Shrinkage"
     WIDTH = "Width in the reed"
@@ -40,6 +41,7 @@ class Fact(Enum):
 DIALS: Mapping[Fact, Dial] = {
     Fact.LENGTH: Dial(DialKind.WARP, 300, 10, 20_000, "The whole length, loom waste included"),
     Fact.PICKS_PER_CM: Dial(DialKind.CLOSENESS, 8, 0.5, 100, "On the loom, under tension"),
+    Fact.PIECE: Dial(DialKind.LENGTH, 80, 1, 20_000, "Woven, on the loom, under tension"),
     Fact.TAKE_UP: Dial(DialKind.SHARE, 10, 0, 60, "Of the warp, used up by bending over and under the weft"),
     Fact.SHRINKAGE: Dial(DialKind.SHARE, 10, 0, 60, "Of the woven length, off the loom and in the wash"),
     Fact.WIDTH: Dial(DialKind.LENGTH, 50, 1, 1_000, "As it is sleyed"),

@@ -34,6 +34,7 @@ from companion.present.cloth_plan_words import (
 from companion.present.laid_in_asked import laid_in_row
 from companion.present.number_pad import ask_amount
 from companion.present.plan_facts import NAMES, NOT_SET, amount, value_words, wanted
+from companion.present.plan_width import so_wide
 from companion.present.yarn_read_words import read_words, size_words, sized_words
 from companion.weaving.cloth_plan import (
     USUAL,
@@ -175,7 +176,7 @@ def _show(planned: ClothPlanned, units: Units, back: PlanBack) -> Asked[ClothWis
         SHOW,
         tuple(rows),
         detail=". ".join(filter(None, said)),
-        foot=(Answer(DONE, partial(back, wished), main=True),),
+        foot=(*so_wide(planned, units, back), Answer(DONE, partial(back, wished), main=True)),
         as_list=True,
     )
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from contextlib import suppress
 from dataclasses import replace
 from pathlib import Path
 
@@ -26,6 +27,7 @@ from companion.wiring.squares import SquaresWay
 from companion.workshop.bookmarks import Bookmark, Marked
 from companion.workshop.changed_drafts import ChangedDraft
 from companion.workshop.places import own_papers
+from companion.workshop.plans_kept import keep_plan, plan_of
 
 
 def look_over(
@@ -43,8 +45,7 @@ def look_over(
     `put_on` is told in which file that lies. One that is `begun` here is in no file yet, and gets one at once.
     """
 
-    # What was told of the cloth stands there again, as long as its draft is looked over.
-    planned = ClothWished({}, {})
+    planned = plan_of(draft)
 
     def told(outcome: Path | OSError | None) -> None:
         ways.window.post(lambda: show_kept(outcome))
@@ -70,6 +71,9 @@ def look_over(
 
     def go_on(start: Start) -> None:
         if isinstance(start, PutOnLoom):
+            if planned.told:
+                # The draft may have been changed since it was planned.
+                see_kept(replace(planned, draft=screen.draft))
             put_on(screen.draft, start, lies_in())
         elif isinstance(start, SquaresOf):
             SquaresWay(ways, stem, screen.draft, show_square)
@@ -78,13 +82,20 @@ def look_over(
 
     def plan(now: Draft) -> None:
         wished = replace(planned, draft=now)
-        asked = ask_plan(wished, f"Plan {stem.replace('-', ' ')}", ways.around.units)
-        ways.push(lambda: FlowPlace(asked, ways.around, keep_plan))
+        asked = ask_plan(wished, f"Plan {stem.replace('-', ' ')}", ways.around.units, keep_planned)
+        ways.push(lambda: FlowPlace(asked, ways.around, lambda _: ways.pop()))
 
-    def keep_plan(wished: ClothWished) -> None:
+    def keep_planned(wished: ClothWished) -> None:
         nonlocal planned
         planned = wished
-        ways.pop()
+        if wished.draft is not None and wished.draft != screen.draft:
+            screen.take(wished.draft)
+        see_kept(wished)
+
+    def see_kept(wished: ClothWished) -> None:
+        """See that the plan is found again with its draft; a convenience, which a full disk may refuse."""
+        with suppress(OSError):
+            keep_plan(wished)
 
     def section(now: Draft) -> None:
         try:

@@ -9,6 +9,7 @@ from companion.draft.model import Draft
 from companion.journal.errors import JournalError
 from companion.journal.words_beside import read_words
 from companion.present.new_warp import NewPiece, NewWarp
+from companion.present.planned_warp import planned_warp
 from companion.present.tie_up import (
     NOT_DONE,
     ChooseWay,
@@ -22,6 +23,7 @@ from companion.present.tie_up_choices import best_choice, choice_signs
 from companion.present.trade_words import in_trade_words
 from companion.remap.search.answers import SearchProgress
 from companion.screens.tie_up import TieUpScreen
+from companion.weaving.cloth_plan import plan_cloth
 from companion.weaving.errors import WeavingError, error_words
 from companion.weaving.sheet_words import NOTHING_SAID
 from companion.weaving.warp import LoomProfile
@@ -32,6 +34,7 @@ from companion.workshop import app
 from companion.workshop.bookmarks import Bookmark, mark_of_search
 from companion.workshop.dressing import CannotDressError
 from companion.workshop.new_warp import shelve
+from companion.workshop.plans_kept import plan_of
 from companion.workshop.tie_up_search import TieUpSearch
 
 
@@ -120,7 +123,13 @@ class _TieUpWay:
         choice = self._search.choices[self._chosen] if self._search.choices else None
         if choice is None or choice.answer is None:
             return None
-        return NewWarp(self._name, choice.profile, (NewPiece(self._name, self._search.draft, choice.answer),), {})
+        draft = self._search.draft
+        warp = NewWarp(self._name, choice.profile, (NewPiece(self._name, draft, choice.answer),), {})
+        try:
+            return planned_warp(warp, plan_cloth(plan_of(draft)))
+        except WeavingError:
+            # Nothing is planned of it, or not all.
+            return warp
 
     def _put_on_shelf(self, warp: NewWarp | None, tied: bool = False) -> None:
         if warp is None:

@@ -66,6 +66,7 @@ def measures_of(warp: NewWarp, only_planned: bool = False) -> Measures:
         pieces=tuple(
             PieceMeasures(
                 picks_per_cm=told.get(Fact.PICKS_PER_CM),
+                length_cm=told.get(Fact.PIECE),
                 fringe_cm=told.get(Fact.FRINGE, 0.0),
                 spacer_cm=told.get(Fact.SPACER, 0.0) if index < last else 0.0,
             )

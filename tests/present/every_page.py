@@ -180,7 +180,7 @@ def further_flows():
         yield (plan := ask_plan(ClothWished(told, {}, draft=None), "Towel", Units.INCH))
     yield follow(plan, "Warp yarn", "8/2 cotton")
     mat = lever_draft([0, 1], [Section("Mat", 2, laid_in=(LaidIn(1),))])
-    yield ask_plan(ClothWished(towel, {}, draft=mat), "Mat", Units.INCH)
+    yield ask_plan(ClothWished({**towel, PlanFact.SETT: 8.0}, {}, draft=mat), "Mat", Units.INCH)
     sections = lever_draft([0, 1, 0, 1], [Section("Hem", 2), Section("Mat", 2)])
     yield ask_sections(SectionsTold(sections, Units.INCH))
     yield ask_sets([MenuItem("s", "Samples")])

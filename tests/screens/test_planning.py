@@ -10,7 +10,7 @@ from companion.present.preferences import Preferences
 from companion.workshop.preference_file import preference_file, save_preferences
 from tests.screens.newcomer import choose, choose_listed, opened
 from tests.screens.stage import Stage
-from tests.screens.test_new_warp import home  # noqa: F401
+from tests.screens.test_new_warp import home, the_warp  # noqa: F401
 from tests.screens.test_window import texts_clipped
 
 SIZES = ((800, 480), (1024, 600), (800, 1280))
@@ -41,9 +41,9 @@ def test_a_towel_is_planned_by_touch(home, units, width, length, ends):  # noqa:
         choose_listed(stage, "Warp yarn")
         choose_listed(stage, "8/2 cotton")
         typed(stage, "Reed", "10" if units is Units.INCH else "3.9")
-        assert stage.app.place.ask.ids.detail.text.startswith(ends)
         choose_listed(stage, "Sett")
         choose(stage, "Plain weave")
+        assert stage.app.place.ask.ids.detail.text.startswith(ends)
         for size in SIZES:
             stage.resize(*size)
             assert texts_clipped(stage.app.place) == []
@@ -52,9 +52,17 @@ def test_a_towel_is_planned_by_touch(home, units, width, length, ends):  # noqa:
             stage.resize(*size)
             assert texts_clipped(stage.app.place) == []
         choose(stage, "Done")
-        choose(stage, "Done")
+        stage.app.place.go_back()
         assert stage.app.place.title == "towel"
-        # Done keeps what stands there, for as long as the draft is looked over.
+        # No way back loses what was told; and it goes into the warp, for the ends that the draft has.
         stage.touch(stage.app.place.button("Plan it"))
         assert stage.app.place.ask.ids.detail.text.startswith(ends)
         choose(stage, "Done")
+        stage.touch(stage.app.place.button("Weave it"))
+        for words in ("4 treadles", "Jack"):
+            choose_listed(stage, words)
+        stage.until(lambda: stage.app.place.signs.accept == "Set up the loom")
+        stage.touch(stage.app.place.button("Set up the loom"))
+        warp, _events = the_warp("Towel")
+        assert warp.width_cm == pytest.approx(24 / 20 * 2.54, rel=0.02)
+        assert warp.pieces[0].length_cm == pytest.approx(float(length) / 0.9 * (2.54 if units is Units.INCH else 1))

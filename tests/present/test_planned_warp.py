@@ -1,0 +1,93 @@
+"""What is planned of a draft stands in the warp that is made from it, and the draft is made as wide as the plan."""
+
+from __future__ import annotations
+
+import pytest
+
+from companion.draft.units import Units
+from companion.present.new_warp import Fact, NewPiece, NewWarp
+from companion.present.plan_cloth import SHOW, ask_plan
+from companion.present.plan_width import SO_WIDE
+from companion.present.planned_warp import planned_warp
+from companion.remap.loom.loom import Loom
+from companion.remap.remapping import remap
+from companion.weaving.cloth_plan import ClothWished, PlanFact, plan_cloth
+from companion.weaving.warp import LoomProfile
+from companion.workshop.dressing import dress
+from companion.workshop.new_warp import measures_of
+from tests.present.test_plan_cloth import follow, rows
+from tests.screens.warps import twill_draft
+
+LOOM = Loom(4, 4)
+TOLD = {
+    PlanFact.WIDTH: 45.0,
+    PlanFact.LENGTH: 90.0,
+    PlanFact.SETT: 6.0,
+    PlanFact.REED: 4.0,
+    PlanFact.PIECES: 3.0,
+    PlanFact.TAKE_UP: 10.0,
+    PlanFact.DRAW_IN: 0.0,
+    PlanFact.SHRINKAGE: 10.0,
+    PlanFact.SHRINKAGE_WIDTH: 10.0,
+    PlanFact.WASTE: 60.0,
+    PlanFact.FRINGE: 20.0,
+}
+
+
+def made(told=TOLD):
+    draft = twill_draft()
+    answer = remap(draft, LOOM)
+    warp = NewWarp("Towel", LoomProfile("loom", LOOM), (NewPiece("Towel", draft, answer),), {})
+    return planned_warp(warp, plan_cloth(ClothWished(told, {}, draft=draft)))
+
+
+def test_measures_dents_and_pieces_go_into_the_warp_as_they_are_planned():
+    """By hand: 90 / 0.9 is 100 cm woven; 3 x (100 / 0.9 + 20) + 60 of warp; the ends of the draft at 6 per cm."""
+    warp = made()
+    ends = warp.pieces[0].draft.ends
+    assert warp.told == pytest.approx(
+        {
+            Fact.LENGTH: 3 * (100 / 0.9 + 20) + 60,
+            Fact.PICKS_PER_CM: 6.0,
+            Fact.PIECE: 100.0,
+            Fact.TAKE_UP: 10.0,
+            Fact.SHRINKAGE: 10.0,
+            Fact.WIDTH: ends / 6,
+            Fact.WASTE: 60.0,
+            Fact.FRINGE: 20.0,
+        }
+    )
+    sley = warp.pieces[0].draft.sley
+    assert (sley.dents[:4], sley.ends, sley.reed_per_cm) == ((1, 2, 1, 2), ends, 4.0)
+    assert len(warp.pieces) == 3
+    assert [piece.cords for piece in warp.pieces[1:]] == [0, 0]
+
+
+def test_it_can_be_woven_and_the_pieces_have_their_length():
+    warp = made()
+    answers, drafts = ([getattr(piece, what) for piece in warp.pieces] for what in ("answer", "draft"))
+    dressed = dress("Towel", drafts, warp.profile, answers, measures=measures_of(warp))
+    assert [piece.length_cm for piece in dressed.pieces] == pytest.approx([100.0] * 3)
+    assert dressed.width_cm == pytest.approx(drafts[0].ends / 6)
+
+
+def test_what_the_weaver_tells_of_the_warp_stays_over_the_plan():
+    draft = twill_draft()
+    piece = NewPiece("Towel", draft, remap(draft, LOOM))
+    warp = NewWarp("Towel", LoomProfile("loom", LOOM), (piece,), {Fact.WIDTH: 12.0})
+    assert planned_warp(warp, plan_cloth(ClothWished(TOLD, {}, draft=draft))).told[Fact.WIDTH] == 12.0
+
+
+@pytest.mark.parametrize(("row", "ends", "width"), [("As planned", 300, 45.0), ("12 repeats", 288, 43.2)])
+def test_the_draft_is_made_as_wide_as_the_plan_or_in_whole_repeats(row, ends, width):
+    """By hand: 45 / 0.9 at 6 per cm are 300 ends, 12 times 24 and 12 more."""
+    draft = twill_draft()
+    assert draft.ends == 24
+    kept = []
+    asked = ask_plan(ClothWished(TOLD, {}, draft=draft), "Plan towel", Units.METRIC, kept.append)
+    wide = follow(asked, SHOW, SO_WIDE)
+    assert rows(wide)["12 repeats"] == "288 ends; finished 43.2 cm wide"
+    after = follow(wide, row)
+    assert kept[-1].draft.ends == ends
+    assert kept[-1].told[PlanFact.WIDTH] == pytest.approx(width)
+    assert SO_WIDE not in {answer.words for answer in follow(after, SHOW).foot}
