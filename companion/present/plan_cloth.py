@@ -138,8 +138,10 @@ def _show(planned: ClothPlanned, units: Units, back: PlanBack) -> Asked[ClothWis
     """Show all that the cloth takes, each line with the fact that changes it."""
     wished, answer, per = planned.wished, planned.plan, per_length_words(units)
 
-    def line(words: str, detail: str, fact: PlanFact, yarn: Colour | None = None) -> Answer[ClothWished]:
-        return Answer(words, partial(_ask_fact, wished, fact, units, back), detail=detail, yarn=yarn)
+    def line(
+        words: str, detail: str, fact: PlanFact, yarn: Colour | None = None, own: bool = False
+    ) -> Answer[ClothWished]:
+        return Answer(words, partial(_ask_fact, wished, fact, units, back), detail=detail, yarn=yarn, own=own)
 
     width = f"{measured_words(answer.width_in_reed_cm, units)} wide"
     reed = (
@@ -154,7 +156,7 @@ def _show(planned: ClothPlanned, units: Units, back: PlanBack) -> Asked[ClothWis
         line("Warp to wind", warp_words(planned, units), PlanFact.WASTE),
         line("Woven", woven_words(planned, units), PlanFact.PICKS),
         *(
-            line(_yarn_name(side, need.name), words, PlanFact.PUT_UP, colours.get(need.name))
+            line(_yarn_name(side, need.name), words, PlanFact.PUT_UP, colours.get(need.name), own=need.name != side)
             for side, needs in ((WARP, planned.warp), (WEFT, planned.weft))
             for need in needs
             for words in (need_words(planned, need, units),)
