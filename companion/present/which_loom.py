@@ -62,7 +62,12 @@ def _ask_treadles(draft: str, others: tuple[Answer[Start], ...]) -> Asked[Start]
     counts: list[Answer[Start]] = [
         Answer(counted(count, "treadle"), partial(_ask_action, draft, count), main=count == 6) for count in TREADLES
     ]
-    levers: Answer[Start] = Answer(kind_button(Action.LEVERS), partial(_chosen, PutOnLoom(draft, 1, Action.LEVERS)))
+    levers: Answer[Start] = Answer(
+        kind_button(Action.LEVERS),
+        partial(_chosen, PutOnLoom(draft, 1, Action.LEVERS)),
+        detail=DOES[Action.LEVERS],
+        drawn=loom_drawing(Action.LEVERS),
+    )
     return Asked("How many treadles has your loom?", (*counts, levers), foot=others, topic="Which loom")
 
 
