@@ -1,28 +1,27 @@
 """The threading in groups that hand and eye take at once, cut where the threading itself breaks.
 
 Where a named block ends, or the threading turns from one long repeat to another, a section ends, and no group reaches
-across. Within a section
-the cuts are chosen together: few groups, nearly as long as asked for, that end with a repeat or a block, else where
-the run of shafts turns, and only at last in the middle of a run.
+across. Within a section the cuts are chosen together: few groups, nearly as long as asked for, that end with a repeat
+or a block, else where the run of shafts turns, and only at last in the middle of a run. Repeats are those of the draft,
+in its phase (`threading_repeats`), and each is cut like the last one with the ends that balance it.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 
 from companion.draft.errors import DraftError
 from companion.draft.model import Draft
-from companion.draft.repeat_search import read_repeats
-from companion.draft.repeats import Back, Repeat, SequencePart, Series, SymbolRun, Turn
+from companion.draft.repeats import Repeat, SequencePart, Series, SymbolRun
+from companion.draft.threading_repeats import read_threading
 
 USUAL_GROUP = 12
 """Ends in a group where nobody says: what is counted at a glance and tied with one slip knot (common practice)."""
 MOST_IN_GROUP = 64
-_EXACT_ENDS = 400
-"""Up to here the reading of the threading is the shortest there is; a longer one is read by a window of this many."""
 _SECTION, _REPEAT, _DEEPER, _TURN, _ANYWHERE = -1, 0, 150, 700, 1_500
 """What a cut costs by where it lies: at a section's end (none can be saved there), after a repeat and for each level
 below it, where the run turns, anywhere. Against them stand `_GROUP` for each group and up to `_SHORT` for a short one.
@@ -65,11 +64,18 @@ def threading_groups(
         began += ends
         costs[began] = _SECTION
     costs.pop(len(threading), None)
+    stops = (*(cut for cut in sorted(costs) if costs[cut] == _SECTION), len(threading))
     groups: list[ThreadingGroup] = []
-    began = 0
-    for stop in (*(cut for cut in sorted(costs) if costs[cut] == _SECTION), len(threading)):
-        groups += _within(began, stop, costs, most)
-        began = stop
+    later: tuple[int, ...] = ()
+    after = len(threading)
+    for began, stop in reversed(tuple(zip((0, *stops), stops, strict=False))):
+        ends = stop - began
+        if threading[began:stop] != threading[stop : stop + min(ends, after - stop)]:
+            later = _cuts_within(began, stop, costs, most)
+        # A section that begins the next one, too, is cut as that one is: repeats are threaded alike to the last.
+        later = (*(cut for cut in later if cut < ends), ends)
+        groups[:0] = [ThreadingGroup(began + one, began + other - 1) for one, other in pairwise((0, *later))]
+        after = stop
     return tuple(groups)
 
 
@@ -85,8 +91,7 @@ def _costs(threading: Sequence[int | None], most: int) -> _Cuts:
     for at in range(2, len(shafts)):
         if shafts[at] - shafts[at - 1] != shafts[at - 1] - shafts[at - 2]:
             found[at] = _TURN
-    part = read_repeats(shafts, exact_picks=_EXACT_ENDS, window=256).part
-    for cut, cost in _cuts(part, most, 0).items():
+    for cut, cost in _cuts(read_threading(shafts), most, 0).items():
         found[cut] = min(cost, found.get(cut, cost))
     return {cut: cost for cut, cost in found.items() if 0 < cut < len(shafts)}
 
@@ -95,37 +100,48 @@ def _cuts(part: SequencePart, most: int, level: int) -> _Cuts:
     """Return the cuts within a part, counted from its first end; `level` repeats stand round it."""
     here = min(_REPEAT + _DEEPER * level, _TURN)
     match part:
-        case SymbolRun():
-            return {}
         case Series(parts):
             found: _Cuts = {}
-            for at, inner in enumerate(parts):
-                began = part.ends[at] - inner.picks
+            began = 0
+            for inner in parts:
+                if began:
+                    found[began] = min(here + _DEEPER, _TURN)
                 found |= {began + cut: cost for cut, cost in _cuts(inner, most, level).items()}
-                if at:
-                    found[began] = _SECTION if _sections_meet(parts[at - 1], inner, most) else here
-            return found
+                began += inner.picks
+            return found | {cut: _SECTION if meet else here for cut, meet in _between_stretches(parts, most)}
         case Repeat(body, times):
             within = _cuts(body, most, level + 1)
             edge = _SECTION if body.picks > most else here
             return {at * body.picks: edge for at in range(1, times)} | {
                 at * body.picks + cut: cost for at in range(times) for cut, cost in within.items()
             }
-        case Back(body, turn):
-            within = _cuts(body, most, level + 1)
-            whole = 2 * body.picks - (0 if turn is Turn.TWICE else 1)
-            mirrored = {whole - cut: cost for cut, cost in within.items() if whole - cut < part.picks}
-            return {body.picks: here} | within | mirrored
+        case _:
+            # Written out: only where it turns is one place better than another.
+            return {}
 
 
-def _sections_meet(one: SequencePart, other: SequencePart, most: int) -> bool:
-    """Tell whether two parts are sections of their own: longer than half a group, and a repeat or turn among them."""
-    runs = isinstance(one, SymbolRun) and isinstance(other, SymbolRun)
-    return not runs and 2 * min(one.picks, other.picks) > most
+def _between_stretches(parts: Sequence[SequencePart], most: int) -> Iterator[tuple[int, bool]]:
+    """Yield the cuts between the stretches of a series, and whether sections meet there.
+
+    Sections are longer than half a group, and one of two that meet is repeated. A few ends after a repeat belong to it:
+    they balance it, or lead over to the next. Where a series begins with such and ends with a repeat they come before.
+    """
+    lead = isinstance(parts[0], SymbolRun) and not isinstance(parts[-1], SymbolRun)
+    stretches: list[tuple[int, bool]] = []
+    for part in reversed(parts) if lead else parts:
+        written = isinstance(part, SymbolRun)
+        if stretches and written and 2 * part.picks <= most and stretches[-1][1]:
+            stretches[-1] = stretches[-1][0] + part.picks, True
+        else:
+            stretches.append((part.picks, not written))
+    stop = 0
+    for (ends, repeated), (after, then_repeated) in pairwise(reversed(stretches) if lead else stretches):
+        stop += ends
+        yield stop, 2 * min(ends, after) > most and (repeated or then_repeated)
 
 
-def _within(began: int, stop: int, costs: _Cuts, most: int) -> Iterator[ThreadingGroup]:
-    """Yield the groups of a section: of all ways to cut it the one that costs least, longer groups first."""
+def _cuts_within(began: int, stop: int, costs: _Cuts, most: int) -> tuple[int, ...]:
+    """Return after how many of its ends a section is cut: of all ways the one that costs least, longer groups first."""
     ends = stop - began
     lengths = np.arange(most, 0, -1)
     shapes = _GROUP + _SHORT * (most - lengths) ** 2 // most**2
@@ -139,7 +155,6 @@ def _within(began: int, stop: int, costs: _Cuts, most: int) -> Iterator[Threadin
         longest[end] = reach - way
         best[end] = ways[way] + (0 if end == ends else costs.get(began + end, _ANYWHERE))
     cuts = [ends]
-    while cuts[-1]:
+    while longest[cuts[-1]] < cuts[-1]:
         cuts.append(cuts[-1] - int(longest[cuts[-1]]))
-    for first, after in zip(cuts[:0:-1], cuts[-2::-1], strict=True):
-        yield ThreadingGroup(began + first, began + after - 1)
+    return tuple(reversed(cuts))

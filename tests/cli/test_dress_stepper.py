@@ -57,7 +57,7 @@ def test_after_days_the_last_threads_are_shown_and_it_goes_on_from_there(dress):
         in out
     )
     assert "Threading · group 3 of 10 · 24 of 90 ends threaded" in out
-    assert kept()[0].dressing.of(THREADING).done == 33
+    assert kept()[0].dressing.of(THREADING).done == 32
 
 
 def test_ends_are_taken_out_where_the_threading_looked_otherwise(dress):

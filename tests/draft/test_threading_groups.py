@@ -38,6 +38,12 @@ def test_every_end_is_in_one_group_in_order_and_no_group_is_too_long(threading, 
         # One end to balance is no group of its own.
         ("point (1 2 3 4) x4 1", [12, 6, 7]),
         ("1 2 3", [3]),
+        # Figures of 20 ends and three to balance: cut alike to the last, in phase with the draft's repeats.
+        ("(1 2 1 2 3 2 3 4 3 4 1 4 1 4 3 4 3 2 3 2)x3 1 2 1", [12, 8, 12, 8, 12, 11]),
+        # Blocks of 13: three repeats, and the end that leads over to the next block.
+        ("(1 2 3 2)x3 1 (2 3 4 3)x3 2 (3 4 1 4)x3 3", [8, 5] * 3),
+        # Here the single end comes before its repeats, since the draft begins with one.
+        ("(3 (1 2)x3 3 (1 4)x3)x3 3", [7, 7, 7, 7, 7, 8]),
     ],
 )
 def test_groups_end_where_the_threading_breaks(threading, groups):

@@ -62,7 +62,7 @@ def test_place_count_and_bar_say_how_far_it_is():
     assert signs.place[0] == "Threading · group 3 of 10"
     assert signs.count == "24 of 90 ends"
     assert signs.done_share == pytest.approx(24 / 90)
-    assert signs.following[0] == "then 4 3 2 3 2"
+    assert signs.following[0] == "then 3 4 3 2 3 2"
     # The group that ended with end 24 is 1 2 1 2 3 2 3 4 3 4 1 4.
     assert signs.check[0].replace("\N{NO-BREAK SPACE}", " ") == "Just done, on shaft 1: 3   2: 3   3: 3   4: 3"
 

@@ -34,11 +34,11 @@ def test_a_warp_that_is_being_dressed_opens_on_its_dressing_and_is_threaded_by_t
         stage.key("space")
         stage.until(shows(stage, "24 of 90 ends"))
         stage.app.post(place.go_on)
-        stage.until(shows(stage, "33 of 90 ends"))
+        stage.until(shows(stage, "32 of 90 ends"))
         stage.key("page_up")
         stage.until(shows(stage, "24 of 90 ends"))
-        assert Dressed(THREADING, 24, 9) in events(cover_shelf)
-        assert events(cover_shelf)[-1] == DressingTakenOut(THREADING, 9)
+        assert Dressed(THREADING, 24, 8) in events(cover_shelf)
+        assert events(cover_shelf)[-1] == DressingTakenOut(THREADING, 8)
 
 
 def test_after_a_break_the_last_threads_are_shown_and_fewer_may_hang(cover_shelf):
