@@ -13,7 +13,8 @@ from companion.present.which_draft import OWN_FIRST
 from companion.present.which_warp import BY_USE
 
 MAKE_SET = "Make a set"
-ADD_DRAFT, ADD_WARP, SET_WORDS = "Add a draft", "Add a warp", "Add words"
+ADD_DRAFT, ADD_WARP, THIS_SET = "Add a draft", "Add a warp", "This set"
+SET_WORDS, SET_NAME, SET_AWAY = "Add words", "Another name", "Into the bin"
 ALL_SHEETS, ONE_BUNDLE = "All sheets", "Bundle"
 FIRST, OUT = "Put it first", "Take it out of the set"
 
@@ -48,6 +49,18 @@ class SayInSet:
 
 
 @dataclass(frozen=True, slots=True)
+class RenameSet:
+    """Call the set from now on `new`."""
+
+    new: str
+
+
+@dataclass(frozen=True, slots=True)
+class BinSet:
+    """Put the list of the set into the bin."""
+
+
+@dataclass(frozen=True, slots=True)
 class MoveInSet:
     """Put this draft or warp before all others in the set, or take it `out`."""
 
@@ -67,7 +80,7 @@ class WriteBundle:
 
 
 SetsDeed = MakeSet | SeeSet
-SetDeed = PutIntoSet | SayInSet | MoveInSet | WriteSheets | WriteBundle
+SetDeed = PutIntoSet | SayInSet | RenameSet | BinSet | MoveInSet | WriteSheets | WriteBundle
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,15 +123,13 @@ def ask_set(
         add.append(Answer(ADD_DRAFT, partial(_ask_which, "draft", tuple(drafts))))
     if warps:
         add.append(Answer(ADD_WARP, partial(_ask_which, "warp", tuple(warps))))
-    say: Answer[SetDeed] = Answer(
-        SET_WORDS, lambda: AskedToWrite("Words of your own for the set", lambda words: Answered(SayInSet(words)))
-    )
     papers: tuple[Answer[SetDeed], ...] = (
         Answer(ALL_SHEETS, lambda: Answered(WriteSheets())),
         Answer(ONE_BUNDLE, lambda: Answered(WriteBundle())),
     )
     hint = f"{in_set_words(len(members))}; touch one to move it" if members else "Nothing is in it yet"
-    foot = (*add, say, *(papers if members else ()))
+    this: Answer[SetDeed] = Answer(THIS_SET, partial(_ask_this, title))
+    foot = (*add, this, *(papers if members else ()))
     return Asked(title, shown, detail=done or hint, foot=foot, own=(title,), topic="A set")
 
 
@@ -129,6 +140,18 @@ def _ask_which(kind: str, items: tuple[MenuItem, ...]) -> Asked[SetDeed]:
     )
     first = OWN_FIRST if kind == "draft" else BY_USE
     return Asked(f"Which {kind}?", rows, detail=first, as_list=True, pictured=True)
+
+
+def _ask_this(title: str) -> Asked[SetDeed]:
+    say: Answer[SetDeed] = Answer(
+        SET_WORDS, lambda: AskedToWrite("Words of your own for the set", lambda words: Answered(SayInSet(words)))
+    )
+    name: Answer[SetDeed] = Answer(
+        SET_NAME, lambda: AskedToWrite("Another name for the set", lambda new: Answered(RenameSet(new)), title)
+    )
+    away: Answer[SetDeed] = Answer(SET_AWAY, lambda: Answered(BinSet()))
+    stays = "In the bin goes the list: its drafts and warps stay where they are"
+    return Asked(title, (say, name, away), detail=stays, own=(title,), topic="This set")
 
 
 def _ask_member(one: InSet) -> Asked[SetDeed]:

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import partial
 from pathlib import PurePath
+from typing import NamedTuple
 
 from companion.draft.units import counted
 from companion.present.asking import Answer, Answered, Asked, AskedToWrite
@@ -15,9 +16,20 @@ from companion.present.which_warp import BY_USE
 from companion.present.wording import BETWEEN, ago_words
 
 WORKING = "One moment"
-DRAFT = "draft"
+DRAFT, SET = "draft", "set"
 _MOST_OF_A_NAME = 24
 """Letters of a warp's name that stand in a question."""
+
+
+class Emptied(NamedTuple):
+    """How much of each kind is, or was, in the bin."""
+
+    warps: int = 0
+    drafts: int = 0
+    sets: int = 0
+
+
+NOTHING = Emptied()
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,14 +132,14 @@ def ask_tidy(
     )
 
 
-def binned_item(key: str, name: str, age_ms: int, draft: bool = False) -> MenuItem:
-    """Return what is in the bin as something to choose: `Towel`, `thrown away 3 days ago`, of a `draft` said so."""
-    what = f"{DRAFT}, " if draft else ""
+def binned_item(key: str, name: str, age_ms: int, kind: str = "") -> MenuItem:
+    """Return what is in the bin as something to choose: `Towel`, `thrown away 3 days ago`; a `kind` is said first."""
+    what = f"{kind}, " if kind else ""
     return MenuItem(key, name, f"{what}thrown away {ago_words(max(age_ms, 0))}")
 
 
-def tidied_words(wanted: TidyWanted, name: str, emptied: int = 0, drafts: int = 0, sets: Sequence[str] = ()) -> str:
-    """Return what was done, in a line; `name` is the name now, `emptied` how many warps, and `drafts`, the bin held.
+def tidied_words(wanted: TidyWanted, name: str, emptied: Emptied = NOTHING, sets: Sequence[str] = ()) -> str:
+    """Return what was done, in a line; `name` is the name now, `emptied` what the bin held.
 
     `sets` are those that list the warp by its new name now.
     """
@@ -142,9 +154,9 @@ def tidied_words(wanted: TidyWanted, name: str, emptied: int = 0, drafts: int = 
         case BinWarp() | BinDraft():
             return f"{name} is in the bin, whole"
         case TakeOutOfBin(key):
-            return f"{name} is back{'' if is_draft(key) else ' on the shelf'}"
+            return f"{name} is back{'' if is_draft(key) or is_set(key) else ' on the shelf'}"
         case EmptyBin():
-            return f"{_counts(emptied, drafts)} removed for good"
+            return f"{_counts(emptied)} removed for good"
 
 
 def is_draft(key: str) -> bool:
@@ -152,13 +164,19 @@ def is_draft(key: str) -> bool:
     return key.lower().endswith((".wif", ".txt")) and os.sep in key
 
 
+def is_set(key: str) -> bool:
+    """Tell the list of a set in the bin from warps and drafts there."""
+    return key.lower().endswith(".set") and os.sep in key
+
+
 def _called(key: str) -> str:
     return PurePath(key).stem if is_draft(key) else key
 
 
-def _counts(warps: int, drafts: int) -> str:
-    parts = [counted(warps, "warp")] if warps or not drafts else []
-    return " and ".join([*parts, *([counted(drafts, DRAFT)] if drafts else [])])
+def _counts(emptied: Emptied) -> str:
+    kinds = zip(emptied, ("warp", DRAFT, SET), strict=True)
+    parts = [counted(number, kind) for number, kind in kinds if number] or [counted(0, "warp")]
+    return " and ".join(filter(None, (", ".join(parts[:-1]), parts[-1])))
 
 
 def _ask_what(warp: str, warps: tuple[str, ...]) -> Asked[TidyWanted]:
@@ -210,16 +228,17 @@ def _ask_bin(binned: tuple[MenuItem, ...]) -> Asked[TidyWanted]:
     rows: tuple[Answer[TidyWanted], ...] = tuple(
         Answer(item.words, partial(_answered, TakeOutOfBin(item.key)), detail=item.detail, own=True) for item in binned
     )
-    drafts = sum(is_draft(item.key) for item in binned)
-    empty: Answer[TidyWanted] = Answer("Empty it", partial(_ask_empty, len(binned) - drafts, drafts))
-    what = "one" if drafts else "a warp"
+    drafts, sets = sum(is_draft(item.key) for item in binned), sum(is_set(item.key) for item in binned)
+    held = Emptied(len(binned) - drafts - sets, drafts, sets)
+    empty: Answer[TidyWanted] = Answer("Empty it", partial(_ask_empty, held))
+    what = "one" if drafts or sets else "a warp"
     return Asked("The bin", rows, detail=f"Touch {what} to put it back", foot=(empty,), as_list=True)
 
 
-def _ask_empty(warps: int, drafts: int) -> Asked[TidyWanted]:
+def _ask_empty(held: Emptied) -> Asked[TidyWanted]:
     remove: Answer[TidyWanted] = Answer("Remove for good", partial(_answered, EmptyBin()))
-    picks = ", with every pick noted" if warps else ""
-    return Asked("Empty the bin?", (remove,), detail=f"{_counts(warps, drafts)}{picks}; no way back")
+    picks = ", with every pick noted" if held.warps else ""
+    return Asked("Empty the bin?", (remove,), detail=f"{_counts(held)}{picks}; no way back")
 
 
 def _short(warp: str) -> str:

@@ -8,16 +8,19 @@ from pathlib import Path
 
 from companion.draft.facing import Facing
 from companion.draft.units import counted
+from companion.journal.bin import bin_folder
 from companion.journal.disk import write_whole
 from companion.journal.errors import JournalError
 from companion.present.asking import Asked
 from companion.present.file_names import draft_choices
 from companion.present.outcome_words import SAVING, did_not_work_words, files_written_words
 from companion.present.sets import (
+    BinSet,
     InSet,
     MakeSet,
     MoveInSet,
     PutIntoSet,
+    RenameSet,
     SayInSet,
     SeeSet,
     SetDeed,
@@ -53,6 +56,7 @@ from companion.workshop.sets_made import (
     sets_there,
     take_out,
 )
+from companion.workshop.sets_tidied import rename_set, throw_set_away
 
 _REFUSALS = (ProjectSetError, JournalError, WeavingError, OSError)
 
@@ -139,7 +143,14 @@ class _SetWay:
         return InSet(one.kind, one.which, name, corner_picture(draft, self._ways.around.facing))
 
     def _do(self, deed: SetDeed) -> None:
-        on_with(self._ways, self._shown, SAVING, partial(self._carry_out, deed), self._show_again)
+        on_with(self._ways, self._shown, SAVING, partial(self._carry_out, deed), partial(self._go_on, deed))
+
+    def _go_on(self, deed: SetDeed, line: str) -> None:
+        if isinstance(deed, BinSet) and not line:
+            # The sets below are looked for anew, and this one is not among them.
+            self._ways.pop()
+        else:
+            self._show_again(line)
 
     def _show_again(self, line: str) -> None:
         try:
@@ -158,6 +169,10 @@ class _SetWay:
                     add_warp(folder, which)
                 case SayInSet(words):
                     add_words(folder, words)
+                case RenameSet(new):
+                    self._folder = rename_set(folder, new)
+                case BinSet():
+                    throw_set_away(folder, bin_folder(), app.now_ms())
                 case MoveInSet(kind, which, out):
                     (take_out if out else put_first)(folder, Listed(kind, which, None))
                 case WriteSheets() | WriteBundle():

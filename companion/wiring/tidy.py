@@ -20,11 +20,14 @@ from companion.present.asking import Asked
 from companion.present.file_names import draft_choices
 from companion.present.start import MenuItem
 from companion.present.tidy import (
+    DRAFT,
+    SET,
     WORKING,
     BinDraft,
     BinWarp,
     CopyDraft,
     CopyWarp,
+    Emptied,
     EmptyBin,
     RenameDraft,
     RenameWarp,
@@ -33,6 +36,7 @@ from companion.present.tidy import (
     ask_tidy,
     binned_item,
     is_draft,
+    is_set,
     tidied_words,
 )
 from companion.screens.flow import FlowPlace
@@ -51,6 +55,7 @@ from companion.workshop.drafts_tidied import (
 )
 from companion.workshop.places import asset, home
 from companion.workshop.sets_made import rename_in_sets, sets_folder
+from companion.workshop.sets_tidied import sets_in_bin, take_set_out
 
 
 def show_tidy(ways: Navigator) -> None:
@@ -61,7 +66,7 @@ def show_tidy(ways: Navigator) -> None:
 def bin_is_empty() -> bool:
     """Tell whether nothing could be put back; a bin that cannot be read holds nothing for this weaver."""
     try:
-        return not in_bin(bin_folder()) and not drafts_in_bin(bin_folder())
+        return not any(look(bin_folder()) for look in (in_bin, drafts_in_bin, sets_in_bin))
     except JournalError:
         return True
 
@@ -71,9 +76,8 @@ def _place(ways: Navigator, done: str = "") -> FlowPlace:
     items: list[MenuItem] = []
     if not bin_is_empty():
         items += [binned_item(str(warp.path), warp.name, now_ms - warp.at_ms) for warp in in_bin(folder)]
-        items += [
-            binned_item(str(one.path), one.path.stem, now_ms - one.at_ms, draft=True) for one in drafts_in_bin(folder)
-        ]
+        items += [binned_item(str(one.path), one.path.stem, now_ms - one.at_ms, DRAFT) for one in drafts_in_bin(folder)]
+        items += [binned_item(str(one.path), one.name, now_ms - one.at_ms, SET) for one in sets_in_bin(folder)]
     drafts = draft_choices(own_drafts(home()), home(), asset("drafts"))
     warps = [MenuItem(name, name) for name in app.shelf().names_by_use()]
 
@@ -121,8 +125,10 @@ def _carry_out(wanted: TidyWanted) -> str:
             return tidied_words(wanted, throw_draft_away(Path(key), folder, app.now_ms()).path.stem)
         case TakeOutOfBin(key) if is_draft(key):
             return tidied_words(wanted, take_draft_out(Path(key), folder).stem)
+        case TakeOutOfBin(key) if is_set(key):
+            return tidied_words(wanted, take_set_out(Path(key), folder).name)
         case TakeOutOfBin(key):
             return tidied_words(wanted, take_out(found_in_bin(folder, Path(key)), shelf))
         case EmptyBin():
-            drafts = len(drafts_in_bin(folder))
-            return tidied_words(wanted, "", empty_bin(folder), drafts)
+            drafts, sets = len(drafts_in_bin(folder)), len(sets_in_bin(folder))
+            return tidied_words(wanted, "", Emptied(empty_bin(folder), drafts, sets))

@@ -81,6 +81,14 @@ def rename_in_sets(name: str, new: str) -> tuple[str, ...]:
     return tuple(changed)
 
 
+def called(folder: Path, title: str) -> None:
+    """Give a set another title, in the place of the one it has; raises OSError."""
+    lines = _text(folder)
+    others = [line for line in lines if _word_of(line)[0] != "title"]
+    at = next((at for at, line in enumerate(lines) if _word_of(line)[0] == "title"), 0)
+    _write_lines(folder, [*others[:at], f"title: {title}", *others[at:]])
+
+
 def take_out(folder: Path, listed: Listed) -> None:
     """Take a draft or warp off the list of a set; the file of a draft stays in the folder. Raises OSError."""
     _write_lines(folder, [line for line in _text(folder) if not _is(line, listed)])

@@ -9,6 +9,7 @@ from companion.present.tidy import (
     BinWarp,
     CopyDraft,
     CopyWarp,
+    Emptied,
     EmptyBin,
     RenameDraft,
     RenameWarp,
@@ -63,7 +64,7 @@ def test_what_was_done_is_said_in_a_line():
     assert tidied_words(CopyWarp("Rug", "Mat"), "Mat") == "Mat is a copy of Rug"
     assert tidied_words(BinWarp("Rug"), "Rug") == "Rug is in the bin, whole"
     assert tidied_words(TakeOutOfBin("key"), "Rug 2") == "Rug 2 is back on the shelf"
-    assert tidied_words(EmptyBin(), "", 2) == "2 warps removed for good"
+    assert tidied_words(EmptyBin(), "", Emptied(2)) == "2 warps removed for good"
     assert ask_tidy(named("Mat"), (), "Rug is called Mat now").detail == "Rug is called Mat now"
 
 
@@ -81,5 +82,14 @@ def test_a_draft_of_ones_own_is_renamed_copied_or_put_into_the_bin_too():
     assert lead(asked, "towel", "Into the bin") == Answered(BinDraft(key))
     assert lead(asked, "The bin: 1", "Empty it").detail == "1 draft; no way back"
     assert tidied_words(RenameDraft(key, "mat"), "mat") == "towel is called mat now"
-    assert tidied_words(EmptyBin(), "", 2, 1) == "2 warps and 1 draft removed for good"
+    assert tidied_words(EmptyBin(), "", Emptied(2, 1)) == "2 warps and 1 draft removed for good"
     assert tidied_words(TakeOutOfBin("/bin/7/mat.wif"), "mat") == "mat is back"
+
+
+def test_a_set_in_the_bin_is_told_from_a_warp():
+    binned = binned_item("/data/bin/1/Mats.set", "Mats", 0, "set")
+    assert binned.detail == "set, thrown away just now"
+    sure = lead(ask_tidy((), (binned,)), "The bin: 1", "Empty it")
+    assert sure.detail == "1 set; no way back"
+    assert tidied_words(TakeOutOfBin(binned.key), "Mats") == "Mats is back"
+    assert tidied_words(EmptyBin(), "", Emptied(2, 1, 1)) == "2 warps, 1 draft and 1 set removed for good"

@@ -44,8 +44,21 @@ def test_a_set_is_made_of_a_draft_and_a_warp_and_handed_on(home):
         assert stage.app.place.asking.answers[0].picture is not None
         choose(stage, "Mats")
         stage.until(lambda: len(stage.app.place.asking.answers) == 2)
+        # Another name, into the bin, and back from there: what is in it stays.
+        for words in ("This set", "Another name"):
+            choose(stage, words)
+        stage.app.place.write.hear_text("s")
+        stage.touch(stage.app.place.write.foot.button("Done"))
+        stage.until(lambda: stage.app.place.asking.words == "Matss")
+        for words in ("This set", "Into the bin"):
+            choose(stage, words)
+        stage.until(lambda: stage.app.place.asking.words == "Sets" and not stage.app.place.asking.answers)
+        for words in ("Back", "Tidy up", "The bin: 1", "Matss"):
+            choose(stage, words)
+        stage.until(lambda: stage.app.place.ask.ids.detail.text == "Matss is back")
+    folder = folder.with_name("Matss")
     assert {path.name for path in (folder / "sheets").iterdir()} == {"Scarf sheet.pdf", "Towel sheet.pdf"}
-    with zipfile.ZipFile(folder.with_suffix(".zip")) as bundle:
+    with zipfile.ZipFile(folder.with_name("Mats.zip")) as bundle:
         assert set(bundle.namelist()) == {
             "set.html",
             "set.txt",

@@ -5,11 +5,12 @@ from __future__ import annotations
 import pytest
 
 from companion.draft.wif_write import write_wif
-from companion.journal.bin import rename_warp
+from companion.journal.bin import in_bin, rename_warp
 from companion.journal.errors import JournalError
 from companion.journal.shelf import Shelf
 from companion.journal.words_beside import keep_words, read_words
 from companion.weaving.sheet_words import SheetWords
+from companion.workshop.drafts_tidied import drafts_in_bin
 from companion.workshop.project_sets import SET_FILE, ProjectSetError, read_set
 from companion.workshop.sets_made import (
     add_draft,
@@ -22,6 +23,7 @@ from companion.workshop.sets_made import (
     sets_there,
     take_out,
 )
+from companion.workshop.sets_tidied import rename_set, sets_in_bin, take_set_out, throw_set_away
 from tests.journal.warps import small_warp
 from tests.screens.warps import twill_draft
 
@@ -96,3 +98,42 @@ def test_no_set_is_made_over_another(shelf):
     make_set("Mats")
     with pytest.raises(JournalError, match="exists already"):
         make_set("Mats")
+
+
+def test_a_set_gets_another_name_and_keeps_what_is_in_it(shelf, tmp_path):
+    folder = make_set("Towes")
+    add_words(folder, "Weave the sample first.")
+    add_draft(folder, tmp_path / "towel.wif")
+    make_set("Mats")
+    with pytest.raises(JournalError, match="exists already"):
+        rename_set(folder, "Mats")
+    new = rename_set(folder, "Towels")
+    assert (new.name, folder.exists()) == ("Towels", False)
+    assert look_at_set(new, shelf)[:2] == ("Towels", ("Weave the sample first.",))
+    assert listed(new, shelf) == [("draft", "towel.wif")]
+    # Only its capitals: on some disks that is the same folder.
+    assert rename_set(new, "TOWELS").name == "TOWELS"
+    assert look_at_set(tmp_path / "Documents" / "Fellside" / "Sets" / "TOWELS", shelf)[0] == "TOWELS"
+
+
+def test_a_set_in_the_bin_leaves_its_drafts_and_warps_and_comes_back_as_it_was(shelf, tmp_path):
+    bin_ = tmp_path / "bin"
+    folder = make_set("Towels")
+    add_draft(folder, tmp_path / "towel.wif")
+    add_warp(folder, "Scarf")
+    before = listed(folder, shelf)
+    binned = throw_set_away(folder, bin_, at_ms=7)
+    assert sets_in_bin(bin_) == (binned,)
+    assert (sets_there(), in_bin(bin_), drafts_in_bin(bin_)) == ((), (), ())
+    assert (folder / "towel.wif").read_bytes() == (tmp_path / "towel.wif").read_bytes()
+    assert shelf.names_by_use() == ("Scarf",)
+    # Emptied or not, the drafts of a set stay; here it comes back beside another that has its name meanwhile.
+    other = make_set("Towels")
+    back = take_set_out(binned.path, bin_)
+    assert (back.name, listed(back, shelf), listed(other, shelf)) == ("Towels 2", before, [])
+    assert sets_in_bin(bin_) == ()
+    again = throw_set_away(back, bin_, at_ms=8)
+    assert take_set_out(again.path, bin_) == back
+    assert listed(back, shelf) == before
+    with pytest.raises(JournalError, match="in the bin no longer"):
+        take_set_out(again.path, bin_)
