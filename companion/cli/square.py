@@ -40,8 +40,12 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--block", metavar="B", help="the threading's block, by number or name")
     parser.add_argument("--section", metavar="S", help="the treadling's section, by number or name")
     parser.add_argument("--area", metavar="9-40,1-32", help="these ends and picks, in place of block and section")
-    parser.add_argument("--ends", type=int, metavar="N", help="repeat it to N ends (default: once)")
-    parser.add_argument("--picks", type=int, metavar="N", help="repeat it to N picks (default: once)")
+    parser.add_argument(
+        "--ends", type=int, metavar="N", help="repeat it to N ends besides the selvedges (default: once)"
+    )
+    parser.add_argument(
+        "--picks", type=int, metavar="N", help="repeat it to N picks besides the borders (default: once)"
+    )
     parser.add_argument(
         "--balanced", action="store_true", help="let both edges mirror each other; one thread more may do"
     )

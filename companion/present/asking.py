@@ -139,6 +139,7 @@ class Asked(Generic[Result]):
     same place on every page.
     `harness` is the loom to draw large beside the answers, with the shed to open.
     `pointed` is a picture to touch, in the place of the answers.
+    `refused` are the words of a question in writing and what was typed there and refused: it waits there to be mended.
     `by_number` is what a number means here that is typed, where it is touched on a pad or pointed at.
     `by_back` is what "back" by foot or key means here, where it is not one question back.
     `own` are words of the weaver's own in it, such as the name of a folder. `pictured`: each answer of the list begins
@@ -166,6 +167,7 @@ class Asked(Generic[Result]):
     pointed: PointedAt[Result] | None = None
     topic: str = ""
     by_number: ByNumber[Result] | None = None
+    refused: tuple[str, str] | None = None
 
     @property
     def main(self) -> Answer[Result] | None:

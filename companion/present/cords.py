@@ -12,6 +12,7 @@ from companion.present.ties_said import they_change_words, ties_words
 from companion.remap.loom.cords import CordChange
 from companion.remap.loom.loom import Action
 from companion.weaving.cord_list import CordList, cord_list
+from companion.weaving.dressing_events import DressingTask
 from companion.weaving.progress import Progress
 from companion.weaving.warp import Warp
 
@@ -47,14 +48,19 @@ class CordSigns:
     complete: bool
 
 
-def cord_signs(warp: Warp, progress: Progress) -> CordSigns | None:
-    """Return what to do under the loom before the next pick; None where the loom has no treadles."""
+def tied_words(then: DressingTask | None) -> str:
+    """Return what says that all is tied and what comes then: `Tied: weave on`, or `Tied: on to threading`."""
+    return ALL_TIED if then is None else f"Tied: on to {then.value}"
+
+
+def cord_signs(warp: Warp, progress: Progress, then: DressingTask | None = None) -> CordSigns | None:
+    """Return what to do under the loom before the next pick, or before `then`; None where the loom has no treadles."""
     listed = cord_list(warp, progress.now)
     if listed is None:
         return None
     action = warp.loom.loom.action
     rows = tuple(_row(change, action, change.treadle in listed.done) for change in listed.changes)
-    tied = ALL_TIED if listed.complete else REST_TIED if listed.done else TIED_ALREADY
+    tied = tied_words(then) if listed.complete else REST_TIED if listed.done else TIED_ALREADY
     return CordSigns(_headline(listed), _detail(listed), TYING_CAUTION, rows, tied, listed.complete)
 
 

@@ -45,7 +45,7 @@ def ask_dents(warp: Warp, progress: Progress, units: Units, typed: str = "", ref
         try:
             plan = replace(parse_sley(typed, ends), reed_per_cm=now.reed_per_cm)
         except DraftError as error:
-            return AskedToWrite(f"{IRREGULAR} ({error.what})", read, typed, signs=True)
+            return ask_dents(warp, progress, units, typed, "; ".join(filter(None, (error.what, error.mend))))
         return _planned(warp, progress, units, plan, typed)
 
     answers = [Answer(f"{counted(per_dent, 'end')} in a dent", partial(planned, per_dent)) for per_dent in (1, 2, 3, 4)]
@@ -64,6 +64,7 @@ def ask_dents(warp: Warp, progress: Progress, units: Units, typed: str = "", ref
         detail=words,
         lines=(refused[:1].upper() + refused[1:],) if refused else (),
         bit_by_bit="dents",
+        refused=(IRREGULAR, typed) if typed else None,
         topic="Dents",
     )
 

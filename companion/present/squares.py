@@ -27,6 +27,8 @@ SOME_WORDS, OTHER_WORDS, NO_WORDS = "Words to it", "Other words", "Take the word
 MAKE_DRAFT = "Make a draft of it"
 MAKE_IT = "Make it"
 KEPT = "as it is"
+SQUARE_ENDS, SQUARE_PICKS = "Ends without selvedges", "Picks without borders"
+"""What lies around the square is added to these."""
 USUAL_SELVEDGE_ENDS = 4
 USUAL_BORDER_PICKS = 8
 
@@ -92,8 +94,8 @@ class _ToFinish:
         return Asked(
             area.name,
             (
-                self._size("Ends", "Ends in all", f"the square has {area.ends}", finish.ends or area.ends),
-                self._size("Picks", "Picks in all", f"the square has {area.picks}", finish.picks or area.picks),
+                self._ends(),
+                self._picks(),
                 Answer("Edges", edges.ask, detail="mirrored" if finish.balanced else "as they lie"),
                 *self._around(),
                 *map(self._colour, _yarns_in(self.draft, area)),
@@ -109,13 +111,23 @@ class _ToFinish:
     def _with(self, finish: Finish) -> Asked[SquareDeed]:
         return replace(self, finish=finish).ask()
 
-    def _size(self, what: str, words: str, meaning: str, there: int) -> Answer[SquareDeed]:
-        def then(number: float) -> Asked[SquareDeed]:
-            whole = round(number)
-            return self._with(replace(self.finish, ends=whole) if what == "Ends" else replace(self.finish, picks=whole))
+    def _ends(self) -> Answer[SquareDeed]:
+        there, around = self.finish.ends or self.area.ends, 2 * self.finish.selvedge
+        wanted = _threads_wanted(SQUARE_ENDS, there, self.area.ends)
+        detail = f"{there:,} and {around} of selvedge" if around else f"{there:,}"
+        keep = partial(replace, self.finish)
+        return Answer(
+            "Ends", lambda: ask_amount(wanted, lambda ends: self._with(keep(ends=round(ends)))), detail=detail
+        )
 
-        wanted = Wanted(words, "", 1, MOST_THREADS, begun=str(there), meaning=meaning)
-        return Answer(what, lambda: ask_amount(wanted, then), detail=f"{there:,}")
+    def _picks(self) -> Answer[SquareDeed]:
+        there, around = self.finish.picks or self.area.picks, 2 * self.finish.border
+        wanted = _threads_wanted(SQUARE_PICKS, there, self.area.picks)
+        detail = f"{there:,} and {around} of border" if around else f"{there:,}"
+        keep = partial(replace, self.finish)
+        return Answer(
+            "Picks", lambda: ask_amount(wanted, lambda picks: self._with(keep(picks=round(picks)))), detail=detail
+        )
 
     def _around(self) -> Iterator[Answer[SquareDeed]]:
         """Yield what may lie around the square: a selvedge, and plain picks where its threading weaves them."""
@@ -164,6 +176,10 @@ class _ToFinish:
             )
 
         return Answer(f"Yarn: {name}", ask, detail=yarns[name].name if name in yarns else KEPT)
+
+
+def _threads_wanted(words: str, there: int, in_square: int) -> Wanted:
+    return Wanted(words, "", 1, MOST_THREADS, begun=str(there), meaning=f"the square has {in_square:,}")
 
 
 def _yarns_in(draft: Draft, area: Area) -> list[str]:

@@ -24,6 +24,7 @@ from companion.screens.theme import Sizes
 from companion.screens.widgets.foot_row import FootKey
 from companion.screens.write import WriteScreen
 from companion.weaving.decide import Command, tie_treadle
+from companion.weaving.dressing_events import DressingTask
 from companion.weaving.progress import Progress
 from companion.weaving.warp import Warp
 
@@ -108,6 +109,10 @@ class AskingPlace(BoxLayout, Place):  # type: ignore[misc]
         """Hand a command on, and return at once."""
         raise NotImplementedError
 
+    def _after_ties(self) -> DressingTask | None:
+        """Return what of the dressing comes after the cords; None where weaving does."""
+        return None
+
     def _all_tied(self) -> None:
         """The weaver says that every cord is tied."""
         raise NotImplementedError
@@ -129,7 +134,7 @@ class AskingPlace(BoxLayout, Place):  # type: ignore[misc]
         self._put(self._own)
 
     def _show_cords(self, others: tuple[FootKey, ...] = ()) -> None:
-        signs = self._said(cord_signs(self._warp, self._progress))
+        signs = self._said(cord_signs(self._warp, self._progress, self._after_ties()))
         if signs is not None:
             around = self._around
             self.cords = CordsScreen(signs, around.look, self._own.sizes, around.mirrored, others)
@@ -141,7 +146,7 @@ class AskingPlace(BoxLayout, Place):  # type: ignore[misc]
             self._put(self.cords)
 
     def _write_cords(self, line: str) -> None:
-        signs = self._said(cord_signs(self._warp, self._progress))
+        signs = self._said(cord_signs(self._warp, self._progress, self._after_ties()))
         if self.cords is not None and signs is not None:
             self.cords.signs = signs
             if line:

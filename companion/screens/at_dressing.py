@@ -196,6 +196,9 @@ class DressingPlace(AskingPlace):
     def _submit(self, command: Command) -> None:
         self._ends.submit(command)
 
+    def _after_ties(self) -> DressingTask | None:
+        return self._way.after(self._warp, self._progress, DressingTask.TIE_UP)
+
     def _all_tied(self) -> None:
         self._ends.submit(re_tie)
         self._ends.submit(partial(settle_task, task=DressingTask.TIE_UP, state=TaskState.DONE))

@@ -145,6 +145,9 @@ class Flow:
                 del self._trail[index:]
                 break
         self._trail.append(asked)
+        if asked.refused is not None:
+            words, typed = asked.refused
+            self._half_written[words] = typed
         self._show()
 
     def half_written(self, words: str) -> str:

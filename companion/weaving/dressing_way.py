@@ -7,7 +7,7 @@ from functools import partial
 
 from companion.draft.threading_groups import USUAL_GROUP
 from companion.weaving.decide import Command
-from companion.weaving.dressing import BACK_TO_FRONT, UNDRESSED, Dressing, next_task, sley_of, state_of
+from companion.weaving.dressing import BACK_TO_FRONT, UNDRESSED, Dressing, next_task, sley_of, state_of, tasks_on
 from companion.weaving.dressing_commands import go_on_dressing, settle_task, take_out_dressing
 from companion.weaving.dressing_events import Dressed, DressingTakenOut, DressingTask, TaskState
 from companion.weaving.dressing_view import DressingView, Work, view_dressing, view_trial, work_of
@@ -49,6 +49,12 @@ class DressingWay:
         if dressing.task is not None and state_of(warp, dressing, dressing.task) is TaskState.TO_DO:
             return dressing.task
         return next_task(warp, dressing, self.order)
+
+    def after(self, warp: Warp, progress: Progress, task: DressingTask) -> DressingTask | None:
+        """Return what is to do once this task is done; None where the loom is dressed then."""
+        dressing = progress.now.dressing
+        tasks = (one for one in tasks_on(warp, self.order) if one is not task)
+        return next((one for one in tasks if state_of(warp, dressing, one) is TaskState.TO_DO), None)
 
     def view(self, warp: Warp, progress: Progress, task: DressingTask) -> DressingView | None:
         """Return where a task stands that is stepped by ends; None for another, or where no dents are planned."""

@@ -29,7 +29,7 @@ from companion.present.button_words import (
     more_words,
 )
 from companion.present.cloth_end import end_at
-from companion.present.cords import ALL_TIED, LOOK_AT_THEM, REST_TIED, TIED_ALREADY, TIED_TOO
+from companion.present.cords import ALL_TIED, LOOK_AT_THEM, REST_TIED, TIED_ALREADY, TIED_TOO, tied_words
 from companion.present.dents import ask_dents
 from companion.present.draft_desk import Desk, begun, changing, touched
 from companion.present.draft_keys import keys
@@ -289,7 +289,11 @@ def screens():
     yield Met(("Weaving",), "weave", tuple(one.value for one in WeaveButton))
     yield Met(("Dressing",), "dress", tuple(one.value for one in DressButton))
     yield Met(("The record",), "record", tuple(one.value for one in RecordDeed))
-    yield Met(("Cords to tie",), "cords", (ALL_TIED, TIED_ALREADY, REST_TIED, TIED_TOO, LOOK_AT_THEM, DRESS_LOOM))
+    yield Met(
+        ("Cords to tie",),
+        "cords",
+        (ALL_TIED, tied_words(DressingTask.TEST_WEAVE), TIED_ALREADY, REST_TIED, TIED_TOO, LOOK_AT_THEM, DRESS_LOOM),
+    )
     tie_up = (WEAVE_IT, "Weave it this way", SET_UP, ALL_TIED, TELL_MORE, SAVE_CARD, SIDE_BY_SIDE, LOOK_CLOSER, STOP)
     yield Met(("A tie-up",), "tie-up", tie_up)
     yield Met(("Ways side by side", "A tie-up"), "ways", (MORE_WAYS,))

@@ -18,6 +18,8 @@ from companion.present.cords import (
 from companion.remap.loom.cords import CordChange
 from companion.remap.loom.loom import Action
 from companion.weaving.decide import accept_tie_up, re_tie, tie_treadle
+from companion.weaving.dressing_events import DressingTask
+from companion.weaving.dressing_way import DressingWay
 from tests.weaving.world import AtLoom, lever_draft, lever_warp, two_stage_warp
 
 
@@ -46,6 +48,9 @@ def test_between_stages_the_list_says_what_comes_off_and_what_goes_on_and_what_i
     loom.do(tie_treadle, 0)
     signs = cord_signs(loom.warp, loom.progress)
     assert (signs.detail, signs.tied, signs.complete) == ("every treadle is tied", ALL_TIED, True)
+    # While the loom is dressed the weaving does not come next.
+    then = DressingWay().after(loom.warp, loom.progress, DressingTask.TIE_UP)
+    assert cord_signs(loom.warp, loom.progress, then).tied == "Tied: on to winding"
     loom.do(re_tie)
     assert cord_signs(loom.warp, loom.progress).rows == ()
 

@@ -103,9 +103,9 @@ def test_dents_are_planned_all_alike_or_typed_and_a_slip_is_told():
     loom = threaded()
     asked = tasks(loom)
     again = walk(asked, "Dents", "Not all alike", typed="(1 2")
-    assert isinstance(again, AskedToWrite)
-    assert "this bracket is not closed" in again.words
-    assert again.written == "(1 2"
+    assert "his bracket is not closed" in again.lines[0]
+    assert again.main.words == "Not all alike"
+    assert (again.main.leads_to().written, again.refused[1]) == ("(1 2", "(1 2")
     assert done_by(loom, walk(asked, "Dents", "Not all alike", typed="(1 2 0)x30")) == [SleyPlanned((1, 2, 0) * 30)]
     assert done_by(loom, walk(asked, "Dents", "2 ends in a dent")) == [SleyPlanned((2,) * 45)]
 

@@ -66,6 +66,16 @@ def test_where_no_dents_are_planned_a_touch_leads_to_their_plan_and_never_says_s
         stage.touch(place.dress.ids.next_area)
         assert place.ask.asked.words == "How many ends in each dent?"
         stage.touch(place.ask.button("Not all alike"))
+        # What is refused stands there to be mended, also for whoever leaves it and comes back.
+        for key in ("(", "1", ")", "×", "7"):
+            stage.touch(place.write.ids.board.button(key))
+        stage.touch(place.write.foot.button("Done"))
+        stage.touch(place.ask.button("Back"))
+        stage.touch(place.dress.ids.next_area)
+        stage.touch(place.ask.button("Not all alike"))
+        assert place.write.writing.text == "(1)×7"
+        for _ in range(len("(1)×7")):
+            stage.key("backspace")
         for key in ("(", "1", "space", "2", ")", "×", "3", "0"):
             # The board begins with the digits and signs that a plan is written in.
             stage.touch(place.write.ids.board.button(key))

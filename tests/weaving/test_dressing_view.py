@@ -10,8 +10,9 @@ from hypothesis import strategies as st
 
 from companion.draft.reading import read_draft
 from companion.draft.sley import Sley
-from companion.weaving.dressing_commands import begin_task, go_on_dressing
-from companion.weaving.dressing_events import DressingTask
+from companion.weaving.dressing import FRONT_TO_BACK
+from companion.weaving.dressing_commands import begin_task, go_on_dressing, settle_task
+from companion.weaving.dressing_events import DressingTask, TaskState
 from companion.weaving.dressing_view import view_dressing, view_tasks, view_trial, work_of
 from companion.weaving.dressing_way import DressingWay
 from companion.weaving.trial_weave import ends_near
@@ -141,6 +142,17 @@ def test_two_presses_one_upon_the_other_take_the_two_groups_that_are_next():
 def test_the_ends_near_a_place_are_told_with_their_shafts():
     near = ends_near(asset_warp("overshot-four-shaft"), 0)
     assert (near.ends, near.shafts) == ((0, 1, 2), (0, 1, 0))
+
+
+def test_after_a_task_comes_the_first_that_is_still_to_do_in_the_weavers_order():
+    loom, way = AtLoom(asset_warp("overshot-four-shaft")), DressingWay(order=FRONT_TO_BACK)
+    for task in FRONT_TO_BACK[:-1]:
+        assert way.after(loom.warp, loom.progress, way.task(loom.warp, loom.progress)) is not task
+        if task is not DressingTask.TIE_UP:
+            loom.do(settle_task, task=task, state=TaskState.DONE)
+    # This loom has levers: nothing is tied.
+    assert way.after(loom.warp, loom.progress, DressingTask.TIE_UP) is DressingTask.HEADING
+    assert way.after(loom.warp, loom.progress, DressingTask.HEADING) is None
 
 
 def test_the_tasks_are_in_the_weavers_order_with_their_times():
