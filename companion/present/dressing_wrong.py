@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import partial
 
-from companion.draft.facing import Facing
+from companion.draft.facing import Facing, Side
 from companion.draft.model import Draft
 from companion.draft.units import counted
 from companion.present.asking import Answer, Answered, Asked, AskedToWrite, AtDressing, Commands, FlowStep
@@ -95,16 +95,18 @@ class _Wrong:
         dents = sleyed(self.warp, self.dressing)
         return ask_sleyed(self.draft, sley_of(self.warp, self.dressing), dents, self.facing, self.inks, self._at_dent)
 
-    def at_end(self, end: int) -> Asked[AtDressing]:
+    def at_end(self, end: int, said: Side | None = None) -> Asked[AtDressing]:
         """Say what belongs there, and ask what becomes of it."""
         near = ends_near(self.warp, end)
-        return self._at_ends(end, end, (near_words(near.ends, near.shafts),), more=True)
+        return self._at_ends(end, end, (near_words(near.ends, near.shafts),), more=True, said=said)
 
     def in_plain_weave(self, end: int) -> Asked[AtDressing]:
         """Say the same of an end that stands together with a neighbour in plain weave."""
         return self._at_ends(end, end, neighbours_words(ends_near(self.warp, end), end))
 
-    def _at_ends(self, first: int, last: int, lines: tuple[str, ...], more: bool = False) -> Asked[AtDressing]:
+    def _at_ends(
+        self, first: int, last: int, lines: tuple[str, ...], more: bool = False, said: Side | None = None
+    ) -> Asked[AtDressing]:
         mending = mending_of(self.warp, self.dressing, first, last)
         one = first == last
         answers: list[Answer[AtDressing]] = []
@@ -125,7 +127,7 @@ class _Wrong:
         answers.append(_do("Noted; mended later", (self._note(first, last),)))
         if more and mending.threaded:
             answers.append(Answer("Several ends, up to …", partial(self._other_end, first)))
-        words = end_words(self.draft, first, self.facing)
+        words = end_words(self.draft, first, self.facing, said)
         if not one:
             words = f"ends {first + 1} to {last + 1} from the {self.facing.first_end.value}"
         return Asked(words, tuple(answers), detail=mending_words(mending), lines=lines, topic="Something is wrong")

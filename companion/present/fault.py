@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from functools import partial
 
-from companion.draft.facing import Facing
+from companion.draft.facing import Facing, Side
 from companion.present.asking import Answer, Answered, Asked, AtLoom, Commands, empty_slot
 from companion.present.dressing_to_mend import to_mend_rows
 from companion.present.fell import MOST_ROWS_DRAWN
@@ -85,11 +85,12 @@ def _settle(number: int, state: FaultState, how: str) -> Answered[AtLoom]:
 
 @dataclass(frozen=True, slots=True)
 class _Seen:
-    """The fault so far: its kind, how many picks below the newest it lies, and its end (index) where given."""
+    """The fault so far: its kind, how many picks below the newest, its end (index), and from where that was `said`."""
 
     kind: FaultKind
     below: int = 0
     end: int | None = None
+    said: Side | None = None
 
 
 def _ask_place(warp: Warp, progress: Progress, facing: Facing, seen: _Seen) -> Asked[AtLoom]:
@@ -109,13 +110,15 @@ def _ask_place(warp: Warp, progress: Progress, facing: Facing, seen: _Seen) -> A
         at_row("One row higher", seen.below - 1) if seen.below else empty_slot(),
     ]
 
-    def with_end(end: int) -> Asked[AtLoom]:
-        return _ask_place(warp, progress, facing, replace(seen, end=end))
+    def with_end(end: int, said: Side) -> Asked[AtLoom]:
+        return _ask_place(warp, progress, facing, replace(seen, end=end, said=said))
 
     if seen.kind in _OF_AN_END:
         words = "Say which end" if seen.end is None else "Another end"
         answers.append(Answer(words, partial(ask_end, draft, facing, with_end)))
-    what = seen.kind.value if seen.end is None else f"{seen.kind.value}, {end_words(draft, seen.end, facing)},"
+    what = (
+        seen.kind.value if seen.end is None else f"{seen.kind.value}, {end_words(draft, seen.end, facing, seen.said)},"
+    )
     return Asked(
         f"{what.capitalize()} in pick {pick + 1}",
         tuple(answers),

@@ -8,11 +8,11 @@ from __future__ import annotations
 
 from functools import partial
 
-from companion.draft.facing import Facing
+from companion.draft.facing import Facing, Side
 from companion.present.asking import AndThen, Answer, Answered, Asked, AtLoom, Commands, FlowStep, nothing
 from companion.present.of_loom import of_loom_words, sleying_mend_lines, threading_mend_lines
 from companion.present.shed import shed_signs
-from companion.present.which_end import ask_end
+from companion.present.which_end import ask_end, end_counted
 from companion.present.wording import shed_words
 from companion.remap.loom.loom import Footing, TieUp
 from companion.weaving.decide import note_fault
@@ -30,12 +30,12 @@ def ask_of_loom(facing: Facing, warp: Warp, progress: Progress) -> Asked[AtLoom]
     """Ask what of the loom is wrong."""
     draft = warp.pieces[progress.now.piece].draft
 
-    def threaded(end: int) -> FlowStep[AtLoom]:
-        return _ask_shaft(warp, progress, facing, end)
+    def threaded(end: int, said: Side) -> FlowStep[AtLoom]:
+        return _ask_shaft(warp, progress, facing, end, said)
 
-    def sleyed(end: int) -> FlowStep[AtLoom]:
+    def sleyed(end: int, said: Side) -> FlowStep[AtLoom]:
         lines = sleying_mend_lines(ends_to_selvedge(draft, end))
-        return _ask_state(warp, progress, facing, FaultKind.SLEYING, lines, end)
+        return _ask_state(warp, progress, facing, FaultKind.SLEYING, lines, end, said)
 
     answers: list[Answer[AtLoom]] = [
         Answer("An end on a wrong shaft", partial(ask_end, draft, facing, threaded)),
@@ -46,18 +46,18 @@ def ask_of_loom(facing: Facing, warp: Warp, progress: Progress) -> Asked[AtLoom]
     return Asked("What of the loom is wrong?", tuple(answers))
 
 
-def _ask_shaft(warp: Warp, progress: Progress, facing: Facing, end: int) -> Asked[AtLoom]:
+def _ask_shaft(warp: Warp, progress: Progress, facing: Facing, end: int, said: Side) -> Asked[AtLoom]:
     draft = warp.pieces[progress.now.piece].draft
     belongs = draft.threading[end]
 
     def found_on(shaft: int) -> Asked[AtLoom]:
         lines = threading_mend_lines(mend_threading(draft, end, shaft))
-        return _ask_state(warp, progress, facing, FaultKind.THREADING, lines, end, shaft)
+        return _ask_state(warp, progress, facing, FaultKind.THREADING, lines, end, said, shaft)
 
     shafts = [shaft for shaft in range(warp.loom.loom.shafts) if shaft != belongs]
     where = "on no shaft" if belongs is None else f"on shaft {belongs + 1}"
     return Asked(
-        f"On which shaft is end {end + 1} from the {facing.first_end.value}?",
+        f"On which shaft is {end_counted(draft, end, facing, said)}?",
         tuple(Answer(f"Shaft {shaft + 1}", partial(found_on, shaft)) for shaft in shafts),
         detail=f"it belongs {where}",
     )
@@ -69,15 +69,17 @@ def _ask_state(
     facing: Facing,
     kind: FaultKind,
     lines: tuple[str, ...],
-    end: int | None = None,
+    end: int,
+    said: Side,
     shaft: int | None = None,
 ) -> Asked[AtLoom]:
-    words = of_loom_words(warp.pieces[progress.now.piece].draft, kind, end, shaft, None)
+    draft = warp.pieces[progress.now.piece].draft
+    words = of_loom_words(draft, kind, end, shaft, None)
     noted = partial(note_fault, kind=kind, pick=_pick(progress), end=end, shaft=shaft)
     return Asked(
         words.capitalize(),
         tuple(Answer(said, partial(_noted, (partial(noted, state=state),))) for said, state in _STATES.items()),
-        detail=f"counted from the {facing.first_end.value}; what becomes of it?",
+        detail=f"{end_counted(draft, end, facing, said)}; what becomes of it?",
         lines=lines,
     )
 

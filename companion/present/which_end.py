@@ -14,10 +14,12 @@ from companion.present.asking import Answer, Asked, FlowStep, Result
 from companion.present.number_pad import ask_number
 
 Then = Callable[[int], FlowStep[Result]]
+ThenFrom = Callable[[int, Side], FlowStep[Result]]
+"""Goes on with the index of an end, and the side from which the weaver counted."""
 
 
-def ask_end(draft: Draft, facing: Facing, then: Then[Result]) -> Asked[Result]:
-    """Ask for an end of the warp, and go on with its index."""
+def ask_end(draft: Draft, facing: Facing, then: ThenFrom[Result]) -> Asked[Result]:
+    """Ask for an end of the warp, the side from which this weaver reads first, and go on with it."""
     ends = range(draft.ends)
     used = sorted({shaft for shaft in draft.threading if shaft is not None})
     shafts: list[Answer[Result]] = [
@@ -25,34 +27,48 @@ def ask_end(draft: Draft, facing: Facing, then: Then[Result]) -> Asked[Result]:
     ]
     counts = tuple(
         Answer(f"Count from the {side.value}", partial(_ask_count, "Which end", ends, facing, side, then))
-        for side in Side
+        for side in _sides(facing)
     )
     return Asked(
         "Which end?", (*counts, *shafts), detail="count all ends, or the heddles of one shaft", topic="Which end"
     )
 
 
-def end_words(draft: Draft, end: int, facing: Facing) -> str:
-    """Return an end as people count it, with its shaft: `end 12 from the right, on shaft 4`."""
-    shaft = draft.threading[end]
-    counted = f"end {end + 1} from the {facing.first_end.value}"
+def end_words(draft: Draft, end: int, facing: Facing, said: Side | None = None) -> str:
+    """Return an end as this weaver reads, with its shaft: `end 12 from the right, on shaft 4`.
+
+    One that was `said` from the other side is said back so, too: `end 149 from the right, 12 from the left`.
+    """
+    shaft, counted = draft.threading[end], end_counted(draft, end, facing, said)
     return counted if shaft is None else f"{counted}, on shaft {shaft + 1}"
 
 
-def _ask_heddle(draft: Draft, facing: Facing, shaft: int, then: Then[Result]) -> Asked[Result]:
+def end_counted(draft: Draft, end: int, facing: Facing, said: Side | None = None) -> str:
+    """Return an end without its shaft: `end 12 from the right`; see `end_words`."""
+    counted = f"end {end + 1} from the {facing.first_end.value}"
+    if said is None or said is facing.first_end:
+        return counted
+    return f"{counted}, {draft.ends - end} from the {said.value}"
+
+
+def _sides(facing: Facing) -> tuple[Side, Side]:
+    return facing.first_end, facing.first_end.opposite
+
+
+def _ask_heddle(draft: Draft, facing: Facing, shaft: int, then: ThenFrom[Result]) -> Asked[Result]:
     heddles = [end for end, on in enumerate(draft.threading) if on == shaft]
     counts = tuple(
         Answer(
             f"Count from the {side.value}",
             partial(_ask_count, f"Which heddle of shaft {shaft + 1}", heddles, facing, side, then),
         )
-        for side in Side
+        for side in _sides(facing)
     )
     return Asked(f"The heddle on shaft {shaft + 1}", counts, detail=f"of its {len(heddles)}")
 
 
-def _ask_count(what: str, ends: Sequence[int], facing: Facing, side: Side, then: Then[Result]) -> Asked[Result]:
+def _ask_count(what: str, ends: Sequence[int], facing: Facing, side: Side, then: ThenFrom[Result]) -> Asked[Result]:
     def counted(number: int) -> FlowStep[Result]:
-        return then(ends[facing.end_from(side, number, len(ends))])
+        return then(ends[facing.end_from(side, number, len(ends))], side)
 
     return ask_number(f"{what} from the {side.value}", len(ends), counted)

@@ -103,7 +103,8 @@ def test_the_end_of_a_broken_end_can_be_said_before_its_pick_and_state(words, en
     assert 12 <= ends < 99
     progress = woven(warp, *[onward] * 5)
     asked = follow(ask_fault(warp, progress, FROM_LEFT), "Broken end", "Say which end", *words, "Done")
-    assert f"end {end % ends + 1} from the left, on shaft" in asked.words
+    back = f", {-end} from the right" if end < 0 else ""
+    assert f"end {end % ends + 1} from the left{back}, on shaft" in asked.words
     noted = events_of(warp, progress, follow(asked, "One row lower", "Mend later"))
     assert noted == [FaultNoted(FaultKind.BROKEN_END, 3, end % ends, FaultState.FOUND)]
     noted, *_ = follow(asked, "Unweave to it", "It is out").result.commands

@@ -111,11 +111,20 @@ def test_a_marked_end_lies_on_one_side_in_every_picture(loom, facing):
 
 @pytest.mark.parametrize("facing", FACINGS)
 def test_questions_record_and_card_count_the_end_from_that_side(loom, facing):
-    side = facing.first_end.value
-    asked = ask_fault(loom.warp, loom.progress, facing)
-    for words in ("Broken end", "Say which end", f"Count from the {side}", str(MARKED + 1), "Done"):
-        asked = next(answer for answer in (*asked.answers, *asked.pad, *asked.foot) if answer.words == words).leads_to()
-    assert f"end {MARKED + 1} from the {side}, on shaft 5" in asked.words
+    side, other = facing.first_end.value, facing.first_end.opposite.value
+    for kind, which, what in (
+        (("Broken end",), "Say which end", ""),
+        (("Threading, sleying, tie-up",), "An end on a wrong shaft", "On which shaft is "),
+    ):
+        for said, number, back in (
+            (side, MARKED + 1, ""),
+            (other, ENDS - MARKED, f", {ENDS - MARKED} from the {other}"),
+        ):
+            asked = ask_fault(loom.warp, loom.progress, facing)
+            for words in (*kind, which, f"Count from the {said}", *str(number), "Done"):
+                every = (*asked.answers, *asked.pad, *asked.foot)
+                asked = next(answer for answer in every if answer.words == words).leads_to()
+            assert f"{what}{'' if what else ', '}end {MARKED + 1} from the {side}{back}" in asked.words
 
     place = ask_place(loom.warp, loom.progress, facing, Units.METRIC)
     question = next(answer for answer in (*place.answers, *place.foot) if answer.words == "Not sure").leads_to()
