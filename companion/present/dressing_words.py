@@ -118,7 +118,7 @@ def group_words(view: DressingView) -> str:
 
 
 def colour_run_words(draft: Draft, ends: Sequence[int], from_last: bool) -> tuple[str, str] | None:
-    """Return how far a stripe is wound with these ends, `end 5 of 24 in the stripe`, and what follows: `2 sea`.
+    """Return how far a stripe is wound with these ends, `end 5 of 24 in the stripe`, and what follows: `2 ends of sea`.
 
     Its colour, and how many ends of it are wound now, is said beside it.
 
@@ -130,7 +130,7 @@ def colour_run_words(draft: Draft, ends: Sequence[int], from_last: bool) -> tupl
     at = next(at for at, run in enumerate(runs) if ends[0] in run)
     here = runs[at][::-1] if from_last else runs[at]
     after = runs[at - 1 : at] if from_last else runs[at + 1 : at + 2]
-    names = [f"{len(run)} {draft.yarns[draft.warp[run[0]]].name}" for run in after]
+    names = [f"{counted(len(run), 'end')} of {draft.yarns[draft.warp[run[0]]].name}" for run in after]
     if len(ends) == len(here):
         so_far = "the whole stripe"
     else:

@@ -6,6 +6,7 @@ from dataclasses import replace
 from functools import partial
 
 from companion.draft.facing import Facing
+from companion.draft.model import Colour
 from companion.draft.units import Units, tape_words
 from companion.present import wording
 from companion.present.asking import Answer, Answered, Asked, AtLoom, Commands, Elsewhere
@@ -96,6 +97,11 @@ def _squares(warp: Warp, progress: Progress, has_squares: bool) -> tuple[Answer[
     return (Answer(SQUARES, lambda: Answered(Elsewhere.SQUARES)),)
 
 
+def _next_yarn(warp: Warp, progress: Progress) -> Colour | None:
+    view = this_pick(warp, progress)
+    return None if view is None else warp.pieces[view.piece].draft.yarns[view.yarn].colour
+
+
 def _first(warp: Warp, progress: Progress, facing: Facing, units: Units) -> tuple[str, tuple[Answer[AtLoom], ...]]:
     """Return what is asked, and the answers that lead back to the loom."""
     now = progress.now
@@ -114,7 +120,9 @@ def _first(warp: Warp, progress: Progress, facing: Facing, units: Units) -> tupl
         return "All picks of this piece are woven", (finish, lost)
     if not now.cloth.picks:
         # Of bare warp nobody can say whether it looks right.
-        begins: Answer[AtLoom] = Answer("Begin to weave", lambda: Answered(back), main=True)
+        yarn = _next_yarn(warp, progress)
+        begins: Answer[AtLoom] = Answer("Begin to weave", lambda: Answered(back), main=True, yarn=yarn)
         return "No pick is woven yet", (begins, replace(lost, words="Find my place"))
-    yes: Answer[AtLoom] = Answer("Yes, weave on", lambda: Answered(back), main=True)
+    # Beside the way to the next pick a stripe of its yarn: no name is as sure as the colour.
+    yes: Answer[AtLoom] = Answer("Yes, weave on", lambda: Answered(back), main=True, yarn=_next_yarn(warp, progress))
     return "Does your cloth look like this?", (yes, lost)

@@ -108,9 +108,9 @@ def test_winding_counts_the_ends_of_a_colour():
     loom.do(go_on_dressing, task=DressingTask.WINDING, count=1)
     signs = signs_of(loom, way=DressingWay(one_by_one=True))
     assert (signs.place[0], signs.large) == ("Winding · colour 1 of 3", "1 sand")
-    assert (signs.which[0], signs.following[0]) == ("end 2 of 3 in the stripe", "then 2 sea")
+    assert (signs.which[0], signs.following[0]) == ("end 2 of 3 in the stripe", "then 2 ends of sea")
     by_colour = signs_of(loom)
-    assert (by_colour.large, by_colour.following[0]) == ("2 sand", "then 2 sea")
+    assert (by_colour.large, by_colour.following[0]) == ("2 sand", "then 2 ends of sea")
     assert by_colour.which[0] == "end 3 of 3 in the stripe"
     whole = signs_of(AtLoom(loom.warp))
     assert (whole.large, whole.which[0]) == ("3 sand", "the whole stripe")

@@ -111,6 +111,15 @@ def test_the_end_of_a_broken_end_can_be_said_before_its_pick_and_state(words, en
     assert noted(warp, progress).end == end % ends
 
 
+def test_the_way_back_to_the_loom_has_a_stripe_of_the_yarn_that_comes_next():
+    warp = twill_warp()
+    yarns = warp.pieces[0].draft.yarns
+    for picks, yarn in ((0, 0), (1, 0), (2, 1), (3, 1), (4, 0)):
+        progress = woven(warp, *[onward] * picks, pause)
+        first = ask_resume(warp, progress, FROM_LEFT, Units.METRIC, away_ms=0).answers[0]
+        assert first.yarn == yarns[yarn].colour
+
+
 def test_a_fault_takes_three_touches_and_only_faults_of_an_end_offer_one():
     warp = twill_warp()
     progress = woven(warp, *[onward] * 5)
