@@ -295,6 +295,28 @@ def test_place_cloth_and_shuttles_agree_with_a_loom_by_hand_after_any_deeds(deed
 
 
 @settings(max_examples=60, deadline=None)
+@given(
+    st.lists(
+        st.one_of(
+            st.sampled_from([("section again",), ("take out",), ("undo",)]),
+            st.tuples(st.just("weave some"), st.integers(1, 7)),
+            st.tuples(st.just("skip"), st.integers(1, 2)),
+            st.tuples(st.just("pad"), st.integers(-3, 4).filter(bool)),
+            st.tuples(st.just("tell"), st.integers(0, 3), st.lists(st.integers(1, 5), max_size=3).map(tuple)),
+        ),
+        max_size=12,
+    )
+)
+def test_a_length_begun_anew_agrees_with_a_loom_by_hand(deeds):
+    """From where the section woven to a length is woven: 2 picks of hem, and 3 times 3 of the body."""
+    both = BothLooms(Side.LEFT)
+    for deed in (("weave some", 11), ("section again",), *deeds):
+        both.deed(*deed)
+        both.agree()
+    both.agree_to_the_end()
+
+
+@settings(max_examples=60, deadline=None)
 @given(st.lists(st.sampled_from(["go on", "undo", "take out"]), max_size=60))
 def test_going_on_through_both_pieces_agrees_with_a_loom_by_hand(deeds):
     """ "Next" does whatever comes next: to go on is to weave, to finish, to begin the next piece."""
