@@ -8,7 +8,9 @@ is asked for as well.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from functools import partial
+from itertools import islice
 
 from companion.draft.facing import Side
 from companion.draft.units import counted
@@ -22,11 +24,11 @@ from companion.present.asking import (
     empty_slot,
 )
 from companion.present.deeds import told_words
+from companion.present.fell import MOST_ROWS_DRAWN
 from companion.present.number_pad import Wanted, ask_amount
 from companion.weaving.bounds import MOST_TOLD
 from companion.weaving.decide import resume
 from companion.weaving.errors import WeavingError
-from companion.weaving.narrowing import STEPS
 from companion.weaving.picks_moved import cloth_told
 from companion.weaving.progress import Progress
 from companion.weaving.questions import MOST_SHUTTLES
@@ -34,7 +36,10 @@ from companion.weaving.state import State, side_of
 from companion.weaving.telling import Meanwhile, WayThere, picks_further, tell_cloth, tell_sides, ways_there
 from companion.weaving.warp import Piece, Warp
 
-BY_NUMBER = "By number"
+BY_NUMBER, NOT_SURE = "By number", "Not sure"
+FEW, MOST_OFF = 3, 7
+"""Beside the picture of the cloth, up to FEW picks further or back are one touch, and up to MOST_OFF are two."""
+MORE_OFF = f"{FEW + 1}+ off"
 _AT, _FURTHER, _BACK = "At that pick", "So many further", "So many back"
 
 Seen = tuple[tuple[int, Side | None], ...]
@@ -44,12 +49,13 @@ Sides = tuple[tuple[int, ...], tuple[int, ...], tuple[int, ...]]
 Told = Callable[[Sides], Commands]
 
 
-def pad_answers(warp: Warp, progress: Progress) -> tuple[Answer[AtLoom], ...]:
-    """Return the pad beside the picture of the cloth, every button in its place: any number, a few further, a few back.
+def pad_answers(warp: Warp, progress: Progress, unsure: Answer[AtLoom]) -> tuple[Answer[AtLoom], ...]:
+    """Return the pad beside the picture of the cloth, every button in its place: more off, a few further, a few back.
 
-    After two other answers they fill a pad of three by three.
+    After two other answers they fill a pad of three by three. `unsure` is what "not sure" leads to.
     """
-    return Answer(BY_NUMBER, partial(ask_by_number, warp, progress)), *few_picks_answers(warp, progress)
+    more: Answer[AtLoom] = Answer(MORE_OFF, partial(ask_how_many, warp, progress, unsure))
+    return more, *few_picks_answers(warp, progress)
 
 
 def few_picks_answers(warp: Warp, progress: Progress) -> tuple[Answer[AtLoom], ...]:
@@ -57,8 +63,29 @@ def few_picks_answers(warp: Warp, progress: Progress) -> tuple[Answer[AtLoom], .
 
     Most losses of place are so small (common practice, no source).
     """
-    few = range(1, STEPS + 1)
-    return tuple(_pad_button(warp, progress, further_words(picks), picks) for picks in (*few, *(-back for back in few)))
+    few = range(1, FEW + 1)
+    return tuple(_pad_button(warp, progress, picks) for picks in (*few, *(-back for back in few)))
+
+
+def ask_how_many(warp: Warp, progress: Progress, unsure: Answer[AtLoom]) -> Asked[AtLoom]:
+    """Ask for some more picks further or back, in two columns, each of them one touch; any number is one more away."""
+    amounts = [way * picks for picks in range(FEW + 1, MOST_OFF + 1) for way in (1, -1)]
+    number: Answer[AtLoom] = Answer(BY_NUMBER, partial(ask_by_number, warp, progress, unsure))
+    return Asked(
+        "How far is your cloth from this picture?",
+        tuple(_pad_button(warp, progress, picks) for picks in amounts),
+        detail="Further: more picks lie in it. Back: fewer",
+        with_cloth=True,
+        foot=foot_of_place(unsure, third=number),
+        topic="Finding the place",
+    )
+
+
+def foot_of_place(
+    unsure: Answer[AtLoom], second: Answer[AtLoom] | None = None, third: Answer[AtLoom] | None = None
+) -> tuple[Answer[AtLoom], ...]:
+    """Return the foot of every page on which the place is found: "not sure" stands first, whatever else there is."""
+    return unsure, second or empty_slot(), third or empty_slot()
 
 
 def further_words(picks: int) -> str:
@@ -66,15 +93,15 @@ def further_words(picks: int) -> str:
     return f"{picks} further" if picks > 0 else f"{-picks} back"
 
 
-def _pad_button(warp: Warp, progress: Progress, words: str, picks: int) -> Answer[AtLoom]:
+def _pad_button(warp: Warp, progress: Progress, picks: int, words: str = "") -> Answer[AtLoom]:
     try:
         step = moved(warp, progress, picks)
     except WeavingError:
         return empty_slot()
-    return Answer(words, lambda: step)
+    return Answer(words or further_words(picks), lambda: step)
 
 
-def ask_by_number(warp: Warp, progress: Progress) -> Asked[AtLoom]:
+def ask_by_number(warp: Warp, progress: Progress, unsure: Answer[AtLoom]) -> Asked[AtLoom]:
     """Ask for the pick that the cloth ends at, or for how many picks it is off the journal."""
     piece = warp.pieces[progress.now.piece]
 
@@ -82,15 +109,16 @@ def ask_by_number(warp: Warp, progress: Progress) -> Asked[AtLoom]:
         if number is None:
             return empty_slot(), empty_slot(), empty_slot()
         picks = round(number)
-        at: Answer[AtLoom] = Answer(_AT, partial(end_at, warp, progress, picks - 1), main=True)
+        at: Answer[AtLoom] = Answer(_AT, partial(end_at, warp, progress, picks - 1, unsure), main=True)
         return (
             at if picks <= piece.picks else empty_slot(),
-            _pad_button(warp, progress, _FURTHER, picks),
-            _pad_button(warp, progress, _BACK, -picks),
+            _pad_button(warp, progress, picks, _FURTHER),
+            _pad_button(warp, progress, -picks, _BACK),
         )
 
     most = max(piece.picks, progress.now.cloth.picks)
-    return ask_amount(Wanted("Where does your cloth end? Pick", "", 1, most, topic="Finding the place"), None, meant)
+    wanted = Wanted("Where does your cloth end? Pick", "", 1, most, topic="Finding the place")
+    return ask_amount(wanted, None, meant, besides=foot_of_place(unsure))
 
 
 def moved(warp: Warp, progress: Progress, picks: int) -> Answered[AtLoom]:
@@ -110,9 +138,10 @@ def moved(warp: Warp, progress: Progress, picks: int) -> Answered[AtLoom]:
     return Answered(_told(now, WayThere(Meanwhile.WOVEN_ON, woven=woven)))
 
 
-def end_at(warp: Warp, progress: Progress, pick: int) -> FlowStep[AtLoom]:
+def end_at(warp: Warp, progress: Progress, pick: int, unsure: Answer[AtLoom]) -> FlowStep[AtLoom]:
     """Tell that the cloth ends at this pick (index); where the way there is not clear, ask what happened meanwhile.
 
+    Who is not sure sees what the cloth would be, then where to count, and at last goes on with `unsure`.
     Raises WeavingError where the piece has no such pick.
     """
     now = progress.now
@@ -126,10 +155,36 @@ def end_at(warp: Warp, progress: Progress, pick: int) -> FlowStep[AtLoom]:
         Answer(_meanwhile_words(way), partial(_not_counted, piece, now, way), main=index == 0)
         for index, way in enumerate(ways)
     )
+    words = f"How did it come to pick {pick + 1}?"
+    cloths = [
+        tuple(islice(cloth_told(piece, now, way.taken_out, way.woven).cloth.newest_first(), MOST_ROWS_DRAWN))
+        for way in ways
+    ]
+    count: Answer[AtLoom] = Answer(NOT_SURE, partial(ask_to_count, warp, progress, unsure))
+    look = Asked(
+        "Which of these is your cloth?",
+        tuple(replace(answer, rows=rows, main=False) for answer, rows in zip(answers, cloths, strict=True)),
+        detail=words,
+        foot=foot_of_place(count),
+        topic="Finding the place",
+    )
     return Asked(
-        f"How did it come to pick {pick + 1}?",
+        words,
         answers,
         detail="so that cloth and record stay true",
+        foot=foot_of_place(Answer(NOT_SURE, lambda: look)),
+        topic="Finding the place",
+    )
+
+
+def ask_to_count(warp: Warp, progress: Progress, unsure: Answer[AtLoom]) -> Asked[AtLoom]:
+    """Say how the place is found where nothing that is seen tells it: by counting, and then by its number."""
+    number: Answer[AtLoom] = Answer(BY_NUMBER, partial(ask_by_number, warp, progress, unsure))
+    return Asked(
+        "Nothing tells them apart",
+        (number,),
+        detail="Count its picks from the last place that you know",
+        foot=foot_of_place(unsure),
         topic="Finding the place",
     )
 
@@ -197,7 +252,7 @@ def _ask_side(piece: Piece, after: State, told: Told, yarns: Sequence[int], seen
         tuple(Answer(f"On the {side.value}", partial(lies, side), yarn=colour) for side in Side),
         detail="after the newest pick in the cloth",
         foot=(
-            Answer("Not sure", partial(lies, None)),
+            Answer(NOT_SURE, partial(lies, None)),
             Answer("Not sure of any", none_known) if others else empty_slot(),
         ),
         topic="Finding the place",

@@ -15,12 +15,21 @@ import numpy as np
 from companion.draft.facing import Facing
 from companion.draft.units import Units, numbered
 from companion.present.asking import Answer, Asked, AtLoom, empty_slot
-from companion.present.cloth_end import BY_NUMBER, ask_by_number, ask_sides, end_at, few_picks_answers, further_words
+from companion.present.cloth_end import (
+    MORE_OFF,
+    NOT_SURE,
+    ask_how_many,
+    ask_sides,
+    ask_to_count,
+    end_at,
+    few_picks_answers,
+    foot_of_place,
+    further_words,
+)
 from companion.present.fell import MOST_ROWS_DRAWN
 from companion.present.find_questions import (
     NEWEST_ROW,
     NONE_OF_THESE,
-    NOT_SURE,
     WHAT_FITS,
     ask_about,
     ask_repeat,
@@ -32,7 +41,7 @@ from companion.present.wording import BETWEEN
 from companion.weaving.finder import rows_that_tell_place
 from companion.weaving.narrowing import SHOWN_AT_ONCE, STEPS
 from companion.weaving.progress import Progress
-from companion.weaving.questions import NOTHING_KNOWN, Ask
+from companion.weaving.questions import Ask
 from companion.weaving.sides import speak_against
 from companion.weaving.warp import Warp
 
@@ -45,21 +54,21 @@ def ask_place(warp: Warp, progress: Progress, facing: Facing, units: Units) -> A
     search = begin_search(warp, progress, facing, units)
     rows = search.newest_rows()
     shown = rows_to_touch(search, rows, ask_on) if len(rows) > 1 else ()
-    unsure: Answer[AtLoom] = Answer(NOT_SURE, partial(ask_on, search.not_sure_of(NEWEST_ROW)), main=True)
+    unsure: Answer[AtLoom] = Answer(NOT_SURE, partial(ask_on, search.not_sure_of(NEWEST_ROW)))
     none: Answer[AtLoom] = Answer(NONE_OF_THESE, partial(ask_on, search.saw_newest_like_none_of(rows[:SHOWN_AT_ONCE])))
-    number: Answer[AtLoom] = Answer(BY_NUMBER, partial(ask_by_number, warp, progress))
+    more: Answer[AtLoom] = Answer(MORE_OFF, partial(ask_how_many, warp, progress, unsure))
     section: Answer[AtLoom] = Answer("A section", partial(_ask_which_section, search))
     shuttles: Answer[AtLoom] = Answer("Shuttle sides", partial(ask_sides, warp, progress))
     return Asked(
         "Where does your cloth end?",
         few_picks_answers(warp, progress),
-        detail="Touch its newest row, or how far off the picture is",
+        detail="Touch its newest row, or how far your cloth is from the picture",
         with_cloth=True,
         strips=shown,
         foot=(
-            unsure,
+            replace(unsure, main=True),
             none if len(rows) > SHOWN_AT_ONCE else empty_slot(),
-            number,
+            more,
             section if len(search.piece.sections) > 1 else empty_slot(),
             shuttles,
         ),
@@ -90,9 +99,15 @@ def _in_section(search: PlaceSearch, section: int) -> Asked[AtLoom]:
 def ask_on(search: PlaceSearch) -> Asked[AtLoom]:
     """Ask what is easiest to answer next, or show the places where that is quicker."""
     if not len(search.found):
-        begun = replace(search, unsure=frozenset(), evidence=NOTHING_KNOWN, among=np.ones_like(search.among))
-        again: Answer[AtLoom] = Answer("Begin again", partial(ask_on, begun))
-        return Asked("No place in this piece looks like that", (again,), detail="Something told does not match")
+        again: Answer[AtLoom] = Answer("Begin again", partial(ask_on, search.begun_again()))
+        # What could not be told then is not asked again either.
+        unsure: Answer[AtLoom] = Answer(NOT_SURE, partial(ask_on, replace(search.begun_again(), unsure=search.unsure)))
+        return Asked(
+            "No place in this piece looks like that",
+            (again,),
+            detail="Something told does not match",
+            foot=foot_of_place(unsure),
+        )
     question = search.question()
     return _show(search) if question is None else ask_about(search, question, ask_on, _show)
 
@@ -100,8 +115,12 @@ def ask_on(search: PlaceSearch) -> Asked[AtLoom]:
 def _ask_however_few(search: PlaceSearch) -> Asked[AtLoom]:
     question = search.question(however_few=True)
     if question is None:
-        return Asked("Nothing tells them apart", (), detail="Count its picks from the last place that you know")
+        return ask_to_count(search.warp, search.progress, _again(search))
     return ask_about(search, question, ask_on, _show)
+
+
+def _again(search: PlaceSearch) -> Answer[AtLoom]:
+    return Answer(NOT_SURE, partial(ask_on, search.begun_again()))
 
 
 def _show(search: PlaceSearch) -> Asked[AtLoom]:
@@ -119,7 +138,7 @@ def _ask_how_far_off(search: PlaceSearch, pick: int) -> Asked[AtLoom]:
         if not 0 <= pick + off <= last:
             return empty_slot()
         words = further_words(off) if off else "This is it"
-        return Answer(words, partial(end_at, search.warp, search.progress, pick + off), main=not off)
+        return Answer(words, partial(end_at, search.warp, search.progress, pick + off, _again(search)), main=not off)
 
     def moves(words: str, by: int) -> Answer[AtLoom]:
         if not 0 <= pick + (by // abs(by)) * (STEPS + 1) <= last:
@@ -129,7 +148,7 @@ def _ask_how_far_off(search: PlaceSearch, pick: int) -> Asked[AtLoom]:
     lying = next((place for place in search.likely.tolist() if search.table.pick[place] == pick), pick)
     steps = range(1, STEPS + 1)
     return Asked(
-        "How far off is this picture?",
+        "How far is your cloth from this picture?",
         (
             ends(0),
             moves("Further still", 2 * STEPS + 1),
@@ -140,10 +159,9 @@ def _ask_how_far_off(search: PlaceSearch, pick: int) -> Asked[AtLoom]:
         detail=f"Pick {pick + 1} is its newest row",
         with_cloth=True,
         rows=search.table.rows(lying, MOST_ROWS_DRAWN),
-        foot=(
+        foot=foot_of_place(
             Answer(NOT_SURE, partial(_ask_however_few, search)),
-            empty_slot(),
-            Answer(WHAT_FITS, partial(_side_by_side, search, 0)),
+            third=Answer(WHAT_FITS, partial(_side_by_side, search, 0)),
         ),
     )
 
@@ -156,7 +174,7 @@ def _side_by_side(search: PlaceSearch, first: int) -> Asked[AtLoom]:
     parted = len(np.unique(search.clues.section[shown])) > 1
     answers = []
     for place in shown.tolist():
-        here = partial(end_at, search.warp, search.progress, int(table.pick[place]))
+        here = partial(end_at, search.warp, search.progress, int(table.pick[place]), _again(search))
         words = _place_words(search, place, parted)
         answers.append(Answer(words, here, main=alone, own=parted, rows=table.rows(place, MOST_ROWS_DRAWN)))
     last = first + len(shown)
@@ -171,7 +189,7 @@ def _side_by_side(search: PlaceSearch, first: int) -> Asked[AtLoom]:
         "Is this your cloth?" if len(shown) == 1 else "Which of these is your cloth?",
         tuple(answers),
         detail=BETWEEN.join(part for part in detail if part),
-        foot=(Answer(NOT_SURE, partial(_ask_however_few, search)), none, empty_slot()),
+        foot=foot_of_place(Answer(NOT_SURE, partial(_ask_however_few, search)), none),
     )
 
 

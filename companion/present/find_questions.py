@@ -13,7 +13,8 @@ import numpy as np
 
 from companion.draft.facing import Side
 from companion.draft.units import counted, length_reading, numbered
-from companion.present.asking import Answer, Asked, AtLoom, ByNumber, FlowStep, PointedAt, empty_slot
+from companion.present.asking import Answer, Asked, AtLoom, ByNumber, FlowStep, PointedAt
+from companion.present.cloth_end import NOT_SURE, foot_of_place
 from companion.present.number_pad import Wanted, ask_amount, ask_number
 from companion.present.piece_map import PieceMap, map_picture, map_signs
 from companion.present.place_search import FurtherOn, PlaceSearch
@@ -21,7 +22,6 @@ from companion.weaving.finder import SeenRow
 from companion.weaving.narrowing import MOST_REPEATS_TOUCHED, SHOWN_AT_ONCE, within_length
 from companion.weaving.questions import MOST_COUNTED, About, Ask, PlaceQuestion
 
-NOT_SURE = "Not sure"
 NONE_OF_THESE = "None of these"
 WHAT_FITS = "Show what fits"
 WHERE_IN_PIECE = "Where in the piece does your cloth end?"
@@ -57,7 +57,7 @@ def foot_of(
 ) -> tuple[Answer[AtLoom], ...]:
     """Return the answers at the foot: every one has its place on every page."""
     unsure: Answer[AtLoom] = Answer(NOT_SURE, partial(then, search.not_sure_of(about)))
-    return unsure, none or empty_slot(), Answer(WHAT_FITS, partial(show, search))
+    return foot_of_place(unsure, none, Answer(WHAT_FITS, partial(show, search)))
 
 
 def rows_to_touch(search: PlaceSearch, rows: Sequence[int], then: FurtherOn) -> tuple[Answer[AtLoom], ...]:

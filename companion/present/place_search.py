@@ -93,6 +93,10 @@ class PlaceSearch:
         """Return the search that never asks this again."""
         return replace(self, unsure=self.unsure | {about})
 
+    def begun_again(self) -> PlaceSearch:
+        """Return the search in which nothing is known but what was pointed at."""
+        return replace(self, unsure=frozenset(), evidence=NOTHING_KNOWN, among=np.ones_like(self.among))
+
     def within(self, among: NDArray[np.bool_]) -> PlaceSearch:
         """Return the search among these places (places, bool) only."""
         return replace(self, among=self.among & among)

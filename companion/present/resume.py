@@ -12,7 +12,7 @@ from companion.present import wording
 from companion.present.asking import Answer, Answered, Asked, AtLoom, Commands, Elsewhere
 from companion.present.between_pieces import carry_words
 from companion.present.button_words import DRESS_LOOM
-from companion.present.cloth_end import pad_answers
+from companion.present.cloth_end import NOT_SURE, pad_answers
 from companion.present.dressing_words import to_mend_words
 from companion.present.find import ask_place
 from companion.present.square_table import may_have_squares
@@ -38,6 +38,7 @@ def ask_resume(
     seen = coming_back(warp, progress, progress.now.at_ms + away_ms)
     words, first = _first(warp, progress, facing, units)
     lying = bool(progress.now.cloth.picks)
+    unsure: Answer[AtLoom] = Answer(NOT_SURE, partial(ask_place, warp, progress, facing, units))
     detail = [warp.name, wording.last_words(seen.last), wording.ago_words(seen.away_ms or 0)]
     if warp.pieces[progress.now.piece].face_down:
         detail.append("woven face down: this is its back")
@@ -57,7 +58,7 @@ def ask_resume(
         words,
         (
             *first,
-            *(pad_answers(warp, progress) if lying and not progress.now.finished else ()),
+            *(pad_answers(warp, progress, unsure) if lying and not progress.now.finished else ()),
         ),
         detail=wording.BETWEEN.join(detail),
         with_cloth=lying,

@@ -129,7 +129,7 @@ def ask_mended(number: int, kind: FaultKind, _warp: Warp, _progress: Progress) -
     return Asked(
         _STILL_WRONG[kind],
         (Answer("It is mended", lambda: Answered((_mended(number),))),),
-        detail=f"the pick is out; fault {number + 1} stays open until you say that it is mended",
+        detail=f"fault {number + 1} stays open until you say that it is mended",
         foot=(Answer("Mend later", nothing, main=True),),
         topic="Taking out",
     )

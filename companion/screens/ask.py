@@ -269,12 +269,16 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
         given = self._foot_answers()
         # What stands last and is main, or may be so later on, ends the row.
         done = given[-1] if given and (given[-1].main or (self.asked.pad and not given[-1].words)) else None
-        others: list[FootKey | None] = []
+        turning: list[FootKey | None] = []
         if self._page.of > 2:
-            others.append(FootKey(EARLIER, lambda: self.turn(-1)))
+            turning.append(FootKey(EARLIER, lambda: self.turn(-1)))
         if self._page.of > 1:
-            others.append(FootKey(MORE, lambda: self.turn(1)))
-        others += [self._foot_key(answer) for answer in given if answer is not done]
+            turning.append(FootKey(MORE, lambda: self.turn(1)))
+        others = [self._foot_key(answer) for answer in given if answer is not done]
+        if turning:
+            # They stand where a slot is empty, or behind what may come and go: what is before them keeps its place.
+            free = len(others) if self.asked.bit_by_bit else others.index(None) if None in others else 0
+            others = [*others[:free], *turning, *(key for key in others[free:] if key is not None)]
         can_go_back, can_cancel = self.ways_back
         self.foot.fill(
             self.look,

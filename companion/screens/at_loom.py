@@ -5,6 +5,7 @@ What became of a command comes back through `told`, on Kivy's thread.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import partial
 from typing import Any
 
@@ -234,8 +235,9 @@ class LoomPlace(AskingPlace):
             self._show_own()
             return
         if isinstance(asked, Asked):
-            self._flow.begin(asked)
-            self._flow.say(line)
+            # The answer to the deed stands before what is to be known for the next one, and hides nothing of it.
+            detail = wording.BETWEEN.join(part for part in (line, asked.detail) if part)
+            self._flow.begin(replace(asked, detail=detail))
 
     def take_reading(self, piece: int, reading: TreadlingReading) -> None:
         """Say from now on where in its repeats a pick of this piece stands."""

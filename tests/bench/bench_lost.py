@@ -34,7 +34,7 @@ from companion.weaving.progress import Progress, begin
 from companion.weaving.questions import MOST_COUNTED, Ask, best_question
 from companion.weaving.runs import NO_CLOTH
 from companion.weaving.warp import LoomProfile, Piece, Warp
-from tests.present.lost_weaver import PAD, LostWeaver
+from tests.present.lost_weaver import AT_ONCE, PAD, LostWeaver
 
 DRAFTS = Path(__file__).parents[2] / "assets" / "drafts"
 FEWEST_PICKS = 13
@@ -52,8 +52,9 @@ def standing(warp, woven):
     return Progress(begin(warp).now._replace(next_pick=woven, cloth=cloth))
 
 
-def pad_tells(further):
-    return abs(further) in PAD
+def told_on_the_pad(further):
+    """How many touches the pad beside the picture takes; None where it does not reach so far."""
+    return None if abs(further) not in PAD else 1 if abs(further) in AT_ONCE else 2
 
 
 def touches_before(piece, now, truth):
@@ -133,7 +134,7 @@ def main() -> None:
             for when in counts:
                 began_s = time.perf_counter()
                 if when == "before":
-                    count = 1 if pad_tells(truth - journal) else touches_before(piece, progress.now, truth)
+                    count = told_on_the_pad(truth - journal) or touches_before(piece, progress.now, truth)
                 else:
                     weaver = LostWeaver(warp, truth, truth - journal, chance=random.Random(truth))
                     weaver.find(ask_place(warp, progress, FROM_LEFT, Units.METRIC))

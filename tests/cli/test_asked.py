@@ -37,10 +37,11 @@ def test_who_is_lost_answers_questions_by_number_until_the_place_is_found(home, 
 def test_an_answer_may_be_typed_in_its_words_and_a_number_with_what_it_means(home, towel, fellside):
     """Each from the same two picks: one undo takes back what the last one told."""
     answers = {
-        "by number\n5": "picks 3 to 5 woven",
-        "by\n5 at": "picks 3 to 5 woven",
-        "by\n3 further": "picks 3 to 5 woven",
-        "By Number\n2 back": "2 picks taken out",
+        "4+\nby number\n5": "picks 3 to 5 woven",
+        "4+\nby\n5 at": "picks 3 to 5 woven",
+        "4+ off\nby\n3 further": "picks 3 to 5 woven",
+        "4+ Off\nBy Number\n2 back": "2 picks taken out",
+        "4+ off\n4 further": "picks 3 to 6 woven",
         "2 further": "picks 3 to 4 woven",
         "1 back": "1 pick taken out",
     }
@@ -53,9 +54,10 @@ def test_an_answer_may_be_typed_in_its_words_and_a_number_with_what_it_means(hom
 
 def test_a_number_that_cannot_be_meant_is_one_line_that_says_what_can(home, towel, fellside):
     cannot = ["9", "9 back", "-1", "1.5", "five", "2 sideways", "3 cm", "nan", "inf", "1e9"]
-    typed = "\n\nl\nby\n" + "".join(f"{line}\n" for line in cannot) + "b\nq\n"
+    typed = "\n\nl\n4+\nby\n" + "".join(f"{line}\n" for line in cannot) + "b\nq\n"
     done = fellside(home, "weave", towel, "--text", "--treadles", "4", typed=typed)
-    complaint = "is no answer; give a number from 1 to 8, alone or before: so many further, so many back; b leaves it"
+    meant = "alone or before: so many further, so many back; or: not sure; b leaves it"
+    complaint = f"is no answer; give a number from 1 to 8, {meant}"
     assert [line for line in done.stdout.splitlines() if line.startswith("!")] == [
         f"! {line!r} {complaint}" for line in cannot
     ]

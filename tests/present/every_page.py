@@ -11,7 +11,7 @@ from companion.draft.sley import Sley
 from companion.draft.treadling import read_treadling
 from companion.draft.units import Units
 from companion.present import draft_words
-from companion.present.asking import Asked, AskedToWrite
+from companion.present.asking import Asked, AskedToWrite, empty_slot
 from companion.present.button_words import (
     BACK,
     CANCEL,
@@ -215,7 +215,7 @@ def flows_at_other_looms():
     yield replace(treadles, topic="A fault")
     for jumped in (0, 2, 4, 9):
         twill.do(decide.jump, jumped, "by hand")
-        ends = (end_at(twill.warp, twill.progress, pick) for pick in range(12))
+        ends = (end_at(twill.warp, twill.progress, pick, empty_slot()) for pick in range(12))
         yield from (step for step in ends if isinstance(step, Asked))
     close = replace(twill.warp, pieces=tuple(replace(piece, picks_per_cm=2.0) for piece in twill.warp.pieces))
     yield ask_measure(close, twill.progress, Units.METRIC)

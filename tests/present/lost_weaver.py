@@ -19,10 +19,10 @@ from companion.present.asking import Answered, Asked
 from companion.present.button_words import DONE
 from companion.present.piece_map import PieceMap
 from companion.weaving.clues import clues_of
-from companion.weaving.narrowing import ON_A_PAGE
+from companion.weaving.narrowing import ON_A_PAGE, STEPS
 from companion.weaving.pick_table import pick_table
 
-PAD = (1, 2, 3)
+AT_ONCE, PAD = (1, 2, 3), range(1, 8)
 SHOWN = ("Is this your cloth?", "Which of these is your cloth?")
 TAPE_ERROR = 0.015
 EYE_PICKS, FINGER_DP, PICTURE_DP = 2.0, 8.0, (780, 300)
@@ -79,7 +79,7 @@ class LostWeaver:
             return self._row_in(asked) or self._none_or_not_sure(asked)
         if words in SHOWN:
             return next(filter(self._looks_like_mine, asked.answers), "None of these")
-        if words.startswith("How far off"):
+        if words.startswith("How far is your cloth"):
             return self._off(asked)
         if words.startswith("How did it come"):
             return asked.answers[0]
@@ -90,13 +90,17 @@ class LostWeaver:
         return self._in_words(asked)
 
     def _at_once(self, asked):
-        pad = [f"{self.further} further", f"{-(self.further or 0)} back"]
-        offered = [answer.words for answer in asked.answers if answer.words in pad]
-        return (offered and offered[0]) or self._row_in(asked) or self._none_or_not_sure(asked)
+        """Say how far off the cloth is where that is on the pad or on its next page; else look at the row."""
+        off = self.further or 0
+        way, far = ("further" if off > 0 else "back"), abs(off)
+        if 0 < far <= max(PAD):
+            few = f"{far} {way}"
+            return few if far in AT_ONCE else ["4+ off", few]
+        return self._row_in(asked) or self._none_or_not_sure(asked)
 
     def _off(self, asked):
         off = self.pick - asked.rows[0]
-        if abs(off) > max(PAD):
+        if abs(off) > STEPS:
             return "Further still" if off > 0 else "Further back"
         return f"{off} further" if off > 0 else f"{-off} back" if off else "This is it"
 

@@ -62,7 +62,7 @@ def test_the_newest_row_is_pointed_at_on_the_first_page_and_never_among_more_tha
 def test_not_sure_stands_at_one_place_on_every_page_and_asks_something_else_until_nothing_tells_more():
     warp = in_two_repeated_sections()
     asked, words = lost(warp, woven(warp, onward)), []
-    while asked.foot:
+    while asked.words != "Nothing tells them apart":
         assert asked.foot[0].words == "Not sure"
         if asked.pad:
             # It stays there while a number is typed, and what is typed goes on at the end of the foot.
@@ -72,7 +72,8 @@ def test_not_sure_stands_at_one_place_on_every_page_and_asks_something_else_unti
         assert asked.words in SHOWN or asked.words not in words
         words.append(asked.words)
         asked = follow(asked, "Not sure")
-    assert asked.words == "Nothing tells them apart"
+    assert [answer.words for answer in (*asked.answers, asked.foot[0])] == ["By number", "Not sure"]
+    assert follow(asked, "Not sure").foot[0].words == "Not sure"
     assert len(words) > 5
     assert any(word.startswith("Woven since") for word in words)
 
@@ -98,24 +99,49 @@ def test_a_place_at_the_end_of_a_lap_leads_to_another_lap_until_the_length_is_re
         assert events_of(warp, progress, LostWeaver(warp, 2).find(lost(warp, progress))) == []
 
 
-@pytest.mark.parametrize(("words", "told"), [("2 further", ClothTold(woven=(5, 6))), ("3 back", ClothTold(3))])
-def test_a_few_picks_further_or_back_are_told_in_one_touch(words, told):
+@pytest.mark.parametrize(
+    ("words", "told"),
+    [
+        (["2 further"], ClothTold(woven=(5, 6))),
+        (["3 back"], ClothTold(3)),
+        (["4+ off", "4 further"], ClothTold(woven=(5, 6, 7, 8))),
+        (["4+ off", "5 back"], ClothTold(5)),
+    ],
+)
+def test_a_few_picks_further_or_back_are_told_in_one_touch_and_some_more_in_two(words, told):
     warp = twill_warp()
     progress = woven(warp, *[onward] * 5)
-    assert events_of(warp, progress, follow(lost(warp, progress), words)) == [told]
+    assert events_of(warp, progress, follow(lost(warp, progress), *words)) == [told]
+
+
+def test_no_more_picks_are_offered_than_the_piece_and_the_cloth_have():
+    """Of twelve picks five lie in the cloth: seven more come, and five can be out of it."""
+    warp = twill_warp()
+    progress = woven(warp, *[onward] * 5)
+    offered = [answer.words for answer in follow(lost(warp, progress), "4+ off").answers]
+    assert offered == ["4 further", "4 back", "5 further", "5 back", "6 further", "", "7 further", ""]
+    few = lost(warp, woven(warp, onward, onward))
+    assert [answer.words for answer in few.answers][3:] == ["1 back", "2 back", ""]
 
 
 def test_a_pick_number_is_told_and_only_where_it_is_not_clear_the_way_there_is_asked_for():
     warp = twill_warp()
     progress = woven(warp, *[onward] * 5)
-    further = follow(lost(warp, progress), "By number", "8", "At that pick")
+    further = follow(lost(warp, progress), "4+ off", "By number", "8", "At that pick")
     assert events_of(warp, progress, further) == [ClothTold(woven=(5, 6, 7))]
-    back = follow(lost(warp, progress), "By number", "2", "At that pick")
+    back = follow(lost(warp, progress), "4+ off", "By number", "2", "At that pick")
     assert events_of(warp, progress, back) == [ClothTold(3)]
     jumped = woven(warp, *[onward] * 3, lambda w, p: jump(w, p, 6))
-    asked = follow(lost(warp, jumped), "By number", "9", "At that pick")
+    asked = follow(lost(warp, jumped), "4+ off", "By number", "9", "At that pick")
     assert [answer.words for answer in asked.answers] == ["Picks 7 to 9 woven", "Only pick 9 woven"]
-    seen = follow(asked, "Only pick 9 woven")
+    # Who is not sure sees what lies in the cloth either way.
+    seen = follow(asked, "Not sure")
+    assert (seen.words, [answer.rows for answer in seen.answers]) == (
+        "Which of these is your cloth?",
+        [(8, 7, 6, 2, 1, 0), (8, 2, 1, 0)],
+    )
+    assert follow(seen, "Not sure").words == "Nothing tells them apart"
+    seen = follow(seen, "Only pick 9 woven")
     told = events_of(warp, jumped, follow(seen, "Not sure"))
     assert told == [ClothTold(woven=(8,), unknown=(warp.pieces[0].draft.weft[8],))]
 
@@ -140,7 +166,7 @@ def test_one_touch_leads_to_the_sections_and_then_to_the_repeat():
     assert [answer.words for answer in repeat.answers] == [str(number) for number in range(1, 11)]
     shown = follow(repeat, "7")
     # Four picks in a repeat, each told from its neighbours by its rows: one picture, and how far off it is.
-    assert (shown.words, shown.detail) == ("How far off is this picture?", "Pick 33 is its newest row")
+    assert (shown.words, shown.detail) == ("How far is your cloth from this picture?", "Pick 33 is its newest row")
     assert shown.rows[:5] == (32, 31, 30, 29, 28)
     for words, pick in (("This is it", 33), ("3 further", 36)):
         assert events_of(warp, progress, follow(shown, words)) == [ClothTold(woven=tuple(range(3, pick)))]
@@ -203,9 +229,9 @@ def test_a_number_may_be_a_pick_or_how_far_off_it_is():
     warp = twill_warp()
     progress = woven(warp, *[onward] * 5)
     for words, told in (("So many further", ClothTold(woven=(5, 6, 7, 8))), ("So many back", ClothTold(4))):
-        asked = follow(lost(warp, progress), "By number", "4")
+        asked = follow(lost(warp, progress), "4+ off", "By number", "4")
         assert events_of(warp, progress, follow(asked, words)) == [told]
-    beyond = follow(lost(warp, progress), "By number", "9")
+    beyond = follow(lost(warp, progress), "4+ off", "By number", "9")
     assert [answer.words for answer in beyond.answers] == ["At that pick", "", ""]
 
 
@@ -214,7 +240,7 @@ def test_a_picture_alone_tells_how_far_off_the_cloth_is_and_leads_on_where_it_is
     warp = lever_warp(lever_draft([(pick * pick // 3) % 3 for pick in range(60)]))
     progress = woven(warp, *[onward] * 3)
     asked = pointed_at(asked_where(warp, progress), 30)
-    assert asked.words == "How far off is this picture?"
+    assert asked.words == "How far is your cloth from this picture?"
     assert asked.rows[0] == 30
     for words, pick in (("2 further", 32), ("3 back", 27)):
         assert events_of(warp, progress, follow(asked, words)) == [ClothTold(woven=tuple(range(3, pick + 1)))]

@@ -50,7 +50,7 @@ def test_from_an_empty_device_to_the_record_of_thirty_picks(home):
         choose(stage, place.ask.asked.main.words)
         stage.until(lambda: place.ask is None and place.weave.ids.count.text.startswith("pick 30 of"))
         stage.touch(place.weave.button(WeaveButton.FIND))
-        for words in ("By number", "2", "9", "At that pick"):
+        for words in ("4+ off", "By number", "2", "9", "At that pick"):
             choose(stage, words)
         while place.ask is not None:
             choose(stage, place.ask.asked.main.words)

@@ -4,11 +4,21 @@ from __future__ import annotations
 
 import pytest
 
+from companion.draft.facing import FROM_LEFT
+from companion.draft.model import Section
+from companion.draft.units import Units
+from companion.present.asking import Asked
+from companion.present.find import ask_on, ask_place
 from companion.present.find_questions import WHERE_IN_PIECE
 from companion.present.first_look import DRESSED
+from companion.present.place_search import begin_search
+from companion.weaving import decide
 from companion.weaving.events import ClothTold
+from tests.screens.stage import Stage
 from tests.screens.test_window import at_the_screen, events_in, shows, texts_clipped, touch_targets
-from tests.weaving.world import lever_draft, lever_warp
+from tests.weaving.world import AtLoom, lever_draft, lever_warp
+
+MOST_PAGES = 60
 
 
 @pytest.fixture
@@ -60,3 +70,59 @@ def test_a_finger_in_the_picture_of_the_piece_leads_to_what_lies_there_in_every_
         stage.touch(stage.app.place.ask.button("Pick 41"))
         stage.until(lambda: len(events_in(journal_path)) == 3)
     assert events_in(journal_path)[-1] == ClothTold(woven=tuple(range(2, 41)))
+
+
+def pages_of_finding():
+    """Every kind of page that finding the place may lead to, once, from a place that a jump has made unclear."""
+    loom = AtLoom(lever_warp(lever_draft([0, 1, 2] * 8 + [0] * 30, [Section("border", 24), Section("body", 30)])))
+    loom.weave(6)
+    loom.do(decide.jump, 9)
+    first = ask_place(loom.warp, loom.progress, FROM_LEFT, Units.METRIC)
+    search = begin_search(loom.warp, loom.progress, FROM_LEFT, Units.METRIC)
+    waiting, met = [first, ask_on(search.within(search.among & False))], {}
+    unsure = first
+    while not unsure.words.startswith("Nothing"):
+        unsure = next(answer for answer in unsure.foot if answer.words == "Not sure").leads_to()
+        waiting.append(unsure)
+    while waiting and len(met) < MOST_PAGES:
+        asked = waiting.pop(0)
+        kind = "".join(letter for letter in asked.words if not letter.isdigit())
+        if met.setdefault(kind, asked) is not asked:
+            continue
+        for answer in (*asked.foot, *asked.answers, *asked.strips, *asked.pad):
+            step = answer.leads_to() if answer.words else None
+            waiting += [step] if isinstance(step, Asked) else []
+        if asked.pointed is not None:
+            waiting += [asked.pointed.leads_to(across, 0.5) for across in (0.1, 0.9)]
+    return tuple(met.values())
+
+
+def test_not_sure_and_what_leads_out_stand_at_the_same_place_on_every_page(display):
+    from companion.screens.flow import FlowPlace
+    from companion.screens.window import FellsideWindow
+
+    pages = pages_of_finding()
+    words = " ".join(page.words for page in pages)
+    for kind in (
+        "How did it come",
+        "Nothing tells them apart",
+        "No place in this",
+        "end? Pick",
+        "from this picture",
+    ):
+        assert kind in words
+    window = FellsideWindow(lambda window: FlowPlace(Asked("Well?", ()), window.surroundings, lambda _result: None))
+    with Stage(window) as stage:
+        window.place.take_way_back(lambda: None)
+        for size in ((800, 480), (480, 800), (1280, 800)):
+            stage.resize(*size)
+            places = {}
+            for page in pages:
+                window.place._flow.begin(Asked("Before", ()))
+                window.place.lead_on(page)
+                stage.pump(2)
+                for button in window.place.ask.foot.buttons:
+                    corner = tuple(map(round, button.to_window(*button.pos)))
+                    places.setdefault(button.text, {}).setdefault(corner, page.words)
+            for name in ("Not sure", "Back", "Cancel"):
+                assert len(places[name]) == 1, (size, name, places[name])

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from companion.draft.facing import FROM_LEFT, Side
 from companion.draft.model import Section
 from companion.draft.units import Units
-from companion.present.asking import Asked
+from companion.present.asking import Answer, Asked
 from companion.present.cloth_end import end_at, moved
 from companion.present.resume import ask_resume
 from companion.present.weave import weave_signs
@@ -167,7 +167,11 @@ class BothLooms:
     def end_at(self, pick, answers):
         """Say where the cloth ends, and answer whatever is asked on the way there."""
         at_work = not self.hand.done
-        step, answers = self.answered(lambda: end_at(self.loom.warp, self.loom.progress, pick), ask=True), list(answers)
+
+        def asked():
+            return end_at(self.loom.warp, self.loom.progress, pick, Answer("Not sure", asked))
+
+        step, answers = self.answered(asked, ask=True), list(answers)
         while isinstance(step, Asked):
             choices = [answer for answer in (*step.answers, *step.foot) if answer.words]
             choice = choices[answers.pop() % len(choices)] if answers else choices[0]

@@ -2,7 +2,8 @@
 
 Both ends are the same on every page, so that a hand finds them without looking: Back is the first slot, which stays
 empty where no way leads back; Cancel is the one beside it, and what most weavers touch is the last. The others stand
-between them, or in a row of their own above where their words have no room there; the first of very many stay below.
+between them, or in a row of their own above where their words have no room there; the first of them stays below, at the
+same place as on pages with few.
 """
 
 from __future__ import annotations
@@ -92,7 +93,10 @@ class FootRow(BoxLayout):  # type: ignore[misc]
         beside = self._fit_in(between - sizes.word * _LAST, filling.others, sizes)
         # Rather than take a row from the page, the others stand where nothing is done with it.
         to_the_end = not beside and filling.done is None and self._fit_in(between, filling.others, sizes)
-        above = () if beside or to_the_end else self._with_room(filling.others, sizes)
+        above: tuple[FootKey | None, ...] = ()
+        if not beside and not to_the_end:
+            stays = len(filling.others) > 1 and self._fit_in(between - sizes.word * _LAST, filling.others[:1], sizes)
+            above = self._with_room(filling.others[1:] if stays else filling.others, sizes)
         # The same words keep their button, and the finger that may lie on it.
         for row in self.children:
             row.clear_widgets()
