@@ -139,7 +139,7 @@ def test_keys_go_on_and_back_and_a_held_key_counts_once(journal_path):
         assert stage.app.place.ask.asked.harness is not None
         assert stage.app.place.ask.asked.words.startswith("Pull ")
         stage.key("page_up")
-        stage.until(lambda: stage.app.place.ask.asked.detail.startswith("pick 1 "))
+        stage.until(lambda: stage.app.place.ask.asked.detail.startswith("pick 2 taken out · pick 1 "))
         stage.key("page_down")
         assert stage.app.place.ask is None
         assert shows(stage, "pick 2 of 12")()
