@@ -58,19 +58,36 @@ class Device(FakeMachine):
         return len(list((self.home / "releases").iterdir()))
 
 
-@pytest.fixture
-def device():
+@pytest.fixture(scope="module")
+def kept():
+    """The machine as it is before and after the installation, made once; its paths stand in what is installed."""
     with tempfile.TemporaryDirectory() as folder:
         Path(folder).chmod(0o755)
-        yield Device(Path(folder) / "machine")
+        machine = Device(Path(folder) / "machine")
+        _copy(machine.folder, machine.folder.with_name("fresh"))
+        done = machine.device("install")
+        assert done.returncode == 0, done.stderr
+        machine.log()
+        _copy(machine.folder, machine.folder.with_name("installed"))
+        yield machine
+
+
+def _copy(folder: Path, to: Path) -> None:
+    """Copy a folder with its links and the owners of its files."""
+    shutil.rmtree(to, ignore_errors=True)
+    subprocess.run(["cp", "-a", folder, to], check=True)
 
 
 @pytest.fixture
-def installed(device):
-    done = device.device("install")
-    assert done.returncode == 0, done.stderr
-    device.log()
-    return device
+def device(kept):
+    _copy(kept.folder.with_name("fresh"), kept.folder)
+    return kept
+
+
+@pytest.fixture
+def installed(kept):
+    _copy(kept.folder.with_name("installed"), kept.folder)
+    return kept
 
 
 # --- Install and remove ---------------------------------------------------------------------------------------------

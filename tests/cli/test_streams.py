@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 import json
 import os
 import subprocess
@@ -92,13 +93,15 @@ def test_a_file_without_an_end_is_refused(capsys):
 @pytest.mark.parametrize(
     "words", [("check",), ("picks",), ("remap", "--treadles", "4"), ("find", "--since-change", "1")]
 )
-def test_json_is_json_in_an_ascii_terminal(home, tmp_path, words):
+def test_json_is_json_in_an_ascii_terminal(tmp_path, words, monkeypatch):
     file = tmp_path / "draft.txt"
     file.write_text("title: Schärpe\nyarn: grün green\nyarn: weiß white\nthreading: 1-4\nlift plan: 1-4\n", "utf-8")
     command, *rest = words
-    done = fellside(home, command, str(file), *rest, "--json", PYTHONIOENCODING="ascii")
-    assert (done.returncode, done.stderr) == (0, b"")
-    assert json.loads(done.stdout)
+    terminal = io.TextIOWrapper(io.BytesIO(), "ascii")
+    monkeypatch.setattr(sys, "stdout", terminal)
+    assert run([command, str(file), *rest, "--json"]) == 0
+    terminal.seek(0)
+    assert json.loads(terminal.read())
 
 
 STEERING = "a\x1b[31mred\x1b]0;title\x07\x9b2J\u202e"
@@ -141,32 +144,50 @@ def test_a_fault_of_the_program_is_one_line_with_a_status_of_its_own_and_is_writ
     assert "Traceback" in (home / "broke-off.txt").read_text()
 
 
-NOBODY = """import pwd, sys
+NOBODY = """import io, itertools, json, os, pwd, sys
+from companion.__main__ import main
 
 def nobody(_who):
     raise KeyError("no entry")
 
 pwd.getpwuid = pwd.getpwnam = nobody
-sys.argv = ["fellside", *sys.argv[1:]]
-from companion.__main__ import main
-main()
+told, without = [], dict(os.environ)
+for settings, words in itertools.product(*json.loads(sys.argv[1])):
+    os.environ.clear()
+    os.environ.update(without | settings)
+    sys.argv = ["fellside", *words]
+    said = io.BytesIO()
+    sys.stderr = io.TextIOWrapper(said, "utf-8")
+    try:
+        main()
+    except SystemExit as end:
+        sys.stderr.flush()
+        told.append((end.code, said.getvalue().decode(), settings, words))
+print(json.dumps(told))
 """
 
 
-@pytest.mark.parametrize("settings", [{}, {"FELLSIDE_HOME": "~nobody-here/x"}, {"XDG_DATA_HOME": "~nobody-here"}])
-@pytest.mark.parametrize("words", [["weave", "--text"], ["looms"], ["backup"]])
-def test_who_has_no_home_is_told_in_one_line_where_to_say_one(settings, words):
+def test_who_has_no_home_is_told_in_one_line_where_to_say_one():
+    settings = [{}, {"FELLSIDE_HOME": "~nobody-here/x"}, {"XDG_DATA_HOME": "~nobody-here"}]
+    words = [["weave", "--text"], ["looms"], ["backup"]]
     kept = {key: value for key, value in os.environ.items() if key not in ("HOME", "FELLSIDE_HOME", "XDG_DATA_HOME")}
-    environment = kept | {"PYTHONPATH": str(ROOT)} | settings
-    command = [sys.executable, "-c", NOBODY, *words]
-    done = subprocess.run(command, capture_output=True, text=True, env=environment, timeout=60, check=False)
-    assert (done.returncode, done.stderr.count("\n")) == (2, 1), done.stderr
-    assert "nobody's home folder is known by that name; set FELLSIDE_HOME to a folder" in done.stderr
+    command = [sys.executable, "-c", NOBODY, json.dumps([settings, words])]
+    done = subprocess.run(
+        command, capture_output=True, text=True, env=kept | {"PYTHONPATH": str(ROOT)}, timeout=60, check=False
+    )
+    assert (done.returncode, done.stderr) == (0, "")
+    told = json.loads(done.stdout)
+    assert len(told) == len(settings) * len(words)
+    for status, said, *where in told:
+        assert (status, said.count("\n")) == (2, 1), where
+        assert "nobody's home folder is known by that name; set FELLSIDE_HOME to a folder" in said, where
 
 
 @pytest.mark.parametrize("words", [["weave", "--text"], ["backup"], ["record", "x"], ["find", "x", "--seen", "?"]])
-def test_a_file_where_the_folder_of_the_warps_should_be_is_named(home, words):
+def test_a_file_where_the_folder_of_the_warps_should_be_is_named(home, words, monkeypatch, capsys):
     home.write_text("a file")
-    done = fellside(home, *words)
-    assert (done.returncode, done.stderr.count(b"\n")) == (2, 1)
-    assert b"is no folder; set FELLSIDE_HOME to a folder" in done.stderr
+    monkeypatch.setenv("FELLSIDE_HOME", str(home))
+    assert run(words) == 2
+    said = capsys.readouterr().err
+    assert said.count("\n") == 1
+    assert "is no folder; set FELLSIDE_HOME to a folder" in said
