@@ -12,13 +12,16 @@ Lemmas and proofs: assets/mathematics.md, "Fewest cords of all".
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import product
 
+import numpy as np
+
 from companion.draft.masks import bit as pull_of
-from companion.draft.masks import bits_of, has_bit
+from companion.draft.masks import bits_of
 from companion.remap.feet.presses import BOTH_FEET, TWO_UNDER_ONE
+from companion.remap.feet.repair_prices import NEVER, RepairPrices
 from companion.remap.feet.walking import FixedFeet, all_ways_weighed, best_feet_on
 from companion.remap.feet.walks import Walks, walks_of
 from companion.remap.loom.pressing import Run, runs
@@ -26,10 +29,14 @@ from companion.remap.loom.targets import Columns
 from companion.remap.loom.wished import AS_IT_COMES, WishedFeet
 from companion.remap.search.alike import names_with_cords
 from companion.remap.search.answers import ShouldStop, never_stop
+from companion.remap.search.choices import Ints
 
-MOST_NODES = 1_500
-MOST_CHECKS = 600_000
-"""How many presses are priced, in all nodes together: about a second of work."""
+MOST_CELLS = 3_000_000
+CELLS_OF_NODE = 1_000
+"""How many presses are priced, those of each shed, in all nodes together, and what a node takes beside: some tenths of
+a second."""
+CLOSE_LOOKS = 3
+"""Of how many shut sheds the repairs are written out, to go on with the one that has fewest."""
 MOST_PRICED = 64
 WHOLE = 2**20
 """The price of one cord, in parts."""
@@ -69,18 +76,18 @@ def fewest_cords(
     names = names_with_cords(picks, [*present, *(column for seed in seeds for column in seed)])
     walk = walks_of([names.named(pick) for pick in picks])
     now = tuple(map(names.named, present))
-    search = _CordSearch([target for target in walk.targets if target], len(now), reach, should_stop)
+    search = _CordSearch([target for target in walk.targets if target], now, reach, should_stop)
     known: list[TreadleRow] = [tuple(map(names.named, seed)) for seed in seeds]
     known = [row for row in known if best_feet_on(walk, row, reach) is not None]
-    dived = search.dive(now)
+    dived = search.dive()
     if dived is not None:
         known.append(dived)
     all_of_it = sum(map(int.bit_count, now)) + 2 * sum(map(int.bit_count, walk.targets))
     most = min((cords_between_rows(now, row) for row in known), default=all_of_it)
-    depth = search.least(now)
+    depth = search.least()
     found: list[TreadleRow] = []
     while depth <= most and not found and not search.stopped:
-        found = sorted(search.at_depth(now, depth))
+        found = sorted(search.at_depth(depth))
         depth += not found and not search.stopped
     complete = bool(found) and not search.stopped
     at_least = min(depth, most)
@@ -130,38 +137,42 @@ def cords_between_rows(one: Sequence[int], other: Sequence[int]) -> int:
 
 
 class _CordSearch:
-    def __init__(self, targets: Sequence[int], treadles: int, reach: int, should_stop: ShouldStop) -> None:
+    def __init__(self, targets: Sequence[int], present: TreadleRow, reach: int, should_stop: ShouldStop) -> None:
         self._targets = sorted(targets)
-        self._presses = _all_presses(treadles, reach)
+        self._present = present
+        self._untouched = (0,) * len(present)
+        self._presses = _all_presses(len(present), reach)
+        pulls = max(mask.bit_length() for mask in (1, *targets, *present))
+        self._prices = RepairPrices(self._targets, self._presses, len(present), pulls)
         self._should_stop = should_stop
-        self._nodes = self._checks = 0
+        self._node_cells = CELLS_OF_NODE + len(self._targets) * len(self._presses)
+        self._nodes = 0
         self.stopped = False
 
-    def dive(self, present: TreadleRow) -> TreadleRow | None:
+    def dive(self) -> TreadleRow | None:
         """Return an answer by repairing the shed that costs most, again and again; None where stuck."""
-        row, changed = present, (0,) * len(present)
+        row, changed = self._present, self._untouched
         while True:
-            worst, at = 0, 0
-            for target in self._targets:
-                price = self._cheapest(target, row, changed)
-                if price is None:
-                    return None
-                if price > worst:
-                    worst, at = price, target
-            if not worst:
+            prices = self._prices.of(row, changed)
+            cheapest = prices.min(axis=1, initial=NEVER).tolist()
+            dearest = max(cheapest, default=0)
+            if not dearest:
                 return row
-            _, row, flips = self._repairs_of(at, row, changed, worst)[0]
+            if dearest == NEVER:
+                return None
+            at = cheapest.index(dearest)
+            _, row, flips = self._repairs_of(at, prices[at], row, changed, dearest)[0]
             changed = tuple(a | b for a, b in zip(changed, flips, strict=True))
 
-    def least(self, row: TreadleRow) -> int:
+    def least(self) -> int:
         """Return the dearest of the cheapest repairs; 0 where some shed cannot be repaired at all."""
-        prices = [self._cheapest(target, row, (0,) * len(row)) for target in self._targets]
-        return max((price or 0 for price in prices), default=0)
+        cheapest = self._prices.of(self._present, self._untouched).min(axis=1, initial=NEVER).tolist()
+        return max((price for price in cheapest if price != NEVER), default=0)
 
-    def at_depth(self, present: TreadleRow, depth: int) -> set[TreadleRow]:
+    def at_depth(self, depth: int) -> set[TreadleRow]:
         """Return every answer that changes exactly so many cords, given that none changes fewer."""
         found: set[TreadleRow] = set()
-        self._deepen(present, (0,) * len(present), depth, found, set())
+        self._deepen(self._present, self._untouched, depth, found, set())
         return found
 
     def _deepen(
@@ -171,100 +182,57 @@ class _CordSearch:
             return
         seen.add(row)
         self._nodes += 1
-        out_of_budget = self._nodes > MOST_NODES or self._checks > MOST_CHECKS
-        if out_of_budget or (not self._nodes % 64 and self._should_stop()):
+        if self._nodes * self._node_cells > MOST_CELLS or (not self._nodes % 64 and self._should_stop()):
             self.stopped = True
             return
-        fewest: list[tuple[int, TreadleRow, TreadleRow]] | None = None
-        for target in self._targets:
-            cheapest = self._cheapest(target, row, changed)
-            if cheapest is None or cheapest > left:
-                return
-            if cheapest:
-                repairs = self._repairs_of(target, row, changed, left)
-                if fewest is None or len(repairs) < len(fewest):
-                    fewest = repairs
-        if fewest is None:
+        prices = self._prices.of(row, changed)
+        cheapest = prices.min(axis=1, initial=NEVER)
+        if cheapest.max(initial=0) > left:
+            return
+        shut = np.flatnonzero(cheapest)
+        if not len(shut):
             found.add(row)
-        elif self._shared(row, changed) <= left:
-            for cost, now, flips in fewest:
+        elif self._shared(shut, row, changed) <= left:
+            presses = (prices[shut] <= left).sum(axis=1)
+            close = shut[np.argsort(presses, kind="stable")[:CLOSE_LOOKS]].tolist()
+            repairs = min((self._repairs_of(at, prices[at], row, changed, left) for at in close), key=len)
+            for cost, now, flips in repairs:
                 self._deepen(now, tuple(a | b for a, b in zip(changed, flips, strict=True)), left - cost, found, seen)
 
-    def _cheapest(self, target: int, row: TreadleRow, changed: TreadleRow) -> int | None:
-        """Return what the cheapest repair costs: 0 where the shed opens, None where it never will."""
-        off = [(column & ~target).bit_count() for column in row]
-        return self._least_price(target, row, changed, off, int.bit_count)
-
-    def _least_price(
-        self, target: int, row: TreadleRow, changed: TreadleRow, off: Sequence[int], on: Callable[[int], int]
-    ) -> int | None:
-        """Price every press: `off` for what each treadle has outside the target, `on` for missing pulls."""
-        kept = [bool(column & ~target & once) for column, once in zip(row, changed, strict=True)]
-        best: int | None = None
-        for press in self._presses:
-            self._checks += 1
-            cost = sum(off[t] for t in press)
-            if (best is not None and cost >= best) or any(kept[t] for t in press):
-                continue
-            carried, barred = 0, -1
-            for t in press:
-                carried |= row[t]
-                barred &= changed[t] & ~row[t]
-            missing = target & ~carried
-            if missing & barred:
-                continue
-            cost += on(missing)
-            if best is None or cost < best:
-                best = cost
-                if not best:
-                    break
-        return best
-
-    def _shared(self, row: TreadleRow, changed: TreadleRow) -> int:
+    def _shared(self, shut: Ints, row: TreadleRow, changed: TreadleRow) -> int:
         """Return a second bound: the sheds that do not open share the price of each cord, so their repairs add up.
 
         A cord put on serves the sheds that have its shaft, one taken off those that have it not; each pays its part,
         rounded down, so that the parts of one cord never come to more than the cord.
         """
-        shut = [target for target in self._targets if self._cheapest(target, row, changed)]
         if len(shut) < 2:
             return 0
-        width = max(target.bit_length() for target in (*shut, *row))
-        having = [sum(has_bit(target, pull) for target in shut) for pull in range(width)]
-        on = [WHOLE // number if number else 0 for number in having]
-        off = [WHOLE // (len(shut) - number) if number < len(shut) else 0 for number in having]
-        total = 0
-        for target in shut:
-            prices = [sum(off[pull] for pull in bits_of(column & ~target)) for column in row]
-            price = self._least_price(
-                target, row, changed, prices, lambda missing: sum(on[p] for p in bits_of(missing))
-            )
-            total += price or 0
+        having = self._prices.having[shut].sum(axis=0)
+        on, off = (WHOLE // np.maximum(number, 1) for number in (having, len(shut) - having))
+        total = int(self._prices.of(row, changed, on, off)[shut].min(axis=1).sum())
         return -(-total // WHOLE)
 
     def _repairs_of(
-        self, target: int, row: TreadleRow, changed: TreadleRow, most: int
+        self, at: int, prices: Ints, row: TreadleRow, changed: TreadleRow, most: int
     ) -> list[tuple[int, TreadleRow, TreadleRow]]:
-        """Return the repairs that cost at most so much: cost, the row after it, and the cords changed by it."""
+        """Return the repairs of a target that cost at most so much: cost, the row after it, the cords changed by it.
+
+        `prices` are those of its presses.
+        """
         found: dict[TreadleRow, tuple[int, TreadleRow]] = {}
-        for press in self._presses:
-            self._checks += 1
-            for flips in _flips_of(target, press, row, changed, most):
+        for press in np.flatnonzero(prices <= most).tolist():
+            for flips in _flips_of(self._targets[at], self._presses[press], row, changed):
                 now = tuple(a ^ b for a, b in zip(row, flips, strict=True))
                 found.setdefault(now, (sum(map(int.bit_count, flips)), flips))
         return sorted((cost, now, flips) for now, (cost, flips) in found.items())
 
 
-def _flips_of(target: int, press: Run, row: TreadleRow, changed: TreadleRow, most: int) -> Iterator[TreadleRow]:
-    if any(row[t] & ~target & changed[t] for t in press):
-        return
+def _flips_of(target: int, press: Run, row: TreadleRow, changed: TreadleRow) -> Iterator[TreadleRow]:
+    """Yield the cords that are changed, treadle by treadle, in each way to make a press open a target that it can."""
     carried = 0
     for t in press:
         carried |= row[t]
-    missing = target & ~carried
-    if missing.bit_count() + sum((row[t] & ~target).bit_count() for t in press) > most:
-        return
-    pulls = [pull_of(index) for index in bits_of(missing)]
+    pulls = [pull_of(index) for index in bits_of(target & ~carried)]
     for chosen in product(*([t for t in press if not changed[t] & pull] for pull in pulls)):
         flips = [0] * len(row)
         for t in press:
