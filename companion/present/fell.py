@@ -36,7 +36,7 @@ _THINNEST = 2
 """Texels of an end, however many lie in its dent."""
 _SHADES = (160, 220, 256, 256, 220, 160)
 """Across a thread from edge to edge, in 256ths of its colour: a thread is round."""
-_ACROSS_WARP = np.array(_SHADES, dtype=np.uint16)[None, None, :, None]
+_ACROSS_WARP = np.array(_SHADES, dtype=np.uint16)
 _FLATTEST, _STEEPEST = 0.5, 2.0
 """A pick is drawn at least and at most so many ends high, whatever the sett."""
 
@@ -48,22 +48,25 @@ class Picture:
     pixels: NDArray[np.uint8]
 
 
-def crossings_picture(up: NDArray[np.bool_], colours: NDArray[np.uint8], heights: Sequence[int] = ()) -> Picture:
+def crossings_picture(up: NDArray[np.bool_], colours: NDArray[np.uint8], heights: tuple[int, ...] = ()) -> Picture:
     """Draw crossings so that the upper thread of each shows which way it runs, even in one colour.
 
     `up` (rows x ends, bool, True = warp up) and `colours` (rows x ends x 3, uint8, the upper thread's) give an image
     of ends * TEXELS wide; each row is as many texels high as `heights` says, TEXELS where it says nothing.
     """
     rows, ends = up.shape
-    strips = []
-    for row, height in enumerate(heights or (TEXELS,) * rows):
-        warp = np.broadcast_to(_ACROSS_WARP, (height, ends, TEXELS, 1))
-        weft = np.broadcast_to(_across(height)[:, None, None, None], (height, ends, TEXELS, 1))
-        shade = np.where(up[row][None, :, None, None], warp, weft)
-        strips.append((shade * colours[row][None, :, None, :] // 256).astype(np.uint8))
-    pixels = np.concatenate(strips).reshape(-1, ends * TEXELS, 3)
+    row, across_weft = _lines(heights or (TEXELS,) * rows)
+    shade = np.where(up[row][:, :, None], _ACROSS_WARP, across_weft[:, None, None])
+    pixels = (shade[..., None] * colours[row][:, :, None, :] // 256).astype(np.uint8).reshape(-1, ends * TEXELS, 3)
     pixels.flags.writeable = False
     return Picture(pixels)
+
+
+@lru_cache(maxsize=64)
+def _lines(heights: tuple[int, ...]) -> tuple[NDArray[np.intp], NDArray[np.uint16]]:
+    """Return of each line of texels, top line first, in which row it lies, and its shade across the weft."""
+    shades = [_across(height) for height in heights]
+    return np.repeat(np.arange(len(heights)), heights), np.concatenate(shades)
 
 
 @cache
@@ -254,15 +257,15 @@ def _picture(
             colours.append(warp_colours * _BARE_SHADE if bare else np.where(up[-1][:, None], warp_colours, weft))
     laid = facing.from_left
     if lying.texels:
-        return _spaced_picture(np.stack(up), np.stack(colours), np.stack(gaps), heights, lying, facing)
-    return crossings_picture(np.stack(up)[:, laid], np.stack(colours).astype(np.uint8)[:, laid], heights)
+        return _spaced_picture(np.stack(up), np.stack(colours), np.stack(gaps), tuple(heights), lying, facing)
+    return crossings_picture(np.stack(up)[:, laid], np.stack(colours).astype(np.uint8)[:, laid], tuple(heights))
 
 
 def _spaced_picture(
     up: NDArray[np.bool_],
     colours: NDArray[np.float64],
     gaps: NDArray[np.float64],
-    heights: Sequence[int],
+    heights: tuple[int, ...],
     lying: _LyingEnds,
     facing: Facing,
 ) -> Picture:
@@ -270,11 +273,9 @@ def _spaced_picture(
     end, across = np.array(lying.texels)[facing.from_left], np.array(lying.shades)[facing.from_left]
     over = up[:, end] & (end >= 0)
     under = np.where((end >= 0)[None, :, None], colours[:, end], gaps[:, None, :])
-    strips = []
-    for row, height in enumerate(heights):
-        shade = np.where(over[row][None, :, None], across[None, :, None], _across(height)[:, None, None])
-        strips.append((shade * under[row][None] / 256).astype(np.uint8))
-    pixels = np.concatenate(strips)
+    row, across_weft = _lines(heights)
+    shade = np.where(over[row], across, across_weft[:, None])
+    pixels = (shade[..., None] * under[row] / 256).astype(np.uint8)
     pixels.flags.writeable = False
     return Picture(pixels)
 
@@ -291,7 +292,12 @@ def _lies_up(draft: Draft, shed: Shed, drawn: slice, surface: Surface) -> NDArra
 
 def ends_up(draft: Draft, shed: Shed) -> NDArray[np.bool_]:
     """Return whether each end (ends, bool) is up in a shed."""
-    # The last place stands for an unthreaded end, which no shaft raises.
     raised = np.zeros(draft.shafts + 1, dtype=np.bool_)
     raised[[shaft - 1 for shaft in shafts_of(shed)]] = True
-    return raised[[draft.shafts if shaft is None else shaft for shaft in draft.threading]]
+    return raised[_shaft_of_ends(draft.threading, draft.shafts)]
+
+
+@lru_cache(maxsize=16)
+def _shaft_of_ends(threading: tuple[int | None, ...], shafts: int) -> NDArray[np.intp]:
+    """Return the shaft (index) of each end; the place after the last one stands for none, which no shed raises."""
+    return np.array([shafts if shaft is None else shaft for shaft in threading], dtype=np.intp)

@@ -39,6 +39,8 @@ ROUNDS = (25, 250, 2500)
 """Rounds of four picks: 100, 1,000 and 10,000 picks."""
 REST_S = 0.15
 """After so long the pick has slid in."""
+SETTLED_S = 3.0
+"""So long after its window got its size Kivy moves nothing more of its own: meanwhile its clock never rests."""
 REDRAWN = 60
 PAGES = 60
 SHARE = 0.2
@@ -154,6 +156,7 @@ def _presses(home: Path, rounds: int, presses: int, rest_s: float = 0.0) -> list
     (journal := home / "towel.journal").unlink(missing_ok=True)
     with at_the_screen(journal, twill_warp(rounds), shown=True) as stage:
         stage.resize(*WINDOW)
+        _pump(stage, SETTLED_S)
         times = []
         for number in range(1, min(presses, 4 * rounds - 1)):
             times.append(_weave(stage, number, 4 * rounds))
@@ -198,6 +201,12 @@ def _turned(stage: Stage, pages: int, way: Callable[[], AbstractContextManager[o
 def _rest(stage: Stage, seconds: float) -> None:
     rested = time.perf_counter() + seconds
     while time.perf_counter() < rested:
+        stage.pump(1)
+
+
+def _pump(stage: Stage, seconds: float) -> None:
+    end = time.perf_counter() + seconds
+    while time.perf_counter() < end:
         stage.pump(1)
 
 

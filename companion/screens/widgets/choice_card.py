@@ -78,13 +78,14 @@ class ChoiceCard(ButtonBehavior, BoxLayout):  # type: ignore[misc]
 
 
 Builder.load_string("""
+#:import rounded companion.screens.widgets.rounded
 <ChoiceCard>:
     orientation: 'vertical'
     padding: 8
     canvas.before:
         Color:
             rgba: self.ground_down if self.state == 'down' else self.ground
-        RoundedRectangle:
+        Rounded:
             pos: self.pos
             size: self.size
             radius: [12]

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from typing import Any
 
-from kivy.graphics import Color, Line, Rectangle, RoundedRectangle
+from kivy.graphics import Color, Line, Rectangle
 from kivy.properties import BooleanProperty, ListProperty, ObjectProperty
 from kivy.uix.widget import Widget
 
 from companion.present.harness import Box, harness_layout
 from companion.screens.look import rgba
 from companion.screens.widgets.glyphs import glyph_texture
+from companion.screens.widgets.rounded import Rounded
 
 _TOES = 0.5
 """How round a pressed treadle is on the outer side of its foot, in shares of its width."""
@@ -73,7 +74,7 @@ class HarnessPicture(Widget):  # type: ignore[misc]
         # Each foot's treadles have their own outline: round at the outer toes, square at the inner.
         round_, square = box.width * _TOES if letter else box.width * 0.25, box.width * (0.08 if letter else 0.25)
         corners = (square, round_, round_, square) if treadle in self.signs.right else (round_, square, square, round_)
-        RoundedRectangle(pos=box[:2], size=box[2:], radius=corners)
+        Rounded(pos=box[:2], size=box[2:], radius=corners)
         half = box.height / 2
         if letter:
             self._text(letter, ink, Box(box.x, box.y + half, box.width, half))

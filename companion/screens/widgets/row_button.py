@@ -77,19 +77,20 @@ def _shorter_and_shorter(detail: str) -> tuple[str, ...]:
 
 
 Builder.load_string("""
+#:import rounded companion.screens.widgets.rounded
 <RowButton>:
     padding: [16, 1, 16, 1]
     spacing: 16
     canvas.before:
         Color:
             rgba: self.ground_down if self.state == 'down' else self.ground
-        RoundedRectangle:
+        Rounded:
             pos: self.pos
             size: self.size
             radius: [12]
         Color:
             rgba: self.band
-        RoundedRectangle:
+        Rounded:
             pos: self.pos
             size: 12, self.height
             radius: [12, 0, 0, 12]

@@ -50,13 +50,14 @@ class TickRow(ButtonBehavior, BoxLayout):  # type: ignore[misc]
 
 
 Builder.load_string("""
+#:import rounded companion.screens.widgets.rounded
 <TickRow>:
     padding: [8, 2, 12, 2]
     spacing: 8
     canvas.before:
         Color:
             rgba: self.ground_down if self.state == 'down' else self.ground
-        RoundedRectangle:
+        Rounded:
             pos: self.pos
             size: self.size
             radius: [12]

@@ -22,6 +22,7 @@ class WordButton(ButtonBehavior, FitLabel):  # type: ignore[misc]
 
 
 Builder.load_string("""
+#:import rounded companion.screens.widgets.rounded
 #:import covered companion.screens.look.covered
 <WordButton>:
     bold: True
@@ -31,13 +32,13 @@ Builder.load_string("""
     canvas.before:
         Color:
             rgba: self.ground_down if self.state == 'down' else self.ground
-        RoundedRectangle:
+        Rounded:
             pos: self.pos
             size: self.size
             radius: [12]
         Color:
             rgba: self.band
-        RoundedRectangle:
+        Rounded:
             pos: self.x, self.top - self.height / 4
             size: covered((self.width, self.height / 4), self.band)
             radius: [12, 12, 0, 0]
