@@ -10,9 +10,11 @@ from companion.cli.loom_options import loom_named_in
 from companion.cli.new_warp import add_measures, as_laid_in, measures_of, with_waste
 from companion.cli.sizes import option_of
 from companion.cli.sources import load_draft, names_a_warp
+from companion.cli.spoken import tell
 from companion.cli.status import DONE, CommandError
 from companion.journal.errors import JournalError
 from companion.journal.snapshots import progress_of
+from companion.present.trade_words import names_in
 from companion.weaving.errors import WeavingError, error_words
 from companion.weaving.warp import Warp
 from companion.workshop import app
@@ -53,7 +55,11 @@ def run(arguments: argparse.Namespace) -> int:
             lines = amounts_planned.lines(warp, wound, arguments.units)
     except (JournalError, WeavingError) as error:
         raise CommandError(error_words(error, arguments.units)) from error
-    print(json.dumps(document) if arguments.json else "\n".join(lines))
+    if arguments.json:
+        print(json.dumps(document))
+    else:
+        own = [warp.name, *(name for piece in warp.pieces for name in (piece.name, *names_in(piece.draft)))]
+        tell(lines, arguments.trade, own)
     return DONE
 
 

@@ -12,6 +12,7 @@ from numpy.typing import NDArray
 
 from companion.cli import check_words
 from companion.cli.sources import load_draft_with_deviations
+from companion.cli.spoken import tell
 from companion.cli.status import DONE, CommandError
 from companion.draft.checks import Finding
 from companion.draft.cloth import Surface
@@ -27,6 +28,7 @@ from companion.draft.pictures import cloth_picture, drawdown_picture
 from companion.draft.png import png
 from companion.draft.selvedge import Edge, SelvedgeTurns, floating_ends
 from companion.journal.disk import write_whole
+from companion.present.trade_words import names_in
 from companion.remap.loom.loom import Action
 
 SUMMARY = "what a draft is: counts, sheds, floats, layers, shuttles, warnings"
@@ -62,7 +64,7 @@ def run(arguments: argparse.Namespace) -> int:
         print(json.dumps(document))
     else:
         said = check_words.lines(facts, deviations, arguments.units, arguments.facing)
-        print("\n".join([*said, *(f"drawn: {name}" for name in drawn)]))
+        tell([*said, *(f"drawn: {name}" for name in drawn)], arguments.trade, names_in(draft))
     return DONE
 
 

@@ -8,14 +8,17 @@ from __future__ import annotations
 
 import argparse
 import os
+import re
 import sys
 from collections.abc import Sequence
 from importlib import import_module
 from typing import NoReturn, Protocol, cast
 
+from companion.cli.spoken import spoken, tell
 from companion.cli.status import BAD_INPUT, DONE, CommandError
 from companion.draft.units import Units
 from companion.journal.errors import JournalError
+from companion.present.trade_words import Trade
 from companion.workshop.preference_file import load_preferences, preference_file
 
 COMMANDS = (
@@ -41,6 +44,10 @@ COMMANDS = (
 )
 
 
+_STANDS_FOR = re.compile(r"\b[A-Z]{2,}\b")
+"""What stands for something to type, as help has it."""
+
+
 class CommandModule(Protocol):
     """What a command module offers."""
 
@@ -54,7 +61,17 @@ class CommandModule(Protocol):
 
 
 class _OneLineParser(argparse.ArgumentParser):
-    """argparse, but a usage error is one line on stderr."""
+    """argparse, but a usage error is one line on stderr, and the help is in the words of the settings."""
+
+    def __init__(self, prog: str, description: str, trade: Trade) -> None:
+        super().__init__(prog=prog, description=description)
+        self._trade = trade
+
+    def format_help(self) -> str:
+        """Return the help; what is typed, or stands for it, stays as it is."""
+        said = super().format_help()
+        typed = [str(choice) for action in self._actions for choice in action.choices or ()]
+        return spoken(said, self._trade, (*typed, *_STANDS_FOR.findall(said)))
 
     def error(self, message: str) -> NoReturn:
         print(f"{self.prog}: {message}; see {self.prog} --help", file=sys.stderr)
@@ -101,17 +118,17 @@ def run(words: Sequence[str]) -> int:
 
 
 def _run(name: str, rest: Sequence[str]) -> int:
+    kept = load_preferences(preference_file())
     if name in ("-h", "--help", "help"):
-        print(_usage())
+        tell([_usage()], kept.trade)
         return DONE
     if name not in COMMANDS:
         print(f"fellside: no command {name!r}; the commands are {', '.join(COMMANDS)}", file=sys.stderr)
         return BAD_INPUT
     command = _module(name)
-    parser = _OneLineParser(prog=f"fellside {name}", description=command.SUMMARY)
+    parser = _OneLineParser(f"fellside {name}", command.SUMMARY, kept.trade)
     command.add_arguments(parser)
     # How this weaver measures, reads and speaks stands in the settings; each command is told so here, and hands it on.
-    kept = load_preferences(preference_file())
     parser.set_defaults(units=kept.units, facing=kept.facing, wish=kept.wish, trade=kept.trade)
     parser.add_argument(
         "--units", type=_units, metavar="metric|inch", help="say lengths and weights so (default: as the settings say)"
@@ -120,7 +137,12 @@ def _run(name: str, rest: Sequence[str]) -> int:
         arguments = parser.parse_args(rest)
     except SystemExit as stop:
         return int(stop.code or DONE)
-    return command.run(arguments)
+    try:
+        return command.run(arguments)
+    except CommandError as error:
+        if error.of_a_file:
+            raise
+        raise CommandError(spoken(str(error), kept.trade), error.status) from error
 
 
 def _units(word: str) -> Units:

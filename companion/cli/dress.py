@@ -13,6 +13,7 @@ from companion.cli.dressing_stepper import DressingStepper
 from companion.cli.loom_options import heddles_of, loom_named_in
 from companion.cli.sizes import check_sizes, length, option_of
 from companion.cli.sources import load_draft, names_a_warp
+from companion.cli.spoken import tell
 from companion.cli.status import DONE, CommandError
 from companion.draft.errors import DraftError, ShorthandError
 from companion.draft.model import Draft
@@ -22,6 +23,7 @@ from companion.draft.threading_groups import USUAL_GROUP
 from companion.journal.errors import JournalError
 from companion.journal.snapshots import progress_of
 from companion.present.preferences import dressing_way
+from companion.present.trade_words import names_in, own_words
 from companion.weaving.decide import resume
 from companion.weaving.dressing import FRONT_TO_BACK, sley_of
 from companion.weaving.dressing_commands import plan_sley
@@ -76,7 +78,7 @@ def run(arguments: argparse.Namespace) -> int:
     if arguments.json:
         print(json.dumps(counts_document(put_on.draft, counts)))
     else:
-        print("\n".join(counts_lines(put_on.draft, counts, sley, arguments.units)))
+        tell(counts_lines(put_on.draft, counts, sley, arguments.units), arguments.trade, names_in(put_on.draft))
     return DONE
 
 
@@ -92,7 +94,11 @@ def _step(arguments: argparse.Namespace) -> int:
         if arguments.group is not None:
             way = way.with_group(loom.warp, arguments.group)
         _plan(arguments, loom)
-        DressingStepper(loom, way, arguments.units, arguments.facing).run(sys.stdin, _say)
+
+        def say(line: str) -> None:
+            tell([line], arguments.trade, own_words(loom.warp, loom.progress))
+
+        DressingStepper(loom, way, arguments.units, arguments.facing).run(sys.stdin, say)
     return DONE
 
 
@@ -104,10 +110,6 @@ def _plan(arguments: argparse.Namespace, loom: AtTheLoom) -> None:
         if loom.progress.now.paused:
             loom.do(resume)
         loom.do(partial(plan_sley, sley=wanted))
-
-
-def _say(line: str) -> None:
-    print(line, flush=True)
 
 
 def _put_on(arguments: argparse.Namespace) -> _PutOn:

@@ -13,11 +13,13 @@ from numpy.typing import NDArray
 
 from companion.cli.seen import seen_rows, shuttles_seen
 from companion.cli.sources import load_draft, names_a_warp
+from companion.cli.spoken import tell
 from companion.cli.status import DONE, NO_SUCH_ANSWER, CommandError
 from companion.draft.facing import Facing
 from companion.draft.model import Draft
 from companion.journal.errors import JournalError
 from companion.journal.snapshots import progress_of
+from companion.present.trade_words import names_in
 from companion.weaving.errors import WeavingError
 from companion.weaving.finder import MOST_ROWS, Evidence, positions, rows_to_be_sure
 from companion.weaving.pick_table import PickTable, pick_table
@@ -79,7 +81,7 @@ def run(arguments: argparse.Namespace) -> int:
     if arguments.json:
         print(json.dumps(_document(answer, sides_seen=bool(evidence.sides))))
     else:
-        print("\n".join(_lines(draft, answer, arguments.facing)))
+        tell(_lines(draft, answer, arguments.facing), arguments.trade, names_in(draft))
     return DONE if len(found) else NO_SUCH_ANSWER
 
 

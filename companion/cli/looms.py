@@ -9,6 +9,7 @@ from functools import partial
 
 from companion.cli.loom_options import Usual, add_loom_arguments, heddles_of, known_looms, overridden
 from companion.cli.sizes import length, option_of
+from companion.cli.spoken import tell
 from companion.cli.status import DONE, CommandError
 from companion.draft.units import Units, length_words
 from companion.present.feet_wish import wish_words
@@ -56,7 +57,8 @@ def run(arguments: argparse.Namespace) -> int:
     elif not looms:
         print(f"no loom yet; fellside looms {ADD} NAME --shafts N --treadles N keeps one")
     else:
-        print("\n".join(line for loom in looms for line in _lines(loom, arguments.units)))
+        lines = (line for loom in looms for line in _lines(loom, arguments.units))
+        tell(lines, arguments.trade, [loom.name for loom in looms])
     return DONE
 
 

@@ -9,6 +9,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from companion.cli.sources import load_draft
+from companion.cli.spoken import tell
 from companion.cli.status import DONE, CommandError
 from companion.draft.chant import chant, chant_tabby
 from companion.draft.masks import bits_of
@@ -19,6 +20,7 @@ from companion.draft.throws import Throw
 from companion.draft.treadling import PlaceInReading, SectionReading, StretchReading, TreadlingReading, read_treadling
 from companion.draft.units import Units, counted, length_words
 from companion.present.laid_in_words import section_laid_in_words
+from companion.present.trade_words import names_in
 from companion.weaving.pick_table import pick_table
 from companion.weaving.uniqueness import rows_that_tell
 from companion.weaving.warp import Piece
@@ -39,16 +41,17 @@ def run(arguments: argparse.Namespace) -> int:
     draft = load_draft(arguments.file)
     reading = read_treadling(draft)
     # Without its sections: one that cannot be woven, of no picks until a length, is still chanted.
-    tell = rows_that_tell(pick_table(Piece("as listed", replace(draft, sections=()))).look).tolist()
+    telling = rows_that_tell(pick_table(Piece("as listed", replace(draft, sections=()))).look).tolist()
     place = None
     if arguments.pick is not None:
         if not 1 <= arguments.pick <= draft.picks:
             raise CommandError(f"{arguments.file}: no pick {arguments.pick}; give 1 to {draft.picks}")
         place = reading.place(arguments.pick - 1)
     if arguments.json:
-        print(json.dumps(_document(draft, reading, tell, arguments.pick, place)))
+        print(json.dumps(_document(draft, reading, telling, arguments.pick, place)))
     else:
-        print("\n".join(_lines(draft, reading, tell, arguments.pick, place, arguments.units)))
+        lines = _lines(draft, reading, telling, arguments.pick, place, arguments.units)
+        tell(lines, arguments.trade, names_in(draft))
     return DONE
 
 

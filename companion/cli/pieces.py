@@ -13,6 +13,7 @@ from companion.cli.loom_options import Usual, add_aim, add_loom_arguments, aim_o
 from companion.cli.outputs import write_document
 from companion.cli.remap_document import document, footwork_document
 from companion.cli.sources import load_draft
+from companion.cli.spoken import tell
 from companion.cli.status import DONE, NO_SUCH_ANSWER, CommandError
 from companion.draft.masks import print_shed
 from companion.draft.model import Draft
@@ -23,6 +24,7 @@ from companion.present.feet_wish import wish_told
 from companion.present.footing_in_words import stage_footing_words
 from companion.present.loom_kinds import loom_in_full
 from companion.present.ties_said import TO_CHANGE, ties_words
+from companion.present.trade_words import names_in
 from companion.present.ways_of_pieces import OWN_FEET, SAME_FEET, ways_compared
 from companion.present.wording import footing_words
 from companion.record.card import tieup_card
@@ -74,7 +76,8 @@ def run(arguments: argparse.Namespace) -> int:
     if arguments.json:
         print(json.dumps(_document(plan, same, drafts, arguments.files, names, loom)))
     else:
-        print("\n".join(_lines(plan, same, names, loom)))
+        own = [*names, profile.name, *(name for draft in drafts for name in names_in(draft))]
+        tell(_lines(plan, same, names, loom), arguments.trade, own)
     return NO_SUCH_ANSWER if plan.unfit else DONE
 
 

@@ -8,12 +8,14 @@ from collections.abc import Mapping
 
 from companion.cli.sizes import check_sizes, length, option_of, share
 from companion.cli.sources import load_draft
+from companion.cli.spoken import tell
 from companion.cli.status import DONE, CommandError
 from companion.draft.errors import DraftError
 from companion.draft.sley import parse_reed
 from companion.draft.units import Units
 from companion.draft.written import WEIGHT_SAMPLES, length_sign, read_density, read_weight
 from companion.present.cloth_plan_words import CALLED, plan_lines, usual_value
+from companion.present.trade_words import names_in
 from companion.weaving.cloth_plan import (
     SHARES,
     USUAL,
@@ -68,7 +70,11 @@ def run(arguments: argparse.Namespace) -> int:
     except WeavingError as error:
         raise CommandError(error_words(error, arguments.units)) from error
     lines = plan_lines(planned, arguments.units, "; --weave or --sett takes another")
-    print(json.dumps(_document(planned)) if arguments.json else "\n".join(lines))
+    if arguments.json:
+        print(json.dumps(_document(planned)))
+    else:
+        draft, words = planned.wished.draft, [yarn.words for yarn in planned.wished.yarns.values()]
+        tell(lines, arguments.trade, (*words, *(() if draft is None else names_in(draft))))
     return DONE
 
 

@@ -6,11 +6,13 @@ import argparse
 import json
 
 from companion.cli.outputs import write_document
+from companion.cli.spoken import tell
 from companion.cli.status import DONE, CommandError
 from companion.draft.units import counted
 from companion.journal.errors import JournalError
 from companion.journal.shelf import as_shelved
 from companion.present.durations import duration_words
+from companion.present.trade_words import own_words
 from companion.record.page import to_html
 from companion.record.sheet import Sheet, sheet
 from companion.record.tables import to_csv, to_document
@@ -45,7 +47,8 @@ def run(arguments: argparse.Namespace) -> int:
     if arguments.json:
         print(json.dumps(to_document(record, HERE)))
     else:
-        print("\n".join(_lines(record, [out for out in (arguments.html, arguments.csv) if out])))
+        lines = _lines(record, [out for out in (arguments.html, arguments.csv) if out])
+        tell(lines, arguments.trade, own_words(record.warp, record.told.progress))
     return DONE
 
 

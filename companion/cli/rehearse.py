@@ -12,6 +12,7 @@ import sys
 import tempfile
 
 from companion.cli.readings import Readings
+from companion.cli.spoken import tell
 from companion.cli.status import DONE, NO_SUCH_ANSWER, CommandError
 from companion.cli.stepper import place
 from companion.cli.weave import demo_warp_name
@@ -44,7 +45,7 @@ def run(arguments: argparse.Namespace) -> int:
         acknowledged = _weave_and_cut_off(name, arguments.picks, arguments.units)
         with app.sit_down(name) as loom:
             resumed = loom.progress.now.next_pick
-            print(f"resumed: {place(loom, Readings(), arguments.units)}")
+            tell([f"resumed: {place(loom, Readings(), arguments.units)}"], arguments.trade)
     # The cut may fall after a pick was on disk and before it was told; a pick told and not on disk would be a loss.
     right = arguments.picks <= acknowledged <= resumed <= acknowledged + 1
     print(f"resumed at the right pick: {'yes' if right else 'NO'} ({acknowledged} told as woven, {resumed} on disk)")

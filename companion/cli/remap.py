@@ -24,10 +24,12 @@ from companion.cli.loom_options import (
 from companion.cli.outputs import write_document
 from companion.cli.remap_document import document
 from companion.cli.sources import load_draft
+from companion.cli.spoken import tell
 from companion.cli.status import DONE, NO_SUCH_ANSWER, CommandError
 from companion.draft.model import Draft
 from companion.draft.units import counted
 from companion.present.aims_compared import other_aims
+from companion.present.trade_words import names_in
 from companion.record.card import tieup_card
 from companion.remap.errors import NoSuchTieUpError, RemapError
 from companion.remap.remapped import Remapping, Verdict
@@ -100,7 +102,8 @@ def run(arguments: argparse.Namespace) -> int:
     if arguments.json:
         print(json.dumps(document(draft, answer)))
     else:
-        print("\n".join(remap_words.lines(draft, answer, _for_other_aims(draft, profile, answer))))
+        lines = remap_words.lines(draft, answer, _for_other_aims(draft, profile, answer))
+        tell(lines, arguments.trade, (*names_in(draft), profile.name))
     return DONE if answer.verdict is Verdict.FITS else NO_SUCH_ANSWER
 
 

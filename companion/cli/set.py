@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from companion.cli.outputs import write_document
+from companion.cli.spoken import tell
 from companion.cli.status import DONE, CommandError
 from companion.draft.units import counted
 from companion.record.ink import Paper, usual_paper
@@ -37,7 +38,8 @@ def run(arguments: argparse.Namespace) -> int:
         paper = usual_paper(arguments.units) if arguments.paper is None else Paper(arguments.paper)
         units, facing = arguments.units, arguments.facing
         overview = overview_of(found, paper, facing)
-        print("\n".join(_lines(found)))
+        own = [found.title, *(member.name for member in found.members)]
+        tell(_lines(found), arguments.trade, own)
         if arguments.html is not None:
             _write(arguments.html, html_of(found.title, overview).encode())
         if arguments.pdf is not None:

@@ -34,4 +34,4 @@ def load_draft_with_deviations(name: str) -> Read:
         return read_draft_file(Path(name))
     except DraftFileError as error:
         place = f" | {error.place}" if error.place else ""
-        raise CommandError(f"{name}: {error}{place}") from error
+        raise CommandError(f"{name}: {error}{place}", of_a_file=True) from error

@@ -11,6 +11,7 @@ from pathlib import Path
 
 from companion.cli.outputs import write_whole
 from companion.cli.sources import load_draft, names_a_warp
+from companion.cli.spoken import tell
 from companion.cli.status import DONE, CommandError
 from companion.draft.colours import parse_colour
 from companion.draft.errors import DraftError
@@ -25,6 +26,7 @@ from companion.draft.wif_write import write_wif
 from companion.journal.errors import JournalError
 from companion.journal.snapshots import progress_of
 from companion.present.square_words import marks_told, named_marks, with_mark
+from companion.present.trade_words import names_in
 from companion.weaving.errors import WeavingError, error_words
 from companion.weaving.state import MarkedSquare
 from companion.workshop import app
@@ -77,7 +79,7 @@ def run(arguments: argparse.Namespace) -> int:
         if arguments.json:
             print(json.dumps(_gamp_document(draft, gamp, marked)))
         else:
-            print("\n".join(_gamp_lines(seen, gamp)))
+            tell(_gamp_lines(seen, gamp), arguments.trade, names_in(draft))
         return DONE
     try:
         area = _area(arguments, draft, gamp)
@@ -89,7 +91,7 @@ def run(arguments: argparse.Namespace) -> int:
     if arguments.json:
         print(json.dumps(_document(area, square, arguments.out)))
     else:
-        print("\n".join(_lines(area, square, arguments.out)))
+        tell(_lines(area, square, arguments.out), arguments.trade, (*names_in(draft), *names_in(square)))
     return DONE
 
 

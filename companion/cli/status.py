@@ -10,8 +10,12 @@ BROKE_OFF = 70
 
 
 class CommandError(Exception):
-    """One line for stderr (what, where, how to mend it) and the exit status that goes with it."""
+    """One line for stderr (what, where, how to mend it) and the exit status that goes with it.
 
-    def __init__(self, line: str, status: int = BAD_INPUT) -> None:
+    One `of_a_file` says words that must stand in that file as they are.
+    """
+
+    def __init__(self, line: str, status: int = BAD_INPUT, *, of_a_file: bool = False) -> None:
         super().__init__(line)
         self.status = status
+        self.of_a_file = of_a_file

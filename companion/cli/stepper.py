@@ -25,6 +25,7 @@ from companion.present.first_look import is_undressed
 from companion.present.last_time import last_time_lines
 from companion.present.measure import measured
 from companion.present.plan_words import warp_warning
+from companion.present.trade_words import AS_WRITTEN, Trade, in_trade_words, own_words
 from companion.present.unweaving import take_out_words
 from companion.record.wording import event_kind, event_words
 from companion.weaving.decide import Command, pause
@@ -56,11 +57,17 @@ END_HELP = "e = that length is reached"
 
 
 def step_through(
-    loom: AtTheLoom, lines: Iterable[str], say: Callable[[str], None], units: Units, facing: Facing
+    loom: AtTheLoom,
+    lines: Iterable[str],
+    say: Callable[[str], None],
+    units: Units,
+    facing: Facing,
+    trade: Trade = AS_WRITTEN,
 ) -> None:
     """Show each pick and act on each line until `q` or the end of the lines; the weaver is on a pause then.
 
-    What is said of a pick as woven is on disk by then.
+    What is said of a pick as woven is on disk by then. Questions are in the words of the `trade`, as their answers are
+    typed.
     """
     readings = Readings()
     say(f"{loom.warp.name}{wording.BETWEEN}{HELP}")
@@ -80,6 +87,8 @@ def step_through(
             break
         woven = loom.progress.now.woven
         question, told_now = _answer(loom, line, question, units, facing)
+        if question is not None:
+            question = in_trade_words(question, trade, (*own_words(loom.warp, loom.progress), *question.own))
         for told in told_now:
             say(told)
         # What is planned does not change by a pick, and long treadlings take a moment to count.

@@ -38,7 +38,8 @@ def whole(word: str, what: str, least: int = 1) -> int:
 
 def fault(rest: str) -> Command:
     """Return the command that notes a fault: `broken end 12 below 3 mended`; below 0 is the newest pick."""
-    words = rest.lower().split()
+    # Both words are understood: which of them the program says is one of the settings.
+    words = ["mistake" if word == "fault" else word for word in rest.lower().split()]
     kind, words = _kind(words)
     end: int | None = None
     below, state = 0, FaultState.FOUND

@@ -21,12 +21,14 @@ from companion.cli.new_warp import add_measures, as_laid_in, measures_of, with_w
 from companion.cli.on_shelf import check_agrees
 from companion.cli.seen import shuttles_seen
 from companion.cli.sources import load_draft, names_a_warp
+from companion.cli.spoken import tell
 from companion.cli.status import DONE, NO_SUCH_ANSWER, CommandError
 from companion.cli.stepper import step_through
 from companion.draft.facing import Facing, Side
 from companion.draft.model import Draft
 from companion.journal.errors import JournalError
 from companion.journal.shelf import same_name
+from companion.present.trade_words import own_words
 from companion.remap.errors import RemapError
 from companion.remap.remapped import Verdict
 from companion.screens import environment
@@ -93,7 +95,11 @@ def _weave_in_terminal(arguments: argparse.Namespace) -> None:
     shelf = app.shelf()
     try:
         with app.sit_down(_warp_name(arguments)) as loom:
-            step_through(loom, sys.stdin, _say, arguments.units, arguments.facing)
+
+            def say(line: str) -> None:
+                tell([line], arguments.trade, own_words(loom.warp, loom.progress))
+
+            step_through(loom, sys.stdin, say, arguments.units, arguments.facing, arguments.trade)
     except JournalError as error:
         others = [name for name in shelf.names() if name != shelf.last_used()]
         if arguments.what or not others:
@@ -206,7 +212,3 @@ def _check_agrees(name: str, warp: Warp, arguments: argparse.Namespace) -> None:
 def _nameless(draft: Draft) -> Draft:
     """Return a draft without its yarns' names: those that no file says are words of ours, and may have changed."""
     return replace(draft, yarns=tuple(replace(yarn, name="") for yarn in draft.yarns))
-
-
-def _say(line: str) -> None:
-    print(line, flush=True)

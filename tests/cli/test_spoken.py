@@ -1,0 +1,100 @@
+"""The terminal speaks the words of the settings in every line of its own; what is typed, and names, stay."""
+
+from __future__ import annotations
+
+import io
+import re
+
+import pytest
+
+from companion.cli.commands import COMMANDS, run
+from companion.cli.spoken import spoken
+from companion.cli.typed import fault
+from companion.present.preferences import Preferences
+from companion.present.trade_words import Trade
+from companion.weaving.events import FaultKind, FaultNoted, FaultState
+from companion.weaving.onward import onward
+from companion.workshop.places import asset
+from companion.workshop.preference_file import preference_file, save_preferences
+from tests.screens.warps import twill_warp
+from tests.weaving.world import AtLoom
+
+TRADE = Trade(american=True, harness=True, mistake=True)
+BRITISH = re.compile(
+    r"\b(centred?|colour(s|ed)?|countermarche|fibres?|metres?|neighbour(s|ing)?|woollen|shafts?|faults?)\b",
+    re.IGNORECASE,
+)
+"""The words that the settings change (common practice, from memory, no source)."""
+NAMED = "Colour samples for the fault finder"
+TYPED = re.compile(r"--[\w-]+|\{.*?\}|rising: .*?levers?\)|[A-Z]{2,}", re.DOTALL)
+"""Options, choices, what stands for something typed, and the line that says what the choices of a loom mean."""
+
+
+@pytest.fixture
+def draft(tmp_path, monkeypatch):
+    monkeypatch.setenv("FELLSIDE_HOME", str(tmp_path / "home"))
+    monkeypatch.delenv("DISPLAY", raising=False)
+    save_preferences(preference_file(), Preferences(sounds=False, trade=TRADE))
+    file = tmp_path / "named.txt"
+    text = asset("drafts/overshot-four-shaft.txt").read_text()
+    file.write_text(re.sub(r"title: .*", f"title: {NAMED}", text))
+    return str(file)
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        ["check", "--action", "countermarche"],
+        ["remap", "--treadles", "6", "--action", "countermarche"],
+        ["remap", "--shafts", "3", "--treadles", "6"],
+        ["picks"],
+        ["find", "--seen", "0 1"],
+        ["amounts", "--width", "18 in"],
+        ["plan", "--width", "18 in", "--length", "1 yd", "--warp-yarn", "8/2 cotton"],
+        ["dress", "--counts"],
+        ["square"],
+        ["remap", "--present", "1 9"],
+        ["weave", "--text", "--name", "Colour trial", "--treadles", "6"],
+    ],
+    ids=" ".join,
+)
+def test_every_line_is_in_the_words_of_the_settings(draft, monkeypatch, capsys, words):
+    monkeypatch.setattr("sys.stdin", io.StringIO("\n\nx\n1\n\nx wrong shed below 1\nd 1 mended\nx 99\n?\nq\n"))
+    run([words[0], draft, *words[1:]])
+    said = "".join(capsys.readouterr())
+    assert len(said) > 30
+    assert not BRITISH.search(said.replace(NAMED, "").replace("Colour trial", "")), said
+    if words[0] in ("check", "picks"):
+        assert NAMED in said
+
+
+def test_a_question_is_answered_in_the_words_in_which_it_is_asked(draft, monkeypatch, capsys):
+    monkeypatch.setattr("sys.stdin", io.StringIO("\n\nx broken end 2\nx\nmistake 1\nmended with\nx\nq\n"))
+    run(["weave", draft, "--text", "--name", "Trial", "--treadles", "6"])
+    said = capsys.readouterr().out
+    assert "Mistake 1 is settled" in said
+    assert "is no answer" not in said
+    assert said.count("Mistake 1 is settled") == 1
+
+
+@pytest.mark.parametrize("words", ["sleying mistake end 3", "sleying fault end 3"])
+def test_a_mistake_is_noted_by_either_word(words):
+    loom = AtLoom(twill_warp())
+    loom.do(onward)
+    assert fault(words)(loom.warp, loom.progress) == FaultNoted(FaultKind.SLEYING, 0, 2, FaultState.FOUND)
+
+
+def test_help_keeps_what_is_typed(draft, capsys):
+    for command in COMMANDS:
+        run([command, "--help"])
+    said = capsys.readouterr().out
+    assert not BRITISH.search(TYPED.sub("", said)), BRITISH.search(TYPED.sub("", said))
+    assert "harnesses of the loom" in said
+    assert "--shafts N" in said
+    assert "countermarche" in said
+
+
+def test_words_in_quotation_marks_options_and_files_stay():
+    line = "'Four shaft hem' and colours/shaft.wif: --shafts 4, the draft's shafts; the weaver's fault"
+    kept = "'Four shaft hem' and colours/shaft.wif: --shafts 4, the draft's harnesses; the weaver's mistake"
+    assert spoken(line, TRADE) == kept
