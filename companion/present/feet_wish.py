@@ -62,7 +62,8 @@ def _price_of_wish(answer: Remapping) -> str:
     footwork = answer.stages[0].footwork if len(answer.stages) == 1 else None
     if footwork is None or footwork.unwished_cost is None or footwork.cost <= DEAR * footwork.unwished_cost:
         return ""
-    price = f"footwork {footwork.cost}, without the wish {footwork.unwished_cost} on the same tie-up"
+    on = "" if answer.aim is Aim.FEET else " on the same tie-up"
+    price = f"footwork {footwork.cost}, without the wish {footwork.unwished_cost}{on}"
     return f"as wished: {wish_words(answer.loom.wish)}; {price}"
 
 

@@ -19,6 +19,7 @@ from companion.remap.loom.cords import cheapest_places
 from companion.remap.loom.loom import Footing
 from companion.remap.loom.question import Job, Question, on_treadles
 from companion.remap.loom.targets import UNTIED, Column, Columns, by_treadle, columns_of
+from companion.remap.loom.wished import AS_IT_COMES, WishedFeet
 from companion.remap.search.answers import ShouldStop
 
 PlaceFewest = Callable[[], PlacedTieUp]
@@ -71,14 +72,23 @@ def tied_for(
                 )
             placed, at_least = _placed(job, own, feet), feet.cost if feet.complete else None
     stage = stage_of(asked, job, 0, placed, fewest_cords=True, at_section_end=False)
-    return replace(stage, footwork=_footwork(asked, job, stage, own, placed.walk.cost, at_least))
+    footwork = _footwork(asked, job, stage, own, placed.walk.cost, at_least)
+    if aim is Aim.FEET and footwork.unwished_cost is not None:
+        free = _lightest_on(asked, asked.loom.treadles, own, fewest, should_stop, AS_IT_COMES)
+        footwork = replace(footwork, unwished_cost=min(footwork.unwished_cost, free.cost))
+    return replace(stage, footwork=footwork)
 
 
 def _lightest_on(
-    asked: Question, treadles: int, own: Columns | None, fewest: Sequence[Columns], should_stop: ShouldStop
+    asked: Question,
+    treadles: int,
+    own: Columns | None,
+    fewest: Sequence[Columns],
+    should_stop: ShouldStop,
+    wish: WishedFeet | None = None,
 ) -> LightestFound:
-    """Return the lightest tie-up that keeps most of what is wished of the feet."""
-    for wished in asked.wished.less():
+    """Return the lightest tie-up that keeps most of what is wished of the feet, by the question where nobody says."""
+    for wished in (asked.wished if wish is None else wish).less():
         found = lightest_of_all(
             asked.treadling,
             treadles,

@@ -342,3 +342,13 @@ def test_a_wish_that_costs_the_feet_much_is_told_with_its_price(remap):
     wished = document(remap, draft, *tied, "--first-foot", "right")["footwork"]["cost"]
     assert f"As wished: right foot first; footwork {wished}, without the wish {either} on the same tie-up." in out
     assert "wished" not in remap(draft, *tied)[1]
+
+
+def test_where_the_feet_come_first_a_dear_wish_is_told_beside_the_lightest_tie_up_without_it(remap):
+    """Tabby at both ends makes a foot step over it at every pick of pattern; the best tie-up keeps it together."""
+    draft = read_draft(asset("drafts/overshot-four-shaft.txt").read_bytes())
+    free, wished = (
+        document(remap, draft, "--treadles", "6", *wish)["footwork"]["cost"] for wish in ((), ("--tabby", "outside"))
+    )
+    _, out, _ = remap(draft, "--treadles", "6", "--tabby", "outside")
+    assert f"As wished: tabby outside; footwork {wished}, without the wish {free}.\n" in out

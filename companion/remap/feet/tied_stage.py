@@ -26,8 +26,8 @@ class Footwork:
     """What the feet pay in all, by the model of `presses`, and what no answer of the same aim is known to be below.
 
     `both_feet_picks` press with both feet. `draft_cost` is that of the draft's own tie-up as it stands; None where the
-    draft has none, or this loom has not the treadles for it. `unwished_cost` is that of this very tie-up with feet of
-    which nothing is wished; None where nothing is.
+    draft has none, or this loom has not the treadles for it. `unwished_cost` is that of feet of which nothing is
+    wished, on this very tie-up, and on any other where the feet come first; None where nothing is wished.
     """
 
     cost: int
