@@ -1,6 +1,7 @@
 """The last few answers to questions that take long: the same sheds are asked for once more for every other aim.
 
-Nothing is found here that a search would not find again: what is kept depends on its key alone.
+Nothing is found here that a search would not find again: what is kept depends on its key alone, since engines count
+nodes and never time (assets/mathematics.md, "The portfolio").
 """
 
 from __future__ import annotations
