@@ -115,7 +115,7 @@ class _SetWay:
         try:
             self._ways.push(self._place)
         except _REFUSALS as error:
-            self._ways.message(error_words(error, self._ways.around.units))
+            self._ways.message(self._told(error))
 
     def _place(self, done: str = "") -> FlowPlace:
         title, _words, listed = look_at_set(self._folder, app.shelf())
@@ -156,7 +156,7 @@ class _SetWay:
         try:
             self._ways.replace(partial(self._place, line))
         except _REFUSALS as error:
-            self._ways.message(error_words(error, self._ways.around.units))
+            self._ways.message(self._told(error))
 
     def _carry_out(self, deed: SetDeed) -> str:
         """Do what the weaver wants of the set, and return a line to say."""
@@ -178,9 +178,13 @@ class _SetWay:
                 case WriteSheets() | WriteBundle():
                     return files_written_words(self._write(bundled=isinstance(deed, WriteBundle)))
         except _REFUSALS as error:
-            told = error.told_by_touch if isinstance(error, ProjectSetError) else error
-            return did_not_work_words(error_words(told, self._ways.around.units))
+            return did_not_work_words(self._told(error))
         return ""
+
+    def _told(self, error: Exception) -> str:
+        """Return what is wrong and how to mend it, without the folder that the weaver has before her."""
+        told = error.told_by_touch if isinstance(error, ProjectSetError) else error
+        return error_words(told, self._ways.around.units)
 
     def _write(self, bundled: bool) -> list[Path]:
         units, facing = self._ways.around.units, self._ways.around.facing

@@ -32,6 +32,8 @@ SET_FILE = "set.txt"
 MOST_IN_A_SET = 200
 """More drafts in a folder are a library, not a set."""
 _LARGEST_BYTES = 100_000
+_MOST_OF_A_LINE = 30
+"""Letters of a line that is told of."""
 
 
 class ProjectSetError(ValueError):
@@ -74,8 +76,7 @@ def read_set(folder: Path, shelf: Shelf) -> ProjectSet:
         else:
             lines = list(set_lines(listed))
     except (OSError, UnicodeDecodeError) as error:
-        why = getattr(error, "strerror", None) or "no text in UTF-8"
-        raise ProjectSetError(f"{folder}: {why}; give the folder of a set") from error
+        raise unreadable(folder, error) from error
     members = [
         set_member(folder, number, word, rest, shelf) for number, word, rest in lines if word in ("draft", "warp")
     ]
@@ -91,19 +92,39 @@ def read_set(folder: Path, shelf: Shelf) -> ProjectSet:
     )
 
 
+def unreadable(folder: Path, error: OSError | UnicodeDecodeError) -> ProjectSetError:
+    """Return that the list of the set in a folder cannot be read, and how to mend it."""
+    if isinstance(error, UnicodeDecodeError):
+        told = f"{SET_FILE} is no text in UTF-8; save it as UTF-8"
+    else:
+        told = f"{error.strerror or 'cannot be read'}; give the folder of a set"
+    return ProjectSetError(f"{folder}: {told}", told)
+
+
 def set_lines(listed: Path) -> list[tuple[int, str, str]]:
     """Return the lines of the list of a set: number, word and what follows it; raises ProjectSetError, or OSError."""
     if listed.stat().st_size > _LARGEST_BYTES:
-        raise ProjectSetError(f"{listed}: too large for the list of a set")
+        large = f"too large for the list of a set; write one line for each of at most {MOST_IN_A_SET} drafts and warps"
+        raise ProjectSetError(f"{listed}: {large}", f"Its {SET_FILE} is {large}")
     found = []
     for number, line in enumerate(listed.read_text(encoding="utf-8-sig").splitlines(), 1):
         word, colon, rest = (part.strip() for part in line.partition(":"))
         if not line.strip() or line.lstrip().startswith("#"):
             continue
         if not colon or word.lower() not in ("title", "words", "draft", "warp") or not rest:
-            raise ProjectSetError(f"{listed}, line {number}: write title, words, draft or warp, a colon, and which")
+            said = f"{_quoted(line)} is no line of a set"
+            mend = "write title, words, draft or warp, a colon, and which"
+            raise ProjectSetError(
+                f"{listed}, line {number}: {said}; {mend}", f"{said}: line {number} of {SET_FILE}; {mend}"
+            )
         found.append((number, word.lower(), rest))
     return found
+
+
+def _quoted(line: str) -> str:
+    """Return a line as it is told of, not all of a long one."""
+    told = line.strip()
+    return repr(told if len(told) <= _MOST_OF_A_LINE else f"{told[:_MOST_OF_A_LINE]}…")
 
 
 def set_member(folder: Path, number: int, word: str, rest: str, shelf: Shelf) -> SetMember:
@@ -118,7 +139,8 @@ def set_member(folder: Path, number: int, word: str, rest: str, shelf: Shelf) ->
             raise ProjectSetError(f"{where}: {error}", told) from error
         return SetMember(rest, None, warp, handout_of(words, warp, on_loom=True))
     if Path(rest).name != rest:
-        raise ProjectSetError(f"{where}: {rest}: a draft of a set lies in its folder; copy it there and give its name")
+        told = f"{rest}: a draft of a set lies in its folder; copy it there and give its name"
+        raise ProjectSetError(f"{where}: {told}", told)
     path = folder / rest
     try:
         draft = read_draft_file(path).draft

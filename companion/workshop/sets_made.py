@@ -12,7 +12,14 @@ from companion.journal.words_beside import keep_words, read_words
 from companion.weaving.errors import WeavingError
 from companion.weaving.sheet_words import tidy_paragraph
 from companion.workshop.places import own_papers
-from companion.workshop.project_sets import SET_FILE, ProjectSetError, SetMember, set_lines, set_member
+from companion.workshop.project_sets import (
+    SET_FILE,
+    ProjectSetError,
+    SetMember,
+    set_lines,
+    set_member,
+    unreadable,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,7 +118,7 @@ def look_at_set(folder: Path, shelf: Shelf) -> tuple[str, tuple[str, ...], tuple
     try:
         lines = set_lines(folder / SET_FILE)
     except (OSError, UnicodeDecodeError) as error:
-        raise ProjectSetError(f"{folder}: {getattr(error, 'strerror', None) or 'no text in UTF-8'}") from error
+        raise unreadable(folder, error) from error
     titles = [rest for _, word, rest in lines if word == "title"]
     members = tuple(_listed(folder, one, shelf) for one in lines if one[1] in ("draft", "warp"))
     return titles[0] if titles else folder.name, tuple(rest for _, word, rest in lines if word == "words"), members

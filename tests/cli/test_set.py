@@ -74,7 +74,7 @@ def test_there_is_a_sheet_for_each_and_one_bundle_of_all(folder, tmp_path):
         ("draft: ../other.wif", "copy it there"),
         ("draft: missing.wif", "line 1"),
         ("warp: nowhere", "nowhere"),
-        ("mat one", "line 1: write title"),
+        ("mat one", "line 1: 'mat one' is no line of a set; write title"),
         ("title: Empty", "no draft is in this set"),
     ],
 )

@@ -137,3 +137,23 @@ def test_a_set_in_the_bin_leaves_its_drafts_and_warps_and_comes_back_as_it_was(s
     assert listed(back, shelf) == before
     with pytest.raises(JournalError, match="in the bin no longer"):
         take_set_out(again.path, bin_)
+
+
+@pytest.mark.parametrize(
+    ("listed", "told"),
+    [
+        (
+            b"title: Mats\ndraft mat.wif\n",
+            "'draft mat.wif' is no line of a set: line 2 of set.txt; write title, words, draft or warp, a colon,",
+        ),
+        (b"\xff\xfe", "set.txt is no text in UTF-8; save it as UTF-8"),
+        (b"#" * 100_001, "Its set.txt is too large for the list of a set; write one line for each of at most 200"),
+    ],
+)
+def test_a_list_that_cannot_be_read_says_by_touch_what_is_wrong_where_and_how_to_mend_it(shelf, tmp_path, listed, told):
+    folder = make_set("Mats")
+    (folder / SET_FILE).write_bytes(listed)
+    with pytest.raises(ProjectSetError) as refused:
+        look_at_set(folder, shelf)
+    assert refused.value.told_by_touch.startswith(told)
+    assert str(refused.value).startswith(str(folder))
