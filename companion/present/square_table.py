@@ -9,7 +9,7 @@ import numpy as np
 
 from companion.draft.cloth import weave
 from companion.draft.facing import Facing
-from companion.draft.gamp import Area, Gamp, area_of
+from companion.draft.gamp import Area, Gamp, GampStretch, area_of, gamp_of
 from companion.draft.model import Draft
 from companion.draft.units import counted
 from companion.present.fell import Picture, crossings_picture
@@ -21,6 +21,8 @@ MOST_DRAWN = 48
 _MARKS_TOLD = 3
 CORNER_THREADS = 20
 """Ends and picks that are drawn in a row of a list."""
+_SAMPLED, _SAMPLE_THREADS = 4, 10
+"""Of so many blocks and sections of a gamp at most the first ends and picks are drawn, so many of each at most."""
 TOUCH_ONE = "Touch the square that is to become a draft"
 TOUCH_TO_MARK = "Touch a square to mark it, or to make a draft of it"
 _NOT_WOVEN = 0.35
@@ -117,6 +119,36 @@ def corner_picture(draft: Draft, facing: Facing) -> Picture | None:
     """Draw the first ends and picks of a draft, as many of either, for a row of a list; None for no cloth."""
     threads = min(draft.ends, draft.picks, CORNER_THREADS)
     return square_picture(draft, Area(0, threads, 0, threads), facing) if threads else None
+
+
+def sampler_picture(draft: Draft, facing: Facing) -> Picture | None:
+    """Draw a draft to be told from others: of a gamp the corner of each square, with dark between, else its corner."""
+    if not may_have_squares(draft):
+        return corner_picture(draft, facing)
+    gamp = gamp_of(draft)
+    ends, picks = _sampled(gamp.blocks), _sampled(gamp.sections)
+    sheds = draft.sheds()
+    up = weave([draft.threading[end] for end in ends], [sheds[pick] for pick in picks])
+    palette = np.array([yarn.colour for yarn in draft.yarns], dtype=np.uint8).reshape(-1, 3)
+    seen = np.where(
+        up[:, :, None],
+        palette[[draft.warp[end] for end in ends]][None, :, :],
+        palette[[draft.weft[pick] for pick in picks]][:, None, :],
+    )
+    # What lies side by side here does not in the cloth.
+    for axis, threads in ((0, picks), (1, ends)):
+        apart = 1 + np.flatnonzero(np.diff(threads) != 1)
+        up, seen = np.insert(up, apart, False, axis=axis), np.insert(seen, apart, 0, axis=axis)
+    return crossings_picture(up[facing.from_top, facing.from_left], seen[facing.from_top, facing.from_left])
+
+
+def _sampled(stretches: Sequence[GampStretch]) -> list[int]:
+    """Return the threads (indices) that are drawn of the first blocks or sections."""
+    return [
+        thread
+        for stretch in stretches[:_SAMPLED]
+        for thread in range(stretch.first, min(stretch.last, stretch.first + _SAMPLE_THREADS))
+    ]
 
 
 def marked_line(square: SquareSeen) -> str:

@@ -31,7 +31,7 @@ from companion.present.sets import (
     ask_sets,
     in_set_words,
 )
-from companion.present.square_table import corner_picture
+from companion.present.square_table import corner_picture, sampler_picture
 from companion.present.start import MenuItem
 from companion.record.ink import usual_paper
 from companion.record.ink_pdf import pdf_of
@@ -140,7 +140,7 @@ class _SetWay:
         draft = one.member.warp.pieces[0].draft
         # Versions on four and on eight shafts may well bear one name.
         name = f"{counted(draft.shafts, 'shaft')}: {one.member.name}"
-        return InSet(one.kind, one.which, name, corner_picture(draft, self._ways.around.facing))
+        return InSet(one.kind, one.which, name, sampler_picture(draft, self._ways.around.facing))
 
     def _do(self, deed: SetDeed) -> None:
         on_with(self._ways, self._shown, SAVING, partial(self._carry_out, deed), partial(self._go_on, deed))

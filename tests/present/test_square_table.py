@@ -13,7 +13,14 @@ from companion.draft.gamp import Area, gamp_of
 from companion.draft.reading import read_draft
 from companion.draft.shorthand import parse_shorthand
 from companion.present.fell import TEXELS, rows_picture
-from companion.present.square_table import marked_line, may_have_squares, square_picture, square_table, table_facing
+from companion.present.square_table import (
+    marked_line,
+    may_have_squares,
+    sampler_picture,
+    square_picture,
+    square_table,
+    table_facing,
+)
 from companion.present.square_words import marks_told
 from companion.remap.loom.loom import Loom
 from companion.weaving.progress import begin
@@ -108,3 +115,19 @@ def test_a_mark_stands_when_its_cloth_is_taken_out_and_says_that_it_is_gone():
 def test_only_a_draft_with_several_named_blocks_and_sections_says_that_it_has_squares():
     assert may_have_squares(GAMP)
     assert not may_have_squares(read_draft((FOLDER / "waffle-four-shaft.txt").read_bytes()))
+
+
+@pytest.mark.parametrize("facing", FACINGS)
+def test_a_gamp_is_told_from_others_by_the_corner_of_each_square_with_dark_between(facing):
+    pixels = sampler_picture(GAMP, facing).pixels
+    each, step = 10 * TEXELS, 11 * TEXELS
+    assert pixels.shape == (4 * step - TEXELS, 4 * step - TEXELS, 3)
+    columns, rows = range(4)[facing.from_left], range(4)[facing.from_top]
+    for row, section in enumerate(rows):
+        for column, block in enumerate(columns):
+            corner = Area(24 * block, 24 * block + 10, 24 * section, 24 * section + 10)
+            here = pixels[row * step : row * step + each, column * step : column * step + each]
+            assert (here == square_picture(GAMP, corner, facing).pixels).all()
+    for between in range(each, pixels.shape[0], step):
+        assert not pixels[between : between + TEXELS].any()
+        assert not pixels[:, between : between + TEXELS].any()

@@ -7,11 +7,14 @@ from typing import Any
 
 from companion.present.fell import Picture
 from companion.screens.widgets.cloth_picture import ClothPicture
+from companion.screens.widgets.glyphs import size_that_fits
 from companion.screens.widgets.word_button import WordButton
 
 _MARGIN = 8
-_WORDS_SHARE, _BESIDE_SHARE = 0.22, 0.3
-"""The share of the height that the words take, or of the width where they stand beside the cloth."""
+_WORDS_SHARES = (0.22, 0.34, 0.46, 0.58)
+"""The shares of the height that the words may take: the least at which all of them are seen."""
+_BESIDE_SHARE = 0.3
+"""The share of the width that they take where they stand beside the cloth."""
 
 
 class ClothButton(WordButton):
@@ -28,11 +31,11 @@ class ClothButton(WordButton):
         self._cloth = ClothPicture(theme=theme)
         super().__init__(**properties)
         self.add_widget(self._cloth)
-        self.bind(size=self._lay_out, pos=self._lay_out)
+        self.bind(size=self._lay_out, pos=self._lay_out, text=self._lay_out, wanted_size=self._lay_out)
         self._lay_out()
 
     def _lay_out(self, *_: Any) -> None:
-        width, height = self.width - 2 * _MARGIN, self.height * (1 - _WORDS_SHARE) - _MARGIN
+        width, height = self.width - 2 * _MARGIN, self._cloth_height()
         self.padding = [_MARGIN, height + _MARGIN, _MARGIN, _MARGIN / 2]
         if self._beside:
             width, height = self.width * (1 - _BESIDE_SHARE) - _MARGIN, self.height - 2 * _MARGIN
@@ -47,3 +50,14 @@ class ClothButton(WordButton):
                 high, wide, _ = image.pixels.shape
                 spare = max(size[1] - size[0] * high / wide, 0)
                 self._cloth.y = self.top - _MARGIN - size[1] - spare / 2
+
+    def _cloth_height(self) -> float:
+        """Return how high the cloth may be: as high as lets all the words be seen, where they can be."""
+        heights = [float(self.height) * (1 - share) - _MARGIN for share in _WORDS_SHARES]
+        if self._beside or not self.text:
+            return heights[0]
+        room, size = int(self.width - 2 * _MARGIN), (max(int(self.wanted_size), 1),)
+        for height in heights:
+            if size_that_fits(self.text, size, self.bold, room, int(self.height - height - 1.5 * _MARGIN)):
+                return height
+        return heights[0]
