@@ -39,12 +39,16 @@ Item = TypeVar("Item", bound=Hashable)
 
 @dataclass(frozen=True, slots=True)
 class Plate:
-    """A drawing of so many points from its own upper left corner, and what it leaves out, in words; mostly nothing."""
+    """A drawing of so many points from its own upper left corner, and what it leaves out, in words; mostly nothing.
+
+    `drawn` are the ends and the picks that it draws.
+    """
 
     width: float
     height: float
     marks: tuple[InkMark, ...]
     left_out: str = ""
+    drawn: tuple[int, int] = (0, 0)
 
 
 def draft_plate(draft: Draft, width: float, height: float, facing: Facing) -> Plate:
@@ -129,6 +133,7 @@ class _PlateLayout:
             self._cloth_top + len(self.picks.threads) * self.cell,
             tuple(self._marks(edge)),
             "; ".join(left_out),
+            (len(self.ends.threads), len(self.picks.threads)),
         )
 
     def _x(self, place: int) -> float:

@@ -13,7 +13,7 @@ from companion.draft.masks import shed_of, treadle_set
 from companion.draft.model import Section, ThreadingBlock
 from companion.draft.shorthand import parse_shorthand
 from companion.draft.units import Units
-from companion.record.ink import Anchor, Letters, Paper
+from companion.record.ink import Anchor, Boxes, Letters, Paper
 from companion.record.ink_pdf import pdf_of
 from companion.record.letter_widths import text_width
 from companion.record.needed import pressed_words
@@ -213,13 +213,30 @@ def test_a_long_treadling_is_printed_whole_on_as_many_pages_as_it_takes(picks):
     draft = parse_shorthand(f"threading: (1-4)x10\ntie-up: 1 2, 2 3, 3 4, 1 4\ntreadling: {moves}")
     sheet = project_sheet(reckon_with("long", [draft], UNNAMED_LOOM), 0, Units.METRIC, Handout())
     pages = project_pages(sheet, Paper.LETTER, FROM_RIGHT)
-    printed = " ".join(mark.text for page in pages[1:] for mark in page.marks if isinstance(mark, Letters))
+    printed = " ".join(mark.text for page in pages for mark in page.marks if isinstance(mark, Letters))
     assert sheet.treadling[0].text[-40:] in printed
     assert sum(len(part) for part in sheet.treadling[0].text.split()) <= sum(len(part) for part in printed.split())
     for page in pages:
         for mark in page.marks:
             if isinstance(mark, Letters):
                 assert 0 < mark.y < page.height
+
+
+@pytest.mark.parametrize("paper", Paper)
+@pytest.mark.parametrize(("picks", "pages"), [(4, 1), (60, 2)])
+def test_a_short_sheet_is_one_page_and_draws_no_less_of_its_draft_than_two_would(paper, picks, pages):
+    draft = parse_shorthand(f"threading: (1-4)x6\ntie-up: 1 2, 2 3, 3 4, 1 4\ntreadling: (1-4)x{picks // 4}")
+    sheet = project_sheet(
+        reckon_with("short", [draft], UNNAMED_LOOM), 0, Units.METRIC, Handout(words=("Slack. " * picks,))
+    )
+    printed = project_pages(sheet, paper, FROM_RIGHT)
+    assert len(printed) == pages
+    words = [mark.text for page in printed for mark in page.marks if isinstance(mark, Letters)]
+    for heading in ("Draft", "Tie-up", "Threading", "Treadling, in order", "From your teacher", f"{pages} of {pages}"):
+        assert words.count(heading) == 1
+    squares = [len(mark.places) for page in printed for mark in page.marks if isinstance(mark, Boxes)]
+    assert max(squares) >= 24 * picks // 2
+    assert all(mark.y < printed[-1].height for mark in printed[-1].marks if isinstance(mark, Letters))
 
 
 def test_what_has_no_name_between_sections_that_have_is_a_divider():
