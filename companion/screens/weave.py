@@ -10,6 +10,7 @@ from kivy.properties import BooleanProperty, ListProperty, NumericProperty, Obje
 from kivy.uix.behaviors import ButtonBehavior
 from kivy.uix.boxlayout import BoxLayout
 
+from companion.present.trade_words import in_trade_words
 from companion.present.weave import WeaveButton, WeavePart, WeaveSigns
 from companion.present.wording import BETWEEN
 from companion.screens.look import CLEAR, Look
@@ -230,7 +231,8 @@ class WeaveScreen(BoxLayout):  # type: ignore[misc]
         self._bobbin.size = (sizes.word * 4.6, sizes.word * 1.27)
         rows = self.ids.actions.rows
         self.ids.actions.height = rows * sizes.action + (rows - 1) * sizes.gap
-        for button in self._buttons.values():
+        for action, button in self._buttons.items():
+            button.text = in_trade_words(action.value, look.trade)
             button.ground, button.ground_down, button.color = look.button, look.button_down, look.text
             button.wanted_size = sizes.word
         self._tell()

@@ -34,7 +34,7 @@ def home(tmp_path, display, monkeypatch):
 @pytest.mark.parametrize(
     ("trade", "theirs", "ours"),
     [
-        (Trade(american=True, harness=True), r"\bshafts?\b|colour", "harness"),
+        (Trade(american=True, harness=True, mistake=True), r"\bshafts?\b|colour|\bfaults?\b", "harness"),
         (AS_WRITTEN, r"\bharness(es)?\b|\bcolor", "shaft"),
     ],
 )
