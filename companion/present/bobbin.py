@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from functools import partial
 
-from companion.draft.units import Units, yarn_reading
+from companion.draft.unit_readings import yarn_reading
+from companion.draft.units import Units
 from companion.present.asking import Answer, Answered, Asked, AtLoom
 from companion.present.number_pad import Wanted, ask_amount
 from companion.weaving.decide import change_bobbin

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from companion.draft.unit_readings import usual_length
 from companion.draft.units import (
     Units,
     counted,
@@ -14,7 +15,6 @@ from companion.draft.units import (
     measured_yarn_words,
     per_length_words,
     tape_words,
-    usual_length,
     weight_words,
 )
 from companion.present.yarn_read_words import read_words

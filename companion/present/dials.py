@@ -5,19 +5,17 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import Enum, auto
 
-from companion.draft.units import (
+from companion.draft.unit_readings import (
     NumberReading,
-    Units,
     density_reading,
-    density_words,
     length_reading,
-    length_words,
     share_reading,
     usual_density,
     usual_length,
     usual_warp,
     warp_reading,
 )
+from companion.draft.units import Units, density_words, length_words
 from companion.present.number_pad import Wanted
 
 

@@ -12,7 +12,8 @@ from functools import partial
 import numpy as np
 
 from companion.draft.facing import Side
-from companion.draft.units import counted, length_reading, numbered
+from companion.draft.unit_readings import length_reading
+from companion.draft.units import counted, numbered
 from companion.present.asking import Answer, Asked, AtLoom, ByNumber, FlowStep, PointedAt
 from companion.present.cloth_end import NOT_SURE, foot_of_place
 from companion.present.number_pad import Wanted, ask_amount, ask_number

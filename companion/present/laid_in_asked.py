@@ -7,7 +7,8 @@ from functools import partial
 
 from companion.draft.laying_in import laid_in_at, lay_in, throw
 from companion.draft.model import Colour, Draft, LaidIn
-from companion.draft.units import Units, length_reading, length_words, usual_length
+from companion.draft.unit_readings import length_reading, usual_length
+from companion.draft.units import Units, length_words
 from companion.present.asking import Answer, Asked, FlowStep, Result
 from companion.present.button_words import DONE
 from companion.present.number_pad import Wanted, ask_amount

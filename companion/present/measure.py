@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from functools import partial
 
-from companion.draft.units import Units, counted, length_reading, picks_words, tape_words
+from companion.draft.unit_readings import length_reading
+from companion.draft.units import Units, counted, picks_words, tape_words
 from companion.present.asking import Answer, Answered, Asked, AtLoom, FlowStep, empty_slot, nothing
 from companion.present.number_pad import Wanted, ask_amount
 from companion.weaving.decide import measure

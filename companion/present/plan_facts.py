@@ -4,15 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from companion.draft.units import (
+from companion.draft.unit_readings import (
     NumberReading,
-    Units,
     density_reading,
     length_reading,
     share_reading,
     usual_length,
     weight_reading,
 )
+from companion.draft.units import Units
 from companion.present.cloth_plan_words import usual_value
 from companion.present.number_pad import Wanted
 from companion.weaving.cloth_plan import SHARES, USUAL, PlanFact, PlanFacts

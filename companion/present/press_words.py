@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from companion.draft.units import length_reading
+from companion.draft.unit_readings import length_reading
 from companion.present.preferences import Preferences
 
 _TAP, _HOLD = "a tap on the pedal", "holding the pedal"

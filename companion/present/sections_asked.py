@@ -7,7 +7,8 @@ from functools import partial
 
 from companion.draft.model import Draft, LaidIn, Section
 from companion.draft.sections import laid_in_as, sections_of, wefts_of, with_section
-from companion.draft.units import Units, counted, length_reading, length_words, usual_length
+from companion.draft.unit_readings import length_reading, usual_length
+from companion.draft.units import Units, counted, length_words
 from companion.present.asking import Answer, Answered, Asked, AskedToWrite
 from companion.present.button_words import DONE
 from companion.present.draft_words import yarn_words

@@ -14,7 +14,8 @@ from collections.abc import Iterable
 from datetime import UTC, tzinfo
 
 from companion.draft.masks import print_shed, shafts_of
-from companion.draft.units import Units, length_reading, yarn_reading
+from companion.draft.unit_readings import length_reading, yarn_reading
+from companion.draft.units import Units
 from companion.present.durations import tenths_of_minutes
 from companion.record.dressing_told import dressing_document
 from companion.record.planned import piece_document, warp_document

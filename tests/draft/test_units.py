@@ -6,6 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from companion.draft.unit_readings import usual_density, usual_length, usual_warp, warp_reading
 from companion.draft.units import (
     Amount,
     Units,
@@ -21,10 +22,6 @@ from companion.draft.units import (
     sentence,
     short_words,
     tape_words,
-    usual_density,
-    usual_length,
-    usual_warp,
-    warp_reading,
     weight_range_words,
     weight_words,
     wound_words,
