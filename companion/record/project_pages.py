@@ -56,7 +56,7 @@ def project_pages(sheet: ProjectSheet, paper: Paper, facing: Facing) -> tuple[In
 
 
 @dataclass(frozen=True, slots=True)
-class _Part:
+class _OnPaper:
     """A part of a page: its marks, how far down it reaches, and of a draft the ends and picks that are drawn."""
 
     marks: tuple[InkMark, ...]
@@ -65,7 +65,7 @@ class _Part:
 
 
 def _on_one_page(
-    sheet: ProjectSheet, head: _Part, width: float, height: float, facing: Facing
+    sheet: ProjectSheet, head: _OnPaper, width: float, height: float, facing: Facing
 ) -> list[tuple[InkMark, ...]]:
     """Return all of a short sheet as one page, where no less of its draft is drawn than on two; else none."""
     room = height - _MARGIN - _FOOT - head.bottom - _DRAFT_HEAD
@@ -81,7 +81,7 @@ def _on_one_page(
     return []
 
 
-def _head(sheet: ProjectSheet, width: float, facing: Facing) -> _Part:
+def _head(sheet: ProjectSheet, width: float, facing: Facing) -> _OnPaper:
     """Return the title, the cloth, and what is put on the loom."""
     marks: list[InkMark] = []
     inner = width - 2 * _MARGIN
@@ -102,10 +102,10 @@ def _head(sheet: ProjectSheet, width: float, facing: Facing) -> _Part:
         bottom = max(bottom, top + 24 + plate.height)
     left = _MARGIN + inner * 0.58 + _BETWEEN / 2
     facts = set_text(list(_facts(sheet)), TextColumn(left, top - 4, width - _MARGIN - left, top + 330), 8.5)
-    return _Part((*marks, *facts.marks), max(bottom, facts.bottom) + 10)
+    return _OnPaper((*marks, *facts.marks), max(bottom, facts.bottom) + 10)
 
 
-def _draft(sheet: ProjectSheet, width: float, top: float, room: float, facing: Facing) -> _Part:
+def _draft(sheet: ProjectSheet, width: float, top: float, room: float, facing: Facing) -> _OnPaper:
     """Return the draft in quarters, from `top` down, as large as the room lets it be."""
     inner = width - 2 * _MARGIN
     plate = draft_plate(sheet.drawn, inner, room, facing)
@@ -119,7 +119,7 @@ def _draft(sheet: ProjectSheet, width: float, top: float, room: float, facing: F
         Letters(_MARGIN + 36, top + 13, fitted(words, 7.5, inner - 40), 7.5),
         *moved(plate.marks, _MARGIN + max(0.0, (inner - plate.width) / 2), top + _DRAFT_HEAD),
     )
-    return _Part(marks, top + _DRAFT_HEAD + plate.height, plate.drawn)
+    return _OnPaper(marks, top + _DRAFT_HEAD + plate.height, plate.drawn)
 
 
 def _facts(sheet: ProjectSheet) -> Iterator[TextBlock]:
@@ -132,7 +132,7 @@ def _facts(sheet: ProjectSheet) -> Iterator[TextBlock]:
         yield Paragraph(f"{size}{'; '.join(yarn.amounts)}", yarn.name, yarn.colour)
 
 
-def _later_pages(sheet: ProjectSheet, width: float, height: float, size: float) -> Iterator[_Part]:
+def _later_pages(sheet: ProjectSheet, width: float, height: float, size: float) -> Iterator[_OnPaper]:
     """Yield tie-up, threading, treadling and words, page by page."""
     inner = width - 2 * _MARGIN
     bottom = height - _MARGIN - _FOOT
@@ -153,7 +153,7 @@ def _later_pages(sheet: ProjectSheet, width: float, height: float, size: float) 
             drawn.pop(0)
         left = set_text(left_text, TextColumn(_MARGIN, top, narrow, bottom), size)
         right = set_text(right_text, TextColumn(_MARGIN + narrow + _BETWEEN, _MARGIN, wide, bottom), size)
-        yield _Part((*marks, *left.marks, *right.marks), max(left.bottom, right.bottom))
+        yield _OnPaper((*marks, *left.marks, *right.marks), max(left.bottom, right.bottom))
         if left.left_over == tuple(left_text) and right.left_over == tuple(right_text) and not marks:
             break
         left_text, right_text = list(left.left_over), list(right.left_over)
