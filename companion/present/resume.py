@@ -109,12 +109,14 @@ def _first(warp: Warp, progress: Progress, facing: Facing, units: Units) -> tupl
     back: Commands = (resume,) if now.paused else ()
     more = now.piece + 1 < len(warp.pieces)
     cut: Answer[AtLoom] = Answer("Cut it off", partial(_cut_off, warp, progress, units))
+    # There a fault is told that shows now, and what was finished too early is undone.
+    at_loom: Answer[AtLoom] = Answer("Back to the loom", lambda: Answered(back))
     if now.finished and not more:
-        return wording.END_OF_WARP[0], (cut,)
+        return wording.END_OF_WARP[0], (cut, at_loom)
     if now.finished:
         name = warp.pieces[now.piece + 1].name
         begin: Answer[AtLoom] = Answer("Begin the next piece", lambda: Answered((*back, start_piece)), main=True)
-        return f"This piece is finished. Next: {name}", (begin, cut)
+        return f"This piece is finished. Next: {name}", (begin, cut, at_loom)
     lost: Answer[AtLoom] = Answer("No, find my place", partial(ask_place, warp, progress, facing, units))
     if this_pick(warp, progress) is None:
         finish: Answer[AtLoom] = Answer("Finish this piece", lambda: Answered((*back, finish_piece)), main=True)

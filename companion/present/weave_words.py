@@ -112,18 +112,20 @@ def following_wordings(view: PickView | None) -> Wordings:
         return (*fuller, f"{feet}{BETWEEN}{LAY_IN}", *counts)
     side = f"from the {view.comes_from.value}" if view.side_known else SIDE_NOT_KNOWN
     far = ", the other side from your last shuttle" if view.far else ""
-    brief = view.comes_from.value if view.side_known else "side?"
+    bare = view.comes_from.value if view.side_known else "side?"
+    brief = f"from {bare}" if view.side_known else bare
     other = ", other side" if view.far else ""
     name, short = (shortened(view.shuttle, letters) for letters in (MOST_LETTERS, MOST_LETTERS // 2))
     return (
         f"then  {feet}{BETWEEN}{view.shuttle} {side}{far}",
         f"then  {feet}{BETWEEN}{name} {side}{far}",
-        f"then  {feet}{BETWEEN}{name}, {brief}{other}",
-        f"then  {feet}{BETWEEN}{short}, {brief}{other}",
-        f"{feet}{BETWEEN}{short}, {brief}{other}",
-        f"{feet}{BETWEEN}{short}, {brief}",
+        f"then  {feet}{BETWEEN}{name} {brief}{other}",
+        f"then  {feet}{BETWEEN}{short} {brief}{other}",
+        f"{feet}{BETWEEN}{short} {brief}{other}",
+        f"{feet}{BETWEEN}{short} {brief}",
         f"{feet}{BETWEEN}{brief}",
-        *((f"{many} up{BETWEEN}{brief}",) if view.footing is None else ()),
+        f"{feet}{BETWEEN}{bare}",
+        *((f"{many} up{BETWEEN}{bare}",) if view.footing is None else ()),
     )
 
 

@@ -290,6 +290,10 @@ def test_coming_back_names_the_warp_and_offers_what_comes_after_a_piece_that_is_
     assert done.now.finished
     asked = ask_resume(warp, done, FROM_LEFT, Units.METRIC, away_ms=0)
     assert (asked.words, asked.main.words) == ("The warp is woven to its end", "See the record")
+    # There are faults to be told when the cloth comes off, and an end that was told too early.
+    for finished_here in (finished, done):
+        asked = ask_resume(warp, finished_here, FROM_LEFT, Units.METRIC, away_ms=0)
+        assert events_of(warp, finished_here, follow(asked, "Back to the loom")) == [Resumed()]
 
 
 def test_a_finished_piece_or_warp_says_what_to_leave_and_to_mind_before_it_is_cut_off():

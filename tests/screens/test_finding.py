@@ -117,9 +117,11 @@ def test_not_sure_and_what_leads_out_stand_at_the_same_place_on_every_page(displ
         for size in ((800, 480), (480, 800), (1280, 800)):
             stage.resize(*size)
             places = {}
-            for page in pages:
-                window.place._flow.begin(Asked("Before", ()))
-                window.place.lead_on(page)
+            for number, page in enumerate(pages):
+                # The first page stands first, where Cancel would lead to nothing else than Back.
+                window.place._flow.begin(Asked("Before", ()) if number else page)
+                if number:
+                    window.place.lead_on(page)
                 stage.pump(2)
                 for button in window.place.ask.foot.buttons:
                     corner = tuple(map(round, button.to_window(*button.pos)))

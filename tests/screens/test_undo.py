@@ -50,7 +50,7 @@ def test_one_undo_takes_back_each_thing_that_a_weaver_does(journal_path):
 
     def taken_out():
         touched(WeaveButton.BACK, "It is out")
-        stage.until(lambda: stage.app.place.ask.asked.detail.startswith("pick 4"))
+        stage.until(lambda: "pick 4 " in stage.app.place.ask.asked.detail)
         stage.touch(stage.app.place.ask.button("Back"))
 
     def left_out():

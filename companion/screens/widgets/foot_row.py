@@ -87,8 +87,8 @@ class FootRow(BoxLayout):  # type: ignore[misc]
         sizes = filling.sizes
         between = self.width - 3 * sizes.gap
         between -= sum(sizes.word * _WAY for way in (filling.back, filling.cancel) if way is not None)
-        # Who finds no way back there finds nothing else there either, unless the others need the room.
-        kept = filling.back is None and self._fit_in(between - sizes.word * (_WAY + _LAST), filling.others, sizes)
+        # Who finds no way back or out there finds nothing else there either, unless the others need the room.
+        kept = self._keeps_way(filling, between)
         between -= sizes.word * _WAY if kept else 0
         beside = self._fit_in(between - sizes.word * _LAST, filling.others, sizes)
         # Rather than take a row from the page, the others stand where nothing is done with it.
@@ -112,6 +112,17 @@ class FootRow(BoxLayout):  # type: ignore[misc]
                 row.children.reverse()
             self.add_widget(row)
 
+    def _keeps_way(self, filling: _Filling, between: float) -> bool:
+        """Tell whether the place of Back or Cancel is kept where it leads nowhere: that takes no row from the page."""
+        way, last = (filling.sizes.word * width for width in (_WAY, _LAST))
+        if filling.back is None:
+            return self._fit_in(between - way - last, filling.others, filling.sizes)
+        if filling.cancel is not None or not filling.others:
+            return False
+        room = between if filling.done is None else between - last
+        one_row = self._fit_in(room, filling.others, filling.sizes)
+        return self._fit_in(room - way, filling.others if one_row else filling.others[:1], filling.sizes)
+
     def _with_room(self, keys: tuple[FootKey | None, ...], sizes: Sizes) -> tuple[FootKey | None, ...]:
         """Return the last of these keys: all that stand whole in one row, and one at least."""
         first = next((at for at in range(len(keys)) if self._fit_in(self.width, keys[at:], sizes)), len(keys) - 1)
@@ -132,13 +143,11 @@ class FootRow(BoxLayout):  # type: ignore[misc]
             row.add_widget(self._slot(key, sizes, look))
         return row
 
-    def _ends(
-        self, filling: _Filling, others: Sequence[FootKey | None], keep_first: bool, keep_last: bool
-    ) -> BoxLayout:
+    def _ends(self, filling: _Filling, others: Sequence[FootKey | None], keep_way: bool, keep_last: bool) -> BoxLayout:
         look, sizes = filling.look, filling.sizes
         row = self._row(others or (None,), sizes, look)
-        ways = [filling.cancel] if filling.cancel is not None else []
-        for key in (*ways, *([filling.back] if keep_first or filling.back is not None else [])):
+        ways = [way for way in (filling.back, filling.cancel) if way is not None]
+        for key in reversed([*ways, None] if keep_way else ways):
             row.add_widget(self._slot(key, sizes, look, sizes.word * _WAY), index=len(row.children))
         if keep_last:
             row.add_widget(self._slot(filling.done, sizes, look, sizes.word * _LAST))
