@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -79,6 +80,7 @@ def _beginnings(drawn: PieceMap, clues: Clues) -> Iterator[int]:
             yield pick
 
 
+@lru_cache(maxsize=2)
 def map_picture(
     draft: Draft,
     drawn: PieceMap,
@@ -89,7 +91,10 @@ def map_picture(
     height: float,
     ground: Colour,
 ) -> Picture:
-    """Draw the cloth of these picks as it lies up on the loom, small, so wide and so high in pixels, on a ground."""
+    """Draw the cloth of these picks as it lies up on the loom, small, so wide and so high in pixels, on a ground.
+
+    Whoever goes back to it, or on from it and back, sees the same picture: it is drawn once.
+    """
     wide, high = max(int(width) // drawn.columns, 8), max(int(height), 8)
     each = high // drawn.in_column
     # Few rows are drawn sharp; of many each pixel has the mean of what it covers.
@@ -118,9 +123,9 @@ def map_picture(
     return Picture(pixels)
 
 
-def _cloth(draft: Draft, table: PickTable, picks: range, ends: int, facing: Facing) -> NDArray[np.float64]:
-    """Return the colours seen of these picks as beaten (picks x ends x 3, float64, in 0..255), the first pick first."""
-    yarns = np.array([yarn.colour for yarn in draft.yarns], dtype=np.float64).reshape(-1, 3)
+def _cloth(draft: Draft, table: PickTable, picks: range, ends: int, facing: Facing) -> NDArray[np.float32]:
+    """Return the colours seen of these picks as beaten (picks x ends x 3, float32, in 0..255), the first pick first."""
+    yarns = np.array([yarn.colour for yarn in draft.yarns], dtype=np.float32).reshape(-1, 3)
     ends = min(ends, draft.ends)
     warp = yarns[np.array(draft.warp[:ends], dtype=np.intp)]
     every_end = table.raised[table.shed_code[picks.start : picks.stop]]
@@ -128,13 +133,13 @@ def _cloth(draft: Draft, table: PickTable, picks: range, ends: int, facing: Faci
     up = every_end[seen, :ends]
     weft = yarns[table.weft[picks.start : picks.stop][seen]]
     colours = np.where(up[:, :, None], warp[None], weft[:, None] * _WEFT_SHADE)
-    return np.asarray(colours[:, facing.from_left], dtype=np.float64)
+    return np.asarray(colours[:, facing.from_left], dtype=np.float32)
 
 
-def _as_high(rows: NDArray[np.float64], high: int) -> NDArray[np.uint8]:
+def _as_high(rows: NDArray[np.float32], high: int) -> NDArray[np.uint8]:
     """Return rows of colours as so many lines of pixels, each the mean of what it covers (lines x ends x 3, uint8)."""
-    below = np.concatenate((np.zeros((1, *rows.shape[1:])), np.cumsum(rows, axis=0)))
+    below = np.concatenate((np.zeros((1, *rows.shape[1:]), dtype=np.float32), np.cumsum(rows, axis=0)))
     edges = np.linspace(0, len(rows), high + 1)
     whole = np.minimum(edges.astype(np.int64), len(rows) - 1)
-    at_edges = below[whole] + rows[whole] * (edges - whole)[:, None, None]
+    at_edges = below[whole] + rows[whole] * (edges - whole).astype(np.float32)[:, None, None]
     return np.asarray(np.diff(at_edges, axis=0) * (high / len(rows)), dtype=np.uint8)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
+from kivy.clock import Clock
 from kivy.properties import NumericProperty, ObjectProperty
 from kivy.uix.behaviors import ButtonBehavior
 from kivy.uix.label import Label
@@ -30,7 +31,9 @@ class PointedPicture(ButtonBehavior, ClothPicture):  # type: ignore[misc]
 
     def __init__(self, **properties: Any) -> None:
         super().__init__(**properties)
-        self.bind(draw=self._draw_anew, size=self._draw_anew, theme=self._draw_anew)
+        # While a page is laid out its size changes more than once: it is drawn when that is over.
+        draw_soon = Clock.create_trigger(self._draw_anew)
+        self.bind(draw=draw_soon, size=draw_soon, theme=draw_soon)
         self.bind(image=self._put_signs, pos=self._put_signs, signs=self._put_signs, sign_size=self._put_signs)
 
     def on_release(self) -> None:
