@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from companion.present.ties_said import TO_CHANGE, TO_MAKE
 from companion.remap.aim import Aim
 from companion.remap.remapped import Remapping, Verdict
+from companion.remap.spare_treadles import plain_weave_held
 
 AIM_NAMES = {
     Aim.FEET: "light feet",
@@ -38,7 +39,10 @@ def aims_compared(answers: Sequence[Remapping]) -> tuple[tuple[str, ...], ...]:
 
 
 def numbers_of(answer: Remapping) -> tuple[str, str, str, str]:
-    """Return treadles pressed, ties to change or to make, picks with both feet and the footwork: of one that fits."""
+    """Return treadles, ties to change or to make, picks with both feet and the footwork: of one that fits.
+
+    Treadles are those pressed and those that hold plain weave.
+    """
     (stage,) = answer.stages
     pressed = {treadle for footing in set(stage.footings) for treadle in (*footing.left, *footing.right)}
     cords = stage.cords_changed
@@ -46,4 +50,5 @@ def numbers_of(answer: Remapping) -> tuple[str, str, str, str]:
         cords = sum(tie.up.bit_count() + tie.down.bit_count() for tie in stage.tieup)
     both = sum(bool(footing.left and footing.right) for footing in stage.footings)
     cost = "" if stage.footwork is None else str(stage.footwork.cost)
-    return str(len(pressed)), str(cords), f"{both or 'no'} picks", cost
+    used = len(pressed) + len(plain_weave_held(answer))
+    return str(used), str(cords), f"{both or 'no'} picks", cost

@@ -2,25 +2,34 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from companion.draft.masks import print_shed
 from companion.remap.loom.loom import Action, Tie
 from companion.remap.remapped import Remapping
-from companion.remap.spare_treadles import free_treadles, room_for_plain_weave
+from companion.remap.spare_treadles import free_treadles, plain_weave_held, room_for_plain_weave
 
 
 def spare_words(answer: Remapping) -> str:
-    """Return which treadles are free and what they may be used for; empty where none is."""
-    free = [str(treadle + 1) for treadle in free_treadles(answer)]
+    """Return which treadles hold plain weave, which are free and what they may be used for; empty where none is."""
+    held = plain_weave_held(answer)
+    holds = f"{_treadles(held)} hold plain weave, for headings and hems" if held else ""
+    free = [treadle for treadle in free_treadles(answer) if treadle not in held]
     if not free:
-        return ""
-    said = (
-        f"treadle {free[0]} is free" if len(free) == 1 else f"treadles {', '.join(free[:-1])} and {free[-1]} are free"
-    )
+        return holds
+    said = f"{_treadles(free)} {'is' if len(free) == 1 else 'are'} free"
+    if holds:
+        return f"{holds}; {said}"
     room = room_for_plain_weave(answer)
     if not room:
         return said
     ties = " and ".join(f"{treadle + 1} ({_tie_words(tie, answer.loom.action)})" for treadle, tie in room)
     return f"{said}: plain weave, for headings and hems, could be tied on {ties}"
+
+
+def _treadles(treadles: Sequence[int]) -> str:
+    numbers = [str(treadle + 1) for treadle in treadles]
+    return f"treadle {numbers[0]}" if len(numbers) == 1 else f"treadles {', '.join(numbers[:-1])} and {numbers[-1]}"
 
 
 def _tie_words(tie: Tie, action: Action) -> str:

@@ -70,7 +70,7 @@ def tied_for(
                 raise NoSuchTieUpError(
                     "the draft has no tie-up of its own that two feet can press on this loom", mend="choose another aim"
                 )
-            placed, at_least = _placed(job, own, feet), feet.cost if feet.complete else None
+            placed, at_least = _placed(job, own, feet, whole=True), feet.cost if feet.complete else None
     stage = stage_of(asked, job, 0, placed, fewest_cords=True, at_section_end=False)
     footwork = _footwork(asked, job, stage, own, placed.walk.cost, at_least)
     if aim is Aim.FEET and footwork.unwished_cost is not None:
@@ -103,8 +103,10 @@ def _lightest_on(
     raise AssertionError("the tie-up with fewest treadles does not open every shed")
 
 
-def _placed(job: Job, columns: Columns, feet: FixedFeet, *, fewest_cords: bool = False) -> PlacedTieUp:
-    """Return a row of columns with the feet on it, treadles in vain left untied, or as they are tied now."""
+def _placed(
+    job: Job, columns: Columns, feet: FixedFeet, *, fewest_cords: bool = False, whole: bool = False
+) -> PlacedTieUp:
+    """Return a row of columns with the feet on it, `whole` or with treadles in vain left untied, or as they are now."""
     stand = {
         target: Footing(press.left, press.right)
         for target, press in zip(dict.fromkeys(job.treadling), feet.presses, strict=True)
@@ -112,7 +114,7 @@ def _placed(job: Job, columns: Columns, feet: FixedFeet, *, fewest_cords: bool =
     footings = tuple(stand[target] for target in job.treadling)
     pressed = {treadle for footing in stand.values() for treadle in footing.left + footing.right}
     row = by_treadle(columns, range(len(columns)), job.loom.treadles)
-    kept = tuple(column if treadle in pressed else UNTIED for treadle, column in enumerate(row))
+    kept = tuple(column if whole or treadle in pressed else UNTIED for treadle, column in enumerate(row))
     walk = Walk(footings, feet.cost, travelled(footings))
     return PlacedTieUp(job.tieup_of(kept), walk, fewest_cords)
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 from itertools import pairwise
 
-from companion.draft.masks import Shed, union, without
-from companion.draft.model import Draft
+from companion.draft.masks import Shed, common, treadles_of, union, without
+from companion.draft.model import Draft, Treadled
 from companion.remap.loom.cords import cord_changes
 from companion.remap.loom.loom import Action, Tie, TieUp
 from companion.remap.loom.question import as_counted
@@ -21,6 +21,26 @@ def free_treadles(answer: Remapping) -> tuple[int, ...]:
     (stage,) = answer.stages
     pressed = {treadle for footing in set(stage.footings) for treadle in (*footing.left, *footing.right)}
     return tuple(treadle for treadle in range(len(stage.tieup)) if treadle not in pressed)
+
+
+def plain_weave_held(answer: Remapping) -> tuple[int, ...]:
+    """Return the treadles (indices) that nobody presses and that are tied for plain weave; none for one shed alone."""
+    if answer.tabby is None:
+        return ()
+    both = {_tie(shed, union(answer.tabby), answer.loom.action) for shed in answer.tabby}
+    free = free_treadles(answer)
+    held = tuple(treadle for treadle in free if answer.stages[0].tieup[treadle] in both)
+    return held if {answer.stages[0].tieup[treadle] for treadle in held} == both else ()
+
+
+def ties_plain_weave_besides(draft: Draft, tabby: tuple[Shed, Shed] | None) -> bool:
+    """Tell whether the draft itself ties both sheds of plain weave on treadles that no pick presses."""
+    if tabby is None or not isinstance(draft.lifting, Treadled):
+        return False
+    pressed = {treadle for treadles in set(draft.lifting.treadling) for treadle in treadles_of(treadles)}
+    threaded = union(tabby)
+    besides = {common(tie, threaded) for treadle, tie in enumerate(draft.lifting.tieup) if treadle + 1 not in pressed}
+    return besides >= set(tabby)
 
 
 def room_for_plain_weave(answer: Remapping) -> tuple[tuple[int, Tie], ...]:

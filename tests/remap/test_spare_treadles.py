@@ -9,10 +9,11 @@ import pytest
 from companion.draft.masks import shafts_of, shed_of
 from companion.draft.reading import read_draft
 from companion.present.spare_words import spare_words
+from companion.remap.aim import Aim
 from companion.remap.loom.loom import Action, Loom, Tie
 from companion.remap.proof import weaves_the_draft
 from companion.remap.remapping import remap
-from companion.remap.spare_treadles import free_treadles, room_for_plain_weave, with_plain_weave
+from companion.remap.spare_treadles import free_treadles, plain_weave_held, room_for_plain_weave, with_plain_weave
 from companion.workshop.places import asset
 from tests.draft.drafts import draft_of
 from tests.oracles.lifting_by_hand import cloth
@@ -41,6 +42,24 @@ def test_two_free_treadles_weave_plain_and_the_draft_is_woven_as_before(action, 
     assert all(left != right for left, right in pairwise(first))
     assert weaves_the_draft(WAFFLE, loom, stage.tieup, stage.footings, face_down=face_down)
     assert with_plain_weave(WAFFLE, tied, None) is None, "it is tied already"
+
+
+@pytest.mark.parametrize("action", [Action.RISING, Action.SINKING, Action.COUNTERMARCHE])
+def test_plain_weave_that_the_draft_ties_for_headings_and_hems_stays_tied_where_there_is_room(action):
+    """A 2/2 twill whose fifth and sixth treadles no pick presses."""
+    ties = [[1, 2], [2, 3], [3, 4], [1, 4], [1, 3], [2, 4]]
+    draft = draft_of(threading=[1, 2, 3, 4] * 2, tieup=ties, treadling=[1, 2, 3, 4] * 2)
+    light = remap(draft, Loom(4, 8, action))
+    assert plain_weave_held(light) == (4, 5)
+    assert spare_words(light).startswith("treadles 5 and 6 hold plain weave, for headings and hems; treadles 7 and 8")
+    own = remap(draft, Loom(4, 6, action), aim=Aim.DRAFT)
+    assert plain_weave_held(own) == (4, 5)
+    assert spare_words(own) == "treadles 5 and 6 hold plain weave, for headings and hems"
+    for answer in (light, own):
+        assert {shafts_of(answer.tieup[t].up) or shafts_of(answer.tieup[t].down) for t in (4, 5)} == {(1, 3), (2, 4)}
+    assert spare_words(remap(draft, Loom(4, 4, action))) == ""
+    pressed = draft_of(threading=[1, 2, 3, 4] * 2, tieup=ties[:5], treadling=[1, 2, 3, 4] * 2)
+    assert plain_weave_held(remap(pressed, Loom(4, 8, action))) == (), "one of the two sheds only"
 
 
 def test_cords_are_counted_from_the_present_tie_up():
