@@ -43,6 +43,7 @@ _DENIER = YarnSystem(Count.DENIER, "grams in 9 km", _STANDARD)
 SYSTEMS: Mapping[str, YarnSystem] = {
     **dict.fromkeys(("cotton", "ne", "ne cotton", "nec"), _COTTON),
     **dict.fromkeys(("tencel", "lyocell", "rayon", "viscose", "bamboo", "modal"), _LIKE_COTTON),
+    **dict.fromkeys(("carpet warp", "cotton carpet warp", "seine twine", "cotton seine twine"), _LIKE_COTTON),
     **dict.fromkeys(("linen", "lea", "linen lea", "flax"), _LINEN),
     **dict.fromkeys(("cottolin", "hemp"), _LIKE_LINEN),
     "worsted": _WORSTED,

@@ -48,7 +48,10 @@ def test_grams_in_a_kilometre(words, tex):
     assert read_yarn(words).tex == pytest.approx(tex, rel=1e-3)
 
 
-@pytest.mark.parametrize(("words", "yards", "off"), [("60/2 silk", 14_880, 0.001), ("22/2 cottolin", 3_250, 0.02)])
+@pytest.mark.parametrize(
+    ("words", "yards", "off"),
+    [("60/2 silk", 14_880, 0.001), ("22/2 cottolin", 3_250, 0.02), ("8/4 carpet warp", 1_600, 0.06)],
+)
 def test_fibres_that_borrow_a_system(words, yards, off):
     """What is printed on cones of such yarn: from memory."""
     assert yards_per_pound(read_yarn(words).tex) == pytest.approx(yards, rel=off)
