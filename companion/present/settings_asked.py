@@ -54,7 +54,7 @@ def ask_preferences(now: Preferences, ports: Sequence[str], can_speak: bool) -> 
                 f"Advance by {'the treadles' if now.advance_by_treadles else 'pedal or touch'}",
                 replace(now, advance_by_treadles=not now.advance_by_treadles),
             ),
-            Answer(f"Beat weaves: {'yes' if now.beater else 'no'}", partial(_ask_beat, now)),
+            Answer(f"Beat counts: {'yes' if now.beater else 'no'}", partial(_ask_beat, now)),
             *voice,
             Answer(f"Pedal: {_pedal_in_brief(now)}", partial(_mind_cautions, now, tuple(ports))),
             Answer(f"Double tap: {double_tap}", partial(_ask_double_tap, now)),
@@ -181,7 +181,7 @@ def _mind_cautions(now: Preferences, ports: tuple[str, ...]) -> Asked[SettingsOu
 
 def _ask_beat(now: Preferences) -> Asked[SettingsOutcome]:
     return Asked(
-        "Does a beat weave the pick?",
+        "Does the beat count the pick?",
         (
             _set("Yes, treadles are sensed", replace(now, beater=True, beater_with_treadles=True)),
             _set("Yes, by time alone", replace(now, beater=True, beater_with_treadles=False)),

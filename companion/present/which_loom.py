@@ -68,7 +68,7 @@ def _ask_treadles(draft: str, others: tuple[Answer[Start], ...]) -> Asked[Start]
         detail=DOES[Action.LEVERS],
         drawn=loom_drawing(Action.LEVERS),
     )
-    return Asked("How many treadles has your loom?", (*counts, levers), foot=others, topic="Which loom")
+    return Asked("How many treadles on your loom?", (*counts, levers), foot=others, topic="Which loom")
 
 
 def _ask_action(draft: str, treadles: int) -> Asked[Start]:

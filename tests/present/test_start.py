@@ -72,7 +72,7 @@ def test_a_folder_shows_folders_then_drafts_and_leads_on():
     assert [(row.words, row.detail) for row in asked.answers] == [("old", "folder"), ("towel", "draft")]
     assert answer(asked, "old").leads_to().words == "into /x"
     assert answer(asked, "Up").leads_to().words == "into /home/w"
-    assert answer(asked, "towel").leads_to().words == "How many treadles has your loom?"
+    assert answer(asked, "towel").leads_to().words == "How many treadles on your loom?"
 
 
 def test_an_empty_and_an_unreadable_folder_say_so():

@@ -107,7 +107,7 @@ def test_a_draft_is_found_on_the_second_of_two_sticks(home, monkeypatch):
         choose(stage, "RED")
         stage.until(lambda: ask.ids.words.text == "RED")
         choose_listed(stage, "scarf")
-        assert ask.ids.words.text == "How many treadles has your loom?"
+        assert ask.ids.words.text == "How many treadles on your loom?"
 
 
 def squares_fit(stage):

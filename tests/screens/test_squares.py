@@ -75,7 +75,7 @@ def test_back_from_the_squares_leads_to_the_question_for_a_loom_that_they_were_s
         choose_listed(stage, "T to W")
         choose_listed(stage, "twill gamp four shaft")
         asked = place.ask.ids.words.text
-        assert asked == "How many treadles has your loom?"
+        assert asked == "How many treadles on your loom?"
         choose(stage, "Its squares")
         stage.until(lambda: stage.app.place is not place)
         stage.touch(stage.app.place.button("Back"))

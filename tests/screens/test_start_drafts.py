@@ -137,7 +137,7 @@ def test_a_draft_is_found_in_any_folder_and_a_folder_that_cannot_be_read_says_so
         choose(stage, "gone")
         stage.until(lambda: ask.ids.words.text == "gone")
         choose(stage, "rag")
-        assert ask.ids.words.text == "How many treadles has your loom?"
+        assert ask.ids.words.text == "How many treadles on your loom?"
         # The next search begins where a draft was seen last, and at home where that folder is gone.
         for there in ("gone", home.name):
             choose(stage, "Cancel")
@@ -163,7 +163,7 @@ def test_a_file_that_is_no_draft_gets_one_clear_line_and_the_way_back(home):
             stage.pump(4)
             assert texts_clipped(stage.app.place) == []
         choose(stage, "towel")
-        assert ask.ids.words.text == "How many treadles has your loom?"
+        assert ask.ids.words.text == "How many treadles on your loom?"
         choose(stage, "Back")
         choose(stage, "Back")
         assert "Nothing is on the loom" in ask.ids.words.text
@@ -204,7 +204,7 @@ def test_a_draft_is_read_beside_the_screen_which_lives_on_and_says_so(slow_reade
         assert stage.app.place.ask.ids.words.text == "Reading towel.wif"
         assert slow_reader.thread is not threading.main_thread()
         slow_reader.go_on.set()
-        stage.until(lambda: stage.app.place.ask.ids.words.text == "How many treadles has your loom?")
+        stage.until(lambda: stage.app.place.ask.ids.words.text == "How many treadles on your loom?")
 
 
 def test_who_went_elsewhere_while_a_draft_was_read_is_not_called_back(slow_reader, monkeypatch):

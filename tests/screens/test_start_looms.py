@@ -32,7 +32,7 @@ def test_a_loom_with_too_few_treadles_is_told_what_would_do_and_how_often_to_re_
         assert stage.app.place.card("This loom").mark.text == ""
         # Another loom is one step back, and needs no other draft.
         stage.touch(stage.app.place.button("Back"))
-        assert stage.app.place.ask.ids.words.text == "How many treadles has your loom?"
+        assert stage.app.place.ask.ids.words.text == "How many treadles on your loom?"
         choose(stage, "8 treadles")
         choose(stage, "Jack")
         stage.until(lambda: stage.app.place.signs.accept)
@@ -52,7 +52,7 @@ def test_the_way_back_from_other_ways_leads_over_the_answer_to_the_loom(home):
         stage.touch(stage.app.place.button("Back"))
         assert not stage.app.place.signs.cards
         stage.touch(stage.app.place.button("Back"))
-        assert stage.app.place.ask.ids.words.text == "How many treadles has your loom?"
+        assert stage.app.place.ask.ids.words.text == "How many treadles on your loom?"
 
 
 def test_the_weavers_own_loom_is_one_touch_and_its_cords_are_counted(home):

@@ -90,7 +90,7 @@ def test_a_draft_far_down_the_list_and_the_help_of_its_page(home, told):
         finger = Finger(stage)
         for words in ("Open a draft", "By letter", "O", "overshot four shaft"):
             finger.answer(words)
-        assert stage.app.place.ask.ids.words.text == "How many treadles has your loom?"
+        assert stage.app.place.ask.ids.words.text == "How many treadles on your loom?"
         assert finger.touches == told["a draft far down a long list"]
         finger.on(stage.app.root.help_sign)
         assert stage.app.place.title == "Which loom"
