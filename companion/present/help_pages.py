@@ -14,6 +14,8 @@ from dataclasses import dataclass
 
 EVERY_PAGE = "every page"
 """The section of what is on many pages."""
+HELP_TOPIC = "Help"
+"""The section of the help's own page."""
 NEXT = "Next"
 """The thing that no page shows: what a foot or a key says."""
 ANY = "…"

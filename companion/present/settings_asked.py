@@ -137,8 +137,13 @@ def _ask_words(now: Preferences) -> Asked[SettingsOutcome]:
             choice(
                 f"Spelling: {'American' if trade.american else 'British'}", replace(trade, american=not trade.american)
             ),
-            choice(f"Say {'harness' if trade.harness else 'shaft'}", replace(trade, harness=not trade.harness)),
-            choice(f"Say {'mistake' if trade.mistake else 'fault'}", replace(trade, mistake=not trade.mistake)),
+            choice(
+                f"Shafts: called {'harnesses' if trade.harness else 'shafts'}",
+                replace(trade, harness=not trade.harness),
+            ),
+            choice(
+                f"Faults: called {'mistakes' if trade.mistake else 'faults'}", replace(trade, mistake=not trade.mistake)
+            ),
         ),
         detail="on the screens, on paper, and in the voice",
     )

@@ -13,7 +13,7 @@ from kivy.uix.boxlayout import BoxLayout
 from kivy.uix.widget import Widget
 
 from companion.present.button_words import BACK, EARLIER, MORE
-from companion.present.help_pages import HelpPage
+from companion.present.help_pages import HELP_TOPIC, HelpPage
 from companion.screens.place import Place
 from companion.screens.surroundings import Surroundings
 from companion.screens.theme import Sizes
@@ -29,16 +29,20 @@ _NAMES, _MOST_NAMES = 0.3, 0.5
 
 
 class HelpScreen(BoxLayout, Place):  # type: ignore[misc]
-    """Shows `page`; how it stands with the pedal is told to the place that the weaver looked away from."""
+    """Shows `page`; how it stands with the pedal is told to the place that the weaver looked away from.
+
+    The help has help as every page does; the help of the help has none.
+    """
 
     look = ObjectProperty(None, rebind=True)
     sizes = ObjectProperty(None, rebind=True)
     title = StringProperty("")
     about = StringProperty("")
-    has_help = False
+    topics = (HELP_TOPIC,)
 
     def __init__(self, page: HelpPage, beneath: Place, around: Surroundings, **rest: Any) -> None:
         self._page, self._beneath = page, beneath
+        self.has_help = not isinstance(beneath, HelpScreen)
         self._at, self._firsts = 0, [0]
         self.foot = FootRow(around.mirrored)
         super().__init__(look=around.look, sizes=around.sizes, title=page.title, about=page.about, **rest)

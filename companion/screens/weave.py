@@ -29,7 +29,7 @@ _PARTS = {
 }
 _TWO_DIGITS_FROM = 10
 """With so many treadles the feet stand one above the other beside the harness, unless the window is upright."""
-_UPRIGHT_CLOTH, _CLOTH_OF_MANY = 0.7, 0.45
+_UPRIGHT_CLOTH, _CLOTH_OF_MANY = 0.55, 0.45
 """How high the cloth of an upright window is above a harness and feet that are 1 high; less for a large loom."""
 _LOW_CLOTH = 2
 """Cloth that is less high than so many lines is not covered by words."""

@@ -64,10 +64,23 @@ def test_the_sign_by_touch_a_key_and_a_typed_question_mark_open_the_help_and_bac
         opens()
         assert opened(stage)
         assert stage.app.place.title == "Weaving"
-        assert stage.app.root.help_sign.parent is None
         stage.touch(stage.app.place.button("Back"))
         assert stage.app.place is page
     assert page.progress.now.woven == 3
+
+
+def test_the_help_has_help_of_its_own_and_that_has_none(weaving):
+    stage, page = weaving, weaving.app.place
+    stage.touch(stage.app.root.help_sign)
+    first = stage.app.place
+    stage.touch(stage.app.root.help_sign)
+    assert (stage.app.place.title, stage.app.root.help_sign.parent) == ("Help", None)
+    press_f1(stage)
+    stage.touch(stage.app.place.button("Back"))
+    assert stage.app.place is first
+    assert stage.app.root.help_sign.parent is not None
+    stage.touch(stage.app.place.button("Back"))
+    assert stage.app.place is page
 
 
 def test_no_press_weaves_behind_the_help_and_the_foot_turns_its_pages(weaving):

@@ -17,7 +17,7 @@ from tests.screens.warps import twill_draft
 OWN = "Four shaft harness towel"
 """The weaver's own name for the draft stands in both words of the trade, and is left alone."""
 NORTH_AMERICAN = Trade(american=True, harness=True)
-SETTING = "Say harness", "Say shaft", "Say mistake", "Say fault"
+SETTING = "Shafts: called harnesses", "Shafts: called shafts", "Faults: called mistakes", "Faults: called faults"
 """The setting names the words of the others."""
 
 

@@ -18,8 +18,8 @@ _MOST_SHARE = 0.34
 _DETAIL_SHARE = 0.64
 """The share of the height that what stands below the name takes."""
 
-_LINE = 1.2
-"""Height of a line, in sizes of its letters."""
+_LINE = 1.25
+"""Height of a line, in sizes of its letters; the font itself ends on the next whole pixel."""
 
 
 class DrawnButton(WordButton):

@@ -8,6 +8,8 @@ from kivy.core.text import Label as CoreLabel
 from kivy.graphics.texture import Texture
 
 FONT = "Roboto"
+_BETWEEN, _KEPT = " · ", "\u00a0· "
+"""A dot between two things ends a line, and never begins the next."""
 
 
 @lru_cache(maxsize=4096)
@@ -23,7 +25,8 @@ def height_in_lines(text: str, font_size: int, bold: bool, width: int) -> int | 
     whole, line = extents(text, font_size, bold)
     if whole <= width:
         return line
-    if any(extents(word, font_size, bold)[0] > width for word in text.split()):
+    text = text.replace(_BETWEEN, _KEPT)
+    if any(extents(word, font_size, bold)[0] > width for line in text.splitlines() for word in line.split(" ")):
         return None
     label = CoreLabel(text=text, font_name=FONT, font_size=font_size, bold=bold, text_size=(width, None))
     label.resolve_font_name()
@@ -57,7 +60,7 @@ def words_drawn(
     With a `height` as well they are cut to one line. They can be drawn anew if the display forgets its textures.
     """
     label = CoreLabel(
-        text=text,
+        text=text.replace(_BETWEEN, _KEPT),
         font_name=FONT,
         font_size=font_size,
         bold=bold,

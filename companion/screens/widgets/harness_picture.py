@@ -16,6 +16,9 @@ from companion.screens.widgets.rounded import Rounded
 _TOES = 0.5
 """How round a pressed treadle is on the outer side of its foot, in shares of its width."""
 
+_TO_HEIGHT = 1.15
+"""How large letters are to the height of their box: digits and capitals are 0.71 of their size high, and fill it."""
+
 
 class HarnessPicture(Widget):  # type: ignore[misc]
     """Draws `signs` (a `HarnessSigns`) in the colours of `theme`; draws nothing until it has both.
@@ -105,7 +108,7 @@ class HarnessPicture(Widget):  # type: ignore[misc]
         self._text(str(shaft + 1), theme.ground if raised else theme.quiet_text, box)
 
     def _text(self, text: str, colour: str, box: Box) -> None:
-        size = int(min(box.height * 0.9, box.width * (1.1 if len(text) < 2 else 0.8)))
+        size = int(min(box.height * _TO_HEIGHT, box.width * (1.1 if len(text) < 2 else 0.8)))
         if size < 6:
             return
         texture = glyph_texture(text, size)
