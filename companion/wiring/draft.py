@@ -15,6 +15,7 @@ from companion.draft.units import Units
 from companion.present.asking import Asked
 from companion.present.outcome_words import not_kept_words
 from companion.present.plan_cloth import ask_plan
+from companion.present.plan_width import ask_width_first
 from companion.present.sections_asked import SectionsTold, ask_section
 from companion.present.start import PutOnLoom, SquaresOf, Start
 from companion.present.which_loom import ask_loom
@@ -66,6 +67,19 @@ def look_over(
         return True
 
     def ask_for_loom(changed: Draft) -> None:
+        """Ask for the loom; first how wide the draft shall be, where it has not the ends that are planned."""
+        asked = ask_width_first(replace(planned, draft=changed), ways.around.units)
+        if asked is None:
+            go_to_the_loom(changed)
+        else:
+            ways.push(lambda: FlowPlace(asked, ways.around, made_wide))
+
+    def made_wide(wished: ClothWished) -> None:
+        ways.pop()
+        keep_planned(wished)
+        go_to_the_loom(screen.draft)
+
+    def go_to_the_loom(changed: Draft) -> None:
         if keep(changed):
             ways.push(lambda: FlowPlace(ask_loom(stem, looms()), ways.around, go_on))
 

@@ -53,6 +53,7 @@ from companion.present.number_pad import DELETE
 from companion.present.pause import ask_pause
 from companion.present.piece_feet import ask_feet
 from companion.present.plan_cloth import ask_plan
+from companion.present.plan_width import ask_width_first
 from companion.present.preferences import Preferences
 from companion.present.record_page import RecordDeed
 from companion.present.resume import ask_resume
@@ -181,6 +182,7 @@ def further_flows():
     yield follow(plan, "Warp yarn", "8/2 cotton")
     mat = lever_draft([0, 1], [Section("Mat", 2, laid_in=(LaidIn(1),))])
     yield ask_plan(ClothWished({**towel, PlanFact.SETT: 8.0}, {}, draft=mat), "Mat", Units.INCH)
+    yield ask_width_first(ClothWished({**towel, PlanFact.SETT: 8.0}, {}, draft=mat), Units.INCH)
     sections = lever_draft([0, 1, 0, 1], [Section("Hem", 2), Section("Mat", 2)])
     yield ask_sections(SectionsTold(sections, Units.INCH))
     yield ask_sets([MenuItem("s", "Samples")])

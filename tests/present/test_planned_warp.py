@@ -5,9 +5,10 @@ from __future__ import annotations
 import pytest
 
 from companion.draft.units import Units
+from companion.present.asking import Answered
 from companion.present.new_warp import Fact, NewPiece, NewWarp
 from companion.present.plan_cloth import SHOW, ask_plan
-from companion.present.plan_width import SO_WIDE
+from companion.present.plan_width import AS_IT_IS, SO_WIDE, ask_width_first
 from companion.present.planned_warp import planned_warp
 from companion.remap.loom.loom import Loom
 from companion.remap.remapping import remap
@@ -76,6 +77,16 @@ def test_what_the_weaver_tells_of_the_warp_stays_over_the_plan():
     piece = NewPiece("Towel", draft, remap(draft, LOOM))
     warp = NewWarp("Towel", LoomProfile("loom", LOOM), (piece,), {Fact.WIDTH: 12.0})
     assert planned_warp(warp, plan_cloth(ClothWished(TOLD, {}, draft=draft))).told[Fact.WIDTH] == 12.0
+
+
+def test_a_draft_that_is_narrower_than_its_plan_is_asked_about_before_it_goes_on_a_loom():
+    wished = ClothWished(TOLD, {}, draft=twill_draft())
+    asked = ask_width_first(wished, Units.METRIC)
+    assert follow(asked, AS_IT_IS) == Answered(wished)
+    wide = follow(asked, "As planned").result
+    assert wide.draft.ends == 300
+    assert ask_width_first(wide, Units.METRIC) is None
+    assert ask_width_first(ClothWished({}, {}, draft=twill_draft()), Units.METRIC) is None
 
 
 @pytest.mark.parametrize(("row", "ends", "width"), [("As planned", 300, 45.0), ("12 repeats", 288, 43.2)])

@@ -59,6 +59,8 @@ def test_a_towel_is_planned_by_touch(home, units, width, length, ends):  # noqa:
         assert stage.app.place.ask.ids.detail.text.startswith(ends)
         choose(stage, "Done")
         stage.touch(stage.app.place.button("Weave it"))
+        assert stage.app.place.ask.ids.words.text == "How wide?"
+        choose(stage, "As it is")
         for words in ("4 treadles", "Jack"):
             choose_listed(stage, words)
         stage.until(lambda: stage.app.place.signs.accept == "Set up the loom")
