@@ -150,6 +150,17 @@ def test_cords_called_fewest_are_fewest_of_all_tie_ups_by_cp_sat(seed):
     assert proven > asked / 2
 
 
+@pytest.mark.parametrize(("action", "lift"), [(Action.RISING, []), (Action.SINKING, [1, 2])])
+def test_where_no_pick_needs_a_treadle_the_tie_up_on_the_loom_stays_whatever_the_aim(action, lift):
+    draft = draft_of(threading=[1, 2], plan=[lift] * 2, shafts=2)
+    present = (Tie(up=shed_of([1])) if action is Action.RISING else Tie(down=shed_of([1])), Tie())
+    for aim in (Aim.FEET, Aim.CORDS, Aim.TREADLES):
+        for reach in (1, 2):
+            answer = remap(draft, Loom(2, 2, action, reach), present=present, aim=aim)
+            check(draft, answer)
+            assert answer.stages[0].cords_changed == 0
+
+
 def test_aims_that_cannot_be_are_refused_in_one_line():
     with pytest.raises(RemapError, match="counted from the tie-up now on the loom"):
         remap(overshot(), Loom(4, 6), aim=Aim.CORDS)

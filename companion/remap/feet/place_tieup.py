@@ -90,7 +90,7 @@ def place_best(
     Cords are proven fewest where all tie-ups were weighed and none of them could do with fewer, or where none changes.
     `cut_short` tells at the end of the tie-ups whether there may be others.
     """
-    kept = None if no_others else _as_it_is(job)
+    kept = _as_it_is(job) if not no_others or not any(job.targets) else None
     complete = kept is not None
     if kept is not None:
         best = _Placed(kept, 0, 0)
