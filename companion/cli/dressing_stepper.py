@@ -25,6 +25,7 @@ from companion.present.dressing_words import (
     ends_words,
     from_words,
     group_check_words,
+    heading_words,
     left_words,
     look_at_words,
     place_of,
@@ -141,6 +142,8 @@ class DressingStepper:
         else:
             plan = "; p PLAN sets how many ends lie in each dent" if task is DressingTask.SLEYING else ""
             yield f"{CALLED[task]}{BETWEEN}enter = done, s = skip{plan}"
+            if task is DressingTask.HEADING:
+                yield f"  {heading_words(self.loom.warp)}"
             yield from (f"  {caution}" for caution in DRESSING_CAUTIONS[task])
 
     def _steps(self, view: DressingView) -> Iterator[str]:

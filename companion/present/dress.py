@@ -17,6 +17,7 @@ from companion.present.dressing_words import (
     from_words,
     group_check_words,
     group_words,
+    heading_words,
     left_words,
     look_at_words,
     names_at,
@@ -115,7 +116,7 @@ def dress_signs(warp: Warp, progress: Progress, way: DressingWay, facing: Facing
         following=_after(warp, progress, way, task),
         cue=_cue(warp, progress, task),
         check=(DRESSING_CAUTION[task],),
-        lines=_cautions(task),
+        lines=_task_lines(warp, task),
         spoken=CALLED[task],
         warning=NO_PLAN if task is DressingTask.SLEYING else "",
     )
@@ -125,6 +126,13 @@ def _cue(warp: Warp, progress: Progress, task: DressingTask) -> str:
     if task is DressingTask.TIE_UP and cord_list(warp, progress.now) is not None:
         return CUE_CORDS
     return CUE_PLAN if task is DressingTask.SLEYING else CUE_DONE
+
+
+def _task_lines(warp: Warp, task: DressingTask) -> Wordings:
+    """Return what is told of a task that is not stepped: of the heading what weaves it, of others what to mind."""
+    if task is DressingTask.HEADING:
+        return (f"{heading_words(warp)}. {DRESSING_CAUTIONS[task][0]}", heading_words(warp))
+    return _cautions(task)
 
 
 def _cautions(task: DressingTask) -> Wordings:

@@ -13,6 +13,7 @@ from companion.draft.sley import print_reed
 from companion.draft.units import counted
 from companion.present.durations import short_duration_words
 from companion.present.wording import BETWEEN
+from companion.remap.loom.loom import Action
 from companion.weaving.dressing import Dressing, steps_of
 from companion.weaving.dressing_commands import ONE_OF
 from companion.weaving.dressing_events import (
@@ -30,7 +31,7 @@ from companion.weaving.dressing_events import (
 )
 from companion.weaving.dressing_view import DressingStep, DressingView, TaskView, TrialView
 from companion.weaving.to_mend import ToMend
-from companion.weaving.trial_weave import TrialShed
+from companion.weaving.trial_weave import TrialShed, trial_sheds
 from companion.weaving.warp import Warp
 
 EMPTY_DENT = "·"
@@ -168,6 +169,19 @@ def pressed_words(shed: TrialShed, levers: bool) -> str:
     numbers = " ".join(str(treadle + 1) for treadle in shed.pressed)
     which = f"{one} {numbers}" if len(shed.pressed) == 1 else f"{one}s {numbers}"
     return f"plain weave, {which}" if shed.plain else f"{which} alone"
+
+
+def heading_words(warp: Warp) -> str:
+    """Return how plain weave is woven for the heading: `Plain weave: treadle 5, then treadle 6, by turns`."""
+    plain = [shed for shed in trial_sheds(warp) if shed.plain]
+    if not plain:
+        return "This threading weaves no plain weave: take the sheds of the draft that tie down best"
+    if not all(shed.pressed for shed in plain):
+        by_hand = ", then ".join(print_shed(shed.up) for shed in plain)
+        return f"Plain weave: no treadles tied here open it; lift shafts {by_hand} by hand, by turns"
+    levers = warp.loom.loom.action is Action.LEVERS
+    pressed = (pressed_words(shed, levers).removeprefix("plain weave, ") for shed in plain)
+    return f"Plain weave: {', then '.join(pressed)}, by turns"
 
 
 def shed_words(shed: TrialShed) -> str:

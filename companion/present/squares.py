@@ -114,7 +114,7 @@ class _ToFinish:
     def _ends(self) -> Answer[SquareDeed]:
         there, around = self.finish.ends or self.area.ends, 2 * self.finish.selvedge
         wanted = _threads_wanted(SQUARE_ENDS, there, self.area.ends)
-        detail = f"{there:,} and {around} of selvedge" if around else f"{there:,}"
+        detail = _around_words(there, around, "selvedge", self.finish.balanced)
         keep = partial(replace, self.finish)
         return Answer(
             "Ends", lambda: ask_amount(wanted, lambda ends: self._with(keep(ends=round(ends)))), detail=detail
@@ -123,7 +123,7 @@ class _ToFinish:
     def _picks(self) -> Answer[SquareDeed]:
         there, around = self.finish.picks or self.area.picks, 2 * self.finish.border
         wanted = _threads_wanted(SQUARE_PICKS, there, self.area.picks)
-        detail = f"{there:,} and {around} of border" if around else f"{there:,}"
+        detail = _around_words(there, around, "border", self.finish.balanced)
         keep = partial(replace, self.finish)
         return Answer(
             "Picks", lambda: ask_amount(wanted, lambda picks: self._with(keep(picks=round(picks)))), detail=detail
@@ -176,6 +176,16 @@ class _ToFinish:
             )
 
         return Answer(f"Yarn: {name}", ask, detail=yarns[name].name if name in yarns else KEPT)
+
+
+def _around_words(there: int, around: int, what: str, balanced: bool) -> str:
+    """Return how many threads there are and lie around: `240 and 8 of selvedge: 248 in all`.
+
+    Mirrored edges may take one thread more, so nothing is promised in all.
+    """
+    if not around:
+        return f"{there:,}"
+    return f"{there:,} and {around} of {what}{'' if balanced else f': {there + around:,} in all'}"
 
 
 def _threads_wanted(words: str, there: int, in_square: int) -> Wanted:

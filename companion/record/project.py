@@ -27,6 +27,7 @@ from companion.draft.units import (
     yarn_size_words,
 )
 from companion.present.cautions import TYING_CAUTION
+from companion.present.cords import change_words
 from companion.present.footing_in_words import foot_of_treadles
 from companion.present.laid_in_words import lengths_words
 from companion.present.loom_kinds import loom_in_full
@@ -35,6 +36,7 @@ from companion.record.needed import pressed_words, shafts_needed, tied_as_needed
 from companion.record.planned import sley_facts
 from companion.record.treadling_told import DIVIDER, Passage, passages
 from companion.record.wording import loom_name_before
+from companion.remap.loom.cords import cord_changes
 from companion.remap.loom.loom import Action, Tie, TieUp
 from companion.weaving.amounts import finished_cm, planned_cm, warp_needed
 from companion.weaving.warp import Piece, Warp
@@ -123,11 +125,11 @@ def project_sheet(warp: Warp, piece_index: int, units: Units, handout: Handout) 
     said = partial(in_trade_words, trade=handout.trade, own=own)
     return ProjectSheet(
         title=draft.title or piece.name,
-        subtitle=said(_subtitle(piece, handout.on_loom)),
+        subtitle=said(_subtitle(warp, piece_index, handout.on_loom)),
         draft=draft,
         drawn=drawn,
         drawn_as=said(drawn_as),
-        facts=said(tuple(_facts(warp, piece, units, handout))),
+        facts=said((*_facts(warp, piece, units, handout), *_tied_before(warp, piece_index, handout.on_loom))),
         yarns=said(tuple(_yarns(warp, piece_index, units, handout))),
         threading=said(tuple(_threading(draft))),
         tieups=said(tuple(_tieups(warp, piece, handout.on_loom))),
@@ -155,13 +157,19 @@ def _drawn(warp: Warp, piece: Piece, on_loom: bool) -> tuple[Draft, str]:
     return replace(piece.draft, shafts=needed, lifting=Treadled(ties, pressed), rising=not sinking), "For this loom; "
 
 
-def _subtitle(piece: Piece, on_loom: bool) -> str:
-    """Return what the cloth needs, whatever else the loom has that it is told for; without a loom, what is written."""
+def _subtitle(warp: Warp, piece_index: int, on_loom: bool) -> str:
+    """Return what the cloth needs, whatever else the loom has that it is told for; without a loom, what is written.
+
+    Of several pieces on a warp it says first which this is.
+    """
+    piece = warp.pieces[piece_index]
     draft = piece.draft
     shafts, treadles = (
         (shafts_needed(draft), count(treadles_pressed(piece))) if on_loom else (draft.shafts, draft.treadles)
     )
+    several = len(warp.pieces) > 1
     parts = [
+        *([f"piece {piece_index + 1} of {len(warp.pieces)} on one warp"] if several else []),
         counted(shafts, "shaft"),
         counted(treadles, "treadle") if treadles else "lift plan",
         counted(draft.ends, "end"),
@@ -170,6 +178,15 @@ def _subtitle(piece: Piece, on_loom: bool) -> str:
         *(["woven face down: the face of the pictures lies below on the loom"] if piece.face_down else []),
     ]
     return ", ".join(parts)
+
+
+def _tied_before(warp: Warp, piece_index: int, on_loom: bool) -> Iterator[tuple[str, str]]:
+    """Yield the cords to change after the piece before, where the loom is known."""
+    before, stages = warp.pieces[piece_index - 1].stages, warp.pieces[piece_index].stages
+    if piece_index and on_loom and before and stages:
+        changes = cord_changes(before[-1].tieup, stages[0].tieup)
+        words = "; ".join(change_words(change, warp.loom.loom.action) for change in changes)
+        yield f"Cords to change after piece {piece_index}", words or "none"
 
 
 def _facts(warp: Warp, piece: Piece, units: Units, handout: Handout) -> Iterator[tuple[str, str]]:

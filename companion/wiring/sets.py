@@ -44,7 +44,7 @@ from companion.workshop import app
 from companion.workshop.drafts_seen import seen
 from companion.workshop.places import asset, drafts_to_choose_from, home
 from companion.workshop.project_sets import ProjectSetError, read_set
-from companion.workshop.set_papers import overview_of, set_bundle, sheets_of
+from companion.workshop.set_papers import bundle_name, overview_of, set_bundle, sheets_of
 from companion.workshop.sets_made import (
     Listed,
     add_draft,
@@ -191,7 +191,8 @@ class _SetWay:
         trade = self._ways.around.look.trade
         found, paper = read_set(self._folder, app.shelf()), usual_paper(units)
         if bundled:
-            files = [(self._folder.with_suffix(".zip"), set_bundle(self._folder, found, paper, units, facing, trade))]
+            bundle = self._folder.with_name(bundle_name(found.title))
+            files = [(bundle, set_bundle(self._folder, found, paper, units, facing, trade))]
         else:
             page = (self._folder / "set.pdf", pdf_of(found.title, overview_of(found, paper, facing)))
             sheets = self._folder / "sheets"

@@ -22,13 +22,26 @@ from companion.record.project_pages import project_pages
 from companion.record.set_pages import set_pages
 from companion.workshop.project_sets import SET_FILE, ProjectSet, SetMember
 
+_NOT_IN_NAMES = frozenset('<>:"/\\|?*')
+"""What some disk or other takes in no name of a file."""
+_LONGEST_FILE = 60
 _EPOCH = (1980, 1, 1, 0, 0, 0)
 """The time of every file in a bundle, so that the same set makes the same bundle."""
 
 
+def bundle_name(title: str) -> str:
+    """Return the name of the file in which a set is handed on: `Mats: a/b` goes as `Mats- a-b.zip`, on any disk."""
+    plain = "".join("-" if char in _NOT_IN_NAMES or not char.isprintable() else char for char in title)
+    return f"{plain.strip(' .')[:_LONGEST_FILE] or 'set'}.zip"
+
+
 def overview_of(found: ProjectSet, paper: Paper, facing: Facing) -> tuple[InkPage, ...]:
-    """Return the pages that show all of a set side by side."""
-    drafts = [(member.name, member.warp.pieces[0].draft) for member in found.members]
+    """Return the pages that show all of a set side by side, of a warp each of its pieces."""
+    drafts = [
+        (f"{member.name}, piece {number}: {piece.name}" if len(member.warp.pieces) > 1 else member.name, piece.draft)
+        for member in found.members
+        for number, piece in enumerate(member.warp.pieces, 1)
+    ]
     return set_pages(found.title, found.words, drafts, paper, facing)
 
 

@@ -4,17 +4,25 @@ from __future__ import annotations
 
 import shutil
 import zipfile
+from dataclasses import replace
 
 import pytest
 
 from companion.cli.commands import run
+from companion.draft.facing import FROM_LEFT
 from companion.draft.reading import read_draft
+from companion.draft.units import Units
+from companion.record.ink import Letters, Paper
+from companion.record.project import Handout, project_sheet
 from companion.workshop import app
 from companion.workshop.dressing import reckon_with
 from companion.workshop.looms import UNNAMED_LOOM
 from companion.workshop.places import asset
+from companion.workshop.project_sets import ProjectSet, SetMember
+from companion.workshop.set_papers import bundle_name, overview_of
 from tests.draft.drafts import draft_of
 from tests.record.printed import needs_poppler, pages_of, text_of, words_in
+from tests.weaving.world import two_stage_warp
 
 MATS = [f"diversified-plain-weave-four-shaft-{number}.txt" for number in range(1, 6)]
 
@@ -89,3 +97,36 @@ def test_a_list_that_cannot_be_read_is_one_line_and_exit_status_2(listed, says, 
 def test_no_folder_is_no_set(tmp_path, capsys):
     assert run(["set", str(tmp_path / "nothing")]) == 2
     assert "give the folder of a set" in capsys.readouterr().err
+
+
+@pytest.mark.parametrize(
+    ("title", "name"),
+    [
+        ("Mats", "Mats.zip"),
+        ("Mats: a/b", "Mats- a-b.zip"),
+        ("Twills 1.2", "Twills 1.2.zip"),
+        ("…?", "…-.zip"),
+        (" . ", "set.zip"),
+        ("Läufer", "Läufer.zip"),
+    ],
+)
+def test_a_bundle_is_called_as_the_set_is(title, name):
+    assert bundle_name(title) == name
+
+
+def test_of_a_warp_with_several_pieces_each_is_shown_and_its_sheet_says_which_it_is_and_what_is_tied_anew():
+    one = two_stage_warp().pieces[0]
+    first = replace(one, name="narrow", stages=(replace(one.stages[0], last=7),))
+    other = replace(one, name="wide", stages=(replace(one.stages[1], first=0),))
+    warp = replace(two_stage_warp(), pieces=(first, other))
+    member = SetMember("Mat", None, warp, Handout(on_loom=True))
+    (page,) = overview_of(ProjectSet("Mats", (), (member,)), Paper.A4, FROM_LEFT)
+    words = [mark.text for mark in page.marks if isinstance(mark, Letters)]
+    assert "Mat, piece 1: narrow" in words
+    assert "Mat, piece 2: wide" in words
+    sheets = [project_sheet(warp, piece, Units.METRIC, member.handout) for piece in range(2)]
+    which = [sheet.subtitle.partition(",")[0] for sheet in sheets]
+    assert which == ["piece 1 of 2 on one warp", "piece 2 of 2 on one warp"]
+    cords = [dict(sheet.facts).get("Cords to change after piece 1") for sheet in sheets]
+    # Treadle 1 raised 1 2 and is to raise 3 4, treadle 2 raised 2 3 and is to raise 1 4.
+    assert cords == [None, "treadle 1: untie 1 2; tie 3 4; treadle 2: untie 2 3; tie 1 4"]

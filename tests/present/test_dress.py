@@ -8,10 +8,13 @@ from functools import partial
 import pytest
 
 from companion.draft.facing import FROM_LEFT, FROM_RIGHT
+from companion.draft.masks import shed_of
 from companion.draft.sley import Sley
 from companion.present.cautions import DRESSING_CAUTION, DRESSING_CAUTIONS
 from companion.present.dress import CUE, CUE_DRESSED, dress_signs
+from companion.present.dressing_words import heading_words
 from companion.present.threads_picture import CELL, ThreadInks, threads_picture
+from companion.remap.loom.loom import Action, Footing, Loom, Tie
 from companion.weaving.dressing_commands import (
     begin_task,
     find_shed_wrong,
@@ -22,6 +25,7 @@ from companion.weaving.dressing_commands import (
 from companion.weaving.dressing_events import DressingTask, TaskState
 from companion.weaving.dressing_way import DressingWay
 from companion.weaving.errors import WeavingError
+from companion.weaving.warp import LoomProfile, Piece, Stage, Warp
 from tests.weaving.test_dressing_view import asset_warp
 from tests.weaving.world import AtLoom, lever_draft, lever_warp, two_stage_warp
 
@@ -190,6 +194,39 @@ def test_the_warp_is_tied_on_before_anything_of_the_test_weave_is_woven():
     loom.do(settle_task, task=DressingTask.TEST_WEAVE, state=TaskState.DONE)
     loom.do(begin_task, task=DressingTask.HEADING)
     assert "tie on" not in " ".join(dress_signs(loom.warp, loom.progress, way, FROM_LEFT, INKS).lines).lower()
+
+
+@pytest.mark.parametrize(
+    ("action", "threading", "ties", "words"),
+    [
+        (Action.RISING, (0, 1, 2, 3) * 2, ([1, 2], [1, 3], [2, 4]), "Plain weave: treadle 2, then treadle 3, by turns"),
+        (
+            Action.RISING,
+            (0, 1, 2, 3) * 2,
+            ([1], [2], [3], [4]),
+            "Plain weave: treadles 1 3, then treadles 2 4, by turns",
+        ),
+        (
+            Action.RISING,
+            (0, 1, 2, 3) * 2,
+            ([1, 2], [2, 3], [3, 4], [1, 4]),
+            "Plain weave: no treadles tied here open it; lift shafts 1 3, then 2 4 by hand, by turns",
+        ),
+        (Action.LEVERS, (0, 1, 2, 3) * 2, (), "Plain weave: levers 1 3, then levers 2 4, by turns"),
+        (
+            Action.RISING,
+            (0, 1, 2) * 3,
+            ([1], [2, 3]),
+            "This threading weaves no plain weave: take the sheds of the draft that tie down best",
+        ),
+    ],
+)
+def test_the_heading_says_what_weaves_plain_weave_or_that_nothing_does(action, threading, ties, words):
+    draft = replace(lever_draft([0], ends=len(threading)), threading=threading)
+    tieup = tuple(Tie(up=shed_of(tie)) for tie in ties)
+    tied = {"stages": (Stage(0, 0, tieup),), "footings": (Footing(left=(0,)),)} if ties else {}
+    profile = LoomProfile("barn loom", Loom(4, len(ties), action))
+    assert heading_words(Warp("mat", profile, (Piece("mat", draft, **tied),))) == words
 
 
 def test_what_follows_a_task_is_the_next_one_that_is_to_do():
