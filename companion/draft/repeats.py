@@ -36,6 +36,11 @@ class SymbolRun:
         """How many picks it expands to."""
         return len(self.symbols)
 
+    @property
+    def levels(self) -> int:
+        """In how many repeats, one within the other, every pick of it lies."""
+        return 0
+
 
 @dataclass(frozen=True, slots=True)
 class Series:
@@ -44,10 +49,13 @@ class Series:
     parts: tuple[SequencePart, ...]
     ends: tuple[int, ...] = field(init=False, repr=False, compare=False)
     """For each part the number of picks up to its end."""
+    levels: int = field(init=False, repr=False, compare=False)
+    """In how many repeats, one within the other, every pick of it lies."""
 
     def __post_init__(self) -> None:
         # Worked out once, so that a place is found without adding up the parts; a frozen value is only set this way.
         object.__setattr__(self, "ends", tuple(accumulate(part.picks for part in self.parts)))
+        object.__setattr__(self, "levels", min((part.levels for part in self.parts), default=0))
 
     @property
     def picks(self) -> int:
@@ -62,9 +70,11 @@ class Repeat:
     body: SequencePart
     times: int
     picks: int = field(init=False, repr=False, compare=False)
+    levels: int = field(init=False, repr=False, compare=False)
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "picks", self.body.picks * self.times)
+        object.__setattr__(self, "levels", 1 + self.body.levels)
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,8 +84,10 @@ class Back:
     body: SequencePart
     turn: Turn
     picks: int = field(init=False, repr=False, compare=False)
+    levels: int = field(init=False, repr=False, compare=False)
 
     def __post_init__(self) -> None:
+        object.__setattr__(self, "levels", self.body.levels)
         left_out = {Turn.ONCE: 1, Turn.TWICE: 0, Turn.POINT: 2}[self.turn]
         object.__setattr__(self, "picks", 2 * self.body.picks - left_out)
 
@@ -109,12 +121,16 @@ def series(parts: Iterable[SequencePart]) -> SequencePart:
 
 @dataclass(frozen=True, slots=True)
 class RepeatStep:
-    """In which repeat (index) of `times` a pick lies, and which pick (index) of the body's `picks` it is."""
+    """In which repeat (index) of `times` a pick lies, and which pick (index) of the body's `picks` it is.
+
+    `levels` is in how many repeats more, one within the other, every pick of the body lies.
+    """
 
     repeat: int
     times: int
     pick: int
     picks: int
+    levels: int = field(default=0, compare=False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -149,7 +165,7 @@ def path(part: SequencePart, pick: int) -> tuple[PathStep, ...]:
                 written = at - (part.ends[index] - inner.picks)
             case Repeat(inner, times):
                 repeat, within = divmod(pick, inner.picks)
-                steps.append(RepeatStep(repeat, times, within, inner.picks))
+                steps.append(RepeatStep(repeat, times, within, inner.picks, inner.levels))
                 pick, part = within, inner
                 continue
             case Back(inner, turn):

@@ -46,7 +46,7 @@ def ask_pause(
     where = place_wordings(view, units, None if reading is None else reading.place(view.pick))[0]
     last = last_words(coming_back(warp, progress, progress.now.at_ms).last)
     waiting = to_mend_words(to_mend(progress.now.dressing))
-    told = (waiting, where, last, time_spent_words(progress.now))
+    told = (waiting, f"next: {where}", last, time_spent_words(progress.now))
     return Asked(
         warp.name,
         (

@@ -51,18 +51,21 @@ def place_wordings(view: PickView, units: Units, place: PlaceInReading | None = 
     """Return where in its section a pick stands: `Border · motif 1/4 · block 2/4 · pick 2/2`.
 
     `place` is where it lies in the treadling read as repeats, where that is known. The outermost of several repeats is
-    a motif, the innermost a block.
+    a motif, the innermost a block. Within the outermost only those are said in which every pick of it lies: so a weaver
+    counts on the same things from one of its picks to the next.
     """
     counts = []
     pick = f"pick {view.pick_in_section + 1}/{view.section_picks}"
     if view.until_cm is not None:
         counts.append(f"repeat {view.lap + 1}")
     elif place is not None:
-        repeats = [step for step in place.steps if isinstance(step, RepeatStep)]
+        all_repeats = [step for step in place.steps if isinstance(step, RepeatStep)]
+        repeats = all_repeats[: 1 + all_repeats[0].levels] if all_repeats else []
         names = ["block"] if len(repeats) == 1 else ["motif", *["part"] * (len(repeats) - 2), "block"]
         counts += [f"{name} {step.repeat + 1}/{step.times}" for name, step in zip(names, repeats, strict=False)]
         if place.steps:
-            pick = f"pick {place.steps[-1].pick + 1}/{place.steps[-1].picks}"
+            last = repeats[-1] if repeats else place.steps[-1]
+            pick = f"pick {last.pick + 1}/{last.picks}"
     counts.append(pick)
     if view.until_cm is not None:
         woven = "" if view.section_cm is None else f"{measured_number(view.section_cm, units)} of "

@@ -5,7 +5,6 @@ What became of a command comes back through `told`, on Kivy's thread.
 
 from __future__ import annotations
 
-from dataclasses import replace
 from functools import partial
 from typing import Any
 
@@ -13,41 +12,34 @@ from companion.draft.cloth import Surface
 from companion.draft.facing import Side
 from companion.draft.treadling import TreadlingReading
 from companion.present import help_topics, wording
-from companion.present.asked_at_loom import AskedAtLoom
-from companion.present.asking import AndThen, Asked, AtLoom, Elsewhere
-from companion.present.button_words import DRESS_LOOM
+from companion.present.asking import Elsewhere
 from companion.present.deeds import NOTHING_TO_UNDO
 from companion.present.fell import Picture
 from companion.present.first_look import ask_first_look, is_undressed
 from companion.present.note import NOTE_WORDS
-from companion.present.square_table import may_have_squares
 from companion.present.tie_up import TieUpSigns
 from companion.present.tie_up_now import tie_up_now
 from companion.present.unweaving import ask_newest_out
 from companion.present.weave import WeaveButton, WeavePart, WeaveSigns, weave_signs
 from companion.screens.ask import AskScreen
-from companion.screens.asking_place import AskingPlace
-from companion.screens.awaited import Awaited
+from companion.screens.asking_at_loom import AskingAtLoom
 from companion.screens.fell_drawn import FellDrawn
-from companion.screens.flow import FlowEnds
 from companion.screens.loom_ends import LoomEnds
 from companion.screens.surroundings import Surroundings
 from companion.screens.weave import WeaveScreen
-from companion.screens.widgets.foot_row import FootKey
-from companion.weaving.decide import Command, pause, re_tie, resume, take_out
+from companion.weaving.decide import pause, take_out
 from companion.weaving.dressing import BACK_TO_FRONT
 from companion.weaving.dressing_events import DressingTask
 from companion.weaving.errors import WeavingError
 from companion.weaving.onward import onward_tying_apart
-from companion.weaving.pick_view import PickView, this_pick
+from companion.weaving.pick_view import PickView
 from companion.weaving.progress import Progress
 from companion.weaving.sensing import FeetState, Judgement
-from companion.weaving.state import re_tie_due
 from companion.weaving.telling import tell_sides
 from companion.weaving.warp import Piece, Warp
 
 
-class LoomPlace(AskingPlace):
+class LoomPlace(AskingAtLoom):
     """One warp on the screen; FACE is the surface that lies up on the loom, whichever side that is.
 
     A question about the cloth always shows what lies up. `away_ms` is the time since the journal's last entry: after a
@@ -70,17 +62,8 @@ class LoomPlace(AskingPlace):
         order: tuple[DressingTask, ...] = BACK_TO_FRONT,
         **properties: Any,
     ) -> None:
-        # On a pause the weaver says first whether the cloth looks right.
-        out = FlowEnds(self._answered, self._left, lambda: not (self._progress.now.paused and self._at_pause))
-        super().__init__(warp, progress, around, out, **properties)
-        self._view = this_pick(warp, progress)
-        self._ends = ends
+        super().__init__(warp, progress, ends, around, away_ms, **properties)
         self._drawn = FellDrawn(warp, around.facing, surface)
-        self._readings: dict[int, TreadlingReading] = {}
-        self._gamps: set[int] = set()
-        self._coming_back: Asked[AtLoom] | None = None
-        self._away_ms = away_ms
-        self._awaited = Awaited()
         self._own = self.weave = WeaveScreen(self._signs(), around.look, around.sizes, mirrored=around.mirrored)
         self.weave.bind(
             on_next=lambda *_: ends.pressed() if ends.pressed else self.go_on(),
@@ -89,8 +72,6 @@ class LoomPlace(AskingPlace):
             on_part=lambda _screen, part: self._touch_part(part),
         )
         self.weave.ids.cloth.bind(size=lambda *_: self._show_cloth())
-        self._at_pause = False
-        self._rests = False
         self._drawn.name_surface(self.weave, progress)
         self.add_widget(self.weave)
         if is_undressed(warp, progress):
@@ -102,11 +83,6 @@ class LoomPlace(AskingPlace):
         elif progress.now.paused or progress.now.piece or progress.now.cloth.picks:
             self._coming_back = self._asked().coming_back(away_ms)
             self._ask(self._coming_back, at_pause=True)
-
-    @property
-    def weaves(self) -> bool:
-        """Whether what feet and beater do is weaving: no question stands on the screen, and nothing is to be tied."""
-        return self._flow.asking is None and self.cords is None and not self._must_tie
 
     @property
     def piece(self) -> Piece:
@@ -145,12 +121,6 @@ class LoomPlace(AskingPlace):
                 self.say(NOTHING_TO_UNDO)
             else:
                 self._ask(asked)
-
-    def _asked(self) -> AskedAtLoom:
-        piece, around = self._progress.now.piece, self._around
-        squares = piece in self._gamps or may_have_squares(self._warp.pieces[piece].draft)
-        reading = self._readings.get(piece)
-        return AskedAtLoom(self._warp, self._progress, self._view, around.facing, around.units, reading, squares)
 
     def _take_out(self) -> None:
         """Show the shed of the newest pick, and the one below it once that is out, however the weaver says so."""
@@ -219,36 +189,10 @@ class LoomPlace(AskingPlace):
         if left_the_loom:
             self._ask_pause()
 
-    def _ask_on(self, number: int, line: str) -> None:
-        """Go on with a flow once all that it did is on disk, or leave it where something could not be done.
-
-        `number` is that of the newest entry when last told of.
-        """
-        if self._progress.now.number <= number:
-            self._show_own()
-            return
-        # What was asked before is asked of cloth that is no longer so: back leads to the pick.
-        try:
-            asked = self._awaited.one_done(self._warp, self._progress)
-        except WeavingError:
-            # The loom was left, or the cloth changed otherwise, before this was on disk.
-            self._show_own()
-            return
-        if isinstance(asked, Asked):
-            # The answer to the deed stands before what is to be known for the next one, and hides nothing of it.
-            detail = wording.BETWEEN.join(part for part in (line, asked.detail) if part)
-            self._flow.begin(replace(asked, detail=detail))
-
     def take_reading(self, piece: int, reading: TreadlingReading) -> None:
         """Say from now on where in its repeats a pick of this piece stands."""
-        self._readings[piece] = reading
+        super().take_reading(piece, reading)
         self.weave.signs = self._signs()
-
-    def take_gamp(self, piece: int) -> None:
-        """Offer the squares of this piece from now on: it was found to repeat several of its threadings."""
-        self._gamps.add(piece)
-        if self._coming_back is not None and self._view is None and piece == self._progress.now.piece:
-            self._flow.instead(self._coming_back, self._asked().coming_back(self._away_ms))
 
     def _signs(self) -> WeaveSigns:
         reading, around = self._readings.get(self._progress.now.piece), self._around
@@ -294,10 +238,6 @@ class LoomPlace(AskingPlace):
     def _show_cloth(self) -> None:
         self._drawn.at_fell(self.weave, self._progress, self._view)
 
-    def _ask(self, asked: Asked[AtLoom], at_pause: bool = False) -> None:
-        self._at_pause = at_pause
-        super()._ask(asked)
-
     def _draw_asked(self, ask: AskScreen) -> None:
         ask.draw_rows = self._draw_rows
         if ask.asked.with_cloth:
@@ -307,64 +247,3 @@ class LoomPlace(AskingPlace):
         self, picks: tuple[int, ...], beside: list[tuple[int, ...]], width: float, height: float
     ) -> tuple[Picture, str]:
         return self._drawn.to_point_at(self._progress, picks, beside, width, height, self.weave.sizes.crossing)
-
-    @property
-    def _must_tie(self) -> bool:
-        """Whether treadles are to be tied before the next pick."""
-        now = self._progress.now
-        return not now.finished and re_tie_due(self._warp, now) is not None
-
-    def _begin_tying(self) -> None:
-        if self._progress.now.paused:
-            self._ends.submit(resume)
-        self._show_cords()
-
-    def _show_cords(self, others: tuple[FootKey, ...] = ()) -> None:
-        # Before anything is woven the ends may not even be threaded.
-        dress = FootKey(DRESS_LOOM, lambda: self._ends.leave_for(Elsewhere.DRESSING))
-        super()._show_cords(others if self._progress.now.woven else (*others, dress))
-
-    def _submit(self, command: Command) -> None:
-        self._ends.submit(command)
-
-    def _all_tied(self) -> None:
-        self._ends.submit(re_tie)
-        self._show_own()
-
-    @property
-    def rests(self) -> bool:
-        """Whether this is a pause whose page was shown: the cloth was asked about, or has just been woven."""
-        return self._progress.now.paused and self._rests
-
-    def _ask_pause(self) -> None:
-        self._rests = True
-        self._ask(self._asked().at_pause(), at_pause=True)
-
-    def _left(self) -> None:
-        """Leave the questions: to the pick or, where another was asked on a pause, to the page of the pause."""
-        if self._progress.now.paused:
-            self._ask_pause()
-        else:
-            self._show_own()
-
-    def _show_own(self) -> None:
-        self._awaited.forget()
-        super()._show_own()
-
-    def _answered(self, result: AtLoom) -> None:
-        if self._awaited:
-            # A second answer while the disk is still at work on the first means nothing.
-            return
-        if result is Elsewhere.CORDS:
-            self._flow.end()
-            self._begin_tying()
-        elif isinstance(result, Elsewhere):
-            self._ends.leave_for(result)
-        elif isinstance(result, AndThen):
-            self._awaited.begin(result)
-            for command in result.commands:
-                self._ends.submit(command)
-        else:
-            for command in result:
-                self._ends.submit(command)
-            self._show_own()

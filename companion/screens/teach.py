@@ -6,7 +6,7 @@ from collections.abc import Callable
 from typing import Any
 
 from companion.present.asking import Asked
-from companion.screens.flow import FlowPlace
+from companion.screens.flow_place import FlowPlace
 from companion.screens.surroundings import Surroundings
 
 

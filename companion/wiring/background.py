@@ -8,7 +8,7 @@ from collections.abc import Callable
 from typing import Any, Protocol, TypeVar
 
 from companion.present.asking import Asked
-from companion.screens.flow import FlowPlace
+from companion.screens.flow_place import FlowPlace
 from companion.screens.place import Place
 from companion.wiring.navigator import Navigator
 

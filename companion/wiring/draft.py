@@ -20,7 +20,7 @@ from companion.present.sections_asked import SectionsTold, ask_section
 from companion.present.start import PutOnLoom, SquaresOf, Start
 from companion.present.which_loom import ask_loom
 from companion.screens.draft import DraftScreen
-from companion.screens.flow import FlowPlace
+from companion.screens.flow_place import FlowPlace
 from companion.weaving.cloth_plan import ClothWished
 from companion.weaving.warp import LoomProfile
 from companion.wiring.navigator import Navigator

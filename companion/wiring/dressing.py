@@ -14,7 +14,7 @@ from companion.present.dress_questions import making_ready
 from companion.present.dressing_words import how_far_words
 from companion.present.preferences import dressing_way
 from companion.screens.at_dressing import DressingEnds, DressingPlace
-from companion.screens.flow import FlowPlace
+from companion.screens.flow_place import FlowPlace
 from companion.screens.place import Place
 from companion.weaving.decide import pause
 from companion.weaving.dressing import FRONT_TO_BACK, is_untouched

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from companion.present.looms import DrawTieUp, KeepLoom, LoomsOutcome, RemoveLoom, ask_loom_facts, ask_looms
 from companion.screens.current_tieup import CurrentTieUpScreen
-from companion.screens.flow import FlowPlace
+from companion.screens.flow_place import FlowPlace
 from companion.weaving.warp import LoomProfile
 from companion.wiring.navigator import Navigator
 from companion.workshop import app

@@ -37,7 +37,7 @@ from companion.remap.pieces import plan_pieces
 from companion.remap.remapped import Remapping, Verdict
 from companion.remap.same_feet import plan_same_feet
 from companion.remap.search.answers import ShouldStop
-from companion.screens.flow import FlowPlace
+from companion.screens.flow_place import FlowPlace
 from companion.weaving.errors import WeavingError
 from companion.wiring.background import in_background
 from companion.wiring.navigator import Navigator

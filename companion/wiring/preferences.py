@@ -9,7 +9,7 @@ from companion.draft.cloth import Surface
 from companion.present.outcome_words import settings_not_kept_words
 from companion.present.preferences import LeaveSettings, Preferences, SettingsOutcome, Teach
 from companion.present.settings_asked import SETTINGS, ask_preferences
-from companion.screens.flow import FlowPlace
+from companion.screens.flow_place import FlowPlace
 from companion.screens.sounds import Sounds
 from companion.screens.theme import DARK, THEMES
 from companion.wiring.ear import Ear, key_meanings, pedal_settings

@@ -35,7 +35,7 @@ from companion.present.square_table import corner_picture, sampler_picture
 from companion.present.start import MenuItem
 from companion.record.ink import usual_paper
 from companion.record.ink_pdf import pdf_of
-from companion.screens.flow import FlowPlace
+from companion.screens.flow_place import FlowPlace
 from companion.weaving.errors import WeavingError, error_words
 from companion.wiring.background import fill_in, on_with
 from companion.wiring.navigator import Navigator

@@ -12,7 +12,7 @@ from companion.journal.snapshots import warp_in_its_dents
 from companion.journal.words_beside import keep_words, read_words
 from companion.present.outcome_words import SAVING, did_not_work_words, sheet_saved_words
 from companion.present.sheet_page import WORDS_KEPT, KeepWords, SheetDeed, ask_sheet
-from companion.screens.flow import FlowPlace
+from companion.screens.flow_place import FlowPlace
 from companion.weaving.errors import WeavingError, error_words
 from companion.weaving.warp import Warp
 from companion.wiring.background import on_with

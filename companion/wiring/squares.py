@@ -14,7 +14,7 @@ from companion.present.fell import Picture
 from companion.present.square_table import SquareSeen, SquareTable, square_picture, square_table, table_facing
 from companion.present.square_words import with_mark
 from companion.present.squares import MarkWanted, SquareDeed, ask_square
-from companion.screens.flow import FlowPlace
+from companion.screens.flow_place import FlowPlace
 from companion.screens.squares import SquaresScreen
 from companion.weaving.state import MarkedSquare
 from companion.wiring.navigator import Navigator

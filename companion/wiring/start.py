@@ -36,7 +36,7 @@ from companion.present.start import (
 from companion.present.which_draft import DRAFTS, ask_draft, ask_folder, refused, waiting_for, waiting_for_draft
 from companion.present.which_loom import ask_loom, last_first
 from companion.present.which_warp import ask_copy, ask_start, looking_for_copies
-from companion.screens.flow import FlowPlace
+from companion.screens.flow_place import FlowPlace
 from companion.weaving.dressing_way import DressingWay
 from companion.weaving.errors import error_words
 from companion.weaving.warp import LoomProfile

@@ -11,7 +11,7 @@ from companion.draft.model import Draft
 from companion.present.new_draft import NEW_DRAFT
 from companion.present.outcome_words import reading_words
 from companion.present.start import PutOnLoom
-from companion.screens.flow import FlowPlace
+from companion.screens.flow_place import FlowPlace
 from companion.weaving.warp import LoomProfile
 from companion.wiring.background import on_with
 from companion.wiring.draft import look_over

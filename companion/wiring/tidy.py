@@ -39,7 +39,7 @@ from companion.present.tidy import (
     is_set,
     tidied_words,
 )
-from companion.screens.flow import FlowPlace
+from companion.screens.flow_place import FlowPlace
 from companion.wiring.background import fill_in, on_with
 from companion.wiring.navigator import Navigator
 from companion.wiring.start_warps import as_told, told_of_all

@@ -2,11 +2,21 @@
 
 from __future__ import annotations
 
+import re
+from types import SimpleNamespace
+
+import pytest
+
+from companion import read_draft
+from companion.draft.repeats import RepeatStep
+from companion.draft.treadling import read_treadling
 from companion.draft.units import Units
 from companion.present.weave import weave_signs
+from companion.present.weave_words import place_wordings
 from companion.weaving.onward import onward
 from companion.weaving.pick_view import this_pick
 from companion.weaving.progress import begin
+from companion.workshop.places import asset
 from tests.present.test_trade_words import lever_warp, woven
 from tests.screens.warps import TWILL, twill_warp
 from tests.weaving import world
@@ -38,3 +48,20 @@ def test_the_yarn_that_comes_next_is_shown_where_it_is_another_one():
         shown.append(signs_at(loom.warp, loom.progress).following_yarn)
         loom.weave(1)
     assert shown == [None, yarns[1].colour, None, yarns[2].colour, None]
+
+
+@pytest.mark.parametrize("path", sorted(asset("drafts").glob("*-shaft.*")), ids=lambda path: path.stem)
+def test_a_place_is_counted_on_the_same_things_from_one_pick_of_a_repeat_to_the_next(path):
+    draft = read_draft(path.read_bytes())
+    reading, before, compared = read_treadling(draft), None, 0
+    for pick in range(draft.picks):
+        place = reading.place(pick)
+        view = SimpleNamespace(pick_in_section=0, section_picks=1, until_cm=None, section_name="")
+        words = place_wordings(view, Units.METRIC, place)[0]
+        outermost = next((step for step in place.steps if isinstance(step, RepeatStep)), None)
+        counted_on = re.sub(r"\d+/", "", words)
+        if before is not None and outermost is not None and outermost.pick == before[0].pick + 1:
+            assert counted_on == before[1], (pick, words)
+            compared += 1
+        before = (outermost, counted_on) if outermost is not None else None
+    assert compared or all(not reading.place(pick).steps for pick in range(draft.picks))

@@ -98,7 +98,7 @@ def pages_of_finding():
 
 
 def test_not_sure_and_what_leads_out_stand_at_the_same_place_on_every_page(display):
-    from companion.screens.flow import FlowPlace
+    from companion.screens.flow_place import FlowPlace
     from companion.screens.window import FellsideWindow
 
     pages = pages_of_finding()

@@ -52,7 +52,7 @@ def at(spot, boxes):
 
 @pytest.fixture
 def screen(display):
-    from companion.screens.flow import FlowPlace
+    from companion.screens.flow_place import FlowPlace
     from companion.screens.window import FellsideWindow
 
     window = FellsideWindow(lambda window: FlowPlace(Asked("Well?", ()), window.surroundings, lambda _result: None))

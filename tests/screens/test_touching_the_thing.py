@@ -61,6 +61,24 @@ def test_the_place_leads_to_another_repeat_where_the_treadling_has_repeats(journ
         stage.until(lambda: "block 3/5" in ids(stage).place.text)
 
 
+def test_a_pause_says_where_the_next_pick_stands_in_its_repeats_however_late_they_are_read(journal_path):
+    from companion.draft.treadling import read_treadling
+    from companion.present.weave import WeaveButton
+    from tests.screens.warps import twill_warp
+
+    warp = twill_warp(rounds=6)
+    with at_the_screen(journal_path, warp) as stage:
+        place = stage.app.place
+        for pick in range(2, 7):
+            stage.key("space")
+            stage.until(shows(stage, f"pick {pick} of 24"))
+        stage.touch(place.weave.button(WeaveButton.PAUSE))
+        stage.until(lambda: place.ask is not None)
+        assert "next: Body · pick 2/20" in place.ask.small_line
+        place.take_reading(0, read_treadling(warp.pieces[0].draft))
+        assert "next: Body · block 1/5 · pick 2/4 · Last pick 5" in place.ask.small_line
+
+
 def test_the_treadles_show_the_tie_up_and_a_press_there_weaves_nothing(tmp_path, display, monkeypatch):
     from companion.cli.weave import demo_warp_name
     from companion.wiring.screen_app import ScreenApp
