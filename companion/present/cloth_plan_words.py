@@ -24,7 +24,7 @@ from companion.weaving.planning import YarnNeed
 RULE = "three quarters of the closest, T.R. Ashenhurst's rule"
 _MAT_CM = 40.0
 """About as wide as a place mat (common practice, no source)."""
-SUITS = "suits this draft"
+SUITS = "nearest to this draft"
 NOT_GIVEN = "taken as usual (common practice, no source)"
 CALLED = {
     PlanFact.TAKE_UP: "take-up",
@@ -42,7 +42,7 @@ def dense(per_cm: float, units: Units) -> str:
 
 
 def setts_words(planned: ClothPlanned, units: Units) -> str:
-    """Return the setts of the warp yarn: `2/2 twill 26.1 (suits this draft), plain weave 19.6, lace 17.6`."""
+    """Return the setts of the warp yarn: `2/2 twill 26.1 (nearest to this draft), plain weave 19.6, lace 17.6`."""
     suited = planned.wished.suited()
     return ", ".join(
         f"{weave.value} {dense(sett, units)}{f' ({SUITS})' if weave is suited else ''}"

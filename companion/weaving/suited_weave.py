@@ -3,7 +3,8 @@
 T.R. Ashenhurst's rule sets ends by the intersections of the repeat: in plain weave a thread passes at every crossing,
 in a 2/2 twill at every second one. Lace lies in between and is set more open; lace whose floats are long and many
 passes as seldom as a twill and counts as one. Where tabby binds a pattern, as in overshot, the ends are set as for
-plain weave (both common practice, no source).
+plain weave (both common practice, no source). Layers one above the other are not told apart: their sett is the
+weaver's.
 """
 
 from __future__ import annotations

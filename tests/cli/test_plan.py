@@ -28,7 +28,7 @@ def test_inches_and_centimetres_plan_the_same_warp(capsys):
 def test_the_page_says_setts_repeats_and_what_was_taken_as_usual(capsys):
     assert run(["plan", WAFFLE, *SIZE, "--units", "inch", "--take-up", "8%", "--put-up", "8oz"]) == 0
     said = capsys.readouterr().out
-    assert "2/2 twill 26.1 (suits this draft), plain weave 19.6, lace 17.6" in said
+    assert "2/2 twill 26.1 (nearest to this draft), plain weave 19.6, lace 17.6" in said
     assert "for 2/2 twill; --weave or --sett takes another" in said
     assert "the draft's 73 ends 7 times" in said
     assert "1 x 8.0 oz" in said

@@ -135,7 +135,7 @@ def test_the_sett_that_suits_the_draft_comes_first_and_the_weaver_still_chooses(
     assert rows(asked)["Sett"] == "26.1 per inch, for 2/2 twill"
     setts = rows(follow(asked, "Sett"))
     assert next(iter(setts)) == "2/2 twill"
-    assert setts["2/2 twill"] == "26.1 per inch, suits this draft"
+    assert setts["2/2 twill"] == "26.1 per inch, nearest to this draft"
     assert rows(follow(asked, "Sett", "Plain weave"))["Sett"] == "19.6 per inch, for plain weave"
 
 
