@@ -6,7 +6,7 @@ before it is written and whenever it is folded (`progress`): so no file, journal
 
 from __future__ import annotations
 
-from companion.draft.units import Amount
+from companion.draft.units import Amount, picks_words
 from companion.weaving.errors import WeavingError
 
 SHORTEST_CM = 0.01
@@ -37,6 +37,25 @@ def check_length(where: str, what: str, cm: float | None, *, from_zero: bool = F
         return
     least = "from 0" if from_zero else "above 0"
     raise WeavingError(f"{where}: a {what} of ", Amount(cm), f"; give a number {least} that can be woven")
+
+
+def check_width(where: str, cm: float | None, widest_cm: float | None, loom: str) -> None:
+    """Raise WeavingError for a width in the reed that cannot be, or that a loom of this name does not weave."""
+    check_length(where, "width in the reed", cm)
+    if cm is not None and widest_cm is not None and cm > widest_cm:
+        raise WeavingError(
+            f"{where} is ",
+            Amount(cm),
+            f" wide in the reed; loom {loom!r} weaves ",
+            Amount(widest_cm),
+            "; state the width that was sleyed, or take a wider loom",
+        )
+
+
+def check_density(where: str, per_cm: float | None) -> None:
+    """Raise WeavingError, which begins with `where`, for picks per cm that cannot be."""
+    if per_cm is not None and not FEWEST_PICKS_PER_CM <= per_cm <= MOST_PICKS_PER_CM:
+        raise WeavingError(f"{where}: ", Amount(per_cm, picks_words), "; give a number above 0 that can be woven")
 
 
 def is_text(text: str) -> bool:

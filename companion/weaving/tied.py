@@ -1,11 +1,11 @@
-"""Whether a loom can be, cords can hang on it, and what is pressed opens the sheds: of any warp."""
+"""Whether a loom can be, cords can hang on it, stages follow each other, and what is pressed opens the sheds."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 
 from companion.draft.masks import Shed, common, complement, every_shaft, union, within
-from companion.draft.model import MOST_SHAFTS
+from companion.draft.model import MOST_SHAFTS, MOST_THREADS
 from companion.remap.loom.loom import Action, Footing, Loom, TieUp
 from companion.remap.search.fewest import MOST_TREADLES
 from companion.weaving.errors import WeavingError
@@ -27,6 +27,25 @@ def check_ties(where: str, tieup: TieUp, shafts: int) -> None:
     for treadle, tie in enumerate(tieup, 1):
         if not (within(tie.up, every) and within(tie.down, every)):
             raise WeavingError(f"{where}: treadle {treadle} ties a shaft beyond the {shafts} of the loom")
+
+
+def check_heddles(where: str, heddles: Sequence[int], shafts: int) -> None:
+    """Raise WeavingError for heddles of shafts that the loom lacks, or more of them than there can be ends."""
+    if len(heddles) > shafts or not all(0 <= there <= MOST_THREADS for there in heddles):
+        raise WeavingError(
+            f"{where}: its heddles are told for other shafts than it has, or for more ends than there are"
+        )
+
+
+def check_stages(where: str, spans: Sequence[tuple[int, int]], picks: int) -> None:
+    """Raise WeavingError where stages (first and last pick of each, indices) do not follow each other to the end."""
+    stops = [-1, *(last for _, last in spans)]
+    if any(first != stop + 1 or last < first for (first, last), stop in zip(spans, stops[:-1], strict=True)):
+        raise WeavingError(
+            f"{where}: its stages leave a gap or overlap; each begins after the last pick of the one before"
+        )
+    if spans and stops[-1] != picks - 1:
+        raise WeavingError(f"{where}: its stages end at pick {stops[-1] + 1} of {picks}")
 
 
 def check_treadles(where: str, tieup: TieUp, footings: Sequence[Footing]) -> None:

@@ -15,21 +15,22 @@ from itertools import accumulate
 from companion.draft.facing import Side
 from companion.draft.laying_in import Weft, laid_in_at, only_laid_in, weft_at
 from companion.draft.masks import Shed, union, without
-from companion.draft.model import MOST_SHAFTS, MOST_THREADS, MOST_YARNS, Draft, LaidIn, Section
-from companion.draft.units import Amount, picks_words
+from companion.draft.model import MOST_SHAFTS, MOST_YARNS, Draft, LaidIn, Section
+from companion.draft.units import Amount
 from companion.remap.loom.feet_wish import FeetWish
 from companion.remap.loom.loom import Action, Footing, Loom, TieUp
 from companion.remap.loom.question import counted_cords
 from companion.weaving.bounds import (
-    FEWEST_PICKS_PER_CM,
     LONGEST_CM,
     MOST_PICKS_PER_CM,
     MOST_PIECES,
     MOST_TEX,
+    check_density,
     check_length,
+    check_width,
 )
 from companion.weaving.errors import WeavingError
-from companion.weaving.tied import check_loom, check_ties, check_treadles
+from companion.weaving.tied import check_heddles, check_loom, check_stages, check_ties, check_treadles
 
 NO_NAME = "loom"
 """What the loom of a warp is called that was made without a profile; no profile is called so."""
@@ -243,21 +244,8 @@ def _check_piece(piece: Piece) -> None:
     where = f"piece {piece.name!r}"
     if len(piece.footings) not in (0, piece.picks):
         raise WeavingError(f"{where}: {len(piece.footings)} footings for {piece.picks} picks; give one per pick")
-    if piece.stages:
-        stops = [-1, *(stage.last for stage in piece.stages)]
-        if any(
-            stage.first != stop + 1 or stage.last < stage.first
-            for stage, stop in zip(piece.stages, stops[:-1], strict=True)
-        ):
-            raise WeavingError(
-                f"{where}: its stages leave a gap or overlap; each begins after the last pick of the one before"
-            )
-        if stops[-1] != piece.picks - 1:
-            raise WeavingError(f"{where}: its stages end at pick {stops[-1] + 1} of {piece.picks}")
-    if piece.picks_per_cm is not None and not FEWEST_PICKS_PER_CM <= piece.picks_per_cm <= MOST_PICKS_PER_CM:
-        raise WeavingError(
-            f"{where}: ", Amount(piece.picks_per_cm, picks_words), "; give a number above 0 that can be woven"
-        )
+    check_stages(where, [(stage.first, stage.last) for stage in piece.stages], piece.picks)
+    check_density(where, piece.picks_per_cm)
     if not all(0 <= yarn < len(piece.draft.yarns) for yarn in piece.begin_across):
         raise WeavingError(f"{where}: a shuttle begins across that the draft has no yarn for")
     check_length(where, "length", piece.length_cm)
@@ -276,7 +264,7 @@ def _check_warp(warp: Warp) -> None:
     if len(warp.sizes) > MOST_YARNS:
         raise WeavingError(f"warp {warp.name!r} tells the size of {len(warp.sizes)} yarns; give at most {MOST_YARNS}")
     _check_profile(warp.loom)
-    _check_width(warp)
+    check_width(f"warp {warp.name!r}", warp.width_cm, warp.loom.weaving_width_cm, warp.loom.name)
     loom = warp.loom.loom
     first = warp.pieces[0]
     for piece in warp.pieces:
@@ -304,25 +292,9 @@ def _check_profile(profile: LoomProfile) -> None:
     check_loom(where, loom)
     check_length(where, "width", profile.weaving_width_cm)
     check_length(where, "waste", profile.loom_waste_cm, from_zero=True)
-    if len(profile.heddles) > loom.shafts or not all(0 <= heddles <= MOST_THREADS for heddles in profile.heddles):
-        raise WeavingError(
-            f"{where}: its heddles are told for other shafts than it has, or for more ends than there are"
-        )
+    check_heddles(where, profile.heddles, loom.shafts)
     if profile.present is not None:
         if len(profile.present) > max(loom.treadles, 1):
             raise WeavingError(f"{where} is tied at {len(profile.present)} treadles and has {loom.treadles}")
         # Cords to shafts that are out of use may hang there still.
         check_ties(where, profile.present, MOST_SHAFTS)
-
-
-def _check_width(warp: Warp) -> None:
-    width_cm, widest_cm = warp.width_cm, warp.loom.weaving_width_cm
-    check_length(f"warp {warp.name!r}", "width in the reed", width_cm)
-    if width_cm is not None and widest_cm is not None and width_cm > widest_cm:
-        raise WeavingError(
-            f"warp {warp.name!r} is ",
-            Amount(width_cm),
-            f" wide in the reed; loom {warp.loom.name!r} weaves ",
-            Amount(widest_cm),
-            "; state the width that was sleyed, or take a wider loom",
-        )
