@@ -137,6 +137,9 @@ class _Draws:
 
         def turned(first: int, end: int) -> FlowStep[Result]:
             straight, point = Draw(first, end), Draw(first, end, there_and_back=True)
+            if first == end:
+                # A single thread has no way back.
+                return often(straight)
             ways = tuple(Answer(draw_words(draw), partial(often, draw)) for draw in (straight, point))
             return Asked("There, or there and back?", ways, topic="A draft from nothing")
 

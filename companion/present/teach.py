@@ -9,6 +9,9 @@ from companion.present.asking import Answer, Answered, Asked
 
 Lesson = TypeVar("Lesson")
 
+KNOWN_ALREADY = "This one says next already: press another, or touch below"
+"""What is said to a press that has its meaning."""
+
 
 def ask_key(for_next: bool, skipped: Callable[[], Lesson]) -> Asked[Lesson]:
     """Ask for a press of the pedal for "next", or for "back"; the answer by touch is to skip it."""

@@ -8,7 +8,6 @@ from typing import Any
 
 from kivy.clock import Clock
 from kivy.lang import Builder
-from kivy.metrics import dp
 from kivy.properties import NumericProperty, ObjectProperty, StringProperty
 from kivy.uix.boxlayout import BoxLayout
 from kivy.uix.gridlayout import GridLayout
@@ -18,30 +17,25 @@ from companion.present.asking import Answer, Asked
 from companion.present.button_words import BACK, CANCEL, EARLIER, MORE
 from companion.present.fell import Picture
 from companion.present.paging import Page, page_of
+from companion.screens.ask_room import MOST_ANSWERS, AnswerRoom
 from companion.screens.look import Look
-from companion.screens.theme import SMALLEST_TARGET_DP, Sizes
+from companion.screens.theme import Sizes
 from companion.screens.widgets import cloth_picture, page_head
 from companion.screens.widgets.answer_buttons import AnswerButtons
 from companion.screens.widgets.fit_label import FitLabel
 from companion.screens.widgets.foot_row import FootKey, FootRow
-from companion.screens.widgets.glyphs import height_in_lines, size_that_fits
+from companion.screens.widgets.glyphs import height_in_lines
 from companion.screens.widgets.harness_picture import HarnessPicture
 from companion.screens.widgets.pointed_picture import PointedPicture
 from companion.screens.widgets.row_button import RowButton
-from companion.screens.widgets.word_button import BESIDE_WORDS, WordButton
+from companion.screens.widgets.word_button import WordButton
 
 _DRAWN_WITH = (cloth_picture, page_head)
 """Imported for the kv rules, which find these widgets by name."""
-MOST_PICTURED = 6
-"""Answers with a picture of cloth on one page."""
-MOST_ANSWERS = 9
-"""Answers beside one another on one page: more are too small to be read from the bench."""
 _MANY_ANSWERS = 7
 """So many beside a picture need their width more than the picture does."""
 _HARDLY_ANY = 1e-3
 """The share of the height that nothing takes, unless answers leave it."""
-_TALLEST_ROW = 1.6
-"""A row of a short list grows no taller than this many of its least height."""
 _TALLEST_BUTTON = 2.4
 """An answer grows no taller than so many buttons at the foot."""
 _CLOTH_SHARE, _NARROW_CLOTH, _PAD_SHARE = 0.8, 0.55, 1.6
@@ -142,7 +136,8 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
         self._lay_out_body()
         self.notice = ""
         self._write_lines()
-        self._most, self._thirds = self._room(), self._across()
+        room = self._room()
+        self._most, self._thirds = room.most, room.across
         # Whoever comes back to a list finds it as it was left.
         self._show_page(self.page_at(self.asked.words))
 
@@ -197,42 +192,17 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
 
     def _make_room(self, *_: Any) -> None:
         self._lay_out_body()
-        laid_out = self._room(), self._across()
+        room = self._room()
+        laid_out = room.most, room.across
         if laid_out != (self._most, self._thirds):
             self._most, self._thirds = laid_out
             self._show_page(self._page.number)
         else:
             self._size_rows()
 
-    def _room(self) -> int:
-        """Return how many answers one page holds."""
-        rows = self._rows()
-        if self.asked.as_list:
-            return rows
-        if self._shows_cloth():
-            return MOST_PICTURED
-        # In rows of three, or of two where the words need it, each high enough for two lines.
-        pictured = self.asked.with_cloth or self.asked.harness is not None
-        return MOST_ANSWERS if pictured else min(MOST_ANSWERS, rows * self._across())
-
-    def _rows(self) -> int:
-        """Return how many rows of two lines of words stand one below the other."""
-        gap = self.sizes.gap
-        return max(int((self._list_height() + gap) // (self._least_row() + gap)), 1)
-
-    def _shows_cloth(self) -> bool:
-        """Tell whether cloth stands side by side to choose from."""
-        return not self.asked.as_list and any(answer.picture is not None for answer in self.asked.answers)
-
-    def _across(self) -> int:
-        """Return how many answers stand side by side where there are many."""
-        if any(answer.drawn for answer in self.asked.answers):
-            return 2
-        size, gap = (int(self.sizes.word),), self.sizes.gap
-        room = int((self.width - 4 * gap) / 3 - BESIDE_WORDS)
-        high = int(self._least_row())
-        words = [answer.words for answer in self.asked.answers if answer.words]
-        return 3 if all(size_that_fits(one, size, True, room, high) for one in words) else 2
+    def _room(self) -> AnswerRoom:
+        """Return what room the answers have now."""
+        return AnswerRoom(self.asked, self.sizes, self.width, self.height, self._list_height())
 
     def _list_height(self) -> float:
         """Return the height of a list."""
@@ -240,25 +210,11 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
         spaces = 2 + 3
         return float(self.height - self.ids.head.height - self.lines_height - self.foot.height - spaces * sizes.gap)
 
-    def _least_row(self) -> float:
-        # Two lines of words.
-        sizes: Sizes = self.sizes
-        return max(float(dp(SMALLEST_TARGET_DP)), sizes.word * 2.5)
-
     def _show_page(self, number: int) -> None:
         asked: Asked[Any] = self.asked
         self._page = page = page_of(asked.answers, number, self._most)
         self._pages_shown[asked.words] = page.number
-        count = len(page.shown)
-        pictured = asked.with_cloth or asked.harness is not None
-        beside = asked.pad or (pictured and count <= 3)
-        many = 3 if pictured else self._across()
-        drawn = all(answer.rows for answer in page.shown)
-        in_twos = count <= (8 if pictured else min(2 * self._rows(), 8))
-        usual = 2 if in_twos and page.of == 1 and not asked.strips else many
-        self.columns = max(count, 1) if drawn else 1 if asked.as_list or beside else usual
-        if self._shows_cloth():
-            self.columns = 2 if self.height > self.width else 3
+        self.columns = self._room().columns(page)
         pictured = asked.pictured or any(answer.picture is not None for answer in asked.answers)
         self._buttons.put(page.shown, self.look, self.sizes.word, asked.as_list, pictured)
         self._size_rows()
@@ -318,16 +274,13 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
         # Few answers in much room stay buttons: a whole screen to touch looks like none.
         across = -(-rows // self.columns)
         tallest_button = across * self.sizes.action * _TALLEST_BUTTON
-        pictured = self._shows_cloth() or any(answer.rows for answer in self._page.shown)
+        pictured = self._room().shows_cloth or any(answer.rows for answer in self._page.shown)
         answers.size_hint_max_y = None if self.asked.as_list or pictured or not rows else tallest_button
         answers.pos_hint = {"top": 1}
         # To Kivy this is also the least height of a row that is not forced: a list's rows must not stay behind.
         answers.row_default_height = 0
         if self.asked.as_list and rows:
-            room = self._list_height() - (rows - 1) * self.sizes.gap
-            tallest = self._least_row() * _TALLEST_ROW
-            full_page = self._list_height() / self._most
-            answers.row_default_height = min(room / rows, tallest if self._page.of == 1 else full_page - self.sizes.gap)
+            answers.row_default_height = self._room().row_height(self._page)
 
     def _write_small(self, *_: Any) -> None:
         # A page's number is never parted from its words by the end of a line.

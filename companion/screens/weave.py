@@ -17,7 +17,7 @@ from companion.screens.look import CLEAR, Look
 from companion.screens.theme import Sizes
 from companion.screens.widgets import cloth_picture, fit_label, harness_picture, piece_bar, shuttle_sign
 from companion.screens.widgets.glyphs import extents, height_in_lines, size_that_fits
-from companion.screens.widgets.word_button import WordButton
+from companion.screens.widgets.word_button import BESIDE_WORDS, WordButton
 
 _DRAWN_WITH = (cloth_picture, fit_label, harness_picture, piece_bar, shuttle_sign)
 """Imported for the kv rules, which find these widgets by name."""
@@ -108,6 +108,7 @@ class WeaveScreen(BoxLayout):  # type: ignore[misc]
         )
         self._laid_out = False
         self.bind(size=self._lay_out, look=self._colour, sizes=self._colour)
+        self.bind(width=self._share_width)
         self.bind(signs=self._tell, message=self._tell, alarm=self._tell)
         self.bind(surface=self._name_cloth, surface_in_brief=self._name_cloth, ends_shown=self._name_cloth)
         self.ids.news_slot.bind(size=self._write_news)
@@ -180,6 +181,19 @@ class WeaveScreen(BoxLayout):  # type: ignore[misc]
             for action in reversed(row) if self.mirrored else row:
                 actions.add_widget(self._buttons[action])
 
+    def _share_width(self, *_: Any) -> None:
+        """Let the buttons be alike, unless a word is too wide for that: each is as wide as its words ask then."""
+        size, gap = int(self.sizes.word), self.sizes.gap
+        wide = {
+            action: max(extents(word, size, True)[0] for word in button.text.split()) + BESIDE_WORDS
+            for action, button in self._buttons.items()
+        }
+        across = len(self.ids.actions.children)
+        each = (self.width - (across + 1) * gap) / across
+        alike = self.upright or max(wide[action] for action in WeaveButton if action is not WeaveButton.TURN) <= each
+        for action, button in self._buttons.items():
+            button.size_hint_x = 1 if alike else wide[action]
+
     def _stack_feet(self) -> None:
         now, row, sizes, signs = self._now, self.ids.feet, self.sizes, self.signs
         treadles = len(signs.harness.ties)
@@ -235,6 +249,7 @@ class WeaveScreen(BoxLayout):  # type: ignore[misc]
             button.text = in_trade_words(action.value, look.trade)
             button.ground, button.ground_down, button.color = look.button, look.button_down, look.text
             button.wanted_size = sizes.word
+        self._share_width()
         self._tell()
         self._name_cloth()
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from companion.present.asking import Asked
-from companion.present.teach import ask_key
+from companion.present.teach import KNOWN_ALREADY, ask_key
 from companion.screens.teach import TeachPlace
 from companion.wiring.navigator import Navigator
 from drivers.events import Press
@@ -18,9 +18,11 @@ def teach(ways: Navigator, taught: Callable[[KeyLesson], None]) -> None:
 
     def learn(learnt: KeyLesson) -> None:
         nonlocal lesson
-        lesson = learnt
+        known, lesson = learnt == lesson, learnt
         if lesson.asking is None:
             taught(lesson)
+        elif known:
+            place.say(KNOWN_ALREADY)
         else:
             place.ask_next(_asked(lesson))
 

@@ -55,6 +55,11 @@ def test_a_draw_goes_from_any_shaft_to_any_and_back():
     assert asked.lines == ("(5 6 7 8 7 6)x2",)
 
 
+def test_a_single_thread_is_not_asked_for_its_way_back():
+    asked = begun_at("8", "10", "From one shaft to another", "1", DONE, "1", DONE, *often(1))
+    assert asked.lines == ("1",)
+
+
 def test_colours_follow_in_order_and_the_weft_can_be_like_the_warp():
     asked = begun_at(*TWILL, "black", *often(2), "white", *often(1))
     assert asked.detail == "2 black, 1 white, over and over"

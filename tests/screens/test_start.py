@@ -143,6 +143,9 @@ def test_a_pedal_that_acts_as_a_keyboard_is_taught_by_pressing_it(home):
         assert stage.app.place.ask.ids.words.text == "Press the pedal for next"
         stage.key("letter_b")
         assert stage.app.place.ask.ids.words.text == "Press the pedal for back"
+        stage.key("letter_b")
+        assert stage.app.place.ask.ids.words.text == "Press the pedal for back"
+        assert stage.app.place.ask.ids.detail.text.startswith("This one says next already")
         stage.key("space")
         assert "acts as a keyboard" in stage.app.place.ask.ids.detail.text
         choose(stage, "Done")

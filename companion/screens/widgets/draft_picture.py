@@ -10,7 +10,7 @@ from kivy.graphics.texture import Texture
 from kivy.properties import NumericProperty, ObjectProperty
 from kivy.uix.widget import Widget
 
-from companion.draft.facing import FROM_LEFT, FirstPick
+from companion.draft.facing import FROM_LEFT
 from companion.draft.floats import Threads
 from companion.draft.model import Colour
 from companion.draft.stretches import Stretch
@@ -20,10 +20,8 @@ from companion.present.draft_view import DraftView, Inks, quarter_picture
 from companion.present.harness import Box
 from companion.screens.look import rgba
 from companion.screens.theme import Theme, from_hex
-from companion.screens.widgets.glyphs import glyph_texture
+from companion.screens.widgets.draft_numbers import draw_numbers, draw_thread_numbers
 
-_SMALLEST_NUMERAL = 9
-_LARGEST_NUMERAL = 28
 _SLOWING_PER_S = 4.0
 _SLOWEST_SQUARES_PER_S = 2.0
 _REST_S = 0.1
@@ -200,8 +198,8 @@ class DraftPicture(Widget):  # type: ignore[misc]
                 if quarter in (Quarter.END_NUMBERS, Quarter.PICK_NUMBERS):
                     continue
                 Rectangle(texture=self._texture(quarter, grid, sheet.cell), pos=grid.box[:2], size=grid.box[2:])
-            self._number(sheet)
-            self._number_threads(sheet)
+            draw_numbers(sheet, self.theme)
+            draw_thread_numbers(sheet, self.theme, self.stretch)
             if self.stretch is not None:
                 self._draw_stretch(sheet, self.stretch)
             if self.aimed is not None:
@@ -223,43 +221,6 @@ class DraftPicture(Widget):  # type: ignore[misc]
         texture.blit_buffer(pixels.tobytes(), colorfmt="rgb", bufferfmt="ubyte")
         self._drawn[quarter] = (self.view, self.theme, grid, texture)
         return texture
-
-    def _number(self, sheet: DraftSheet) -> None:
-        """Number the treadles beyond the tie-up (beyond a lift plan its shafts) and the shafts beside the threading."""
-        size = min(int(sheet.cell * 0.8), _LARGEST_NUMERAL)
-        if size < _SMALLEST_NUMERAL:
-            return
-        Color(*rgba(self.theme.quiet_text))
-        beside = sheet.grids.get(Quarter.TIE_UP, sheet.grids.get(Quarter.TREADLING))
-        if beside is not None:
-            above = sheet.facing.first_pick is FirstPick.ON_TOP
-            top = beside.box.y + (beside.box.height + sheet.gap if above else -sheet.gap - sheet.cell)
-            for column in range(beside.first_column, beside.first_column + beside.columns):
-                box = beside.box_of(column, beside.first_row)
-                _numeral(column + 1, size, Box(box.x, top, box.width, box.height))
-        corner = sheet.grids.get(Quarter.TIE_UP, sheet.grids.get(Quarter.THREADING))
-        if corner is not None:
-            left = corner.box.x + corner.box.width + sheet.gap
-            for row in range(corner.first_row, corner.first_row + corner.rows):
-                box = corner.box_of(corner.first_column, row)
-                _numeral(row + 1, size, Box(left, box.y, box.width, box.height))
-
-    def _number_threads(self, sheet: DraftSheet) -> None:
-        """Draw the numbers of the ends or picks as what can be touched, those of the marked stretch lit."""
-        size = min(int(sheet.cell * 0.5), _LARGEST_NUMERAL)
-        for quarter in (Quarter.END_NUMBERS, Quarter.PICK_NUMBERS):
-            grid = sheet.grids.get(quarter)
-            if grid is None:
-                continue
-            for step in range(max(grid.columns, grid.rows)):
-                ends = quarter is Quarter.END_NUMBERS
-                thread = step + (grid.first_column if ends else grid.first_row)
-                box = grid.box_of(thread, 0) if ends else grid.box_of(0, thread)
-                lit = self.stretch is not None and self.stretch.first <= thread < self.stretch.last
-                Color(*rgba(self.theme.accent if lit else self.theme.button))
-                Rectangle(pos=(box.x + 1, box.y + 1), size=(box.width - 2, box.height - 2))
-                Color(*rgba(self.theme.on_accent if lit else self.theme.text))
-                _numeral(thread + 1, size, box)
 
     def _draw_stretch(self, sheet: DraftSheet, stretch: Stretch) -> None:
         Color(*rgba(self.theme.accent))
@@ -293,11 +254,3 @@ def inks_of(theme: Theme) -> Inks:
         float_mark=ink(theme.warning),
         float_edge=ink(theme.on_warning),
     )
-
-
-def _numeral(number: int, size: int, box: Box) -> None:
-    texture = glyph_texture(str(number), size)
-    shrink = min(1.0, box.width / texture.width)
-    width, height = texture.width * shrink, texture.height * shrink
-    left, bottom = box.x + (box.width - width) / 2, box.y + (box.height - height) / 2
-    Rectangle(texture=texture, pos=(int(left), int(bottom)), size=(width, height))

@@ -9,6 +9,7 @@ from kivy.properties import ObjectProperty
 
 from companion.present.loom_drawing import ACROSS
 from companion.screens.widgets.fit_label import FitLabel
+from companion.screens.widgets.glyphs import extents
 from companion.screens.widgets.shapes import draw_shapes
 from companion.screens.widgets.word_button import WordButton
 
@@ -17,9 +18,8 @@ _MOST_SHARE = 0.34
 """The picture takes no more of the width than this."""
 _DETAIL_SHARE = 0.64
 """The share of the height that what stands below the name takes."""
-
-_LINE = 1.25
-"""Height of a line, in sizes of its letters; the font itself ends on the next whole pixel."""
+_ROUNDING = 0.1
+"""So many pixels more than a line has, lest a sum a little below a whole number costs it one."""
 
 
 class DrawnButton(WordButton):
@@ -40,7 +40,8 @@ class DrawnButton(WordButton):
         side = max(side - 2 * _MARGIN, 1)
         beside, above = (_MARGIN, side + _MARGIN) if on_top else (side + 3 * _MARGIN, _MARGIN / 2)
         # In a low button the name keeps its line, and what stands below it the rest.
-        below = min((self.height - above) * _DETAIL_SHARE, self.height - above - self.wanted_size * _LINE)
+        line = extents(self.text, int(self.wanted_size), True)[1]
+        below = min((self.height - above) * _DETAIL_SHARE, self.height - above - line - _ROUNDING)
         self.padding = [beside, above, _MARGIN, below]
         self._detail.pos = self.x + beside, self.y + _MARGIN / 2
         self._detail.size = self.width - beside - _MARGIN, below
