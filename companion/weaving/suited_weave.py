@@ -9,6 +9,8 @@ weaver's.
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -24,6 +26,7 @@ PLAIN_PICK, TABBY_FROM = 0.95, 0.2
 _Shares = NDArray[np.float64]
 
 
+@lru_cache(maxsize=4)
 def suited_weave(draft: Draft) -> Weave:
     """Return the weave whose sett suits a draft: `Weave.TWILL` for a 2/2 twill; plain where nothing interlaces."""
     woven = crossings_of(draft)
