@@ -13,7 +13,7 @@ from companion.cli.amounts_words import (
     weft_lines,
 )
 from companion.draft.units import Units, long_words, measured_words
-from companion.present.plan_words import early_warnings, note_words
+from companion.present.plan_words import UNTIL_LENGTH, early_warnings, note_words
 from companion.weaving.agreement import plan_notes
 from companion.weaving.amounts import (
     finished_cm,
@@ -32,15 +32,16 @@ def lines(warp: Warp, wound: bool, units: Units) -> Iterator[str]:
     for index, share in enumerate(pieces_planned(warp)):
         piece = warp.pieces[index]
         picks = planned_picks(piece, piece.planned_picks_per_cm())
-        yield f"{share.name}: {picks.picks} picks" + ("" if picks.certain else " and more, until a length is reached")
+        yield f"{share.name}: {picks.picks} picks" + ("" if picks.certain else UNTIL_LENGTH)
         finished = None if share.woven_cm is None else finished_cm(warp, share.woven_cm)
         yield f"  woven on the loom {measured_words(share.woven_cm, units)}, finished {measured_words(finished, units)}"
         yield from between_lines(warp, index, units)
-        yield from weft_lines(weft_planned(warp, index), units)
+        yield from weft_lines(weft_planned(warp, index), units, picks.certain)
     needed = warp_needed(warp)
     if len(warp.pieces) > 1:
         yield "in all"
-        yield from weft_lines(in_all(_all_weft(warp)), units)
+        whole = all(planned_picks(piece, piece.planned_picks_per_cm()).certain for piece in warp.pieces)
+        yield from weft_lines(in_all(_all_weft(warp)), units, whole)
     left_out = _left_out(warp)
     yield f"  warp to wind {long_words(needed, units)} of {warp.pieces[0].draft.ends} ends{left_out}"
     yield from warp_lines(warp_yarns(warp, needed), units)

@@ -15,6 +15,7 @@ from companion.draft.units import (
     yarn_size_words,
 )
 from companion.present.laid_in_words import lengths_words
+from companion.present.plan_words import UNTIL_LENGTH
 from companion.present.yarn_read_words import read_words
 from companion.weaving.warp import Warp, YarnSize
 from companion.weaving.yarn_needs import WarpYarn, WeftNeed, YarnTotal
@@ -23,12 +24,12 @@ from companion.weaving.yarn_written import read_yarn
 Document = dict[str, object]
 
 
-def weft_lines(needs: Iterable[WeftNeed | YarnTotal], units: Units) -> list[str]:
-    """Return a line for each shuttle: its picks, length and weight."""
+def weft_lines(needs: Iterable[WeftNeed | YarnTotal], units: Units, certain: bool = True) -> list[str]:
+    """Return a line for each shuttle: its picks, length and weight; not `certain`: they are repeated to a length."""
     return [
         f"  weft {need.name}: {need.picks} picks, {_laid_in(need, units)}"
         f"{_or_not_known('length', yarn_range_words(need.metres, units))}, "
-        f"{_or_not_known('weight', weight_range_words(need.grams, units))}"
+        f"{_or_not_known('weight', weight_range_words(need.grams, units))}{'' if certain else UNTIL_LENGTH}"
         for need in needs
     ]
 

@@ -22,6 +22,9 @@ from companion.weaving.progress import Progress
 from companion.weaving.shuttles import shuttles
 from companion.weaving.warp import Warp
 
+UNTIL_LENGTH = " and more, until a length is reached"
+"""After picks and weft, where a section is woven to a length and no picks per cm are told."""
+
 
 def note_words(warp: Warp, notes: Iterable[PlanNote], units: Units) -> tuple[str, ...]:
     """Return each note on a plan with what counts then: `piece 1 (runner) is planned 30 cm long, its treadling …`."""

@@ -31,6 +31,7 @@ from companion.present.cords import change_words
 from companion.present.footing_in_words import foot_of_treadles
 from companion.present.laid_in_words import lengths_words
 from companion.present.loom_kinds import loom_in_full
+from companion.present.plan_words import UNTIL_LENGTH
 from companion.present.trade_words import AS_WRITTEN, Trade, in_trade_words, names_in
 from companion.record.needed import pressed_words, shafts_needed, tied_as_needed, treadles_pressed
 from companion.record.planned import sley_facts
@@ -38,7 +39,7 @@ from companion.record.treadling_told import DIVIDER, Passage, passages
 from companion.record.wording import loom_name_before
 from companion.remap.loom.cords import cord_changes
 from companion.remap.loom.loom import Action, Tie, TieUp
-from companion.weaving.amounts import finished_cm, planned_cm, warp_needed
+from companion.weaving.amounts import finished_cm, planned_cm, planned_weft_picks, warp_needed
 from companion.weaving.warp import Piece, Warp
 from companion.weaving.yarn_needs import warp_yarns, weft_planned
 
@@ -173,7 +174,7 @@ def _subtitle(warp: Warp, piece_index: int, on_loom: bool) -> str:
         counted(shafts, "shaft"),
         counted(treadles, "treadle") if treadles else "lift plan",
         counted(draft.ends, "end"),
-        counted(draft.picks, "pick"),
+        f"{counted(draft.picks, 'pick')}{'' if planned_weft_picks(piece).certain else UNTIL_LENGTH}",
         *([f"by {draft.author}"] if draft.author else []),
         *(["woven face down: the face of the pictures lies below on the loom"] if piece.face_down else []),
     ]
@@ -228,6 +229,8 @@ def _yarns(warp: Warp, piece_index: int, units: Units, handout: Handout) -> Iter
     length_cm = warp.winding.length_cm if handout.wound and warp.winding else warp_needed(warp)
     in_warp = {need.name: need for need in warp_yarns(warp, length_cm)}
     in_weft = {need.name: need for need in weft_planned(warp, piece_index)}
+    # Without picks per cm nobody knows how often a section that is woven to a length is repeated.
+    more = "" if planned_weft_picks(warp.pieces[piece_index]).certain else UNTIL_LENGTH
     sizes = {size.yarn: size for size in warp.sizes}
     for yarn in draft.yarns:
         amounts = []
@@ -238,7 +241,7 @@ def _yarns(warp: Warp, piece_index: int, units: Units, handout: Handout) -> Iter
             weft = in_weft[yarn.name]
             metres, weight = weft.metres and weft.metres[2], weft.grams and weft.grams[2]
             laid = "".join(f", {words}" for words in filter(None, (lengths_words(weft.laid_in, units),)))
-            amounts.append(f"weft {counted(weft.picks, 'pick')}{laid}{_amount(metres, weight, units)}")
+            amounts.append(f"weft {counted(weft.picks, 'pick')}{laid}{_amount(metres, weight, units)}{more}")
         if amounts:
             size = sizes.get(yarn.name)
             words = "" if size is None else ", ".join(filter(None, (size.words, yarn_size_words(size.tex, units))))

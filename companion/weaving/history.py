@@ -172,7 +172,7 @@ def history(warp: Warp, entries: Iterable[Entry]) -> History:
                 now.dressing.task,
             )
         )
-        _sit(sittings, now, entry)
+        _sit(sittings, now, entry, entry.number in struck)
         progress = evolve(warp, progress, entry)
         at_loom_ms[entry.number] = progress.now.at_loom_ms
     standing, telling = begin(warp), _Telling()
@@ -205,13 +205,16 @@ def _came_from(warp: Warp, now: State, event: Event) -> Side | None:
     return side_of(piece, now, yarn) if known else None
 
 
-def _sit(sittings: list[Sitting], before: State, entry: Entry) -> None:
-    picks, spent = int(isinstance(entry.event, PickWoven)), spent_ms(before, entry)
-    if not sittings or not 0 <= entry.at_ms - before.at_ms <= SESSION_GAP_MS:
+def _sit(sittings: list[Sitting], before: State, entry: Entry, struck: bool) -> None:
+    picks, spent = int(isinstance(entry.event, PickWoven) and not struck), spent_ms(before, entry)
+    # A clock that is put right by a little ends no session.
+    if not sittings or abs(entry.at_ms - before.at_ms) > SESSION_GAP_MS:
         sittings.append(Sitting(entry.at_ms, entry.at_ms, 0, picks))
     else:
         here = sittings[-1]
-        sittings[-1] = Sitting(here.began_ms, entry.at_ms, here.spent_ms + spent, here.picks + picks)
+        sittings[-1] = Sitting(
+            here.began_ms, max(here.ended_ms, entry.at_ms), here.spent_ms + spent, here.picks + picks
+        )
 
 
 class _Telling:

@@ -296,3 +296,16 @@ def test_a_title_is_whole_in_the_height_of_one_line_as_long_as_two_lines_hold_it
     for line in letters:
         assert text_width(line.text, line.size, bold=True) <= 480
         assert 40 <= line.y <= 60
+
+
+def test_weft_of_a_section_woven_to_a_length_is_told_as_no_more_than_known():
+    draft = parse_shorthand(
+        "yarn: sea\nthreading: (1-4)x4\ntie-up: 1 2, 3 4\ntreadling:\nsection: Body until 40 in\n  (1 2)x2\n"
+    )
+    warp = replace(reckon_with("runner", [draft], UNNAMED_LOOM), width_cm=10.0)
+    sheet = project_sheet(warp, 0, Units.METRIC, Handout())
+    assert sheet.yarns[0].amounts[-1].endswith(" and more, until a length is reached")
+    assert "4 picks and more, until a length is reached" in sheet.subtitle
+    planned = replace(warp, pieces=(replace(warp.pieces[0], picks_per_cm=8.0),))
+    told = project_sheet(planned, 0, Units.METRIC, Handout())
+    assert "and more" not in " ".join((told.subtitle, *told.yarns[0].amounts))

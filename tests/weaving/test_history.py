@@ -191,3 +191,16 @@ def test_where_each_shuttle_came_from_is_told():
     loom.weave(3)
     told = history(loom.warp, loom.entries).happened
     assert [happened.came_from for happened in told] == [Side.RIGHT, Side.LEFT, Side.RIGHT]
+
+
+def test_undone_picks_are_in_no_session_and_a_clock_put_right_parts_none():
+    loom = AtLoom(lever_warp(lever_draft([0] * 9)), gap_ms=10_000)
+    loom.weave(3)
+    loom.do(decide.undo)
+    loom.gap_ms = -400
+    loom.weave(1)
+    loom.gap_ms = 10_000
+    loom.weave(2)
+    (sitting,) = history(loom.warp, loom.entries).sittings
+    assert (sitting.picks, sitting.spent_ms) == (5, loom.now.at_loom_ms)
+    assert sitting.ended_ms == loom.now.at_ms
