@@ -108,3 +108,17 @@ def test_every_button_of_the_start_has_its_words_on_it(home):
             assert x + wide <= button.right
             assert button.y <= y
             assert y + high <= button.top
+
+
+def test_no_line_begins_with_the_dot_between_two_things(display):
+    from companion.screens.widgets.glyphs import height_in_lines, words_drawn
+
+    words = "Field · block 5/9 · pick 7/12"
+    broken = 0
+    for width in range(40, 320, 4):
+        if height_in_lines(words, 20, True, width) is None:
+            continue
+        lines = [line.words[0].text for line in words_drawn(words, 20, True, width=width)._cached_lines]
+        assert [line for line in lines if line.startswith("·")] == []
+        broken += len(lines) > 1
+    assert broken > 10
