@@ -150,7 +150,7 @@ def _bare_label(presses: int) -> list[Press]:
 
 
 def _presses(home: Path, rounds: int, presses: int, rest_s: float = 0.0) -> list[Press]:
-    from tests.screens.test_window import at_the_screen
+    from tests.screens.at_the_loom import at_the_screen
     from tests.screens.warps import twill_warp
 
     (journal := home / "towel.journal").unlink(missing_ok=True)
@@ -169,7 +169,7 @@ def _presses(home: Path, rounds: int, presses: int, rest_s: float = 0.0) -> list
 def _pages(home: Path) -> None:
     """Open the page of a fault and leave it, again and again, and tell how long it takes to come."""
     from companion.screens.clearing import ClearedAtRest
-    from tests.screens.test_window import at_the_screen
+    from tests.screens.at_the_loom import at_the_screen
     from tests.screens.warps import twill_warp
 
     (journal := home / "towel.journal").unlink(missing_ok=True)
@@ -234,7 +234,7 @@ def _redraw() -> None:
 
 def _memory(home: Path) -> None:
     """Weave 10,000 picks in one window, one upon the other, and tell how large the program is after them."""
-    from tests.screens.test_window import at_the_screen
+    from tests.screens.at_the_loom import at_the_screen
     from tests.screens.warps import twill_warp
 
     (journal := home / "towel.journal").unlink(missing_ok=True)

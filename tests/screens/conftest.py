@@ -37,3 +37,8 @@ def cover_shelf(tmp_path, monkeypatch, display):
     profile = LoomProfile("floor loom", Loom(4, 6))
     app.put_on_shelf(dress("cover", [draft], profile, app.answers_for([draft], profile)), tied=True)
     return app.shelf()
+
+
+@pytest.fixture
+def journal_path(tmp_path, display):
+    return tmp_path / "towel.journal"

@@ -23,8 +23,9 @@ from companion.remap.loom.loom import Action, Footing
 from companion.screens.theme import LIGHT, SMALLEST_TARGET_DP, sizes_for
 from companion.weaving.pick_view import this_pick
 from companion.weaving.progress import begin
+from tests.screens.at_the_loom import at_the_screen
+from tests.screens.looked_at import SIZES, height_of_words, touch_targets, width_of_longest_word
 from tests.screens.stage import walk, worded
-from tests.screens.test_window import SIZES, at_the_screen, height_of_words, touch_targets, width_of_longest_word
 from tests.screens.warps import twill_warp
 
 SMALLEST_READ_IN_PASSING = 18

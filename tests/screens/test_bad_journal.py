@@ -7,8 +7,8 @@ import sys
 
 import pytest
 
+from tests.screens.looked_at import texts_clipped
 from tests.screens.stage import Stage
-from tests.screens.test_window import texts_clipped
 
 
 @pytest.fixture

@@ -8,7 +8,7 @@ import weakref
 import pytest
 
 from companion.present.weave import WeaveButton
-from tests.screens.test_window import at_the_screen
+from tests.screens.at_the_loom import at_the_screen
 
 pytestmark = pytest.mark.usefixtures("display")
 

@@ -21,8 +21,9 @@ from companion.present.cords import (
 from companion.remap.loom.loom import Footing, Loom
 from companion.weaving.events import Paused, PickWoven, Resumed, ReTied, TieUpAccepted, TreadleTied, Undone
 from companion.weaving.warp import Stage
+from tests.screens.at_the_loom import at_the_screen, events_in
+from tests.screens.looked_at import SIZES, texts_clipped, touch_targets
 from tests.screens.newcomer import go_to_the_cords
-from tests.screens.test_window import SIZES, at_the_screen, events_in, texts_clipped, touch_targets
 from tests.weaving.world import two_stage_warp
 
 

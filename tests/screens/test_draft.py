@@ -15,9 +15,9 @@ from companion.draft.masks import shed_of
 from companion.draft.model import Treadled
 from companion.draft.reading import read_draft
 from companion.present.draft_sheet import Quarter, Square
+from tests.screens.looked_at import SIZES, texts_clipped, touch_targets
 from tests.screens.newcomer import choose, opened
 from tests.screens.stage import Stage
-from tests.screens.test_window import SIZES, texts_clipped, touch_targets
 from tests.screens.warps import twill_draft
 
 

@@ -18,8 +18,8 @@ from companion.weaving.dressing_events import Dressed, DressingTakenOut, Dressin
 from companion.weaving.events import Paused, Resumed
 from companion.workshop.voice import SPEAKER
 from tests.screens.dressed import THREADING, begin, begun, events, holds, is_made_ready, shows, thread, window
+from tests.screens.looked_at import SIZES, texts_clipped, touch_targets
 from tests.screens.stage import Stage
-from tests.screens.test_window import SIZES, texts_clipped, touch_targets
 
 
 def test_a_warp_that_is_being_dressed_opens_on_its_dressing_and_is_threaded_by_touch_key_and_press(cover_shelf):

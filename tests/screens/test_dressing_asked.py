@@ -14,8 +14,8 @@ from companion.weaving.dressing_commands import begin_task, go_on_dressing
 from companion.weaving.dressing_events import DressingTask, TaskBegun, TaskSettled, TaskState
 from companion.weaving.events import ReTied
 from tests.screens.dressed import begin, begun, events, holds, shows, thread, window
+from tests.screens.looked_at import SIZES, texts_clipped
 from tests.screens.newcomer import choose
-from tests.screens.test_window import SIZES, texts_clipped
 
 
 def test_the_tie_up_is_the_list_of_cords_and_then_the_test_weave_is_next(cover_shelf):

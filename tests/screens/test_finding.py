@@ -14,8 +14,9 @@ from companion.present.first_look import DRESSED
 from companion.present.place_search import begin_search
 from companion.weaving import decide
 from companion.weaving.events import ClothTold
+from tests.screens.at_the_loom import at_the_screen, events_in, shows
+from tests.screens.looked_at import texts_clipped, touch_targets
 from tests.screens.stage import Stage
-from tests.screens.test_window import at_the_screen, events_in, shows, texts_clipped, touch_targets
 from tests.weaving.world import AtLoom, lever_draft, lever_warp
 
 MOST_PAGES = 60

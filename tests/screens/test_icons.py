@@ -6,9 +6,10 @@ import pytest
 
 from companion.present.icons import CLOTH, NOTE, SHUTTLE, TREADLE
 from companion.present.loom_drawing import ACROSS, Disc, Stroke
+from tests.screens.at_the_loom import at_the_screen
+from tests.screens.looked_at import SIZES, texts_clipped
 from tests.screens.newcomer import choose, opened
 from tests.screens.stage import Stage, walk
-from tests.screens.test_window import SIZES, at_the_screen, texts_clipped
 
 
 def pixels_of(shape):

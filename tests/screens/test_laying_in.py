@@ -6,10 +6,10 @@ from companion.draft.laying_in import laid_in_at
 from companion.draft.model import LaidIn
 from companion.present.cords import TIED_ALREADY, TIED_TOO
 from companion.present.draft_sheet import Quarter, Square
+from tests.screens.looked_at import SIZES, texts_clipped
 from tests.screens.newcomer import choose, choose_listed, go_to_the_cords, opened
 from tests.screens.stage import Stage
 from tests.screens.test_new_warp import home, the_warp, to_more_of_the_warp  # noqa: F401
-from tests.screens.test_window import SIZES, texts_clipped
 
 
 def test_a_weft_told_to_be_laid_in_shows_no_boat_at_the_loom(home):  # noqa: F811

@@ -11,9 +11,9 @@ from companion.present.draft_words import WEAVE
 from companion.remap.loom.loom import Action, Loom
 from companion.remap.loom.tieup_text import parse_tieup
 from companion.weaving.warp import LoomProfile
+from tests.screens.looked_at import SIZES, texts_clipped, touch_targets
 from tests.screens.newcomer import choose, choose_listed, opened
 from tests.screens.stage import Stage
-from tests.screens.test_window import SIZES, texts_clipped, touch_targets
 from tests.screens.warps import twill_draft
 
 HALF_A_PIXEL = 0.5

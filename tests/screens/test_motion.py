@@ -6,8 +6,8 @@ from dataclasses import replace
 
 import pytest
 
+from tests.screens.at_the_loom import at_the_screen, events_in, shows
 from tests.screens.stage import Stage
-from tests.screens.test_window import at_the_screen, events_in, shows
 
 
 @pytest.fixture

@@ -17,9 +17,9 @@ from companion.present.plan_words import early_warnings
 from companion.weaving.amounts import warp_left
 from companion.weaving.progress import begin
 from companion.workshop.places import asset
+from tests.screens.looked_at import SIZES, texts_clipped, touch_targets
 from tests.screens.newcomer import choose, choose_listed, go_to_the_cords, opened
 from tests.screens.stage import Stage
-from tests.screens.test_window import SIZES, texts_clipped, touch_targets
 from tests.screens.warps import twill_draft
 
 

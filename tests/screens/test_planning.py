@@ -8,10 +8,10 @@ from companion.draft.units import Units
 from companion.present.plan_cloth import SHOW
 from companion.present.preferences import Preferences
 from companion.workshop.preference_file import preference_file, save_preferences
+from tests.screens.looked_at import texts_clipped
 from tests.screens.newcomer import choose, choose_listed, opened
 from tests.screens.stage import Stage
 from tests.screens.test_new_warp import home, the_warp  # noqa: F401
-from tests.screens.test_window import texts_clipped
 
 SIZES = ((800, 480), (1024, 600), (800, 1280))
 

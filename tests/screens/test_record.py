@@ -10,8 +10,8 @@ from companion.draft.facing import FROM_LEFT
 from companion.draft.units import Units
 from companion.record.pages import record_pages
 from companion.record.sheet import sheet
+from tests.screens.looked_at import SIZES, texts_clipped, touch_targets
 from tests.screens.stage import Stage
-from tests.screens.test_window import SIZES, texts_clipped, touch_targets
 from tests.weaving.world import AtLoom, two_stage_warp
 
 

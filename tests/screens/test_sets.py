@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import zipfile
 
+from tests.screens.looked_at import SIZES, texts_clipped, touch_targets
 from tests.screens.newcomer import choose, opened
 from tests.screens.stage import Stage
-from tests.screens.test_window import SIZES, texts_clipped, touch_targets
 
 
 def test_a_set_is_made_of_a_draft_and_a_warp_and_handed_on(home):

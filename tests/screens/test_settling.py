@@ -6,8 +6,8 @@ import pytest
 
 from companion.weaving.events import FaultNoted, LengthMeasured, Paused, PickWoven
 from drivers.double_guard import GuardTimes
+from tests.screens.at_the_loom import at_the_screen, events_in, shows
 from tests.screens.stage import Stage
-from tests.screens.test_window import at_the_screen, events_in, shows
 
 
 @pytest.fixture

@@ -9,9 +9,9 @@ import pytest
 
 from companion.journal.words_beside import read_words
 from companion.weaving.sheet_words import SheetWords
+from tests.screens.looked_at import SIZES, texts_clipped
 from tests.screens.newcomer import choose, opened
 from tests.screens.stage import Stage
-from tests.screens.test_window import SIZES, texts_clipped
 
 
 def write(stage, text):

@@ -9,7 +9,8 @@ from companion.present.weave import weave_signs
 from companion.weaving.onward import onward
 from companion.weaving.pick_view import this_pick
 from companion.weaving.progress import evolve
-from tests.screens.test_window import SIZES, at_the_screen
+from tests.screens.at_the_loom import at_the_screen
+from tests.screens.looked_at import SIZES
 
 SLOTS = (
     *("place", "count", "ahead", "bar", "boat_left", "shuttle", "bobbin", "boat_right", "harness", "left_foot"),

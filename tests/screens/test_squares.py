@@ -7,9 +7,9 @@ import io
 from companion.draft.reading import read_draft
 from companion.present.weave import WeaveButton
 from companion.weaving.events import PickWoven, SquareMarked
+from tests.screens.looked_at import texts_clipped
 from tests.screens.newcomer import choose, choose_listed, opened
 from tests.screens.stage import Stage
-from tests.screens.test_window import texts_clipped
 
 
 def test_a_square_is_marked_at_the_loom_and_its_draft_says_so(home, monkeypatch):

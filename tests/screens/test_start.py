@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import pytest
 
+from tests.screens.looked_at import SIZES, texts_clipped, touch_targets
 from tests.screens.newcomer import choose, choose_listed, opened
 from tests.screens.stage import Stage
-from tests.screens.test_window import SIZES, texts_clipped, touch_targets
 
 
 def test_a_newcomer_whose_loom_is_tied_weaves_the_first_pick_of_a_draft_file_in_six_touches(home):

@@ -9,9 +9,9 @@ import pytest
 from companion.draft.reading import read_draft
 from companion.draft.wif_write import write_wif
 from companion.present.button_words import BACK
+from tests.screens.looked_at import SIZES, texts_clipped, touch_targets
 from tests.screens.newcomer import choose, choose_listed, offers, opened
 from tests.screens.stage import Stage
-from tests.screens.test_window import SIZES, texts_clipped, touch_targets
 from tests.screens.warps import twill_draft
 
 

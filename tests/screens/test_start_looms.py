@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
+from tests.screens.looked_at import texts_clipped, touch_targets
 from tests.screens.newcomer import choose, choose_listed, opened
 from tests.screens.stage import Stage
-from tests.screens.test_window import texts_clipped, touch_targets
 
 
 def test_a_loom_with_too_few_treadles_is_told_what_would_do_and_how_often_to_re_tie(home):

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import pytest
 
+from tests.screens.looked_at import SIZES, texts_clipped, touch_targets
 from tests.screens.newcomer import choose, opened
 from tests.screens.stage import Stage
-from tests.screens.test_window import SIZES, texts_clipped, touch_targets
 
 
 @pytest.fixture

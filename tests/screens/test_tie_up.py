@@ -12,8 +12,8 @@ from companion.draft.model import Lifted
 from companion.draft.wif_write import write_wif
 from companion.present.tie_up import TieUpCard, TieUpSigns, harness_of
 from companion.remap.loom.loom import Tie
+from tests.screens.looked_at import SIZES, texts_clipped, touch_targets
 from tests.screens.stage import Stage, walk
-from tests.screens.test_window import SIZES, texts_clipped, touch_targets
 from tests.screens.warps import twill_draft
 
 

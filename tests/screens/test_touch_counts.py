@@ -17,8 +17,8 @@ from companion.weaving.warp import LoomProfile, Piece, Warp
 from companion.workshop.places import asset
 from tests.bench.bench_lost import standing
 from tests.present.lost_weaver import LostWeaver
+from tests.screens.at_the_loom import at_the_screen, events_in, shows
 from tests.screens.stage import Stage
-from tests.screens.test_window import at_the_screen, events_in, shows
 
 MOST = {
     "the demo to its first pick": 1,

@@ -21,7 +21,7 @@ from companion.weaving.events import (
     SidesTold,
     Undone,
 )
-from tests.screens.test_window import at_the_screen, events_in
+from tests.screens.at_the_loom import at_the_screen, events_in
 from tests.screens.warps import twill_warp
 
 

@@ -2,13 +2,10 @@
 
 from __future__ import annotations
 
-from contextlib import contextmanager
 from itertools import combinations
 
 import pytest
 
-from companion.journal.store import Journal
-from companion.present.deeds import answer_words
 from companion.weaving.events import (
     ClothTold,
     FaultKind,
@@ -22,71 +19,9 @@ from companion.weaving.events import (
     Resumed,
     Undone,
 )
-from companion.workshop.loomside import AtTheLoom, LoomWorker
-from drivers.keys import USUAL_KEYS
-from tests.screens.stage import Stage, walk, worded
+from tests.screens.at_the_loom import at_the_screen, events_in, shows
+from tests.screens.looked_at import SIZES, texts_clipped, touch_targets
 from tests.screens.warps import twill_warp
-
-NAMES_OF_THE_MACHINE = ("/dev/shm", "/tmp")
-"""A path is as long as it is, and longer in a test: it is shown in one line that ends in dots."""
-SIZES = [(800, 480), (1024, 600), (1280, 800), (800, 1280)]
-
-
-@contextmanager
-def at_the_screen(path, warp=None, guard=None, shown=False, **looks):
-    """Open the window on the journal at `path`, made first where it is not there; without `guard`, tests press fast.
-
-    `shown`: every frame is drawn and flipped, for who measures it.
-    """
-    from companion.screens.at_loom import LoomPlace
-    from companion.screens.loom_ends import LoomEnds
-    from companion.screens.window import FellsideWindow
-    from companion.wiring.ear import Ear
-
-    if not path.exists():
-        Journal.create(path, warp or twill_warp(), at_ms=0).close()
-    clock = iter(range(1, 10**9, 1000))
-
-    def at_loom(window):
-        return LoomPlace(
-            worker.warp,
-            worker.at_start,
-            LoomEnds(worker.submit, pressed=None if guard is None else lambda: ear.touched(window)),
-            window.surroundings,
-        )
-
-    window, ear = FellsideWindow(at_loom, **looks), Ear(guard=guard)
-    ear.listen_to_keys(window, USUAL_KEYS)
-
-    def answered(told):
-        return "" if told.entry is None else answer_words(worker.warp, told.before, told.entry.event, window.units)
-
-    def show(told):
-        window.post(lambda: window.place.told(told.progress, told.view, str(told.problem) or answered(told)))
-
-    with (
-        LoomWorker(lambda: AtTheLoom(Journal.open(path), lambda: next(clock)), show) as worker,
-        Stage(window, shown=shown) as stage,
-    ):
-        yield stage
-
-
-def events_in(path):
-    with Journal.open_to_read(path) as journal:
-        return [entry.event for entry in journal.entries()]
-
-
-def shows(stage, text):
-    def seen():
-        return stage.app.place.weave.ids.count.text == text
-
-    seen.__name__ = text
-    return seen
-
-
-@pytest.fixture
-def journal_path(tmp_path, display):
-    return tmp_path / "towel.journal"
 
 
 def test_a_touch_on_the_next_half_weaves_one_pick_and_shows_the_one_after(journal_path):
@@ -368,48 +303,6 @@ def test_a_lost_place_is_found_from_what_lies_at_the_fell(journal_path):
     (found,) = events_in(journal_path)
     assert isinstance(found, ClothTold)
     assert found.woven == tuple(range(found.woven[-1] + 1))
-
-
-def width_of_longest_word(label):
-    from kivy.core.text import Label as CoreLabel
-
-    longest = max(label.text.split(), key=len, default="")
-    return CoreLabel(font_size=label.font_size, bold=label.bold).get_extents(longest)[0]
-
-
-def height_of_words(label):
-    """How high the label's words stand in lines of its width, measured by a label of Kivy's."""
-    from kivy.core.text import Label as CoreLabel
-
-    words = {"text": label.text, "font_size": label.font_size, "bold": label.bold}
-    one_line = CoreLabel(**words).get_extents(label.text)
-    room = label.width - label.padding[0] - label.padding[2]
-    if one_line[0] <= room:
-        return one_line[1]
-    lines = CoreLabel(**words, text_size=(room, None))
-    lines.refresh()
-    return lines.texture.height
-
-
-def texts_clipped(root):
-    return [
-        (child.text, child.texture_size, child.size)
-        for child in worded(root)
-        if child.text
-        and not (getattr(child, "cut", False) and any(own in child.text for own in NAMES_OF_THE_MACHINE))
-        and (
-            width_of_longest_word(child) > child.width + 1
-            or height_of_words(child) > child.height + 1
-            or child.font_size < 6
-        )
-    ]
-
-
-def touch_targets(root):
-    from kivy.uix.behaviors import ButtonBehavior
-
-    # A boat is a button only while nobody knows where the shuttle lies.
-    return [child for child in walk(root) if isinstance(child, ButtonBehavior) and getattr(child, "asked", True)]
 
 
 @pytest.mark.parametrize("mirrored", [False, True], ids=["right-handed", "left-handed"])

@@ -6,7 +6,8 @@ import pytest
 
 from companion.present.letters import KeyboardLayout
 from companion.weaving.events import NoteWritten, PickWoven
-from tests.screens.test_window import SIZES, at_the_screen, events_in, texts_clipped, touch_targets
+from tests.screens.at_the_loom import at_the_screen, events_in
+from tests.screens.looked_at import SIZES, texts_clipped, touch_targets
 
 
 @pytest.fixture

@@ -11,7 +11,7 @@ from companion.weaving.events import PickTakenOut, PickWoven
 from drivers.event_facts import facts_of
 from drivers.events import LinkUp, Press, Pressed
 from drivers.pedal import PedalSettings, Wiring
-from tests.screens.test_window import at_the_screen, events_in, shows
+from tests.screens.at_the_loom import at_the_screen, events_in, shows
 
 FAST_FOOT = PedalSettings()
 
