@@ -55,9 +55,20 @@ class Sley:
         return sum(self.dents)
 
     @property
+    def empty_before(self) -> int:
+        """How many empty dents the plan has before the first that holds ends."""
+        return next((dent for dent, ends in enumerate(self.dents) if ends), len(self.dents))
+
+    @property
+    def spanned(self) -> int:
+        """How many dents the warp lies in, from the first that holds ends to the last."""
+        after = next((dent for dent, ends in enumerate(reversed(self.dents)) if ends), 0)
+        return len(self.dents) - self.empty_before - after
+
+    @property
     def width_cm(self) -> float | None:
-        """How wide the dents of the plan lie; None where reed or plan are untold."""
-        return len(self.dents) / self.reed_per_cm if self.dents and self.reed_per_cm else None
+        """How wide the warp lies in the reed; None where reed or plan are untold."""
+        return self.spanned / self.reed_per_cm if self.spanned and self.reed_per_cm else None
 
 
 UNTOLD = Sley()
@@ -172,7 +183,9 @@ Finer than the shares in which the finest reed divides the spaces of the coarses
 
 
 def start_dent(sley: Sley, reed_cm: float) -> int:
-    """Return the dent (from 1, counted from the reed's edge at the side of end 1) in which a centred warp begins.
+    """Return the dent (from 1, counted from the reed's edge at the side of end 1) in which a centred plan begins.
+
+    What lies centred are the ends: empty dents of the plan before the first come on top of those left over.
 
     `reed_cm` is the length of the reed. Where an odd number of dents is left over, the one more lies at the far side.
     Raises DraftError where reed or plan are untold, or the plan is wider than the reed.
@@ -180,20 +193,20 @@ def start_dent(sley: Sley, reed_cm: float) -> int:
     if sley.reed_per_cm is None or not sley.dents:
         raise DraftError("neither dents nor reed are told, so nothing can be centred", mend="give sley and reed")
     there = int(reed_cm * sley.reed_per_cm + _EXACT)
-    if len(sley.dents) > there:
+    if sley.spanned > there:
         raise DraftError(
-            f"the plan takes {len(sley.dents):,} dents and the reed has {there:,}",
+            f"the plan takes {sley.spanned:,} dents and the reed has {there:,}",
             mend="take a finer reed, more ends in a dent, or fewer ends",
         )
-    return (there - len(sley.dents)) // 2 + 1
+    return max(1, (there - sley.spanned) // 2 + 1 - sley.empty_before)
 
 
 def start_beside_middle(sley: Sley) -> int:
-    """Return the dent in which a centred warp begins, counted from the middle of the reed to the side of end 1.
+    """Return the dent in which a centred plan begins, counted from the middle of the reed to the side of end 1.
 
     The dent next to the middle is 1. Of an odd number of dents the one in the middle counts as 1.
     """
-    return (len(sley.dents) + 1) // 2
+    return (sley.spanned + 1) // 2 + sley.empty_before
 
 
 def raddle_groups(sley: Sley, spaces_per_cm: float) -> tuple[int, ...]:

@@ -64,7 +64,7 @@ def count_dressing(draft: Draft, sley: Sley, tools: Tools) -> DressingCounts:
         winding=read_winding(wound_turns(draft, tools.at_once)),
         groups=groups_of(draft, tools.group),
         unplanned=draft.ends - sley.ends if sley.dents else 0,
-        dents=len(sley.dents) if known else None,
+        dents=sley.spanned if known else None,
         width_cm=width_cm,
         start_dent=start_dent(sley, tools.reed_cm) if known and tools.reed_cm is not None else None,
         beside_middle=start_beside_middle(sley) if known else None,

@@ -28,6 +28,7 @@ from companion.draft.sley import (
     print_reed,
     raddle_groups,
     spacing_cm,
+    start_beside_middle,
     start_dent,
 )
 from companion.draft.wif_read import read_wif
@@ -62,8 +63,21 @@ def test_the_spacing_gives_the_dents_back_but_for_empty_ones_before_the_first_en
         dents.pop(0)
     plan = Sley(tuple(dents), reed)
     room = spacing_cm(plan, sum(dents))
-    assert sum(room) == pytest.approx(plan.width_cm)
+    # An empty dent behind the last end is room beside it in the file, and no width of the warp.
+    assert sum(room) == pytest.approx(len(plan.dents) / reed)
     assert dents_of_spacing(room, reed) == plan.dents
+
+
+def test_empty_dents_outside_the_ends_are_no_width_and_the_ends_lie_centred():
+    """(0 1 1 2 2 0)x4 on a reed of 10/in, 4 inches long, worked by hand: 24 dents, the first and the last empty, so the
+    ends lie in 22, 2.2 in wide; of 40 dents 9 are left at either side, and the plan's own empty one is the ninth.
+    """
+    plan = Sley((0, 1, 1, 2, 2, 0) * 4, parse_reed("10/in"))
+    assert (plan.empty_before, plan.spanned) == (1, 22)
+    assert plan.width_cm == pytest.approx(2.2 * 2.54)
+    assert start_dent(plan, 4 * 2.54) == 9
+    assert start_beside_middle(plan) == 12
+    assert Sley((0, 0), 4.0).width_cm is None
 
 
 def test_a_spacing_that_lies_in_no_dents_gives_none():
