@@ -16,11 +16,13 @@ from companion.draft.masks import Shed, shed_of
 def tabby_sheds(threading: Sequence[int | None]) -> tuple[Shed, Shed] | None:
     """Return the two sheds of plain weave on this threading (shaft index per end), or None where there are none.
 
-    `tabby_sheds([0, 1, 2, 3, 0])` is shafts 1 and 3, then 2 and 4. Ends on no shaft are passed over; the shaft of
-    the first end is in the first shed.
+    `tabby_sheds([0, 1, 2, 3, 0])` is shafts 1 and 3, then 2 and 4; the shaft of the first end is in the first shed.
+    Ends on no shaft beside all others, such as floating selvedges, are passed over; one among them always lies down,
+    so there is no plain weave.
     """
+    places = [place for place, shaft in enumerate(threading) if shaft is not None]
     threaded = [shaft for shaft in threading if shaft is not None]
-    if len(threaded) < 2:
+    if len(threaded) < 2 or places[-1] - places[0] + 1 > len(places):
         return None
     neighbours: dict[int, set[int]] = {shaft: set() for shaft in threaded}
     for one, other in pairwise(threaded):

@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from functools import partial
 
-from companion.draft.masks import count
+from companion.draft.masks import count, has_bit
 from companion.draft.model import Colour, Draft, Lifted, Treadled
 from companion.draft.shorthand_print import print_threading, print_warp
 from companion.draft.units import (
@@ -33,7 +33,14 @@ from companion.present.laid_in_words import lengths_words
 from companion.present.loom_kinds import loom_in_full
 from companion.present.plan_words import UNTIL_LENGTH
 from companion.present.trade_words import AS_WRITTEN, Trade, in_trade_words, names_in
-from companion.record.needed import pressed_words, shafts_needed, tied_as_needed, treadles_pressed
+from companion.record.needed import (
+    pressed_words,
+    shafts_needed,
+    spare_for_plain_weave,
+    tied_as_needed,
+    treadles_needed,
+    treadles_pressed,
+)
 from companion.record.planned import sley_facts
 from companion.record.treadling_told import DIVIDER, Passage, passages
 from companion.record.wording import loom_name_before
@@ -151,8 +158,8 @@ def _drawn(warp: Warp, piece: Piece, on_loom: bool) -> tuple[Draft, str]:
     if len(piece.stages) > 1 or piece.face_down:
         return piece.draft, "As the draft is written, the loom's tie-up is overleaf; "
     sinking = warp.loom.loom.action is Action.SINKING
-    pressed_ever, needed = treadles_pressed(piece), shafts_needed(piece.draft)
-    tied = tied_as_needed(piece.stages[0].tieup, pressed_ever, needed)
+    needed = shafts_needed(piece.draft)
+    tied = tied_as_needed(piece.stages[0].tieup, treadles_needed(piece, warp.loom.loom.action), needed)
     ties = tuple(tie.down if sinking else tie.up for tie in tied)
     pressed = tuple(footing.pressed for footing in piece.footings)
     return replace(piece.draft, shafts=needed, lifting=Treadled(ties, pressed), rising=not sinking), "For this loom; "
@@ -183,10 +190,17 @@ def _subtitle(warp: Warp, piece_index: int, on_loom: bool) -> str:
 
 def _tied_before(warp: Warp, piece_index: int, on_loom: bool) -> Iterator[tuple[str, str]]:
     """Yield the cords to change after the piece before, where the loom is known."""
-    before, stages = warp.pieces[piece_index - 1].stages, warp.pieces[piece_index].stages
-    if piece_index and on_loom and before and stages:
-        changes = cord_changes(before[-1].tieup, stages[0].tieup)
-        words = "; ".join(change_words(change, warp.loom.loom.action) for change in changes)
+    before, piece = warp.pieces[piece_index - 1], warp.pieces[piece_index]
+    if piece_index and on_loom and before.stages and piece.stages:
+        action, shafts = warp.loom.loom.action, shafts_needed(piece.draft)
+        drawn = [
+            tied_as_needed(stage.tieup, treadles_needed(one, action), shafts)
+            for one, stage in ((before, before.stages[-1]), (piece, piece.stages[0]))
+        ]
+        here = treadles_needed(piece, action)
+        # What hangs on a treadle that this piece does not need may stay there.
+        changes = [change for change in cord_changes(*drawn) if has_bit(here, change.treadle)]
+        words = "; ".join(change_words(change, action) for change in changes)
         yield f"Cords to change after piece {piece_index}", words or "none"
 
 
@@ -195,7 +209,9 @@ def _facts(warp: Warp, piece: Piece, units: Units, handout: Handout) -> Iterator
     if handout.on_loom:
         yield "Told for", f"{loom_name_before(warp.loom)}{loom_in_full(warp.loom.loom)}"
         if piece.footings:
-            yield "Treadles pressed", pressed_words(treadles_pressed(piece), warp.loom.loom.treadles)
+            loom = warp.loom.loom
+            plain = spare_for_plain_weave(piece, loom.action)
+            yield "Treadles pressed", pressed_words(treadles_pressed(piece), loom.treadles, plain)
     yield "Ends", _ends(draft)
     if warp.width_cm is not None:
         yield "Width in reed", measured_words(warp.width_cm, units)
@@ -271,11 +287,11 @@ def _tieups(warp: Warp, piece: Piece, on_loom: bool) -> Iterator[TieUpToDraw]:
     draft = piece.draft
     if on_loom:
         loom = warp.loom.loom
-        pressed, needed = treadles_pressed(piece), shafts_needed(draft)
+        treadles, needed = treadles_needed(piece, loom.action), shafts_needed(draft)
         for number, stage in enumerate(piece.stages, 1):
             of = f", stage {number} of {len(piece.stages)}" if len(piece.stages) > 1 else ""
             left, right = foot_of_treadles(piece.footings[stage.first : stage.last + 1])
-            tied = tied_as_needed(stage.tieup, pressed, needed)
+            tied = tied_as_needed(stage.tieup, treadles, needed)
             yield TieUpToDraw(f"Tie-up{of}", tied, needed, LEGENDS[loom.action], left, right)
     elif isinstance(draft.lifting, Treadled):
         ties = tuple(Tie(up=tie) if draft.rising else Tie(down=tie) for tie in draft.lifting.tieup)

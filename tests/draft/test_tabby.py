@@ -47,8 +47,10 @@ def test_drafts_that_weave_plain_weave_and_drafts_that_do_not(threading, tabby):
     assert shafts_from(threading) == tabby
 
 
-def test_ends_in_no_heddle_are_passed_over():
-    assert tabby_sheds([None, 0, 1, None, 0, None]) == tabby_sheds([0, 1, 0])
+def test_floating_selvedges_are_passed_over_and_an_end_in_no_heddle_among_the_others_lets_no_plain_weave_be():
+    assert tabby_sheds([None, None, 0, 1, 0, None]) == tabby_sheds([0, 1, 0])
+    # It lies down at every pick: woven, both sheds would leave three neighbours down at one of them.
+    assert tabby_sheds([0, 1, None, 0, 1]) is None
 
 
 def test_one_end_has_no_plain_weave():

@@ -309,3 +309,25 @@ def test_weft_of_a_section_woven_to_a_length_is_told_as_no_more_than_known():
     planned = replace(warp, pieces=(replace(warp.pieces[0], picks_per_cm=8.0),))
     told = project_sheet(planned, 0, Units.METRIC, Handout())
     assert "and more" not in " ".join((told.subtitle, *told.yarns[0].amounts))
+
+
+def test_treadles_tied_for_plain_weave_besides_are_drawn_and_named_on_the_sheet():
+    """Two of a loom's treadles are tied for hems: 1 3 and 2 4 on a straight draw (common practice, no source)."""
+    draft = parse_shorthand("threading: (1-4)x4\ntie-up: 1 2, 2 3, 3 4, 1 4\ntreadling: (1-4)x4")
+    plain = (Tie(up=shed_of([1, 3])), Tie(up=shed_of([2, 4])), Tie(up=shed_of([1])))
+    loom = Loom(4, 7)
+    warp = dress("hems", [draft], LoomProfile("barn", loom), [remap(draft, loom)])
+    (piece,) = warp.pieces
+    (stage,) = piece.stages
+    assert len(stage.tieup) == 7
+    assert set(stage.tieup[4:]) == {Tie()}
+    tied = replace(warp, pieces=(replace(piece, stages=(replace(stage, tieup=(*stage.tieup[:4], *plain)),)),))
+    sheet = project_sheet(tied, 0, Units.METRIC, Handout(on_loom=True))
+    assert dict(sheet.facts)["Treadles pressed"] == (
+        "4 of 7: 1 to 4; 5 and 6 for plain weave, as in heading and hems; 7 stays untied"
+    )
+    assert sheet.tieups[0].tieup[4:] == (*plain[:2], Tie())
+    # With one of the two alone no plain weave can be woven: it is left out as before.
+    half = replace(warp, pieces=(replace(piece, stages=(replace(stage, tieup=(*stage.tieup[:4], plain[0])),)),))
+    told = dict(project_sheet(half, 0, Units.METRIC, Handout(on_loom=True)).facts)["Treadles pressed"]
+    assert told == "4 of 7: 1 to 4; 5 to 7 stay untied"
