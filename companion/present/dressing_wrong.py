@@ -118,7 +118,7 @@ class _Wrong:
                     main=True,
                 )
             )
-        if mending.out is not None:
+        if mending.out is not None and mending.nearer is None:
             out: Command = partial(take_out_dressing, task=DressingTask.THREADING, count=mending.out)
             words = f"Take out {counted(mending.out, 'end')}"
             answers.append(_do(words, (self._note(first, last, THREADED_ANEW), out)))

@@ -29,8 +29,12 @@ def neighbours_words(near: NeighboursAlike, end: int) -> tuple[str, ...]:
 def mending_words(mending: Mending) -> str:
     """Return how a mistake in the threading is mended."""
     again = "thread it again" if mending.first == mending.last else "thread them again"
-    if mending.out is not None:
+    if mending.nearer is not None:
+        again = f"thread the {counted(mending.nearer, 'end')} from the nearer edge again"
+    elif mending.out is not None:
         again = f"take out {counted(mending.out, 'end')} and thread them again"
+    if mending.sleyed:
+        again += "; out of the reed first"
     if mending.first != mending.last:
         shafts = " ".join(shaft_sign(shaft) for shaft in mending.shafts)
         ends = f"ends {mending.first + 1} to {mending.last + 1} belong on {shafts}"

@@ -15,6 +15,8 @@ class Mending:
 
     `threaded`: they hang in heddles. `out` are the newest ends to take out until all of these are out, to thread them
     anew; None where they do not hang, or hang uncounted since the weaver only said that the threading is done.
+    `nearer` are the ends from the edge where it was begun up to these, where all hang and these are fewer. `sleyed`:
+    some ends are in the reed already, and come out of it before they come out of their heddles.
     """
 
     first: int
@@ -22,6 +24,8 @@ class Mending:
     shafts: tuple[int | None, ...]
     threaded: bool
     out: int | None
+    nearer: int | None = None
+    sleyed: bool = False
 
 
 def mending_of(warp: Warp, dressing: Dressing, first: int, last: int | None = None) -> Mending:
@@ -31,7 +35,16 @@ def mending_of(warp: Warp, dressing: Dressing, first: int, last: int | None = No
     deepest = draft.ends - 1 - last if here.from_last else first
     counted = here.done - deepest if deepest < here.done else None
     settled = state_of(warp, dressing, DressingTask.THREADING) is not TaskState.TO_DO
-    return Mending(first, last, draft.threading[first : last + 1], settled or counted is not None, counted)
+    nearer = deepest + last - first + 1
+    return Mending(
+        first,
+        last,
+        draft.threading[first : last + 1],
+        settled or counted is not None,
+        counted,
+        nearer if counted is not None and here.done == draft.ends and nearer < counted else None,
+        bool(sleyed(warp, dressing)),
+    )
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,6 +7,7 @@ from itertools import accumulate
 import pytest
 
 from companion.draft.sley import Sley
+from companion.present.mending_words import mending_words
 from companion.weaving.dressing_commands import begin_task, go_on_dressing, plan_sley, settle_task
 from companion.weaving.dressing_events import DressingTask, TaskState
 from companion.weaving.dressing_mending import DentMending, Mending, dent_mending_of, hanging, mending_of, sleyed
@@ -63,3 +64,22 @@ def test_a_wrong_dent_says_its_ends_and_how_many_dents_come_out():
         assert dent_mending_of(loom.warp, loom.now.dressing, dent) == DentMending(dent, first, last, True, 10 - dent)
     beyond = dent_mending_of(loom.warp, loom.now.dressing, 10)
     assert (beyond.sleyed, beyond.out) == (False, None)
+
+
+@pytest.mark.parametrize("from_last", [False, True])
+def test_once_all_ends_hang_they_come_out_from_the_nearer_edge_and_out_of_the_reed_first(from_last):
+    loom = threaded(90, from_last)
+    for end in range(90):
+        mending = mending_of(loom.warp, loom.now.dressing, end)
+        begun_edge, other_edge = (90 - end, end + 1) if from_last else (end + 1, 90 - end)
+        assert mending.out == other_edge
+        assert mending.nearer == (begun_edge if begun_edge < other_edge else None)
+        assert not mending.sleyed
+    # While some do not hang yet, only the newest come out.
+    assert mending_of(threaded(89, from_last).warp, threaded(89, from_last).now.dressing, 45).nearer is None
+    loom.do(plan_sley, sley=Sley((2,) * 45, 4.0))
+    loom.do(begin_task, task=SLEYING)
+    loom.do(go_on_dressing, task=SLEYING, count=3)
+    edge = mending_of(loom.warp, loom.now.dressing, 88 if from_last else 1)
+    words = mending_words(edge)
+    assert words.endswith("or thread the 2 ends from the nearer edge again; out of the reed first")
