@@ -131,7 +131,7 @@ def _cue(warp: Warp, progress: Progress, task: DressingTask) -> str:
 def _task_lines(warp: Warp, task: DressingTask) -> Wordings:
     """Return what is told of a task that is not stepped: of the heading what weaves it, of others what to mind."""
     if task is DressingTask.HEADING:
-        return (f"{heading_words(warp)}. {DRESSING_CAUTIONS[task][0]}", heading_words(warp))
+        return (f"{heading_words(warp)}, until the ends lie even across", heading_words(warp))
     return _cautions(task)
 
 
