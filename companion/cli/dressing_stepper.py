@@ -150,6 +150,7 @@ class DressingStepper:
         warp, task = self.loom.warp, view.task
         draft = warp.pieces[0].draft
         if self.loom.progress.now.paused and view.done:
+            yield f"  {from_words(view.from_last, draft, self.facing)}"
             yield f"  {LOOKS_SO} … {steps_words(view.last, task, draft)}"
             yield f"  {left_words(view)}"
             yield "  then enter; if not, t N takes out the last N"

@@ -66,8 +66,10 @@ def from_words(from_last: bool, draft: Draft, facing: Facing) -> str:
 
 
 def as_they_lie(steps: Sequence[DressingStep], from_last: bool, facing: Facing) -> tuple[DressingStep, ...]:
-    """Return steps in the order in which they lie from left to right before the weaver."""
-    return tuple(steps) if side_begun(from_last, facing) is Side.LEFT else tuple(reversed(steps))
+    """Return steps in the order in which they lie from left to right before the weaver, the ends of a dent alike."""
+    if side_begun(from_last, facing) is Side.LEFT:
+        return tuple(steps)
+    return tuple(DressingStep(one.ends[::-1], one.shafts[::-1], one.yarns[::-1]) for one in reversed(steps))
 
 
 def step_words(step: DressingStep, task: DressingTask, draft: Draft) -> str:

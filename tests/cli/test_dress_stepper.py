@@ -53,7 +53,8 @@ def test_after_days_the_last_threads_are_shown_and_it_goes_on_from_there(dress):
     dress("", "o thr", "", "", "q")
     out = dress("", "", "q")
     assert (
-        "Does your threading look like this? … 3 2 3 4 3 4 1 4\n  ends to come on 1: 12   2: 21   3: 21   4: 12\n"
+        "  from the left, end 1 on\n"
+        "  Does your threading look like this? … 3 2 3 4 3 4 1 4\n  ends to come on 1: 12   2: 21   3: 21   4: 12\n"
         in out
     )
     assert "Threading · group 3 of 10 · 24 of 90 ends threaded" in out
