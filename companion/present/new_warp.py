@@ -143,7 +143,9 @@ def ask_new_warp(warp: NewWarp, lookup: Lookup) -> Asked[Telling]:
         pieces = Answer(f"{len(warp.pieces)} pieces", partial(_ask_pieces, warp, lookup), detail=between_words(warp))
         same = "the same in every piece" if len(set(warp.feet)) == 1 else "they differ"
         feet = Answer("Feet", partial(lookup.feet, warp), detail=same)
-        rows[:0] = [pieces, feet] if any(warp.feet) else [pieces]
+        # Other feet are looked for with the face on top.
+        down = any(piece.answer.face_down for piece in warp.pieces)
+        rows[:0] = [pieces, feet] if any(warp.feet) and not down else [pieces]
     rows.append(laid_in_row([piece.draft for piece in warp.pieces], lookup.units, partial(_with_drafts, warp, lookup)))
     foot: tuple[Answer[Telling], ...] = (
         Answer("Add a piece", partial(lookup.drafts, warp, "")),

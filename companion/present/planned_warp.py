@@ -7,8 +7,8 @@ from itertools import cycle, islice
 
 from companion.draft.model import Draft
 from companion.draft.sley import Sley
-from companion.present.new_warp import Fact, KnownFacts, NewPiece, NewWarp
-from companion.remap.remapped import Remapping
+from companion.present.new_warp import Fact, KnownFacts, NewWarp
+from companion.present.pieces_kept import in_this_order
 from companion.weaving.cloth_plan import ClothPlanned, PlanFact
 from companion.weaving.mixed_dents import dents_for
 
@@ -16,12 +16,13 @@ from companion.weaving.mixed_dents import dents_for
 def planned_warp(warp: NewWarp, planned: ClothPlanned) -> NewWarp:
     """Return a warp of one piece with all that is planned of it.
 
-    The width is that of the ends which the draft has. Pieces alike follow where nothing is tied anew between them.
+    The width is that of the ends which the draft has. Each piece is woven as the first, and tied for it again where
+    that ends on another tie-up.
     """
     (piece,) = warp.pieces
     first = replace(piece, draft=_sleyed(planned, piece.draft))
-    further = planned.wish.pieces - 1 if _goes_on(piece.answer) else 0
-    return replace(warp, pieces=(first, *[_again(first)] * further), told={**_facts(planned, piece.draft), **warp.told})
+    one = replace(warp, pieces=(first,), told={**_facts(planned, piece.draft), **warp.told})
+    return in_this_order(one, (first,) * planned.wish.pieces)
 
 
 def _facts(planned: ClothPlanned, draft: Draft) -> KnownFacts:
@@ -47,12 +48,3 @@ def _sleyed(planned: ClothPlanned, draft: Draft) -> Draft:
     if dents:
         dents[-1] -= sum(dents) - draft.ends
     return replace(draft, sley=Sley(tuple(dents), reed))
-
-
-def _goes_on(answer: Remapping) -> bool:
-    return not answer.face_down and len(answer.stages) <= 1
-
-
-def _again(piece: NewPiece) -> NewPiece:
-    stages = tuple(replace(stage, changes=()) for stage in piece.answer.stages)
-    return replace(piece, answer=replace(piece.answer, stages=stages))

@@ -28,6 +28,7 @@ from companion.present.new_warp import (
 )
 from companion.present.outcome_words import FACE_DOWN_ALONE, no_tie_up_words, so_far_words
 from companion.present.piece_feet import ask_feet
+from companion.present.pieces_kept import in_this_order, stays_as_woven
 from companion.present.plan_words import taken_words
 from companion.present.start import MenuItem
 from companion.present.ways_of_pieces import no_same_feet_words
@@ -92,6 +93,8 @@ def tell_of_warp(ways: Navigator, warp: NewWarp, weave: Callable[[NewWarp], None
         return in_background(ways, side, waiting_for(folder_wanted(path).name), look)
 
     def plan(onto: NewWarp, stay: Sequence[int]) -> Asked[Telling]:
+        if stays_as_woven(onto):
+            return ask_new_warp(in_this_order(onto, [onto.pieces[piece] for piece in stay]), lookup)
         pieces = [(onto.pieces[piece].title, onto.pieces[piece].draft) for piece in stay]
         return _in_best_order(ways, side, onto, [title for title, _ in pieces], lambda: pieces, lookup)
 

@@ -4,20 +4,27 @@ from __future__ import annotations
 
 import pytest
 
+from companion.draft.masks import shed_of
 from companion.draft.units import Units
 from companion.present.asking import Answered
-from companion.present.new_warp import Fact, NewPiece, NewWarp
+from companion.present.new_warp import Fact, NewPiece, NewWarp, ask_new_warp
+from companion.present.pieces_kept import in_this_order, stays_as_woven
 from companion.present.plan_cloth import SHOW, ask_plan
 from companion.present.plan_width import AS_IT_IS, SO_WIDE, ask_width_first
 from companion.present.planned_warp import planned_warp
-from companion.remap.loom.loom import Loom
+from companion.remap.loom.cords import cord_changes
+from companion.remap.loom.loom import Loom, Tie
 from companion.remap.remapping import remap
+from companion.weaving import decide
 from companion.weaving.cloth_plan import ClothWished, PlanFact, plan_cloth
+from companion.weaving.state import re_tie_due
 from companion.weaving.warp import LoomProfile
 from companion.workshop.dressing import dress
 from companion.workshop.new_warp import measures_of
+from tests.present.test_new_warp import LOOKUP
 from tests.present.test_plan_cloth import follow, rows
 from tests.screens.warps import twill_draft
+from tests.weaving.world import AtLoom
 
 LOOM = Loom(4, 4)
 TOLD = {
@@ -35,11 +42,16 @@ TOLD = {
 }
 
 
-def made(told=TOLD):
+def made(told=TOLD, loom=LOOM, face_down=False, present=None):
     draft = twill_draft()
-    answer = remap(draft, LOOM)
-    warp = NewWarp("Towel", LoomProfile("loom", LOOM), (NewPiece("Towel", draft, answer),), {})
+    answer = remap(draft, loom, face_down=face_down, present=present)
+    warp = NewWarp("Towel", LoomProfile("loom", loom, present=present), (NewPiece("Towel", draft, answer),), {})
     return planned_warp(warp, plan_cloth(ClothWished(told, {}, draft=draft)))
+
+
+def dressed_of(warp):
+    answers, drafts = ([getattr(piece, what) for piece in warp.pieces] for what in ("answer", "draft"))
+    return dress("Towel", drafts, warp.profile, answers, re_tie=True, measures=measures_of(warp))
 
 
 def test_measures_dents_and_pieces_go_into_the_warp_as_they_are_planned():
@@ -65,11 +77,57 @@ def test_measures_dents_and_pieces_go_into_the_warp_as_they_are_planned():
 
 
 def test_it_can_be_woven_and_the_pieces_have_their_length():
-    warp = made()
-    answers, drafts = ([getattr(piece, what) for piece in warp.pieces] for what in ("answer", "draft"))
-    dressed = dress("Towel", drafts, warp.profile, answers, measures=measures_of(warp))
+    dressed = dressed_of(made())
     assert [piece.length_cm for piece in dressed.pieces] == pytest.approx([100.0] * 3)
-    assert dressed.width_cm == pytest.approx(drafts[0].ends / 6)
+    assert dressed.width_cm == pytest.approx(dressed.pieces[0].draft.ends / 6)
+
+
+@pytest.mark.parametrize("present", [None, (Tie(up=shed_of([1, 3])), Tie(), Tie())])
+@pytest.mark.parametrize(("treadles", "face_down"), [(4, True), (2, False), (2, True)])
+def test_every_planned_piece_comes_where_the_draft_is_tied_anew_or_woven_face_down(treadles, face_down, present):
+    """2/2 twill has four sheds; on two treadles, both pressed at most, it is tied anew within each piece."""
+    present = present and present[:treadles]
+    warp = made(loom=Loom(4, treadles), face_down=face_down, present=present)
+    stops = warp.pieces[0].stops
+    assert (stops > 0) == (treadles == 2)
+    assert [(piece.stops, piece.answer.face_down) for piece in warp.pieces] == [(stops, face_down)] * 3
+    # What is tied before each piece, and at each stop, told again from the tie-ups alone.
+    tied = present
+    for piece in warp.pieces:
+        for stage in piece.answer.stages:
+            assert stage.changes == (None if tied is None else cord_changes(tied, stage.tieup))
+            tied = stage.tieup
+    loom = AtLoom(dressed_of(warp))
+    for piece in loom.warp.pieces:
+        assert piece.face_down == face_down
+        assert piece.footings == warp.pieces[0].answer.footings
+    for number in range(3):
+        for pick in range(loom.warp.pieces[number].picks):
+            if re_tie_due(loom.warp, loom.progress.now) is not None:
+                loom.do(decide.re_tie)
+            assert (loom.progress.now.piece, loom.progress.now.next_pick) == (number, pick)
+            loom.weave(1)
+        loom.do(decide.finish_piece)
+        if number < 2:
+            loom.do(decide.start_piece)
+    assert loom.progress.now.finished
+
+
+def test_a_piece_that_is_left_out_or_added_leaves_the_others_face_down_and_tied_as_they_are():
+    warp = made(loom=Loom(4, 2), face_down=True)
+    assert stays_as_woven(warp)
+    fewer = in_this_order(warp, warp.pieces[1:])
+    assert [piece.answer.face_down for piece in fewer.pieces] == [True] * 2
+    assert fewer.pieces[0].cords is None
+    more = in_this_order(fewer, (*fewer.pieces, fewer.pieces[0]))
+    assert [piece.cords for piece in more.pieces[1:]] == [warp.pieces[1].cords] * 2
+    assert dressed_of(more).pieces[2].face_down
+
+
+def test_pieces_that_lie_face_down_are_not_asked_for_other_feet():
+    rows = {answer.words for answer in ask_new_warp(made(face_down=True), LOOKUP).answers}
+    assert "3 pieces" in rows
+    assert "Feet" not in rows
 
 
 def test_what_the_weaver_tells_of_the_warp_stays_over_the_plan():

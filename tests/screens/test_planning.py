@@ -7,6 +7,7 @@ import pytest
 from companion.draft.units import Units
 from companion.present.plan_cloth import SHOW
 from companion.present.preferences import Preferences
+from companion.workshop import app
 from companion.workshop.preference_file import preference_file, save_preferences
 from tests.screens.looked_at import texts_clipped
 from tests.screens.newcomer import choose, choose_listed, opened
@@ -68,3 +69,33 @@ def test_a_towel_is_planned_by_touch(home, units, width, length, ends):  # noqa:
         warp, _events = the_warp("Towel")
         assert warp.width_cm == pytest.approx(24 / 20 * 2.54, rel=0.02)
         assert warp.pieces[0].length_cm == pytest.approx(float(length) / 0.9 * (2.54 if units is Units.INCH else 1))
+
+
+def test_all_pieces_that_are_planned_go_on_a_loom_that_must_be_tied_anew_for_the_draft(home):  # noqa: F811
+    program = opened()
+    with program, Stage(program.window) as stage:
+        for words in ("Open a draft", "demo double faced four shaft", "Look at the draft"):
+            choose_listed(stage, words)
+        stage.touch(stage.app.place.button("Plan it"))
+        for fact, number in (("Finished width", "50"), ("Finished length", "60"), ("Sett", "6"), ("Pieces", "3")):
+            typed(stage, fact, number)
+        choose(stage, "Done")
+        stage.touch(stage.app.place.button("Weave it"))
+        choose(stage, "As it is")
+        for words in ("4 treadles", "Jack"):
+            choose_listed(stage, words)
+        # What takes no stop is chosen, not this loom, on which the draft is tied anew.
+        stage.until(lambda: stage.app.place.ids.headline.text == "Two treadles under one foot: it fits")
+        stage.touch(stage.app.place.card("This loom"))
+        assert "to re-tie" in stage.app.place.ids.headline.text
+        stage.touch(stage.app.place.button("Look closer"))
+        stage.touch(stage.app.place.button("Tell more"))
+        assert stage.app.place.ask.button("3 pieces")
+        for size in SIZES:
+            stage.resize(*size)
+            assert texts_clipped(stage.app.place) == []
+        choose(stage, "Weave it")
+    (name,) = app.shelf().names()
+    warp, _events = the_warp(name)
+    assert [len(piece.stages) for piece in warp.pieces] == [len(warp.pieces[0].stages)] * 3
+    assert len(warp.pieces[0].stages) > 1
