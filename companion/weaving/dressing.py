@@ -53,13 +53,21 @@ FRONT_TO_BACK = (
 """The warp is sleyed first, then threaded and beamed from the front."""
 
 
+MOST_BEGUN = 64
+"""Of so many presses is known where they began."""
+
+
 class TaskProgress(NamedTuple):
-    """How far one task is: ends (dents, sheds) done, from which side, what was said of it, its time."""
+    """How far one task is: ends (dents, sheds) done, from which side, what was said of it, its time.
+
+    `begun` tells how many were done before each of the newest presses that are still there, the newest last.
+    """
 
     done: int = 0
     from_last: bool = False
     state: TaskState = TaskState.TO_DO
     ms: int = 0
+    begun: tuple[int, ...] = ()
 
 
 class Dressing(NamedTuple):
@@ -175,7 +183,9 @@ def fold_dressing(warp: Warp, dressing: Dressing, event: DressingEvent) -> Dress
             here = dressing.of(task)
             _require(first == here.done, f"{task.value} after {first}, and {here.done} are done")
             _require(1 <= count <= steps_of(warp, dressing, task) - here.done, f"{count} more of {task.value}")
-            after = _with(dressing, task, here._replace(done=here.done + count, state=TaskState.TO_DO))
+            begun = (*here.begun[1 - MOST_BEGUN :], here.done)
+            more = here._replace(done=here.done + count, state=TaskState.TO_DO, begun=begun)
+            after = _with(dressing, task, more)
             if task is DressingTask.TEST_WEAVE:
                 right = range(first, first + count)
                 return after._replace(wrong=tuple(test for test in after.wrong if test not in right))
@@ -183,7 +193,9 @@ def fold_dressing(warp: Warp, dressing: Dressing, event: DressingEvent) -> Dress
         case DressingTakenOut(task, count):
             here = dressing.of(task)
             _require(1 <= count <= here.done, f"{count} of {here.done} of {task.value} taken out")
-            return _with(dressing, task, here._replace(done=here.done - count, state=TaskState.TO_DO))
+            done = here.done - count
+            begun = tuple(first for first in here.begun if first < done)
+            return _with(dressing, task, here._replace(done=done, state=TaskState.TO_DO, begun=begun))
         case TaskSettled(task, state):
             after = _with(dressing, task, dressing.of(task)._replace(state=state))
             return after if state is TaskState.TO_DO else after._replace(task=None)

@@ -64,11 +64,15 @@ class Work:
         stop = self.steps_of_group(self.group_at(done)).stop if self.stops else 0
         return range(done, min(done + self.single, stop) if one_by_one else max(stop, done))
 
-    def back_from(self, done: int, one_by_one: bool = False) -> int:
-        """Return how many steps to take out to come back to where the newest press began, or the newest group."""
+    def back_from(self, done: int, one_by_one: bool = False, pressed_at: int = 0) -> int:
+        """Return how many steps to take out to come back to where the newest press began, or the newest group.
+
+        `pressed_at` is how many were done before that press, 0 where that is not known. With `one_by_one` it is one
+        step, or one turn.
+        """
         if not done:
             return 0
-        began = self.steps_of_group(self.group_at(done - 1)).start
+        began = max(self.steps_of_group(self.group_at(done - 1)).start, pressed_at)
         if one_by_one:
             began += (done - 1 - began) // self.single * self.single
         return done - began

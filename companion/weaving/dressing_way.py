@@ -75,7 +75,7 @@ class DressingWay:
         return partial(settle_task, task=task, state=TaskState.DONE)
 
     def back(self, warp: Warp, progress: Progress, task: DressingTask) -> Command:
-        """Return the command of "back": the newest end, shed, or what is done of the group that came last."""
+        """Return the command of "back": out comes the newest end or shed, or what the newest press did of its group."""
         if self._by_ends(warp, progress.now.dressing, task):
             return partial(self._back, task)
         return partial(take_out_dressing, task=task)
@@ -87,7 +87,9 @@ class DressingWay:
 
     def _back(self, task: DressingTask, warp: Warp, progress: Progress) -> DressingTakenOut:
         dressing = progress.now.dressing
-        count = self._work(warp, dressing, task).back_from(dressing.of(task).done, self.one_by_one)
+        here = dressing.of(task)
+        pressed_at = here.begun[-1] if here.begun else 0
+        count = self._work(warp, dressing, task).back_from(here.done, self.one_by_one, pressed_at)
         return take_out_dressing(warp, progress, task, max(count, 1))
 
     @staticmethod

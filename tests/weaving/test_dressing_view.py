@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import partial
 
 import pytest
 from hypothesis import given, settings
@@ -10,8 +11,8 @@ from hypothesis import strategies as st
 
 from companion.draft.reading import read_draft
 from companion.draft.sley import Sley
-from companion.weaving.dressing import FRONT_TO_BACK
-from companion.weaving.dressing_commands import begin_task, go_on_dressing, settle_task
+from companion.weaving.dressing import FRONT_TO_BACK, MOST_BEGUN
+from companion.weaving.dressing_commands import begin_task, go_on_dressing, settle_task, take_out_dressing
 from companion.weaving.dressing_events import DressingTask, TaskState
 from companion.weaving.dressing_view import view_dressing, view_tasks, view_trial, work_of
 from companion.weaving.dressing_way import DressingWay
@@ -125,6 +126,40 @@ def test_back_takes_out_to_the_beginning_of_the_newest_group_or_one_end():
     one = replace(way, one_by_one=True)
     loom.do(one.back(loom.warp, loom.progress, THREADING))
     assert loom.now.dressing.of(THREADING).done == 2
+
+
+def test_back_takes_out_what_the_newest_press_did_where_some_were_taken_out_before_it():
+    loom, way = AtLoom(asset_warp("overshot-four-shaft")), DressingWay()
+
+    def done_after(command):
+        loom.do(command)
+        return loom.now.dressing.of(THREADING).done
+
+    assert [done_after(way.go_on(loom.warp, loom.progress, THREADING)) for _ in range(2)] == [12, 24]
+    assert done_after(partial(take_out_dressing, task=THREADING, count=5)) == 19
+    assert done_after(way.go_on(loom.warp, loom.progress, THREADING)) == 24
+    assert [done_after(way.back(loom.warp, loom.progress, THREADING)) for _ in range(3)] == [19, 12, 0]
+
+
+def test_back_follows_every_press_of_groups_and_single_ends_to_the_first():
+    loom, presses = AtLoom(asset_warp("overshot-four-shaft")), []
+    ways = [DressingWay(one_by_one=single) for single in (False, True, True, False, True)]
+    for way in ways:
+        presses.append(loom.do(way.go_on(loom.warp, loom.progress, THREADING)).event.count)
+    assert presses == [12, 1, 1, 10, 1]
+    takings = [loom.do(way.back(loom.warp, loom.progress, THREADING)).event.count for way in reversed(ways)]
+    assert takings == presses[::-1]
+
+
+def test_where_more_presses_were_made_than_are_known_back_takes_the_group():
+    loom = AtLoom(asset_warp("overshot-four-shaft"))
+    for _ in range(MOST_BEGUN + 10):
+        loom.do(go_on_dressing, task=THREADING)
+    begun = loom.now.dressing.of(THREADING).begun
+    assert begun == tuple(range(10, MOST_BEGUN + 10))
+    loom.do(take_out_dressing, task=THREADING, count=MOST_BEGUN)
+    loom.do(DressingWay().back(loom.warp, loom.progress, THREADING))
+    assert loom.now.dressing.of(THREADING).done == 0
 
 
 def test_two_presses_one_upon_the_other_take_the_two_groups_that_are_next():
