@@ -17,6 +17,7 @@ from companion.draft.written import WEIGHT_SAMPLES, length_sign, read_density, r
 from companion.present.cloth_plan_words import CALLED, plan_lines, usual_value
 from companion.present.trade_words import names_in
 from companion.weaving.cloth_plan import (
+    MOST_LAYERS,
     SHARES,
     USUAL,
     WARP,
@@ -51,6 +52,8 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         help="for the sett (default: what suits FILE, else plain)",
     )
     parser.add_argument("--sett", metavar="N", help="ends on a length: 20/in, 8/cm, or a number in your units")
+    layers = f"lie one above the other, each set as if it were alone, 1 to {MOST_LAYERS} (default: as FILE weaves)"
+    parser.add_argument("--layers", type=int, metavar="N", help=layers)
     parser.add_argument("--picks", metavar="N", help="picks on a length (default: as many as ends)")
     parser.add_argument("--reed", metavar="DENTS", help="dents on a length: 10/in or 4/cm")
     for fact in SHARES:
@@ -69,7 +72,7 @@ def run(arguments: argparse.Namespace) -> int:
         planned = plan_cloth(_wished(arguments))
     except WeavingError as error:
         raise CommandError(error_words(error, arguments.units)) from error
-    lines = plan_lines(planned, arguments.units, "; --weave or --sett takes another")
+    lines = plan_lines(planned, arguments.units, "; --weave, --layers or --sett takes another")
     if arguments.json:
         print(json.dumps(_document(planned)))
     else:
@@ -84,12 +87,15 @@ def _wished(arguments: argparse.Namespace) -> ClothWished:
         given = getattr(arguments, fact.value)
         if given is not None and not 0 <= given <= _MOST_PERCENT:
             raise CommandError(f"{option_of(fact.value)} {given:g}: give a number from 0 to {_MOST_PERCENT}")
+    if arguments.layers is not None and not 1 <= arguments.layers <= MOST_LAYERS:
+        raise CommandError(f"--layers {arguments.layers}: give a number from 1 to {MOST_LAYERS}")
     draft = None if arguments.file is None else load_draft(arguments.file)
     yarns = _yarns(arguments)
     if arguments.sett is None and WARP not in yarns:
         raise CommandError("how close do the ends lie? give --sett 20/in, or --warp-yarn, which gives it")
     told: dict[PlanFact, float | None] = {
-        fact: getattr(arguments, fact.value) for fact in (PlanFact.WIDTH, PlanFact.LENGTH, PlanFact.PIECES, *USUAL)
+        fact: getattr(arguments, fact.value)
+        for fact in (PlanFact.WIDTH, PlanFact.LENGTH, PlanFact.PIECES, PlanFact.LAYERS, *USUAL)
     }
     told |= {fact: _density(arguments, fact.value) for fact in (PlanFact.SETT, PlanFact.PICKS)}
     told[PlanFact.REED] = None if arguments.reed is None else _reed(arguments.reed)
@@ -146,6 +152,8 @@ def _document(planned: ClothPlanned) -> dict[str, object]:
         "sett_per_cm": answer.sett,
         "sett_for": None if PlanFact.SETT in planned.wished.told else planned.wished.sett_for().name.lower(),
         "suits_draft": None if (suited := planned.wished.suited()) is None else suited.name.lower(),
+        "layers": planned.wished.layers(),
+        "layers_in_draft": planned.wished.layers_met(),
         "picks_per_cm": answer.picks_per_cm,
         "ends": answer.ends,
         "ends_in_a_dent": answer.dent_ends[0] if len(answer.dent_ends) == 1 else None,

@@ -24,6 +24,8 @@ from companion.weaving.planning import YarnNeed
 RULE = "three quarters of the closest, T.R. Ashenhurst's rule"
 _MAT_CM = 40.0
 """About as wide as a place mat (common practice, no source)."""
+_LAYERS = {2: "two", 3: "three", 4: "four"}
+_TIMES = {2: "twice", 3: "three times", 4: "four times"}
 SUITS = "nearest to this draft"
 NOT_GIVEN = "taken as usual (common practice, no source)"
 CALLED = {
@@ -48,6 +50,13 @@ def setts_words(planned: ClothPlanned, units: Units) -> str:
         f"{weave.value} {dense(sett, units)}{f' ({SUITS})' if weave is suited else ''}"
         for weave, sett in planned.setts.items()
     )
+
+
+def layers_words(layers: int) -> str:
+    """Return how the sett of several layers comes about: `two layers, twice the sett of one`; empty for one."""
+    if layers < 2:
+        return ""
+    return f"{_LAYERS[layers]} layers, {_TIMES[layers]} the sett of one"
 
 
 def reed_words(planned: ClothPlanned, units: Units) -> str:
@@ -134,9 +143,14 @@ def plan_lines(planned: ClothPlanned, units: Units, another: str = "") -> list[s
     lines = [f"finished {length_words(wish.width_cm, units)} wide, {length_words(wish.length_cm, units)} long"]
     lines += [f"  {side} {read_words(yarn.words, yarn.size, units)}" for side, yarn in planned.wished.yarns.items()]
     if planned.setts:
-        lines.append(f"  setts of the warp yarn, {per}: {setts_words(planned, units)} ({RULE})")
-    told = PlanFact.SETT in planned.wished.told
-    chosen = "" if told else f", for {planned.wished.sett_for().value}{another}"
+        one = " in one layer" if planned.wished.layers() > 1 else ""
+        lines.append(f"  setts of the warp yarn{one}, {per}: {setts_words(planned, units)} ({RULE})")
+    told, layers = PlanFact.SETT in planned.wished.told, planned.wished.layers()
+    if told:
+        each = dense(planned.plan.sett / layers, units)
+        chosen = f" in {_LAYERS[layers]} layers, {each} in each" if layers > 1 else ""
+    else:
+        chosen = f", for {planned.wished.sett_for().value}{_in_layers(planned)}{another}"
     lines.append(f"  sett {dense(planned.plan.sett, units)} {per}{chosen}")
     if reed := reed_words(planned, units):
         lines.append(f"  reed {reed}")
@@ -153,6 +167,13 @@ def plan_lines(planned: ClothPlanned, units: Units, another: str = "") -> list[s
     if planned.untold:
         lines.append(f"  not given, {NOT_GIVEN}: {usual_words(planned, units)}")
     return lines
+
+
+def _in_layers(planned: ClothPlanned) -> str:
+    layers, met = planned.wished.layers(), planned.wished.layers_met()
+    if layers == met:
+        return f": {layers_words(layers)}" if layers > 1 else ""
+    return f": {layers_words(layers) or 'one layer'}, as told; the draft weaves {met}"
 
 
 def _need_line(planned: ClothPlanned, side: str, need: YarnNeed, units: Units, thread: str) -> str:

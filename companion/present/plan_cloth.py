@@ -25,6 +25,7 @@ from companion.present.cloth_plan_words import (
     SUITS,
     dense,
     in_dents_words,
+    layers_words,
     need_words,
     uncut_words,
     usual_words,
@@ -70,6 +71,8 @@ YARNS = (
 )
 """Yarns that many shops carry (common practice, no source)."""
 
+_ASKED_OTHERWISE = (PlanFact.WIDTH, PlanFact.LENGTH, PlanFact.SETT, PlanFact.LAYERS)
+
 PlanBack = Callable[[ClothWished], Asked[ClothWished]]
 """Leads back to the page with the cloth as it is told now."""
 
@@ -103,7 +106,7 @@ def ask_plan(
     ]
     rows += [
         Answer(NAMES[PlanFact.SETT], partial(_ask_sett, wished, units, back), detail=_sett(wished, planned, units)),
-        *(fact(which) for which in PlanFact if which not in (PlanFact.WIDTH, PlanFact.LENGTH, PlanFact.SETT)),
+        *(fact(which) for which in PlanFact if which not in _ASKED_OTHERWISE),
     ]
     draft = wished.draft
     if draft is not None and laid_in_at(draft):
@@ -151,7 +154,11 @@ def _show(planned: ClothPlanned, units: Units, back: PlanBack) -> Asked[ClothWis
     )
     colours = {} if wished.draft is None else {yarn.name: yarn.colour for yarn in wished.draft.yarns}
     rows = [
-        line(counted(answer.ends, "end"), f"{width}, {dense(answer.sett, units)} {per}", PlanFact.SETT),
+        line(
+            counted(answer.ends, "end"),
+            f"{width}, {dense(answer.sett, units)} {per}{_in_layers(wished)}",
+            PlanFact.SETT,
+        ),
         line("Reed", reed or NOT_SET, PlanFact.REED),
         line("Warp to wind", warp_words(planned, units), PlanFact.WASTE),
         line("Woven", woven_words(planned, units), PlanFact.PICKS),
@@ -194,25 +201,46 @@ def _ask_fact(wished: ClothWished, fact: PlanFact, units: Units, back: PlanBack)
 
 
 def _ask_sett(wished: ClothWished, units: Units, back: PlanBack) -> Asked[ClothWished]:
-    """Offer the setts of the warp yarn by weave; any other one can be typed."""
-    without: PlanFacts = {other: value for other, value in wished.told.items() if other is not PlanFact.SETT}
-
-    def chosen(weave: Weave) -> Asked[ClothWished]:
-        return back(replace(wished, told=without, weave=weave))
-
+    """Offer the setts of the warp yarn by weave, for all layers and for one; any other one can be typed."""
     per, suited = per_length_words(units), wished.suited()
-    rows: tuple[Answer[ClothWished], ...] = tuple(
-        Answer(
-            weave.value.capitalize(),
-            partial(chosen, weave),
-            detail=f"{dense(sett, units)} {per}{f', {SUITS}' if weave is suited else ''}",
-        )
-        for weave, sett in setts_of(wished).items()
-    )
-    typed: Answer[ClothWished] = Answer("Another sett", partial(_ask_fact, wished, PlanFact.SETT, units, back))
+    told, met = wished.layers(), wished.layers_met()
+    beside = (PlanFact.SETT, PlanFact.LAYERS)
+    without: PlanFacts = {fact: value for fact, value in wished.told.items() if fact not in beside}
+
+    def chosen(weave: Weave, layers: int) -> Asked[ClothWished]:
+        otherwise = {} if layers == met else {PlanFact.LAYERS: float(layers)}
+        return back(replace(wished, told={**without, **otherwise}, weave=weave))
+
+    rows: list[Answer[ClothWished]] = []
+    for layers in dict.fromkeys((told, met, 1)):
+        for weave, sett in setts_of(wished).items():
+            said = (
+                f"{dense(sett * layers, units)} {per}",
+                layers_words(layers),
+                SUITS if weave is suited and layers == met else "",
+            )
+            which = f", {layers} layers" if layers > 1 else ", 1 layer" if max(met, told) > 1 else ""
+            rows.append(
+                Answer(
+                    f"{weave.value.capitalize()}{which}",
+                    partial(chosen, weave, layers),
+                    detail=", ".join(filter(None, said)),
+                )
+            )
     if not rows:
         return _ask_fact(wished, PlanFact.SETT, units, back)
-    return Asked("Which sett?", (*rows, typed), detail=f"Of the warp yarn: {RULE}", as_list=True)
+    typed: Answer[ClothWished] = Answer("Another sett", partial(_ask_fact, wished, PlanFact.SETT, units, back))
+    more: Answer[ClothWished] = Answer("Layers", partial(_ask_layers, wished, units, back))
+    return Asked("Which sett?", (*rows, typed), detail=f"Of the warp yarn: {RULE}", foot=(more,), as_list=True)
+
+
+def _ask_layers(wished: ClothWished, units: Units, back: PlanBack) -> Asked[ClothWished]:
+    """Ask how many cloths lie one above the other, and offer the setts for them."""
+
+    def told(number: float) -> Asked[ClothWished]:
+        return _ask_sett(replace(wished, told={**wished.told, PlanFact.LAYERS: number}), units, back)
+
+    return ask_amount(wanted({PlanFact.LAYERS: wished.layers()}, PlanFact.LAYERS, units), told)
 
 
 def _ask_yarn(wished: ClothWished, side: str, units: Units, back: PlanBack, problem: str = "") -> Asked[ClothWished]:
@@ -270,10 +298,14 @@ def _yarn(wished: ClothWished, side: str, units: Units) -> str:
 
 def _sett(wished: ClothWished, planned: ClothPlanned | None, units: Units) -> str:
     told, per = wished.told.get(PlanFact.SETT), per_length_words(units)
-    sett = setts_of(wished).get(wished.sett_for()) if told is None else told
+    sett = wished.sett_by_rule() if told is None else told
     if sett is None:
         return NOT_SET
-    for_weave = f", for {wished.sett_for().value}" if told is None else ""
+    for_weave = (f", for {wished.sett_for().value}" if told is None else "") + _in_layers(wished)
     made = dense(sett if planned is None else planned.plan.sett, units)
     in_reed = "" if made == dense(sett, units) else f"; {made} with this reed"
     return f"{dense(sett, units)} {per}{for_weave}{in_reed}"
+
+
+def _in_layers(wished: ClothWished) -> str:
+    return f", {wished.layers()} layers" if wished.layers() > 1 else ""

@@ -15,7 +15,7 @@ from companion.draft.unit_readings import (
 from companion.draft.units import Units
 from companion.present.cloth_plan_words import usual_value
 from companion.present.number_pad import Wanted
-from companion.weaving.cloth_plan import SHARES, USUAL, PlanFact, PlanFacts
+from companion.weaving.cloth_plan import MOST_LAYERS, SHARES, USUAL, PlanFact, PlanFacts
 
 NOT_SET = "not set"
 USUALLY = "as usual"
@@ -25,6 +25,7 @@ NAMES: Mapping[PlanFact, str] = {
     PlanFact.LENGTH: "Finished length",
     PlanFact.PIECES: "Pieces",
     PlanFact.SETT: "Sett",
+    PlanFact.LAYERS: "Layers",
     PlanFact.PICKS: "Picks",
     PlanFact.REED: "Reed",
     PlanFact.TAKE_UP: "Take-up",
@@ -40,6 +41,7 @@ MEANINGS: Mapping[PlanFact, str] = {
     PlanFact.LENGTH: "Of one piece, off the loom and washed",
     PlanFact.PIECES: "Alike, on one warp",
     PlanFact.SETT: "Ends, as they are sleyed",
+    PlanFact.LAYERS: "Cloths one above the other, each set as if it were alone",
     PlanFact.PICKS: "On the loom, under tension",
     PlanFact.REED: "Dents",
     PlanFact.TAKE_UP: "Of the warp, used up by bending over and under the weft",
@@ -57,6 +59,7 @@ BOUNDS: Mapping[PlanFact, tuple[float, float]] = {
     PlanFact.LENGTH: (1, 20_000),
     PlanFact.PIECES: (1, 100),
     PlanFact.SETT: (0.4, 100),
+    PlanFact.LAYERS: (1, MOST_LAYERS),
     PlanFact.PICKS: (0.4, 100),
     PlanFact.REED: (0.4, 40),
     **dict.fromkeys(SHARES, (0, 60)),
@@ -64,7 +67,7 @@ BOUNDS: Mapping[PlanFact, tuple[float, float]] = {
     PlanFact.FRINGE: (0, 500),
     PlanFact.PUT_UP: (1, 20_000),
 }
-"""From and to, in cm, per cm, percent, pieces or grams."""
+"""From and to, in cm, per cm, layers, percent, pieces or grams."""
 BEGUN_CM: Mapping[PlanFact, float] = {PlanFact.WIDTH: 50, PlanFact.LENGTH: 70}
 """A tea towel (common practice, no source)."""
 

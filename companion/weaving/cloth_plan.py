@@ -8,7 +8,6 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import Enum
-from itertools import cycle, islice
 from math import ceil
 
 from companion.draft.laying_in import laid_in_at
@@ -31,19 +30,22 @@ from companion.weaving.planning import (
     working_sett,
 )
 from companion.weaving.shuttles import WEFT_TAKE_UP
-from companion.weaving.suited_weave import suited_weave
+from companion.weaving.state import laps_needed
+from companion.weaving.suited_weave import layers_in, suited_weave
 from companion.weaving.yarn_written import WrittenYarn
 
 WARP, WEFT = "warp", "weft"
+MOST_LAYERS = 4
 
 
 class PlanFact(Enum):
-    """What can be told of a cloth that is planned, in cm, threads per cm, percent, pieces or grams."""
+    """What can be told of a cloth that is planned, in cm, threads per cm, layers, percent, pieces or grams."""
 
     WIDTH = "width"
     LENGTH = "length"
     PIECES = "pieces"
     SETT = "sett"
+    LAYERS = "layers"
     PICKS = "picks"
     REED = "reed"
     TAKE_UP = "take_up"
@@ -90,12 +92,25 @@ class ClothWished:
     draft: Draft | None = None
 
     def suited(self) -> Weave | None:
-        """Return the weave whose sett suits the draft; None without a draft."""
+        """Return the weave whose sett suits the draft, or each of its layers; None without a draft."""
         return None if self.draft is None else suited_weave(self.draft)
 
     def sett_for(self) -> Weave:
         """Return the weave that the sett is for: as chosen, else what suits the draft, else plain weave."""
         return self.weave or self.suited() or Weave.PLAIN
+
+    def layers_met(self) -> int:
+        """Return how many layers the draft was found to weave; 1 without a draft."""
+        return 1 if self.draft is None else layers_in(self.draft)
+
+    def layers(self) -> int:
+        """Return how many layers the sett is for: as told, else as the draft weaves."""
+        return round(self.told.get(PlanFact.LAYERS, self.layers_met()))
+
+    def sett_by_rule(self) -> float | None:
+        """Return the ends per cm of all layers together, each set as if it were alone; None without a yarn size."""
+        one = setts_of(self).get(self.sett_for())
+        return None if one is None else one * self.layers()
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,7 +143,7 @@ class ClothPlanned:
 
 
 def setts_of(wished: ClothWished) -> Mapping[Weave, float]:
-    """Return the ends per cm of the warp yarn in each weave, that which suits the draft first; empty without a size."""
+    """Return the ends per cm of the warp yarn in one layer of each weave, what suits the draft first; else empty."""
     yarn = wished.yarns.get(WARP)
     if yarn is None:
         return {}
@@ -142,7 +157,7 @@ def plan_cloth(wished: ClothWished) -> ClothPlanned:
     for fact in (PlanFact.WIDTH, PlanFact.LENGTH):
         if fact not in told:
             raise WeavingError(f"the finished {fact.value} is not set; give it")
-    sett = told.get(PlanFact.SETT, setts.get(wished.sett_for()))
+    sett = told.get(PlanFact.SETT, wished.sett_by_rule())
     if sett is None:
         raise WeavingError("the sett is not set; give the warp yarn, or a sett")
     taken = {fact: told.get(fact, usual) for fact, usual in USUAL.items()}
@@ -193,7 +208,7 @@ def _ends(wished: ClothWished, warp_cm: float) -> list[Thread]:
 def _picks(wished: ClothWished, weft_cm: float, per_cm: float) -> list[Thread]:
     """Return the picks of the draft, thrown across the width; what is laid in is as long as it was told to be cut.
 
-    The picks of a section that is woven to a length are repeated until they fill it, so many per cm.
+    The picks of a section that is woven to a length are woven so often, whole, that they reach it, so many per cm.
     """
     draft = wished.draft
     if draft is None or not draft.picks:
@@ -206,8 +221,7 @@ def _picks(wished: ClothWished, weft_cm: float, per_cm: float) -> list[Thread]:
     for section in sections_of(draft):
         own = listed[first : first + section.picks]
         first += section.picks
-        woven = section.picks if section.until_cm is None else ceil(section.until_cm * per_cm - 1e-6)
-        threads += islice(cycle(own), woven)
+        threads += own * (laps_needed(section.until_cm, per_cm, section.picks) or 1)
     return threads
 
 

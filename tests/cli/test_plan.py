@@ -29,11 +29,30 @@ def test_the_page_says_setts_repeats_and_what_was_taken_as_usual(capsys):
     assert run(["plan", WAFFLE, *SIZE, "--units", "inch", "--take-up", "8%", "--put-up", "8oz"]) == 0
     said = capsys.readouterr().out
     assert "2/2 twill 26.1 (nearest to this draft), plain weave 19.6, lace 17.6" in said
-    assert "for 2/2 twill; --weave or --sett takes another" in said
+    assert "for 2/2 twill; --weave, --layers or --sett takes another" in said
     assert "the draft's 73 ends 7 times" in said
     assert "1 x 8.0 oz" in said
     assert "common practice, no source): draw-in 5 %" in said
     assert "take-up" not in said
+
+
+@pytest.mark.parametrize(
+    ("options", "line"),
+    [
+        ((), "sett 39.1 per inch, for plain weave: two layers, twice the sett of one; "),
+        (("--layers", "1"), "sett 19.6 per inch, for plain weave: one layer, as told; the draft weaves 2; "),
+        (("--sett", "36/in"), "sett 36.0 per inch in two layers, 18.0 in each\n"),
+    ],
+)
+def test_a_double_cloth_takes_twice_the_sett_of_one_layer_unless_told_otherwise(capsys, options, line):
+    double = str(asset("drafts/double-weave-eight-shaft.txt"))
+    assert run(["plan", double, *SIZE, "--units", "inch", *options]) == 0
+    said = capsys.readouterr().out
+    assert line in said
+    assert ("setts of the warp yarn in one layer, per inch: plain weave 19.6" in said) == (options != ("--layers", "1"))
+    assert run(["plan", double, *SIZE, "--json", *options]) == 0
+    document = json.loads(capsys.readouterr().out)
+    assert (document["layers"], document["layers_in_draft"]) == (1 if "--layers" in options else 2, 2)
 
 
 def test_a_rush_of_untold_length_is_told_in_the_page_and_in_the_document(capsys, tmp_path):
@@ -90,6 +109,7 @@ def test_a_reed_is_sleyed_for_the_sett_that_was_asked_for(capsys, sett, ends, li
         ([*SIZE, "--put-up", "0 g"], "--put-up 0 g: write a weight, such as"),
         ([*SIZE, "--sett", "0/in"], "a sett of 0; give a number above 0"),
         (["--width", "18 in", "--length", "1 yd", "--warp-yarn", "8"], "--warp-yarn: '8' is no size of yarn"),
+        ([*SIZE, "--layers", "9"], "--layers 9: give a number from 1 to 4"),
         ([*SIZE, "--pieces", "0"], "a number of pieces of 0"),
     ],
 )

@@ -9,6 +9,7 @@ from companion.draft.units import Units
 from companion.present.plan_cloth import LEAVE_OUT, SHOW, USE_THIS, WRITE_YARN, ask_plan
 from companion.weaving.cloth_plan import ClothWished, PlanFact, plan_cloth
 from companion.weaving.errors import WeavingError
+from tests.draft.structures import draft_in
 from tests.weaving.world import lever_draft
 
 TOWEL = {PlanFact.WIDTH: 45.72, PlanFact.LENGTH: 182.88}
@@ -55,6 +56,27 @@ def test_a_sett_is_chosen_by_weave_typed_or_left_out_again():
     typed = follow(twill, "Sett", "Another sett", "2", "4", "Done")
     assert rows(typed)["Sett"] == "24.0 per inch"
     assert rows(follow(typed, "Sett", "Another sett", LEAVE_OUT))["Sett"] == "26.1 per inch, for 2/2 twill"
+
+
+def test_a_double_cloth_is_offered_twice_the_sett_of_one_layer_and_says_so():
+    """8/2 cotton in plain weave is 19.6 per inch in one layer: two, each as if alone, are 39.1 (by hand 2 x 19.57)."""
+    draft = draft_in("double-weave-four-shaft.txt")
+    asked = follow(begun(draft=draft), "Warp yarn", "8/2 cotton")
+    assert rows(asked)["Sett"] == "39.1 per inch, for plain weave, 2 layers"
+    setts = rows(follow(asked, "Sett"))
+    assert next(iter(setts)) == "Plain weave, 2 layers"
+    assert setts["Plain weave, 2 layers"] == "39.1 per inch, two layers, twice the sett of one, nearest to this draft"
+    assert setts["Plain weave, 1 layer"] == "19.6 per inch"
+    one = follow(asked, "Sett", "Plain weave, 1 layer")
+    assert rows(one)["Sett"] == "19.6 per inch, for plain weave"
+    assert rows(follow(one, "Sett", "Plain weave, 2 layers"))["Sett"] == rows(asked)["Sett"]
+
+
+def test_layers_that_nothing_tells_are_told_by_the_weaver():
+    asked = follow(begun(), "Warp yarn", "8/2 cotton", "Sett", "Layers", "3", "Done")
+    setts = rows(asked)
+    assert setts["Plain weave, 3 layers"] == "58.7 per inch, three layers, three times the sett of one"
+    assert rows(follow(asked, "Plain weave, 3 layers"))["Sett"] == "58.7 per inch, for plain weave, 3 layers"
 
 
 def test_what_it_takes_names_every_yarn_with_its_cones_and_leads_to_what_changes_it():

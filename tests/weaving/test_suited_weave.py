@@ -2,11 +2,17 @@
 
 from __future__ import annotations
 
-import pytest
+from dataclasses import replace
 
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from companion.draft.masks import shed_of
+from companion.draft.model import Lifted
 from companion.draft.reading import read_draft
 from companion.weaving.planning import Weave
-from companion.weaving.suited_weave import suited_weave
+from companion.weaving.suited_weave import layers_in, suited_weave
 from tests.draft.structures import NAMES, draft_in
 from tests.weaving.world import lever_draft
 
@@ -17,7 +23,7 @@ SETT_OF = {
     "demo-double-faced": Weave.TWILL,
     "diversified-plain-weave": Weave.PLAIN,
     "double-faced-twill": Weave.TWILL,
-    "double-weave": Weave.TWILL,
+    "double-weave": Weave.PLAIN,
     "eight-by-eight-gamp": Weave.TWILL,
     "honeycomb": Weave.TWILL,
     "overshot": Weave.PLAIN,
@@ -35,6 +41,7 @@ SETT_OF = {
 def test_every_draft_that_ships_gets_the_sett_of_its_structure(name):
     structure = max((each for each in SETT_OF if name.startswith(each)), key=len)
     assert suited_weave(draft_in(name)) is SETT_OF[structure]
+    assert layers_in(draft_in(name)) == (2 if structure == "double-weave" else 1)
 
 
 @pytest.mark.parametrize(
@@ -57,3 +64,72 @@ def test_weaves_as_handbooks_draw_them(threading, sheds, treadling, weave):
 
 def test_a_draft_without_a_pick_leaves_plain_weave():
     assert suited_weave(lever_draft([])) is Weave.PLAIN
+
+
+def lifted(threading, sheds):
+    """A draft of these ends (shafts from 1) and picks (the shafts that rise)."""
+    drafted = lever_draft([], ends=len(threading))
+    return replace(
+        drafted,
+        shafts=max(threading),
+        threading=tuple(shaft - 1 for shaft in threading),
+        lifting=Lifted(tuple(map(shed_of, sheds))),
+        weft=(0,) * len(sheds),
+    )
+
+
+def layered(layers, weave):
+    """So many cloths one above the other, their ends and picks by turns; each weaves `weave`, shafts up pick by pick.
+
+    While a pick of one layer is thrown, the ends of all layers above it are up, and those below it are down: how a
+    multiple cloth is woven (common practice, no source).
+    """
+    of_layer = len(weave)
+    shafts = [[layer * of_layer + shaft + 1 for shaft in range(of_layer)] for layer in range(layers)]
+    threading = [shafts[layer][end % of_layer] for end in range(12) for layer in range(layers)]
+    sheds = [
+        [
+            *(shaft for above in shafts[:layer] for shaft in above),
+            *(shafts[layer][up - 1] for up in weave[pick % len(weave)]),
+        ]
+        for pick in range(12)
+        for layer in range(layers)
+    ]
+    return lifted(threading, sheds)
+
+
+PLAIN, TWILL = [[1], [2]], [[1, 2], [2, 3], [3, 4], [1, 4]]
+
+
+@pytest.mark.parametrize(
+    ("layers", "weave", "suited"),
+    [(1, PLAIN, Weave.PLAIN), (2, PLAIN, Weave.PLAIN), (3, PLAIN, Weave.PLAIN), (2, TWILL, Weave.TWILL)],
+)
+def test_cloths_one_above_the_other_are_counted_and_each_has_its_own_weave(layers, weave, suited):
+    draft = layered(layers, weave)
+    assert (layers_in(draft), suited_weave(draft)) == (layers, suited)
+
+
+@pytest.mark.parametrize("size", [8, 12, 20, 48])
+def test_layers_that_change_places_every_so_many_threads_are_two_all_the_same(size):
+    """Two cloths on shafts 1 3 and 2 4, on 5 7 and 6 8 in the next block, above and below by turns."""
+    threading = [shaft + 4 * (block % 2) for block in range(4) for shaft in (1, 2, 3, 4) * (size // 4)]
+
+    def shed(pick, odd_above):
+        up = []
+        for block in (0, 1):
+            above, below = ((1, 3), (2, 4)) if odd_above is (block == 0) else ((2, 4), (1, 3))
+            cloth = above if pick % 2 == 0 else below
+            up += [shaft + 4 * block for shaft in (*(above if cloth is below else ()), cloth[pick // 2 % 2])]
+        return up
+
+    sheds = [shed(pick, section % 2 == 0) for section in range(4) for pick in range(size)]
+    draft = lifted(threading, sheds)
+    assert (layers_in(draft), suited_weave(draft)) == (2, Weave.PLAIN)
+
+
+@settings(max_examples=40)
+@given(st.integers(3, 30), st.integers(3, 30), st.sampled_from([PLAIN, TWILL, [[1], [2], [3]]]))
+def test_one_cloth_of_any_size_is_one_layer(ends, picks, weave):
+    threading = [end % len(weave) + 1 for end in range(ends)]
+    assert layers_in(lifted(threading, [weave[pick % len(weave)] for pick in range(picks)])) == 1
