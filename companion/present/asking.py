@@ -74,6 +74,7 @@ class Answer(Generic[Result]):
     `picture` stands before the words in a list, and above them otherwise, `icon` before words that leave room for it.
     `yarn` is the colour of the yarn or shuttle that it stands for, shown with the words: no name of a colour is as sure
     as the colour.
+    `brief` says the same where the words find no room on a button.
     Without words it only keeps a place (see `empty_slot`).
     """
 
@@ -87,6 +88,7 @@ class Answer(Generic[Result]):
     picture: Picture | None = None
     yarn: Colour | None = None
     icon: tuple[Shape, ...] = ()
+    brief: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -26,7 +26,7 @@ from companion.weaving.errors import WeavingError, error_words
 from companion.weaving.progress import Progress
 from companion.weaving.warp import Warp
 
-IRREGULAR = "Ends in the dents, such as (1 1 2 2 0)x20"
+IRREGULAR = "Ends a dent, as (1 1 2 2 0)x20"
 
 
 def ask_dents(warp: Warp, progress: Progress, units: Units, typed: str = "", refused: str = "") -> Asked[AtDressing]:

@@ -117,7 +117,7 @@ def _first(warp: Warp, progress: Progress, facing: Facing, units: Units) -> tupl
         name = warp.pieces[now.piece + 1].name
         begin: Answer[AtLoom] = Answer("Begin the next piece", lambda: Answered((*back, start_piece)), main=True)
         return f"This piece is finished. Next: {name}", (begin, cut, at_loom)
-    lost: Answer[AtLoom] = Answer("No, find my place", partial(ask_place, warp, progress, facing, units))
+    lost: Answer[AtLoom] = Answer("No, find my place", partial(ask_place, warp, progress, facing, units), brief="No")
     if this_pick(warp, progress) is None:
         finish: Answer[AtLoom] = Answer("Finish this piece", lambda: Answered((*back, finish_piece)), main=True)
         return "All picks of this piece are woven", (finish, lost)
@@ -127,5 +127,7 @@ def _first(warp: Warp, progress: Progress, facing: Facing, units: Units) -> tupl
         begins: Answer[AtLoom] = Answer("Begin to weave", lambda: Answered(back), main=True, yarn=yarn)
         return "No pick is woven yet", (begins, replace(lost, words="Find my place"))
     # Beside the way to the next pick a stripe of its yarn: no name is as sure as the colour.
-    yes: Answer[AtLoom] = Answer("Yes, weave on", lambda: Answered(back), main=True, yarn=_next_yarn(warp, progress))
+    yes: Answer[AtLoom] = Answer(
+        "Yes, weave on", lambda: Answered(back), main=True, yarn=_next_yarn(warp, progress), brief="Yes"
+    )
     return "Does your cloth look like this?", (yes, lost)

@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import Any
 
 from kivy.lang import Builder
-from kivy.properties import BooleanProperty, ListProperty, ObjectProperty, StringProperty
+from kivy.properties import BooleanProperty, ListProperty, NumericProperty, ObjectProperty, StringProperty
 from kivy.uix.boxlayout import BoxLayout
 
 from companion.present.dress import DressButton, DressSigns
@@ -16,6 +16,7 @@ from companion.screens.look import CLEAR, Look
 from companion.screens.theme import Sizes
 from companion.screens.widgets import cloth_picture, fit_label, piece_bar
 from companion.screens.widgets.fit_label import FitLabel
+from companion.screens.widgets.glyphs import height_that_shows
 from companion.screens.widgets.harness_picture import HarnessPicture
 from companion.screens.widgets.word_button import WordButton
 
@@ -39,6 +40,7 @@ class DressScreen(BoxLayout):  # type: ignore[misc]
     pedal = StringProperty("")
     upright = BooleanProperty(False)
     cue = ObjectProperty(("",))
+    cue_height = NumericProperty(0)
     cue_ground = ListProperty(CLEAR)
     cue_ink = ListProperty(CLEAR)
 
@@ -52,6 +54,7 @@ class DressScreen(BoxLayout):  # type: ignore[misc]
         # Kivy's ids are weak: while they change places, these would be gone for good.
         names = ("now", "side", "threads")
         self._now, self._side, self._threads = (self.ids[name].__self__ for name in names)
+        self.ids.cue_slot.bind(size=self._size_cue)
         self.bind(size=self._lay_out, signs=self._write, sizes=self._write, message=self._write, look=self._write)
         self._lay_out()
 
@@ -98,6 +101,7 @@ class DressScreen(BoxLayout):  # type: ignore[misc]
         look, sizes, signs = self.look, self.sizes, self.signs
         warning = self.message or signs.warning
         self.cue = (f"{warning}{BETWEEN}{signs.cue}", warning) if warning and signs.cue else (warning or signs.cue,)
+        self._size_cue()
         self.cue_ground, self.cue_ink = (look.warning, look.on_warning) if warning else (CLEAR, look.text)
         rows = self.ids.actions.rows
         self.ids.actions.height = rows * sizes.action + (rows - 1) * sizes.gap
@@ -107,6 +111,11 @@ class DressScreen(BoxLayout):  # type: ignore[misc]
         self._harness.signs, self._harness.theme = signs.harness, look.theme
         self._lines.wordings, self._lines.wanted_size, self._lines.color = signs.lines, sizes.word, look.text
         self._put_first(self._now, self._lines if signs.lines else self._harness if signs.harness else self._threads)
+
+    def _size_cue(self, *_: Any) -> None:
+        """Let what does not fit its slot cover some of what stands above rather than be cut."""
+        slot = self.ids.cue_slot
+        self.cue_height = max(slot.height, height_that_shows(self.cue[-1], int(self.sizes.word), int(slot.width)))
 
     @staticmethod
     def _put_first(box: BoxLayout, widget: Any) -> None:

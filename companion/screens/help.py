@@ -130,7 +130,9 @@ def things_on(widget: Any) -> Iterator[str]:
     """Yield the words of each thing that can be touched on a page, from the top of each box on."""
     words = getattr(widget, "text", None) if isinstance(widget, ButtonBehavior) else None
     if words:
-        yield words
+        # What is said in brief for want of room is called as it is in full.
+        fuller = getattr(widget, "wordings", ())
+        yield fuller[0] if fuller else words
     for child in reversed(widget.children):
         yield from things_on(child)
 

@@ -16,7 +16,7 @@ from companion.present.wording import BETWEEN
 from companion.screens.look import CLEAR, Look
 from companion.screens.theme import Sizes
 from companion.screens.widgets import cloth_picture, fit_label, harness_picture, piece_bar, shuttle_sign
-from companion.screens.widgets.glyphs import extents, height_in_lines, size_that_fits
+from companion.screens.widgets.glyphs import extents, height_that_shows
 from companion.screens.widgets.word_button import BESIDE_WORDS, WordButton
 
 _DRAWN_WITH = (cloth_picture, fit_label, harness_picture, piece_bar, shuttle_sign)
@@ -31,6 +31,8 @@ _TWO_DIGITS_FROM = 10
 """With so many treadles the feet stand one above the other beside the harness, unless the window is upright."""
 _UPRIGHT_CLOTH, _CLOTH_OF_MANY = 0.55, 0.45
 """How high the cloth of an upright window is above a harness and feet that are 1 high; less for a large loom."""
+_BOBBIN = 5.2
+"""How wide the words of the bobbin are, in sizes of theirs: "under right" stands in a line."""
 _LOW_CLOTH = 2
 """Cloth that is less high than so many lines is not covered by words."""
 
@@ -230,19 +232,14 @@ class WeaveScreen(BoxLayout):  # type: ignore[misc]
         self.cue = ("",) if self.alarm else signs.cue
         self.news = told if told[0] else signs.amounts
         slot = self.ids.news_slot
-        self.news_height = slot.height
-        if (
-            told[0]
-            and slot.width > size
-            and size_that_fits(told[-1], (size,), True, int(slot.width), int(slot.height)) is None
-        ):
-            # It covers the oldest rows of the cloth rather than to be cut, or to hide what comes next.
-            self.news_height = (height_in_lines(told[-1], size, True, int(slot.width)) or slot.height) + 1
+        # News covers the oldest rows of the cloth rather than to be cut, or to hide what comes next.
+        needed = height_that_shows(told[-1], size, int(slot.width)) if told[0] else 0
+        self.news_height = max(slot.height, needed)
 
     def _colour(self, *_: Any) -> None:
         """Put on other looks and sizes, and say in them what there is to say."""
         look, sizes = self.look, self.sizes
-        self._bobbin.size = (sizes.word * 4.6, sizes.word * 1.27)
+        self._bobbin.size = (sizes.word * _BOBBIN, sizes.word * 1.27)
         rows = self.ids.actions.rows
         self.ids.actions.height = rows * sizes.action + (rows - 1) * sizes.gap
         for action, button in self._buttons.items():

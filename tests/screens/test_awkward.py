@@ -267,6 +267,22 @@ def test_eight_answers_at_large_text_are_whole(display, window, drawn):
     assert cut_words(ask) == []
 
 
+def test_where_two_lines_find_no_room_an_answer_is_said_in_brief_and_helped_in_full(display):
+    from companion.screens.help import things_on
+
+    words = (*(f"{picks} {way}" for way in ("further", "back") for picks in (1, 2, 3)), "4+ off")
+    yes, no = (
+        Answer(said, Answered, brief=brief) for said, brief in (("Yes, weave on", "Yes"), ("No, find my place", "No"))
+    )
+    for told, shown in (((), {"Yes, weave on", "No, find my place"}), (("End 12 is broken",), {"Yes", "No"})):
+        answers = (yes, no, *(Answer(one, Answered) for one in words))
+        asked = Asked("Does your cloth look like this?", answers, detail="next L 2", lines=told, with_cloth=True)
+        ask = asked_at_large_text(asked, SIZES[0])
+        assert cut_words(ask) == []
+        assert shown <= {button.text for button in ask.ids.answers.children}
+        assert {"Yes, weave on", "No, find my place"} <= set(things_on(ask))
+
+
 def ticks():
     """Let everything that waits for the next frame be laid out."""
     from kivy.clock import Clock

@@ -93,6 +93,8 @@ class AnswerButtons:
         else:
             button = WordButton()
         button.text = answer.words
+        if answer.brief and isinstance(button, WordButton):
+            button.wordings = (answer.words, answer.brief)
         button.bind(on_release=self._released)
         return button
 

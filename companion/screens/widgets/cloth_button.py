@@ -13,7 +13,7 @@ from companion.screens.widgets.word_button import WordButton
 _MARGIN = 8
 _WORDS_SHARES = (0.22, 0.34, 0.46, 0.58)
 """The shares of the height that the words may take: the least at which all of them are seen."""
-_BESIDE_SHARE = 0.3
+_BESIDE_SHARE = 0.36
 """The share of the width that they take where they stand beside the cloth."""
 
 

@@ -34,6 +34,12 @@ def height_in_lines(text: str, font_size: int, bold: bool, width: int) -> int | 
     return int(label.render()[1])
 
 
+def height_that_shows(text: str, font_size: int, width: int) -> int:
+    """Return how high a box so wide must be to show a bold text whole; 0 where no height would do."""
+    high = height_in_lines(text, font_size, True, width)
+    return 0 if high is None else high + 1
+
+
 def size_that_fits(text: str, sizes: tuple[int, ...], bold: bool, width: int, height: int) -> int | None:
     """Return the first of these font sizes in which a text fits a box, in as many lines as it takes; None for none."""
     for size in sizes:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import Any
 
 from kivy.lang import Builder
@@ -28,6 +29,8 @@ _DRAWN_WITH = (cloth_picture, fit_label)
 _PADDING, _SPACING = 16, 16
 _AS_WIDE, _MOST_PICTURE = 1, 0.13
 """The width of a picture, in heights of the row, and the share of the row that it takes at most."""
+_PARTED = re.compile(f"{BETWEEN}|; |, ")
+"""Where what stands at the end may end before its time."""
 _MOST_DETAIL = 0.45
 """The share of the words' room that what stands at the end takes at most."""
 
@@ -71,9 +74,10 @@ def _shorter_and_shorter(detail: str) -> tuple[str, ...]:
 
     Where even one part finds no room, the name of the row is worth more than half a word.
     """
-    parts = detail.split(BETWEEN)
-    fewer = (BETWEEN.join(parts[:number]) for number in range(len(parts), 0, -1))
-    return (*fewer, parts[-1], *([""] if len(parts) > 1 else []))
+    ends = [found.start() for found in _PARTED.finditer(detail)]
+    fewer = (detail[:end] for end in (None, *reversed(ends)))
+    last = detail.rpartition(BETWEEN)[2]
+    return (*fewer, last, *([""] if ends else []))
 
 
 Builder.load_string("""
