@@ -9,12 +9,14 @@ from __future__ import annotations
 import argparse
 import os
 import re
+import shutil
 import sys
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from importlib import import_module
+from textwrap import wrap
 from typing import NoReturn, Protocol, cast
 
-from companion.cli.spoken import spoken, tell
+from companion.cli.spoken import spoken
 from companion.cli.status import BAD_INPUT, DONE, CommandError
 from companion.draft.units import Units
 from companion.journal.errors import JournalError
@@ -44,6 +46,8 @@ COMMANDS = (
 )
 
 
+_INDENT = 12
+"""Columns before what a command does."""
 _STANDS_FOR = re.compile(r"\b[A-Z]{2,}\b")
 """What stands for something to type, as help has it."""
 
@@ -60,18 +64,36 @@ class CommandModule(Protocol):
         """Do the command and return the exit status; raises CommandError, or an error of the core in one line."""
 
 
+class _SpokenHelp(argparse.HelpFormatter):
+    """Help in the words of the settings, broken into lines only then; the usage, which is typed, stays as it is."""
+
+    def __init__(self, prog: str, trade: Trade, typed: Collection[str]) -> None:
+        super().__init__(prog)
+        self._trade = trade
+        self._typed = typed
+
+    def start_section(self, heading: str | None) -> None:
+        super().start_section(None if heading is None else self._spoken(heading))
+
+    def _split_lines(self, text: str, width: int) -> list[str]:
+        return super()._split_lines(self._spoken(text), width)
+
+    def _fill_text(self, text: str, width: int, indent: str) -> str:
+        return super()._fill_text(self._spoken(text), width, indent)
+
+    def _spoken(self, text: str) -> str:
+        return spoken(text, self._trade, (*self._typed, *_STANDS_FOR.findall(text)))
+
+
 class _OneLineParser(argparse.ArgumentParser):
     """argparse, but a usage error is one line on stderr, and the help is in the words of the settings."""
 
     def __init__(self, prog: str, description: str, trade: Trade) -> None:
-        super().__init__(prog=prog, description=description)
-        self._trade = trade
+        def formatter(prog: str) -> _SpokenHelp:
+            typed = [str(choice) for action in self._actions for choice in action.choices or ()]
+            return _SpokenHelp(prog, trade, typed)
 
-    def format_help(self) -> str:
-        """Return the help; what is typed, or stands for it, stays as it is."""
-        said = super().format_help()
-        typed = [str(choice) for action in self._actions for choice in action.choices or ()]
-        return spoken(said, self._trade, (*typed, *_STANDS_FOR.findall(said)))
+        super().__init__(prog=prog, description=description, formatter_class=formatter)
 
     def error(self, message: str) -> NoReturn:
         print(f"{self.prog}: {message}; see {self.prog} --help", file=sys.stderr)
@@ -82,8 +104,19 @@ def _module(name: str) -> CommandModule:
     return cast(CommandModule, import_module(f"companion.cli.{name}"))
 
 
-def _usage() -> str:
-    lines = [f"  {name:<9} {_module(name).SUMMARY}" for name in COMMANDS]
+def _usage(trade: Trade) -> str:
+    """Return what commands there are, in the words of the settings and lines of the terminal's width."""
+    width = max(shutil.get_terminal_size().columns, 2 * _INDENT)
+    lines = [
+        line
+        for name in COMMANDS
+        for line in wrap(
+            spoken(_module(name).SUMMARY, trade),
+            width,
+            initial_indent=f"  {name:<{_INDENT - 3}} ",
+            subsequent_indent=" " * _INDENT,
+        )
+    ]
     return "fellside [COMMAND]  (alone: opens the last warp)\n\ncommands:\n" + "\n".join(lines)
 
 
@@ -120,7 +153,7 @@ def run(words: Sequence[str]) -> int:
 def _run(name: str, rest: Sequence[str]) -> int:
     kept = load_preferences(preference_file())
     if name in ("-h", "--help", "help"):
-        tell([_usage()], kept.trade)
+        print(_usage(kept.trade), flush=True)
         return DONE
     if name not in COMMANDS:
         print(f"fellside: no command {name!r}; the commands are {', '.join(COMMANDS)}", file=sys.stderr)

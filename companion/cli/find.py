@@ -38,13 +38,12 @@ MOST_SINCE_CHANGE = 1_000
 
 _EPILOG = """\
 rows: newest last, a comma between; in a row the weft (its name, its number, #rrggbb, several with / between, or ?),
-then ends that lie over it, then ends that lie under it, counted from 1 at your first end:  sea up 1 4 down 2 3
+then ends that lie over it, then ends that lie under it, counted from 1 at your first end: sea up 1 4 down 2 3
 """
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """Declare the draft, the rows seen, and what else the weaver may know."""
-    parser.formatter_class = argparse.RawDescriptionHelpFormatter
     parser.epilog = _EPILOG
     parser.add_argument("file", metavar="FILE or NAME", help="the draft that is woven, or the name of a warp")
     parser.add_argument("--seen", metavar="ROWS", help='such as "sand, ?, sea up 1 4 down 2", the newest row last')

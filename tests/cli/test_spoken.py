@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import re
+from itertools import pairwise
 
 import pytest
 
@@ -92,6 +93,29 @@ def test_help_keeps_what_is_typed(draft, capsys):
     assert "harnesses of the loom" in said
     assert "--shafts N" in said
     assert "countermarche" in said
+
+
+@pytest.mark.parametrize("columns", [72, 80, 132])
+def test_help_is_broken_into_lines_after_its_words_are_chosen(draft, capsys, monkeypatch, columns):
+    """Of two lines of one sentence the second begins with a word for which the first has no room."""
+    monkeypatch.setenv("COLUMNS", str(columns))
+    said = ""
+    for words in (["--help"], *([command, "--help"] for command in COMMANDS)):
+        run(words)
+        # What is typed is broken by argparse, at brackets.
+        said += re.sub(r"(?s)^usage: .*?\n\n", "", capsys.readouterr().out)
+    assert "harness" in said
+    lines = said.splitlines()
+    # An option with all that can be chosen stands alone in its line, whole.
+    assert [line for line in lines if len(line) > columns and not line.startswith("  -")] == []
+    broken = 0
+    for line, after in pairwise(lines):
+        indent = len(after) - len(after.lstrip())
+        # A line under another one, in the column of what is said of a command or an option.
+        if indent in (12, 24) and not line[indent - 2 : indent].strip() and line[indent : indent + 1].strip():
+            broken += 1
+            assert len(line) + 1 + len(after.split()[0]) > columns - 2, (line, after)
+    assert broken > 3
 
 
 def test_words_in_quotation_marks_options_and_files_stay():
