@@ -248,13 +248,14 @@ def _picture(
         if left:
             heights.append(min(picks, left) * texels)
             left -= min(picks, left)
-            bare = pick is None
-            up.append(
-                np.ones(ends, np.bool_) if bare else _lies_up(draft, piece.sheds[pick or 0], lying.drawn, surface)
-            )
-            weft = yarn_colours[draft.weft[pick or 0]]
-            gaps.append(np.array(_BARE_GAP) if bare else weft)
-            colours.append(warp_colours * _BARE_SHADE if bare else np.where(up[-1][:, None], warp_colours, weft))
+            if pick is None:
+                up.append(np.ones(ends, np.bool_))
+                gaps.append(np.array(_BARE_GAP))
+                colours.append(warp_colours * _BARE_SHADE)
+            else:
+                up.append(_lies_up(draft, piece.sheds[pick], lying.drawn, surface))
+                gaps.append(yarn_colours[draft.weft[pick]])
+                colours.append(np.where(up[-1][:, None], warp_colours, gaps[-1]))
     laid = facing.from_left
     if lying.texels:
         return _spaced_picture(np.stack(up), np.stack(colours), np.stack(gaps), tuple(heights), lying, facing)

@@ -45,12 +45,16 @@ from companion.weaving.questions import Ask
 from companion.weaving.sides import speak_against
 from companion.weaving.warp import Warp
 
+NO_PLACE = "The draft has no picks, so there is no place to find"
+
 
 def ask_place(warp: Warp, progress: Progress, facing: Facing, units: Units) -> Asked[AtLoom]:
     """Ask where the cloth truly ends: a few picks further or back, how its newest row looks, or a number.
 
     The answer is about the cloth: what was woven or taken out meanwhile is told, in one event that one undo takes back.
     """
+    if not warp.pieces[progress.now.piece].picks:
+        return Asked(NO_PLACE, (), topic="Finding the place")
     search = begin_search(warp, progress, facing, units)
     rows = search.newest_rows()
     shown = rows_to_touch(search, rows, ask_on) if len(rows) > 1 else ()

@@ -33,6 +33,7 @@ _DRAFT_HEAD, _LEAST_OF_A_DRAFT = 22.0, 60.0
 """Room for the words over a draft, and the least for a draft itself."""
 _CAUTION_SIZE = 7.5
 _TIE_CELL = 15.0
+NO_CLOTH = "No picks are written, so there is no cloth to show."
 _OTHER_TREADLES = "The treadles that they tell of are those of the draft as it was written, not of this loom."
 
 
@@ -91,7 +92,9 @@ def _head(sheet: ProjectSheet, width: float, facing: Facing) -> _OnPaper:
     # Two pictures of the cloth, and what is put on the loom beside them.
     picture = (inner * 0.58 - _BETWEEN) / 2
     bottom = top
-    for number, surface in enumerate(Surface):
+    if not sheet.draft.picks:
+        marks.append(Letters(_MARGIN, top + 7, NO_CLOTH, 8))
+    for number, surface in enumerate(Surface if sheet.draft.picks else ()):
         left = _MARGIN + number * (picture + _BETWEEN / 2)
         plate = cloth_plate(sheet.draft, surface, picture, _CLOTH_HEIGHT, facing)
         marks += moved(plate.marks, left, top + 11)

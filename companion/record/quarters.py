@@ -236,13 +236,13 @@ class _PlateLayout:
             yield from self._end_brackets()
         else:
             y = _EDGE - 2
-            for place in (0, *range(_EVERY - 1, len(self.ends.threads), _EVERY)):
+            for place in _numbered(len(self.ends.threads)):
                 x = self._x(place) + self.cell / 2
                 yield Letters(x, y, str(self.ends.threads[place] + 1), _SMALL, anchor=Anchor.MIDDLE)
         if self.picks.brackets:
             yield from self._pick_brackets()
         else:
-            for row in (0, *range(_EVERY - 1, len(self.picks.threads), _EVERY)):
+            for row in _numbered(len(self.picks.threads)):
                 y = self._cloth_top + (row + 0.5) * self.cell + _SMALL * 0.36
                 yield Letters(self._colours_left + self.cell + 2, y, str(self.picks.threads[row] + 1), _SMALL)
         if self.named:
@@ -287,6 +287,12 @@ class _PlateLayout:
         # Turned over, the last line comes to lie on top.
         for number, line in enumerate(reversed(lines) if self.on_its_head else lines):
             yield Letters(x, y + _SMALL + 1 + number * size * 1.15, line, size)
+
+
+def _numbered(threads: int) -> Iterator[int]:
+    """Yield which of so many drawn threads have their number beside them: the first and every tenth."""
+    yield from range(min(threads, 1))
+    yield from range(_EVERY - 1, threads, _EVERY)
 
 
 def _turned_over(plate: Plate) -> Iterator[InkMark]:

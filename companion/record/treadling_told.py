@@ -37,6 +37,8 @@ def passages(warp: Warp, piece: Piece, on_loom: bool, units: Units) -> tuple[str
 
     `on_loom`: in the treadles and feet (or levers) of the warp's loom, otherwise as the draft is written.
     """
+    if not piece.draft.picks:
+        return "No picks are written: what is woven on this threading is yours.", ()
     if not on_loom:
         key = BY_TREADLES if isinstance(piece.draft.lifting, Treadled) else BY_SHAFTS
         told = tuple(passage for passage, _last in _told(piece.draft, 0, units, None))

@@ -11,6 +11,7 @@ from companion.present.fell import TEXELS, crossings_picture, fell_picture, turn
 from companion.weaving.pick_view import this_pick
 from companion.weaving.progress import begin
 from tests.screens.warps import twill_warp
+from tests.weaving.world import lever_draft, lever_warp
 
 
 def test_a_crossing_is_shaded_along_the_upper_thread():
@@ -66,3 +67,11 @@ def test_the_brief_name_of_a_surface_is_the_first_that_its_words_name(surface, f
     words = turned_words(surface, face_down).lower()
     named = [word for word in words.replace("face down", "").split() if word in ("face", "back")]
     assert turned_in_brief(surface, face_down).lower() == (named[0] if named else "")
+
+
+def test_of_a_piece_without_picks_the_bare_warp_is_drawn():
+    warp = lever_warp(lever_draft([]))
+    bare = fell_picture(warp, begin(warp), this_pick(warp, begin(warp)), 4, 8, FROM_LEFT).pixels
+    assert bare.shape == (4 * TEXELS, 8 * TEXELS, 3)
+    rows = bare.reshape(4, TEXELS, 8 * TEXELS, 3)
+    assert (rows == rows[0, 0]).all()

@@ -279,3 +279,13 @@ def test_in_a_section_of_one_weft_woven_to_a_length_any_number_of_picks_since_th
     told = follow(told, "Show what fits") if told.words not in SHOWN else told
     # The fifteenth pick of the body is the third of its lap: pick 5, and no other.
     assert [answer.rows[0] + 1 for answer in told.answers] == [5]
+
+
+def test_of_a_piece_without_picks_no_place_is_asked_for():
+    warp = lever_warp(lever_draft([]))
+    asked = lost(warp, woven(warp))
+    assert (asked.words, asked.answers, asked.foot) == (
+        "The draft has no picks, so there is no place to find",
+        (),
+        (),
+    )

@@ -8,7 +8,7 @@ from dataclasses import replace
 import pytest
 
 from companion.draft.cloth import interlacement
-from companion.draft.facing import FROM_RIGHT, Facing, FirstPick, Side
+from companion.draft.facing import FROM_LEFT, FROM_RIGHT, Facing, FirstPick, Side
 from companion.draft.masks import shed_of, treadle_set
 from companion.draft.model import Section, ThreadingBlock
 from companion.draft.shorthand import parse_shorthand
@@ -331,3 +331,19 @@ def test_treadles_tied_for_plain_weave_besides_are_drawn_and_named_on_the_sheet(
     half = replace(warp, pieces=(replace(piece, stages=(replace(stage, tieup=(*stage.tieup[:4], plain[0])),)),))
     told = dict(project_sheet(half, 0, Units.METRIC, Handout(on_loom=True)).facts)["Treadles pressed"]
     assert told == "4 of 7: 1 to 4; 5 to 7 stay untied"
+
+
+@pytest.mark.parametrize("facing", [FROM_LEFT, Facing(Side.RIGHT, FirstPick.AT_BOTTOM)])
+@pytest.mark.parametrize("threading", ["1", "(1-4)x10"])
+def test_a_draft_without_picks_is_a_sheet_of_its_threading(threading, facing):
+    draft = parse_shorthand(f"threading: {threading}")
+    for warp, handout in (
+        (reckon_with("n", [draft], UNNAMED_LOOM, Measures()), Handout()),
+        (on_loom(Loom(4, 4), draft), Handout(on_loom=True)),
+        (on_loom(Loom(4, 0, action=Action.LEVERS), draft), Handout(on_loom=True)),
+    ):
+        (page,) = project_pages(project_sheet(warp, 0, Units.METRIC, handout), Paper.A4, facing)
+        words = [mark.text for mark in page.marks if isinstance(mark, Letters)]
+        assert "No picks are written, so there is no cloth to show." in words
+        assert "Face" not in words
+        assert threading in " ".join(words)
