@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
+from kivy.clock import Clock
 from kivy.lang import Builder
 from kivy.properties import ObjectProperty, StringProperty
 from kivy.uix.behaviors import ButtonBehavior
@@ -47,9 +48,11 @@ class HelpScreen(BoxLayout, Place):  # type: ignore[misc]
         self.foot = FootRow(around.mirrored)
         super().__init__(look=around.look, sizes=around.sizes, title=page.title, about=page.about, **rest)
         self.add_widget(self.foot)
-        self.ids.rows.bind(size=self._write)
-        self.bind(sizes=self._write)
-        self._write()
+        # Once its size is known, and once for all that changes before the next frame.
+        write_soon = Clock.create_trigger(self._write, -1)
+        self.ids.rows.bind(size=write_soon)
+        self.bind(sizes=write_soon)
+        write_soon()
 
     def go_on(self) -> None:
         """Show the next page of it; on the last one stay: who presses on here weaves nothing."""
