@@ -15,6 +15,7 @@ from companion.cli.remap_document import document, footwork_document
 from companion.cli.sources import load_draft
 from companion.cli.spoken import tell
 from companion.cli.status import DONE, NO_SUCH_ANSWER, CommandError
+from companion.cli.waiting import progress_line, stopped_by_ctrl_c
 from companion.draft.masks import print_shed
 from companion.draft.model import Draft
 from companion.draft.units import counted
@@ -30,11 +31,11 @@ from companion.present.wording import footing_words
 from companion.record.card import tieup_card
 from companion.remap.errors import RemapError
 from companion.remap.feet.tied_stage import Footwork, TiedStage
-from companion.remap.loom.loom import Action, Loom
+from companion.remap.loom.loom import Action, Loom, TieUp
 from companion.remap.pieces import PiecePlan, plan_pieces
 from companion.remap.remapped import Remapping, Verdict
 from companion.remap.same_feet import SameFeet, plan_same_feet
-from companion.workshop import app
+from companion.remap.search.answers import SearchProgress
 from companion.workshop.draft_files import name_of_draft
 
 SUMMARY = "the order of several pieces on one warp that changes fewest ties"
@@ -59,14 +60,12 @@ def run(arguments: argparse.Namespace) -> int:
     if not arguments.seconds > 0:
         raise CommandError(f"--seconds {arguments.seconds:g}; give a time above 0")
     drafts = [load_draft(name) for name in arguments.files]
-    time_is_up = app.until(arguments.seconds)
     try:
         profile = profile_of(arguments, Usual(max(draft.shafts for draft in drafts)))
         loom, present = profile.loom, profile.present
         if loom.action is Action.LEVERS:
             raise CommandError(f"loom {profile.name!r} has levers, no ties to change; weave the pieces in any order")
-        plan = plan_pieces(drafts, loom, present=present, aim=aim_of(arguments), should_stop=time_is_up)
-        same = plan_same_feet(drafts, loom, present=present, should_stop=time_is_up)
+        plan, same = _planned(arguments, drafts, loom, present)
     except RemapError as error:
         raise CommandError(str(error)) from error
     names = list(map(name_of_draft, drafts, arguments.files))
@@ -79,6 +78,38 @@ def run(arguments: argparse.Namespace) -> int:
         own = [*names, profile.name, *(name for draft in drafts for name in names_in(draft))]
         tell(_lines(plan, same, names, loom), arguments.trade, own)
     return NO_SUCH_ANSWER if plan.unfit else DONE
+
+
+def _planned(
+    arguments: argparse.Namespace, drafts: Sequence[Draft], loom: Loom, present: TieUp | None
+) -> tuple[PiecePlan, SameFeet | None]:
+    """Plan both ways, until Ctrl-C or the end of the time; raises RemapError."""
+    with stopped_by_ctrl_c(arguments.seconds) as should_stop, progress_line() as line:
+
+        def tell_of(piece: int | None, progress: SearchProgress) -> None:
+            line.tell(progress, f"piece {piece + 1} of {len(drafts)}: " if piece is not None else "one tie-up: ")
+
+        def hear(plan: PiecePlan) -> None:
+            line.hear(f"An order of the pieces changes {ties_words(plan.cords)}")
+
+        plan = plan_pieces(
+            drafts,
+            loom,
+            present=present,
+            aim=aim_of(arguments),
+            should_stop=should_stop,
+            progress=tell_of,
+            so_far=hear,
+        )
+        line.begin("the same feet in every piece")
+        same = plan_same_feet(
+            drafts,
+            loom,
+            present=present,
+            should_stop=should_stop,
+            progress=lambda progress: line.tell(progress, "same feet: "),
+        )
+    return plan, same
 
 
 def _write_cards(

@@ -4,12 +4,6 @@ from __future__ import annotations
 
 import argparse
 import json
-import signal
-import sys
-import time
-from collections.abc import Callable, Iterator
-from contextlib import contextmanager
-from types import FrameType
 
 from companion.cli import remap_words
 from companion.cli.loom_options import (
@@ -26,6 +20,7 @@ from companion.cli.remap_document import document
 from companion.cli.sources import load_draft
 from companion.cli.spoken import tell
 from companion.cli.status import DONE, NO_SUCH_ANSWER, CommandError
+from companion.cli.waiting import progress_line, stopped_by_ctrl_c
 from companion.draft.model import Draft
 from companion.draft.units import counted
 from companion.present.aims_compared import other_aims
@@ -34,7 +29,6 @@ from companion.record.card import tieup_card
 from companion.remap.errors import NoSuchTieUpError, RemapError
 from companion.remap.remapped import Remapping, Verdict
 from companion.remap.remapping import remap
-from companion.remap.search.answers import Part, SearchProgress
 from companion.weaving.warp import LoomProfile
 from companion.workshop.app import until
 from companion.workshop.draft_files import name_of_draft
@@ -44,14 +38,6 @@ SECONDS = 30.0
 """How long an answer may take where the weaver names no limit; each part of it ends sooner by itself."""
 OTHERS_SECONDS = 3.0
 """How long tie-ups for other aims may be looked for, to be shown beside the answer."""
-LINE = 70
-"""How long the line of progress is, in characters."""
-_DOING = {
-    Part.FEET: "choosing the order of the treadles and the feet",
-    Part.STAGES: "finding where to stop and re-tie",
-    Part.CONFLICT: "finding which sheds are in the way",
-    Part.OTHER_WAYS: "working out other ways",
-}
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -77,7 +63,7 @@ def run(arguments: argparse.Namespace) -> int:
         raise CommandError(f"--seconds {arguments.seconds:g}; give a time above 0")
     try:
         profile = profile_of(arguments, Usual(draft.shafts))
-        with _stopped_by_ctrl_c(arguments.seconds or SECONDS) as should_stop, _progress_line() as line:
+        with stopped_by_ctrl_c(arguments.seconds or SECONDS) as should_stop, progress_line() as line:
             answer = remap(
                 draft,
                 profile.loom,
@@ -86,7 +72,7 @@ def run(arguments: argparse.Namespace) -> int:
                 thorough=arguments.seconds is not None,
                 should_stop=should_stop,
                 progress=line.tell,
-                so_far=line.hear if line.shown else None,
+                so_far=(lambda answer: line.hear(_first_answer_words(answer))) if line.shown else None,
             )
     except NoSuchTieUpError as error:
         raise CommandError(str(error), NO_SUCH_ANSWER) from error
@@ -116,52 +102,6 @@ def _for_other_aims(draft: Draft, profile: LoomProfile, answer: Remapping) -> li
     return [other for other in others if other.verdict is Verdict.FITS]
 
 
-@contextmanager
-def _stopped_by_ctrl_c(seconds: float) -> Iterator[Callable[[], bool]]:
-    """Give a question that says stop after these seconds, or once Ctrl-C was pressed; a second Ctrl-C ends at once."""
-    end = time.monotonic() + seconds
-    stopped = False
-
-    def note(_signal: int, _frame: FrameType | None) -> None:
-        nonlocal stopped
-        if stopped:
-            raise KeyboardInterrupt
-        stopped = True
-
-    before = signal.signal(signal.SIGINT, note)
-    try:
-        yield lambda: stopped or time.monotonic() > end
-    finally:
-        signal.signal(signal.SIGINT, before)
-
-
-class _Line:
-    """One line on the terminal that is kept up to date; elsewhere it says nothing."""
-
-    def __init__(self, *, shown: bool) -> None:
-        self.shown = shown
-        self._known: str | None = None
-
-    def tell(self, progress: SearchProgress) -> None:
-        """Say what is being done, or what is known once a first answer is."""
-        best = "none yet" if progress.bounds.best is None else str(progress.bounds.best)
-        doing = _DOING.get(progress.part, f"at least {progress.bounds.at_least} treadles, best so far {best}")
-        self._show(self._known or f"{doing} (Ctrl-C stops)")
-
-    def hear(self, answer: Remapping) -> None:
-        """Say what the first answer comes to; the search goes on for a better one."""
-        self._known = f"{_first_answer_words(answer)}. Going on; Ctrl-C shows it."
-        self._show(self._known)
-
-    def clear(self) -> None:
-        """Leave the line empty."""
-        self._show("")
-
-    def _show(self, line: str) -> None:
-        if self.shown:
-            print(f"\r{line:<{LINE}}" + ("" if line else "\r"), end="", file=sys.stderr, flush=True)
-
-
 def _first_answer_words(answer: Remapping) -> str:
     """Return the gist of an answer, with its bound: `It fits, footwork 4962 (at least 3000)`."""
     if answer.verdict is Verdict.FITS:
@@ -169,13 +109,3 @@ def _first_answer_words(answer: Remapping) -> str:
         return "It fits" if footwork is None else f"It fits, footwork {footwork.cost} (at least {footwork.at_least})"
     stops = counted(len(answer.stages) - 1, "stop")
     return f"At least {counted(answer.fewest.at_least, 'treadle')}; a plan with {stops}"
-
-
-@contextmanager
-def _progress_line() -> Iterator[_Line]:
-    """Give the line of progress, and clear it in the end."""
-    line = _Line(shown=sys.stderr.isatty())
-    try:
-        yield line
-    finally:
-        line.clear()

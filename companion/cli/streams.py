@@ -25,6 +25,20 @@ class _Harmless(io.TextIOWrapper):
         super().write(harmless(text))
         return len(text)
 
+    def return_to_begin(self) -> None:
+        """Send the one sign that steers which the program itself sends: back to where the line begins."""
+        super().write("\r")
+
+
+def write_over(line: str, stream: TextIO) -> None:
+    """Write a line in the place of the one that the cursor is in; steering signs in it are shown."""
+    if isinstance(stream, _Harmless):
+        stream.return_to_begin()
+    else:
+        stream.write("\r")
+    stream.write(line)
+    stream.flush()
+
 
 def make_fit() -> None:
     """Let stdout and stderr write every letter, in plainer signs where they must, and stdin read every byte."""

@@ -14,6 +14,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 
 from companion.draft.masks import common, every_shaft
 from companion.draft.model import Draft, Lifted, distinct
@@ -30,7 +31,7 @@ from companion.remap.loom.targets import targets_of
 from companion.remap.proof import ProofFailedError, weaves_the_draft
 from companion.remap.remapped import Remapping, Verdict
 from companion.remap.remapping import remap
-from companion.remap.search.answers import ShouldStop, Solved, never_stop
+from companion.remap.search.answers import OnProgress, SearchProgress, ShouldStop, Solved, never_stop
 from companion.remap.search.fewest import fits
 from companion.remap.stages.piece_order import best_piece_order
 
@@ -67,6 +68,21 @@ class PiecePlan:
         )
 
 
+_TieAfter = Callable[[int, TieUp | None], Remapping]
+"""How a piece (index) is tied when this tie-up is on the loom."""
+
+OnPieceProgress = Callable[[int | None, SearchProgress], None]
+OnPiecePlan = Callable[[PiecePlan], None]
+
+
+def tell_nobody_of_pieces(_piece: int | None, _progress: SearchProgress) -> None:
+    """Take the progress of a piece and do nothing with it."""
+
+
+def keep_to_oneself(_plan: PiecePlan) -> None:
+    """Take a plan and do nothing with it."""
+
+
 def plan_pieces(
     drafts: Sequence[Draft],
     loom: Loom,
@@ -75,20 +91,27 @@ def plan_pieces(
     aim: Aim | None = None,
     keep_order: bool = False,
     should_stop: ShouldStop = never_stop,
+    progress: OnPieceProgress = tell_nobody_of_pieces,
+    so_far: OnPiecePlan = keep_to_oneself,
 ) -> PiecePlan:
     """Plan the pieces of a warp; `keep_order` weaves them as given, `aim` is what each tie-up is chosen for.
 
+    Stops as soon as it can when `should_stop` says so, with what is known by then. `progress` hears how far the search
+    has come for a piece (index as given), or for all on one tie-up (None); `so_far` every plan that is better.
     Raises RemapError where threadings differ, and as `remap` does.
     """
     check_one_threading(drafts)
     check_askable(loom, present)
     present = as_counted(present, max(drafts, key=lambda draft: draft.shafts), loom)
     as_given = tuple(range(len(drafts)))
-    one = None if aim is Aim.DRAFT else _on_one_tieup(drafts, loom, present, aim, should_stop)
+    all_together = partial(progress, None)
+    one = None if aim is Aim.DRAFT else _on_one_tieup(drafts, loom, present, aim, should_stop, all_together)
     cords = None if one is None else one[0].stages[0].cords_changed or 0
     if one is not None and cords is not None and (cords == 0 or present is None):
         return PiecePlan(as_given, one, cords, cords, one_tieup=True, order_proven=True, cords_on_one=cords)
-    each = replace(_each_its_own(drafts, loom, present, aim, keep_order, should_stop), cords_on_one=cords)
+    tie_after = _remembering(drafts, loom, aim, should_stop, progress)
+    own = _each_its_own(as_given, loom.action, present, tie_after, keep_order, should_stop, so_far)
+    each = replace(own, cords_on_one=cords)
     if one is not None and cords is not None and not (each.all_fit and each.cords < cords):
         return PiecePlan(as_given, one, cords, cords, one_tieup=True, order_proven=True, cords_on_one=cords)
     return each
@@ -106,31 +129,33 @@ def check_one_threading(drafts: Sequence[Draft]) -> None:
 
 
 def _each_its_own(
-    drafts: Sequence[Draft],
-    loom: Loom,
+    as_given: tuple[int, ...],
+    action: Action,
     present: TieUp | None,
-    aim: Aim | None,
+    tie_after: _TieAfter,
     keep_order: bool,
     should_stop: ShouldStop,
+    so_far: OnPiecePlan,
 ) -> PiecePlan:
     """Plan pieces that have a tie-up each, in the order that changes fewest cords or in the one given."""
-    as_given = tuple(range(len(drafts)))
-    tie_after = _remembering(drafts, loom, aim, should_stop)
     alone = tuple(tie_after(piece, present) for piece in as_given)
-    if loom.action is Action.LEVERS or any(not answer.stages for answer in alone):
+    if action is Action.LEVERS or any(not answer.stages for answer in alone):
         return PiecePlan(as_given, alone, 0)
     if keep_order or any(answer.verdict is not Verdict.FITS for answer in alone):
         answers = _tied_in_turn(as_given, present, tie_after)
         return PiecePlan(as_given, answers, _cords_of(answers))
     given = _cords_of(_as_they_are(alone, present))
     plan = _in_best_order(as_given, alone, present, given)
+    so_far(plan)
     for order in (plan.order, *(_nearest_next(start, as_given, present, tie_after) for start in as_given)):
         if should_stop():
             break
         answers = _tied_in_turn(order, present, tie_after)
         if all(answer.verdict is Verdict.FITS for answer in answers):
             other = _in_best_order(order, answers, present, given)
-            plan = other if other.cords < plan.cords else plan
+            if other.cords < plan.cords:
+                plan = other
+                so_far(plan)
     return plan
 
 
@@ -148,7 +173,12 @@ def _in_best_order(order: Sequence[int], answers: Sequence[Remapping], present: 
 
 
 def _on_one_tieup(
-    drafts: Sequence[Draft], loom: Loom, present: TieUp | None, aim: Aim | None, should_stop: ShouldStop
+    drafts: Sequence[Draft],
+    loom: Loom,
+    present: TieUp | None,
+    aim: Aim | None,
+    should_stop: ShouldStop,
+    progress: OnProgress,
 ) -> tuple[Remapping, ...] | None:
     """Return an answer for each piece, all with the same tie-up; None where no such tie-up is known."""
     if loom.action is Action.LEVERS or not all(draft.picks for draft in drafts):
@@ -164,7 +194,7 @@ def _on_one_tieup(
     first = drafts[0]
     joined = Draft(shafts, first.threading, Lifted(plan), first.yarns, first.warp, (0,) * len(plan))
     wanted = None if aim is Aim.CORDS and present is None else aim
-    answer = remap(joined, loom, present=present, aim=wanted, should_stop=should_stop)
+    answer = remap(joined, loom, present=present, aim=wanted, should_stop=should_stop, progress=progress)
     if answer.verdict is not Verdict.FITS:
         return None
     pieces: list[Remapping] = []
@@ -195,17 +225,22 @@ def _part(answer: Remapping, draft: Draft, begin: int, *, first: bool) -> Remapp
     return replace(answer, sheds=distinct(sheds), stages=(part,))
 
 
-_TieAfter = Callable[[int, TieUp | None], Remapping]
-"""How a piece (index) is tied when this tie-up is on the loom."""
-
-
-def _remembering(drafts: Sequence[Draft], loom: Loom, aim: Aim | None, should_stop: ShouldStop) -> _TieAfter:
+def _remembering(
+    drafts: Sequence[Draft], loom: Loom, aim: Aim | None, should_stop: ShouldStop, progress: OnPieceProgress
+) -> _TieAfter:
     known: dict[tuple[int, TieUp | None], Remapping] = {}
 
     def tie_after(piece: int, present: TieUp | None) -> Remapping:
         if (piece, present) not in known:
             wanted = None if aim is Aim.CORDS and present is None else aim
-            known[piece, present] = remap(drafts[piece], loom, present=present, aim=wanted, should_stop=should_stop)
+            known[piece, present] = remap(
+                drafts[piece],
+                loom,
+                present=present,
+                aim=wanted,
+                should_stop=should_stop,
+                progress=partial(progress, piece),
+            )
         return known[piece, present]
 
     return tie_after

@@ -73,8 +73,12 @@ class Pipeline:
         should_stop: ShouldStop,
         progress: OnProgress,
         so_far: OnAnswer | None = None,
+        *,
+        planned: bool = True,
     ) -> None:
+        """Without `planned` nothing is said of a draft that is known not to fit, or not known to, but how few do."""
         self._asked = asked
+        self._planned = planned
         self._aim = aim
         self._thorough = thorough
         self._should_stop = should_stop
@@ -90,7 +94,7 @@ class Pipeline:
             found = self._fewest_treadles(EFFORTS_AT_FIRST)
             if not self._should_stop():
                 # Whatever can be stopped is, at its first look: a plan, feet and bounds come along all the same.
-                quick = Pipeline(self._asked, self._aim, False, lambda: True, self._listener)
+                quick = Pipeline(self._asked, self._aim, False, lambda: True, self._listener, planned=self._planned)
                 quick._by_reach = dict(self._by_reach)
                 self._so_far(quick._answered(found, 0.0))
             if isinstance(found, Solved):
@@ -101,6 +105,11 @@ class Pipeline:
         fewest = _fewest_of(found, self._asked.one_each)
         if self._fits(fewest):
             return self._fitting(found, fewest)
+        too_many = fewest.at_least > self._asked.loom.treadles
+        if not self._planned and (too_many or self._should_stop()):
+            return Remapping(
+                self._asked.loom, Verdict.RE_TIE if too_many else Verdict.UNKNOWN, fewest, self._asked.sheds
+            )
         return self._re_tied(found, fewest, efforts)
 
     def _fits(self, fewest: Bounds) -> bool:

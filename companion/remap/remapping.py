@@ -50,13 +50,15 @@ def remap(
     progress: OnProgress = tell_nobody,
     so_far: OnAnswer | None = None,
     plain_weave: tuple[Shed, Shed] | None = None,
+    planned: bool = True,
 ) -> Remapping:
     """Find how this loom weaves the draft; `present` is the tie-up now on it, where that is to be kept.
 
     `aim` says what the tie-up is chosen for; where nobody says, fewest cords with a present tie-up, else the feet.
 
     What the loom's weaver wishes of the feet is kept where an answer with it is found (see `FeetWish`). `plain_weave`
-    are the sheds of tabby where the threading does not tell them.
+    are the sheds of tabby where the threading does not tell them. Whoever only asks whether it fits, and how few
+    treadles would do, says so (`planned`) and waits for no plan of tying anew.
 
     With `face_down` the cloth lies with its face below, and sheds, tie-up and feet are those on the loom.
     Stops as soon as it can when `should_stop` says so, with what is known by then: a plan of tying anew at the least.
@@ -86,7 +88,7 @@ def remap(
             so_far(told(found))
 
     early = None if so_far is None else told_early
-    return told(_answer(wanted, loom, present, aim, tabby, thorough, should_stop, progress, early))
+    return told(_answer(wanted, loom, present, aim, tabby, thorough, should_stop, progress, early, planned))
 
 
 def _answer(
@@ -99,6 +101,7 @@ def _answer(
     should_stop: ShouldStop,
     progress: OnProgress,
     so_far: OnAnswer | None,
+    planned: bool,
 ) -> Remapping:
     check_askable(loom, present)
     used = {shaft + 1 for shaft in draft.threading if shaft is not None}
@@ -112,7 +115,7 @@ def _answer(
     if not asked.sheds:
         same = same_cloth(draft, shafts_up((), draft.shafts))
         return Remapping(loom, Verdict.FITS, Bounds(0, 0), (), proven_cloth=same)
-    return Pipeline(asked, aim, thorough, should_stop, progress, so_far).answer()
+    return Pipeline(asked, aim, thorough, should_stop, progress, so_far, planned=planned).answer()
 
 
 def _levers(asked: Question) -> Remapping:

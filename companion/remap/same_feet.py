@@ -24,7 +24,7 @@ from companion.remap.loom.question import as_counted
 from companion.remap.proof import ProofFailedError, weaves_the_draft
 from companion.remap.remapped import Remapping, Verdict
 from companion.remap.remapping import remap
-from companion.remap.search.answers import ShouldStop, never_stop
+from companion.remap.search.answers import OnProgress, ShouldStop, never_stop, tell_nobody
 from companion.remap.search.bounds import Bounds
 from companion.remap.stages.piece_order import best_piece_order
 
@@ -68,6 +68,7 @@ def plan_same_feet(
     present: TieUp | None = None,
     keep_order: bool = False,
     should_stop: ShouldStop = never_stop,
+    progress: OnProgress = tell_nobody,
 ) -> SameFeet | None:
     """Plan the pieces of a warp so that the same feet weave each; None where that cannot be asked for.
 
@@ -86,7 +87,15 @@ def plan_same_feet(
     present = as_counted(present, max(drafts, key=lambda draft: draft.shafts), loom)
     over = Loom(max(len(stack.moves), 1), loom.treadles, loom.action, loom.reach, loom.wish)
     together = stack.together(tabby_sheds(drafts[0].threading))
-    answer = remap(stack.draft(), over, aim=Aim.FEET, should_stop=should_stop, plain_weave=together)
+    answer = remap(
+        stack.draft(),
+        over,
+        aim=Aim.FEET,
+        should_stop=should_stop,
+        progress=progress,
+        plain_weave=together,
+        planned=False,
+    )
     if answer.verdict is not Verdict.FITS:
         return SameFeet(answer.fewest)
     (stage,) = answer.stages

@@ -3,13 +3,20 @@
 from __future__ import annotations
 
 import json
+import os
+import pty
+import random
 import re
+import signal
+import subprocess
+import sys
 
 import pytest
 
 from companion.cli.commands import run
+from companion.draft.wif_write import write_wif
 from companion.workshop.places import asset
-from tests.draft.drafts import KEPT
+from tests.draft.drafts import KEPT, draft_of
 
 MATS = [str(KEPT / f"diversified-plain-weave-four-shaft-{number}.txt") for number in (1, 4, 2, 5, 3)]
 
@@ -146,3 +153,33 @@ def test_a_folder_for_cards_that_cannot_be_made_is_one_line(pieces, tmp_path):
     assert status == 2
     assert error.count("\n") == 1
     assert "name a folder" in error
+
+
+def test_a_terminal_sees_how_far_the_pieces_are_and_ctrl_c_shows_what_is_known(tmp_path):
+    """Pieces that share nothing take long; on a real pseudo-terminal Ctrl-C comes once an order is known."""
+    chance = random.Random(5)
+    names = []
+    for piece in range(3):
+        sheds = [chance.sample(range(1, 9), 4) for _ in range(8)]
+        plan = [chance.choice(sheds) for _ in range(30)]
+        path = tmp_path / f"{piece}.wif"
+        path.write_bytes(write_wif(draft_of(threading=list(range(1, 9)), plan=plan, shafts=8)))
+        names.append(str(path))
+    words = [sys.executable, "-m", "companion", "pieces", *names, "--treadles", "10", "--json"]
+    ours, theirs = pty.openpty()
+    with subprocess.Popen(words, stdout=subprocess.PIPE, stderr=theirs) as search:
+        os.close(theirs)
+        shown = b""
+        while b"Going on; Ctrl-C shows it." not in shown:
+            shown += os.read(ours, 4096)
+        search.send_signal(signal.SIGINT)
+        out, _ = search.communicate(timeout=60)
+    os.close(ours)
+    assert search.returncode == 0
+    assert b"\rpiece 2 of 3: " in shown
+    told = re.search(rb"An order of the pieces changes (\d+) ties", shown)
+    assert told is not None
+    found = json.loads(out)
+    assert sorted(found["order"]) == [1, 2, 3]
+    assert found["cords"] <= int(told[1])
+    assert all(piece["cloth_identical"] for piece in found["pieces"])

@@ -306,6 +306,7 @@ def test_a_terminal_sees_the_progress_and_ctrl_c_stops_the_search_with_what_is_k
     found = json.loads(out)
     assert found["outcome"] in ("unknown", "re-tie")
     assert b"Traceback" not in shown
+    assert b"\rat least" in shown, "each line stands in the place of the one before"
     assert b"treadles, best so far" in shown
     told = re.search(rb"At least (\d+) treadles; a plan with (\d+) stops", shown)
     assert told is not None

@@ -39,10 +39,14 @@ class EverySet:
 
 def every_set(walk: Walks, treadles: int, below: int, wished: WishedFeet) -> EverySet:
     """Return the lightest row of so many treadles that costs less than `below`."""
-    targets = [target for target in walk.targets if target]
-    if not exact_with_pairs(walk, treadles) or len(targets) > MOST_TARGETS:
+    if not sets_are_few(walk, treadles):
         return EverySet(None, False)
     return _Looking(walk, treadles, below, wished).run()
+
+
+def sets_are_few(walk: Walks, treadles: int) -> bool:
+    """Tell whether every set of columns may be looked at."""
+    return exact_with_pairs(walk, treadles) and sum(map(bool, walk.targets)) <= MOST_TARGETS
 
 
 class _Looking:

@@ -9,7 +9,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import islice, product
 
-from companion.remap.feet.every_set import every_set
+from companion.remap.feet.every_set import every_set, sets_are_few
 from companion.remap.feet.halves import SMALL, order_found
 from companion.remap.feet.least_footwork import footwork_bound
 from companion.remap.feet.near_rows import least_extra, lightest_moved, moved, with_own
@@ -64,8 +64,12 @@ def feet_first(
     bounded: bool = True,
     arranged: bool = False,
     wished: WishedFeet = AS_IT_COMES,
+    below: int | None = None,
 ) -> LightestFound | None:
     """Return the lightest tie-up found; None where no seed and no set of columns opens every target as is wished.
+
+    None too where only what costs less than `below` is wanted, and both feet would press for so many picks in every
+    set of columns that is to be arranged that none does; a set that may is arranged as if nobody had asked.
 
     `seeds` are rows of columns in the order of the treadles. Where it is not to be `bounded`, `at_least` is 0. Where
     sets of columns are `arranged` already for feet that press one treadle, the last seed is that answer.
@@ -83,6 +87,8 @@ def feet_first(
         row = [column if any(not column & ~target for target in targets) else 0 for column in seed]
         rows.append([names.named(column) for column in row])
     search.begin(rows, arranged)
+    if below is not None and search.nothing_below(below):
+        return None
     search.arrange(should_stop)
     complete = search.look_at_every_set(should_stop)
     if search.best is None:
@@ -128,6 +134,23 @@ class _FeetSearch:
         fitting = [columns for columns in self._sets if len(columns) <= self._treadles]
         must = tuple(self._walk.targets[k] for k in self._wished.tabby or ())
         self._own = own_treadles(self._walk.targets, self._walk.picks, self._treadles, fitting, must)
+
+    def nothing_below(self, cost: int) -> bool:
+        """Tell whether all that can be found here costs at least as much, one treadle under each foot."""
+        if self.best is not None and self.best[1].cost < cost:
+            return False
+        if self._reach > 1 or self._own is None or sets_are_few(self._walk, self._treadles):
+            return False
+        lost = [lost for lost, _ in self._own.kept] + [self._lost(columns) for columns in self._sets]
+        return min(lost, default=0) * BOTH_FEET >= cost
+
+    def _lost(self, columns: Sequence[int]) -> int:
+        """Return how many picks have no treadle of their own."""
+        return sum(
+            picks
+            for target, picks in zip(self._walk.targets, self._walk.picks, strict=True)
+            if target and target not in columns
+        )
 
     def arrange(self, should_stop: ShouldStop) -> None:
         """Give each promising set of columns its lightest order, and improve the best."""

@@ -11,9 +11,11 @@ Lemmas and proofs: assets/mathematics.md, "Feet first".
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
+from companion.draft.masks import Shed, bit, bits_of, union
 from companion.remap.loom.targets import Column, Target
 from companion.remap.search.choices import choices_of
 
@@ -54,13 +56,18 @@ class _OwnSearch:
         self._heavy = sorted(self._picks, key=lambda target: (-self._picks[target], target))
         self._treadles = treadles
         self._kept: dict[tuple[int, ...], int] = {}
-        self._seen: set[frozenset[int]] = set()
+        self._seen: set[int] = set()
         self._nodes = 0
         self._ways, self._complete = self._written_out()
+        # In the search columns are numbered, and a set of them is a mask.
+        self._columns = tuple(dict.fromkeys(column for ways in self._ways.values() for way in ways for column in way))
+        self._number = {column: k for k, column in enumerate(self._columns)}
+        self._heavy_first = [(bit(self._number[target]), self._picks[target]) for target in self._heavy]
+        self._ways_of_heavy = [[self._set_of(way) for way in self._ways[target]] for target in self._heavy]
         self._most = min(MOST_NODES, MOST_WORK // max(1, sum(map(len, self._ways.values()))))
 
     def run(self, seeds: Sequence[Sequence[int]]) -> OwnTreadles:
-        floor = self._bound(self._must)
+        floor = self._bound(self._set_of(self._must))
         for seed in seeds:
             columns = self._must.union(seed)
             if len(columns) <= self._treadles:
@@ -68,53 +75,53 @@ class _OwnSearch:
         if len(self._picks) <= self._treadles:
             self._top_up(frozenset(self._picks))
         elif len(self._must) <= self._treadles:
-            self._search(self._must)
+            self._search(self._set_of(self._must))
         kept = tuple(sorted((lost, columns) for columns, lost in self._kept.items())[:MOST_KEPT])
         done = self._complete and self._nodes <= self._most
         return OwnTreadles(kept, kept[0][0] if done and kept else floor)
+
+    def _set_of(self, columns: Iterable[int]) -> int:
+        return union(Shed(bit(self._number[column])) for column in columns)
 
     def _written_out(self) -> tuple[dict[int, list[frozenset[int]]], bool]:
         """Return the ways to open each target, and whether these are all worth a look."""
         ways: dict[int, list[frozenset[int]]] = {target: [frozenset({target})] for target in self._picks}
         if len(self._picks) <= self._treadles:
             return ways, True
-        order = tuple(self._picks)
-        choices = choices_of([Target(Column(target)) for target in order])
-        if choices is None:
+        pairs = _pairs_that_open(tuple(self._picks))
+        if pairs is None:
             return ways, False
-        columns = choices.catalogue.columns
-        for at, one, other in zip(choices.of.tolist(), choices.one.tolist(), choices.other.tolist(), strict=True):
-            if columns[other]:
-                ways[order[at]].append(frozenset({columns[one], columns[other]}))
+        for target, pair in pairs:
+            ways[target].append(pair)
         return ways, True
 
-    def _bound(self, columns: frozenset[int]) -> int:
-        left = self._treadles - len(columns)
-        without = [target for target in self._heavy if target not in columns]
-        return sum(self._picks[target] for target in without[max(0, left) :])
+    def _bound(self, columns: int) -> int:
+        left = self._treadles - columns.bit_count()
+        without = [picks for own, picks in self._heavy_first if not own & columns]
+        return sum(without[max(0, left) :])
 
-    def _search(self, columns: frozenset[int]) -> None:
+    def _search(self, columns: int) -> None:
         if columns in self._seen or self._nodes > self._most:
             return
         self._seen.add(columns)
         self._nodes += 1
         if self._kept and self._bound(columns) > min(self._kept.values()):
             return
-        left = self._treadles - len(columns)
-        fewest: list[frozenset[int]] | None = None
-        for target in self._heavy:
-            new_columns = [way - columns for way in self._ways[target]]
+        left = self._treadles - columns.bit_count()
+        fewest: list[int] | None = None
+        for ways_here in self._ways_of_heavy:
+            new_columns = [way & ~columns for way in ways_here]
             if not all(new_columns):
                 continue
-            ways = [new for new in new_columns if len(new) <= left]
+            ways = [new for new in new_columns if new.bit_count() <= left]
             if not ways:
                 return
             if fewest is None or len(ways) < len(fewest):
                 fewest = ways
         if fewest is None:
-            self._top_up(columns)
+            self._top_up(frozenset(self._columns[k] for k in bits_of(columns)))
             return
-        for new in sorted(fewest, key=lambda new: (len(new), self._bound(columns | new))):
+        for new in sorted(fewest, key=lambda new: (new.bit_count(), self._bound(columns | new))):
             self._search(columns | new)
 
     def _top_up(self, columns: frozenset[int]) -> None:
@@ -135,3 +142,20 @@ class _OwnSearch:
 
     def _opens_all(self, columns: set[int]) -> bool:
         return all(any(columns.issuperset(way) for way in ways) for ways in self._ways.values())
+
+
+@lru_cache(maxsize=4)
+def _pairs_that_open(targets: tuple[int, ...]) -> tuple[tuple[int, frozenset[int]], ...] | None:
+    """Return each target with each two columns that join to it, None where these are too many.
+
+    The same are asked for with every number of treadles.
+    """
+    choices = choices_of([Target(Column(target)) for target in targets])
+    if choices is None:
+        return None
+    columns = choices.catalogue.columns
+    return tuple(
+        (targets[at], frozenset({columns[one], columns[other]}))
+        for at, one, other in zip(choices.of.tolist(), choices.one.tolist(), choices.other.tolist(), strict=True)
+        if columns[other]
+    )

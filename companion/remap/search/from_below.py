@@ -7,6 +7,7 @@ Lemmas and proofs: assets/mathematics.md, "The portfolio".
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable
 from typing import Protocol
 
@@ -23,6 +24,9 @@ class Decision(Protocol):
         ...
 
 
+LONG_AFTER = 4
+"""The turn of a number that may be a long one."""
+
 Decide = Callable[[int], Decision]
 """Begins the decision for this number of columns, which is no less than the fooling set that it starts from."""
 
@@ -30,12 +34,15 @@ Decide = Callable[[int], Decision]
 class FromBelow:
     """Asks for the fewest columns not ruled out and, `ahead` of that, for some more that may be found sooner."""
 
-    def __init__(self, decide: Decide, ahead: int, turn: int, watch: Watch) -> None:
+    def __init__(self, decide: Decide, ahead: int, turn: int, watch: Watch, *, long_turn: int = 0) -> None:
+        """Take turns of so many nodes; a number that some turns have not decided may have one of `long_turn` once."""
         self._decide = decide
         self._ahead = ahead
         self._turn = turn
+        self._long_turn = long_turn
         self._watch = watch
         self._open: dict[int, Decision] = {}
+        self._turns: Counter[int] = Counter()
 
     def work(self, known: Found, enough: int | None) -> Found:
         """Take one turn at each number that is asked for, until one of them is decided."""
@@ -45,7 +52,7 @@ class FromBelow:
             asked = {number_to_ask(known, enough)}
         for treadles in sorted(asked):
             search = self._search(treadles)
-            self._watch.allow(self._turn)
+            self._watch.allow(self._turn if enough is not None else self._turn_at(treadles))
             try:
                 columns = search.columns()
             except SearchPausedError:
@@ -55,6 +62,10 @@ class FromBelow:
             del self._open[treadles]
             return known.answered(treadles, columns)
         return known
+
+    def _turn_at(self, treadles: int) -> int:
+        self._turns[treadles] += 1
+        return max(self._turn, self._long_turn if self._turns[treadles] == LONG_AFTER else 0)
 
     def _search(self, treadles: int) -> Decision:
         if treadles not in self._open:

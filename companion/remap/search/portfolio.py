@@ -37,6 +37,10 @@ when there are over twenty."""
 LATE_AFTER = 12
 """The engines that take long to begin join in after so many turns of the others: most drafts are done by then."""
 
+LONG_TURN = 3_600
+"""The search from below gets one turn of so many nodes where targets are not many: that takes no longer than the late
+engines take to begin, and often decides it."""
+
 RESTARTS, RESTARTS_OF_RUNS = 12, 60
 MANY = 16
 """How long to look for columns to start from: with so many targets it pays, and at reach 2 they are worth a lot."""
@@ -112,6 +116,8 @@ def _reach_one(targets: Sequence[Target], watch: Watch) -> Portfolio:
     seeds = fooling_set(targets, RESTARTS if len(targets) >= MANY else 0)
     further = further_columns(targets, seeds)
 
+    long_turn = LONG_TURN if len(targets) < MANY else 0
+
     def decide(treadles: int) -> PairSearch:
         return PairSearch(targets, seeds, treadles, watch)
 
@@ -119,7 +125,7 @@ def _reach_one(targets: Sequence[Target], watch: Watch) -> Portfolio:
         Found(max(len(seeds) + further, counting_bound(len(targets), reach=1)), tuple(targets)),
         (
             SavingsSearch(targets, max(2, min(TURN[1], TURN[1] * 400 // len(targets) ** 2)), watch),
-            FromBelow(decide, 0, TURN[1], watch),
+            FromBelow(decide, 0, TURN[1], watch, long_turn=long_turn),
         ),
         decide,
         watch,
