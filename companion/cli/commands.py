@@ -162,7 +162,9 @@ def _run(name: str, rest: Sequence[str]) -> int:
     parser = _OneLineParser(f"fellside {name}", command.SUMMARY, kept.trade)
     command.add_arguments(parser)
     # How this weaver measures, reads and speaks stands in the settings; each command is told so here, and hands it on.
-    parser.set_defaults(units=kept.units, facing=kept.facing, wish=kept.wish, trade=kept.trade)
+    parser.set_defaults(
+        units=kept.units, facing=kept.facing, wish=kept.wish, trade=kept.trade, over_under=kept.over_under
+    )
     parser.add_argument(
         "--units", type=_units, metavar="metric|inch", help="say lengths and weights so (default: as the settings say)"
     )

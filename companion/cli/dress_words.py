@@ -12,7 +12,7 @@ from companion.draft.shorthand_print import print_sley
 from companion.draft.sley import Sley, print_reed
 from companion.draft.units import Units, counted, measured_words
 from companion.draft.winding_list import WoundTurn, winding_words
-from companion.present.dressing_counts_words import middle_words, raddle_words
+from companion.present.dressing_counts_words import middle_words, no_shaft_words, raddle_words
 from companion.weaving.dressing_counts import DressingCounts
 
 _WIDTH = 78
@@ -31,8 +31,8 @@ def counts_lines(draft: Draft, counts: DressingCounts, sley: Sley, units: Units)
         yield f"  shaft {shaft + 1}: {heddles:,}{short}"
     if counts.short == ():
         yield "  the loom has enough on each shaft"
-    if unthreaded := counts.ends - sum(counts.heddles):
-        yield f"  on no shaft: {counted(unthreaded, 'end')}"
+    if on_none := no_shaft_words(draft):
+        yield f"  {on_none}"
     yield ""
     yield "Winding, from the side of end 1"
     yield from _wrapped(winding_words(counts.winding, draft.yarns) or "nothing")

@@ -27,6 +27,7 @@ from companion.present.measure import measured
 from companion.present.plan_words import warp_warning
 from companion.present.trade_words import AS_WRITTEN, Trade, in_trade_words, own_words
 from companion.present.unweaving import take_out_words
+from companion.present.weave_words import over_under_words
 from companion.record.wording import event_kind, event_words
 from companion.weaving.decide import Command, pause
 from companion.weaving.dressing import TASKS, to_mend
@@ -63,11 +64,12 @@ def step_through(
     units: Units,
     facing: Facing,
     trade: Trade = AS_WRITTEN,
+    over_under: bool = False,
 ) -> None:
     """Show each pick and act on each line until `q` or the end of the lines; the weaver is on a pause then.
 
     What is said of a pick as woven is on disk by then. Questions are in the words of the `trade`, as their answers are
-    typed.
+    typed. `over_under`: the way of the shuttle past floating selvedges is told.
     """
     readings = Readings()
     say(f"{loom.warp.name}{wording.BETWEEN}{HELP}")
@@ -80,7 +82,7 @@ def step_through(
     if is_undressed(loom.warp, loom.progress):
         say(f"  dressing: {TASKS[0].value} first; {shlex.join(('fellside', 'dress', loom.warp.name))} steps through it")
     warned = _warn(loom, "", say, units)
-    say(place(loom, readings, units))
+    say(place(loom, readings, units, over_under))
     question: Asked[AtLoom] | None = None
     for line in lines:
         if line.strip().lower() == "q":
@@ -95,7 +97,7 @@ def step_through(
         if loom.progress.now.woven == woven:
             warned = _warn(loom, warned, say, units)
         if question is None:
-            say(place(loom, readings, units))
+            say(place(loom, readings, units, over_under))
         else:
             for asked in asked_lines(question, loom.warp.pieces[loom.progress.now.piece], _lying(loom), facing):
                 say(asked)
@@ -107,7 +109,7 @@ def step_through(
     say(f"paused; {counted(picks, 'pick')} {'lies' if picks == 1 else 'lie'} in the cloth")
 
 
-def place(loom: AtTheLoom, readings: Readings, units: Units) -> str:
+def place(loom: AtTheLoom, readings: Readings, units: Units, over_under: bool = False) -> str:
     """Return the pick to weave now in one line, or what is to do at the end of the piece.
 
     The repeats are said as soon as the treadling of the piece has been read: weaving never waits long for that.
@@ -123,6 +125,8 @@ def place(loom: AtTheLoom, readings: Readings, units: Units) -> str:
         return _with_line(end, carry_words(loom.warp, loom.progress))
     reading = readings.of(loom.warp, view.piece)
     line = pick_line(view, None if reading is None else reading.place(view.pick), units)
+    if over_under and (passing := over_under_words(view)):
+        line += f", {passing}"
     if now.piece == 0 and not now.cloth.picks:
         line = _with_line(line, leave_at_start(loom.warp, units))
     if view.re_tie is not None:

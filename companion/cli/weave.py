@@ -60,6 +60,11 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         metavar="PORT",
         help="listen to the pedal on this serial port, or play a file of fellside pedal --json",
     )
+    parser.add_argument(
+        "--over-under",
+        action="store_true",
+        help="in the terminal: say how the shuttle passes floating selvedges (default: as the settings say)",
+    )
     new = parser.add_argument_group("for a new warp")
     new.add_argument("--name", metavar="NAME", help="what to call it (default: the title of the first draft)")
     add_loom_arguments(new)
@@ -99,7 +104,7 @@ def _weave_in_terminal(arguments: argparse.Namespace) -> None:
             def say(line: str) -> None:
                 tell([line], arguments.trade, own_words(loom.warp, loom.progress))
 
-            step_through(loom, sys.stdin, say, arguments.units, arguments.facing, arguments.trade)
+            step_through(loom, sys.stdin, say, arguments.units, arguments.facing, arguments.trade, arguments.over_under)
     except JournalError as error:
         others = [name for name in shelf.names() if name != shelf.last_used()]
         if arguments.what or not others:

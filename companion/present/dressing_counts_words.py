@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from companion.draft.facing import Facing
 from companion.draft.model import Draft
 from companion.draft.repeat_search import read_repeats
+from companion.draft.selvedge import floating_ends
 from companion.draft.shorthand_print import print_run
 from companion.draft.units import Units, counted, measured_words
 from companion.draft.winding_list import winding_words
@@ -17,6 +18,8 @@ def counts_in_brief(draft: Draft, counts: DressingCounts, units: Units, facing: 
     """Yield what is counted before, a line each: ends, heddles and what lacks, what is wound, where in the reed."""
     colours = ", ".join(f"{one.ends:,} {draft.yarns[one.yarn].name}" for one in counts.yarns)
     yield f"{counted(counts.ends, 'end')}: {colours}"
+    if on_none := no_shaft_words(draft):
+        yield on_none
     heddles = "   ".join(f"{shaft + 1}: {needed}" for shaft, needed in enumerate(counts.heddles))
     short = ", ".join(f"{one.heddles} on {one.shaft + 1}" for one in counts.short or ())
     enough = "; the loom has enough" if counts.short == () else ""
@@ -27,6 +30,20 @@ def counts_in_brief(draft: Draft, counts: DressingCounts, units: Units, facing: 
         yield begin_words(counts, facing)
     if counts.raddle:
         yield f"in the spaces of the raddle: {raddle_words(counts)}"
+
+
+def no_shaft_words(draft: Draft) -> str:
+    """Return how many ends are on no shaft, and which of them are floating selvedges; empty where there are none.
+
+    `2 on no shaft: floating selvedges (ends 1 and 18)`.
+    """
+    idle = sum(shaft is None for shaft in draft.threading)
+    floating = floating_ends(draft)
+    if not floating:
+        return f"{idle} on no shaft" if idle else ""
+    ends = " and ".join(str(end + 1) for end in floating)
+    called = f"floating selvedges (ends {ends})" if len(floating) > 1 else f"floating selvedge (end {ends})"
+    return f"{idle} on no shaft{': ' if idle == len(floating) else f', of these {len(floating)} '}{called}"
 
 
 def raddle_words(counts: DressingCounts) -> str:

@@ -28,6 +28,7 @@ from companion.draft.units import (
 )
 from companion.present.cautions import TYING_CAUTION
 from companion.present.cords import change_words
+from companion.present.dressing_counts_words import no_shaft_words
 from companion.present.footing_in_words import foot_of_treadles
 from companion.present.laid_in_words import lengths_words
 from companion.present.loom_kinds import loom_in_full
@@ -236,8 +237,8 @@ def _facts(warp: Warp, piece: Piece, units: Units, handout: Handout) -> Iterator
 
 
 def _ends(draft: Draft) -> str:
-    idle = sum(shaft is None for shaft in draft.threading)
-    return f"{draft.ends}" + (f", of these {idle} on no shaft" if idle else "")
+    on_none = no_shaft_words(draft)
+    return f"{draft.ends}" + (f", of these {on_none}" if on_none else "")
 
 
 def _yarns(warp: Warp, piece_index: int, units: Units, handout: Handout) -> Iterator[YarnLine]:

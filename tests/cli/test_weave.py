@@ -137,3 +137,21 @@ def test_a_section_woven_to_a_length_ends_when_the_weaver_says_so(home, tmp_path
     assert "until 3 cm: e = that length is reached" in done.stdout
     assert woven_lines(done) == ["woven: pick 1", "woven: pick 2", "woven: pick 1", "woven: pick 3"]
     assert "! this section is not woven to a length" in done.stdout
+
+
+def test_the_way_past_floating_selvedges_is_said_where_it_is_wished_and_the_shuttle_is_where_it_says(
+    home, tmp_path, fellside
+):
+    draft = tmp_path / "edge.txt"
+    draft.write_text(
+        "shafts: 4\nyarn: sand\nwarp: sand x10\nthreading: 0 (1 2 3 4)x2 0\n"
+        "tie-up: 1 2, 2 3, 3 4, 1 4\ntreadling: sand (1 2 3 4)x2\n"
+    )
+    done = fellside(home, "weave", str(draft), "--text", "--over-under", typed="\n\nq\n")
+    picks = [line for line in done.stdout.splitlines() if line.startswith("pick ")]
+    for line in picks:
+        here, there = ("left", "right") if "from the left" in line else ("right", "left")
+        assert line.endswith(f"from the {here}, over {here}, under {there}")
+    assert len(picks) == 3
+    quiet = fellside(home, "weave", str(draft), "--text", typed="q\n")
+    assert ", over " not in quiet.stdout
