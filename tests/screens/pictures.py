@@ -113,6 +113,8 @@ def _start_and_tie_up(shown: Shown, snap: Snap) -> None:
             stage.touch(ask.button(words))
 
         choose("Open a draft")
+        # Their cloths come from a thread of their own.
+        stage.until(lambda: all(row.image is not None for row in stage.app.place.ask.ids.answers.children))
         snap(stage, "drafts")
         choose("demo double faced four shaft")
         snap(stage, "loom")
