@@ -29,6 +29,7 @@ from companion.record.card import tieup_card
 from companion.remap.errors import NoSuchTieUpError, RemapError
 from companion.remap.remapped import Remapping, Verdict
 from companion.remap.remapping import remap
+from companion.remap.spare_treadles import with_plain_weave
 from companion.weaving.warp import LoomProfile
 from companion.workshop.app import until
 from companion.workshop.draft_files import name_of_draft
@@ -88,7 +89,11 @@ def run(arguments: argparse.Namespace) -> int:
     if arguments.json:
         print(json.dumps(document(draft, answer)))
     else:
-        lines = remap_words.lines(draft, answer, _for_other_aims(draft, profile, answer))
+        others = _for_other_aims(draft, profile, answer)
+        if arguments.plain_weave:
+            # Like beside like: each with plain weave too, where it has room for it.
+            others = [with_plain_weave(draft, other, profile.present) or other for other in others]
+        lines = remap_words.lines(draft, answer, others)
         tell(lines, arguments.trade, (*names_in(draft), profile.name))
     return DONE if answer.verdict is Verdict.FITS else NO_SUCH_ANSWER
 

@@ -12,7 +12,7 @@ from companion.remap.feet_kept import all_kept
 from companion.remap.loom.cords import CordChange
 from companion.remap.loom.loom import Action, Footing, Tie
 from companion.remap.remapped import Alternative, Remapping, Verdict
-from companion.remap.spare_treadles import free_treadles
+from companion.remap.spare_treadles import free_treadles, plain_weave_held
 
 
 def document(draft: Draft, answer: Remapping) -> dict[str, object]:
@@ -67,6 +67,10 @@ def document(draft: Draft, answer: Remapping) -> dict[str, object]:
             for pick, change in enumerate(answer.levers, 1)
         ],
         "spare_treadles": _numbers(free_treadles(answer)),
+        "plain_weave": {
+            "held_by": _numbers(plain_weave_held(answer)),
+            "left_out": answer.plain_weave_left_out,
+        },
         "missing_shafts": list(answer.missing_shafts),
         "shafts_without_ends": list(shafts_of(draft.empty_shafts())),
     }

@@ -14,7 +14,7 @@ from companion.present.feet_wish import wish_told
 from companion.present.footing_in_words import aim_words, stage_footing_words
 from companion.present.lap_words import lap_words
 from companion.present.loom_kinds import loom_in_full
-from companion.present.spare_words import spare_words
+from companion.present.spare_words import LEFT_OUT, spare_words
 from companion.present.ties_said import TO_CHANGE, to_change_words
 from companion.present.wording import footing_words
 from companion.remap.aim import Aim
@@ -135,6 +135,8 @@ def _re_tying(answer: Remapping) -> Iterator[str]:
     yield f"{to_change_words(answer.cords_in_all)} in all, {certain}{laps}."
     if unkept := wish_told(answer):
         yield f"{unkept[0].upper()}{unkept[1:]}."
+    if answer.plain_weave_left_out:
+        yield f"{LEFT_OUT[0].upper()}{LEFT_OUT[1:]}."
     for number, stage in enumerate(answer.stages[:MOST_STAGES], 1):
         where = ", from the end of a section" if stage.at_section_end else ""
         yield ""

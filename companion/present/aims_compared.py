@@ -41,7 +41,7 @@ def aims_compared(answers: Sequence[Remapping]) -> tuple[tuple[str, ...], ...]:
 def numbers_of(answer: Remapping) -> tuple[str, str, str, str]:
     """Return treadles, ties to change or to make, picks with both feet and the footwork: of one that fits.
 
-    Treadles are those pressed and those that hold plain weave.
+    Treadles are those pressed, and besides those that only hold plain weave: `4 and 2 for plain weave`.
     """
     (stage,) = answer.stages
     pressed = {treadle for footing in set(stage.footings) for treadle in (*footing.left, *footing.right)}
@@ -50,5 +50,6 @@ def numbers_of(answer: Remapping) -> tuple[str, str, str, str]:
         cords = sum(tie.up.bit_count() + tie.down.bit_count() for tie in stage.tieup)
     both = sum(bool(footing.left and footing.right) for footing in stage.footings)
     cost = "" if stage.footwork is None else str(stage.footwork.cost)
-    used = len(pressed) + len(plain_weave_held(answer))
-    return str(used), str(cords), f"{both or 'no'} picks", cost
+    held = len(plain_weave_held(answer))
+    treadles = f"{len(pressed)} and {held} for plain weave" if held else str(len(pressed))
+    return treadles, str(cords), f"{both or 'no'} picks", cost

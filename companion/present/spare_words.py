@@ -9,17 +9,24 @@ from companion.remap.loom.loom import Action, Tie
 from companion.remap.remapped import Remapping
 from companion.remap.spare_treadles import free_treadles, plain_weave_held, room_for_plain_weave
 
+LEFT_OUT = "no two treadles are left for the plain weave that the draft ties: tie it anew for headings and hems"
+
 
 def spare_words(answer: Remapping) -> str:
-    """Return which treadles hold plain weave, which are free and what they may be used for; empty where none is."""
+    """Return which treadles hold plain weave, which are free and what they may be used for, and what has no room.
+
+    Empty where there is nothing of that to say.
+    """
     held = plain_weave_held(answer)
     holds = f"{_treadles(held)} hold plain weave, for headings and hems" if held else ""
-    free = [treadle for treadle in free_treadles(answer) if treadle not in held]
+    free = _free_words(answer, [treadle for treadle in free_treadles(answer) if treadle not in held])
+    return "; ".join(filter(None, (holds, free, LEFT_OUT if answer.plain_weave_left_out else "")))
+
+
+def _free_words(answer: Remapping, free: Sequence[int]) -> str:
     if not free:
-        return holds
+        return ""
     said = f"{_treadles(free)} {'is' if len(free) == 1 else 'are'} free"
-    if holds:
-        return f"{holds}; {said}"
     room = room_for_plain_weave(answer)
     if not room:
         return said

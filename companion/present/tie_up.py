@@ -132,7 +132,7 @@ def tie_up_signs(answer: Remapping, present: TieUp | None = None) -> TieUpSigns:
         (f"Not without {again}" if answer.verdict is Verdict.RE_TIE else f"With {again}, or fewer") + down,
         detail,
         harness,
-        (*filter(None, (lap_words(answer),)), *_stage_words(answer)),
+        (*filter(None, (lap_words(answer), spare_words(answer))), *_stage_words(answer)),
         _other_ways(answer.alternatives),
         accept="Weave it this way",
     )

@@ -166,8 +166,9 @@ def _card(choice: WeavingChoice, chosen: bool) -> TieUpCard:
 
 def _aim_numbers(answer: Remapping) -> tuple[str, ...]:
     treadles, _, both, footwork = numbers_of(answer)
+    pressed, *held = treadles.split(" ", 1)
     walked = (f"footwork {footwork}",) if footwork else ()
-    return counted(int(treadles), "treadle"), _cords(answer), f"both feet: {both}", *walked
+    return counted(int(pressed), "treadle"), *held, _cords(answer), f"both feet: {both}", *walked
 
 
 def _numbers(answer: Remapping) -> tuple[str, ...]:

@@ -54,7 +54,8 @@ class Remapping:
     `tied_anew_each_lap` names the sections woven to a length with a stop within: stops and cords count one lap of them.
     `face_down`: the cloth lies with its face below, so the sheds are the complements of the draft's. `aim`: what the
     tie-up was chosen for where it fits; within the stages of a plan of tying anew few treadles and cords come first.
-    `tabby` are the two sheds of plain weave on this threading, None where it has none.
+    `tabby` are the two sheds of plain weave on this threading, None where it has none. `plain_weave_left_out`: the
+    draft ties them on treadles that no pick presses, and here there is no room for that.
     """
 
     loom: Loom
@@ -73,6 +74,7 @@ class Remapping:
     face_down: bool = False
     aim: Aim = Aim.FEET
     tabby: tuple[Shed, Shed] | None = None
+    plain_weave_left_out: bool = False
 
     def __repr__(self) -> str:
         treadles, at_least = self.fewest.best, self.fewest.at_least

@@ -34,7 +34,7 @@ from companion.remap.search.answers import (
     tell_nobody,
 )
 from companion.remap.search.bounds import Bounds
-from companion.remap.spare_treadles import ties_plain_weave_besides, with_plain_weave
+from companion.remap.spare_treadles import leaves_plain_weave_out, ties_plain_weave_besides, with_plain_weave
 from companion.remap.turned_over import told_of_the_back, turned_over
 
 
@@ -81,6 +81,7 @@ def remap(
         if aim is Aim.FEET and present is None and not face_down and ties_plain_weave_besides(draft, tabby):
             # The weaver tied it for headings and hems.
             answer = with_plain_weave(draft, answer, None) or answer
+        answer = replace(answer, plain_weave_left_out=leaves_plain_weave_out(draft, answer))
         return told_of_the_back(draft, answer) if face_down else answer
 
     def told_early(found: Remapping) -> None:

@@ -9,7 +9,9 @@ from companion.draft.masks import Shed, common, treadles_of, union, without
 from companion.draft.model import Draft, Treadled
 from companion.remap.loom.cords import cord_changes
 from companion.remap.loom.loom import Action, Tie, TieUp
+from companion.remap.loom.pressing import feet_for
 from companion.remap.loom.question import as_counted
+from companion.remap.loom.targets import columns_of, targets_of
 from companion.remap.proof import ProofFailedError, weaves_the_draft
 from companion.remap.remapped import Remapping, Verdict
 
@@ -41,6 +43,24 @@ def ties_plain_weave_besides(draft: Draft, tabby: tuple[Shed, Shed] | None) -> b
     threaded = union(tabby)
     besides = {common(tie, threaded) for treadle, tie in enumerate(draft.lifting.tieup) if treadle + 1 not in pressed}
     return besides >= set(tabby)
+
+
+def leaves_plain_weave_out(draft: Draft, answer: Remapping) -> bool:
+    """Tell whether the draft ties plain weave besides, and no tie-up of the answer weaves it nor has room for it."""
+    if not answer.stages or room_for_plain_weave(answer) or not ties_plain_weave_besides(draft, answer.tabby):
+        return False
+    return not any(_weaves_plain(stage.tieup, answer) for stage in answer.stages)
+
+
+def _weaves_plain(tieup: TieUp, answer: Remapping) -> bool:
+    """Tell whether two feet open both sheds of plain weave on a tie-up."""
+    if answer.tabby is None:
+        return False
+    threaded, loom = union(answer.tabby), answer.loom
+    ties = tuple(Tie(common(tie.up, threaded), common(tie.down, threaded)) for tie in tieup)
+    columns = columns_of(ties, loom.shafts, loom.action)
+    sheds = targets_of(answer.tabby, loom.shafts, loom.action, carrying=threaded)
+    return all(feet_for(shed, columns, loom.reach) is not None for shed in sheds)
 
 
 def room_for_plain_weave(answer: Remapping) -> tuple[tuple[int, Tie], ...]:

@@ -353,3 +353,21 @@ def test_where_the_feet_come_first_a_dear_wish_is_told_beside_the_lightest_tie_u
     )
     _, out, _ = remap(draft, "--treadles", "6", "--tabby", "outside")
     assert f"As wished: tabby outside; footwork {wished}, without the wish {free}.\n" in out
+
+
+def test_plain_weave_is_told_apart_and_said_where_it_has_no_room(remap):
+    """A 2/2 twill whose draft ties plain weave on two treadles more."""
+    ties = [[1, 2], [2, 3], [3, 4], [1, 4], [1, 3], [2, 4]]
+    draft = draft_of(threading=[1, 2, 3, 4] * 2, tieup=ties, treadling=[1, 2, 3, 4] * 2)
+    assert document(remap, draft, "--treadles", 4)["plain_weave"] == {"held_by": [], "left_out": True}
+    assert document(remap, draft, "--treadles", 6)["plain_weave"] == {"held_by": [5, 6], "left_out": False}
+    for treadles in (3, 4):
+        assert (
+            "No two treadles are left for the plain weave that the draft ties"
+            in remap(draft, "--treadles", treadles)[1]
+        )
+    present = ("--treadles", 7, "--present", "1 2,2 3,3 4,-,1,-,2", "--plain-weave")
+    rows = remap(draft, *present)[1].split("Side by side:\n")[1].splitlines()[1:]
+    assert [re.split(r"\s{2,}", row.strip())[1] for row in rows] == ["4 and 2 for plain weave"] * 4
+    changed = {row.split("  ")[1]: int(re.split(r"\s{2,}", row.strip())[2]) for row in rows}
+    assert changed["few ties"] == min(changed.values())

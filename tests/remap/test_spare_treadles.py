@@ -57,9 +57,25 @@ def test_plain_weave_that_the_draft_ties_for_headings_and_hems_stays_tied_where_
     assert spare_words(own) == "treadles 5 and 6 hold plain weave, for headings and hems"
     for answer in (light, own):
         assert {shafts_of(answer.tieup[t].up) or shafts_of(answer.tieup[t].down) for t in (4, 5)} == {(1, 3), (2, 4)}
-    assert spare_words(remap(draft, Loom(4, 4, action))) == ""
     pressed = draft_of(threading=[1, 2, 3, 4] * 2, tieup=ties[:5], treadling=[1, 2, 3, 4] * 2)
     assert plain_weave_held(remap(pressed, Loom(4, 8, action))) == (), "one of the two sheds only"
+
+
+@pytest.mark.parametrize("action", [Action.RISING, Action.SINKING, Action.COUNTERMARCHE])
+def test_plain_weave_that_the_draft_ties_and_a_small_loom_has_no_room_for_is_said(action):
+    """Told of three to five treadles for a 2/2 twill; not where two feet weave it anyhow, nor where none is tied."""
+    ties = [[1, 2], [2, 3], [3, 4], [1, 4], [1, 3], [2, 4]]
+    draft = draft_of(threading=[1, 2, 3, 4] * 2, tieup=ties, treadling=[1, 2, 3, 4] * 2)
+    said = "no two treadles are left for the plain weave that the draft ties: tie it anew for headings and hems"
+    told = [remap(draft, Loom(4, treadles, action)) for treadles in (3, 4, 5, 6)]
+    assert [answer.plain_weave_left_out for answer in told] == [True, True, True, False]
+    assert spare_words(told[1]) == said
+    assert spare_words(told[2]) == f"treadle 5 is free; {said}"
+    without = draft_of(threading=[1, 2, 3, 4] * 2, tieup=ties[:4], treadling=[1, 2, 3, 4] * 2)
+    assert spare_words(remap(without, Loom(4, 4, action))) == ""
+    single = draft_of(threading=[1, 2, 3, 4] * 2, tieup=[[1], [2], [3], [4], [1, 3], [2, 4]], treadling=[1, 2, 3, 4])
+    both_feet_open_it = action is Action.RISING
+    assert remap(single, Loom(4, 4, action)).plain_weave_left_out is not both_feet_open_it
 
 
 def test_cords_are_counted_from_the_present_tie_up():
