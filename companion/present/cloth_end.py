@@ -177,14 +177,25 @@ def end_at(warp: Warp, progress: Progress, pick: int, unsure: Answer[AtLoom]) ->
     )
 
 
-def ask_to_count(warp: Warp, progress: Progress, unsure: Answer[AtLoom]) -> Asked[AtLoom]:
-    """Say how the place is found where nothing that is seen tells it: by counting, and then by its number."""
+def ask_to_count(
+    warp: Warp,
+    progress: Progress,
+    unsure: Answer[AtLoom],
+    likeliest: tuple[Answer[AtLoom], ...] = (),
+    none: Answer[AtLoom] | None = None,
+) -> Asked[AtLoom]:
+    """Say how the place is found where nothing that is seen tells it: by counting, and then by its number.
+
+    Beside that stand the `likeliest` places to point at, and `none` for more of them; without any, the cloth by the
+    journal with a few picks further or back.
+    """
     number: Answer[AtLoom] = Answer(BY_NUMBER, partial(ask_by_number, warp, progress, unsure))
     return Asked(
         "Nothing tells them apart",
-        (number,),
+        likeliest or few_picks_answers(warp, progress),
         detail="Count its picks from the last place that you know",
-        foot=foot_of_place(unsure),
+        with_cloth=not likeliest,
+        foot=foot_of_place(unsure, none, number),
         topic="Finding the place",
     )
 

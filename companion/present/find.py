@@ -11,6 +11,7 @@ from dataclasses import replace
 from functools import partial
 
 import numpy as np
+from numpy.typing import NDArray
 
 from companion.draft.facing import Facing
 from companion.draft.units import Units, numbered
@@ -119,7 +120,14 @@ def ask_on(search: PlaceSearch) -> Asked[AtLoom]:
 def _ask_however_few(search: PlaceSearch) -> Asked[AtLoom]:
     question = search.question(however_few=True)
     if question is None:
-        return ask_to_count(search.warp, search.progress, _again(search))
+        likeliest = search.found[:SHOWN_AT_ONCE]
+        return ask_to_count(
+            search.warp,
+            search.progress,
+            _again(search),
+            _to_point_at(search, likeliest, _are_parted(search, likeliest)),
+            _none_of_these(search, SHOWN_AT_ONCE),
+        )
     return ask_about(search, question, ask_on, _show)
 
 
@@ -172,18 +180,11 @@ def _ask_how_far_off(search: PlaceSearch, pick: int) -> Asked[AtLoom]:
 
 def _side_by_side(search: PlaceSearch, first: int) -> Asked[AtLoom]:
     """Show places side by side to point at, the likeliest first, never more than three at a time."""
-    table, found = search.table, search.found
+    found = search.found
     shown = found[first : first + SHOWN_AT_ONCE]
-    alone = len(found) == 1
-    parted = len(np.unique(search.clues.section[shown])) > 1
-    answers = []
-    for place in shown.tolist():
-        here = partial(end_at, search.warp, search.progress, int(table.pick[place]), _again(search))
-        words = _place_words(search, place, parted)
-        answers.append(Answer(words, here, main=alone, own=parted, rows=table.rows(place, MOST_ROWS_DRAWN)))
+    parted = _are_parted(search, shown)
     last = first + len(shown)
     numbers = f"place {last}" if len(shown) == 1 else f"places {first + 1} to {last}"
-    none = Answer(NONE_OF_THESE, partial(_side_by_side, search, last)) if last < len(found) else empty_slot()
     detail = (
         "" if parted else search.piece.sections[int(search.clues.section[shown[0]])].name,
         f"{numbers} of {len(found)}",
@@ -191,10 +192,36 @@ def _side_by_side(search: PlaceSearch, first: int) -> Asked[AtLoom]:
     )
     return Asked(
         "Is this your cloth?" if len(shown) == 1 else "Which of these is your cloth?",
-        tuple(answers),
+        _to_point_at(search, shown, parted, main=len(found) == 1),
         detail=BETWEEN.join(part for part in detail if part),
-        foot=foot_of_place(Answer(NOT_SURE, partial(_ask_however_few, search)), none),
+        foot=foot_of_place(Answer(NOT_SURE, partial(_ask_however_few, search)), _none_of_these(search, last)),
     )
+
+
+def _to_point_at(
+    search: PlaceSearch, shown: NDArray[np.int64], parted: bool, main: bool = False
+) -> tuple[Answer[AtLoom], ...]:
+    """Return these places (indices) with their cloth, and with their sections where these are `parted`."""
+    table, unsure = search.table, _again(search)
+    return tuple(
+        Answer(
+            _place_words(search, place, parted),
+            partial(end_at, search.warp, search.progress, int(table.pick[place]), unsure),
+            main=main,
+            own=parted,
+            rows=table.rows(place, MOST_ROWS_DRAWN),
+        )
+        for place in shown.tolist()
+    )
+
+
+def _are_parted(search: PlaceSearch, shown: NDArray[np.int64]) -> bool:
+    return len(np.unique(search.clues.section[shown])) > 1
+
+
+def _none_of_these(search: PlaceSearch, last: int) -> Answer[AtLoom] | None:
+    """Return the way to the places after so many; None where there are no more."""
+    return Answer(NONE_OF_THESE, partial(_side_by_side, search, last)) if last < len(search.found) else None
 
 
 def _place_words(search: PlaceSearch, place: int, with_section: bool) -> str:

@@ -61,7 +61,8 @@ def test_the_newest_row_is_pointed_at_on_the_first_page_and_never_among_more_tha
 
 def test_not_sure_stands_at_one_place_on_every_page_and_asks_something_else_until_nothing_tells_more():
     warp = in_two_repeated_sections()
-    asked, words = lost(warp, woven(warp, onward)), []
+    progress = woven(warp, onward)
+    asked, words = lost(warp, progress), []
     while asked.words != "Nothing tells them apart":
         assert asked.foot[0].words == "Not sure"
         if asked.pad:
@@ -72,7 +73,12 @@ def test_not_sure_stands_at_one_place_on_every_page_and_asks_something_else_unti
         assert asked.words in SHOWN or asked.words not in words
         words.append(asked.words)
         asked = follow(asked, "Not sure")
-    assert [answer.words for answer in (*asked.answers, asked.foot[0])] == ["By number", "Not sure"]
+    assert [answer.words for answer in asked.foot] == ["Not sure", "None of these", "By number"]
+    # What is likeliest can still be pointed at.
+    fits = follow(lost(warp, progress), "Not sure", "Show what fits")
+    assert [(one.words, one.rows) for one in asked.answers] == [(one.words, one.rows) for one in fits.answers]
+    newest = asked.answers[0].rows[0]
+    assert events_of(warp, progress, asked.answers[0].leads_to()) == [ClothTold(woven=tuple(range(1, newest + 1)))]
     assert follow(asked, "Not sure").foot[0].words == "Not sure"
     assert len(words) > 5
     assert any(word.startswith("Woven since") for word in words)
@@ -140,7 +146,9 @@ def test_a_pick_number_is_told_and_only_where_it_is_not_clear_the_way_there_is_a
         "Which of these is your cloth?",
         [(8, 7, 6, 2, 1, 0), (8, 2, 1, 0)],
     )
-    assert follow(seen, "Not sure").words == "Nothing tells them apart"
+    counted = follow(seen, "Not sure")
+    assert (counted.words, counted.with_cloth, counted.foot[2].words) == ("Nothing tells them apart", True, "By number")
+    assert events_of(warp, jumped, follow(counted, "2 back")) == [ClothTold(2)]
     seen = follow(seen, "Only pick 9 woven")
     told = events_of(warp, jumped, follow(seen, "Not sure"))
     assert told == [ClothTold(woven=(8,), unknown=(warp.pieces[0].draft.weft[8],))]
