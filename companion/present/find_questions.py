@@ -121,7 +121,7 @@ def _ask_where(search: PlaceSearch, then: FurtherOn, foot: tuple[Answer[AtLoom],
         detail=detail + ("; numbers count repeats" if signs else ""),
         foot=foot,
         pointed=PointedAt(
-            partial(map_picture, search.piece.draft, drawn, search.table, search.clues, search.facing),
+            partial(map_picture, search.piece, drawn, search.table, search.clues, search.facing),
             pointed,
             signs,
         ),

@@ -17,16 +17,21 @@ from companion.draft.beaten import beaten_rows
 from companion.draft.facing import Facing
 from companion.draft.model import Colour, Draft
 from companion.present.asking import Sign
+from companion.present.ends_that_tell import end_that_tells
 from companion.present.fell import Picture
 from companion.weaving.clues import Clues
 from companion.weaving.pick_table import PickTable
 from companion.weaving.pointing import columns_of
+from companion.weaving.warp import Piece
 
 _MARGIN, _NUMBERS = 0.2, 0.07
 """How much of a column stands beside its cloth, and where in it the numbers of repeats stand."""
 _SHARP = 4
 _WIDEST_END, _WEFT_SHADE, _TICK = 8, 0.72, (128, 128, 128)
 """Pixels that an end is wide at most; how dark a weft is that lies over, so that one yarn over itself is seen too."""
+
+_MOST_KINDS = 256
+"""So many kinds of picks are told apart at most: that is quick for thousands of ends."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,7 +87,7 @@ def _beginnings(drawn: PieceMap, clues: Clues) -> Iterator[int]:
 
 @lru_cache(maxsize=2)
 def map_picture(
-    draft: Draft,
+    piece: Piece,
     drawn: PieceMap,
     table: PickTable,
     clues: Clues,
@@ -93,6 +98,7 @@ def map_picture(
 ) -> Picture:
     """Draw the cloth of these picks as it lies up on the loom, small, so wide and so high in pixels, on a ground.
 
+    Of the ends those are drawn side by side that tell most of the picks apart.
     Whoever goes back to it, or on from it and back, sees the same picture: it is drawn once.
     """
     wide, high = max(int(width) // drawn.columns, 8), max(int(height), 8)
@@ -101,11 +107,13 @@ def map_picture(
     high = each * drawn.in_column if each >= _SHARP else high
     margin = int(wide * _MARGIN)
     end_wide = min(max(each, 1), _WIDEST_END)
+    ends = max((wide - margin - margin // 4) // end_wide, 1)
+    first_end = end_that_tells(piece, _picks_of_each_kind(table, drawn), ends)
     pixels = np.full((high, wide * drawn.columns, 3), ground, dtype=np.uint8)
     for column in range(drawn.columns):
         first = drawn.first + column * drawn.in_column
         picks = range(first, min(first + drawn.in_column, drawn.first + drawn.picks))
-        cloth = _cloth(draft, table, picks, max((wide - margin) // end_wide, 1), facing)
+        cloth = _cloth(piece.draft, table, picks, slice(first_end, first_end + ends), facing)
         rows = high * len(picks) // drawn.in_column
         scaled = np.repeat(_as_high(cloth, rows), end_wide, axis=1)[::-1]
         left = column * wide + margin
@@ -123,14 +131,21 @@ def map_picture(
     return Picture(pixels)
 
 
-def _cloth(draft: Draft, table: PickTable, picks: range, ends: int, facing: Facing) -> NDArray[np.float32]:
+def _picks_of_each_kind(table: PickTable, drawn: PieceMap) -> list[tuple[int]]:
+    """Return one pick (index) for each shed and weft among those drawn; of very many of them, some."""
+    picks = slice(drawn.first, drawn.first + drawn.picks)
+    kinds = table.shed_code[picks].astype(np.int64) * table.yarns + table.weft[picks]
+    found = np.unique(kinds, return_index=True)[1]
+    return [(drawn.first + pick,) for pick in found[:: -(-len(found) // _MOST_KINDS)].tolist()]
+
+
+def _cloth(draft: Draft, table: PickTable, picks: range, ends: slice, facing: Facing) -> NDArray[np.float32]:
     """Return the colours seen of these picks as beaten (picks x ends x 3, float32, in 0..255), the first pick first."""
     yarns = np.array([yarn.colour for yarn in draft.yarns], dtype=np.float32).reshape(-1, 3)
-    ends = min(ends, draft.ends)
-    warp = yarns[np.array(draft.warp[:ends], dtype=np.intp)]
+    warp = yarns[np.array(draft.warp[ends], dtype=np.intp)]
     every_end = table.raised[table.shed_code[picks.start : picks.stop]]
     seen = [row.pick for row in beaten_rows(every_end) for _ in range(row.picks)]
-    up = every_end[seen, :ends]
+    up = every_end[seen][:, ends]
     weft = yarns[table.weft[picks.start : picks.stop][seen]]
     colours = np.where(up[:, :, None], warp[None], weft[:, None] * _WEFT_SHADE)
     return np.asarray(colours[:, facing.from_left], dtype=np.float32)

@@ -8,6 +8,7 @@ counted off at the draft's floats is never asked for. Where few places are left,
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Collection, Iterator
 
 import numpy as np
@@ -40,6 +41,8 @@ COSTS = {
     Ask.END: 1.5,
 }
 """How hard each question is to answer, beside its touches: to touch once more is 1."""
+MOST_UNSURE = 2
+"""Who was not sure so often of a weft, an end, a side is asked for none any more: the next one is as hard to see."""
 EACH_ROW_DOWN = 0.6
 """What every row further down costs more."""
 EACH_PICK_COUNTED, EACH_REPEAT_COUNTED = 0.1, 0.05
@@ -102,10 +105,13 @@ def easiest_question(
     and showing. What is `known` is not asked again, nor is what the weaver was `unsure` of.
     """
     likely = likelihood(table, found, leaning)
+    times_unsure = Counter(ask for ask, *_ in unsure)
     best, best_worth, best_split = None, 1e-9, None
     for split in (*splits(table, found, False, known, likely), *_more_splits(table, clues, found, likely, known)):
         kept = split.kept[split.kept > 1e-12]
-        if not len(kept) or split.about in unsure or (split.row >= clues.countable and split.row > 0):
+        if not len(kept) or (split.row >= clues.countable and split.row > 0):
+            continue
+        if split.about in unsure or times_unsure[split.ask] >= MOST_UNSURE:
             continue
         after = kept + split.either / len(kept)
         bits = float(-(after * np.log2(np.minimum(kept + split.either, 1.0))).sum())

@@ -8,10 +8,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from companion.draft.facing import FROM_LEFT, FROM_RIGHT
-from companion.draft.model import Colour, Section
+from companion.draft.masks import shed_of
+from companion.draft.model import Colour, Draft, Lifted, Section
 from companion.present.piece_map import PieceMap, map_picture, map_signs
 from companion.weaving.clues import clues_of
 from companion.weaving.pick_table import pick_table
+from companion.weaving.warp import Piece
 from tests.weaving.world import YARNS, lever_draft, lever_warp
 
 GROUND = Colour(1, 2, 3)
@@ -40,16 +42,16 @@ def test_picks_go_up_and_on_in_the_next_column():
 def piece_of(weft, sections=(), sheds=(0b0001,)):
     piece = lever_warp(lever_draft(weft, sections, sheds, ends=40)).pieces[0]
     table = pick_table(piece)
-    return piece.draft, table, clues_of(piece, table)
+    return piece, table, clues_of(piece, table)
 
 
 @pytest.mark.parametrize("facing", [FROM_LEFT, FROM_RIGHT])
 @pytest.mark.parametrize(("width", "height"), [(780, 300), (500, 900), (120, 60)])
 def test_the_cloth_drawn_at_the_place_of_a_pick_is_its_cloth(width, height, facing):
     """One weft for each dozen picks, under one end of four: nearly all that is seen is the weft."""
-    draft, table, clues = piece_of([pick // 12 % 3 for pick in range(108)])
+    piece, table, clues = piece_of([pick // 12 % 3 for pick in range(108)])
     drawn = PieceMap(0, 108)
-    pixels = map_picture(draft, drawn, table, clues, facing, width, height, GROUND).pixels
+    pixels = map_picture(piece, drawn, table, clues, facing, width, height, GROUND).pixels
     high, wide, _ = pixels.shape
     assert (high, wide) <= (height, width)
     for pick in range(5, 108, 12):
@@ -60,6 +62,20 @@ def test_the_cloth_drawn_at_the_place_of_a_pick_is_its_cloth(width, height, faci
         shown = np.median(row, axis=0) / 0.72
         yarns = np.array([yarn.colour for yarn in YARNS])
         assert np.abs(yarns - shown).sum(axis=1).argmin() == pick // 12 % 3
+
+
+def test_the_ends_drawn_are_those_that_tell_its_picks_apart():
+    """Two blocks of 200 ends: the last picks differ from the first in the second block alone, far from end 1."""
+    sheds = tuple(shed_of(up) for up in [[1, 3], [2, 4]] * 6 + [[1, 4], [2, 3]] * 5)
+    threading = (0, 1) * 100 + (2, 3) * 100
+    piece = Piece("blocks", Draft(4, threading, Lifted(sheds), YARNS, (0,) * 400, (1,) * 22))
+    table = pick_table(piece)
+    drawn = PieceMap(0, 22)
+    pixels = map_picture(piece, drawn, table, clues_of(piece, table), FROM_LEFT, 780, 480, GROUND).pixels
+    # On the left stand the repeats, in the middle of each row its cloth.
+    rows = [pixels[int(down * len(pixels)), 200:] for _, down in map(drawn.place_of, range(22))]
+    assert np.array_equal(rows[0], rows[2])
+    assert not np.array_equal(rows[0], rows[12])
 
 
 def test_each_repeat_is_numbered_beside_its_first_pick_and_what_does_not_repeat_is_not():

@@ -122,3 +122,21 @@ def test_no_line_begins_with_the_dot_between_two_things(display):
         assert [line for line in lines if line.startswith("·")] == []
         broken += len(lines) > 1
     assert broken > 10
+
+
+@pytest.mark.parametrize("size", [24, 36, 44])
+def test_no_word_of_a_button_lies_on_the_colour_of_its_yarn(bare, size):
+    """Two lines reach into a band of a quarter of the button; where they need more room it is narrower."""
+    from companion.screens.widgets.word_button import WordButton
+
+    button = WordButton(text="Yes, weave on here", wanted_size=size, color=(1, 0, 0, 1), band=(0, 1, 0, 1))
+    shown = drawn(bare, button)
+    across, top = slice(30, BOX[0] - 10), 20 + BOX[1]
+    band = int(button.band_height)
+    assert not button.cut
+    assert BOX[1] // 20 <= band <= BOX[1] // 4
+    assert (shown[top - band + 1 : top - 1, across, :3] == (0, 255, 0)).all()
+    assert (shown[20 : top - band, across, 0] == 255).any()
+    button.band = (0, 0, 0, 0)
+    assert not (drawn(bare, button)[..., 1] == 255).any()
+    assert button.padding[1] == button.padding[3]

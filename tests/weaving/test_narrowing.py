@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections import Counter
+
 import numpy as np
 import pytest
 
@@ -9,6 +11,7 @@ from companion.draft.model import Section
 from companion.weaving.clues import clues_of
 from companion.weaving.narrowing import (
     COSTS,
+    MOST_UNSURE,
     SHOWN_AT_ONCE,
     as_seen,
     easiest_question,
@@ -129,3 +132,13 @@ def test_what_the_weaver_was_not_sure_of_is_not_asked_again():
     first, _ = asked_of([0, 1] * 6)
     second, _ = asked_of([0, 1] * 6, unsure={first.about})
     assert second.about != first.about
+
+
+def test_who_was_not_sure_twice_of_a_kind_is_asked_for_none_of_it_any_more():
+    """Rows in four wefts and four sheds: each of the eight newest could tell, and in each every end."""
+    unsure, asked = set(), []
+    while (found := asked_of([0, 1, 2, 1, 0, 2] * 10, unsure=unsure)[0]) is not None:
+        asked.append(found.ask)
+        unsure.add(found.about)
+    assert {Ask.WEFT, Ask.END, Ask.SIDE} <= set(asked)
+    assert max(Counter(asked).values()) == MOST_UNSURE
