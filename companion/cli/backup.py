@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import json
+import sys
 from pathlib import Path
 from typing import Any
 
@@ -11,6 +12,7 @@ from companion.cli.status import BAD_INPUT, DONE, NO_SUCH_ANSWER, CommandError
 from companion.journal.backup import KEPT, Copy, back_up, backup_folder, put_back
 from companion.journal.errors import CannotCopyError, JournalError
 from companion.journal.shelf import shelf_of_weaver
+from companion.weaving.opened import PUT_ON_AGAIN
 
 SUMMARY = "copy every warp into a folder, verified; or put a copy back"
 
@@ -100,4 +102,6 @@ def _restore(copy: Path, as_json: bool) -> int:
     print(f"{done.name}: {done.entries} entries put back from {copy}")
     if aside:
         print(f"the journal that stood there was set aside: {aside}")
+    if done.unopened:
+        print(f"! {done.unopened}; {PUT_ON_AGAIN}", file=sys.stderr)
     return DONE

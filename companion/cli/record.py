@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import json
+import sys
 
 from companion.cli.outputs import write_document
 from companion.cli.spoken import tell
@@ -18,6 +19,7 @@ from companion.record.sheet import Sheet, sheet
 from companion.record.tables import to_csv, to_document
 from companion.record.wording import time_words
 from companion.weaving.errors import WeavingError
+from companion.weaving.opened import PUT_ON_AGAIN, unopened_words
 from companion.workshop import app
 
 HERE = None
@@ -37,6 +39,8 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 def run(arguments: argparse.Namespace) -> int:
     """Write the files asked for; print the document with --json, else a few lines of what the record holds."""
     record = _record(arguments.name)
+    if unopened := unopened_words(record.warp):
+        print(f"! {unopened}; {PUT_ON_AGAIN}", file=sys.stderr)
     if arguments.html:
         write_document(
             arguments.html, to_html(record, arguments.units, arguments.facing, HERE, arguments.trade).encode()

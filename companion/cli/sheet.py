@@ -16,7 +16,7 @@ from companion.cli.status import DONE, CommandError
 from companion.draft.model import Draft
 from companion.draft.units import Units, counted
 from companion.journal.errors import JournalError
-from companion.journal.snapshots import warp_in_its_dents
+from companion.journal.snapshots import warp_to_hand_on
 from companion.journal.words_beside import keep_words, read_words, words_path
 from companion.record.ink import InkPage, Paper, usual_paper
 from companion.record.ink_pdf import letters_missing, pdf_of
@@ -78,7 +78,7 @@ def _warp(arguments: argparse.Namespace) -> tuple[Warp, Handout]:
     if names_a_warp(arguments.what, shelf):
         _refuse_plans(arguments)
         with shelf.open_to_read(arguments.what) as journal:
-            warp = warp_in_its_dents(journal)
+            warp = warp_to_hand_on(journal)
         return warp, handout_of(
             _words(arguments, shelf.path(arguments.what)), warp, on_loom=True, trade=arguments.trade
         )

@@ -22,6 +22,9 @@ from companion.journal.mark import mark_path
 from companion.journal.shelf import COUNT_MARK, SUFFIX, Shelf, data_folder, name_of
 from companion.journal.store import Journal
 from companion.journal.words_beside import keep_words, read_words
+from companion.weaving.errors import ContradictionError
+from companion.weaving.opened import unopened_words
+from companion.weaving.progress import fold
 
 KEPT = 10
 """How many copies of one history stay in a folder."""
@@ -46,11 +49,15 @@ class Copy:
 
 @dataclass(frozen=True, slots=True)
 class PutBack:
-    """A warp put back from a copy, and where the journal went that stood in its place."""
+    """A warp put back from a copy, and where the journal went that stood in its place.
+
+    `unopened` says which shed is not opened by what is pressed, where there is one.
+    """
 
     name: str
     entries: int
     set_aside: Path | None
+    unopened: str = ""
 
 
 def backup_folder() -> Path:
@@ -143,7 +150,8 @@ def copies_to_put_back(stem: str, folders: Iterable[Path]) -> tuple[Copy, ...]:
 def put_back(copy: Path, shelf: Shelf) -> PutBack:
     """Put a copy on the shelf in place of the damaged journal of its name, which is set aside, not removed.
 
-    Raises JournalError where the copy is not whole, or where the warp on the shelf is whole and has no less in it.
+    Raises JournalError where the copy is not whole or its entries cannot follow each other, so that no command could
+    open it, and where the warp on the shelf is whole and has no less in it.
     """
     match = _NAMED.fullmatch(copy.name)
     if match is None:
@@ -158,7 +166,7 @@ def put_back(copy: Path, shelf: Shelf) -> PutBack:
         try:
             lock.name_holder()
             remove_database(fresh)
-            entries = _copy_with_log(copy, fresh)
+            entries, unopened = _copy_with_log(copy, fresh)
             if path.exists():
                 _require_worse(path, fresh, entries)
             set_aside = _set_aside(path)
@@ -169,19 +177,31 @@ def put_back(copy: Path, shelf: Shelf) -> PutBack:
         finally:
             remove_database(fresh)
             lock.release()
-    return PutBack(name, entries, set_aside)
+    return PutBack(name, entries, set_aside, unopened)
 
 
-def _copy_with_log(copy: Path, fresh: Path) -> int:
-    """Copy a journal with what only its log holds, and return how many entries were found when counted *there*."""
+def _copy_with_log(copy: Path, fresh: Path) -> tuple[int, str]:
+    """Copy a journal with what only its log holds; return how many entries were found when counted *there*.
+
+    Beside it what `unopened_words` has to say of the warp.
+    """
     with Journal.open_to_read(copy) as source:
         expected = source.look_through()
+        _require_sense(source, copy)
         source.copy_to(fresh)
         with Journal.open_to_read(fresh) as written:
             entries = written.look_through()
             if entries != expected or written.seal_of(entries) != source.seal_of(entries):
                 raise JournalError("was not taken whole by the disk", place=fresh, mend="free some space, try again")
-    return entries
+            unopened = unopened_words(source.warp)
+    return entries, unopened
+
+
+def _require_sense(source: Journal, copy: Path) -> None:
+    try:
+        fold(source.warp, source.entries())
+    except ContradictionError as error:
+        raise JournalError(f"does not make sense ({error})", place=copy, mend="put an older copy back") from error
 
 
 def _opened_whole(path: Path) -> Journal:

@@ -18,6 +18,7 @@ from companion.journal.plain import PlainError, from_plain, to_plain
 from companion.journal.shelf import as_shelved
 from companion.journal.store import Journal
 from companion.weaving.dressing import as_sleyed
+from companion.weaving.opened import PUT_ON_AGAIN, unopened_words
 from companion.weaving.progress import Progress, begin, carry_on
 from companion.weaving.state import State
 from companion.weaving.warp import Warp
@@ -32,8 +33,13 @@ def progress_of(journal: Journal) -> Progress:
     return carry_on(journal.warp, start, journal.entries(after=start.number))
 
 
-def warp_in_its_dents(journal: Journal) -> Warp:
-    """Return the warp under its name on the shelf, with the dents that its weaver planned; raises as `progress_of`."""
+def warp_to_hand_on(journal: Journal) -> Warp:
+    """Return the warp under its name on the shelf, with the dents that its weaver planned, for others to weave from.
+
+    Raises as `progress_of`, and JournalError where what is pressed weaves another cloth than the drafts.
+    """
+    if unopened := unopened_words(journal.warp):
+        raise JournalError(unopened, place=journal.path, mend=PUT_ON_AGAIN)
     return as_sleyed(as_shelved(journal), progress_of(journal).now.dressing)
 
 

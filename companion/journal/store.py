@@ -33,7 +33,7 @@ from companion.journal.schema import (
 )
 from companion.journal.warp_codec import encode_warp
 from companion.weaving.events import Entry, Event
-from companion.weaving.opened import unopened_words
+from companion.weaving.opened import PUT_ON_AGAIN, unopened_words
 from companion.weaving.warp import Warp
 
 INSERT_ENTRY = "INSERT INTO entries VALUES (?, ?, ?, ?, ?)"
@@ -99,7 +99,7 @@ class Journal:
         JournalError where a file of that name stands already, or where the warp's sheds are not opened.
         """
         if unopened := unopened_words(warp):
-            raise JournalError(unopened, place=path, mend="put the draft on the loom again")
+            raise JournalError(unopened, place=path, mend=PUT_ON_AGAIN)
         lock = WriterLock(path)
         try:
             if path.exists():

@@ -39,6 +39,7 @@ from companion.weaving.agreement import notes_ahead
 from companion.weaving.dressing import time_ms
 from companion.weaving.faults import FaultRate
 from companion.weaving.history import SESSION_GAP_MS, Fault, History
+from companion.weaving.opened import PUT_ON_AGAIN, unopened_words
 from companion.weaving.yarn_needs import WeftNeed, YarnTotal
 
 _LONG_ENOUGH_FOR_A_RANGE_MS = 60_000
@@ -72,6 +73,8 @@ def outline(sheet: Sheet, units: Units, facing: Facing, zone: tzinfo | None = UT
 def _summary(sheet: Sheet, units: Units, facing: Facing, zone: tzinfo | None) -> Iterator[tuple[Value, ...]]:
     state, told = sheet.told.progress.now, sheet.told
     yield "Loom", f"{loom_name_before(sheet.warp.loom)}{loom_in_full(sheet.warp.loom.loom)}"
+    if unopened := unopened_words(sheet.warp):
+        yield "Not the draft's cloth", f"{unopened}; {PUT_ON_AGAIN}"
     yield "First end", f"at the {facing.first_end.value}, as you sit at the loom; ends are counted from there"
     yield "Begun", time_words(sheet.began_ms, zone)
     yield "Last entry", time_words(sheet.ended_ms, zone)

@@ -1,7 +1,7 @@
 """Whether what is pressed on a warp opens the sheds of its drafts.
 
 Asked where a warp is put on the shelf, which is then refused, and where a weaver sits down at one that lies there: she
-is told, but her journal opens all the same.
+is told, but her journal opens all the same, and its record says so; no sheet is made of it.
 """
 
 from __future__ import annotations
@@ -10,6 +10,9 @@ from companion.draft.masks import Shed, shed_of
 from companion.remap.loom.loom import Action, Footing
 from companion.weaving.tied import opens
 from companion.weaving.warp import Piece, Warp
+
+PUT_ON_AGAIN = "put the draft on the loom again"
+"""How to mend a warp whose sheds are not opened."""
 
 
 def unopened_words(warp: Warp) -> str:

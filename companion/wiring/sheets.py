@@ -8,7 +8,7 @@ from pathlib import Path
 
 from companion.journal.errors import JournalError
 from companion.journal.shelf import file_stem, tidy_name
-from companion.journal.snapshots import warp_in_its_dents
+from companion.journal.snapshots import warp_to_hand_on
 from companion.journal.words_beside import keep_words, read_words
 from companion.present.outcome_words import SAVING, did_not_work_words, sheet_saved_words
 from companion.present.sheet_page import WORDS_KEPT, KeepWords, SheetDeed, ask_sheet
@@ -32,7 +32,7 @@ def show_sheet_of_warp(ways: Navigator, name: str) -> None:
 
     def read() -> Warp:
         with app.shelf().open_to_read(name) as journal:
-            return warp_in_its_dents(journal)
+            return warp_to_hand_on(journal)
 
     _SheetWay(ways, name, lambda: app.shelf().path(name), read, on_loom=True).show()
 

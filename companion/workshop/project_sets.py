@@ -18,9 +18,10 @@ from pathlib import Path
 
 from companion.journal.errors import JournalError
 from companion.journal.shelf import Shelf
-from companion.journal.snapshots import warp_in_its_dents
+from companion.journal.snapshots import warp_to_hand_on
 from companion.journal.words_beside import read_words
 from companion.record.project import Handout
+from companion.weaving.errors import WeavingError
 from companion.weaving.warp import Warp
 from companion.workshop.draft_files import DraftFileError, name_of_draft, read_draft_file
 from companion.workshop.dressing import reckon_with
@@ -133,7 +134,9 @@ def set_member(folder: Path, number: int, word: str, rest: str, shelf: Shelf) ->
     if word == "warp":
         try:
             with shelf.open_to_read(rest) as journal:
-                warp, words = warp_in_its_dents(journal), read_words(journal.path)
+                warp, words = warp_to_hand_on(journal), read_words(journal.path)
+        except WeavingError as error:
+            raise ProjectSetError(f"{where}: {rest}: {error}", f"{rest}: {error}") from error
         except JournalError as error:
             told = "; ".join(filter(None, (f"{rest} {error.what}", error.mend)))
             raise ProjectSetError(f"{where}: {error}", told) from error

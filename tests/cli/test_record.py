@@ -7,8 +7,12 @@ import json
 import pytest
 
 from companion.cli.commands import run
+from companion.journal.database import write_new
 from companion.journal.shelf import shelf_of_weaver
+from companion.journal.warp_codec import encode_warp
+from companion.remap.loom.loom import Footing
 from companion.weaving.events import NoteWritten, PickWoven
+from tests.journal.warps import pressed_first
 from tests.weaving.world import lever_draft, lever_warp
 
 
@@ -64,3 +68,15 @@ def test_an_empty_shelf_says_what_to_do(tmp_path, monkeypatch, capsys):
     monkeypatch.setenv("FELLSIDE_HOME", str(tmp_path))
     assert run(["record"]) == 2
     assert "fellside weave" in capsys.readouterr().err
+
+
+def test_a_warp_whose_treadles_weave_another_cloth_says_so_and_has_no_sheet(shelf, capsys, tmp_path):
+    write_new(shelf.path("odd"), "0" * 32, 0, encode_warp(pressed_first(Footing((1,)))))
+    says = "piece 'Shawl': what is pressed at pick 1 does not open its shed; put the draft on the loom again"
+    page, paper = tmp_path / "odd.html", tmp_path / "sheet.pdf"
+    assert run(["record", "odd", "--html", str(page)]) == 0
+    assert capsys.readouterr().err == f"! {says}\n"
+    assert "what is pressed at pick 1 does not open its shed" in page.read_text(encoding="utf-8")
+    assert run(["sheet", "odd", "--pdf", str(paper)]) == 2
+    assert says in capsys.readouterr().err
+    assert not paper.exists()

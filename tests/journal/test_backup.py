@@ -7,12 +7,15 @@ import pytest
 
 from companion.journal import backup
 from companion.journal.backup import KEPT, back_up, backup_folder, copies, longer_copy, put_back
+from companion.journal.database import write_new
 from companion.journal.errors import CannotCopyError, JournalDamagedError, JournalError, JournalInUseError
 from companion.journal.lock import WriterLock
 from companion.journal.shelf import Shelf
 from companion.journal.store import Journal
+from companion.journal.warp_codec import encode_warp
+from companion.remap.loom.loom import Footing
 from companion.weaving.events import NoteWritten, PickWoven
-from tests.journal.warps import small_warp
+from tests.journal.warps import pressed_first, small_warp
 
 
 @pytest.fixture
@@ -189,6 +192,28 @@ def test_a_copy_that_is_not_whole_is_not_put_back(shelf, folder):
     with pytest.raises(JournalDamagedError, match="entry 3 is not as it was written"):
         put_back(copy.path, shelf)
     assert shelf.path("Scarf 1/2").read_bytes() == b"damaged"
+
+
+def test_a_copy_that_no_command_could_open_is_not_put_back(shelf, folder):
+    # Appended as they come: the store itself asks nobody whether an entry can follow.
+    with shelf.create("gap", small_warp(), at_ms=0) as journal:
+        journal.append(PickWoven(0), 1)
+        journal.append(PickWoven(2), 2)
+    copy = back_up(shelf.path("gap"), folder)
+    shelf.path("gap").write_bytes(b"damaged")
+    with pytest.raises(JournalError, match=r"does not make sense .*pick 3 woven where pick 2 was next.*older copy"):
+        put_back(copy.path, shelf)
+    assert shelf.path("gap").read_bytes() == b"damaged"
+
+
+def test_a_copy_whose_treadles_weave_another_cloth_is_put_back_and_says_so(shelf, folder):
+    write_new(shelf.path("odd"), "0" * 32, 0, encode_warp(pressed_first(Footing((1,)))))
+    copy = back_up(shelf.path("odd"), folder)
+    shelf.path("odd").unlink()
+    assert put_back(copy.path, shelf).unopened == ("piece 'Shawl': what is pressed at pick 1 does not open its shed")
+    copy = back_up(shelf.path("Scarf 1/2"), folder)
+    shelf.path("Scarf 1/2").unlink()
+    assert put_back(copy.path, shelf).unopened == ""
 
 
 def test_nothing_is_put_back_under_the_weavers_hands(shelf, folder):
