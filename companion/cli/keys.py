@@ -27,6 +27,7 @@ from companion.weaving.progress import Progress
 from companion.weaving.warp import Warp
 
 LOST = "l"
+LOST_TAKES = "PICK or PICKS further|back"
 """The key that begins the questions of the place-finder."""
 FAULT = "x"
 """The key of faults: with words after it, it notes one; alone it asks."""
@@ -118,5 +119,9 @@ def command_of(line: str, units: Units) -> Command:
 def key_lines() -> list[str]:
     """Return what each key does, one a line."""
     named = [(f"{word or 'enter'} {key.takes}".strip(), key.does) for word, key in KEYS.items()]
-    others = [("o PICKS", "how so many picks come out"), (LOST, "lost: find the place by questions"), ("q", "pause")]
+    others = [
+        ("o PICKS", "how so many picks come out"),
+        (f"{LOST} [{LOST_TAKES}]", "lost: where the cloth ends; alone it asks"),
+        ("q", "pause"),
+    ]
     return [f"  {word:<8}  {does}" for word, does in [*named, *others]]

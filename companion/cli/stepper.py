@@ -15,8 +15,9 @@ from companion.draft.treadling import PlaceInReading
 from companion.draft.units import Units, counted, length_words
 from companion.journal.errors import JournalError
 from companion.present import wording
-from companion.present.asking import AndThen, Asked, AskedToWrite, AtLoom, Elsewhere, FlowStep
+from companion.present.asking import AndThen, Answer, Asked, AskedToWrite, AtLoom, Elsewhere, FlowStep
 from companion.present.between_pieces import carry_words, leave_after, leave_at_start, short_of_plan
+from companion.present.cloth_end import NOT_SURE, ask_by_number
 from companion.present.deeds import NOTHING_TO_UNDO, answer_words, ask_undo, deed_words
 from companion.present.dressing_words import to_mend_words
 from companion.present.fault import ask_fault
@@ -185,8 +186,12 @@ def _answer(
         word, _, rest = line.strip().partition(" ")
         if word == "?":
             return None, key_lines()
-        if word.lower() == LOST and not rest:
-            return ask_place(loom.warp, loom.progress, facing, units), []
+        if word.lower() == LOST:
+            lost = ask_place(loom.warp, loom.progress, facing, units)
+            if not rest:
+                return lost, []
+            number = ask_by_number(loom.warp, loom.progress, Answer(NOT_SURE, lambda: lost))
+            return _go_on(loom, answer_typed(number, rest).leads_to(), units)
         if word.lower() == UNDO and not rest:
             return _what_to_undo(loom, units), []
         if word.lower() == FAULT and not rest:

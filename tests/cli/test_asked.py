@@ -52,6 +52,21 @@ def test_an_answer_may_be_typed_in_its_words_and_a_number_with_what_it_means(hom
     assert [line for line in lines if line.startswith("undone")] == [f"undone: {told}" for told in answers.values()]
 
 
+def test_who_knows_where_the_cloth_ends_says_so_with_the_key(home, towel, fellside):
+    """Each from the same two picks, the first of them on coming back; what cannot be meant changes nothing."""
+    fellside(home, "weave", towel, "--text", "--treadles", "4", typed="\n\nq\n")
+    answers = {"l 5": "picks 3 to 5 woven", "L 3 further": "picks 3 to 5 woven", "l 2 back": "2 picks taken out"}
+    typed = "".join(f"{typed}\nu\n\n" for typed in answers)
+    done = fellside(home, "weave", "Tea towel", "--text", typed=f"{typed}l 9\nl 3 back\nl five\nl not sure\nb\nq\n")
+    lines = [line.strip() for line in done.stdout.splitlines()]
+    assert [line for line in lines if line in answers.values()] == list(answers.values())
+    assert [line.split(";")[0] for line in lines if line.startswith("!")] == [
+        f"! {line!r} is no answer" for line in ("9", "3 back", "five")
+    ]
+    assert "Where does your cloth end?" in done.stdout
+    assert "paused; 2 picks lie in the cloth" in done.stdout
+
+
 def test_a_number_that_cannot_be_meant_is_one_line_that_says_what_can(home, towel, fellside):
     cannot = ["9", "9 back", "-1", "1.5", "five", "2 sideways", "3 cm", "nan", "inf", "1e9"]
     typed = "\n\nl\n4+\nby\n" + "".join(f"{line}\n" for line in cannot) + "b\nq\n"
