@@ -56,7 +56,12 @@ def layers_words(layers: int) -> str:
     """Return how the sett of several layers comes about: `two layers, twice the sett of one`; empty for one."""
     if layers < 2:
         return ""
-    return f"{_LAYERS[layers]} layers, {_TIMES[layers]} the sett of one"
+    return f"{_LAYERS[layers]} layers, {times_words(layers)} the sett of one"
+
+
+def times_words(layers: int) -> str:
+    """Return how often the sett of one layer several take: `twice`."""
+    return _TIMES[layers]
 
 
 def reed_words(planned: ClothPlanned, units: Units) -> str:

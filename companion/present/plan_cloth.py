@@ -25,8 +25,8 @@ from companion.present.cloth_plan_words import (
     SUITS,
     dense,
     in_dents_words,
-    layers_words,
     need_words,
+    times_words,
     uncut_words,
     usual_words,
     warp_words,
@@ -216,7 +216,7 @@ def _ask_sett(wished: ClothWished, units: Units, back: PlanBack) -> Asked[ClothW
         for weave, sett in setts_of(wished).items():
             said = (
                 f"{dense(sett * layers, units)} {per}",
-                layers_words(layers),
+                f"{times_words(layers)} that of one" if layers > 1 else "",
                 SUITS if weave is suited and layers == met else "",
             )
             which = f", {layers} layers" if layers > 1 else ", 1 layer" if max(met, told) > 1 else ""

@@ -65,7 +65,7 @@ def test_a_double_cloth_is_offered_twice_the_sett_of_one_layer_and_says_so():
     assert rows(asked)["Sett"] == "39.1 per inch, for plain weave, 2 layers"
     setts = rows(follow(asked, "Sett"))
     assert next(iter(setts)) == "Plain weave, 2 layers"
-    assert setts["Plain weave, 2 layers"] == "39.1 per inch, two layers, twice the sett of one, nearest to this draft"
+    assert setts["Plain weave, 2 layers"] == "39.1 per inch, twice that of one, nearest to this draft"
     assert setts["Plain weave, 1 layer"] == "19.6 per inch"
     one = follow(asked, "Sett", "Plain weave, 1 layer")
     assert rows(one)["Sett"] == "19.6 per inch, for plain weave"
@@ -75,7 +75,7 @@ def test_a_double_cloth_is_offered_twice_the_sett_of_one_layer_and_says_so():
 def test_layers_that_nothing_tells_are_told_by_the_weaver():
     asked = follow(begun(), "Warp yarn", "8/2 cotton", "Sett", "Layers", "3", "Done")
     setts = rows(asked)
-    assert setts["Plain weave, 3 layers"] == "58.7 per inch, three layers, three times the sett of one"
+    assert setts["Plain weave, 3 layers"] == "58.7 per inch, three times that of one"
     assert rows(follow(asked, "Plain weave, 3 layers"))["Sett"] == "58.7 per inch, for plain weave, 3 layers"
 
 
