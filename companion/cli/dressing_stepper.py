@@ -21,13 +21,13 @@ from companion.present.cautions import DRESSING_CAUTIONS
 from companion.present.deeds import NOTHING_TO_UNDO, answer_words, ask_undo
 from companion.present.dressing_words import (
     CALLED,
-    LOOKS_SO,
     ends_words,
     from_words,
     group_check_words,
     heading_words,
     left_words,
     look_at_words,
+    looks_so_words,
     place_of,
     steps_words,
     task_words,
@@ -151,7 +151,7 @@ class DressingStepper:
         draft = warp.pieces[0].draft
         if self.loom.progress.now.paused and view.done:
             yield f"  {from_words(view.from_last, draft, self.facing)}"
-            yield f"  {LOOKS_SO} … {steps_words(view.last, task, draft)}"
+            yield f"  {looks_so_words(task)} … {steps_words(view.last, task, draft)}"
             yield f"  {left_words(view)}"
             yield "  then enter; if not, t N takes out the last N"
         if not view.done:

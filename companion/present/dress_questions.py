@@ -17,10 +17,10 @@ from companion.present.dressing_counts_words import counts_in_brief
 from companion.present.dressing_to_mend import to_mend_rows
 from companion.present.dressing_words import (
     CALLED,
-    LOOKS_SO,
     MAKING_READY,
     how_far_words,
     left_words,
+    looks_so_words,
     task_words,
     to_mend_words,
 )
@@ -222,7 +222,7 @@ def ask_looks_so(warp: Warp, progress: Progress, way: DressingWay, away_ms: int)
         "Many fewer", lambda: ask_number(f"{one.capitalize()}s to take out", view.done, out)
     )
     return Asked(
-        LOOKS_SO,
+        looks_so_words(task),
         (yes, *fewer, more),
         detail=BETWEEN.join(detail),
         with_cloth=True,

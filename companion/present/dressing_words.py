@@ -37,7 +37,6 @@ from companion.weaving.warp import Warp
 EMPTY_DENT = "·"
 NO_SHAFT_SIGN = "–"
 MAKING_READY = "Making the groups ready"
-LOOKS_SO = "Does your threading look like this?"
 CALLED = {
     DressingTask.WINDING: "Winding",
     DressingTask.BEAMING: "Beaming",
@@ -70,6 +69,11 @@ def as_they_lie(steps: Sequence[DressingStep], from_last: bool, facing: Facing) 
     if side_begun(from_last, facing) is Side.LEFT:
         return tuple(steps)
     return tuple(DressingStep(one.ends[::-1], one.shafts[::-1], one.yarns[::-1]) for one in reversed(steps))
+
+
+def looks_so_words(task: DressingTask) -> str:
+    """Return what is asked after a break: `Does your threading look like this?`."""
+    return f"Does your {task.value} look like this?"
 
 
 def step_words(step: DressingStep, task: DressingTask, draft: Draft) -> str:

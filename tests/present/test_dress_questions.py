@@ -25,7 +25,7 @@ from companion.weaving.dressing_events import (
     TaskSettled,
     TaskState,
 )
-from companion.weaving.dressing_way import DressingWay
+from companion.weaving.dressing_way import BY_ENDS, DressingWay
 from companion.weaving.events import Resumed, ReTied
 from tests.weaving.test_dressing_view import asset_warp
 from tests.weaving.world import AtLoom, two_stage_warp
@@ -233,3 +233,13 @@ def test_every_deed_is_answered_in_a_line():
     before = loom.progress
     event = loom.do(go_on_dressing, task=THREADING, count=4).event
     assert answer_words(loom.warp, before, event, Units.METRIC) == "4 ends threaded"
+
+
+@pytest.mark.parametrize("task", BY_ENDS)
+def test_after_a_break_it_is_asked_of_what_was_in_hand(task):
+    loom = AtLoom(asset_warp("overshot-four-shaft"))
+    if task is DressingTask.SLEYING:
+        loom.do(plan_sley, sley=Sley((2,) * 45, 4.0))
+    loom.do(begin_task, task=task)
+    loom.do(go_on_dressing, task=task, count=3)
+    assert ask_looks_so(loom.warp, loom.progress, WAY, 0).words == f"Does your {task.value} look like this?"
