@@ -91,6 +91,10 @@ class TieUpSigns:
     cards: tuple[TieUpCard, ...] = ()
 
 
+PLAIN_WEAVE_LEFT_OUT = ", plain weave left out"
+"""Behind what fits, where the draft ties plain weave besides and there are no treadles for it."""
+
+
 def searching_signs(progress: SearchProgress | None) -> TieUpSigns:
     """Return what is shown while the search goes on."""
     if progress is None:
@@ -126,7 +130,8 @@ def tie_up_signs(answer: Remapping, present: TieUp | None = None) -> TieUpSigns:
         # Where the tie-up on the loom is known, the cords that are to change are known too: they are not tied yet.
         tied = ALL_TIED if present is None else ""
         accept = SET_UP if changes else WEAVE_IT
-        return TieUpSigns(f"It fits{down}", detail, harness, cords, _feet(answer), accept=accept, tied=tied)
+        left_out = PLAIN_WEAVE_LEFT_OUT if answer.plain_weave_left_out else ""
+        return TieUpSigns(f"It fits{down}{left_out}", detail, harness, cords, _feet(answer), accept=accept, tied=tied)
     again = f"{counted(len(answer.stages) - 1, 'stop')} to re-tie"
     return TieUpSigns(
         (f"Not without {again}" if answer.verdict is Verdict.RE_TIE else f"With {again}, or fewer") + down,

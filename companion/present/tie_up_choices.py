@@ -10,7 +10,7 @@ from companion.draft.model import Draft
 from companion.draft.units import counted
 from companion.present.aims_compared import AIM_NAMES, numbers_of, other_aims
 from companion.present.loom_kinds import KINDS
-from companion.present.tie_up import NOT_DONE, TieUpCard, TieUpSigns, harness_of, tie_up_signs
+from companion.present.tie_up import NOT_DONE, PLAIN_WEAVE_LEFT_OUT, TieUpCard, TieUpSigns, harness_of, tie_up_signs
 from companion.present.ties_said import ties_words, to_change_words, to_make_words
 from companion.remap.aim import Aim
 from companion.remap.loom.loom import Loom
@@ -104,7 +104,8 @@ def choice_signs(choices: Sequence[WeavingChoice], chosen: int, closely: bool | 
         return replace(signs, others=True)
     if chosen and choice.answer is not None and choice.answer.verdict is Verdict.FITS:
         down = ", face down" if choice.answer.face_down and choice.aim is not None else ""
-        signs = replace(signs, headline=f"{choice.name}: it fits{down}")
+        left_out = PLAIN_WEAVE_LEFT_OUT if choice.answer.plain_weave_left_out else ""
+        signs = replace(signs, headline=f"{choice.name}: it fits{down}{left_out}")
     if closely and signs.harness is not None:
         return replace(signs, several=True)
     return replace(signs, several=True, cards=_cards(choices, chosen))

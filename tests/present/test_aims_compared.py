@@ -15,6 +15,7 @@ from companion.remap.loom.loom import Action, Footing, Loom, Tie
 from companion.remap.remapping import remap
 from companion.weaving.warp import LoomProfile
 from companion.workshop.places import asset
+from tests.draft.drafts import draft_of
 
 OVERSHOT = read_draft(asset("drafts/overshot-four-shaft.txt").read_bytes())
 LOOM = Loom(4, 6)
@@ -55,6 +56,20 @@ def test_an_answer_that_fits_is_seen_alone_first_and_then_beside_those_for_other
     assert numbers == ["6 treadles", "12 ties to make", "both feet: no picks"]
     assert footwork == f"footwork {choices[0].answer.stages[0].footwork.cost}"
     assert len(AIM_NAMES) == len(Aim)
+
+
+def test_plain_weave_that_only_stays_tied_is_told_apart_and_what_is_left_out_is_the_headline():
+    """A 2/2 twill with plain weave on two treadles more, on six treadles and on four."""
+    ties = [[1, 2], [2, 3], [3, 4], [1, 4], [1, 3], [2, 4]]
+    draft = draft_of(threading=[1, 2, 3, 4] * 2, tieup=ties, treadling=[1, 2, 3, 4] * 2)
+    beside = choice_signs(choices_of(remap(draft, LOOM), LoomProfile("Floor loom", LOOM)), 0, closely=False)
+    assert beside.headline == "It fits"
+    assert beside.cards[0].numbers[:3] == ("4 treadles", "and 2 for plain weave", "12 ties to make")
+    small = Loom(4, 4)
+    choices = choices_of(remap(draft, small), LoomProfile("Floor loom", small))
+    assert choice_signs(choices, 0).headline == "It fits, plain weave left out"
+    few = replace(choices[1], answer=remap(draft, small, aim=Aim.TREADLES))
+    assert choice_signs((choices[0], few), 1, closely=True).headline == "Few treadles: it fits, plain weave left out"
 
 
 def test_an_answer_that_is_the_same_for_two_aims_is_one_card_with_both_names():

@@ -18,8 +18,8 @@ from companion.screens.widgets.fit_label import FitLabel
 from companion.screens.widgets.glyphs import height_in_lines
 from companion.screens.widgets.harness_picture import HarnessPicture
 
-_NAME_LINES = 2
-"""At least so many, so that the pictures of cards with short names lie side by side."""
+_NAME_LINES, _NAME_AND_NUMBERS = 2, 6
+"""At least so many lines, so that pictures over short names lie side by side; fewer of them over many numbers."""
 _LINE_HEIGHT = 1.3
 _PADDING = 8
 
@@ -49,7 +49,8 @@ class ChoiceCard(ButtonBehavior, BoxLayout):  # type: ignore[misc]
         self._lines: list[FitLabel] = []
         self.mark = self._word(CHOSEN if card.chosen else "", bold=True)
         self.add_widget(HarnessPicture(signs=card.harness, theme=look.theme))
-        for number in range(max(_NAME_LINES, len(card.name))):
+        least = min(_NAME_LINES, _NAME_AND_NUMBERS - len(card.numbers))
+        for number in range(max(least, len(card.name))):
             self._word(card.name[number] if number < len(card.name) else "", bold=True)
         for words in card.numbers:
             self._word(words, bold=False)
