@@ -12,6 +12,7 @@ from companion.cli.sizes import option_of
 from companion.cli.sources import load_draft, names_a_warp
 from companion.cli.spoken import tell
 from companion.cli.status import DONE, CommandError
+from companion.cli.told_otherwise import options_given
 from companion.journal.errors import JournalError
 from companion.journal.snapshots import progress_of
 from companion.present.trade_words import names_in
@@ -71,8 +72,7 @@ def _planned(arguments: argparse.Namespace) -> Warp:
 
 
 def _refuse_measures(arguments: argparse.Namespace) -> None:
-    for option, value in vars(arguments).items():
-        if option not in ("what", "json", "units", "facing", "wish", "trade") and value is not None:
-            raise CommandError(
-                f"{option_of(option)} is for drafts; {arguments.what[0]!r} is on the shelf and has its own measures"
-            )
+    for option in options_given(arguments, "what", "json"):
+        raise CommandError(
+            f"{option_of(option)} is for drafts; {arguments.what[0]!r} is on the shelf and has its own measures"
+        )

@@ -18,6 +18,7 @@ from typing import NoReturn, Protocol, cast
 
 from companion.cli.spoken import spoken
 from companion.cli.status import BAD_INPUT, DONE, CommandError
+from companion.cli.told_otherwise import OF_THE_SETTINGS
 from companion.draft.units import Units
 from companion.journal.errors import JournalError
 from companion.present.trade_words import Trade
@@ -162,9 +163,7 @@ def _run(name: str, rest: Sequence[str]) -> int:
     parser = _OneLineParser(f"fellside {name}", command.SUMMARY, kept.trade)
     command.add_arguments(parser)
     # How this weaver measures, reads and speaks stands in the settings; each command is told so here, and hands it on.
-    parser.set_defaults(
-        units=kept.units, facing=kept.facing, wish=kept.wish, trade=kept.trade, over_under=kept.over_under
-    )
+    parser.set_defaults(**{setting: getattr(kept, setting) for setting in OF_THE_SETTINGS})
     parser.add_argument(
         "--units", type=_units, metavar="metric|inch", help="say lengths and weights so (default: as the settings say)"
     )

@@ -13,6 +13,7 @@ from companion.cli.outputs import write_document
 from companion.cli.sizes import option_of
 from companion.cli.sources import load_draft, names_a_warp
 from companion.cli.status import DONE, CommandError
+from companion.cli.told_otherwise import options_given
 from companion.draft.model import Draft
 from companion.draft.units import Units, counted
 from companion.journal.errors import JournalError
@@ -117,12 +118,10 @@ def _planned(arguments: argparse.Namespace, name: str, draft: Draft, on_loom: bo
 
 
 def _refuse_plans(arguments: argparse.Namespace) -> None:
-    free = ("what", "html", "pdf", "paper", "words", "finishing", "keep", "units", "facing", "wish", "trade")
-    for option, value in vars(arguments).items():
-        if option not in free and value is not None:
-            raise CommandError(
-                f"{option_of(option)} is for drafts; {arguments.what!r} is on the shelf and stays as it was begun"
-            )
+    for option in options_given(arguments, "what", "html", "pdf", "paper", "words", "finishing", "keep"):
+        raise CommandError(
+            f"{option_of(option)} is for drafts; {arguments.what!r} is on the shelf and stays as it was begun"
+        )
 
 
 def _write(arguments: argparse.Namespace, title: str, pages: Sequence[InkPage]) -> None:

@@ -5,11 +5,12 @@ Fringe is warp that is kept, spacer is cut away.
 
 from __future__ import annotations
 
+from companion.draft.facing import Side
 from companion.draft.units import Units, rough_number, tape_words
 from companion.weaving.amounts import AGREE_CM
 from companion.weaving.progress import Progress
 from companion.weaving.state import side_of, woven_cm
-from companion.weaving.warp import Warp
+from companion.weaving.warp import Piece, Warp
 
 
 def carry_words(warp: Warp, progress: Progress) -> str:
@@ -31,6 +32,42 @@ def carry_words(warp: Warp, progress: Progress) -> str:
         if yarn not in after.hand_laid and lies.get(after.draft.yarns[yarn].name) is after.start_of(yarn).opposite
     ]
     return f"carry {', '.join(carried)}" if carried else ""
+
+
+def carry_planned(warp: Warp, piece: int) -> str:
+    """Return where the shuttles of a piece (index) are to lie, where the piece before is woven as it is listed.
+
+    Such as `carry sea to the right; cream begins on the left`: of a shuttle that lies right after the piece before
+    nothing is said. One that is not in that piece begins, and so does one that crosses in a section woven to a length
+    an odd number of times a round: nobody knows where it ends.
+    """
+    before, after = warp.pieces[piece - 1], warp.pieces[piece]
+    ends = {before.draft.yarns[yarn].name: _side_at_end(before, yarn) for yarn in before.shuttles}
+    carried, begun = [], []
+    for yarn in after.shuttles:
+        name, start = after.draft.yarns[yarn].name, after.start_of(yarn)
+        if yarn in after.hand_laid:
+            continue
+        if (lies := ends.get(name)) is None:
+            begun.append(f"{name} begins on the {start.value}")
+        elif lies is not start:
+            carried.append(f"{name} to the {start.value}")
+    return "; ".join([*([f"carry {', '.join(carried)}"] if carried else []), *begun])
+
+
+def _side_at_end(piece: Piece, yarn: int) -> Side | None:
+    """Return where a shuttle (yarn, as index) lies after all picks of a piece as listed; None where nobody knows."""
+    if yarn in piece.hand_laid:
+        return None
+    crossed = 0
+    for number, section in enumerate(piece.sections):
+        picks = piece.section_picks(number)
+        thrown = sum(piece.draft.weft[pick] == yarn and pick not in piece.laid_in for pick in picks)
+        if section.until_cm is not None and thrown % 2:
+            return None
+        crossed += thrown
+    start = piece.start_of(yarn)
+    return start.opposite if crossed % 2 else start
 
 
 def short_of_plan(warp: Warp, progress: Progress, units: Units) -> str:

@@ -26,6 +26,7 @@ from companion.draft.units import (
     weight_words,
     yarn_size_words,
 )
+from companion.present.between_pieces import carry_planned
 from companion.present.cautions import TYING_CAUTION
 from companion.present.cords import change_words
 from companion.present.dressing_counts_words import no_shaft_words
@@ -138,7 +139,7 @@ def project_sheet(warp: Warp, piece_index: int, units: Units, handout: Handout) 
         draft=draft,
         drawn=drawn,
         drawn_as=said(drawn_as),
-        facts=said((*_facts(warp, piece, units, handout), *_tied_before(warp, piece_index, handout.on_loom))),
+        facts=said((*_facts(warp, piece, units, handout), *_after_piece(warp, piece_index, handout.on_loom))),
         yarns=said(tuple(_yarns(warp, piece_index, units, handout))),
         threading=said(tuple(_threading(draft))),
         tieups=said(tuple(_tieups(warp, piece, handout.on_loom))),
@@ -189,8 +190,10 @@ def _subtitle(warp: Warp, piece_index: int, on_loom: bool) -> str:
     return ", ".join(parts)
 
 
-def _tied_before(warp: Warp, piece_index: int, on_loom: bool) -> Iterator[tuple[str, str]]:
-    """Yield the cords to change after the piece before, where the loom is known."""
+def _after_piece(warp: Warp, piece_index: int, on_loom: bool) -> Iterator[tuple[str, str]]:
+    """Yield what to do after the piece before: shuttles to carry and, where the loom is known, cords to change."""
+    if piece_index and (carried := carry_planned(warp, piece_index)):
+        yield f"Shuttles after piece {piece_index}", carried
     before, piece = warp.pieces[piece_index - 1], warp.pieces[piece_index]
     if piece_index and on_loom and before.stages and piece.stages:
         action, shafts = warp.loom.loom.action, shafts_needed(piece.draft)

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import product
 
 import pytest
 
+from companion.draft.model import Section
 from companion.draft.units import Units
-from companion.present.between_pieces import carry_words, leave_after, leave_at_start
+from companion.present.between_pieces import carry_planned, carry_words, leave_after, leave_at_start
 from companion.present.weave import weave_signs
 from companion.weaving import decide, telling
 from companion.weaving.amounts import pieces_planned
@@ -69,6 +71,33 @@ def test_a_shuttle_is_carried_to_where_the_next_piece_takes_it_up_unless_nobody_
     assert bool(carry_words(loom.warp, loom.progress)) is carried
     loom.do(telling.tell_sides, unknown=(0,))
     assert carry_words(loom.warp, loom.progress) == ""
+
+
+def test_what_a_sheet_says_of_the_shuttles_is_what_the_loom_says_once_the_piece_is_woven():
+    told = set()
+    for picks, across in product(range(1, 5), ((), (0,), (1,), (0, 1))):
+        for weft in product((0, 1), repeat=picks):
+            warp = lever_warp(lever_draft(weft), lever_draft([0, 1]))
+            warp = replace(warp, pieces=(warp.pieces[0], replace(warp.pieces[1], begin_across=across)))
+            loom = AtLoom(warp)
+            loom.weave(picks)
+            carried, *begun = carry_planned(warp, 1).split("; ")
+            if carried and not carried.startswith("carry "):
+                carried, begun = "", [carried, *begun]
+            assert carried == carry_words(warp, loom.progress)
+            # A shuttle that the first piece does not have is only said to begin, and where.
+            fresh = [yarn for yarn in (0, 1) if yarn not in weft]
+            names = [warp.pieces[1].draft.yarns[yarn].name for yarn in fresh]
+            sides = [warp.pieces[1].start_of(yarn).value for yarn in fresh]
+            assert begun == [f"{name} begins on the {side}" for name, side in zip(names, sides, strict=True)]
+            told.add((bool(carried), bool(begun)))
+    assert told == {(True, True), (True, False), (False, True), (False, False)}
+
+
+@pytest.mark.parametrize(("picks", "says"), [(2, ""), (3, " begins on the right")])
+def test_after_a_section_woven_to_a_length_only_even_rounds_bring_a_shuttle_to_a_known_side(picks, says):
+    warp = lever_warp(lever_draft([0] * picks, [Section("Body", picks, 40.0)]), lever_draft([0]))
+    assert carry_planned(warp, 1).removeprefix(warp.pieces[1].draft.yarns[0].name) == says
 
 
 def test_the_screen_says_where_the_treadling_ends_before_the_planned_length():
