@@ -16,6 +16,8 @@ _WINDOWS = (12, 8)
 """Ends and picks of a window: the larger tells three layers, the smaller fits between changes of eight threads."""
 _LEAST = 3
 """Ends and picks, at least, of a cloth in a window: fewer are threads that float beside the others."""
+_HELD = 0.75
+"""Of the ends and of the picks of a window that falls into layers, the share that its cloths hold, at least."""
 _MOST_ACROSS = 12
 """So many windows along each side of a draft, at most, and evenly: enough to tell what most of it is."""
 
@@ -45,8 +47,12 @@ def _places(threads: int, size: int) -> list[range]:
 
 
 def _cloths(woven: Crossings, picks: range, ends: range) -> tuple[Crossings, ...]:
+    """Return the cloths in a window; none where more than a few of its threads lie in no cloth."""
     window = _part(woven, picks, ends)
-    return tuple(_part(window, layer.picks, layer.ends) for layer in layers(window) if _is_cloth(layer))
+    found = [layer for layer in layers(window) if _is_cloth(layer)]
+    held_picks, held_ends = sum(len(layer.picks) for layer in found), sum(len(layer.ends) for layer in found)
+    held = held_picks >= _HELD * len(picks) and held_ends >= _HELD * len(ends)
+    return tuple(_part(window, layer.picks, layer.ends) for layer in found) if held else ()
 
 
 def _is_cloth(layer: Layer) -> bool:

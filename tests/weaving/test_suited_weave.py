@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from companion.draft.masks import shed_of
@@ -71,7 +71,7 @@ def lifted(threading, sheds):
     drafted = lever_draft([], ends=len(threading))
     return replace(
         drafted,
-        shafts=max(threading),
+        shafts=max(*threading, *(shaft for up in sheds for shaft in up)),
         threading=tuple(shaft - 1 for shaft in threading),
         lifting=Lifted(tuple(map(shed_of, sheds))),
         weft=(0,) * len(sheds),
@@ -129,6 +129,7 @@ def test_layers_that_change_places_every_so_many_threads_are_two_all_the_same(si
 
 
 @settings(max_examples=40)
+@example(3, 3, TWILL)
 @given(st.integers(3, 30), st.integers(3, 30), st.sampled_from([PLAIN, TWILL, [[1], [2], [3]]]))
 def test_one_cloth_of_any_size_is_one_layer(ends, picks, weave):
     threading = [end % len(weave) + 1 for end in range(ends)]
