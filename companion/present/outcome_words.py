@@ -6,6 +6,7 @@ from collections.abc import Iterable, Sequence
 from pathlib import PurePath
 
 from companion.present.start import MenuItem
+from companion.present.ties_said import ties_words
 
 SAVING = "Saving"
 PEDAL_UP = "pedal"
@@ -98,6 +99,11 @@ def no_tie_up_words(title: str) -> str:
 def so_far_words(seconds: float) -> str:
     """Return how long a search goes on."""
     return f"{seconds:.0f} s so far"
+
+
+def order_so_far_words(seconds: float, ties: int | None) -> str:
+    """Return how long an order is looked for, and the ties of the best one: `9 s so far: an order with 12 ties`."""
+    return so_far_words(seconds) if ties is None else f"{so_far_words(seconds)}: an order with {ties_words(ties)}"
 
 
 def _and(places: Iterable[object]) -> str:

@@ -26,7 +26,7 @@ from companion.present.new_warp import (
     left_out,
     waiting_for_plan,
 )
-from companion.present.outcome_words import FACE_DOWN_ALONE, no_tie_up_words, so_far_words
+from companion.present.outcome_words import FACE_DOWN_ALONE, no_tie_up_words, order_so_far_words
 from companion.present.piece_feet import ask_feet
 from companion.present.pieces_kept import in_this_order, stays_as_woven
 from companion.present.plan_words import taken_words
@@ -34,7 +34,7 @@ from companion.present.start import MenuItem
 from companion.present.ways_of_pieces import no_same_feet_words
 from companion.present.which_draft import ask_folder, waiting_for
 from companion.remap.errors import RemapError
-from companion.remap.pieces import plan_pieces
+from companion.remap.pieces import OnPiecePlan, PiecePlan, plan_pieces
 from companion.remap.remapped import Remapping, Verdict
 from companion.remap.same_feet import plan_same_feet
 from companion.remap.search.answers import ShouldStop
@@ -144,11 +144,11 @@ def _in_best_order(
 ) -> Asked[Telling]:
     """Look for the order of the `titled` pieces with fewest cords, with the same feet where these are wanted."""
 
-    def work(should_stop: ShouldStop) -> Asked[Telling]:
+    def work(should_stop: ShouldStop, so_far: OnPiecePlan) -> Asked[Telling]:
         try:
             pieces = titled()
             same = _with_same_feet(warp, pieces, should_stop) if warp.same_feet else None
-            planned = same if isinstance(same, NewWarp) else _with_own_feet(warp, pieces, should_stop)
+            planned = same if isinstance(same, NewWarp) else _with_own_feet(warp, pieces, should_stop, so_far)
         except (RemapError, _CannotJoinError) as error:
             return ask_piece(warp, lookup, _drafts(warp), str(error))
         return ask_new_warp(planned, lookup)
@@ -160,9 +160,9 @@ def _ask_which_feet(ways: Navigator, side: FlowPlace, warp: NewWarp, lookup: Loo
     """Work out both ways to weave the pieces, and ask which one."""
     pieces = [(piece.title, piece.draft) for piece in warp.pieces]
 
-    def work(should_stop: ShouldStop) -> Asked[Telling]:
+    def work(should_stop: ShouldStop, so_far: OnPiecePlan) -> Asked[Telling]:
         try:
-            own = _with_own_feet(warp, pieces, should_stop)
+            own = _with_own_feet(warp, pieces, should_stop, so_far)
             same = _with_same_feet(warp, pieces, should_stop)
         except (RemapError, _CannotJoinError) as error:
             return ask_piece(warp, lookup, _drafts(warp), str(error))
@@ -171,10 +171,11 @@ def _ask_which_feet(ways: Navigator, side: FlowPlace, warp: NewWarp, lookup: Loo
     return _while_the_screen_lives(ways, side, warp.titles, work)
 
 
-def _with_own_feet(warp: NewWarp, pieces: Titled, should_stop: ShouldStop) -> NewWarp:
+def _with_own_feet(warp: NewWarp, pieces: Titled, should_stop: ShouldStop, so_far: OnPiecePlan) -> NewWarp:
     """Return the warp with these pieces, each with feet of its own; raises _CannotJoinError or RemapError."""
     drafts = [draft for _, draft in pieces]
-    plan = plan_pieces(drafts, warp.profile.loom, present=warp.profile.present, should_stop=should_stop)
+    loom, present = warp.profile.loom, warp.profile.present
+    plan = plan_pieces(drafts, loom, present=present, should_stop=should_stop, so_far=so_far)
     planned = _made(warp, pieces, plan.order, plan.answers, same_feet=False)
     unknown = [piece.title for piece in planned.pieces if piece.answer.verdict not in (Verdict.FITS, Verdict.RE_TIE)]
     if unknown:
@@ -199,10 +200,14 @@ def _made(
 
 
 def _while_the_screen_lives(
-    ways: Navigator, side: FlowPlace, titles: Sequence[str], work: Callable[[ShouldStop], Asked[Telling]]
+    ways: Navigator,
+    side: FlowPlace,
+    titles: Sequence[str],
+    work: Callable[[ShouldStop, OnPiecePlan], Asked[Telling]],
 ) -> Asked[Telling]:
-    """Do the work beside the screen, which says how long it has taken, until it is done, stopped or left."""
+    """Do the work beside the screen, which says how long it takes and what is known; until done, stopped or left."""
     stopped = threading.Event()
+    known: list[PiecePlan] = []
 
     def stop() -> Asked[Telling]:
         stopped.set()
@@ -210,7 +215,7 @@ def _while_the_screen_lives(
 
     def do() -> Asked[Telling]:
         try:
-            return work(stopped.is_set)
+            return work(stopped.is_set, known.append)
         finally:
             stopped.set()
 
@@ -221,7 +226,7 @@ def _while_the_screen_lives(
         if stopped.is_set():
             end()
         else:
-            side.say(so_far_words(time.monotonic() - began))
+            side.say(order_so_far_words(time.monotonic() - began, known[-1].cords if known else None))
 
     began = time.monotonic()
     waiting = waiting_for_plan(titles, stop)

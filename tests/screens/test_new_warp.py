@@ -264,11 +264,14 @@ def test_a_search_for_an_order_shows_a_sign_of_life_and_is_stopped_or_left(home,
 
     asked = []
 
-    def endless(drafts, loom, present, should_stop):
+    def endless(drafts, loom, present, should_stop, so_far):
         asked.append(should_stop)
+        found = plan_pieces(drafts, loom, present=present)
+        if len(asked) > 1:
+            so_far(found)
         while not should_stop():
             pass
-        return plan_pieces(drafts, loom, present=present)
+        return found
 
     monkeypatch.setattr(new_warp, "plan_pieces", endless)
     monkeypatch.setattr(new_warp, "TELL_EVERY_S", 0.05)
@@ -288,6 +291,7 @@ def test_a_search_for_an_order_shows_a_sign_of_life_and_is_stopped_or_left(home,
         choose(stage, "Add a piece")
         stage.until(lambda: ask.ids.words.text == "Which draft next?")
         choose(stage, "napkin")
+        stage.until(lambda: " s so far: an order with " in ask.ids.detail.text)
         choose(stage, "Stop")
         stage.until(lambda: ask.ids.words.text == "Towel")
         assert ask.button("2 pieces")
