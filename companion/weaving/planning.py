@@ -16,6 +16,7 @@ from typing import NamedTuple
 
 from companion.weaving.errors import WeavingError
 from companion.weaving.mixed_dents import TOLD_WITHIN, dents_for, mixed_dents
+from companion.weaving.state import CLOSE_ENOUGH_PICKS
 from companion.weaving.yarn import closest_sett, grams, wraps_per_cm
 
 WORKING_SHARE = 0.75
@@ -150,7 +151,7 @@ def plan(wish: Wish) -> Plan:
         dents_for(ends, in_dents) if in_dents else None,
         ends / sett,
         woven,
-        wish.pieces * ceil(woven * picks),
+        wish.pieces * ceil(woven * picks - CLOSE_ENOUGH_PICKS),
         warp,
     )
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from companion.draft.model import Colour, Section, Yarn
@@ -12,6 +12,7 @@ from tests.weaving.world import lever_draft
 RED, SEA = Colour(200, 30, 30), Colour(30, 90, 160)
 
 
+@example(2, 17, 7)
 @settings(max_examples=30)
 @given(st.integers(1, 40), st.integers(1, 60), st.integers(1, 12))
 def test_a_section_woven_to_a_length_takes_whole_repeats_as_at_the_loom(picks, until, per_cm):
