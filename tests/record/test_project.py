@@ -347,3 +347,16 @@ def test_a_draft_without_picks_is_a_sheet_of_its_threading(threading, facing):
         assert "No picks are written, so there is no cloth to show." in words
         assert "Face" not in words
         assert threading in " ".join(words)
+
+
+@needs_poppler
+@pytest.mark.parametrize(("shafts", "ends"), [(9, 72), (9, 130), (24, 40), (32, 40)])
+def test_the_numbers_of_neighbouring_columns_are_read_apart(shafts, ends):
+    columns = range(1, shafts + 1)
+    threading = " ".join(str(end * end % shafts + 1) for end in range(ends))
+    lifts = " ".join(map(str, columns))
+    draft = parse_shorthand(f"threading: {threading}\nshafts: {shafts}\nlift plan: {lifts}")
+    sheet = project_sheet(reckon_with("n", [draft], UNNAMED_LOOM, Measures()), 0, Units.METRIC, Handout())
+    lines = text_of(pdf_of("n", project_pages(sheet, Paper.A4, FROM_LEFT))).splitlines()
+    words = [line.split() for line in lines]
+    assert [str(column) for column in columns] in words or [str(column) for column in columns[::2]] in words
