@@ -52,32 +52,26 @@ def kept(of):
         return [entry.event for entry in journal.entries() if isinstance(entry.event, of)]
 
 
-@pytest.mark.parametrize(
-    ("number", "cm"),
-    # 1 in = 2.54 cm exactly (NIST Special Publication 811, appendix B.8); products by hand.
-    [("0.625", 1.5875), ("4.875", 12.3825), ("12", 30.48)],
-)
-def test_a_length_in_inches_is_kept_exactly(loom, number, cm):
-    loom.touch(loom.app.place.weave.button(WeaveButton.MEASURE))
-    assert typed(loom, number) == f"Woven: {number} in"
-    loom.touch(loom.app.place.ask.button("Under tension"))
-    if loom.app.place.ask is not None:
-        assert loom.app.place.ask.ids.words.text == f"Is it really {number} in?"
-        loom.touch(loom.app.place.ask.button("Yes, it measures that"))
-    loom.until(lambda: kept(LengthMeasured), 5)
-    loom.pump(4)
-    assert texts_clipped(loom.app.place) == []
-    assert kept(LengthMeasured) == [LengthMeasured(cm)]
-
-
-@pytest.mark.parametrize(("number", "metres"), [("12.5", 11.43), ("100", 91.44)])
-def test_a_bobbin_in_yards_is_kept_exactly(loom, number, metres):
-    """1 yd = 0.9144 m exactly (the same source)."""
+def test_lengths_in_inches_and_a_bobbin_in_yards_are_kept_exactly(loom):
+    """1 in = 2.54 cm and 1 yd = 0.9144 m exactly (NIST Special Publication 811, appendix B.8); products by hand."""
+    lengths = [("0.625", 1.5875), ("4.875", 12.3825)]
+    for noted, (number, cm) in enumerate(lengths, 1):
+        loom.touch(loom.app.place.weave.button(WeaveButton.MEASURE))
+        assert typed(loom, number) == f"Woven: {number} in"
+        loom.touch(loom.app.place.ask.button("Under tension"))
+        # 6 picks at 4 per cm measure about 0.6 in: what is far from it is asked for once more.
+        if number == "4.875":
+            assert loom.app.place.ask.ids.words.text == f"Is it really {number} in?"
+            loom.touch(loom.app.place.ask.button("Yes, it measures that"))
+        loom.until(lambda noted=noted: len(kept(LengthMeasured)) == noted, 5)
+        loom.pump(4)
+        assert texts_clipped(loom.app.place) == []
+        assert kept(LengthMeasured)[-1] == LengthMeasured(cm)
     loom.touch(loom.app.place.weave.button(WeaveButton.NOTE))
     loom.touch(loom.app.place.ask.button("New bobbin: oat wool"))
-    assert typed(loom, number) == f"New bobbin, oat wool: {number} yd"
+    assert typed(loom, "12.5") == "New bobbin, oat wool: 12.5 yd"
     loom.touch(loom.app.place.ask.button("Done"))
     loom.until(lambda: kept(BobbinChanged), 5)
     loom.pump(4)
     assert texts_clipped(loom.app.place) == []
-    assert kept(BobbinChanged) == [BobbinChanged(0, metres)]
+    assert kept(BobbinChanged) == [BobbinChanged(0, 11.43)]
