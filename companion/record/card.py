@@ -19,6 +19,7 @@ from companion.present.cords import change_words
 from companion.present.feet_wish import wish_told
 from companion.present.footing_in_words import foot_of_treadles, stage_footing_words
 from companion.present.loom_kinds import loom_in_full
+from companion.present.spare_words import spare_words
 from companion.present.ties_said import to_change_words, to_make_words
 from companion.present.trade_words import AS_WRITTEN, Trade, in_trade_words, names_in
 from companion.present.wording import treadle_words
@@ -113,6 +114,8 @@ def _feet(answer: Remapping, stage: TiedStage) -> Iterator[TextBlock]:
     yield Paragraph(f"{words[0].upper()}{words[1:]}.", scale=0.85)
     if unkept := wish_told(answer):
         yield Paragraph(f"{unkept[0].upper()}{unkept[1:]}.", scale=0.85)
+    if stage is answer.stages[0] and (spare := spare_words(answer)):
+        yield Paragraph(f"{spare[0].upper()}{spare[1:]}.", scale=0.85)
     for feet in stage.sheds:
         yield Paragraph(
             f"left {treadle_words(feet.footing.left)}, right {treadle_words(feet.footing.right)}; "

@@ -176,6 +176,18 @@ def test_every_treadle_has_the_mark_of_its_foot_and_its_cords_to_tick_without_a_
     assert all(f"[ ] treadle {treadle}: tie" in words(page) for treadle in range(1, 9))
 
 
+def test_it_says_which_treadles_hold_plain_weave_and_where_there_is_no_room_for_it():
+    ties = [[1, 2], [2, 3], [3, 4], [1, 4], [1, 3], [2, 4]]
+    draft = draft_of(threading=[1, 2, 3, 4] * 2, tieup=ties, treadling=[1, 2, 3, 4] * 2)
+
+    def card(treadles):
+        return tieup_card("Twill", draft, remap(draft, Loom(4, treadles)), FROM_LEFT, Units.METRIC)
+
+    assert "Treadles 5 and 6 hold plain weave, for headings and hems; treadle 7 is free." in card(7)
+    for treadles in (3, 4):
+        assert card(treadles).count("No two treadles are left for the plain weave that the draft ties") == 1
+
+
 @pytest.mark.parametrize("units", Units)
 def test_the_card_of_a_gamp_with_sixteen_sections_is_one_page_on_either_paper(units):
     file = Path(__file__).resolve().parents[2] / "assets" / "drafts" / "eight-by-eight-gamp-eight-shaft.txt"
