@@ -207,8 +207,10 @@ def ask_looks_so(warp: Warp, progress: Progress, way: DressingWay, away_ms: int)
             topic="Coming back to the dressing",
         )
     detail.insert(1, how_far_words(warp, progress.now.dressing, task))
+    told = BETWEEN.join(detail)
     if task is DressingTask.THREADING:
-        detail.append(left_words(view).replace(": ", ":\N{NO-BREAK SPACE}"))
+        # In a line of its own: no shaft is to stand alone in the next.
+        told += "\n" + left_words(view).replace(": ", ":\N{NO-BREAK SPACE}")
 
     def out(count: int) -> Answered[AtDressing]:
         looked = partial(resume, looked_right=False)
@@ -224,7 +226,7 @@ def ask_looks_so(warp: Warp, progress: Progress, way: DressingWay, away_ms: int)
     return Asked(
         looks_so_words(task),
         (yes, *fewer, more),
-        detail=BETWEEN.join(detail),
+        detail=told,
         with_cloth=True,
         foot=tuple(away),
         topic="Coming back to the dressing",
