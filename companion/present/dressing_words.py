@@ -86,10 +86,17 @@ def step_words(step: DressingStep, task: DressingTask, draft: Draft) -> str:
 
 
 def steps_words(steps: Sequence[DressingStep], task: DressingTask, draft: Draft) -> str:
-    """Return steps one after the other: `1 2 3 4 3 2`; when winding, alike ones together: `3 sand 1 sea`."""
+    """Return steps one after the other: `1 2 3 4 3 2`; when winding, alike ones together: `3 sand 1 sea`.
+
+    Threads wound in turn, over and over, are told as those held together: `40 sand+sea`.
+    """
     words = [step_words(step, task, draft) for step in steps]
     if task is not DressingTask.WINDING:
         return " ".join(words)
+    turn = list(dict.fromkeys(words))
+    times = len(words) // max(1, len(turn))
+    if times > 1 and len(turn) > 1 and words == turn * times:
+        return f"{times} {'+'.join(turn)}"
     runs: list[tuple[int, str]] = []
     for word in words:
         runs = [*runs[:-1], (runs[-1][0] + 1, word)] if runs and runs[-1][1] == word else [*runs, (1, word)]

@@ -106,6 +106,17 @@ def test_dents_are_counted_and_a_plan_for_other_ends_warns():
     assert signs.warning == "The plan is for 12 ends, the warp has 90"
 
 
+def test_two_colours_wound_at_once_are_told_as_held_together_and_not_end_by_end():
+    draft = replace(lever_draft([0], ends=80), warp=(0, 1) * 40)
+    signs = signs_of(AtLoom(lever_warp(draft)), way=DressingWay(at_once=2))
+    one, other = (yarn.name for yarn in draft.yarns[:2])
+    assert signs.large == f"40 {one}+{other}"
+    # One after the other by turns, or not alike over and over, they stand as they come.
+    uneven = lever_warp(replace(draft, warp=(0, 1) * 39 + (0, 0)))
+    assert "+" not in signs_of(AtLoom(lever_warp(draft))).large
+    assert not signs_of(AtLoom(uneven), way=DressingWay(at_once=2)).large.startswith("40 ")
+
+
 def test_winding_counts_the_ends_of_a_colour():
     draft = lever_draft([0, 1], ends=8)
     loom = AtLoom(lever_warp(replace(draft, warp=(0, 0, 0, 1, 1, 0, 0, 0))))
