@@ -180,8 +180,8 @@ def _to_check(view: DressingView) -> Wordings:
     if view.task is not DressingTask.THREADING:
         return ("",)
     check = group_check_words(view)
-    words = f"Just done, on shaft {check}" if check else left_words(view).capitalize()
-    # A shaft and its number stand in one line.
+    words = f"Just done, on shaft\n{check}" if check else left_words(view).capitalize().replace(" on 1:", " on\n1:")
+    # A shaft and its number stand in one line, and the shafts together below the words before them.
     return (words.replace(": ", ":\N{NO-BREAK SPACE}"), "")
 
 

@@ -68,7 +68,7 @@ def test_place_count_and_bar_say_how_far_it_is():
     assert signs.done_share == pytest.approx(24 / 90)
     assert signs.following[0] == "then 3 4 3 2 3 2"
     # The group that ended with end 24 is 1 2 1 2 3 2 3 4 3 4 1 4.
-    assert signs.check[0].replace("\N{NO-BREAK SPACE}", " ") == "Just done, on shaft 1: 3   2: 3   3: 3   4: 3"
+    assert signs.check[0].replace("\N{NO-BREAK SPACE}", " ") == "Just done, on shaft\n1: 3   2: 3   3: 3   4: 3"
 
 
 def test_a_gamps_blocks_are_named_and_are_the_parts_of_the_bar():
