@@ -123,6 +123,12 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
         shown = (*self._strips.children, *self._answers.children, *self._pad.children, *self.foot.buttons)
         return next(one for one in shown if isinstance(one, WordButton | RowButton) and one.text == words)
 
+    @property
+    def standing(self) -> tuple[object, ...]:
+        """What lies where on this page: the words of its answers in order, in how many columns, and of its foot."""
+        answers = [answer.words for answer in (*self.asked.strips, *self._page.shown, *self.asked.pad)]
+        return self.columns, *answers, None, *(button.text for button in self.foot.buttons)
+
     def page_at(self, words: str) -> int:
         """Return which page of the answers to a question was shown last, counted from 0."""
         return self._pages_shown.get(words, 0)

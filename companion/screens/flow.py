@@ -133,8 +133,12 @@ class Flow:
     def instead(self, waited_at: Asked[Any], asked: Asked[Any]) -> None:
         """Put another question in the place of the one the weaver waited at; nothing where the weaver went on."""
         if self.asking is waited_at:
+            stood = None if self.ask is None else self.ask.standing
             self._trail[-1] = asked
-            self._show()
+            self._show(told_more=waited_at.words == asked.words)
+            # A finger may lie on what is only told of more fully now, and may not on what has moved.
+            if self.ask is None or self.ask.standing != stood:
+                self._host.settle()
 
     def lead_on(self, asked: Asked[Any]) -> None:
         """Ask this next, as if the weaver had come to it by touch: the way back leads where it does from there."""
@@ -203,9 +207,9 @@ class Flow:
         if self.ask is not None:
             self._put(self.ask)
 
-    def _show(self) -> None:
+    def _show(self, told_more: bool = False) -> None:
         asked = self._trail[-1]
-        if self._shown is None or not lies_as_before(self._shown, asked):
+        if self._shown is None or not (told_more or lies_as_before(self._shown, asked)):
             self._host.settle()
         self._shown = asked
         shown = self._say_so(asked)
