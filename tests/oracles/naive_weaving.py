@@ -22,6 +22,8 @@ class NaiveLoom:
 
     def replay(self):
         piece, place, cloth = 0, 0, []
+        # Whether a section with a length began anew with each pick in the cloth, and whether one will with the next.
+        begun_anew, begins_anew = [], False
         finished = paused = False
         measured = relaxed = None
         faults, open_faults, notes = 0, [], []
@@ -34,14 +36,17 @@ class NaiveLoom:
             elif isinstance(event, ev.PickWoven):
                 assert event.pick == place
                 cloth.append(place)
+                begun_anew.append(begins_anew)
+                begins_anew = False
                 woven += 1
-                place = self._after(self.warp.pieces[piece], place, cloth, measured)
+                place = self._after(self.warp.pieces[piece], place, cloth, begun_anew, measured)
             elif isinstance(event, ev.PickTakenOut):
-                place = cloth.pop()
+                place, begins_anew = cloth.pop(), begun_anew.pop()
                 taken_out += 1
                 assert place == event.pick
             elif isinstance(event, ev.Jumped):
-                place = event.pick
+                kept = begins_anew and self._section_at(draft, place) == self._section_at(draft, event.pick)
+                place, begins_anew = event.pick, event.anew or kept
             elif isinstance(event, ev.LengthMeasured):
                 if event.under_tension:
                     measured = (event.centimetres, len(cloth))
@@ -59,6 +64,7 @@ class NaiveLoom:
                 finished = True
             elif isinstance(event, ev.PieceStarted):
                 piece, place, cloth, finished, measured, relaxed = event.piece, 0, [], False, None, None
+                begun_anew, begins_anew = [], False
         draft = self.warp.pieces[piece].draft
         lies = {}
         for yarn in range(len(draft.yarns)):
@@ -84,7 +90,12 @@ class NaiveLoom:
         }
 
     @staticmethod
-    def _after(piece, pick, cloth, measured):
+    def _section_at(draft, pick):
+        ends = [sum(section.picks for section in draft.sections[: at + 1]) for at in range(len(draft.sections or ()))]
+        return next((at for at, end in enumerate(ends) if pick < end), None)
+
+    @staticmethod
+    def _after(piece, pick, cloth, begun_anew, measured):
         start = 0
         for section in piece.draft.sections or ():
             stop = start + section.picks
@@ -92,10 +103,12 @@ class NaiveLoom:
                 if section.until_cm is None or pick + 1 < stop:
                     return pick + 1
                 number = 0
-                for lying in reversed(cloth):
+                for lying, anew in zip(reversed(cloth), reversed(begun_anew), strict=True):
                     if not start <= lying < stop:
                         break
                     number += 1
+                    if anew:
+                        break
                 density = measured[1] / measured[0] if measured and measured[1] else piece.picks_per_cm
                 if density is None or number / density < section.until_cm - 1e-9:
                     return start

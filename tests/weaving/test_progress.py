@@ -160,6 +160,22 @@ TestWeavingAtRandom.settings = settings(
 )
 
 
+def test_a_section_woven_to_its_length_once_more_stands_as_the_naive_replay_says():
+    weaver = WeavingAtRandom()
+    weaver.wind(weft=[0, 0, 0, 0], until=0.5, density=None, side=Side.LEFT)
+    weaver.weave(3)
+    # Three picks to the centimetre: the section of one pick is woven twice to be half of one.
+    weaver.measure(1.0, tension=True)
+    weaver.move(decide.repeat_section)
+    for then in (2, 2, 3):
+        assert weaver.loom.now.next_pick == then
+        weaver.stands_as_the_naive_replay_says()
+        weaver.weave(1)
+    weaver.take_out(2)
+    weaver.stands_as_the_naive_replay_says()
+    weaver.teardown()
+
+
 def test_only_the_newest_events_can_be_undone():
     loom = AtLoom(lever_warp(lever_draft([0] * 100)))
     loom.weave(progress.TRAIL + 10)
