@@ -113,20 +113,19 @@ class _ToFinish:
 
     def _ends(self) -> Answer[SquareDeed]:
         there, around = self.finish.ends or self.area.ends, 2 * self.finish.selvedge
-        wanted = _threads_wanted(SQUARE_ENDS, there, self.area.ends)
         detail = _around_words(there, around, "selvedge", self.finish.balanced)
-        keep = partial(replace, self.finish)
-        return Answer(
-            "Ends", lambda: ask_amount(wanted, lambda ends: self._with(keep(ends=round(ends)))), detail=detail
-        )
+        wanted = _threads_wanted(SQUARE_ENDS, there, self.area.ends)
+        return self._counted("Ends", detail, wanted, lambda ends: replace(self.finish, ends=ends))
 
     def _picks(self) -> Answer[SquareDeed]:
         there, around = self.finish.picks or self.area.picks, 2 * self.finish.border
-        wanted = _threads_wanted(SQUARE_PICKS, there, self.area.picks)
         detail = _around_words(there, around, "border", self.finish.balanced)
-        keep = partial(replace, self.finish)
+        wanted = _threads_wanted(SQUARE_PICKS, there, self.area.picks)
+        return self._counted("Picks", detail, wanted, lambda picks: replace(self.finish, picks=picks))
+
+    def _counted(self, words: str, detail: str, wanted: Wanted, finish: Callable[[int], Finish]) -> Answer[SquareDeed]:
         return Answer(
-            "Picks", lambda: ask_amount(wanted, lambda picks: self._with(keep(picks=round(picks)))), detail=detail
+            words, lambda: ask_amount(wanted, lambda number: self._with(finish(round(number)))), detail=detail
         )
 
     def _around(self) -> Iterator[Answer[SquareDeed]]:
