@@ -3,12 +3,8 @@
 from __future__ import annotations
 
 import json
-import os
-import pty
 import random
 import re
-import signal
-import subprocess
 import sys
 
 import pytest
@@ -16,6 +12,7 @@ import pytest
 from companion.cli.commands import run
 from companion.draft.wif_write import write_wif
 from companion.workshop.places import asset
+from tests.cli.stopped import stopped_once_known
 from tests.draft.drafts import KEPT, draft_of
 
 MATS = [str(KEPT / f"diversified-plain-weave-four-shaft-{number}.txt") for number in (1, 4, 2, 5, 3)]
@@ -166,16 +163,8 @@ def test_a_terminal_sees_how_far_the_pieces_are_and_ctrl_c_shows_what_is_known(t
         path.write_bytes(write_wif(draft_of(threading=list(range(1, 9)), plan=plan, shafts=8)))
         names.append(str(path))
     words = [sys.executable, "-m", "companion", "pieces", *names, "--treadles", "10", "--json"]
-    ours, theirs = pty.openpty()
-    with subprocess.Popen(words, stdout=subprocess.PIPE, stderr=theirs) as search:
-        os.close(theirs)
-        shown = b""
-        while b"Going on; Ctrl-C shows it." not in shown:
-            shown += os.read(ours, 4096)
-        search.send_signal(signal.SIGINT)
-        out, _ = search.communicate(timeout=60)
-    os.close(ours)
-    assert search.returncode == 0
+    status, out, shown = stopped_once_known(words)
+    assert status == 0
     assert b"\rpiece 2 of 3: " in shown
     told = re.search(rb"An order of the pieces changes (\d+) ties", shown)
     assert told is not None

@@ -3,12 +3,8 @@
 from __future__ import annotations
 
 import json
-import os
-import pty
 import random
 import re
-import signal
-import subprocess
 import sys
 import time
 
@@ -23,6 +19,7 @@ from companion.remap.loom.loom import Loom
 from companion.remap.remapped import Verdict
 from companion.remap.remapping import remap as answer_for
 from companion.workshop.places import asset
+from tests.cli.stopped import stopped_once_known
 from tests.draft.drafts import draft_of
 from tests.oracles.lifting_by_hand import can_stand, cloth
 
@@ -293,16 +290,8 @@ def test_a_terminal_sees_the_progress_and_ctrl_c_stops_the_search_with_what_is_k
     path = tmp_path / "hard.wif"
     path.write_bytes(write_wif(hard_draft()))
     words = [sys.executable, "-m", "companion", "remap", str(path), "--treadles", "20", "--reach", "2"]
-    ours, theirs = pty.openpty()
-    with subprocess.Popen([*words, "--seconds", "100", "--json"], stdout=subprocess.PIPE, stderr=theirs) as search:
-        os.close(theirs)
-        shown = b""
-        while b"Going on; Ctrl-C shows it." not in shown:
-            shown += os.read(ours, 4096)
-        search.send_signal(signal.SIGINT)
-        out, _ = search.communicate(timeout=60)
-    os.close(ours)
-    assert search.returncode == 1
+    status, out, shown = stopped_once_known([*words, "--seconds", "100", "--json"])
+    assert status == 1
     found = json.loads(out)
     assert found["outcome"] in ("unknown", "re-tie")
     assert b"Traceback" not in shown
