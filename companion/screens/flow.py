@@ -24,6 +24,13 @@ class FlowEnds:
     can_leave: Callable[[], bool] = lambda: True
 
 
+def asks_the_same(one: Asked[Any] | None, other: Asked[Any] | None) -> bool:
+    """Tell whether this is the same question, of whose answers perhaps more is told."""
+    if one is None or other is None:
+        return one is other
+    return (one.words, one.topic) == (other.words, other.topic)
+
+
 def lies_as_before(before: Asked[Any], after: Asked[Any]) -> bool:
     """Tell whether a finger may go on: one more, and one more, where every button means what it meant, or is gone."""
     if not after.bit_by_bit or before.bit_by_bit != after.bit_by_bit:
@@ -133,9 +140,11 @@ class Flow:
     def instead(self, waited_at: Asked[Any], asked: Asked[Any]) -> None:
         """Put another question in the place of the one the weaver waited at; nothing where the weaver went on."""
         if self.asking is waited_at:
-            stood = None if self.ask is None else self.ask.standing
+            stood, told_more = None if self.ask is None else self.ask.standing, asks_the_same(waited_at, asked)
+            said = self.ask.notice if self.ask is not None and told_more else ""
             self._trail[-1] = asked
-            self._show(told_more=waited_at.words == asked.words)
+            self._show(told_more)
+            self.say(said)
             # A finger may lie on what is only told of more fully now, and may not on what has moved.
             if self.ask is None or self.ask.standing != stood:
                 self._host.settle()

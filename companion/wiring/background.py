@@ -8,6 +8,7 @@ from collections.abc import Callable
 from typing import Any, Protocol, TypeVar
 
 from companion.present.asking import Asked
+from companion.screens.flow import asks_the_same
 from companion.screens.flow_place import FlowPlace
 from companion.screens.place import Place
 from companion.wiring.navigator import Navigator
@@ -38,7 +39,8 @@ def on_with(
     def use_it() -> None:
         if not made.empty():
             one = made.get()
-            if ways.is_shown(side) and side.asking is asked:
+            # More may be told of the question by now, which is still where the weaver waits.
+            if ways.is_shown(side) and asks_the_same(side.asking, asked):
                 use(one)
 
     thread = threading.Thread(target=do, name=ON_THE_WAY, daemon=True)
