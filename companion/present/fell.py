@@ -130,13 +130,6 @@ def turned_words(surface: Surface, face_down: bool = False) -> str:
     return "" if surface is Surface.FACE else "Back of the cloth"
 
 
-def turned_in_brief(surface: Surface, face_down: bool = False) -> str:
-    """Return the same as `turned_words` in one word, for where no more can stand: `"Back"`."""
-    if face_down:
-        return "Back" if surface is Surface.FACE else "Face"
-    return "" if surface is Surface.FACE else "Back"
-
-
 def rows_picture(
     warp: Warp, progress: Progress, picks: Sequence[int], rows: int, ends: int, facing: Facing, first_end: int = 0
 ) -> Picture:

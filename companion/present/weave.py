@@ -18,10 +18,10 @@ from companion.present.weave_words import (
     ahead_wordings,
     amounts_wordings,
     between_wordings,
-    bobbin_words,
+    bobbin_wordings,
     cue_wordings,
     following_wordings,
-    over_under_words,
+    over_under_wordings,
     piece_wordings,
     place_wordings,
     warning_wordings,
@@ -79,7 +79,7 @@ class WeaveSigns:
     following: Wordings
     cue: Wordings
     ahead: Wordings = ("",)
-    bobbin: str = ""
+    bobbin: Wordings = ("",)
     amounts: Wordings = ("",)
     warning: Wordings = ("",)
     ties_first: bool = False
@@ -133,7 +133,7 @@ def weave_signs(
         following=following_wordings(following),
         cue=cue_wordings(view, progress.now.paused and progress.now.cloth.picks > 0),
         ahead=ahead_wordings(piece, view.pick),
-        bobbin=(over_under_words(view) if over_under else "") or bobbin_words(warp, progress, view, units),
+        bobbin=_at_the_shuttle(warp, progress, view, units, over_under),
         amounts=amounts_wordings(warp, progress, units),
         warning=warning_wordings(warp, progress, view),
         ties_first=view.re_tie is not None,
@@ -142,6 +142,11 @@ def weave_signs(
         laid_in=view.laid_in is not None,
         following_yarn=_other_yarn(piece, view, following),
     )
+
+
+def _at_the_shuttle(warp: Warp, progress: Progress, view: PickView, units: Units, over_under: bool) -> Wordings:
+    passing = over_under_wordings(view) if over_under else ("",)
+    return passing if passing[0] else bobbin_wordings(warp, progress, view, units)
 
 
 def _at_the_end(warp: Warp, progress: Progress, piece: Piece, units: Units) -> WeaveSigns:

@@ -124,7 +124,7 @@ def following_wordings(view: PickView | None) -> Wordings:
         f"then  {feet}{BETWEEN}{name} {side}{far}",
         f"then  {feet}{BETWEEN}{name} {brief}{other}",
         f"then  {feet}{BETWEEN}{short} {brief}{other}",
-        f"{feet}{BETWEEN}{short} {brief}{other}",
+        f"then  {feet}{BETWEEN}{short} {brief}",
         f"{feet}{BETWEEN}{short} {brief}",
         f"{feet}{BETWEEN}{brief}",
         f"{feet}{BETWEEN}{bare}",
@@ -167,17 +167,24 @@ def over_under_words(view: PickView) -> str:
     return f"over {view.comes_from.value}, under {view.comes_from.opposite.value}"
 
 
-def bobbin_words(warp: Warp, progress: Progress, view: PickView, units: Units) -> str:
+def over_under_wordings(view: PickView) -> Wordings:
+    """Return the same for the slot at the shuttle; a narrow one leaves out the second half, which is the rule."""
+    words = over_under_words(view)
+    return words, words.partition(",")[0]
+
+
+def bobbin_wordings(warp: Warp, progress: Progress, view: PickView, units: Units) -> Wordings:
     """Return what is on the bobbin of this pick's shuttle: `23 picks on it`; empty where that is not known.
 
     Of what is laid in how long each is: `14 in each`.
     """
     if view.laid_in is not None:
-        return "" if view.laid_in.length_cm is None else f"{length_words(view.laid_in.length_cm, units)} each"
+        return ("" if view.laid_in.length_cm is None else f"{length_words(view.laid_in.length_cm, units)} each",)
     for shuttle in shuttles(warp, progress):
         if shuttle.yarn == view.yarn and shuttle.picks_left is not None:
-            return {0: "bobbin empty", 1: "1 pick on it"}.get(shuttle.picks_left, f"{shuttle.picks_left} picks on it")
-    return ""
+            picks = counted(shuttle.picks_left, "pick")
+            return (f"{picks} on it", picks) if shuttle.picks_left else ("bobbin empty", "empty")
+    return ("",)
 
 
 def cue_wordings(view: PickView, paused: bool) -> Wordings:

@@ -16,7 +16,6 @@ from companion.present.fell import (
     pick_height,
     row_picture,
     rows_picture,
-    turned_in_brief,
     turned_words,
 )
 from companion.screens.ask import AskScreen
@@ -39,9 +38,7 @@ class FellDrawn:
 
     def name_surface(self, weave: WeaveScreen, progress: Progress) -> None:
         """Say on the weave screen which surface is drawn."""
-        face_down = self._warp.pieces[progress.now.piece].face_down
-        weave.surface = turned_words(self.surface, face_down)
-        weave.surface_in_brief = turned_in_brief(self.surface, face_down)
+        weave.surface = turned_words(self.surface, self._warp.pieces[progress.now.piece].face_down)
 
     def at_fell(self, weave: WeaveScreen, progress: Progress, view: PickView | None) -> None:
         """Draw the next pick, `view`, and those below it on the weave screen."""

@@ -83,7 +83,8 @@ class Sizes:
     The scale of type has three sizes, and no words on any screen have another: `sign` for what this very pick needs,
     `title` for what a page is about, `word` for everything else, buttons included. `crossing` is the side of one
     crossing of the cloth at the fell, `square` that of a square of a draft that is read, `square_to_touch` that of one
-    that is edited, `help` that of the sign that opens the help; the rest are heights.
+    that is edited, `target` the least that is touched, `help` that of the sign that opens the help; the rest are
+    heights. `upright`: the window has height to spare rather than width.
     """
 
     sign: float
@@ -93,12 +94,15 @@ class Sizes:
     line: float
     bar: float
     shuttle: float
+    boat: float
     foot: float
+    target: float
     action: float
     crossing: float
     square: float
     square_to_touch: float
     help: float
+    upright: bool
 
     def beside_help(self, mirrored: bool) -> list[float]:
         """Return the padding (left, top, right, bottom) of the top row of a page, which leaves the help its corner."""
@@ -127,12 +131,15 @@ def sizes_for(width: float, height: float, target: float, text_scale: float = 1.
         gap=max(round(short * 0.012), 4),
         line=word * 1.35,
         bar=short * 0.02,
-        shuttle=sign * 1.27,
+        shuttle=sign * 1.25,
+        boat=max(target, word * 1.6),
         foot=sign * 1.25,
+        target=target,
         # Two lines of words.
         action=max(target, word * 2.5),
         crossing=max(target / 4, short * 0.02),
         square=max(target / 3, short * 0.03),
         square_to_touch=max(target, short * 0.05),
         help=max(target, word * 1.5),
+        upright=height > width,
     )

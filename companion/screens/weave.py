@@ -17,6 +17,7 @@ from companion.screens.look import CLEAR, Look
 from companion.screens.theme import Sizes
 from companion.screens.widgets import cloth_picture, fit_label, harness_picture, piece_bar, shuttle_sign
 from companion.screens.widgets.glyphs import extents, height_that_shows
+from companion.screens.widgets.standing import stand_in
 from companion.screens.widgets.word_button import BESIDE_WORDS, WordButton
 
 _DRAWN_WITH = (cloth_picture, fit_label, harness_picture, piece_bar, shuttle_sign)
@@ -28,23 +29,22 @@ _PARTS = {
     "cloth_part": WeavePart.CLOTH,
 }
 _TWO_DIGITS_FROM = 10
-"""With so many treadles the feet stand one above the other beside the harness, unless the window is upright."""
-_UPRIGHT_CLOTH, _CLOTH_OF_MANY = 0.55, 0.45
-"""How high the cloth of an upright window is above a harness and feet that are 1 high; less for a large loom."""
-_BOBBIN = 5.2
-"""How wide the words of the bobbin are, in sizes of theirs: "under right" stands in a line."""
-_LOW_CLOTH = 2
-"""Cloth that is less high than so many lines is not covered by words."""
+"""So many treadles take the whole width of an upright window: the feet stand below the harness then, not beside it."""
+_CLOTH_OF_MANY = 0.45
+"""How high the cloth of an upright window is above those, which are 1 high; above others it is as high as they are."""
+_ONE_LINE = 1.6
+"""How high a row of buttons is whose words stand in a line, in sizes of a word."""
 
 
 class FootSign(BoxLayout):  # type: ignore[misc]
-    """The treadles under one foot, in characters for reading from the bench."""
+    """The treadles under one foot, in characters for reading from the bench; its letter stands at the outer side."""
 
     treadles = StringProperty("")
     letter = StringProperty("")
     treadle_size = NumericProperty(20)
     lesser_size = NumericProperty(0)
     letter_size = NumericProperty(20)
+    radius = NumericProperty(8)
     ground = ListProperty(CLEAR)
     ink = ListProperty(CLEAR)
 
@@ -76,11 +76,9 @@ class WeaveScreen(BoxLayout):  # type: ignore[misc]
     alarm = StringProperty("")
     pedal = StringProperty("")
     surface = StringProperty("")
-    surface_in_brief = StringProperty("")
     ends_shown = StringProperty("")
     surface_wordings = ObjectProperty(("",))
     surface_width = NumericProperty(0)
-    cloth_is_low = BooleanProperty(False)
     upright = BooleanProperty(False)
     cue = ObjectProperty(("",))
     news = ObjectProperty(("",))
@@ -104,17 +102,21 @@ class WeaveScreen(BoxLayout):  # type: ignore[misc]
         for name, part in _PARTS.items():
             self.ids[name].bind(on_release=lambda _part, part=part: self.dispatch("on_part", part))
         # Kivy's ids are weak: while they change places, these would be gone for good.
-        names = ("now", "side", "cloth_part", "next_area", "bobbin")
-        self._now, self._side, self._cloth_part, self._next_area, self._bobbin = (
+        names = ("this_pick", "shuttle_part", "now", "side", "cloth_part", "next_area")
+        self._this_pick, self._shuttle_part, self._now, self._side, self._cloth_part, self._next_area = (
             self.ids[name].__self__ for name in names
         )
+        within = ("harness", "levers", "feet", "left_foot", "right_foot")
+        self._harness, self._levers, self._feet, self._left_foot, self._right_foot = (
+            self.ids[name].__self__ for name in within
+        )
+        self._right_foot.children.reverse()
         self._laid_out = False
         self.bind(size=self._lay_out, look=self._colour, sizes=self._colour)
         self.bind(width=self._share_width)
         self.bind(signs=self._tell, message=self._tell, alarm=self._tell)
-        self.bind(surface=self._name_cloth, surface_in_brief=self._name_cloth, ends_shown=self._name_cloth)
+        self.bind(surface=self._name_cloth, ends_shown=self._name_cloth)
         self.ids.news_slot.bind(size=self._write_news)
-        self.ids.cloth_part.bind(height=self._name_cloth)
         self._lay_out()
         self._colour()
 
@@ -144,33 +146,18 @@ class WeaveScreen(BoxLayout):  # type: ignore[misc]
         if upright is not self.upright or not self._laid_out:
             self.upright, self._laid_out = upright, True
             self._put_halves(upright)
-            self._put_bobbin(upright)
             self._put_buttons(upright)
             self._colour()
 
     def _put_halves(self, upright: bool) -> None:
         halves = self.ids.halves
-        for box in (halves, self._side):
-            box.clear_widgets()
         halves.orientation = "vertical" if upright else "horizontal"
-        self._now.size_hint_y = 1
-        parts: tuple[Any, ...]
         if upright:
-            parts = (self._cloth_part, self._now, self._next_area)
+            stand_in(halves, (self._shuttle_part, self._cloth_part, self._now, self._next_area))
         else:
-            self._side.add_widget(self._cloth_part)
-            self._side.add_widget(self._next_area)
-            parts = (self._side, self._now) if self.mirrored else (self._now, self._side)
-        for part in parts:
-            halves.add_widget(part)
-
-    def _put_bobbin(self, upright: bool) -> None:
-        self._bobbin.parent.remove_widget(self._bobbin)
-        self._bobbin.size_hint = (1, None) if upright else (None, 1)
-        if upright:
-            self.ids.shuttle_part.add_widget(self._bobbin)
-        else:
-            self.ids.boats.add_widget(self._bobbin, index=1)
+            stand_in(self._this_pick, (self._shuttle_part, self._now))
+            stand_in(self._side, (self._cloth_part, self._next_area))
+            stand_in(halves, (self._side, self._this_pick) if self.mirrored else (self._this_pick, self._side))
 
     def _put_buttons(self, upright: bool) -> None:
         actions = self.ids.actions
@@ -184,45 +171,50 @@ class WeaveScreen(BoxLayout):  # type: ignore[misc]
                 actions.add_widget(self._buttons[action])
 
     def _share_width(self, *_: Any) -> None:
-        """Let the buttons be alike, unless a word is too wide for that: each is as wide as its words ask then."""
+        """Let the buttons be alike, unless words find no line so: each is as wide as they ask then."""
         size, gap = int(self.sizes.word), self.sizes.gap
-        wide = {
-            action: max(extents(word, size, True)[0] for word in button.text.split()) + BESIDE_WORDS
-            for action, button in self._buttons.items()
-        }
-        across = len(self.ids.actions.children)
+        across, rows = len(self.ids.actions.children) // self.ids.actions.rows, self.ids.actions.rows
         each = (self.width - (across + 1) * gap) / across
-        alike = self.upright or max(wide[action] for action in WeaveButton if action is not WeaveButton.TURN) <= each
-        for action, button in self._buttons.items():
-            button.size_hint_x = 1 if alike else wide[action]
+        shown = [button for button in self._buttons.values() if button.parent]
 
-    def _stack_feet(self) -> None:
-        now, row, sizes, signs = self._now, self.ids.feet, self.sizes, self.signs
+        def widths(by_word: bool) -> list[int]:
+            parts = (button.text.split() if by_word else [button.text] for button in shown)
+            return [max(extents(part, size, True)[0] for part in some) + BESIDE_WORDS for some in parts]
+
+        whole = widths(by_word=False)
+        in_a_line = rows == 1 and sum(whole) <= across * each
+        asked = whole if in_a_line else widths(by_word=True)
+        alike = rows > 1 or max(asked) <= each
+        for button, wide in zip(shown, asked, strict=True):
+            button.size_hint_x = 1 if alike else wide
+        row = max(self.sizes.target, self.sizes.word * _ONE_LINE) if in_a_line else self.sizes.action
+        self.ids.actions.height = rows * row + (rows - 1) * gap
+
+    def _put_now(self) -> None:
+        """Let the feet stand beside the harness, or below it where it takes the whole width."""
+        sizes, signs, feet = self.sizes, self.signs, (self._left_foot, self._right_foot)
         treadles = len(signs.harness.ties)
-        # One above the other they would leave no height for the harness: it stands beside them then.
         many = treadles >= _TWO_DIGITS_FROM
-        stacked = many and not self.upright and not signs.levers
-        self._cloth_part.size_hint_y = (_CLOTH_OF_MANY if many else _UPRIGHT_CLOTH) if self.upright else 1
-        row.orientation = "vertical" if stacked else "horizontal"
-        now.orientation = "horizontal" if stacked else "vertical"
-        row.size_hint = (None, 1) if stacked else (1, None)
-        levers = self.ids.levers
-        levers.size_hint = (None if stacked else 1, 2.5 if signs.levers else None)
-        if not signs.levers:
-            levers.height = 0
-        if stacked:
-            two_treadles, _ = extents(f"{treadles - 1} {treadles}", int(sizes.sign), True)
-            row.width, levers.width = two_treadles + sizes.word * 1.2 + sizes.gap, 0
+        self._cloth_part.size_hint_y = _CLOTH_OF_MANY if many and self.upright else 1
+        self._now.orientation = "vertical" if signs.levers or (many and self.upright) else "horizontal"
+        self._feet.orientation = "horizontal" if self.upright else "vertical"
+        two_treadles, _ = extents(f"{treadles - 1} {treadles}", int(sizes.sign), True)
+        beside = two_treadles + sizes.word * 1.2 + sizes.gap
+        for foot in feet:
+            foot.size_hint_x, foot.width = (None, beside) if self.upright and not many else (1, 0)
+        if signs.levers:
+            stand_in(self._now, (self._harness, self._levers))
+        elif self.upright and not many:
+            stand_in(self._now, (self._left_foot, self._harness, self._right_foot))
         else:
-            row.height = 0 if signs.levers else sizes.foot
+            stand_in(self._feet, feet)
+            stand_in(self._now, (self._harness, self._feet))
+            self._feet.size_hint = (1, None) if self.upright else (None, 1)
+            self._feet.size = beside, sizes.foot
 
     def _name_cloth(self, *_: Any) -> None:
-        line = self.sizes.word * 1.27
-        self.cloth_is_low = self._cloth_part.height < _LOW_CLOTH * line
-        # Beside low cloth there is room to say that it is turned over, and for no more.
-        surface, ends = (self.surface_in_brief, "") if self.cloth_is_low else (self.surface, self.ends_shown)
-        words = BETWEEN.join(part for part in (surface, ends) if part)
-        self.surface_wordings = (words, surface or ends)
+        words = BETWEEN.join(part for part in (self.surface, self.ends_shown) if part)
+        self.surface_wordings = (words, self.surface or self.ends_shown)
         self.surface_width = extents(words, int(self.sizes.word), False)[0] + self.sizes.word if words else 0
 
     def _write_news(self, *_: Any) -> None:
@@ -239,9 +231,6 @@ class WeaveScreen(BoxLayout):  # type: ignore[misc]
     def _colour(self, *_: Any) -> None:
         """Put on other looks and sizes, and say in them what there is to say."""
         look, sizes = self.look, self.sizes
-        self._bobbin.size = (sizes.word * _BOBBIN, sizes.word * 1.27)
-        rows = self.ids.actions.rows
-        self.ids.actions.height = rows * sizes.action + (rows - 1) * sizes.gap
         for action, button in self._buttons.items():
             button.text = in_trade_words(action.value, look.trade)
             button.ground, button.ground_down, button.color = look.button, look.button_down, look.text
@@ -259,7 +248,7 @@ class WeaveScreen(BoxLayout):  # type: ignore[misc]
         yarn = signs.following_yarn
         self.following_band = CLEAR if yarn is None else (*(part / 255 for part in yarn), 1.0)
         self.following_edge = CLEAR if yarn is None else look.quiet_text
-        self._stack_feet()
+        self._put_now()
         self._write_news()
         warns, plain = (look.warning, look.on_warning), (CLEAR, look.text)
         told = self.alarm or self.message or signs.warning[0]

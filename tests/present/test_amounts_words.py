@@ -8,7 +8,7 @@ import pytest
 
 from companion.draft.units import Units
 from companion.present.weave import weave_signs
-from companion.present.weave_words import amounts_wordings, bobbin_words
+from companion.present.weave_words import amounts_wordings, bobbin_wordings
 from companion.present.wording import short_time_words
 from companion.weaving import decide
 from companion.weaving.forecast import Forecast
@@ -66,6 +66,6 @@ def test_a_bobbin_that_is_known_is_told_down_to_its_last_pick():
     loom = AtLoom(replace(lever_warp(lever_draft([0] * 20), picks_per_cm=2.0), width_cm=50.0))
     loom.do(decide.change_bobbin, 0, 1.2)
     # One pick takes 50 cm and a tenth: two of them are on 1.2 m.
-    for words in ("2 picks on it", "1 pick on it", "bobbin empty"):
-        assert bobbin_words(loom.warp, loom.progress, this_pick(loom.warp, loom.progress), Units.METRIC) == words
+    for words in (("2 picks on it", "2 picks"), ("1 pick on it", "1 pick"), ("bobbin empty", "empty")):
+        assert bobbin_wordings(loom.warp, loom.progress, this_pick(loom.warp, loom.progress), Units.METRIC) == words
         loom.weave(1)

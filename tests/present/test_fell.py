@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 import numpy as np
-import pytest
 
 from companion.draft.cloth import Surface
 from companion.draft.facing import FROM_LEFT
-from companion.present.fell import TEXELS, crossings_picture, fell_picture, turned_in_brief, turned_words
+from companion.present.fell import TEXELS, crossings_picture, fell_picture, turned_words
 from companion.weaving.pick_view import this_pick
 from companion.weaving.progress import begin
 from tests.screens.warps import twill_warp
@@ -59,14 +58,6 @@ def test_of_a_piece_woven_face_down_the_back_lies_up_and_is_called_so():
         assert (shown[0] == shown[1]).all()
     assert turned_words(Surface.FACE, face_down=True) == "Face down: the back lies up"
     assert turned_words(Surface.BACK, face_down=True) == "Face of the cloth, below on the loom"
-
-
-@pytest.mark.parametrize("face_down", [False, True])
-@pytest.mark.parametrize("surface", list(Surface))
-def test_the_brief_name_of_a_surface_is_the_first_that_its_words_name(surface, face_down):
-    words = turned_words(surface, face_down).lower()
-    named = [word for word in words.replace("face down", "").split() if word in ("face", "back")]
-    assert turned_in_brief(surface, face_down).lower() == (named[0] if named else "")
 
 
 def test_of_a_piece_without_picks_the_bare_warp_is_drawn():

@@ -31,7 +31,7 @@ def test_the_screen_says_lay_in_in_place_of_a_side_and_how_long_each_is():
     assert pick_in_brief(view) == "shafts up: 2 3 · lay in sea"
     assert spoken_words(view) == "shafts up: 2 3, lay in sea"
     signs = weave_signs(loom.warp, loom.progress, view, Units.INCH)
-    assert (signs.shuttle, signs.bobbin, signs.from_left, signs.from_right) == (
+    assert (signs.shuttle, signs.bobbin[0], signs.from_left, signs.from_right) == (
         "lay in sea",
         "14 in each",
         False,
@@ -73,6 +73,6 @@ def test_whoever_wishes_is_told_the_way_past_floating_selvedges():
     for words in ("over right, under left", "14 in each", "over left, under right"):
         view = this_pick(loom.warp, loom.progress)
         signs = weave_signs(loom.warp, loom.progress, view, Units.INCH, over_under=True)
-        assert signs.bobbin == words
-        assert weave_signs(loom.warp, loom.progress, view, Units.INCH).bobbin in ("", "14 in each")
+        assert signs.bobbin[0] == words
+        assert weave_signs(loom.warp, loom.progress, view, Units.INCH).bobbin[0] in ("", "14 in each")
         loom.weave(1)

@@ -13,7 +13,7 @@ from companion.draft.masks import shed_of
 from companion.draft.units import Units
 from companion.present import wording
 from companion.present.asking import Answer, Answered, Asked
-from companion.present.fell import turned_in_brief, turned_words
+from companion.present.fell import turned_words
 from companion.present.harness import Box, harness_layout
 from companion.present.loom_drawing import loom_drawing
 from companion.present.shed import HarnessSigns
@@ -32,6 +32,8 @@ SMALLEST_READ_IN_PASSING = 18
 """Pixels of font: the smallest that the theme itself sets."""
 SMALLEST_TIE, SMALLEST_OF_MANY, FEW_SHAFTS = 6, 2, 12
 """Pixels of a tie: of few shafts, and of 24, which are told apart by their place."""
+LEAST_ROWS, LEAST_ROWS_OF_MANY, MANY_TREADLES = 13, 9, 10
+"""Rows of cloth at the fell that are always seen; fewer above so many treadles in an upright window."""
 CAPITALS = 0.711
 """Of Roboto's size."""
 LONG_SECTION = "Second border with the supplementary pattern weft"
@@ -120,7 +122,10 @@ AWKWARD = {
     },
     "end of warp": {"shuttle": "", "following": ("",), "cue": wording.END_OF_WARP},
     "paused": {"cue": wording.CUE_PAUSED},
-    "amounts": {"amounts": ("4.2–13.5 h left · 1234 cm of warp", "4.2–13.5 h left"), "bobbin": "123 picks on it"},
+    "amounts": {
+        "amounts": ("4.2–13.5 h left · 1234 cm of warp", "4.2–13.5 h left"),
+        "bobbin": ("123 picks on it", "123 picks"),
+    },
 }
 
 
@@ -198,8 +203,9 @@ def small(screen):
         yield f"{ids.surface.text!r} over cloth {ids.cloth.height} high"
     if any(label.cut for label in (ids.following, ids.cue, ids.news)):
         yield f"cut: {ids.following.text!r}, {ids.cue.text!r}, {ids.news.text!r}"
-    if ids.cloth.height < 2.5 * screen.sizes.crossing:
-        yield f"cloth {ids.cloth.height}"
+    rows = ids.cloth.height / screen.sizes.crossing
+    if rows < (LEAST_ROWS if len(ties) < MANY_TREADLES else LEAST_ROWS_OF_MANY):
+        yield f"{rows} rows of cloth"
     for target in touch_targets(screen):
         if min(target.size) < 48:
             yield f"target {target.size}"
@@ -222,7 +228,6 @@ def test_awkward_contents_are_whole_and_large_at_every_size(tmp_path, display, t
             stage.resize(*size)
             for surface, pedal in ((Surface.FACE, ""), (Surface.BACK, "Pedal lost")):
                 screen.surface, screen.pedal = turned_words(surface), pedal
-                screen.surface_in_brief = turned_in_brief(surface)
                 for name, changes in AWKWARD.items():
                     screen.signs = replace(plain, **changes)
                     # Laid out, not drawn: what is measured here needs no picture.

@@ -47,8 +47,8 @@ class ShuttleSign(ButtonBehavior, Widget):  # type: ignore[misc]
             self._draw_stick(middle)
             return
         arrow = min(self.height * 0.5, self.width * 0.25)
-        length = min(self.width * 0.62, self.height * 1.9)
-        half = min(self.height * 0.26, length * 0.25)
+        length = min(self.width * 0.66, self.height * 1.9)
+        half = min(self.height * 0.4, length * 0.32)
         way = 1 if self.from_left else -1
         tail = self.x + 2 if self.from_left else self.right - 2
         nose = tail + way * length
