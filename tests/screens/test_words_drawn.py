@@ -124,6 +124,31 @@ def test_no_line_begins_with_the_dot_between_two_things(display):
     assert broken > 10
 
 
+def test_a_line_ends_between_two_things_and_within_none_where_that_takes_no_line_more(display):
+    from kivy.core.text import Label as CoreLabel
+
+    from companion.screens.widgets.glyphs import extents, height_in_lines, words_drawn
+
+    things = ("Field", "block 5/9", "pick 7/12", "sand on the left")
+    words, whole, parted = " · ".join(things), 0, 0
+    for width in range(40, 480, 4):
+        if height_in_lines(words, 20, True, width) is None or extents(words, 20, True)[0] <= width:
+            continue
+        drawn = words_drawn(words, 20, True, width=width)
+        lines = ["".join(word.text for word in line.words).replace("\u00a0", " ") for line in drawn._cached_lines]
+        assert " ".join(line.strip() for line in lines) == words
+        plain = CoreLabel(text=words, font_size=20, bold=True, text_size=(width, None))
+        plain.refresh()
+        assert (drawn.texture.height, height_in_lines(words, 20, True, width)) == (plain.texture.height,) * 2
+        ends_well = all(line.rstrip().endswith(" ·") for line in lines[:-1])
+        whole, parted = whole + ends_well, parted + (not ends_well)
+        if width > extents(f"{things[-1]} · ", 20, True)[0] and not ends_well:
+            # Nothing is wider than a line: it was parted to save one.
+            assert len(lines) < len(things)
+    assert whole > 40
+    assert parted
+
+
 @pytest.mark.parametrize("size", [24, 36, 44])
 def test_no_word_of_a_button_lies_on_the_colour_of_its_yarn(bare, size):
     """Two lines reach into a band of a quarter of the button; where they need more room it is narrower."""

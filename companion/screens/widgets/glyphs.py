@@ -10,6 +10,8 @@ from kivy.graphics.texture import Texture
 FONT = "Roboto"
 _BETWEEN, _KEPT = " · ", "\u00a0· "
 """A dot between two things ends a line, and never begins the next."""
+_BOUND = "\u00a0"
+"""Words with this between them are never parted by the end of a line."""
 
 
 @lru_cache(maxsize=4096)
@@ -25,13 +27,36 @@ def height_in_lines(text: str, font_size: int, bold: bool, width: int) -> int | 
     whole, line = extents(text, font_size, bold)
     if whole <= width:
         return line
-    text = text.replace(_BETWEEN, _KEPT)
+    return _height_as_bound(text.replace(_BETWEEN, _KEPT), font_size, bold, width)
+
+
+def _height_as_bound(text: str, font_size: int, bold: bool, width: int) -> int | None:
     if any(extents(word, font_size, bold)[0] > width for line in text.splitlines() for word in line.split(" ")):
         return None
     label = CoreLabel(text=text, font_name=FONT, font_size=font_size, bold=bold, text_size=(width, None))
     label.resolve_font_name()
     # Laid out, and not drawn.
     return int(label.render()[1])
+
+
+@lru_cache(maxsize=2048)
+def bound(text: str, font_size: int, bold: bool, width: int) -> str:
+    """Return a text so bound that lines at most so wide end between its things and not within one: `block 5/9`.
+
+    Things are what dots stand between. One that is wider than a line, or would take a line more, is parted.
+    """
+    parted = text.replace(_BETWEEN, _KEPT)
+    if _BETWEEN not in text:
+        return parted
+
+    def kept(thing: str) -> str:
+        whole = thing.replace(" ", _BOUND)
+        return whole if extents(whole + _KEPT, font_size, bold)[0] <= width else thing
+
+    lines = (_KEPT.join(kept(thing) for thing in line.split(_BETWEEN)) for line in text.splitlines())
+    whole = "\n".join(lines)
+    high = _height_as_bound(whole, font_size, bold, width)
+    return whole if high is not None and high <= (_height_as_bound(parted, font_size, bold, width) or 0) else parted
 
 
 def height_that_shows(text: str, font_size: int, width: int) -> int:
@@ -65,8 +90,9 @@ def words_drawn(
 
     With a `height` as well they are cut to one line. They can be drawn anew if the display forgets its textures.
     """
+    room = None if width is None or height is not None else int(width - padding[0] - padding[2])
     label = CoreLabel(
-        text=text.replace(_BETWEEN, _KEPT),
+        text=text.replace(_BETWEEN, _KEPT) if room is None else bound(text, font_size, bold, room),
         font_name=FONT,
         font_size=font_size,
         bold=bold,
