@@ -20,17 +20,16 @@ from companion.present.paging import Page, page_of
 from companion.screens.ask_room import MOST_ANSWERS, AnswerRoom
 from companion.screens.look import Look
 from companion.screens.theme import Sizes
-from companion.screens.widgets import cloth_picture, page_head
+from companion.screens.widgets import cloth_picture, page_head, told_lines
 from companion.screens.widgets.answer_buttons import AnswerButtons
-from companion.screens.widgets.fit_label import FitLabel
 from companion.screens.widgets.foot_row import FootKey, FootRow
-from companion.screens.widgets.glyphs import height_in_lines
 from companion.screens.widgets.harness_picture import HarnessPicture
 from companion.screens.widgets.pointed_picture import PointedPicture
 from companion.screens.widgets.row_button import RowButton
+from companion.screens.widgets.standing import stand_in
 from companion.screens.widgets.word_button import WordButton
 
-_DRAWN_WITH = (cloth_picture, page_head)
+_DRAWN_WITH = (cloth_picture, page_head, told_lines)
 """Imported for the kv rules, which find these widgets by name."""
 _MANY_ANSWERS = 7
 """So many beside a picture need their width more than the picture does."""
@@ -63,7 +62,6 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
     ends_shown = StringProperty("")
     small_line = StringProperty("")
     columns = NumericProperty(2)
-    lines_height = NumericProperty(0)
 
     __events__ = ("on_answer", "on_back", "on_cancel")
 
@@ -95,7 +93,7 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
         make_room_soon = Clock.create_trigger(self._make_room, -1)
         self.foot.bind(height=make_room_soon)
         self.ids.head.bind(height=make_room_soon)
-        self.bind(width=self._write_lines)
+        self.ids.lines.bind(height=make_room_soon)
         self.bind(width=make_room_soon)
         self.bind(asked=self._ask, look=self._ask, sizes=self._ask, height=self._make_room, notice=self._write_small)
         self.bind(ends_shown=self._write_small)
@@ -141,7 +139,6 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
         self.ends_shown = ""
         self._lay_out_body()
         self.notice = ""
-        self._write_lines()
         room = self._room()
         self._most, self._thirds = room.most, room.across
         # Whoever comes back to a list finds it as it was left.
@@ -163,7 +160,7 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
             column.append(self._answers)
             if not (asked.strips or asked.as_list or parts):
                 column.append(self._below)
-        _stand_in(self._column, column)
+        stand_in(self._column, column)
         if column:
             parts.append(self._column)
         if asked.pad:
@@ -177,7 +174,7 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
             picture.size_hint_x = 1 if body.orientation == "vertical" else share
         if self._mirrored and body.orientation == "horizontal":
             parts.reverse()
-        _stand_in(body, parts)
+        stand_in(body, parts)
         self._write_strips()
         self._write_pad()
 
@@ -214,7 +211,7 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
         """Return the height of a list."""
         sizes: Sizes = self.sizes
         spaces = 2 + 3
-        return float(self.height - self.ids.head.height - self.lines_height - self.foot.height - spaces * sizes.gap)
+        return float(self.height - self.ids.head.height - self.ids.lines.height - self.foot.height - spaces * sizes.gap)
 
     def _show_page(self, number: int) -> None:
         asked: Asked[Any] = self.asked
@@ -293,25 +290,6 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
         page = self._page.words.replace(" ", "\u00a0")
         parts = (self.asked.detail, self.ends_shown, page)
         self.small_line = self.notice or " · ".join(part for part in parts if part)
-
-    def _write_lines(self, *_: Any) -> None:
-        lines = self.ids.lines
-        lines.clear_widgets()
-        size, width = int(self.sizes.word), int(self.width - 2 * self.sizes.gap)
-        heights = [height_in_lines(text, size, False, width) or size for text in self.asked.lines]
-        self.lines_height = sum(heights) * 1.1
-        for text, height in zip(self.asked.lines, heights, strict=True):
-            lines.add_widget(
-                FitLabel(text=text, wanted_size=size, color=self.look.text, valign="middle", size_hint_y=height)
-            )
-
-
-def _stand_in(box: Any, parts: list[Any]) -> None:
-    """Let these parts, and no others, stand in a box in this order."""
-    if parts != list(reversed(box.children)):
-        box.clear_widgets()
-        for part in parts:
-            box.add_widget(part)
 
 
 Builder.load_file(str(Path(__file__).with_suffix(".kv")))
