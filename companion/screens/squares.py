@@ -11,6 +11,7 @@ from kivy.metrics import dp
 from kivy.properties import ObjectProperty
 from kivy.uix.boxlayout import BoxLayout
 from kivy.uix.gridlayout import GridLayout
+from kivy.uix.relativelayout import RelativeLayout
 from kivy.uix.widget import Widget
 
 from companion.draft.gamp import Area
@@ -26,14 +27,17 @@ from companion.screens.theme import SMALLEST_TARGET_DP, Sizes
 from companion.screens.widgets import page_head
 from companion.screens.widgets.fit_label import FitLabel
 from companion.screens.widgets.foot_row import FootKey, FootRow
+from companion.screens.widgets.glyphs import extents
 from companion.screens.widgets.square_button import SquareButton
 from companion.screens.widgets.word_button import WordButton
 
 _DRAWN_WITH = (page_head,)
 """Imported for the kv rules, which find these widgets by name."""
-_NAME_WIDTH = 4.5
-"""How wide the names beside the rows are, in sizes of a word."""
-_LEAST_SQUARE = 2.2
+_LEAST_NAME, _MOST_NAME = 4.5, 6.0
+"""How wide the names beside the rows are, in sizes of a word: as wide as they need between these."""
+_MOST_HEADS, _MOST_HEADS_UPRIGHT = 2, 3
+"""In so many lines at most the names above the columns stand; a name that finds no room so is a number."""
+_LEAST_SQUARE = 2.0
 """How wide and high a square is at least, in sizes of a word."""
 
 
@@ -58,6 +62,7 @@ class SquaresScreen(BoxLayout, Place):  # type: ignore[misc]
         self._chosen = chosen
         self._page = 0
         self._drawn: dict[Area, Picture] = {}
+        self._grid = GridLayout()
         self._laid_out: tuple[int, int] = (1, 1)
         self.foot = FootRow(around.mirrored)
         self.add_widget(self.foot)
@@ -84,8 +89,7 @@ class SquaresScreen(BoxLayout, Place):  # type: ignore[misc]
 
     def square(self, name: str) -> SquareButton:
         """Return the button of the square with this name; StopIteration where it is not on the screen."""
-        (grid,) = self.ids.body.children
-        squares = (one for one in grid.children if isinstance(one, SquareButton))
+        squares = (one for one in self._grid.children if isinstance(one, SquareButton))
         return next(one for one in squares if one.square.area.name == name)
 
     def go_on(self) -> None:
@@ -101,8 +105,18 @@ class SquaresScreen(BoxLayout, Place):  # type: ignore[misc]
         """Return the pages, each with its columns and its rows: names and numbers (from 0)."""
         table, body, least = self.table, self.ids.body, self.sizes.word * _LEAST_SQUARE
         least = max(least, dp(SMALLEST_TARGET_DP))
-        across = max(int((body.width - self.sizes.word * _NAME_WIDTH) // (least + self.sizes.gap)), 1)
-        down = max(int((body.height - self.sizes.line) // (least + self.sizes.gap)), 1)
+        most = max(int((body.width - self._names_width()) // (least + self.sizes.gap)), 1)
+
+        def room_down(across: int) -> int:
+            heads = self.sizes.line * self._head_lines(across)
+            return max(int((body.height - heads) // (least + self.sizes.gap)), 1)
+
+        def pages(across: int) -> int:
+            return -(-len(table.columns) // across) * -(-len(table.lines) // room_down(across))
+
+        # Names of many narrow columns may take the height of a row: the fewest pages are the best.
+        across = min(range(1, most + 1), key=lambda one: (pages(one), -one))
+        down = room_down(across)
         columns = list(zip(table.columns, range(len(table.columns)), strict=True))
         lines = list(zip(table.lines, range(len(table.lines)), strict=True))
         across, down = _shared(len(columns), across), _shared(len(lines), down)
@@ -118,20 +132,17 @@ class SquaresScreen(BoxLayout, Place):  # type: ignore[misc]
         self._page %= len(pages)
         columns, lines = pages[self._page]
         across, down = self._laid_out
-        grid = GridLayout(cols=across + 1, spacing=self.sizes.gap)
-        grid.add_widget(Widget(size_hint=(None, None), size=(self.sizes.word * _NAME_WIDTH, self.sizes.line)))
-        for place in range(across):
-            name = columns.shown[place][0] if place < len(columns.shown) else ("",)
-            grid.add_widget(self._name(name, size_hint_y=None, height=self.sizes.line, halign="center"))
+        wide = self._names_width()
+        self._grid = grid = GridLayout(cols=across + 1, spacing=self.sizes.gap)
         for place in range(down):
             line = lines.shown[place] if place < len(lines.shown) else None
             name = ("",) if line is None else line[0]
-            wide = self.sizes.word * _NAME_WIDTH
             grid.add_widget(self._name(name, size_hint_x=None, width=wide, halign="right"))
             for column in range(across):
                 there = line is not None and column < len(columns.shown)
                 grid.add_widget(self._square(line[1], columns.shown[column][1]) if there and line else Widget())
         self.ids.body.clear_widgets()
+        self.ids.body.add_widget(self._heads([name for name, _ in columns.shown], across))
         self.ids.body.add_widget(grid)
         others = []
         if len(pages) > 2:
@@ -139,6 +150,42 @@ class SquaresScreen(BoxLayout, Place):  # type: ignore[misc]
         if len(pages) > 1:
             others.append(FootKey(f"{MORE} {self._page + 1}/{len(pages)}", lambda: self._turn(1)))
         self.foot.fill(self.look, self.sizes, back=FootKey(BACK, self.go_back), others=others)
+
+    def _names_width(self) -> float:
+        words = [word for name, _ in self.table.lines for word in name.split()]
+        widest = max((self._width(word) for word in words), default=0)
+        word: float = self.sizes.word
+        return min(max(widest, word * _LEAST_NAME), word * _MOST_NAME)
+
+    def _column(self, across: int) -> float:
+        """Return how wide each of so many columns is."""
+        whole: float = self.ids.body.width
+        gap: float = self.sizes.gap
+        return (whole - self._names_width()) / across - gap
+
+    def _head_lines(self, across: int) -> int:
+        """Return in how many lines the names of so many columns stand by turns, so that each has room."""
+        widest = max((self._width(name) for name, _ in self.table.columns), default=0)
+        wide = self._column(across) + self.sizes.gap
+        most = _MOST_HEADS_UPRIGHT if self.height > self.width else _MOST_HEADS
+        return next((lines for lines in range(1, most) if widest < lines * wide), most)
+
+    def _width(self, words: str) -> int:
+        return extents(words, int(self.sizes.word), False)[0]
+
+    def _heads(self, names: list[tuple[str, str]], across: int) -> RelativeLayout:
+        """Return the names above the columns, by turns in several lines where they are wider than a column."""
+        line, gap, width = self.sizes.line, self.sizes.gap, self.ids.body.width
+        left, each, lines = self._names_width(), self._column(across), self._head_lines(across)
+        heads = RelativeLayout(size_hint_y=None, height=lines * line)
+        for place, wordings in enumerate(names):
+            middle = left + gap + place * (each + gap) + each / 2
+            reach = lines * (each + gap) / 2
+            first, last = middle - reach, min(middle + reach, width)
+            low = (lines - 1 - place % lines) * line
+            box = {"size_hint": (None, None), "pos": (first, low), "size": (last - first, line)}
+            heads.add_widget(self._name(wordings, halign="center" if last < width else "right", **box))
+        return heads
 
     def _name(self, wordings: tuple[str, ...], **rest: Any) -> FitLabel:
         return FitLabel(
