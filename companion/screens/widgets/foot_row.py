@@ -16,7 +16,7 @@ from kivy.uix.widget import Widget
 
 from companion.screens.look import Look
 from companion.screens.theme import Sizes
-from companion.screens.widgets.glyphs import size_that_fits
+from companion.screens.widgets.glyphs import extents, size_that_fits
 from companion.screens.widgets.word_button import BESIDE_WORDS, WordButton
 
 _WAY, _LAST = 4, 5.5
@@ -75,9 +75,7 @@ class FootRow(BoxLayout):  # type: ignore[misc]
         done: FootKey | None = None,
     ) -> None:
         """Put these buttons there; None among `others` only keeps a place."""
-        # One alone is a button, not a bar.
-        between = (*others, None) if len(others) == 1 and done is None else tuple(others)
-        self._filling = _Filling(look, sizes, back, cancel, between, done)
+        self._filling = _Filling(look, sizes, back, cancel, tuple(others), done)
         self._write()
 
     def _write(self, *_: object) -> None:
@@ -90,18 +88,25 @@ class FootRow(BoxLayout):  # type: ignore[misc]
         # Who finds no way back or out there finds nothing else there either, unless the others need the room.
         kept = self._keeps_way(filling, between)
         between -= sizes.word * _WAY if kept else 0
-        beside = self._fit_in(between - sizes.word * _LAST, filling.others, sizes)
-        # Rather than take a row from the page, the others stand where nothing is done with it.
-        to_the_end = not beside and filling.done is None and self._fit_in(between, filling.others, sizes)
+        others, till_last = filling.others, between - sizes.word * _LAST
+        if len(others) == 1 and filling.done is None and self._in_a_line(till_last, (*others, None), sizes):
+            # One alone is a button, not a bar.
+            others = (*others, None)
+        beside = self._fit_in(till_last, others, sizes)
+        # Rather than be parted or take a row from the page, the others stand where nothing is done with it.
+        to_the_end = filling.done is None and (
+            (not beside and self._fit_in(between, others, sizes))
+            or (self._in_a_line(between, others, sizes) and not self._in_a_line(till_last, others, sizes))
+        )
         above: tuple[FootKey | None, ...] = ()
         if not beside and not to_the_end:
-            stays = len(filling.others) > 1 and self._fit_in(between - sizes.word * _LAST, filling.others[:1], sizes)
-            above = self._with_room(filling.others[1:] if stays else filling.others, sizes)
+            stays = len(others) > 1 and self._fit_in(till_last, others[:1], sizes)
+            above = self._with_room(others[1:] if stays else others, sizes)
         # The same words keep their button, and the finger that may lie on it.
         for row in self.children:
             row.clear_widgets()
         self._spare, self._keys = self._keys, {}
-        below = filling.others[: len(filling.others) - len(above)]
+        below = others[: len(others) - len(above)]
         rows = [self._row(above, sizes, filling.look)] if above else []
         rows.append(self._ends(filling, below, kept, keep_last=not to_the_end))
         self.spacing = sizes.gap
@@ -131,6 +136,11 @@ class FootRow(BoxLayout):  # type: ignore[misc]
     def _fit_in(self, width: float, keys: Sequence[FootKey | None], sizes: Sizes) -> bool:
         share = width / max(len(keys), 1) - sizes.gap
         return all(self._fits(key, share, sizes) for key in keys)
+
+    def _in_a_line(self, width: float, keys: Sequence[FootKey | None], sizes: Sizes) -> bool:
+        """Tell whether these find room in so much width, the words of each in one line."""
+        room = width / max(len(keys), 1) - sizes.gap - BESIDE_WORDS
+        return all(extents(key.words, int(sizes.word), True)[0] <= room for key in keys if key is not None)
 
     @staticmethod
     def _fits(key: FootKey | None, width: float, sizes: Sizes) -> bool:

@@ -43,8 +43,10 @@ class PageHead(BoxLayout):  # type: ignore[misc]
         def lines_high(text: str, size: int, bold: bool, width: int) -> float:
             return height_in_lines(text, size, bold, width) or float("inf")
 
-        one_line = lines_high(headline.text, title, True, beside) <= title * _LINE
-        high = max(title * _LINE if one_line else word * _LINE * 2, sizes.help)
+        in_title = lines_high(headline.text, title, True, beside)
+        one_line = in_title <= title * _LINE
+        two_lines = sizes.upright and in_title <= title * _LINE * 2
+        high = max(title * _LINE if one_line else title * _LINE * 2 if two_lines else word * _LINE * 2, sizes.help)
         across = whole
         if lines_high(detail.text, word, False, whole) > word * _LINE * 2:
             # What is long to tell gets its third line from the head line, where it stands beside the help too.
@@ -61,7 +63,7 @@ class PageHead(BoxLayout):  # type: ignore[misc]
 
 
 class HeadLine(FitLabel):
-    """What a page is about, at the theme's title size; what is long stands in words."""
+    """What a page is about, at the theme's title size; what is long stands in words, or upright in two lines."""
 
     sizes = ObjectProperty(None, rebind=True)
 
