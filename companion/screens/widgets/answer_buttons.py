@@ -19,6 +19,7 @@ from companion.present.fell import Picture
 from companion.screens.look import CLEAR, Look
 from companion.screens.widgets.cloth_button import ClothButton
 from companion.screens.widgets.drawn_button import DrawnButton
+from companion.screens.widgets.glyphs import extents
 from companion.screens.widgets.icon_button import IconButton
 from companion.screens.widgets.row_button import RowButton
 from companion.screens.widgets.word_button import WordButton
@@ -57,6 +58,7 @@ class AnswerButtons:
         for button, answer in self._answers.items():
             made[_looks(isinstance(button, RowButton), answer)].append(button)
         self._answers, shown = {}, []
+        widest = max((extents(answer.words, int(size), True)[0] for answer in answers if answer.icon), default=0)
         for answer in answers:
             if not answer.words:
                 shown.append(Widget())
@@ -65,6 +67,8 @@ class AnswerButtons:
             button = same.pop(0) if same and not _is_of_cloth(answer, as_list) else self._make(answer, look, as_list)
             self._answers[button] = answer
             button.wanted_size = size
+            if isinstance(button, IconButton):
+                button.widest = widest
             if isinstance(button, RowButton):
                 # What is told of a row may come later, and a finger may lie on it by then.
                 button.detail, button.pictured, button.image = answer.detail, pictured, answer.picture
