@@ -54,6 +54,10 @@ CUE_CORDS = "Touch to tie the treadles"
 CUE_PLAN = "Plan the dents here"
 CUE_DRESSED = "Dressed: on to the weaving"
 NO_PLAN = "No dents are planned"
+_APART = "   "
+"""Between what is counted on one shaft and on the next."""
+_MOST_ACROSS = 6
+"""So many shafts with their counts at most stand in one line beside the threads."""
 
 
 class DressButton(Enum):
@@ -179,10 +183,18 @@ def _to_check(view: DressingView) -> Wordings:
         return _cautions(view.task)
     if view.task is not DressingTask.THREADING:
         return ("",)
-    check = group_check_words(view)
-    words = f"Just done, on shaft\n{check}" if check else left_words(view).capitalize().replace(" on 1:", " on\n1:")
-    # A shaft and its number stand in one line, and the shafts together below the words before them.
-    return (words.replace(": ", ":\N{NO-BREAK SPACE}"), "")
+    check, on_each = group_check_words(view), {ends for ends in view.just_done if ends}
+    if len(on_each) == 1:
+        shafts = [str(shaft + 1) for shaft, ends in enumerate(view.just_done) if ends]
+        each, on = ("each ", "shafts") if len(shafts) > 1 else ("", "shaft")
+        return f"Just done, {counted(on_each.pop(), 'end')} {each}on\n{on} {' '.join(shafts)}", ""
+    what, _, left = left_words(view).capitalize().partition(" on ")
+    words, told = ("Just done, on shaft", check) if check else (f"{what} on", left)
+    parts = told.split(_APART)
+    # A shaft and its number stand in one line, and the shafts together below the words before them, in even lines.
+    across = -(-len(parts) // -(-len(parts) // _MOST_ACROSS))
+    lines = (_APART.join(parts[at : at + across]) for at in range(0, len(parts), across))
+    return "\n".join((words, *lines)).replace(": ", ":\N{NO-BREAK SPACE}"), ""
 
 
 def _shares(view: DressingView, ends: int, blocks: list[int]) -> tuple[float, ...]:

@@ -16,7 +16,8 @@ from companion.weaving.dressing_view import DressingStep
 CELL = 24
 """Pixels from thread to thread, and from shaft to shaft."""
 _THREAD, _EYE, _BAR = 8, 18, 4
-_ROWS_OF_REED = 6
+_ROWS_OF_REED, _REED_ACROSS = 6, 4
+"""How high the reed is drawn at least, in cells, and how much broader than high it is at most."""
 _BROAD = 6
 """Ends that are wound are drawn so much broader than high."""
 _WIDEST = 2_000
@@ -80,7 +81,7 @@ def _wound(steps: Sequence[DressingStep], now: range, draft: Draft, inks: Thread
 def _reed(steps: Sequence[DressingStep], now: range, draft: Draft, inks: ThreadInks) -> NDArray[np.uint8]:
     """Lay the dents side by side, each as wide as its ends or, where it is empty, as one, between bars of the reed."""
     widths = [max(len(step.ends), 1) for step in steps]
-    pixels = _ground(_ROWS_OF_REED, sum(widths), inks)
+    pixels = _ground(max(_ROWS_OF_REED, sum(widths) // _REED_ACROSS), sum(widths), inks)
     column = 0
     for dent, (step, width) in enumerate(zip(steps, widths, strict=True)):
         if dent in now:

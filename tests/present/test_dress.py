@@ -68,7 +68,20 @@ def test_place_count_and_bar_say_how_far_it_is():
     assert signs.done_share == pytest.approx(24 / 90)
     assert signs.following[0] == "then 3 4 3 2 3 2"
     # The group that ended with end 24 is 1 2 1 2 3 2 3 4 3 4 1 4.
-    assert signs.check[0].replace("\N{NO-BREAK SPACE}", " ") == "Just done, on shaft\n1: 3   2: 3   3: 3   4: 3"
+    assert signs.check[0] == "Just done, 3 ends each on\nshafts 1 2 3 4"
+
+
+def test_ends_just_done_are_told_together_where_alike_else_shaft_by_shaft_in_even_lines():
+    told = set()
+    for name in ("eight-by-eight-gamp-eight-shaft", "spider-texture-eight-shaft"):
+        loom = AtLoom(asset_warp(name))
+        loom.do(begin_task, task=THREADING)
+        for _ in range(loom.warp.pieces[0].draft.ends // 4):
+            loom.do(go_on_dressing, task=THREADING, count=4)
+            told.add(signs_of(loom).check[0].replace("\N{NO-BREAK SPACE}", " "))
+    assert "Just done, on shaft\n1: 1   2: 1   3: 2   4: 2\n5: 1   6: 1   7: 2   8: 2" in told
+    assert "Just done, on shaft\n1: 3   3: 3   5: 1" in told
+    assert "Just done, 4 ends each on\nshafts 1 8" in told
 
 
 def test_a_gamps_blocks_are_named_and_are_the_parts_of_the_bar():
