@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import re
+from collections import deque
 from dataclasses import dataclass, replace
+from functools import partial
 
 from companion.draft.facing import FROM_LEFT
 from companion.draft.model import LaidIn, Section
@@ -113,9 +115,12 @@ class Met:
 
 def pages_of(flow):
     """Yield every page of a flow; a page without help of its own has that of the page it was come to from."""
-    waiting, met = [(flow, (), ())], set()
+    waiting, met = deque([(lambda: flow, (), ())]), set()
     while waiting and len(met) < MOST_QUESTIONS:
-        step, trail, way = waiting.pop(0)
+        leads_to, trail, way = waiting.popleft()
+        step = leads_to()
+        if not isinstance(step, Asked | AskedToWrite):
+            continue
         topics = tuple(dict.fromkeys((*((step.topic,) if step.topic else ()), *trail)))
         if isinstance(step, AskedToWrite):
             yield Met(topics, step.words, (draft_words.DONE,))
@@ -130,13 +135,11 @@ def pages_of(flow):
         own = [one.words for one in answers if one.own or one.rows or one.picture]
         words = [one.words for one in answers if one.words not in own]
         yield Met(topics, step.words, tuple(words) + ((DELETE,) if step.pad else ()), tuple(own))
-        further = [(one.words, one.leads_to()) for one in (*answers, *(key for key in step.pad if key.words in ENOUGH))]
+        further = [(one.words, one.leads_to) for one in (*answers, *(key for key in step.pad if key.words in ENOUGH))]
         if step.pointed is not None:
-            further += [("", step.pointed.leads_to(share, 0.5)) for share in (0.1, 0.5)]
-        for words, following_step in further:
-            if isinstance(following_step, Asked | AskedToWrite):
-                # What is asked in the same words may lead on to something else by another way there.
-                waiting.append((following_step, topics, (*way, words)[:2]))
+            further += [("", partial(step.pointed.leads_to, share, 0.5)) for share in (0.1, 0.5)]
+        # What is asked in the same words may lead on to something else by another way there.
+        waiting.extend((leads_to, topics, (*way, words)[:2]) for words, leads_to in further)
 
 
 def further_flows():
