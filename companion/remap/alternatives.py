@@ -23,9 +23,6 @@ from companion.remap.search.answers import Outcome, ProvedImpossible, ShouldStop
 from companion.remap.search.budget import Budget
 from companion.remap.search.fewest import fewest_treadles
 
-EFFORTS_OF_ONE = 1.0
-"""How long the fewest treadles of one way are searched for."""
-
 
 @dataclass(frozen=True, slots=True)
 class _Way:

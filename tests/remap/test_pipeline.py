@@ -33,9 +33,7 @@ def test_a_search_that_is_stopped_at_once_says_unknown_or_shows_an_answer_that_w
 def test_parts_whose_budget_ends_are_called_not_proven_and_the_cloth_is_woven_all_the_same(
     monkeypatch, treadles, reach, seed, present
 ):
-    for part in ("FOR_FEWEST", "FOR_OTHERS", "FOR_STAGES", "FOR_CONFLICT"):
-        monkeypatch.setattr(pipeline, f"EFFORTS_{part}", 0.02)
-    monkeypatch.setattr(pipeline, "EFFORTS_OF_OTHER_WAY", 0.02)
+    short_of_budget(monkeypatch)
     draft = random_lift_plan(8, 20, 30, seed)
     tied = None if present is None else tuple(Tie(up=shed_of(shafts)) for shafts in present)
     answer = remap(draft, Loom(8, treadles, reach=reach), present=tied)
@@ -105,9 +103,9 @@ def stopped_after(looks, part):
 
 
 def short_of_budget(monkeypatch):
-    for part in ("FOR_FEWEST", "FOR_OTHERS", "FOR_STAGES", "FOR_CONFLICT"):
+    monkeypatch.setattr(pipeline, "EFFORTS_FOR_FEWEST", {1: 0.02, 2: 0.02})
+    for part in ("FOR_OTHERS", "FOR_STAGES", "FOR_CONFLICT", "OF_OTHER_WAY"):
         monkeypatch.setattr(pipeline, f"EFFORTS_{part}", 0.02)
-    monkeypatch.setattr(pipeline, "EFFORTS_OF_OTHER_WAY", 0.02)
 
 
 @pytest.mark.parametrize("looks", [0, 20, 60])
@@ -124,6 +122,15 @@ def test_who_waits_longer_for_a_thorough_answer_never_has_less_for_it(monkeypatc
     assert stopped.fewest.best <= patient.fewest.best
     assert (stopped.stages, stopped.conflict) == (patient.stages, patient.conflict)
     assert len(stopped.alternatives) == len(patient.alternatives)
+
+
+def test_a_thorough_answer_goes_on_to_the_fewest_treadles_whatever_the_budget_for_them(monkeypatch):
+    draft, loom = random_lift_plan(8, 18, 16, 7), Loom(8, 18)
+    proven = remap(draft, loom).fewest
+    assert proven.proven
+    short_of_budget(monkeypatch)
+    assert not remap(draft, loom).fewest.proven
+    assert remap(draft, loom, thorough=True).fewest == proven
 
 
 @pytest.mark.parametrize("looks", [0, 20])

@@ -39,8 +39,8 @@ MOST_COLUMNS = 14
 """Beyond these there are too many divisions; an order is then improved move by move (see `order_found`)."""
 SMALL = 7
 """Up to so many columns nothing is cut short."""
-MOST_CELLS = 3_000_000
-"""How many steps of divisions are looked at for the bounds."""
+MOST_STEPS = 2_000
+"""How many steps of a treadling are looked at for the bounds."""
 CHUNKS = (24, 72)
 """How many divisions are worked out at once: few at first, for their bounds are often enough to end it."""
 MOST_DIVISIONS = 1500
@@ -94,7 +94,7 @@ class Halves:
         self._whole = walk
         self._seats = seats
         self._every = every_order
-        self._walk = walk.shortened(max(1, MOST_CELLS // 2 ** max(0, columns - 1)))
+        self._walk = walk.shortened(MOST_STEPS)
         self._strides = STRIDE if strides else 0
         self._n, self._ways = columns, tuple(ways)
         self._inexact = self._walk is not walk
@@ -103,8 +103,6 @@ class Halves:
         """What the feet of all halves do, once bounds were asked for."""
         self._outermost = np.zeros(columns, dtype=np.bool_)
         self._outermost[list(seats.outermost)] = True
-        self._row_of = np.full(2**columns, -1)
-        """Where each half stands in what is counted."""
         self._of_half: dict[int, tuple[int, tuple[int, ...]]] = {0: (0, ())}
 
     def best(self, below: int | None = None) -> WeighedRow | None:
@@ -225,33 +223,33 @@ class Halves:
 
     def _bounds(self, masks: Ints) -> Ints:
         """Return what each division costs at least; what its two feet do is counted here, once."""
-        others = first_bits(self._n) & ~masks
-        halves = np.concatenate((masks, others))
-        self._goings = goings(self._walk, self._n, self._ways, halves)
-        self._row_of[halves] = np.arange(len(halves))
-        bounds = self._bounds_of_halves(halves, self._goings)
-        both: Ints = self._extra + bounds[: len(masks)] + bounds[len(masks) :]
+        self._goings = goings(self._walk, self._n, self._ways)
+        bounds = self._bounds_of_halves()
+        both: Ints = self._extra + bounds[masks] + bounds[first_bits(self._n) & ~masks]
         return both
 
-    def _bounds_of_halves(self, halves: Ints, counted: Goings) -> Ints:
-        n = self._n
-        upper = np.triu_indices(n, 1)
-        heavy = -np.sort(-counted.pairs[:, upper[0], upper[1]], axis=1)
+    def _bounds_of_halves(self) -> Ints:
+        """Return what each half costs at least, by its mask."""
+        n, counted = self._n, self._goings
+        heavy = np.sort(counted.pairs, axis=1)[:, ::-1]
         apart = np.zeros((n + 1, heavy.shape[1]), dtype=np.int64)
         for m in range(2, n + 1):
             near = [WIDTH * d for d in range(1, m) for _ in range(m - d)]
             apart[m, : len(near)] = near
-        bound: Ints = SAME_FOOT * counted.hurried + (heavy * apart[counts(halves)]).sum(axis=1)
+        bound: Ints = SAME_FOOT * counted.hurried
+        sizes = counts(np.arange(2**n))
+        for m in range(2, n + 1):
+            bound[sizes == m] += heavy[sizes == m] @ apart[m]
         return bound
 
     def _work_out(self, masks: Sequence[int]) -> int:
         """Work out these halves; return how many steps that took."""
         work = 0
         new = sorted({mask for mask in masks if mask not in self._of_half}, key=lambda mask: (mask.bit_count(), mask))
-        rows = self._row_of[np.array(new, dtype=np.int64)]
-        hurried, skipped = self._goings.hurried[rows].tolist(), self._goings.skipped[rows]
-        pairs = self._goings.pairs[rows]
-        full = pairs + pairs.transpose(0, 2, 1)
+        hurried, skipped = self._goings.hurried[new].tolist(), self._goings.skipped[new]
+        full = np.zeros((len(new), self._n, self._n), dtype=np.int64)
+        one, other = np.triu_indices(self._n, 1)
+        full[:, one, other] = full[:, other, one] = self._goings.pairs[new]
         for size, group in groupby(range(len(new)), key=lambda at: new[at].bit_count()):
             some = list(group)
             work += len(some) * 2**size * size * size

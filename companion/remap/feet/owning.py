@@ -4,7 +4,9 @@ An answer is a set of columns that opens every shed, by one column or two; a she
 picks to both feet. Least picks lost is sought, branch and bound: the shed with the fewest ways left is opened in each
 of them, and treadles that are then left go to the sheds with most picks. However they go, r treadles save no more than
 the r heaviest sheds without one: the bound. The columns worth a look are those of `choices`: what the sheds that use a
-column have in common may as well be all of it, and a shed's own column is listed beside it, however small.
+column have in common may as well be all of it, and a shed's own column is listed beside it, however small. Where these
+are too many only what two sheds have in common, and the columns of the seeds, are looked at. What the search has not
+done by then goes on by exchanges (`own_exchanged`).
 
 Lemmas and proofs: assets/mathematics.md, "Feet first".
 """
@@ -14,15 +16,19 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
+from itertools import combinations
 
 from companion.draft.masks import Shed, bit, bits_of, union
+from companion.remap.feet.own_exchanged import exchanged
 from companion.remap.loom.targets import Column, Target
-from companion.remap.search.choices import choices_of
+from companion.remap.search.choices import choices_of, pairs_that_join
 
 MOST_NODES = 300
 MOST_WORK = 120_000
 """How many ways to open a shed are looked at, in all nodes together."""
 MOST_KEPT = 24
+MOST_IN_COMMON = 300
+"""How many columns that two sheds have in common are looked at where all that several have are too many."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,15 +52,23 @@ def own_treadles(
 
     Targets 1, 2 and 3 with 5, 5 and 9 picks on two treadles give the one set {1, 2}, which loses 9 picks.
     """
-    return _OwnSearch(targets, picks, treadles, frozenset(must)).run(seeds)
+    return _OwnSearch(targets, picks, treadles, seeds, frozenset(must)).run()
 
 
 class _OwnSearch:
-    def __init__(self, targets: Sequence[int], picks: Sequence[int], treadles: int, must: frozenset[int]) -> None:
+    def __init__(
+        self,
+        targets: Sequence[int],
+        picks: Sequence[int],
+        treadles: int,
+        seeds: Sequence[Sequence[int]],
+        must: frozenset[int],
+    ) -> None:
         self._must = must
         self._picks = {target: number for target, number in zip(targets, picks, strict=True) if target}
         self._heavy = sorted(self._picks, key=lambda target: (-self._picks[target], target))
         self._treadles = treadles
+        self._seeds = [grown(seed, [*self._picks]) for seed in seeds]
         self._kept: dict[tuple[int, ...], int] = {}
         self._seen: set[int] = set()
         self._nodes = 0
@@ -66,9 +80,9 @@ class _OwnSearch:
         self._ways_of_heavy = [[self._set_of(way) for way in self._ways[target]] for target in self._heavy]
         self._most = min(MOST_NODES, MOST_WORK // max(1, sum(map(len, self._ways.values()))))
 
-    def run(self, seeds: Sequence[Sequence[int]]) -> OwnTreadles:
+    def run(self) -> OwnTreadles:
         floor = self._bound(self._set_of(self._must))
-        for seed in seeds:
+        for seed in self._seeds:
             columns = self._must.union(seed)
             if len(columns) <= self._treadles:
                 self._top_up(columns)
@@ -76,8 +90,10 @@ class _OwnSearch:
             self._top_up(frozenset(self._picks))
         elif len(self._must) <= self._treadles:
             self._search(self._set_of(self._must))
-        kept = tuple(sorted((lost, columns) for columns, lost in self._kept.items())[:MOST_KEPT])
         done = self._complete and self._nodes <= self._most
+        if not done and self._kept and min(self._kept.values()) > floor:
+            self._exchange()
+        kept = tuple(sorted((lost, columns) for columns, lost in self._kept.items())[:MOST_KEPT])
         return OwnTreadles(kept, kept[0][0] if done and kept else floor)
 
     def _set_of(self, columns: Iterable[int]) -> int:
@@ -88,12 +104,14 @@ class _OwnSearch:
         ways: dict[int, list[frozenset[int]]] = {target: [frozenset({target})] for target in self._picks}
         if len(self._picks) <= self._treadles:
             return ways, True
-        pairs = _pairs_that_open(tuple(self._picks))
+        targets = tuple(self._picks)
+        pairs = _pairs_that_open(targets)
+        complete = pairs is not None
         if pairs is None:
-            return ways, False
+            pairs = _some_pairs_that_open(targets, tuple(sorted({c for seed in self._seeds for c in seed})))
         for target, pair in pairs:
             ways[target].append(pair)
-        return ways, True
+        return ways, complete
 
     def _bound(self, columns: int) -> int:
         left = self._treadles - columns.bit_count()
@@ -124,6 +142,19 @@ class _OwnSearch:
         for new in sorted(fewest, key=lambda new: (new.bit_count(), self._bound(columns | new))):
             self._search(columns | new)
 
+    def _exchange(self) -> None:
+        """Improve the best set that is known by exchanges of one column."""
+        best = min(self._kept, key=lambda columns: (self._kept[columns], columns))
+        if len(best) < self._treadles or not self._opens_all(set(best)):
+            return
+        ways = {
+            target: [[self._number[column] for column in way] for way in ways] for target, ways in self._ways.items()
+        }
+        picks = {self._number[target]: number for target, number in self._picks.items()}
+        start = [self._number[column] for column in best]
+        for better in exchanged(start, ways, picks, len(self._columns), self._set_of(self._must)):
+            self._top_up(frozenset(self._columns[k] for k in bits_of(better)))
+
     def _top_up(self, columns: frozenset[int]) -> None:
         """Give the treadles left to the heaviest sheds without one; leave out columns that nothing needs then."""
         while True:
@@ -142,6 +173,35 @@ class _OwnSearch:
 
     def _opens_all(self, columns: set[int]) -> bool:
         return all(any(columns.issuperset(way) for way in ways) for ways in self._ways.values())
+
+
+def grown(columns: Sequence[int], targets: Sequence[int]) -> tuple[int, ...]:
+    """Return the columns, each grown to all that the targets have in common that are opened by it first.
+
+    Of 1, 2, 4 and 8 for the targets 3 and 5 they are 1, 3 and 5; what nothing needs is left out.
+    """
+    users: dict[int, int] = {}
+    for target in targets:
+        inside = [column for column in columns if column and not column & ~target]
+        for column in _first_way(target, inside):
+            users[column] = users.get(column, target) & target
+    return tuple(dict.fromkeys(users.values()))
+
+
+def _first_way(target: int, inside: Sequence[int]) -> tuple[int, ...]:
+    if target in inside:
+        return (target,)
+    return next((pair for pair in combinations(inside, 2) if pair[0] | pair[1] == target), ())
+
+
+@lru_cache(maxsize=4)
+def _some_pairs_that_open(targets: tuple[int, ...], columns: tuple[int, ...]) -> tuple[tuple[int, frozenset[int]], ...]:
+    """Return each target with the pairs that join to it of these columns and of what two targets have in common."""
+    worth = {one & other for one in targets for other in targets} - {0}
+    if len(worth) > MOST_IN_COMMON:
+        worth = {*targets}
+    both = sorted(worth.union(columns))
+    return tuple((target, frozenset(pair)) for target in targets for pair in pairs_that_join(target, both) if pair[1])
 
 
 @lru_cache(maxsize=4)

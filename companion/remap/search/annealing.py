@@ -10,9 +10,9 @@ in numpy.
 How many columns to try is halved in: what a short round does not find is left to a longer one. It proves nothing. At
 reach 2, where complete searches drown soon, most good answers come from here.
 
-Chance is counted out by a fixed rule (a linear congruential generator; D.E. Knuth, The Art of Computer Programming 2,
-3.2.1, from memory), so the same question goes the same way. A node of the watch is one draw, or a part of one. Pulls
-are renumbered and put into the bits of numpy's integers; where they are more than these hold, nothing is done.
+Chance is counted out by a fixed rule (`chance`), so the same question goes the same way. A node of the watch is one
+draw, or a part of one. Pulls are renumbered and put into the bits of numpy's integers; where they are more than these
+hold, nothing is done.
 
 Lemmas and proofs: assets/mathematics.md, "Annealed feet".
 """
@@ -28,13 +28,14 @@ import numpy as np
 from companion.draft.masks import bit, bits_of, counts, has_bit
 from companion.remap.loom.pressing import runs
 from companion.remap.loom.targets import Column, Columns, Target
+from companion.remap.search.chance import chances
 from companion.remap.search.choices import Bools, Ints
 from companion.remap.search.engine import Found, number_to_ask
 from companion.remap.search.lower_bounds import ways_to_press
 from companion.remap.search.watch import SearchPausedError, Watch
 
-TURN = {1: 8, 2: 24}
-"""Nodes of one turn at each reach: it finds soon what it finds, and proofs want the rest of the time."""
+TURN = 24
+"""Nodes of one turn: it finds soon what it finds, and proofs want the rest of the time."""
 
 FIRST_ROUND = 40
 """Draws of a round for each target at first; twice as many once no number between the bounds was found."""
@@ -71,7 +72,7 @@ class Annealing:
         """Draw for one turn; what is found has fewer columns than what is known."""
         if len(self._pulls) > MOST_PULLS:
             return known
-        self._watch.allow(TURN[self._reach])
+        self._watch.allow(TURN)
         try:
             columns = self._found(known, enough)
         except SearchPausedError:
@@ -111,7 +112,7 @@ def _drawn(
     free = np.full((len(targets), columns + 1), every)
     free[:, columns] = 0
     rows = np.arange(len(footings))
-    chance = _chance(seed)
+    chance = chances(seed)
     feet = np.array([next(chance) * len(footings) for _ in targets]).astype(np.int64)
     lacking = np.arange(len(targets))
     for draw in range(draws):
@@ -167,11 +168,3 @@ def _footings(treadles: int, reach: int) -> tuple[tuple[tuple[int, ...], ...], I
         pressed[at, : len(treadles_pressed)] = treadles_pressed
         holds[at, list(treadles_pressed)] = True
     return found, pressed, holds
-
-
-def _chance(seed: int) -> Iterator[float]:
-    """Yield numbers from 0 up to 1."""
-    state = seed
-    while True:
-        state = (state * 6364136223846793005 + 1442695040888963407) % 2**64
-        yield state / 2**64

@@ -27,12 +27,13 @@ from companion.remap.search.watch import SearchPausedError, Watch
 TURN = 100
 """Nodes of one turn; longer ones would be no better."""
 
-FIRST_STEPS, HOT = 200, 0.2
-STEPS, WARM = 50, 0.01
-"""Steps and first temperature: at the start, and at a branch, which starts from the prices of the one above."""
-COLD = 0.003
+FIRST_STEPS, HOT = 100, 0.2
+STEPS, WARM = 20, 0.01
+"""Steps and first temperature: at the start, and at a branch, which starts from the prices of the one above. More steps
+there cost more than the branches that they spare (measured on drafts of all families)."""
+COLD = 0.005
 """The last temperature: wants are spread over choices that differ by less than a hundredth of a treadle."""
-MOST_ROUNDS = 6
+MOST_ROUNDS = 4
 WORTH_A_ROUND = 0.1
 """When this part of the choices was struck out, the prices are looked for again before there is a branch."""
 

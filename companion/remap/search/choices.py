@@ -135,7 +135,7 @@ def choices_of(targets: Sequence[Target]) -> Choices | None:
     index = {column: k for k, column in enumerate((0, *worth))}
     rows: list[tuple[int, int, int]] = []
     for at, target in enumerate(targets):
-        rows += [(at, index[one], index[other]) for one, other in _pairs(target, worth)]
+        rows += [(at, index[one], index[other]) for one, other in pairs_that_join(target, worth)]
         if len(rows) > MOST_CHOICES:
             return None
     known = set(targets)
@@ -158,7 +158,7 @@ def columns_worth_a_look(targets: Sequence[int]) -> list[int] | None:
     return sorted(known)
 
 
-def _pairs(target: int, worth: Sequence[int]) -> list[tuple[int, int]]:
+def pairs_that_join(target: int, worth: Sequence[int]) -> list[tuple[int, int]]:
     """Return the pairs of columns that join to a target, and the target by itself."""
     inside = [column for column in worth if not column & ~target and column != target]
     holding = dict.fromkeys(bits_of(target), 0)

@@ -34,10 +34,13 @@ def by_linear_programming(targets):
     return linprog(np.ones(len(columns)), A_ub=above, b_ub=-np.ones(len(above)), bounds=(0, None)).fun
 
 
+@pytest.mark.parametrize("together", [False, True])
 @pytest.mark.parametrize("seed", range(6))
-def test_the_bound_is_that_of_the_linear_program(seed):
+def test_the_bound_is_that_of_the_linear_program_also_where_what_is_alike_weighs_the_same(monkeypatch, seed, together):
+    if together:
+        monkeypatch.setattr(weights, "MANY_ENTRIES", 0)
     rng = random.Random(seed)
-    targets = sorted(rng.sample(range(1, 64), 9))
+    targets = shifted(rng.sample(range(6), 3), 6) if together and seed % 2 else sorted(rng.sample(range(1, 64), 9))
     best = by_linear_programming(targets)
     found = weighed_pulls(targets)
     assert best - 0.01 < found.all / found.treadle <= best + 1e-9
