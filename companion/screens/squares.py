@@ -6,6 +6,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
+from kivy.clock import Clock
 from kivy.lang import Builder
 from kivy.metrics import dp
 from kivy.properties import ObjectProperty
@@ -66,8 +67,10 @@ class SquaresScreen(BoxLayout, Place):  # type: ignore[misc]
         self._laid_out: tuple[int, int] = (1, 1)
         self.foot = FootRow(around.mirrored)
         self.add_widget(self.foot)
-        self.bind(table=self._write, sizes=self._write)
-        self.ids.body.bind(size=self._write)
+        # A window that changes its size changes both, and its squares are many.
+        write_soon = Clock.create_trigger(self._write, -1)
+        self.bind(table=self._write, sizes=write_soon)
+        self.ids.body.bind(size=write_soon)
         self._write()
 
     @property

@@ -17,6 +17,7 @@ from tests.screens.pictures import WINDOWS, Shown, show_every_screen
 from tests.screens.stage import walk, worded
 
 MOST_SIZES = 3
+LARGE = 1.3
 
 
 def lay_out(app, window, text_scale):
@@ -64,11 +65,14 @@ def faults(stage, name, own, sizes):
 
 
 @pytest.mark.parametrize(
-    ("trade", "units", "text_scale"),
-    [(AS_WRITTEN, Units.METRIC, 1.0), (Trade(american=True, harness=True, mistake=True), Units.INCH, 1.3)],
-    ids=["British metric usual", "American inch large"],
+    ("trade", "units", "text_scales"),
+    [
+        (AS_WRITTEN, Units.METRIC, (1.0, LARGE)),
+        (Trade(american=True, harness=True, mistake=True), Units.INCH, (LARGE,)),
+    ],
+    ids=["British metric", "American inch"],
 )
-def test_every_screen_keeps_to_three_sizes_and_cuts_nothing(home_of_its_own, trade, units, text_scale):
+def test_every_screen_keeps_to_three_sizes_and_cuts_nothing(home_of_its_own, trade, units, text_scales):
     # Names are the weaver's, as long as they are: those of the drafts that come along, and of the folder of a test.
     own = [path.stem.replace("-", " ") for path in asset("drafts").iterdir()] + [
         str(home_of_its_own),
@@ -76,13 +80,14 @@ def test_every_screen_keeps_to_three_sizes_and_cuts_nothing(home_of_its_own, tra
     ]
     save_preferences(preference_file(), Preferences(trade=trade, units=units))
     found, seen = [], []
+    opened_at, *others = text_scales
 
     def snap(stage, name):
         app, place = stage.app, stage.app.place
         before = tuple(app.root.size)
         assert before in WINDOWS
 
-        def look(name, window):
+        def look(name, window, text_scale):
             # Laid out as in a window of this size; what is measured here need not be drawn.
             lay_out(app, window, text_scale)
             sizes = sizes_for(*window, SMALLEST_TARGET_DP, text_scale)
@@ -91,20 +96,21 @@ def test_every_screen_keeps_to_three_sizes_and_cuts_nothing(home_of_its_own, tra
                 # A list whose cloths have come from their thread just now lies still some frames later.
                 lay_out(app, window, text_scale)
                 wrong = list(faults(stage, name, own, sizes))
-            found.extend(f"{window} {fault}" for fault in wrong)
+            found.extend(f"{window} {text_scale} {fault}" for fault in wrong)
 
-        for window in sorted(WINDOWS, key=lambda window: window != before):
-            look(name, window)
         app.help_wanted()
         # A page of help is like another: each is laid out in one of the two narrow windows.
-        look(f"help with {name}", WINDOWS[0 if len(seen) % 2 else -1])
+        look(f"help with {name}", WINDOWS[0 if len(seen) % 2 else -1], max(text_scales))
         app.place.go_out()
         assert app.place is place
-        lay_out(app, before, text_scale)
+        # The page is left as it was found: laid out in its own window last.
+        for window in sorted(WINDOWS, key=lambda window: window == before):
+            for text_scale in (*others, opened_at):
+                look(name, window, text_scale)
         app.root.size_hint = (1, 1)
         seen.append(name)
 
-    show_every_screen(Shown(1024, 600, "dark", text_scale=text_scale), snap)
+    show_every_screen(Shown(1024, 600, "dark", text_scale=opened_at), snap)
     assert len(set(seen)) >= 25
     assert found == [], "\n".join(found)
 
