@@ -5,19 +5,28 @@ The help of each screen is laid out too, and its sign lies over nothing.
 
 from __future__ import annotations
 
+import re
+
 import pytest
 
 from companion.draft.units import Units
+from companion.present.asking import Asked
 from companion.present.preferences import Preferences
 from companion.present.trade_words import AS_WRITTEN, Trade
 from companion.screens.theme import SMALLEST_TARGET_DP, SMALLEST_WORD_PX, sizes_for
 from companion.workshop.places import asset
 from companion.workshop.preference_file import preference_file, save_preferences
+from tests.present.every_flow import flows
+from tests.present.every_page import ENOUGH, further_flows
 from tests.screens.pictures import WINDOWS, Shown, show_every_screen
-from tests.screens.stage import walk, worded
+from tests.screens.stage import Stage, walk, worded
 
 MOST_SIZES = 3
 LARGE = 1.3
+NARROW = (WINDOWS[0], WINDOWS[-1])
+AMERICAN = Trade(american=True, harness=True, mistake=True)
+OF_EACH_FLOW = 6
+"""So many questions of each flow are followed."""
 
 
 def lay_out(app, window, text_scale):
@@ -68,7 +77,7 @@ def faults(stage, name, own, sizes):
     ("trade", "units", "text_scales"),
     [
         (AS_WRITTEN, Units.METRIC, (1.0, LARGE)),
-        (Trade(american=True, harness=True, mistake=True), Units.INCH, (LARGE,)),
+        (AMERICAN, Units.INCH, (LARGE,)),
     ],
     ids=["British metric", "American inch"],
 )
@@ -79,7 +88,7 @@ def test_every_screen_keeps_to_three_sizes_and_cuts_nothing(home_of_its_own, tra
         "Demo: the draft",
     ]
     save_preferences(preference_file(), Preferences(trade=trade, units=units))
-    found, seen = [], []
+    found, seen, helped = [], [], []
     opened_at, *others = text_scales
 
     def snap(stage, name):
@@ -98,25 +107,91 @@ def test_every_screen_keeps_to_three_sizes_and_cuts_nothing(home_of_its_own, tra
                 wrong = list(faults(stage, name, own, sizes))
             found.extend(f"{window} {text_scale} {fault}" for fault in wrong)
 
-        app.help_wanted()
-        # A page of help is like another: each is laid out in one of the two narrow windows.
-        look(f"help with {name}", WINDOWS[0 if len(seen) % 2 else -1], max(text_scales))
-        app.place.go_out()
+        if place.topics not in helped:
+            helped.append(place.topics)
+            app.help_wanted()
+            # A page of help is like another: each is laid out in one of the two narrow windows.
+            look(f"help with {name}", NARROW[len(helped) % 2], max(text_scales))
+            app.place.go_out()
         assert app.place is place
         # The page is left as it was found: laid out in its own window last.
         for window in sorted(WINDOWS, key=lambda window: window == before):
-            for text_scale in (*others, opened_at):
+            for text_scale in (*(others if window in NARROW else ()), opened_at):
                 look(name, window, text_scale)
         app.root.size_hint = (1, 1)
         seen.append(name)
 
     show_every_screen(Shown(1024, 600, "dark", text_scale=opened_at), snap)
     assert len(set(seen)) >= 25
+    assert len(helped) >= 15
+    assert found == [], "\n".join(found)
+
+
+def questions_of(flow):
+    """Yield the questions of a flow nearest to its beginning, breadth first."""
+    yield flow
+    waiting, met = [flow], 0
+    while waiting and met < OF_EACH_FLOW:
+        question = waiting.pop(0)
+        met += 1
+        answers = [one for one in (*question.strips, *question.answers, *question.foot) if one.words]
+        keys = [key for key in question.pad if key.words in ENOUGH]
+        for step in [one.leads_to() for one in (*answers, *keys)]:
+            if isinstance(step, Asked):
+                yield step
+                waiting.append(step)
+
+
+def looks_of(question):
+    """Return what a question looks like, whatever numbers stand in it."""
+    words = [question.words, question.detail, *question.lines]
+    words += [one.words for one in (*question.strips, *question.answers, *question.foot)]
+    return question.as_list, question.with_cloth, tuple(re.sub(r"\d+", "1", one) for one in words)
+
+
+def test_every_question_keeps_to_three_sizes_and_cuts_nothing_at_large_text(nothing_drawn):
+    """The pages of all flows that no walk comes by, by turns in the two narrow windows."""
+    from kivy.clock import Clock
+
+    from companion.screens.flow_place import FlowPlace
+    from companion.screens.window import FellsideWindow
+
+    asked = {looks_of(one): one for flow in (*flows(), *further_flows()) for one in questions_of(flow) if one.words}
+    assert len(asked) > 200
+    window = FellsideWindow(
+        lambda window: FlowPlace(Asked("Well?", ()), window.surroundings, lambda _result: None), trade=AMERICAN
+    )
+    found = []
+    with Stage(window) as stage:
+        for at, size in enumerate(NARROW):
+            lay_out(stage.app, size, LARGE)
+            sizes = sizes_for(*size, SMALLEST_TARGET_DP, LARGE)
+            for question in [*asked.values()][at::2]:
+                stage.app.place._flow.begin(question)
+                for _ in range(4):
+                    Clock.tick()
+                found += [f"{size} {fault}" for fault in faults(stage, question.words, (), sizes)]
     assert found == [], "\n".join(found)
 
 
 @pytest.fixture
-def home_of_its_own(tmp_path, monkeypatch, display):
+def nothing_drawn(display, monkeypatch):
+    """Pages are laid out, and neither words nor pictures drawn, which takes most of the time."""
+    from companion.screens.widgets.cloth_picture import ClothPicture
+    from companion.screens.widgets.harness_picture import HarnessPicture
+    from companion.screens.widgets.words import DrawnWords
+
+    # Kivy finds what it calls by its name.
+    def _draw_words(_label, *_): ...
+    def _draw(_picture, *_): ...
+
+    monkeypatch.setattr(DrawnWords, "_draw_words", _draw_words)
+    for picture in (ClothPicture, HarnessPicture):
+        monkeypatch.setattr(picture, "_draw", _draw)
+
+
+@pytest.fixture
+def home_of_its_own(tmp_path, monkeypatch, nothing_drawn):
     monkeypatch.setenv("HOME", str(tmp_path))
     monkeypatch.setenv("FELLSIDE_HOME", str(tmp_path / "fellside"))
     return tmp_path
