@@ -28,6 +28,7 @@ class Look:
     button_down: RGBA
     accent: RGBA
     accent_down: RGBA
+    accent_line: RGBA
     on_accent: RGBA
     left_foot: RGBA
     right_foot: RGBA

@@ -21,9 +21,10 @@ SMALLEST_WORD_PX = 18
 
 @dataclass(frozen=True, slots=True)
 class Theme:
-    """The colours of one look, as hex codes. Every `text` colour keeps 7:1 on the ground it stands on.
+    """The colours of one look, as hex codes. Every `text` colour keeps 7:1 on the ground it stands on, every sign 3:1.
 
-    There is one accent: on a page it is what most weavers touch there, or what is chosen. The feet have their own.
+    There is one accent: on a page it is what most weavers touch there, or what is chosen; `accent_line` is the same for
+    lines and frames, which need more contrast than a ground with words on it. The feet have their own.
     `button_down` and `accent_down` lie under a finger; what is switched on is `text`, and `quiet_text` under a finger.
     """
 
@@ -36,6 +37,7 @@ class Theme:
     button: str
     button_down: str
     grid: str
+    accent_line: str
     accent: str = ORANGE
     accent_down: str = "#CC8D00"
     on_accent: str = BLACK
@@ -52,10 +54,11 @@ DARK = Theme(
     panel="#1A2025",
     text="#F5F2EB",
     quiet_text="#CDD3D8",
-    line="#6C7780",
+    line="#75818B",
     button="#27303A",
     button_down="#3A4653",
     grid="#323B43",
+    accent_line=ORANGE,
 )
 LIGHT = Theme(
     name="light",
@@ -67,6 +70,7 @@ LIGHT = Theme(
     button="#E6E2D8",
     button_down="#CFC9BB",
     grid="#D8D3C8",
+    accent_line="#9C5A00",
 )
 THEMES = {theme.name: theme for theme in (DARK, LIGHT)}
 

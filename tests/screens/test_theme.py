@@ -27,6 +27,14 @@ TEXTS = (
     ("on_warning", "warning"),
 )
 """Every pair of text colour and ground that the screens put together."""
+SIGNS = (
+    *(("line", ground) for ground in ("ground", "panel", "button")),
+    *(("accent_line", ground) for ground in ("ground", "panel", "button", "button_down")),
+    ("text", "line"),
+    ("on_warning", "warning"),
+)
+"""Every pair of a sign that no words stand on, and what it is told from: ties, the bar of a piece, frames."""
+WARNS = ("warning", "on_warning")
 WHITE, BLACK = (255, 255, 255), (0, 0, 0)
 
 
@@ -46,6 +54,21 @@ def test_known_greys_on_white(grey, ratio):
 def test_every_text_has_seven_to_one(theme):
     for ink, ground in TEXTS:
         assert contrast(from_hex(getattr(theme, ink)), from_hex(getattr(theme, ground))) >= 7, (ink, ground)
+
+
+@pytest.mark.parametrize("theme", [DARK, LIGHT], ids=lambda theme: theme.name)
+def test_every_sign_has_three_to_one(theme):
+    # WCAG 2.2, 1.4.11: graphical objects needed to understand what is shown.
+    for sign, ground in SIGNS:
+        assert contrast(from_hex(getattr(theme, sign)), from_hex(getattr(theme, ground))) >= 3, (sign, ground)
+
+
+@pytest.mark.parametrize("theme", [DARK, LIGHT], ids=lambda theme: theme.name)
+def test_a_warning_is_seen_on_whatever_lies_below_it(theme):
+    """It is drawn dark with bright within: one of the two stands out from any ground, and each from the other."""
+    for ground in ("ground", "panel", "button", "left_foot", "right_foot", "text"):
+        against = [contrast(from_hex(getattr(theme, ink)), from_hex(getattr(theme, ground))) for ink in WARNS]
+        assert max(against) >= 3, (ground, against)
 
 
 @pytest.mark.parametrize("theme", [DARK, LIGHT], ids=lambda theme: theme.name)

@@ -43,7 +43,7 @@ class ChoiceCard(ButtonBehavior, BoxLayout):  # type: ignore[misc]
             word=word,
             ground=look.button,
             ground_down=look.button_down,
-            frame=look.accent if card.chosen else CLEAR,
+            frame=look.accent_line if card.chosen else CLEAR,
             **properties,
         )
         self._lines: list[FitLabel] = []

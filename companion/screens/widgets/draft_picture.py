@@ -223,7 +223,7 @@ class DraftPicture(Widget):  # type: ignore[misc]
         return texture
 
     def _draw_stretch(self, sheet: DraftSheet, stretch: Stretch) -> None:
-        Color(*rgba(self.theme.accent))
+        Color(*rgba(self.theme.accent_line))
         for quarter in _MARKED_BESIDE[stretch.threads]:
             box = sheet.span(stretch, quarter)
             if box is not None:
@@ -235,7 +235,7 @@ class DraftPicture(Widget):  # type: ignore[misc]
         if box is None:
             return
         quarter = sheet.grids[square.quarter].box
-        Color(*rgba(self.theme.accent))
+        Color(*rgba(self.theme.accent_line))
         Line(rectangle=(box.x, quarter.y, box.width, quarter.height), width=2)
         Line(rectangle=(quarter.x, box.y, quarter.width, box.height), width=2)
 

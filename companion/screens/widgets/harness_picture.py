@@ -16,6 +16,8 @@ from companion.screens.widgets.rounded import Rounded
 _TOES = 0.5
 """How round a pressed treadle is on the outer side of its foot, in shares of its width."""
 
+_STROKE = 0.06
+"""How thick the lines are that judge a treadle, in shares of its width."""
 _TO_HEIGHT = 1.15
 """How large letters are to the height of their box: digits and capitals are 0.71 of their size high, and fill it."""
 
@@ -87,19 +89,21 @@ class HarnessPicture(Widget):  # type: ignore[misc]
         if treadle in self.wrong:
             self._cross(box)
         if treadle in self.missing:
-            self._frame(box, theme.warning)
+            self._warn(box, rectangle=box)
         if self.feet_right and letter:
-            self._frame(box, theme.text)
-
-    def _frame(self, box: Box, colour: str) -> None:
-        Color(*rgba(colour))
-        Line(rectangle=box, width=max(box.width * 0.06, 3))
+            Color(*rgba(theme.text))
+            Line(rectangle=box, width=max(box.width * _STROKE, 3))
 
     def _cross(self, box: Box) -> None:
-        Color(*rgba(self.theme.warning))
-        width = max(box.width * 0.06, 3)
-        Line(points=(box.x, box.y, box.x + box.width, box.y + box.height), width=width)
-        Line(points=(box.x, box.y + box.height, box.x + box.width, box.y), width=width)
+        self._warn(box, points=(box.x, box.y, box.x + box.width, box.y + box.height))
+        self._warn(box, points=(box.x, box.y + box.height, box.x + box.width, box.y))
+
+    def _warn(self, box: Box, **line: Any) -> None:
+        """Draw a line of warning that is seen on any ground: dark with bright within."""
+        width = max(box.width * _STROKE, 3)
+        for colour, share in ((self.theme.on_warning, 1.7), (self.theme.warning, 1.0)):
+            Color(*rgba(colour))
+            Line(width=width * share, **line)
 
     def _shaft(self, box: Box, shaft: int, raised: bool) -> None:
         theme = self.theme

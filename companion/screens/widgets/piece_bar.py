@@ -12,7 +12,7 @@ from companion.screens.look import rgba
 
 
 class PieceBar(Widget):  # type: ignore[misc]
-    """Draws the sections, given as shares of the piece that add up to 1, and the woven share over them."""
+    """Draws the sections, given as shares of the piece that add up to 1, as thin bars, and the woven share as thick."""
 
     shares = ListProperty([1.0])
     done = NumericProperty(0.0)
@@ -30,9 +30,9 @@ class PieceBar(Widget):  # type: ignore[misc]
             start = 0.0
             for share in self.shares:
                 left, width = self.x + start * self.width, max(share * self.width - 3, 1)
-                Color(*rgba(self.theme.button))
-                Rectangle(pos=(left, self.y), size=(width, self.height))
+                Color(*rgba(self.theme.line))
+                Rectangle(pos=(left, self.y + self.height * 0.4), size=(width, self.height * 0.2))
                 woven = min(max(self.done - start, 0.0), share) / share if share else 0.0
                 Color(*rgba(self.theme.text))
-                Rectangle(pos=(left, self.y + self.height * 0.2), size=(width * woven, self.height * 0.6))
+                Rectangle(pos=(left, self.y + self.height * 0.1), size=(width * woven, self.height * 0.8))
                 start += share
