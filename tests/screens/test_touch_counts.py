@@ -11,14 +11,19 @@ import pytest
 from companion.draft.facing import FROM_LEFT
 from companion.draft.reading import read_draft
 from companion.draft.units import Units
+from companion.journal.store import Journal
+from companion.present.asking import Answered
 from companion.present.find import ask_place
 from companion.remap.loom.loom import Action, Loom
+from companion.weaving.decide import pause
+from companion.weaving.onward import onward
 from companion.weaving.warp import LoomProfile, Piece, Warp
+from companion.workshop.loomside import AtTheLoom
 from companion.workshop.places import asset
 from tests.bench.bench_lost import standing
 from tests.present.lost_weaver import LostWeaver
 from tests.screens.at_the_loom import at_the_screen, events_in, shows
-from tests.screens.stage import Stage
+from tests.screens.stage import Stage, walk
 
 MOST = {
     "the demo to its first pick": 1,
@@ -150,6 +155,62 @@ def test_at_the_loom(tmp_path, display, told):
         job(
             "the place found, a few picks off", button(WeaveButton.FIND), "2 back", becomes=shows(stage, "pick 6 of 12")
         )
+
+
+class LostAtTheWindow(LostWeaver):
+    """The same weaver, whose finger lies on the real window; she takes every page as she finds it there."""
+
+    def at(self, stage):
+        self.stage, self.finger = stage, Finger(stage)
+        return self
+
+    def _follow(self, asked, words):
+        place = self.stage.app.place
+        if isinstance(words, tuple):
+            pictured = next(one for one in walk(place.ask) if getattr(one, "pointed", None))
+            self.finger.touches += 1
+            self.stage.drag([pictured.to_window(*pictured.place_at(*words))])
+        elif isinstance(words, list):
+            for word in words:
+                asked = self._follow(asked, word)
+        else:
+            while (button := self._button(place.ask, words)) is None:
+                self.finger.answer("More")
+            self.finger.on(button)
+        return place.ask.asked if place.ask is not None else Answered(None)
+
+    @staticmethod
+    def _button(ask, wanted):
+        words, rows = (wanted, ()) if isinstance(wanted, str) else (wanted.words, wanted.rows)
+        answered = [
+            item for part in (ask._strip_buttons, ask._buttons, ask._pad_keys) for item in part._answers.items()
+        ]
+        same = [button for button, answer in answered if answer.words == words and (not rows or answer.rows == rows)]
+        return next(iter(same or [button for button in ask.foot.buttons if button.text == words]), None)
+
+
+def test_touches_that_find_a_place_are_those_of_the_real_window(tmp_path, display):
+    from companion.present.weave import WeaveButton
+
+    draft = read_draft(asset("drafts/overshot-four-shaft.txt").read_bytes())
+    profile = LoomProfile("levers", Loom(shafts=4, treadles=0, action=Action.LEVERS))
+    warp = Warp("Overshot", profile, (Piece("Overshot", draft),))
+    path, at = tmp_path / "overshot.journal", 39
+    with AtTheLoom(Journal.create(path, warp, at_ms=0), iter(range(1, 10**6)).__next__) as loom:
+        for _ in range(at + 1):
+            loom.do(onward)
+        loom.do(pause)
+    with at_the_screen(path) as stage:
+        stage.touch(next(one for one in stage.app.place.ask.ids.answers.children if one.text == "Yes, weave on"))
+        for off in (1, -3, 5, -7, 2, -12):
+            weaver = LostAtTheWindow(warp, at + off, off).at(stage)
+            counted = LostWeaver(warp, at + off, off)
+            counted.find(ask_place(warp, stage.app.place.progress, FROM_LEFT, Units.METRIC))
+            weaver.finger.on(stage.app.place.weave.button(WeaveButton.FIND))
+            weaver.find(stage.app.place.ask.asked)
+            at += off
+            stage.until(shows(stage, f"pick {at + 2} of {draft.picks}"))
+            assert weaver.finger.touches == 1 + counted.touches, (off, weaver.asked_for)
 
 
 def test_the_place_is_found_in_a_median_of_so_many_touches(told):
