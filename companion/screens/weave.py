@@ -200,17 +200,24 @@ class WeaveScreen(BoxLayout):  # type: ignore[misc]
         self._feet.orientation = "horizontal" if self.upright else "vertical"
         two_treadles, _ = extents(f"{treadles - 1} {treadles}", int(sizes.sign), True)
         beside = two_treadles + sizes.word * 1.2 + sizes.gap
+        at_the_sides = self.upright and not many
         for foot in feet:
-            foot.size_hint_x, foot.width = (None, beside) if self.upright and not many else (1, 0)
+            foot.size_hint_x = None if at_the_sides else 1
+            if at_the_sides:
+                foot.width = beside
         if signs.levers:
             stand_in(self._now, (self._harness, self._levers))
-        elif self.upright and not many:
+        elif at_the_sides:
             stand_in(self._now, (self._left_foot, self._harness, self._right_foot))
         else:
             stand_in(self._feet, feet)
             stand_in(self._now, (self._harness, self._feet))
+            # Never a side that the layout gives it: that would move from pick to pick, and back with the next frame.
             self._feet.size_hint = (1, None) if self.upright else (None, 1)
-            self._feet.size = beside, sizes.foot
+            if self.upright:
+                self._feet.height = sizes.foot
+            else:
+                self._feet.width = beside
 
     def _name_cloth(self, *_: Any) -> None:
         words = BETWEEN.join(part for part in (self.surface, self.ends_shown) if part)
