@@ -3,8 +3,9 @@
 A shuttle that comes out of one shed and goes into the next on the same side goes round the outermost end when that end
 is up in one of the two sheds and down in the other. If not, the weft slips back to the first end that changes. Which
 edge a turn lies at depends on the side from which the shuttle starts, so both are worked out; where neither start
-catches every turn, weavers add a floating selvedge: an end in no heddle, which the shuttle rounds by hand. An outermost
-end that is on no shaft is taken for one. (Common practice, no source.)
+catches every turn, weavers add a floating selvedge: an end in no heddle, which the shuttle rounds by hand: in over the
+one where it enters, out under the other. An outermost end that is on no shaft is taken for one. (Common practice, no
+source.)
 
 Where the cloth falls into several, each turn is judged by the outermost end of its own cloth; a turn from one cloth
 into another is the fold that joins them, and misses nothing. What is laid in at each pick turns nowhere.
@@ -17,6 +18,7 @@ from dataclasses import dataclass
 from enum import Enum
 from itertools import pairwise
 
+from companion.draft.facing import Facing, Side
 from companion.draft.layers import Layer
 from companion.draft.laying_in import laid_in_at, thrown_yarns
 from companion.draft.masks import is_raised
@@ -113,6 +115,14 @@ def floating_ends(draft: Draft) -> tuple[int, ...]:
         return ()
     last = draft.ends - 1
     return tuple(end for end in dict.fromkeys((0, last)) if draft.threading[end] is None)
+
+
+def goes_under(draft: Draft, comes_from: Side, facing: Facing) -> tuple[int, ...]:
+    """Return the floating selvedges (indices) that lie on top of a pick: that at which the shuttle leaves the shed.
+
+    The shuttle that `comes_from` a side goes in over the one there and comes out under the other.
+    """
+    return tuple(end for end in floating_ends(draft) if facing.side_of(first_end=end == 0) is not comes_from)
 
 
 def _is_floating(draft: Draft, edge: Edge) -> bool:

@@ -34,9 +34,8 @@ def wish_words(wish: FeetWish) -> str:
 
 
 def wish_button(wish: FeetWish) -> str:
-    """Return a wish as a button says it: `Tabby left, right foot first`; where there is none, what may be wished."""
-    words = wish_words(wish)
-    return f"{words[0].upper()}{words[1:]}" if words else "Tabby and first foot"
+    """Return how things stand, as a button says it: `Tabby wherever, right foot first`."""
+    return f"Tabby {wish.tabby.value}, {wish.first_foot.value} foot first"
 
 
 def wish_told(answer: Remapping) -> str:

@@ -6,16 +6,18 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache, lru_cache
 from itertools import accumulate
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
 
 from companion.draft.beaten import beaten_rows
 from companion.draft.cloth import Surface
-from companion.draft.facing import Facing
+from companion.draft.facing import Facing, Side
 from companion.draft.masks import Shed, shafts_of
 from companion.draft.model import Draft, Layout
 from companion.draft.rooms import rooms_of_ends
+from companion.draft.selvedge import goes_under
 from companion.draft.sley import Sley
 from companion.weaving.dressing import plan_of_piece
 from companion.weaving.pick_view import PickView, rows_at_fell
@@ -92,8 +94,10 @@ def fell_picture(
     down; what lies below is read through the cloth: end 1 stays where it is, at its side of `facing`.
     """
     piece = warp.pieces[progress.now.piece]
-    woven = [row.pick for row in rows_at_fell(warp, progress, rows - 1)]
-    shown = [(view.pick if view else None, 1), *_beaten(piece, woven, surface)]
+    woven = rows_at_fell(warp, progress, rows - 1)
+    came_from = [row.came_from for row in woven]
+    coming = _Row(None, 1) if view is None else _Row(view.pick, 1, view.comes_from if view.side_known else None)
+    shown = [coming, *_beaten(piece, [row.pick for row in woven], surface, came_from)]
     lying = _lying_ends(warp, progress, ends)
     return _picture(piece, shown, rows, lying, facing, surface, _texels_each(warp, progress))
 
@@ -114,31 +118,23 @@ def ends_drawn(warp: Warp, progress: Progress, ends: int) -> int:
     return _lying_ends(warp, progress, ends).ends
 
 
-def ends_words(shown: int, ends: int) -> str:
-    """Return which ends are drawn: `ends 1–32 of 160`."""
-    return f"ends 1–{shown} of {ends}" if shown < ends else f"all {ends} ends"
-
-
-def turned_words(surface: Surface, face_down: bool = False) -> str:
-    """Return which surface is drawn, by its true name; nothing for the face of a cloth woven face up.
-
-    `surface` counts from the weaver's seat: FACE is what lies up on the loom. Of a piece woven `face_down` that is
-    the back.
-    """
-    if face_down:
-        return "Face down: the back lies up" if surface is Surface.FACE else "Face of the cloth, below on the loom"
-    return "" if surface is Surface.FACE else "Back of the cloth"
-
-
 def rows_picture(
-    warp: Warp, progress: Progress, picks: Sequence[int], rows: int, ends: int, facing: Facing, first_end: int = 0
+    warp: Warp,
+    progress: Progress,
+    picks: Sequence[int],
+    rows: int,
+    ends: int,
+    facing: Facing,
+    first_end: int = 0,
+    came_from: Sequence[Side | None] = (),
 ) -> Picture:
     """Draw cloth of these picks (indices, newest first), as beaten: `rows` picks high, `ends` ends from `first_end`.
 
-    Ends that are not the first lie evenly, whatever the dents.
+    Ends that are not the first lie evenly, whatever the dents. `came_from` has the side from which each pick's shuttle
+    was thrown, None where nobody knows; it is empty where none is known.
     """
     piece = warp.pieces[progress.now.piece]
-    shown = _beaten(piece, picks[:rows], Surface.FACE)
+    shown = _beaten(piece, picks[:rows], Surface.FACE, came_from)
     lying = _even_ends(piece, ends, first_end) if first_end else _lying_ends(warp, progress, ends)
     return _picture(piece, shown, rows, lying, facing, Surface.FACE, _texels_each(warp, progress))
 
@@ -146,7 +142,7 @@ def rows_picture(
 def row_picture(piece: Piece, pick: int, ends: int, high: int, facing: Facing, first_end: int = 0) -> Picture:
     """Draw one pick (index) alone over ends that lie evenly, `high` times as high as an end is wide."""
     lying = _even_ends(piece, ends, first_end)
-    return _picture(piece, [(pick, 1)], 1, lying, facing, Surface.FACE, TEXELS * high)
+    return _picture(piece, [_Row(pick, 1)], 1, lying, facing, Surface.FACE, TEXELS * high)
 
 
 def first_shown(marked: int | None, rows: int) -> int:
@@ -158,13 +154,22 @@ def _texels_each(warp: Warp, progress: Progress) -> int:
     return max(round(TEXELS * pick_height(warp, progress)), 2)
 
 
-def _beaten(piece: Piece, picks: Sequence[int], surface: Surface) -> list[tuple[int | None, int]]:
-    """Return the picks that are seen, newest first, and how many lie in each of their rows."""
+class _Row(NamedTuple):
+    """A row to draw: its pick (index), None for bare warp; how many picks lie in it; from where its shuttle came."""
+
+    pick: int | None
+    picks: int
+    came_from: Side | None = None
+
+
+def _beaten(piece: Piece, picks: Sequence[int], surface: Surface, came_from: Sequence[Side | None] = ()) -> list[_Row]:
+    """Return the rows that are seen of these picks, newest first."""
     if not picks:
         return []
     draft = piece.draft
     up = np.stack([ends_up(draft, piece.sheds[pick]) for pick in picks]) == (surface is Surface.FACE)
-    return [(picks[row.pick], row.picks) for row in beaten_rows(up)]
+    sides = came_from or (None,) * len(picks)
+    return [_Row(picks[row.pick], row.picks, sides[row.pick]) for row in beaten_rows(up)]
 
 
 @dataclass(frozen=True, slots=True)
@@ -225,7 +230,7 @@ def _spaced_ends(sley: Sley, layout: Layout, drafted: int, ends: int) -> _LyingE
 
 def _picture(
     piece: Piece,
-    shown: Sequence[tuple[int | None, int]],
+    shown: Sequence[_Row],
     rows: int,
     lying: _LyingEnds,
     facing: Facing,
@@ -237,7 +242,7 @@ def _picture(
     yarn_colours = np.array([yarn.colour for yarn in draft.yarns], dtype=np.float64).reshape(-1, 3)
     warp_colours = yarn_colours[np.array(draft.warp[lying.drawn], dtype=np.intp)]
     left, up, colours, gaps, heights = rows, [], [], [], []
-    for pick, picks in (*shown, (None, rows)):
+    for pick, picks, came_from in (*shown, _Row(None, rows)):
         if left:
             heights.append(min(picks, left) * texels)
             left -= min(picks, left)
@@ -246,7 +251,8 @@ def _picture(
                 gaps.append(np.array(_BARE_GAP))
                 colours.append(warp_colours * _BARE_SHADE)
             else:
-                up.append(_lies_up(draft, piece.sheds[pick], lying.drawn, surface))
+                passed_under = () if came_from is None else goes_under(draft, came_from, facing)
+                up.append(_lies_up(draft, piece.sheds[pick], passed_under, lying.drawn, surface))
                 gaps.append(yarn_colours[draft.weft[pick]])
                 colours.append(np.where(up[-1][:, None], warp_colours, gaps[-1]))
     laid = facing.from_left
@@ -279,8 +285,12 @@ def fell_window(width: float, height: float, cell: float, each_pick: float = 1.0
     return max(int(height // (cell * each_pick)), 4), max(int(width // cell), 4)
 
 
-def _lies_up(draft: Draft, shed: Shed, drawn: slice, surface: Surface) -> NDArray[np.bool_]:
-    lies: NDArray[np.bool_] = ends_up(draft, shed)[drawn] == (surface is Surface.FACE)
+def _lies_up(
+    draft: Draft, shed: Shed, passed_under: tuple[int, ...], drawn: slice, surface: Surface
+) -> NDArray[np.bool_]:
+    up = ends_up(draft, shed)
+    up[list(passed_under)] = True
+    lies: NDArray[np.bool_] = up[drawn] == (surface is Surface.FACE)
     return lies
 
 

@@ -136,11 +136,7 @@ def _ask_feet(loom: LoomProfile, was: str, units: Units) -> Asked[LoomsOutcome]:
         f"Your feet on {loom.name}",
         (
             Answer(_reach_words(machine), partial(_ask_feet, other, was, units), detail="two must be adjacent"),
-            Answer(
-                wish_button(machine.wish),
-                partial(ask_feet_wish, machine.wish, wished),
-                detail="and which foot starts",
-            ),
+            Answer(wish_button(machine.wish), partial(ask_feet_wish, machine.wish, wished)),
         ),
         detail="Touch what is different",
         foot=(done,),

@@ -39,6 +39,7 @@ def ask_preferences(now: Preferences, ports: Sequence[str], can_speak: bool) -> 
     large = now.text_scale == LARGE_TEXT
     voice = (_switched("Voice", now.voice, replace(now, voice=not now.voice)),) if can_speak else ()
     inches = now.units is Units.INCH
+    facing = now.facing
     double_tap = "nothing" if now.double_tap is None else now.double_tap.value
     return Asked(
         SETTINGS,
@@ -51,26 +52,30 @@ def ask_preferences(now: Preferences, ports: Sequence[str], can_speak: bool) -> 
             ),
             _switched("Sounds", now.sounds, replace(now, sounds=not now.sounds)),
             _set(
-                f"Advance by {'the treadles' if now.advance_by_treadles else 'pedal or touch'}",
+                f"Advance: {'the treadles' if now.advance_by_treadles else 'pedal or touch'}",
                 replace(now, advance_by_treadles=not now.advance_by_treadles),
             ),
-            Answer(f"Beat counts: {'yes' if now.beater else 'no'}", partial(_ask_beat, now)),
+            Answer(f"Beat counts: {_beat_in_brief(now)}", partial(_ask_beat, now)),
             *voice,
             Answer(f"Pedal: {_pedal_in_brief(now)}", partial(_mind_cautions, now, tuple(ports))),
             Answer(f"Double tap: {double_tap}", partial(_ask_double_tap, now)),
             Answer(f"Double press: {now.shortest_pick_ms / 1000:g} s", partial(_ask_shortest_pick, now)),
-            Answer(f"Words: {'American' if now.trade.american else 'British'}", partial(_ask_words, now)),
+            # Put into the weaver's own words like all else, it says which these are.
+            Answer("Words: colour, shaft, fault", partial(ask_words, now)),
             _set(
-                f"Measure in {'inches' if inches else 'cm'}",
+                f"Measure: {'inches' if inches else 'cm'}",
                 replace(now, units=Units.METRIC if inches else Units.INCH),
             ),
-            Answer(f"First end: {now.facing.first_end.value}", partial(_ask_facing, now)),
+            Answer(
+                f"First end: {facing.first_end.value}, first pick {facing.first_pick.value}",
+                partial(_ask_facing, now),
+            ),
             Answer(wish_button(now.wish), partial(ask_feet_wish, now.wish, partial(_wished, now))),
             _switched("Motion", now.motion, replace(now, motion=not now.motion)),
             Answer(f"Keyboard: {now.letters.value}", partial(_ask_letters, now)),
             _switched("Over, under", now.over_under, replace(now, over_under=not now.over_under)),
             _set(
-                f"Dress {'front to back' if now.front_to_back else 'back to front'}",
+                f"Dressing: {'front to back' if now.front_to_back else 'back to front'}",
                 replace(now, front_to_back=not now.front_to_back),
             ),
         ),
@@ -82,16 +87,28 @@ def ask_preferences(now: Preferences, ports: Sequence[str], can_speak: bool) -> 
 
 def pedal_words(now: Preferences) -> str:
     """Return which pedal listens: `pedal on footboard`, and the keys of one that acts as a keyboard."""
-    heard = [f"the pedal on {_port_words(now.pedal)}"] if now.pedal else []
+    turned = " read the other way round" if now.bare_switch and now.inverted else ""
+    heard = [f"the pedal on {_port_words(now.pedal)}{turned}"] if now.pedal else []
     if now.next_keys or now.back_keys:
         heard.append("a pedal that acts as a keyboard, as taught")
     return f"Listening: {', and '.join(heard)}" if heard else "Listening: keys and touch, no pedal of its own"
 
 
 def _pedal_in_brief(now: Preferences) -> str:
-    if now.pedal:
-        return "board" if not now.bare_switch else "switch"
-    return "keyboard" if now.next_keys or now.back_keys else "none"
+    on_port = {
+        (False, False): "one on a board",
+        (False, True): "two on a board",
+        (True, False): "a bare switch",
+        (True, True): "two bare switches",
+    }[now.bare_switch, now.two_pedals]
+    heard = [*([on_port] if now.pedal else []), *(["keyboard"] if now.next_keys or now.back_keys else [])]
+    return ", ".join(heard) or "none"
+
+
+def _beat_in_brief(now: Preferences) -> str:
+    if not now.beater:
+        return "no"
+    return "with the treadles" if now.beater_with_treadles else "by time"
 
 
 def _switched(what: str, on: bool, other: Preferences) -> Answer[SettingsOutcome]:
@@ -124,7 +141,7 @@ def _ask_first_pick(now: Preferences, side: Side) -> Asked[SettingsOutcome]:
     )
 
 
-def _ask_words(now: Preferences) -> Asked[SettingsOutcome]:
+def ask_words(now: Preferences) -> Asked[SettingsOutcome]:
     """Ask for one word at a time; each button says how it stands, and its name is never put into other words."""
     trade = now.trade
 
@@ -161,8 +178,11 @@ def _ask_double_tap(now: Preferences) -> Asked[SettingsOutcome]:
     return Asked(
         "What is a double tap?",
         (
-            *(_set(button.value, replace(now, double_tap=button)) for button in WeaveButton),
-            _set("Nothing", replace(now, double_tap=None), main=True),
+            *(
+                _set(button.value, replace(now, double_tap=button), main=button is now.double_tap)
+                for button in WeaveButton
+            ),
+            _set("Nothing", replace(now, double_tap=None), main=now.double_tap is None),
         ),
         detail="With a double tap, a single one is heard a moment later",
     )
@@ -185,36 +205,46 @@ def _mind_cautions(now: Preferences, ports: tuple[str, ...]) -> Asked[SettingsOu
 
 
 def _ask_beat(now: Preferences) -> Asked[SettingsOutcome]:
+    sensed, by_time = (replace(now, beater=True, beater_with_treadles=with_treadles) for with_treadles in (True, False))
     return Asked(
         "Does the beat count the pick?",
         (
-            _set("Yes, treadles are sensed", replace(now, beater=True, beater_with_treadles=True)),
-            _set("Yes, by time alone", replace(now, beater=True, beater_with_treadles=False)),
-            _set("No", replace(now, beater=False), main=True),
+            _set("Yes, treadles are sensed", sensed, main=now == sensed),
+            _set("Yes, by time alone", by_time, main=now == by_time),
+            _set("No", replace(now, beater=False), main=not now.beater),
         ),
         detail="With a switch at the beater; by time alone a beat is now and then taken for a pick",
     )
 
 
 def _ask_pedal(now: Preferences, ports: tuple[str, ...]) -> Asked[SettingsOutcome]:
+    taught = bool(now.next_keys or now.back_keys)
     return Asked(
         "Which pedal?",
         (
             Answer("One that acts as a keyboard", partial(_answered, Teach())),
-            *(Answer(_port_words(port), partial(_ask_wiring, replace(now, pedal=port)), own=True) for port in ports),
-            _set("No pedal", replace(now, pedal=""), main=not ports),
+            *(
+                Answer(_port_words(port), partial(_ask_wiring, replace(now, pedal=port)), port == now.pedal, own=True)
+                for port in ports
+            ),
+            _set("No pedal", replace(now, pedal="", next_keys=(), back_keys=()), main=not (now.pedal or taught)),
         ),
+        detail=pedal_words(now),
     )
 
 
 def _ask_wiring(now: Preferences) -> Asked[SettingsOutcome]:
     def board(two: bool) -> Answer[SettingsOutcome]:
         words = "A board with two pedals" if two else "A board with one pedal"
-        return _set(words, replace(now, bare_switch=False, two_pedals=two, inverted=False), main=not two)
+        return _set(words, replace(now, bare_switch=False, two_pedals=two, inverted=False), main=is_now(False, two))
 
     def switch(two: bool) -> Answer[SettingsOutcome]:
         words = "Two bare switches" if two else "A bare switch"
-        return Answer(words, partial(_ask_way_round, replace(now, bare_switch=True, two_pedals=two)))
+        wired = replace(now, bare_switch=True, two_pedals=two)
+        return Answer(words, partial(_ask_way_round, wired), main=is_now(True, two))
+
+    def is_now(bare: bool, two: bool) -> bool:
+        return (bare, two) == (now.bare_switch, now.two_pedals)
 
     return Asked(
         "What hangs on it?",
@@ -227,8 +257,8 @@ def _ask_way_round(now: Preferences) -> Asked[SettingsOutcome]:
     return Asked(
         "Which way round does it read?",
         (
-            _set("The usual way", replace(now, inverted=False), main=True),
-            _set("The other way round", replace(now, inverted=True)),
+            _set("The usual way", replace(now, inverted=False), main=not now.inverted),
+            _set("The other way round", replace(now, inverted=True), main=now.inverted),
         ),
         detail="The other way, where a pedal at rest weaves by itself: fellside pedal --switch shows it",
     )

@@ -9,15 +9,14 @@ from companion.present.fell import (
     HIGHEST_ROW,
     Picture,
     ends_drawn,
-    ends_words,
     fell_picture,
     fell_window,
     first_shown,
     pick_height,
     row_picture,
     rows_picture,
-    turned_words,
 )
+from companion.present.fell_words import ends_words, turned_words
 from companion.screens.ask import AskScreen
 from companion.screens.weave import WeaveScreen
 from companion.weaving.pick_view import PickView, rows_at_fell
@@ -51,10 +50,21 @@ class FellDrawn:
     def beside(self, ask: AskScreen, progress: Progress) -> None:
         """Draw the rows that a question is about."""
         rows, ends = self._rows_and_ends(ask, progress)
-        lying = ask.asked.rows or [row.pick for row in rows_at_fell(self._warp, progress, rows)]
-        marked = ask.asked.marked
+        asked, marked = ask.asked.rows, ask.asked.marked
+        woven = rows_at_fell(self._warp, progress, len(asked) or rows)
+        there = tuple(row.pick for row in woven)
+        # From where the shuttle came is known of what lies at the fell, not of cloth that only may lie there.
+        came_from = [row.came_from for row in woven] if asked in ((), there) else []
         above = first_shown(marked, rows)
-        ask.cloth = rows_picture(self._warp, progress, lying[above:], rows, ends, self._facing)
+        ask.cloth = rows_picture(
+            self._warp,
+            progress,
+            (asked or there)[above:],
+            rows,
+            ends,
+            self._facing,
+            came_from=came_from[above:],
+        )
         ask.cloth_marked = (0.0, 0.0) if marked is None else ((marked - above) / rows, 1 / rows)
 
     def to_point_at(

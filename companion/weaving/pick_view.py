@@ -77,6 +77,11 @@ class FellRow:
     side_known: bool = True
     laid_in: bool = False
 
+    @property
+    def came_from(self) -> Side | None:
+        """The side from which its shuttle was thrown; None where that is not known, or none was."""
+        return self.went_to.opposite if self.side_known else None
+
 
 def this_pick(warp: Warp, progress: Progress) -> PickView | None:
     """Return the pick to weave now; None after the last one or when the piece is finished."""

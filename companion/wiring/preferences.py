@@ -8,7 +8,7 @@ from dataclasses import replace
 from companion.draft.cloth import Surface
 from companion.present.outcome_words import settings_not_kept_words
 from companion.present.preferences import LeaveSettings, Preferences, SettingsOutcome, Teach
-from companion.present.settings_asked import SETTINGS, ask_preferences
+from companion.present.settings_asked import SETTINGS, ask_preferences, ask_words
 from companion.screens.flow_place import FlowPlace
 from companion.screens.sounds import Sounds
 from companion.screens.theme import DARK, THEMES
@@ -93,7 +93,10 @@ class PreferencesWay:
         self._change_looks()
         shown = self._window.place
         page = shown.ask.page_at(SETTINGS) if isinstance(shown, FlowPlace) and shown.ask is not None else 0
-        self._ways.replace(lambda: self._place(page), mark=Bookmark(Marked.SETTINGS))
+        place = self._ways.replace(lambda: self._place(page), mark=Bookmark(Marked.SETTINGS))
+        if wanted.trade != before.trade:
+            # Each word is chosen by itself, and most weavers who change one look at the others.
+            place.lead_on(ask_words(wanted))
         try:
             save_preferences(preference_file(), wanted)
         except OSError as error:

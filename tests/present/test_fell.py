@@ -6,7 +6,8 @@ import numpy as np
 
 from companion.draft.cloth import Surface
 from companion.draft.facing import FROM_LEFT
-from companion.present.fell import TEXELS, crossings_picture, fell_picture, turned_words
+from companion.present.fell import TEXELS, crossings_picture, fell_picture
+from companion.present.fell_words import turned_words
 from companion.weaving.pick_view import this_pick
 from companion.weaving.progress import begin
 from tests.screens.warps import twill_warp

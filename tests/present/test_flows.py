@@ -338,9 +338,9 @@ def test_each_setting_is_changed_alone():
     assert follow(wired, "Two bare switches", "The other way round").result == Preferences(
         pedal=port, bare_switch=True, two_pedals=True, inverted=True
     )
-    assert follow(asked, "Measure in cm").result == Preferences(units=Units.INCH)
+    assert follow(asked, "Measure: cm").result == Preferences(units=Units.INCH)
     in_inches = ask_preferences(Preferences(units=Units.INCH), [], can_speak=False)
-    assert follow(in_inches, "Measure in inches").result == Preferences()
+    assert follow(in_inches, "Measure: inches").result == Preferences()
     assert follow(asked, "Double tap: nothing", "Undo").result == Preferences(double_tap=WeaveButton.UNDO)
     assert follow(asked, "Keyboard: qwerty", "azerty").result == Preferences(letters=KeyboardLayout.AZERTY)
     assert follow(asked, "Voice: off").result == Preferences(voice=True)
@@ -365,7 +365,7 @@ def test_after_a_break_a_piece_woven_face_down_is_said_to_show_its_back():
 
 def test_the_order_of_dressing_is_a_setting():
     asked = ask_preferences(Preferences(), (), False)
-    assert follow(asked, "Dress back to front") == Answered(Preferences(front_to_back=True))
+    assert follow(asked, "Dressing: back to front") == Answered(Preferences(front_to_back=True))
     asked = ask_preferences(Preferences(front_to_back=True), (), False)
-    assert follow(asked, "Dress front to back") == Answered(Preferences())
+    assert follow(asked, "Dressing: front to back") == Answered(Preferences())
     assert dressing_way(Preferences(front_to_back=True)).order == FRONT_TO_BACK

@@ -44,7 +44,7 @@ def test_one_fact_is_changed_alone_and_the_tie_up_stays_where_it_can():
 
 def test_where_tabby_lies_and_which_foot_starts_are_told_by_touch():
     feet = follow(ask_looms((FLOOR,), Units.METRIC), "Floor loom", REACH)
-    asked = follow(feet, "Tabby and first foot", "Left", "The right one", "Done")
+    asked = follow(feet, "Tabby wherever, either foot first", "Left", "The right one", "Done")
     assert "Feet: tabby left, right foot first" in [answer.words for answer in asked.answers]
     wish = FeetWish(TabbyPlace.LEFT, FirstFoot.RIGHT)
     assert follow(asked, "Done").result == KeepLoom(replace(FLOOR, loom=Loom(4, 6, wish=wish)), "Floor loom")

@@ -13,7 +13,7 @@ from companion.draft.masks import shed_of
 from companion.draft.units import Units
 from companion.present import wording
 from companion.present.asking import Answer, Answered, Asked
-from companion.present.fell import turned_words
+from companion.present.fell_words import turned_words
 from companion.present.harness import Box, harness_layout
 from companion.present.loom_drawing import loom_drawing
 from companion.present.shed import HarnessSigns

@@ -76,6 +76,11 @@ def test_settings_change_the_looks_at_once_and_are_kept(home):
 
     program = opened()
     with program, Stage(program.window) as stage:
+
+        def words_said():
+            said = (answer.words for answer in stage.app.place.ask.asked.answers)
+            return next(words for words in said if words.startswith("Words: "))
+
         choose(stage, "Settings")
         choose(stage, "Screen: dark")
         # The settings stay open, and say how things stand.
@@ -88,6 +93,14 @@ def test_settings_change_the_looks_at_once_and_are_kept(home):
         choose(stage, "Keyboard: azerty")
         choose(stage, "Back")
         assert stage.app.place.ask.button("Done")
+        # Each word is changed by itself, and the page of them stays; the settings say in these very words what is said.
+        choose(stage, words_said())
+        choose(stage, "Shafts: called shafts")
+        choose(stage, "Faults: called faults")
+        assert stage.app.place.ask.ids.words.text == "Which words?"
+        choose(stage, "Back")
+        assert stage.app.place.ask.page_at("Settings") == 1
+        assert words_said().endswith(", harness, mistake")
         choose(stage, "Done")
         assert "Nothing is on the loom" in stage.app.place.ask.ids.words.text
     kept = load_preferences(preference_file())
