@@ -67,34 +67,33 @@ def _worked_out(weights: Ints, strides: Ints, outermost: Bools) -> tuple[list[in
     orders: list[list[int]] = []
     for at in range(0, batch, at_once):
         some = slice(at, at + at_once)
-        least, came = _least(weights[some], strides[some], outermost[some])
-        whole = least[:, 2**m - 1, :]
-        costs += (whole.min(axis=1) + strides[some] * weights[some].sum(axis=(1, 2)) // 2).tolist()
-        orders += _traced(came, whole.argmin(axis=1)).tolist()
+        spared = np.ascontiguousarray((weights[some] * strides[some, None, None]).transpose(1, 2, 0))
+        least = _least(weights[some], spared, outermost[some])
+        whole = least[2**m - 1]
+        costs += (whole.min(axis=0) + strides[some] * weights[some].sum(axis=(1, 2)) // 2).tolist()
+        orders += _traced(least, spared).tolist()
     return costs, orders
 
 
-def _least(weights: Ints, strides: Ints, outermost: Bools) -> tuple[Ints, Ints]:
-    """Return the least cost of each set with each last member, and which comes before it: batch x 2**m x m."""
+def _least(weights: Ints, spared: Ints, outermost: Bools) -> Ints:
+    """Return the least cost of each set with each last member: 2**m x m x batch, strides that are `spared` taken off.
+
+    The batch comes last, so that numpy goes through it without a break.
+    """
     batch, m, _ = weights.shape
     held = _held(m)
-    cut = WIDTH * ((weights.sum(axis=2)[:, None, :] - held @ weights) * held).sum(axis=2)
-    least = np.full((batch, 2**m, m), NEVER, dtype=np.int64)
-    came = np.zeros((batch, 2**m, m), dtype=np.int64)
+    cut = WIDTH * ((weights.sum(axis=2)[:, None, :] - held @ weights) * held).sum(axis=2).T
+    least = np.full((2**m, m, batch), NEVER, dtype=np.int64)
     ends = outermost @ np.array([bit(v) for v in range(m)], dtype=np.int64)
     alone = np.arange(m)
-    least[:, 2**alone, alone] = np.where(outermost | (ends == 0)[:, None], 0, NEVER)
-    spared = weights * strides[:, None, None]
+    least[2**alone, alone] = np.where(outermost | (ends == 0)[:, None], 0, NEVER).T
     for layer in _layers(m):
-        through = least[:, layer.before, :] - spared[:, layer.last, :]
-        nearest = through.argmin(axis=2)
-        came[:, layer.subset, layer.last] = nearest
-        cost = np.take_along_axis(through, nearest[:, :, None], axis=2)[:, :, 0] + cut[:, layer.before]
+        cost = (least[layer.before] - spared[layer.last]).min(axis=1) + cut[layer.before]
         if ends.any():
-            too_early = ~outermost[:, layer.last] & ((ends[:, None] & ~layer.before) != 0)
+            too_early = ~outermost.T[layer.last] & ((ends & ~layer.before[:, None]) != 0)
             cost = np.where(too_early, NEVER, cost)
-        least[:, layer.subset, layer.last] = cost
-    return least, came
+        least[layer.subset, layer.last] = cost
+    return least
 
 
 @cache
@@ -114,15 +113,15 @@ def _layers(m: int) -> tuple[_OfSize, ...]:
     return tuple(_OfSize(subset[size == k], last[size == k], before[size == k]) for k in range(2, m + 1))
 
 
-def _traced(came: Ints, last: Ints) -> Ints:
-    """Return the orders that end with these, each from its first treadle on: batch x m."""
-    batch, subsets, m = came.shape
+def _traced(least: Ints, spared: Ints) -> Ints:
+    """Return the orders that cost least, each from its first treadle on: batch x m."""
+    subsets, m, batch = least.shape
     which = np.arange(batch)
     order = np.empty((batch, m), dtype=np.int64)
     subset = np.full(batch, subsets - 1)
+    last = least[subsets - 1].argmin(axis=0)
     for at in reversed(range(m)):
         order[:, at] = last
-        before = came[which, subset, last]
         subset = subset - 2**last
-        last = before
+        last = (least[subset, :, which] - spared[last, :, which]).argmin(axis=1)
     return order
