@@ -35,6 +35,10 @@ MOST_WAYS = 1_000
 FEW_SPLITS = 3
 MOST_CELLS = 2_000_000
 """How many steps of candidates are worked out for one tie-up at most, and half of these at once."""
+PLACES = 256
+"""Places are less: 76 quarters on twenty treadles."""
+PLACES = 256
+"""Places are less: 76 quarters on twenty treadles."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -210,14 +214,13 @@ def _improved_feet(
 
 def _one_foot(walk: Walks, places: Ints) -> Ints:
     at = places.astype(np.int32)[:, walk.steps]
-    here = np.arange(at.shape[1], dtype=np.int32)
-    last = np.full_like(at, -1)
-    if at.shape[1] > 1:
-        last[:, 1:] = np.maximum.accumulate(np.where(at >= 0, here, -1), axis=1)[:, :-1]
-    before = np.take_along_axis(at, np.maximum(last, 0), axis=1)
-    apart = np.where((at >= 0) & (last >= 0), abs(at - before), 0)
-    price = apart + STRIDE * (apart > WIDTH) + SAME_FOOT * ((apart > 0) & (last == here - 1))
-    cost: Ints = price @ walk.weight
+    # Where a foot pressed last is carried along in one number with the step at which it did.
+    step = PLACES * np.arange(at.shape[1], dtype=np.int32)
+    last = np.maximum.accumulate(np.where(at >= 0, step + at, -1), axis=1)[:, :-1]
+    at = at[:, 1:]
+    apart = np.where((at >= 0) & (last >= 0), abs(at - last % PLACES), 0)
+    price = apart + STRIDE * (apart > WIDTH) + SAME_FOOT * ((apart > 0) & (last >= step[:-1]))
+    cost: Ints = price @ walk.weight[1:]
     return cost
 
 

@@ -78,9 +78,12 @@ def forced(columns: Sequence[Column], targets: Iterable[Target], most_pressed: i
 
 
 def trimmed(
-    columns: Sequence[Column], present: Sequence[Column], opens_all: Callable[[Sequence[Column]], bool]
+    columns: Sequence[Column], present: Sequence[Column], still_open: Callable[[Sequence[Column], Column], bool]
 ) -> Columns:
-    """Leave off, one after the other, each cord that is not tied at present and that the sheds can do without."""
+    """Leave off, one after the other, each cord that is not tied at present and that the sheds can do without.
+
+    `still_open` tells whether all sheds that were open with a column, the second, are open on what it becomes.
+    """
     left: Columns = tuple(columns)
     before: Columns = ()
     while left != before:
@@ -88,23 +91,25 @@ def trimmed(
         for at, column in enumerate(before):
             for pull in _pulls(column):
                 fewer = _less(left, at, pull)
-                if not within(pull, present[at]) and opens_all(fewer):
+                if not within(pull, present[at]) and still_open(fewer, left[at]):
                     left = fewer
     return left
 
 
 def untouched(
-    columns: Sequence[Column], present: Sequence[Column], opens_all: Callable[[Sequence[Column]], bool]
+    columns: Sequence[Column], present: Sequence[Column], still_open: Callable[[Sequence[Column], Column], bool]
 ) -> Columns:
     """Leave as it is at present, one after the other, each cord that the sheds allow to be left so.
 
     What is left hangs between the two: whoever wants these very columns next changes no more cords than by way of them.
+    `still_open` as in `trimmed`.
+    `still_open` as in `trimmed`.
     """
     left: Columns = tuple(columns)
     for at, old in enumerate(present):
         for pull in _pulls(left[at] ^ old):
             as_before = (*left[:at], Column(left[at] ^ pull), *left[at + 1 :])
-            if opens_all(as_before):
+            if still_open(as_before, left[at]):
                 left = as_before
     return left
 

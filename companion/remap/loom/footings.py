@@ -48,17 +48,30 @@ def can_open(target: Target, columns: Sequence[Column], reach: int) -> bool:
     """Tell whether some footing pulls exactly `target`; much quicker than to list them all."""
     if target == 0 or target in columns:
         return True
+    if reach == 1:
+        return _two_can_open(target, [column for column in columns if not column & ~target])
+    if reach == 1:
+        return _two_can_open(target, [column for column in columns if not column & ~target])
     inside = [(treadle, column) for treadle, column in enumerate(columns) if column and within(column, target)]
     if pulled_by([column for _, column in inside]) != target:
         return False
     # A footing in vain will do: without what is pressed in vain it is one that is not.
     blocks = [(treadle, treadle, column) for treadle, column in inside]
-    if reach > 1:
-        blocks += [(one, other, pulled_by((c, d))) for (one, c), (other, d) in pairwise(inside) if one + 1 == other]
+    blocks += [(one, other, pulled_by((c, d))) for (one, c), (other, d) in pairwise(inside) if one + 1 == other]
     return any(pull == target for _, _, pull in blocks) or any(
         (one[1] < other[0] or other[1] < one[0]) and pulled_by((one[2], other[2])) == target
         for one, other in combinations(blocks, 2)
     )
+
+
+def _two_can_open(target: int, inside: Sequence[int]) -> bool:
+    """Tell whether two of these columns, which lie inside the target, join to it."""
+    for at, one in enumerate(inside):
+        rest = target & ~one
+        for other in inside[at:]:
+            if not rest & ~other:
+                return True
+    return False
 
 
 def opens(treadles: tuple[int, ...], columns: Sequence[Column], target: Target) -> bool:

@@ -10,7 +10,8 @@ import pytest
 from scipy.optimize import linear_sum_assignment
 
 from companion.draft.masks import NO_SHAFT, shed_of, union, without
-from companion.remap.loom.cords import cheapest_places, cord_changes, cords_between, forced, untouched
+from companion.remap.loom.cords import cheapest_places, cord_changes, cords_between, forced, trimmed, untouched
+from companion.remap.loom.footings import can_open
 from companion.remap.loom.loom import Tie
 
 
@@ -73,11 +74,30 @@ def test_what_is_left_untouched_lies_between_the_present_and_the_wanted_and_stil
         present, wanted = ([chance.randrange(16) for _ in range(3)] for _ in range(2))
         needed = chance.randrange(16) & wanted[0]
 
-        def opens_all(columns, needed=needed):
+        def still_open(columns, column, needed=needed):
             return columns[0] & needed == needed
 
-        left = untouched(wanted, present, opens_all)
+        left = untouched(wanted, present, still_open)
         assert left == (present[0] | needed, *present[1:])
+
+
+def test_of_what_is_trimmed_every_cord_is_tied_now_or_needed_for_a_shed():
+    """Looked at with all sheds again, where the trimming asks only for those that the changed column was inside of."""
+    chance = random.Random(6)
+    for _ in range(100):
+        columns = [chance.randrange(1, 32) for _ in range(4)]
+        present = [chance.randrange(32) for _ in range(4)]
+        targets = {one | other for one, other in combinations(columns, 2)} | {*columns[:1]}
+
+        def still_open(some, column, targets=targets):
+            return all(can_open(target, some, 1) for target in targets if not column & ~target)
+
+        left = trimmed(columns, present, still_open)
+        assert all(can_open(target, left, 1) for target in targets)
+        for at, column in enumerate(left):
+            for pull in (1 << k for k in range(5) if column >> k & 1):
+                fewer = [*left[:at], column & ~pull, *left[at + 1 :]]
+                assert present[at] & pull or not all(can_open(target, fewer, 1) for target in targets)
 
 
 def test_more_columns_than_treadles_cannot_be_placed():
