@@ -4,11 +4,22 @@ from __future__ import annotations
 
 import functools
 
+from companion.screens.theme import SMALLEST_TARGET_DP, sizes_for
 from tests.screens.stage import walk, worded
 
 NAMES_OF_THE_MACHINE = ("/dev/shm", "/tmp")
 """A path is as long as it is, and longer in a test: it is shown in one line that ends in dots."""
 SIZES = [(800, 480), (1024, 600), (1280, 800), (800, 1280)]
+
+
+def lay_out(app, window, text_scale=1.0):
+    """Give the place on the screen this much room, as if the window had it: nothing is drawn, and no display asked."""
+    from kivy.clock import Clock
+
+    app.root.size_hint, app.root.size = (None, None), window
+    app.fit(sizes_for(*window, SMALLEST_TARGET_DP, text_scale))
+    for _ in range(6):
+        Clock.tick()
 
 
 def width_of_longest_word(label):

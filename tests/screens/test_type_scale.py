@@ -18,6 +18,7 @@ from companion.workshop.places import asset
 from companion.workshop.preference_file import preference_file, save_preferences
 from tests.present.every_flow import flows
 from tests.present.every_page import ENOUGH, further_flows
+from tests.screens.looked_at import lay_out
 from tests.screens.pictures import WINDOWS, Shown, show_every_screen
 from tests.screens.stage import Stage, walk, worded
 
@@ -27,16 +28,6 @@ NARROW = (WINDOWS[0], WINDOWS[-1])
 AMERICAN = Trade(american=True, harness=True, mistake=True)
 OF_EACH_FLOW = 6
 """So many questions of each flow are followed."""
-
-
-def lay_out(app, window, text_scale):
-    """Give the place this much room, as if the window had it."""
-    from kivy.clock import Clock
-
-    app.root.size_hint, app.root.size = (None, None), window
-    app.fit(sizes_for(*window, SMALLEST_TARGET_DP, text_scale))
-    for _ in range(6):
-        Clock.tick()
 
 
 def lies_over(sign, widget):
