@@ -33,6 +33,8 @@ def test_no_icon_stands_alone_or_makes_words_smaller(home):
             buttons = [one for one in walk(stage.app.place) if isinstance(one, IconButton)]
             assert len(buttons) == 4
             assert texts_clipped(stage.app.place) == []
+            # A page draws all of them or none, so that no button looks like another kind.
+            assert len({button.icon_shown for button in buttons}) == 1
             for button in buttons:
                 assert button.text
                 assert int(button.font_size) == int(stage.app.sizes.word)
@@ -51,3 +53,9 @@ def test_a_narrow_button_keeps_its_words_and_leaves_the_icon_out(tmp_path, displ
         assert (button.icon_shown, button.cut) == (True, False)
         button.size = (140, 90)
         assert (button.icon_shown, button.cut) == (False, False)
+        # Where only the height is there it stands above the words, and these below it.
+        button.size = (200, 130)
+        assert (button.icon_shown, button.cut, button.padding[0]) == (True, False, button.padding[2])
+        assert button.padding[1] > 30
+        button.widest = 220
+        assert not button.icon_shown

@@ -4,12 +4,20 @@ from __future__ import annotations
 
 import io
 
+import pytest
+
+from companion.draft.facing import FROM_LEFT
+from companion.draft.gamp import gamp_of
 from companion.draft.reading import read_draft
+from companion.draft.units import Units
+from companion.present.square_table import square_picture, square_table
 from companion.present.weave import WeaveButton
+from companion.screens.theme import LIGHT, SMALLEST_TARGET_DP, sizes_for
 from companion.weaving.events import PickWoven, SquareMarked
-from tests.screens.looked_at import texts_clipped
+from companion.workshop.places import asset
+from tests.screens.looked_at import SIZES, texts_clipped
 from tests.screens.newcomer import choose, choose_listed, opened
-from tests.screens.stage import Stage
+from tests.screens.stage import Stage, worded
 
 
 def test_a_square_is_marked_at_the_loom_and_its_draft_says_so(home, monkeypatch):
@@ -81,3 +89,26 @@ def test_back_from_the_squares_leads_to_the_question_for_a_loom_that_they_were_s
         stage.touch(stage.app.place.button("Back"))
         assert stage.app.place is place
         assert place.ask.ids.words.text == asked
+
+
+@pytest.mark.parametrize("window", SIZES, ids=str)
+def test_columns_and_rows_are_called_by_their_names_and_none_is_a_bare_number(display, window):
+    from kivy.clock import Clock
+
+    from companion.screens.look import look_of
+    from companion.screens.squares import SquaresScreen
+    from companion.screens.surroundings import Surroundings
+
+    draft = read_draft(asset("drafts/eight-by-eight-gamp-four-shaft.txt").read_bytes())
+    table = square_table(draft, gamp_of(draft), FROM_LEFT, (), None)
+    around = Surroundings(look_of(LIGHT), sizes_for(*window, SMALLEST_TARGET_DP), Units.METRIC, FROM_LEFT)
+    screen = SquaresScreen(
+        around, table, lambda area: square_picture(draft, area, FROM_LEFT), lambda _square: None, size=window
+    )
+    for _ in range(4):
+        Clock.tick()
+    shown = [one.text for one in worded(screen.ids.body) if one.text and not one.text.startswith("?")]
+    names = {block.name for block in draft.blocks if block.name}
+    assert names <= set(shown)
+    assert [text for text in shown if text.isdecimal()] == []
+    assert not any(one.cut for one in worded(screen.ids.body))
