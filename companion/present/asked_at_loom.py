@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 from companion.draft.facing import Facing
@@ -27,7 +28,7 @@ from companion.weaving.warp import Warp
 class AskedAtLoom:
     """The questions at the loom now; `view` is the next pick, `reading` the treadling read as repeats, where known.
 
-    `squares`: the piece on the loom is a gamp.
+    `squares`: the piece on the loom is a gamp. `away_ms` tells the time since the journal's last entry.
     """
 
     warp: Warp
@@ -37,6 +38,7 @@ class AskedAtLoom:
     units: Units
     reading: TreadlingReading | None = None
     squares: bool = False
+    away_ms: Callable[[], int] = lambda: 0
 
     def by_button(self, action: WeaveButton, begun_note: str) -> Asked[AtLoom] | None:
         """Return what a button asks; None where it asks nothing, or there is nothing to undo.
@@ -67,7 +69,7 @@ class AskedAtLoom:
 
     def at_pause(self) -> Asked[AtLoom]:
         """Return the page of a pause."""
-        return ask_pause(self.warp, self.progress, self.units, self.facing, self.reading, self.squares)
+        return ask_pause(self.warp, self.progress, self.units, self.facing, self.reading, self.squares, self.away_ms)
 
     def coming_back(self, away_ms: int) -> Asked[AtLoom]:
         """Return what is asked after a break of this long."""

@@ -1,13 +1,18 @@
-"""The pause: a calm page with the name and the cloth of the warp, where it stands, and the ways on from here."""
+"""The pause: a calm page with the name and the cloth of the warp, where it stands, and the ways on from here.
+
+A pause that ends a session leads to the loom by the look at the fell that a start leads to: in that time a pick may have
+been woven or taken out that nobody told.
+"""
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from functools import partial
 
 from companion.draft.facing import Facing
 from companion.draft.treadling import TreadlingReading
 from companion.draft.units import Units
-from companion.present.asking import Answer, Answered, Asked, AtLoom, Elsewhere
+from companion.present.asking import Answer, Answered, Asked, AtLoom, Elsewhere, FlowStep
 from companion.present.button_words import DRESS_LOOM, WEAVE_ON
 from companion.present.dressing_words import to_mend_words
 from companion.present.find import ask_place
@@ -21,6 +26,7 @@ from companion.present.wording import BETWEEN, last_words
 from companion.weaving.coming_back import coming_back
 from companion.weaving.decide import resume
 from companion.weaving.dressing import to_mend
+from companion.weaving.history import SESSION_GAP_MS
 from companion.weaving.pick_view import this_pick
 from companion.weaving.progress import Progress
 from companion.weaving.warp import Warp
@@ -33,16 +39,24 @@ def ask_pause(
     facing: Facing,
     reading: TreadlingReading | None = None,
     squares: bool = False,
+    away_ms: Callable[[], int] = lambda: 0,
 ) -> Asked[AtLoom]:
     """Ask where to go from a pause; at the end of a piece, what comes next.
 
     `reading` is the treadling of the piece on the loom read as repeats, where it is known yet. `squares`: the piece is
-    a gamp.
+    a gamp. `away_ms` tells, whenever it is asked, the time since the journal's last entry.
     """
     view = this_pick(warp, progress)
     if view is None:
         return ask_resume(warp, progress, facing, units, 0, squares)
-    on: Answer[AtLoom] = Answer(WEAVE_ON, lambda: Answered((resume,)), main=True, icon=SHUTTLE)
+
+    def weave_on() -> FlowStep[AtLoom]:
+        away = away_ms()
+        if away <= SESSION_GAP_MS or not progress.now.cloth.picks:
+            return Answered((resume,))
+        return ask_resume(warp, progress, facing, units, away, squares)
+
+    on: Answer[AtLoom] = Answer(WEAVE_ON, weave_on, main=True, icon=SHUTTLE)
     where = place_wordings(view, units, None if reading is None else reading.place(view.pick))[0]
     last = last_words(coming_back(warp, progress, progress.now.at_ms).last)
     waiting = to_mend_words(to_mend(progress.now.dressing))

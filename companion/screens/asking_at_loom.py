@@ -58,7 +58,16 @@ class AskingAtLoom(AskingPlace):
         piece, around = self._progress.now.piece, self._around
         squares = piece in self._gamps or may_have_squares(self._warp.pieces[piece].draft)
         reading = self._readings.get(piece)
-        return AskedAtLoom(self._warp, self._progress, self._view, around.facing, around.units, reading, squares)
+        return AskedAtLoom(
+            self._warp,
+            self._progress,
+            self._view,
+            around.facing,
+            around.units,
+            reading,
+            squares,
+            away_ms=lambda: self._ends.now_ms() - self._progress.now.at_ms,
+        )
 
     def take_reading(self, piece: int, reading: TreadlingReading) -> None:
         """Say from now on where in its repeats a pick of this piece stands."""

@@ -110,6 +110,7 @@ class LoomWay:
             worker.at_start,
             LoomEnds(
                 worker.submit,
+                app.now_ms,
                 leave_for=lambda where: self._leave_for(where, name),
                 feel=lambda down, at_s: outcome(feet.felt(down, at_s, side.weaves)),
                 beat=beaten,

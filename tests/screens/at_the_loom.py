@@ -13,10 +13,10 @@ from tests.screens.warps import twill_warp
 
 
 @contextmanager
-def at_the_screen(path, warp=None, guard=None, shown=False, **looks):
+def at_the_screen(path, warp=None, guard=None, shown=False, now_ms=lambda: 0, **looks):
     """Open the window on the journal at `path`, made first where it is not there; without `guard`, tests press fast.
 
-    `shown`: every frame is drawn and flipped, for who measures it.
+    `shown`: every frame is drawn and flipped, for who measures it. `now_ms` is the weaver's clock.
     """
     from companion.screens.at_loom import LoomPlace
     from companion.screens.loom_ends import LoomEnds
@@ -31,7 +31,7 @@ def at_the_screen(path, warp=None, guard=None, shown=False, **looks):
         return LoomPlace(
             worker.warp,
             worker.at_start,
-            LoomEnds(worker.submit, pressed=None if guard is None else lambda: ear.touched(window)),
+            LoomEnds(worker.submit, now_ms, pressed=None if guard is None else lambda: ear.touched(window)),
             window.surroundings,
         )
 

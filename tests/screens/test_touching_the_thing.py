@@ -160,3 +160,38 @@ def test_settings_that_change_the_looks_lead_back_to_the_page_of_the_pause(tmp_p
         assert stage.app.place is not left
         assert stage.app.place.ask.look.theme.name == "light"
         assert stage.app.place.ask.button("Switch off")
+
+
+def test_after_a_long_pause_weave_on_asks_about_the_cloth_as_a_start_does(journal_path):
+    from companion.present.weave import WeaveButton
+    from companion.weaving.history import SESSION_GAP_MS
+
+    clock = [0]
+    with at_the_screen(journal_path, now_ms=lambda: clock[0]) as stage:
+        stage.key("space")
+        stage.until(shows(stage, "pick 2 of 12"))
+        for gap_ms, asks in ((SESSION_GAP_MS, False), (SESSION_GAP_MS + 1, True)):
+            stage.touch(stage.app.place.weave.button(WeaveButton.PAUSE))
+            stage.until(lambda: stage.app.place.ask is not None)
+            clock[0] = stage.app.place.progress.now.at_ms + gap_ms
+            stage.key("space")
+            if asks:
+                assert stage.app.place.ask.ids.words.text == "Does your cloth look like this?"
+                # One step back stands the page of the pause; the way on is the same, at one press.
+                stage.touch(stage.app.place.ask.button("Back"))
+                assert stage.app.place.ask.ids.words.text == "Towel"
+                stage.key("space")
+                stage.key("space")
+            stage.until(lambda: stage.app.place.ask is None)
+    assert [type(event) for event in events_in(journal_path)][1:] == [Paused, Resumed] * 2
+
+
+def test_a_pause_on_bare_warp_asks_nothing_however_long_it_was(journal_path):
+    from companion.present.weave import WeaveButton
+
+    with at_the_screen(journal_path, now_ms=lambda: 10**12) as stage:
+        stage.touch(stage.app.place.weave.button(WeaveButton.PAUSE))
+        stage.until(lambda: stage.app.place.ask is not None)
+        stage.key("space")
+        stage.until(lambda: stage.app.place.ask is None)
+    assert [type(event) for event in events_in(journal_path)] == [Paused, Resumed]
