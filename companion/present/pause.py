@@ -1,7 +1,7 @@
 """The pause: a calm page with the name and the cloth of the warp, where it stands, and the ways on from here.
 
-A pause that ends a session leads to the loom by the look at the fell that a start leads to: in that time a pick may have
-been woven or taken out that nobody told.
+A pause that ends a session leads to the loom by the look at the fell that a start leads to: in that time a pick may
+have been woven or taken out that nobody told.
 """
 
 from __future__ import annotations

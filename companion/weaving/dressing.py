@@ -99,6 +99,11 @@ def is_untouched(dressing: Dressing) -> bool:
     return dressing.task is None and all(here._replace(ms=0) == TaskProgress() for here in dressing.tasks)
 
 
+def is_settled(dressing: Dressing) -> bool:
+    """Tell whether of every task it is said that it is done, or passed over: nothing is left but to weave."""
+    return all(here.state is not TaskState.TO_DO for here in dressing.tasks)
+
+
 def sley_of(warp: Warp, dressing: Dressing) -> Sley:
     """Return the plan of the dents that counts."""
     return warp.pieces[0].draft.sley if dressing.sley is None else dressing.sley

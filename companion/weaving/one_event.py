@@ -21,7 +21,7 @@ from companion.weaving.bounds import (
     MOST_TOLD,
     SHORTEST_CM,
 )
-from companion.weaving.dressing import fold_dressing, task_of, with_time
+from companion.weaving.dressing import fold_dressing, is_settled, task_of, with_time
 from companion.weaving.dressing_events import DressingEvent, DressingTask
 from companion.weaving.errors import ContradictionError
 from companion.weaving.events import (
@@ -69,7 +69,7 @@ AWAY_MS = 600_000
 NOTES_KEPT = 5
 """How many of the newest notes the state carries, for the weaver's return; the journal holds them all."""
 _Weaving = PickWoven | ClothTold | PieceStarted
-"""With these the dressing is over."""
+"""With these the dressing is over; so it is where every task is settled."""
 
 
 def stamped(state: State, entry: Entry, spent_ms: int, task: DressingTask | None) -> State:
@@ -93,7 +93,8 @@ def task_meanwhile(before: State, entry: Entry) -> DressingTask | None:
         return dressing.task
     if isinstance(event, DressingEvent):
         return task_of(event)
-    return None if before.woven or isinstance(event, _Weaving) else dressing.latest
+    over = before.woven or isinstance(event, _Weaving) or is_settled(dressing)
+    return None if over else dressing.latest
 
 
 def spent_ms(before: State, entry: Entry) -> int:

@@ -163,6 +163,18 @@ def test_no_time_of_dressing_leaks_into_the_weaving():
     assert loom.now.at_loom_ms == 3 * 60_000
 
 
+def test_once_every_task_is_settled_no_time_is_dressing():
+    loom = AtLoom(warp_of(), gap_ms=60_000)
+    for number, task in enumerate(TASKS):
+        loom.do(settle_task, task=task, state=TaskState.SKIPPED if number == 1 else TaskState.DONE)
+    dressed = sum(here.ms for here in loom.now.dressing.tasks)
+    loom.do(pause)
+    loom.do(resume)
+    loom.do(write_note, text="calm")
+    assert sum(here.ms for here in loom.now.dressing.tasks) == dressed
+    assert loom.now.at_loom_ms == 2 * 60_000
+
+
 def test_a_plan_of_the_dents_is_no_dressing_begun():
     loom = AtLoom(warp_of(), gap_ms=60_000)
     loom.do(pause)
