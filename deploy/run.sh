@@ -1,6 +1,6 @@
 #!/usr/bin/env bash
 # Set Fellside up where it lies and start it: deploy/run.sh [ARGUMENTS OF fellside]
-# Without arguments: the last warp, or the demo; a rehearsal where there is neither a display nor a terminal.
+# Without arguments: the last warp, or what can be begun; a rehearsal where there is neither a display nor a terminal.
 set -euo pipefail
 # shellcheck source=deploy/setup.bash
 source "$(dirname "${BASH_SOURCE[0]}")/setup.bash"

@@ -115,7 +115,7 @@ def _weave_in_terminal(arguments: argparse.Namespace) -> None:
 def _weave_in_window(arguments: argparse.Namespace) -> None:
     trouble = ""
     try:
-        name: str | None = _warp_name(arguments)
+        name = None if _nothing_yet(arguments) else _warp_name(arguments)
     except (JournalError, CannotDressError) as error:
         if arguments.what:
             raise
@@ -126,6 +126,11 @@ def _weave_in_window(arguments: argparse.Namespace) -> None:
     from companion.wiring.screen_app import ScreenApp
 
     ScreenApp(name, arguments.pedal, trouble="" if name else trouble).run()
+
+
+def _nothing_yet(arguments: argparse.Namespace) -> bool:
+    """Tell whether this is a first start: the window then offers the demo by its name, and drafts."""
+    return not arguments.what and arguments.name is None and app.shelf().last_used() is None
 
 
 def _warp_name(arguments: argparse.Namespace) -> str:

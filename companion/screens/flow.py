@@ -138,8 +138,14 @@ class Flow:
             self.ask.notice = line
 
     def instead(self, waited_at: Asked[Any], asked: Asked[Any]) -> None:
-        """Put another question in the place of the one the weaver waited at; nothing where the weaver went on."""
-        if self.asking is waited_at:
+        """Put another question in the place of the one the weaver waited at.
+
+        Where the weaver went on from it meanwhile, it is only told of more fully, for the way back.
+        """
+        if self.asking is not waited_at:
+            if asks_the_same(waited_at, asked):
+                self._trail = [asked if one is waited_at else one for one in self._trail]
+        else:
             stood, told_more = None if self.ask is None else self.ask.standing, asks_the_same(waited_at, asked)
             said = self.ask.notice if self.ask is not None and told_more else ""
             self._trail[-1] = asked

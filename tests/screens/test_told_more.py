@@ -64,3 +64,22 @@ def test_a_row_that_is_told_of_more_fully_is_the_row_that_was_touched(touched, w
 )
 def test_where_something_else_lies_now_the_finger_is_nobodys(touched, meanwhile):
     assert touched("Scarf", meanwhile) == []
+
+
+def test_what_is_told_of_a_list_while_the_weaver_is_a_question_further_on_stands_there_on_the_way_back(display):
+    from companion.screens.flow_place import FlowPlace
+    from companion.screens.window import FellsideWindow
+
+    window = FellsideWindow(lambda window: FlowPlace(LIST, window.surroundings, lambda _chosen: None))
+    with Stage(window) as stage:
+        further = Asked("On which loom?", (Answer("Floor loom", lambda: Answered("floor")),))
+        window.place.lead_on(further)
+        told = with_rows(replace(SCARF, detail="pick 5 of 400"), TOWEL)
+        window.place.instead(LIST, told)
+        assert window.place.asking is further
+        # Another question in its place would lead the weaver back to where nobody came from.
+        window.place.instead(told, replace(told, words="Which draft?"))
+        stage.pump(2)
+        stage.touch(window.place.ask.button("Back"))
+        assert window.place.asking is told
+        assert [answer.detail for answer in window.place.ask.asked.answers] == ["pick 5 of 400", ""]
