@@ -126,7 +126,13 @@ def need_words(planned: ClothPlanned, need: YarnNeed, units: Units) -> str:
 
 def usual_words(planned: ClothPlanned, units: Units) -> str:
     """Return what was not given and is taken as usual: `draw-in 5 %, loom waste 27 in`; empty for nothing."""
-    return ", ".join(f"{CALLED[fact]} {usual_value(fact, units)}" for fact in planned.untold)
+    said = {fact: f"{CALLED[fact]} {usual_value(fact, units)}" for fact in planned.untold}
+    if {PlanFact.SHRINKAGE, PlanFact.SHRINKAGE_WIDTH} <= said.keys():
+        length, width = (usual_value(fact, units) for fact in (PlanFact.SHRINKAGE, PlanFact.SHRINKAGE_WIDTH))
+        if length == width:
+            said[PlanFact.SHRINKAGE] = f"shrinkage {length} in length and width"
+            del said[PlanFact.SHRINKAGE_WIDTH]
+    return ", ".join(said.values())
 
 
 def usual_value(fact: PlanFact, units: Units) -> str:
