@@ -48,7 +48,7 @@ class PageHead(BoxLayout):  # type: ignore[misc]
         two_lines = sizes.upright and in_title <= title * _LINE * 2
         high = max(title * _LINE if one_line else title * _LINE * 2 if two_lines else word * _LINE * 2, sizes.help)
         across = whole
-        if lines_high(detail.text, word, False, whole) > word * _LINE * 2:
+        if not sizes.upright and lines_high(detail.text, word, False, whole) > word * _LINE * 2:
             # What is long to tell gets its third line from the head line, where it stands beside the help too.
             low = lines_high(headline.text, word, True, beside) <= word * _LINE
             if low and lines_high(detail.text, word, False, beside) <= detail.most_height:
