@@ -27,24 +27,31 @@ def beaten_rows(up: NDArray[np.bool_]) -> tuple[BeatenRow, ...]:
     The first one has nothing beaten upon it yet, and is always seen: it may cover the second, and never lies below it.
     """
     rows: list[BeatenRow] = []
-    pick, picks, ends = 0, *up.shape
+    pick, picks = 0, len(up)
+    # In most cloths the same few picks come upon each other again and again.
+    told: dict[tuple[bytes, bytes], int | None] = {}
+    same = [row.tobytes() for row in up]
     while pick < picks:
-        on_top = _on_top(up, pick, ends) if pick + 1 < picks else None
+        on_top = None
+        if pick + 1 < picks:
+            two = same[pick], same[pick + 1]
+            if two not in told:
+                told[two] = _on_top(up[pick], up[pick + 1])
+            on_top = told[two]
         if on_top is None or (pick == 0 and on_top != 0):
             rows.append(BeatenRow(pick, 1))
             pick += 1
         else:
-            rows.append(BeatenRow(on_top, 2))
+            rows.append(BeatenRow(pick + on_top, 2))
             pick += 2
     return tuple(rows)
 
 
-def _on_top(up: NDArray[np.bool_], pick: int, ends: int) -> int | None:
-    """Return which of a pick and the next lies on top of the other everywhere; None where neither does."""
-    one, other = up[pick], up[pick + 1]
+def _on_top(one: NDArray[np.bool_], other: NDArray[np.bool_]) -> int | None:
+    """Return which of a pick and the next, 0 or 1, lies on top of the other everywhere; None where neither does."""
     apart = int(np.count_nonzero(one != other))
-    if 2 * apart < ends:
+    if 2 * apart < len(one):
         return None
     if not (one & ~other).any():
-        return pick
-    return pick + 1 if not (other & ~one).any() else None
+        return 0
+    return 1 if not (other & ~one).any() else None

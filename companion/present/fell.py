@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache, lru_cache
-from itertools import accumulate
+from itertools import accumulate, pairwise
 from typing import NamedTuple
 
 import numpy as np
@@ -166,8 +166,9 @@ def _beaten(piece: Piece, picks: Sequence[int], surface: Surface, came_from: Seq
     """Return the rows that are seen of these picks, newest first."""
     if not picks:
         return []
-    draft = piece.draft
-    up = np.stack([ends_up(draft, piece.sheds[pick]) for pick in picks]) == (surface is Surface.FACE)
+    sheds = [piece.sheds[pick] for pick in picks]
+    up_in = {shed: ends_up(piece.draft, shed) for shed in set(sheds)}
+    up = np.stack([up_in[shed] for shed in sheds]) == (surface is Surface.FACE)
     sides = came_from or (None,) * len(picks)
     return [_Row(picks[row.pick], row.picks, sides[row.pick]) for row in beaten_rows(up)]
 
@@ -241,24 +242,37 @@ def _picture(
     draft, ends = piece.draft, lying.ends
     yarn_colours = np.array([yarn.colour for yarn in draft.yarns], dtype=np.float64).reshape(-1, 3)
     warp_colours = yarn_colours[np.array(draft.warp[lying.drawn], dtype=np.intp)]
-    left, up, colours, gaps, heights = rows, [], [], [], []
+    left, lines = rows, []
     for pick, picks, came_from in (*shown, _Row(None, rows)):
         if left:
-            heights.append(min(picks, left) * texels)
-            left -= min(picks, left)
-            if pick is None:
-                up.append(np.ones(ends, np.bool_))
-                gaps.append(np.array(_BARE_GAP))
-                colours.append(warp_colours * _BARE_SHADE)
-            else:
-                passed_under = () if came_from is None else goes_under(draft, came_from, facing)
-                up.append(_lies_up(draft, piece.sheds[pick], passed_under, lying.drawn, surface))
-                gaps.append(yarn_colours[draft.weft[pick]])
-                colours.append(np.where(up[-1][:, None], warp_colours, gaps[-1]))
-    laid = facing.from_left
+            high = min(picks, left)
+            left -= high
+            seen = None if pick is None else (piece.sheds[pick], draft.weft[pick], came_from)
+            lines.append((seen, high * texels))
+    # A cloth repeats itself: each of its lines is drawn once and laid wherever it lies.
+    drawn = dict.fromkeys(lines)
+    up, colours, gaps = [], [], []
+    for seen, _ in drawn:
+        if seen is None:
+            up.append(np.ones(ends, np.bool_))
+            gaps.append(np.array(_BARE_GAP))
+            colours.append(warp_colours * _BARE_SHADE)
+        else:
+            shed, weft, came_from = seen
+            passed_under = () if came_from is None else goes_under(draft, came_from, facing)
+            up.append(_lies_up(draft, shed, passed_under, lying.drawn, surface))
+            gaps.append(yarn_colours[weft])
+            colours.append(np.where(up[-1][:, None], warp_colours, gaps[-1]))
+    laid, heights = facing.from_left, tuple(high for _, high in drawn)
     if lying.texels:
-        return _spaced_picture(np.stack(up), np.stack(colours), np.stack(gaps), tuple(heights), lying, facing)
-    return crossings_picture(np.stack(up)[:, laid], np.stack(colours).astype(np.uint8)[:, laid], tuple(heights))
+        picture = _spaced_picture(np.stack(up), np.stack(colours), np.stack(gaps), heights, lying, facing)
+    else:
+        picture = crossings_picture(np.stack(up)[:, laid], np.stack(colours).astype(np.uint8)[:, laid], heights)
+    edges = pairwise(accumulate(heights, initial=0))
+    lies = {line: picture.pixels[first:end] for line, (first, end) in zip(drawn, edges, strict=True)}
+    pixels = np.concatenate([lies[line] for line in lines])
+    pixels.flags.writeable = False
+    return Picture(pixels)
 
 
 def _spaced_picture(

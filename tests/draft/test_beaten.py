@@ -53,3 +53,18 @@ def test_no_pick_is_lost_none_counted_twice_and_the_newest_is_never_hidden(sheds
         assert first <= row.pick < first + row.picks
         first += row.picks
     assert rows[0].pick == 0
+
+
+@given(st.lists(st.sampled_from([(0, 1), (2, 3), (0,), (0, 1, 2), (0, 1, 2, 3)]), min_size=1, max_size=12))
+def test_two_picks_share_a_row_where_one_floats_over_all_that_the_other_does_however_often_they_come_again(sheds):
+    rows = beaten_rows(up(sheds))
+    first = 0
+    for row in rows:
+        ends_up, raised_next = set(sheds[first]), set(sheds[min(first + 1, len(sheds) - 1)])
+        slides = {0: ends_up <= raised_next, 1: raised_next <= ends_up} if len(ends_up ^ raised_next) >= 2 else {}
+        on_top = next((pick for pick in (0, 1) if slides.get(pick)), None)
+        if on_top is None or (first == 0 and on_top == 1):
+            assert row == BeatenRow(first, 1)
+        else:
+            assert row == BeatenRow(first + on_top, 2)
+        first += row.picks

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import numpy as np
+import pytest
 
 from companion.draft.cloth import Surface
-from companion.draft.facing import FROM_LEFT
-from companion.present.fell import TEXELS, crossings_picture, fell_picture
+from companion.draft.facing import FROM_LEFT, FROM_RIGHT
+from companion.present.fell import TEXELS, crossings_picture, fell_picture, rows_picture
 from companion.present.fell_words import turned_words
 from companion.weaving.pick_view import this_pick
 from companion.weaving.progress import begin
@@ -67,3 +68,14 @@ def test_of_a_piece_without_picks_the_bare_warp_is_drawn():
     assert bare.shape == (4 * TEXELS, 8 * TEXELS, 3)
     rows = bare.reshape(4, TEXELS, 8 * TEXELS, 3)
     assert (rows == rows[0, 0]).all()
+
+
+@pytest.mark.parametrize("facing", [FROM_LEFT, FROM_RIGHT])
+def test_a_line_of_the_cloth_looks_alone_as_it_does_among_others_that_come_again(facing):
+    warp = twill_warp(rounds=4)
+    picks = tuple(reversed(range(16)))
+    whole = rows_picture(warp, begin(warp), picks, 16, 8, facing).pixels
+    alone = [rows_picture(warp, begin(warp), (pick,), 1, 8, facing).pixels for pick in picks]
+    assert (whole == np.concatenate(alone)).all()
+    # Four sheds, each always of the same yarn.
+    assert len({row.tobytes() for row in alone}) == 4

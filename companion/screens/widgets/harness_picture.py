@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import Any
 
-from kivy.graphics import Color, Line, Rectangle
+from kivy.graphics import Canvas, Color, Line, Rectangle
 from kivy.properties import BooleanProperty, ListProperty, ObjectProperty
 from kivy.uix.widget import Widget
 
@@ -36,25 +37,58 @@ class HarnessPicture(Widget):  # type: ignore[misc]
     theme = ObjectProperty(None, allownone=True)
 
     def __init__(self, **properties: Any) -> None:
+        self._place: tuple[Any, ...] | None = None
+        self._parts: list[Canvas] = []
+        self._drawn: list[tuple[Any, ...] | None] = []
         super().__init__(**properties)
         self.bind(size=self._draw, pos=self._draw, signs=self._draw, theme=self._draw)
         self.bind(wrong=self._draw, missing=self._draw, feet_right=self._draw)
 
     def _draw(self, *_: Any) -> None:
-        self.canvas.clear()
+        """Draw what looks otherwise than when it was last drawn: of most picks two treadles and a few shafts."""
         signs, theme = self.signs, self.theme
         if signs is None or theme is None or self.width < 10 or self.height < 10:
+            self._forget()
             return
-        layout = harness_layout(Box(self.x, self.y, self.width, self.height), signs.shafts, len(signs.ties))
-        with self.canvas:
-            for treadle, boxes in enumerate(layout.ties):
-                pressed = treadle in signs.left or treadle in signs.right
-                for shaft, box in enumerate(boxes):
-                    self._tie(box, signs.ties[treadle][shaft], pressed)
-            for treadle, box in enumerate(layout.pedals):
-                self._pedal(box, treadle)
-            for shaft, box in enumerate(layout.shafts):
-                self._shaft(box, shaft, signs.raised[shaft])
+        place = (*self.pos, *self.size, signs.shafts, len(signs.ties), theme)
+        if place != self._place:
+            self._forget()
+            self._place = place
+            self._layout = harness_layout(Box(self.x, self.y, self.width, self.height), signs.shafts, len(signs.ties))
+            with self.canvas:
+                self._parts = [Canvas() for _ in range(2 * len(signs.ties) + signs.shafts)]
+            self._drawn = [None] * len(self._parts)
+        parts = iter(range(len(self._parts)))
+        for treadle in range(len(signs.ties)):
+            pressed = treadle in signs.left or treadle in signs.right
+            self._put(next(parts), self._ties, treadle, signs.ties[treadle], pressed)
+        for treadle in range(len(signs.ties)):
+            felt = treadle in self.wrong, treadle in self.missing, self.feet_right
+            self._put(next(parts), self._pedal, treadle, self._foot_on(treadle), *felt)
+        for shaft in range(signs.shafts):
+            self._put(next(parts), self._shaft, shaft, signs.raised[shaft])
+
+    def _forget(self) -> None:
+        self.canvas.clear()
+        self._place, self._parts, self._drawn = None, [], []
+
+    def _put(self, part: int, draw: Callable[..., None], *looks: Any) -> None:
+        if self._drawn[part] != looks:
+            self._drawn[part] = looks
+            self._parts[part].clear()
+            with self._parts[part]:
+                draw(*looks)
+
+    def _foot_on(self, treadle: int) -> tuple[bool, str] | None:
+        """Return whether it is the right foot that presses a treadle, and the letter of that foot."""
+        signs = self.signs
+        if treadle in signs.left:
+            return False, signs.left_letter
+        return (True, signs.right_letter) if treadle in signs.right else None
+
+    def _ties(self, treadle: int, directions: tuple[int, ...], pressed: bool) -> None:
+        for box, direction in zip(self._layout.ties[treadle], directions, strict=True):
+            self._tie(box, direction, pressed)
 
     def _tie(self, box: Box, direction: int, pressed: bool) -> None:
         colour = self.theme.text if pressed else self.theme.line
@@ -68,17 +102,16 @@ class HarnessPicture(Widget):  # type: ignore[misc]
             Line(points=(box.x, box.y, box.x + box.width, box.y + box.height), width=1.5)
             Line(points=(box.x, box.y + box.height, box.x + box.width, box.y), width=1.5)
 
-    def _pedal(self, box: Box, treadle: int) -> None:
-        theme = self.theme
-        ground, ink, letter = theme.button, theme.text, ""
-        if treadle in self.signs.left:
-            ground, ink, letter = theme.left_foot, theme.on_foot, self.signs.left_letter
-        elif treadle in self.signs.right:
-            ground, ink, letter = theme.right_foot, theme.on_foot, self.signs.right_letter
+    def _pedal(self, treadle: int, foot: tuple[bool, str] | None, wrong: bool, missing: bool, right: bool) -> None:
+        theme, box = self.theme, self._layout.pedals[treadle]
+        on_right, letter = foot or (False, "")
+        ground, ink = theme.button, theme.text
+        if foot is not None:
+            ground, ink = theme.right_foot if on_right else theme.left_foot, theme.on_foot
         Color(*rgba(ground))
         # Each foot's treadles have their own outline: round at the outer toes, square at the inner.
         round_, square = box.width * _TOES if letter else box.width * 0.25, box.width * (0.08 if letter else 0.25)
-        corners = (square, round_, round_, square) if treadle in self.signs.right else (round_, square, square, round_)
+        corners = (square, round_, round_, square) if on_right else (round_, square, square, round_)
         Rounded(pos=box[:2], size=box[2:], radius=corners)
         half = box.height / 2
         if letter:
@@ -86,11 +119,11 @@ class HarnessPicture(Widget):  # type: ignore[misc]
             self._text(str(treadle + 1), ink, Box(box.x, box.y, box.width, half))
         else:
             self._text(str(treadle + 1), ink, box)
-        if treadle in self.wrong:
+        if wrong:
             self._cross(box)
-        if treadle in self.missing:
+        if missing:
             self._warn(box, rectangle=box)
-        if self.feet_right and letter:
+        if right and letter:
             Color(*rgba(theme.text))
             Line(rectangle=box, width=max(box.width * _STROKE, 3))
 
@@ -105,8 +138,8 @@ class HarnessPicture(Widget):  # type: ignore[misc]
             Color(*rgba(colour))
             Line(width=width * share, **line)
 
-    def _shaft(self, box: Box, shaft: int, raised: bool) -> None:
-        theme = self.theme
+    def _shaft(self, shaft: int, raised: bool) -> None:
+        theme, box = self.theme, self._layout.shafts[shaft]
         Color(*rgba(theme.text if raised else theme.button))
         Rectangle(pos=box[:2], size=box[2:])
         self._text(str(shaft + 1), theme.ground if raised else theme.quiet_text, box)
