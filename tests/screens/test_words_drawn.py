@@ -149,6 +149,23 @@ def test_a_line_ends_between_two_things_and_within_none_where_that_takes_no_line
     assert parted
 
 
+def test_a_shorter_wording_is_taken_before_a_line_that_ends_within_what_belongs_together(display):
+    from companion.screens.widgets.fit_label import FitLabel
+    from companion.screens.widgets.glyphs import extents
+
+    wordings = ("Field · block 5/9 · pick 7/12", "block 5/9 · pick 7/12", "pick 7/12")
+    label = FitLabel(wordings=wordings, wanted_size=20, bold=True)
+    line = extents(wordings[0], 20, True)[1]
+    wide = extents("Field · block 5/9 · ", 20, True)[0]
+    for width, words in (
+        (wide, wordings[0]),
+        (wide - 8, wordings[1]),
+        (extents(wordings[2], 20, True)[0], wordings[2]),
+    ):
+        label.size = width, 2 * line
+        assert (label.text, label.cut) == (words, False), width
+
+
 @pytest.mark.parametrize("size", [24, 36, 44])
 def test_no_word_of_a_button_lies_on_the_colour_of_its_yarn(bare, size):
     """Two lines reach into a band of a quarter of the button; where they need more room it is narrower."""

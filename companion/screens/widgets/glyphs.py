@@ -59,6 +59,13 @@ def bound(text: str, font_size: int, bold: bool, width: int) -> str:
     return whole if high is not None and high <= (_height_as_bound(parted, font_size, bold, width) or 0) else parted
 
 
+def keeps_things_whole(text: str, font_size: int, bold: bool, width: int) -> bool:
+    """Tell whether no line of a text, at most so wide, ends within one of the things that dots stand between."""
+    if _BETWEEN not in text or extents(text, font_size, bold)[0] <= width:
+        return True
+    return bound(text, font_size, bold, width) != text.replace(_BETWEEN, _KEPT)
+
+
 def height_that_shows(text: str, font_size: int, width: int) -> int:
     """Return how high a box so wide must be to show a bold text whole; 0 where no height would do."""
     high = height_in_lines(text, font_size, True, width)
