@@ -111,6 +111,16 @@ class Begun:
             if threads_of(draws) > MOST_THREADS:
                 raise DraftError(f"{threads_of(draws):,} threads", mend=f"at most {MOST_THREADS:,} are woven")
 
+    @property
+    def twilled(self) -> int:
+        """How many treadles, the first ones, weave what was chosen: all of them where nothing was."""
+        return self.treadles if self.twill is None else min(self.treadles, self.shafts)
+
+    @property
+    def plain_weave(self) -> Draw | None:
+        """The two treadles after those of a twill, where they hold plain weave."""
+        return Draw(self.twilled, self.twilled + 1) if self._plain_ties() else None
+
     def draft(self) -> Draft:
         """Return the draft as it stands now."""
         threading, pressed = tuple(_all(self.threading)), tuple(_all(self.treadling))
@@ -118,7 +128,7 @@ class Begun:
         return Draft(
             shafts=self.shafts,
             threading=threading,
-            lifting=Treadled(self._tieup(threading), tuple(treadle_set([treadle + 1]) for treadle in pressed)),
+            lifting=Treadled(self._tieup(), tuple(treadle_set([treadle + 1]) for treadle in pressed)),
             yarns=tuple(self.yarns[yarn] for yarn in used),
             warp=_coloured(self.warp, len(threading), used),
             weft=_coloured(self.weft, len(pressed), used),
@@ -129,16 +139,15 @@ class Begun:
         used = dict.fromkeys(part.yarn for part in (*self.warp, *self.weft))
         return [*used, *(yarn for yarn in range(len(self.yarns)) if yarn not in used)][: max(2, len(used))]
 
-    def _tieup(self, threading: Sequence[int]) -> tuple[Shed, ...]:
+    def _tieup(self) -> tuple[Shed, ...]:
         """Tie the twill, one treadle a shaft as far as they go; two that are left hold plain weave, where it weaves."""
-        if self.twill is None:
-            return (NO_SHAFT,) * self.treadles
-        twilled = min(self.treadles, self.shafts)
-        ties = [self.twill.tie(treadle, self.shafts) for treadle in range(twilled)]
-        plain = tabby_sheds(threading) if self.twill != PLAIN else None
-        if plain is not None and self.treadles >= twilled + 2:
-            ties += plain
-        return tuple(islice(chain(ties, repeat(NO_SHAFT)), self.treadles))
+        twill = () if self.twill is None else (self.twill.tie(at, self.shafts) for at in range(self.twilled))
+        return tuple(islice(chain(twill, self._plain_ties(), repeat(NO_SHAFT)), self.treadles))
+
+    def _plain_ties(self) -> tuple[Shed, ...]:
+        if self.twill in (None, PLAIN) or self.treadles < self.twilled + 2:
+            return ()
+        return tabby_sheds(tuple(_all(self.threading))) or ()
 
 
 def threads_of(draws: Sequence[Draw]) -> int:

@@ -55,7 +55,7 @@ class NewDraftFlow(Generic[Result]):
         def with_draws(draws: tuple[Draw, ...]) -> Asked[Result]:
             return self._ask_threading(replace(begun, threading=draws))
 
-        draws = _Draws("Threading", "end", "shaft", begun.shafts, begun.threading)
+        draws = _Draws("Threading", "end", "shaft", begun.shafts, begun.threading, begun.shafts)
         return draws.ask(with_draws, partial(self._ask_twill, begun))
 
     def _ask_twill(self, begun: Begun) -> Asked[Result]:
@@ -70,7 +70,9 @@ class NewDraftFlow(Generic[Result]):
         def with_draws(draws: tuple[Draw, ...]) -> Asked[Result]:
             return self._ask_treadling(replace(begun, treadling=draws))
 
-        draws = _Draws("Treadling", "pick", "treadle", begun.treadles, begun.treadling)
+        draws = _Draws(
+            "Treadling", "pick", "treadle", begun.treadles, begun.treadling, begun.twilled, begun.plain_weave
+        )
         as_drawn = begun.threading if begun.treadles >= begun.shafts else ()
         return draws.ask(with_draws, partial(self._ask_warp, begun), as_drawn)
 
@@ -105,13 +107,18 @@ def order_words(order: Sequence[InOrder]) -> str:
 
 @dataclass(frozen=True, slots=True)
 class _Draws:
-    """Threading or treadling, one draw after the other: of `among` shafts or treadles, said so far."""
+    """Threading or treadling, one draw after the other: of `among` shafts or treadles, said so far.
+
+    The usual draws take the first `usual` of them; `plain_weave` are two treadles that weave it.
+    """
 
     what: str
     thread: str
     moved: str
     among: int
     said: tuple[Draw, ...]
+    usual: int
+    plain_weave: Draw | None = None
 
     def ask(
         self,
@@ -120,7 +127,7 @@ class _Draws:
         as_drawn: tuple[Draw, ...] = (),
     ) -> Asked[Result]:
         """Ask for one more; `with_draws` asks again with it, `as_drawn` are the draws of the threading to follow."""
-        last, threads = self.among - 1, threads_of(self.said)
+        last, threads = self.usual - 1, threads_of(self.said)
         room = MOST_THREADS - threads
 
         def often(draw: Draw) -> FlowStep[Result]:
@@ -147,6 +154,8 @@ class _Draws:
         named = zip(("Straight", "To the point and back", "Straight down"), usual, strict=True)
         answers = [Answer(f"{name}: {_short(draw)}", partial(often, draw)) for name, draw in named]
         answers.append(Answer(f"From one {self.moved} to another", own))
+        if self.plain_weave is not None:
+            answers.append(Answer(f"Plain weave: {draw_words(self.plain_weave)}", partial(often, self.plain_weave)))
         if as_drawn:
             answers.append(Answer("As drawn in", partial(with_draws, (*self.said, *as_drawn))))
         off: Answer[Result] = Answer(ONE_OFF, partial(with_draws, self.said[:-1])) if self.said else empty_slot()

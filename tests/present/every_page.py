@@ -91,6 +91,7 @@ from tests.present.every_flow import flows
 from tests.present.test_dress_questions import INKS, threaded
 from tests.present.test_flows import follow
 from tests.present.test_looms import FLOOR
+from tests.present.test_new_draft import THREADED, begun_at
 from tests.present.test_new_warp import LOOKUP, new_warp
 from tests.present.test_squares import GAMP, asked_for
 from tests.screens.warps import twill_warp
@@ -224,6 +225,7 @@ def flows_at_other_looms():
         yield from (step for step in ends if isinstance(step, Asked))
     close = replace(twill.warp, pieces=tuple(replace(piece, picks_per_cm=2.0) for piece in twill.warp.pieces))
     yield ask_measure(close, twill.progress, Units.METRIC)
+    yield begun_at(*THREADED, "2/2 twill")
     yield ask_first_look(twill.warp, twill.progress, BACK_TO_FRONT)
     yield ask_tasks(twill.warp, twill.progress, DressingWay(), Units.METRIC, FROM_LEFT)
     sections = AtLoom(lever_warp(lever_draft([0, 1, 2] * 8, [Section("border", 8), Section("", 16)])))

@@ -39,6 +39,22 @@ def test_a_two_two_twill_towel_is_said_in_a_dozen_touches():
     assert {draft.yarns[yarn].name for yarn in draft.weft} == {"sea"}
 
 
+def test_the_usual_draws_tread_the_twill_and_the_hem_has_the_plain_weave_tied_beside_it():
+    asked = begun_at(*THREADED, "2/2 twill")
+    assert [answer.words for answer in asked.answers][:3] == [
+        "Straight: 1 … 4",
+        "To the point and back: 1 … 4 … 2",
+        "Straight down: 4 … 1",
+    ]
+    hemmed = touched(asked, "Plain weave: 5 6", *often(3), "Straight: 1 … 4", *often(2), DONE, DONE, DONE)
+    draft = hemmed.result.draft()
+    assert [treadles_of(pressed) for pressed in draft.lifting.treadling][:8] == [(5,), (6,)] * 3 + [(1,), (2,)]
+    # On treadles that nobody tied yet every one is trodden; where none is left for it no plain weave is offered.
+    assert begun_at(*THREADED, "Nothing yet").answers[0].words == "Straight: 1 … 6"
+    for tight in (("4", "4", *THREADED[2:], "2/2 twill"), (*THREADED, "Plain weave")):
+        assert not any(answer.words.startswith("Plain weave:") for answer in begun_at(*tight).answers)
+
+
 def test_what_was_said_stands_on_the_page_and_the_last_can_be_taken_off():
     asked = begun_at("8", "10", "To the point and back: 1 … 8 … 2", *often(3), "Straight: 1 … 8", *often(2))
     assert asked.words == "Threading: 58 ends"
