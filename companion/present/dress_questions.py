@@ -75,7 +75,7 @@ def ask_tasks(
         (*to_mend_rows(warp, dressing, _ends), *rows),
         foot=(
             Answer(
-                "Back to front" if way.order == FRONT_TO_BACK else "Front to back",
+                f"Order: {'front to back' if way.order == FRONT_TO_BACK else 'back to front'}",
                 partial(_changed, replace(way, order=BACK_TO_FRONT if way.order == FRONT_TO_BACK else FRONT_TO_BACK)),
             ),
             Answer("Dents", partial(ask_dents, warp, progress, units)),

@@ -239,8 +239,9 @@ def dressing_deed_words(event: DressingEvent) -> str:
         case TaskSettled(task, state):
             return f"{task.value} {state.value}"
         case SleyPlanned(dents, reed_per_cm):
-            reed = "" if reed_per_cm is None else f", a reed of {print_reed(reed_per_cm)}"
-            return f"sley plan of {counted(len(dents), 'dent')}{reed}"
+            plan = f"sley plan of {counted(len(dents), 'dent')}" if dents or reed_per_cm is None else ""
+            reed = "" if reed_per_cm is None else f"a reed of {print_reed(reed_per_cm)}"
+            return ", ".join(filter(None, (plan, reed)))
         case ShedFoundWrong(test, note):
             return f"shed {test + 1} of the test weave wrong{f': {note}' if note else ''}"
         case DressingMistake(task, first, last, mended, note):

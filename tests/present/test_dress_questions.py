@@ -12,6 +12,7 @@ from companion.draft.units import Units
 from companion.present.asking import Answered, Asked, AskedToWrite, Elsewhere
 from companion.present.deeds import answer_words
 from companion.present.dress_questions import ask_groups, ask_looks_so, ask_tasks
+from companion.present.dressing_words import dressing_deed_words
 from companion.present.threads_picture import ThreadInks
 from companion.remap.loom.loom import Tie
 from companion.weaving.decide import pause
@@ -153,11 +154,17 @@ def test_the_counts_are_told_with_what_lacks_and_where_to_begin():
     assert spread.lines == (*counts.lines, "in the spaces of the raddle: (8)x11 2")
 
 
+def test_a_reed_alone_is_no_plan_of_dents():
+    said = [dressing_deed_words(SleyPlanned(dents, reed)) for dents, reed in (((), 4.0), ((2, 2), 4.0), ((2, 2), None))]
+    assert said == ["a reed of 40/10 cm", "sley plan of 2 dents, a reed of 40/10 cm", "sley plan of 2 dents"]
+
+
 def test_the_order_is_the_weavers_own():
     loom = threaded()
-    step = walk(tasks(loom), "Front to back")
+    # The button says how it is, like those of the settings, and a touch changes it.
+    step = walk(tasks(loom), "Order: back to front")
     assert step.result.order == FRONT_TO_BACK
-    assert "Back to front" in [answer.words for answer in tasks(loom, step.result).foot]
+    assert "Order: front to back" in [answer.words for answer in tasks(loom, step.result).foot]
 
 
 def test_groups_are_as_long_as_the_weaver_likes():
