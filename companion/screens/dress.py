@@ -41,6 +41,7 @@ class DressScreen(BoxLayout):  # type: ignore[misc]
     upright = BooleanProperty(False)
     cue = ObjectProperty(("",))
     cue_height = NumericProperty(0)
+    cue_size = NumericProperty(1)
     cue_ground = ListProperty(CLEAR)
     cue_ink = ListProperty(CLEAR)
 
@@ -100,8 +101,10 @@ class DressScreen(BoxLayout):  # type: ignore[misc]
     def _write(self, *_: Any) -> None:
         look, sizes, signs = self.look, self.sizes, self.signs
         warning = self.message or signs.warning
-        self.cue = (f"{warning}{BETWEEN}{signs.cue}", warning) if warning and signs.cue else (warning or signs.cue,)
+        # What was just done never hides what the next touch means.
+        self.cue = (BETWEEN.join(filter(None, (warning, signs.cue))),)
         self._size_cue()
+        self.cue_size = sizes.title if self.upright and not warning else sizes.word
         self.cue_ground, self.cue_ink = (look.warning, look.on_warning) if warning else (CLEAR, look.text)
         rows = self.ids.actions.rows
         self.ids.actions.height = rows * sizes.action + (rows - 1) * sizes.gap
