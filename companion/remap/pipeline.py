@@ -49,13 +49,13 @@ EFFORTS_AT_FIRST = 0.1
 """How long the fewest treadles are searched for before a first answer is given to whoever listens."""
 DONE_AT_ONCE = 8
 """With no more sheds than these the whole answer comes as soon as a first one would."""
-EFFORTS_FOR_FEWEST = {1: 1.0, 2: 2.0}
-"""How long they are searched for in all at each reach, whatever the loom has."""
+EFFORTS_FOR_FEWEST = 2.0
+"""How long they are searched for in all, whatever the loom has."""
 EFFORTS_FOR_OTHERS = 1.0
 """How long other answers with as few treadles are looked for."""
 EFFORTS_FOR_STAGES = 2.0
 EFFORTS_FOR_CONFLICT = 1.0
-EFFORTS_OF_OTHER_WAY = 0.5
+EFFORTS_OF_OTHER_WAY = 0.65
 """How long the fewest treadles of one other way are searched for."""
 
 _sought_last: LastFew[tuple[tuple[Target, ...], int, Columns | None, float], Outcome] = LastFew(6)
@@ -99,7 +99,7 @@ class Pipeline:
                 self._so_far(quick._answered(found, 0.0))
             if isinstance(found, Solved):
                 return self._answered(found, EFFORTS_FOR_STAGES)
-        return self._answered(self._fewest_treadles(EFFORTS_FOR_FEWEST[self._asked.loom.reach]), EFFORTS_FOR_STAGES)
+        return self._answered(self._fewest_treadles(EFFORTS_FOR_FEWEST), EFFORTS_FOR_STAGES)
 
     def _answered(self, found: Outcome, efforts: float) -> Remapping:
         fewest = _fewest_of(found, self._asked.one_each)
@@ -134,7 +134,7 @@ class Pipeline:
         known: Columns | None = None
         for reach in range(1, self._asked.loom.reach + 1):
             last = reach == self._asked.loom.reach
-            share = Budget(self._should_stop, efforts if last else min(efforts, EFFORTS_FOR_FEWEST[reach]))
+            share = Budget(self._should_stop, efforts if last else min(efforts, EFFORTS_FOR_FEWEST))
             tell = self._tell if last else tell_nobody
             found = self._sought(wanted, reach, known, share, tell)
             known = found.columns

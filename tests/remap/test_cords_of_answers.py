@@ -78,7 +78,7 @@ def test_cords_called_proven_are_the_fewest_of_all_tie_ups_and_most_are_proven()
 
 
 def test_cords_are_not_called_fewest_where_the_search_for_the_treadles_was_stopped(monkeypatch):
-    monkeypatch.setattr(pipeline, "EFFORTS_FOR_FEWEST", {1: 0.0, 2: 0.0})
+    monkeypatch.setattr(pipeline, "EFFORTS_FOR_FEWEST", 0.0)
     plan = [[1, 3], [1, 2, 4], [3, 4], [1, 4], [2, 3, 4], [2, 3]]
     tied = tuple(Tie(up=shed_of(shafts)) for shafts in ([1, 2, 3, 4], [3], [1], [1, 4], [1, 2]))
     stopped = remap(draft_of(threading=[1, 2, 3, 4], plan=plan), Loom(4, 5), present=tied, aim=Aim.TREADLES)

@@ -34,7 +34,7 @@ BOTH_WAYS = ("twill both ways", 12)
 @pytest.fixture
 def short_of_budget(monkeypatch):
     monkeypatch.setattr(pipeline, "EFFORTS_AT_FIRST", 0.05)
-    monkeypatch.setattr(pipeline, "EFFORTS_FOR_FEWEST", {1: 0.1, 2: 0.1})
+    monkeypatch.setattr(pipeline, "EFFORTS_FOR_FEWEST", 0.1)
     monkeypatch.setattr(pipeline, "EFFORTS_FOR_STAGES", 0.1)
     monkeypatch.setattr(pipeline, "EFFORTS_FOR_CONFLICT", 0.02)
     monkeypatch.setattr(pipeline, "EFFORTS_OF_OTHER_WAY", 0.02)

@@ -103,8 +103,7 @@ def stopped_after(looks, part):
 
 
 def short_of_budget(monkeypatch):
-    monkeypatch.setattr(pipeline, "EFFORTS_FOR_FEWEST", {1: 0.02, 2: 0.02})
-    for part in ("FOR_OTHERS", "FOR_STAGES", "FOR_CONFLICT", "OF_OTHER_WAY"):
+    for part in ("FOR_FEWEST", "FOR_OTHERS", "FOR_STAGES", "FOR_CONFLICT", "OF_OTHER_WAY"):
         monkeypatch.setattr(pipeline, f"EFFORTS_{part}", 0.02)
 
 

@@ -44,31 +44,33 @@ def goings(walk: Walks, columns: int, ways: Ways) -> Goings:
     pairs = columns * (columns - 1) // 2
     number = np.zeros((columns + 1, columns + 1), dtype=np.int64)
     upper = np.triu_indices(columns, 1)
-    number[upper] = np.arange(pairs)
-    keys, often, next_pick = _followed(walk, ways, number + number.T)
+    number[upper] = number.T[upper] = np.arange(pairs)
+    one, other, between, often, next_pick = _followed(walk, ways, columns)
     size = 2**columns
-    found = np.bincount(keys, often, size * pairs).astype(np.int32).reshape(size, pairs)
-    at_once = np.bincount(keys[next_pick], often[next_pick], size * pairs).astype(np.int32).reshape(size, pairs)
-    both_in = _both_in(columns)
+    found = np.zeros((size, pairs), dtype=np.int32)
+    np.add.at(found, (between, number[one, other]), often)
     # What stands between is outside of S: a part of what S leaves.
-    found = _of_all_parts(found, columns)[::-1] * both_in
-    hurried = (_of_all_parts(at_once, columns)[::-1] * both_in).sum(axis=1, dtype=np.int64)
+    _add_up_parts(found, columns)
+    found = found[::-1] * _both_in(columns)
+    # Both columns are in S, which is to say: no matter whether, less where one is not, and more where neither is.
+    ends = np.array([*map(bit, range(columns)), 0], dtype=np.int64)
+    first, last = ends[one[next_pick]], ends[other[next_pick]]
+    at_once = np.zeros((size, 1), dtype=np.int64)
+    for outside, sign in ((0, 1), (first, -1), (last, -1), (first | last, 1)):
+        np.add.at(at_once[:, 0], between[next_pick] | outside, sign * often[next_pick])
+    _add_up_parts(at_once, columns)
     sets = np.arange(size)
     skipped = np.zeros(size, dtype=np.bool_)
     for way in ways:
         if len(way) == 2:
             both = bit(way[0]) | bit(way[1])
             skipped |= (sets & both) == both
-    return Goings(found, hurried, skipped)
+    return Goings(found, at_once[::-1, 0], skipped)
 
 
-def _followed(walk: Walks, ways: Ways, number: Ints) -> tuple[Ints, Ints, Bools]:
-    """Return where one column follows another: the set between and the pair in one number, how often, whether at once.
-
-    `number` tells the number of a pair of columns.
-    """
-    pairs = int(number.max(initial=0)) + 1
-    none = len(number) - 1
+def _followed(walk: Walks, ways: Ways, columns: int) -> tuple[Ints, Ints, Ints, Ints, Bools]:
+    """Return where one column follows another: both, the set between, how often, and whether in the next pick."""
+    none = columns
     first = np.array([way[0] if way else none for way in ways], dtype=np.int64)[walk.steps]
     second = np.array([way[1] if len(way) == 2 else none for way in ways], dtype=np.int64)[walk.steps]
     masks = np.array([*map(bit, range(none)), 0], dtype=np.int64)
@@ -77,7 +79,8 @@ def _followed(walk: Walks, ways: Ways, number: Ints) -> tuple[Ints, Ints, Bools]
     start = np.concatenate((np.flatnonzero(first < none), np.flatnonzero(second < none)))
     column = np.concatenate((first[first < none], second[second < none]))
     between = pressed[start] & ~masks[column]
-    keys, often, next_pick = [start[:0]], [start[:0]], [np.zeros(0, dtype=np.bool_)]
+    nothing = start[:0]
+    found = [(nothing, nothing, nothing, nothing, nothing > 0)]
     apart = 0
     while len(start):
         apart += 1
@@ -88,21 +91,20 @@ def _followed(walk: Walks, ways: Ways, number: Ints) -> tuple[Ints, Ints, Bools]
             beside = between | (pressed[here] & ~masks[other])
             follows = (other < none) & ((between & masks[other]) == 0) & ((beside & masks[column]) == 0)
             follows &= other != column
-            keys.append(beside[follows] * pairs + number[column[follows], other[follows]])
-            often.append(walk.weight[here[follows]])
-            next_pick.append(np.full(len(keys[-1]), apart == 1))
+            often = walk.weight[here[follows]]
+            found.append((column[follows], other[follows], beside[follows], often, np.full(len(often), apart == 1)))
         between = between | pressed[here]
         going = ((between & masks[column]) == 0) & ((between | masks[column]) != 2**none - 1)
         start, column, between = start[going], column[going], between[going]
-    return np.concatenate(keys), np.concatenate(often), np.concatenate(next_pick)
+    one, then, beside, often, next_pick = map(np.concatenate, zip(*found, strict=True))
+    return one, then, beside, often, next_pick
 
 
-def _of_all_parts(counted: Counts, columns: int) -> Counts:
-    """Return for every set what is counted at all of its subsets together."""
+def _add_up_parts(counted: Counts | Ints, columns: int) -> None:
+    """Count at every set what is counted at any of its subsets, in place."""
     for column in range(columns):
         halves = counted.reshape(len(counted) // bit(column + 1), 2, bit(column), counted.shape[1])
         halves[:, 1] += halves[:, 0]
-    return counted
 
 
 @cache
