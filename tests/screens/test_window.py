@@ -209,6 +209,22 @@ def test_two_quick_presses_are_two_picks(journal_path):
     assert events_in(journal_path) == [PickWoven(0), PickWoven(1)]
 
 
+def test_of_many_presses_while_nothing_is_drawn_none_is_lost_none_is_two_and_the_last_picture_is_true(journal_path):
+    with at_the_screen(journal_path, twill_warp(rounds=8)) as stage:
+        place = stage.app.place
+        for _ in range(30):
+            stage.app.post(place.go_on)
+        stage.until(shows(stage, "pick 31 of 32"))
+        stage.pump(10)
+        assert place.weave.ids.count.text == "pick 31 of 32"
+        came_one_by_one = place.weave.cloth.pixels
+    assert events_in(journal_path) == [PickWoven(pick) for pick in range(30)]
+    with at_the_screen(journal_path) as stage:
+        stage.app.place.escape()
+        stage.pump()
+        assert (stage.app.place.weave.cloth.pixels == came_one_by_one).all()
+
+
 def test_opened_again_it_stands_at_the_pick_after_the_last_one_on_disk(journal_path):
     with at_the_screen(journal_path) as stage:
         for pick in (2, 3, 4, 5, 6):
