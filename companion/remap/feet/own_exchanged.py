@@ -5,6 +5,8 @@ worth a look. Exchanges go on from the best that it knows: a column is taken out
 what it leaves shut one is drawn, with odds that rise with its picks by a *temperature*, which falls as it goes
 (simulated annealing; S. Kirkpatrick, C.D. Gelatt and M.P. Vecchi, Science 220, 1983, from memory). Every set on the way
 opens every shed. It proves nothing.
+
+Lemmas and proofs: assets/mathematics.md, "Feet first" (F8).
 """
 
 from __future__ import annotations

@@ -1,6 +1,8 @@
 """Chance that is counted out by a fixed rule, so that the same question goes the same way every time.
 
 A linear congruential generator (D.E. Knuth, The Art of Computer Programming 2, 3.2.1, from memory).
+
+What it is used for, and that no proof leans on it: assets/mathematics.md, "Annealed feet".
 """
 
 from __future__ import annotations
