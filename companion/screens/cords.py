@@ -30,8 +30,8 @@ from companion.screens.widgets.word_button import WordButton
 
 _DRAWN_WITH = (page_head, GrowLabel)
 """Imported for the kv rules, which find these widgets by name."""
-_ROW = 1.25
-"""The least height of a row, in sizes of a sign; it grows where there is room, up to half as much again."""
+_LINE = 1.25
+"""The height of a line, in sizes of its letters. A row grows where there is room, to half as much as a sign again."""
 _COLUMNS_FROM = 1.25
 """A window so much wider than high shows two columns of rows."""
 
@@ -145,7 +145,9 @@ class CordsScreen(BoxLayout):  # type: ignore[misc]
     def _show_page(self, number: int) -> None:
         area = self.ids.columns
         across = 2 if area.width > _COLUMNS_FROM * area.height and len(self.signs.rows) > 1 else 1
-        least = max(self.sizes.sign * _ROW, self.sizes.word * 2.6, self.sizes.action)
+        # What is tied is read from under the loom: at the size of a title, each line of it.
+        lines = max((bool(row.untie) + bool(row.tie) for row in self.signs.rows), default=1)
+        least = max(self.sizes.title * _LINE * lines, self.sizes.word * 2.6, self.sizes.action)
         down = max(int((area.height + self.sizes.gap) // (least + self.sizes.gap)), 1)
         down = min(down, -(-len(self.signs.rows) // across)) or 1
         most = self._rows_on_page = across * down
@@ -173,12 +175,14 @@ class CordsScreen(BoxLayout):  # type: ignore[misc]
             below=below,
             done=row.done,
             number_size=self.sizes.sign,
-            wanted_size=self.sizes.word,
+            lesser_number_size=self.sizes.title,
+            wanted_size=self.sizes.title,
+            lesser_size=self.sizes.word,
             color=look.quiet_text if row.done else look.text,
             ground=look.ground if row.done else look.button,
             ground_down=look.button_down,
             mark=look.text,
-            size_hint_max_y=max(self.sizes.sign * _ROW, self.sizes.action) * 1.5,
+            size_hint_max_y=max(self.sizes.sign * _LINE, self.sizes.action) * 1.5,
         )
         tick_row.bind(on_release=lambda _row: self.dispatch("on_tick", row))
         return tick_row

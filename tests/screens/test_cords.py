@@ -216,3 +216,24 @@ def test_the_question_names_the_treadles():
     assert not_shown_words(["6"]) == "Treadle 6 was not shown: is it tied too?"
     assert not_shown_words(["5", "6"]) == "Treadles 5 and 6 were not shown: are they tied too?"
     assert not_shown_words(["4", "5", "6"]) == "Treadles 4, 5 and 6 were not shown: are they tied too?"
+
+
+@pytest.mark.parametrize("size", SIZES, ids=str)
+def test_six_treadles_lie_on_one_page_and_their_shafts_stand_at_the_size_of_a_title(display, size):
+    from kivy.clock import Clock
+
+    from companion.present.cords import CordRow, CordSigns
+    from companion.screens.cords import CordsScreen
+    from companion.screens.look import look_of, window_sizes
+    from companion.screens.theme import LIGHT
+
+    rows = tuple(CordRow(treadle, str(treadle + 1), "", f"tie {treadle + 1} 7 8", False) for treadle in range(6))
+    caution = "Warp slack, brake set, shafts and lams propped, nobody treads; the loom maker's word comes first"
+    sizes = window_sizes(*size)
+    signs = CordSigns("Tie the treadles", "18 ties at 6 treadles to make", caution, rows, "It is tied", False)
+    cords = CordsScreen(signs, look_of(LIGHT), sizes, size=size)
+    for _ in range(5):
+        Clock.tick()
+    shown = [cords.row(treadle) for treadle in range(6)]
+    assert {int(row.ids.above.font_size) for row in shown} == {int(sizes.title)}
+    assert texts_clipped(cords) == []

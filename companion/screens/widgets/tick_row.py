@@ -15,14 +15,19 @@ _DRAWN_WITH = (fit_label,)
 
 
 class TickRow(ButtonBehavior, BoxLayout):  # type: ignore[misc]
-    """`number` and the lines `above` and (where given at the start) `below`, with a box that is ticked when `done`."""
+    """`number` and the lines `above` and (where given at the start) `below`, with a box that is ticked when `done`.
+
+    Number and lines have a lesser size, for where the row is too low or narrow for the first.
+    """
 
     number = StringProperty("")
     above = StringProperty("")
     below = StringProperty("")
     done = BooleanProperty(False)
     number_size = NumericProperty(20)
+    lesser_number_size = NumericProperty(0)
     wanted_size = NumericProperty(20)
+    lesser_size = NumericProperty(0)
     square = ListProperty([0, 0, 0, 0])
     tick = ListProperty([])
     color = ListProperty(CLEAR)
@@ -83,6 +88,7 @@ Builder.load_string("""
         text: root.number
         bold: True
         wanted_size: root.number_size
+        lesser_size: root.lesser_number_size
         color: root.color
         halign: 'center'
         valign: 'middle'
@@ -94,6 +100,7 @@ Builder.load_string("""
             text: root.above
             bold: True
             wanted_size: root.wanted_size
+            lesser_size: root.lesser_size
             color: root.color
             halign: 'left'
             valign: 'middle'
@@ -102,6 +109,7 @@ Builder.load_string("""
             text: root.below
             bold: True
             wanted_size: root.wanted_size
+            lesser_size: root.lesser_size
             color: root.color
             halign: 'left'
             valign: 'middle'
