@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence, Set
 from dataclasses import dataclass
 
@@ -19,7 +20,7 @@ from companion.weaving.state import MarkedSquare
 MOST_DRAWN = 48
 """Ends and picks of a square that are drawn; more would be too fine at the size of a button."""
 _MARKS_TOLD = 3
-CORNER_THREADS = 20
+THREADS_IN_A_ROW = 20
 """Ends and picks that are drawn in a row of a list."""
 _SAMPLED, _SAMPLE_THREADS = 4, 10
 """Of so many blocks and sections of a gamp at most the first ends and picks are drawn, so many of each at most."""
@@ -115,16 +116,42 @@ def square_picture(draft: Draft, area: Area, facing: Facing, lying: Set[int] | N
     return crossings_picture(up[facing.from_top, facing.from_left], seen[facing.from_top, facing.from_left])
 
 
-def corner_picture(draft: Draft, facing: Facing) -> Picture | None:
-    """Draw the first ends and picks of a draft, as many of either, for a row of a list; None for no cloth."""
-    threads = min(draft.ends, draft.picks, CORNER_THREADS)
-    return square_picture(draft, Area(0, threads, 0, threads), facing) if threads else None
+def sample_picture(draft: Draft, facing: Facing) -> Picture | None:
+    """Draw ends and picks of a draft that tell it, as many of either, for a row of a list; None for no cloth.
+
+    Those in which most differs: a hem and a plain edge look alike in many drafts.
+    """
+    threads = min(draft.ends, draft.picks, THREADS_IN_A_ROW)
+    if not threads:
+        return None
+    end = _most_telling(list(zip(draft.threading, draft.warp, strict=True)), threads)
+    pick = _most_telling(list(zip(draft.sheds(), draft.weft, strict=True)), threads)
+    return square_picture(draft, Area(end, end + threads, pick, pick + threads), facing)
+
+
+def _most_telling(kinds: Sequence[object], threads: int) -> int:
+    """Return where the first of all runs of so many threads begins in which two of them most often differ.
+
+    The share of pairs that are alike is E.H. Simpson's index ("Measurement of Diversity", Nature 163, 1949).
+    """
+    within = Counter(kinds[:threads])
+    alike = least = sum(number * number for number in within.values())
+    best = 0
+    for first in range(1, len(kinds) - threads + 1):
+        gone, new = kinds[first - 1], kinds[first + threads - 1]
+        alike -= 2 * within[gone] - 1
+        within[gone] -= 1
+        alike += 2 * within[new] + 1
+        within[new] += 1
+        if alike < least:
+            least, best = alike, first
+    return best
 
 
 def sampler_picture(draft: Draft, facing: Facing) -> Picture | None:
-    """Draw a draft to be told from others: of a gamp the corner of each square, with dark between, else its corner."""
+    """Draw a draft to be told from others: of a gamp the corner of each square, with dark between, else a sample."""
     if not may_have_squares(draft):
-        return corner_picture(draft, facing)
+        return sample_picture(draft, facing)
     gamp = gamp_of(draft)
     ends, picks = _sampled(gamp.blocks), _sampled(gamp.sections)
     sheds = draft.sheds()

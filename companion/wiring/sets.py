@@ -31,7 +31,7 @@ from companion.present.sets import (
     ask_sets,
     in_set_words,
 )
-from companion.present.square_table import corner_picture, sampler_picture
+from companion.present.square_table import sample_picture, sampler_picture
 from companion.present.start import MenuItem
 from companion.record.ink import usual_paper
 from companion.record.ink_pdf import pdf_of
@@ -99,7 +99,7 @@ def _told_of_set(one: MenuItem, facing: Facing) -> MenuItem:
     except _REFUSALS:
         return one
     drafts = [member.member.warp.pieces[0].draft for member in listed if member.member is not None]
-    picture = corner_picture(drafts[0], facing) if drafts else None
+    picture = sample_picture(drafts[0], facing) if drafts else None
     return replace(one, detail=in_set_words(len(listed)), picture=picture)
 
 

@@ -10,7 +10,7 @@ from companion.draft.facing import Facing
 from companion.journal.errors import JournalError
 from companion.journal.snapshots import progress_of
 from companion.present.preferences import dressing_way
-from companion.present.square_table import corner_picture
+from companion.present.square_table import sample_picture
 from companion.present.start import MenuItem
 from companion.present.warp_in_brief import warp_in_brief
 from companion.present.which_warp import CANNOT_BE_OPENED
@@ -33,7 +33,7 @@ def told_of_warps(way: DressingWay, facing: Facing) -> dict[str, MenuItem]:
                 with shelf.open_to_read(name) as journal:
                     warp, progress = journal.warp, progress_of(journal)
                 brief = warp_in_brief(warp, progress, now_ms, dressing_words(warp, progress, way))
-                told[name] = MenuItem(name, name, brief, corner_picture(warp.pieces[0].draft, facing))
+                told[name] = MenuItem(name, name, brief, sample_picture(warp.pieces[0].draft, facing))
     return told
 
 

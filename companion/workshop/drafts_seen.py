@@ -7,7 +7,7 @@ from functools import lru_cache
 from pathlib import Path
 
 from companion.draft.facing import Facing
-from companion.present.square_table import corner_picture
+from companion.present.square_table import sample_picture
 from companion.present.start import MenuItem
 from companion.present.wording import BETWEEN, ago_words
 from companion.workshop.draft_files import DraftFileError, read_draft_file
@@ -37,4 +37,4 @@ def _read(path: Path, _changed_ns: int, _size: int, facing: Facing) -> MenuItem:
         draft = read_draft_file(path).draft
     except DraftFileError:
         return MenuItem(str(path), path.stem, CANNOT_BE_READ)
-    return MenuItem(str(path), path.stem, draft.title, corner_picture(draft, facing))
+    return MenuItem(str(path), path.stem, draft.title, sample_picture(draft, facing))

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from itertools import combinations
 from pathlib import Path
 
 import numpy as np
@@ -16,6 +18,7 @@ from companion.present.fell import TEXELS, rows_picture
 from companion.present.square_table import (
     marked_line,
     may_have_squares,
+    sample_picture,
     sampler_picture,
     square_picture,
     square_table,
@@ -115,6 +118,32 @@ def test_a_mark_stands_when_its_cloth_is_taken_out_and_says_that_it_is_gone():
 def test_only_a_draft_with_several_named_blocks_and_sections_says_that_it_has_squares():
     assert may_have_squares(GAMP)
     assert not may_have_squares(read_draft((FOLDER / "waffle-four-shaft.txt").read_bytes()))
+
+
+def differing_pairs(kinds):
+    return sum(one != other for one, other in combinations(kinds, 2))
+
+
+@pytest.mark.parametrize("facing", FACINGS)
+def test_a_row_of_a_list_shows_where_most_differs_and_not_the_hem_that_many_drafts_begin_with(facing):
+    draft = read_draft((FOLDER / "overshot-four-shaft.txt").read_bytes())
+    treadles = draft.lifting.treadling
+    hem = replace(
+        draft,
+        lifting=replace(draft.lifting, treadling=treadles[:2] * 8 + treadles),
+        weft=(draft.weft[0],) * 16 + draft.weft,
+        sections=(),
+    )
+    ends = list(zip(hem.threading, hem.warp, strict=True))
+    picks = list(zip(hem.sheds(), hem.weft, strict=True))
+    end, pick = (
+        # `max` takes the first of several that are alike.
+        max(range(len(kinds) - 19), key=lambda first, kinds=kinds: differing_pairs(kinds[first : first + 20]))
+        for kinds in (ends, picks)
+    )
+    assert pick >= 12
+    area = Area(end, end + 20, pick, pick + 20)
+    assert (sample_picture(hem, facing).pixels == square_picture(hem, area, facing).pixels).all()
 
 
 @pytest.mark.parametrize("facing", FACINGS)
