@@ -177,6 +177,8 @@ def _run(name: str, rest: Sequence[str]) -> int:
         if error.of_a_file:
             raise
         raise CommandError(spoken(str(error), kept.trade), error.status) from error
+    except JournalError as error:
+        raise CommandError(spoken(str(error), kept.trade)) from error
 
 
 def _units(word: str) -> Units:

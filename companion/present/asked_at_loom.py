@@ -64,7 +64,7 @@ class AskedAtLoom:
         if part is WeavePart.PLACE:
             return ask_elsewhere(self.warp, self.progress, self.reading)
         if part is WeavePart.SHUTTLE and self.view is not None and self.view.laid_in is None:
-            return ask_bobbin(self.view.yarn, self.view.shuttle, self.units)
+            return ask_bobbin(self.warp, self.progress, self.view.yarn, self.units)
         return None
 
     def at_pause(self) -> Asked[AtLoom]:

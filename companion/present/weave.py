@@ -59,7 +59,8 @@ class WeaveSigns:
     """Everything that the weave screen says at one pick. Colours are parts in 0..1; shares add up to 1.
 
     `side_asked`: nobody knows where the shuttle lies, so that the weaver may touch the boat where she sees it.
-    `laid_in`: no shuttle carries this weft. `following_yarn` is the colour of the one after it, where that is another.
+    `laid_in`: no shuttle carries this weft. `following_yarn` is the colour of the one after it, where that is another;
+    it lies at the right where it is known to come `following_from_right`.
     `ties_first`: the cue is to tie treadles, which comes before this pick.
     `levers` are the shafts to raise where the loom has no treadles; then no foot does anything. What may be long is
     said in several wordings, the fullest first.
@@ -89,6 +90,7 @@ class WeaveSigns:
     side_asked: bool = False
     laid_in: bool = False
     following_yarn: Colour | None = None
+    following_from_right: bool = False
 
     @property
     def boat_left(self) -> bool:
@@ -141,6 +143,7 @@ def weave_signs(
         side_asked=not view.side_known and view.laid_in is None,
         laid_in=view.laid_in is not None,
         following_yarn=_other_yarn(piece, view, following),
+        following_from_right=following is not None and following.side_known and following.comes_from is Side.RIGHT,
     )
 
 

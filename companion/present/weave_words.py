@@ -117,13 +117,12 @@ def following_wordings(view: PickView | None) -> Wordings:
     far = ", the other side from your last shuttle" if view.far else ""
     bare = view.comes_from.value if view.side_known else "side?"
     brief = f"from {bare}" if view.side_known else bare
-    other = ", other side" if view.far else ""
     name, short = (shortened(view.shuttle, letters) for letters in (MOST_LETTERS, MOST_LETTERS // 2))
     return (
         f"then  {feet}{BETWEEN}{view.shuttle} {side}{far}",
         f"then  {feet}{BETWEEN}{name} {side}{far}",
-        f"then  {feet}{BETWEEN}{name} {brief}{other}",
-        f"then  {feet}{BETWEEN}{short} {brief}{other}",
+        f"then  {feet}{BETWEEN}{name} {side}",
+        f"then  {feet}{BETWEEN}{name} {brief}",
         f"then  {feet}{BETWEEN}{short} {brief}",
         f"{feet}{BETWEEN}{short} {brief}",
         f"{feet}{BETWEEN}{brief}",

@@ -84,6 +84,11 @@ class LoomPlace(AskingAtLoom):
             self._coming_back = self._asked().coming_back(away_ms)
             self._ask(self._coming_back, at_pause=True)
 
+    def begin(self) -> None:
+        """The weaver comes from the dressing to weave: of a warp on which nothing lies yet nothing more is asked."""
+        if self._coming_back is not None and not self._progress.now.cloth.picks:
+            self._flow.go_on()
+
     @property
     def piece(self) -> Piece:
         """The piece on the loom."""

@@ -130,6 +130,11 @@ class LoomWay:
         self._read_treadlings(side, worker.warp, first=worker.at_start.now.piece)
         return side
 
+    def begin(self) -> None:
+        """Begin to weave where the weaver comes from the dressing."""
+        if isinstance(self._window.place, LoomPlace):
+            self._window.place.begin()
+
     def _leave_for(self, where: Elsewhere, name: str) -> None:
         if where is Elsewhere.OTHER_WARP:
             self._sat_at = None

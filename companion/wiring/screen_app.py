@@ -177,3 +177,4 @@ class ScreenApp:
                 self._turn_to(Bookmark(Marked.DRESSING, name))
             case Elsewhere.WEAVING:
                 self._turn_to(Bookmark(Marked.LOOM, name))
+                self._loom.begin()

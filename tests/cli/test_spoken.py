@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
+import ast
 import io
 import re
 from itertools import pairwise
+from pathlib import Path
 
 import pytest
 
+from companion.cli import backup, commands
 from companion.cli.commands import COMMANDS, run
 from companion.cli.spoken import spoken
 from companion.cli.typed import fault
+from companion.journal.errors import JournalError
 from companion.present.preferences import Preferences
 from companion.present.trade_words import Trade
 from companion.weaving.events import FaultKind, FaultNoted, FaultState
@@ -116,6 +120,29 @@ def test_help_is_broken_into_lines_after_its_words_are_chosen(draft, capsys, mon
             broken += 1
             assert len(line) + 1 + len(after.split()[0]) > columns - 2, (line, after)
     assert broken > 3
+
+
+def test_what_a_journal_complains_of_is_said_in_the_words_of_the_settings(draft, monkeypatch, capsys):
+    def refuse(arguments):
+        raise JournalError("tells of shaft 9, a fault and 'Colour trial'", place="/home/colour/x.journal")
+
+    monkeypatch.setattr(backup, "run", refuse)
+    assert run(["backup", "/media/colour"]) == 2
+    assert "/home/colour/x.journal: tells of harness 9, a mistake and 'Colour trial'" in capsys.readouterr().err
+
+
+def test_nothing_that_is_printed_as_it_stands_has_words_that_the_settings_change():
+    # Such as the lines of backup, bundle, export and pedal: all others go through `spoken`.
+    printed = [
+        (file.name, part.value)
+        for file in sorted(Path(commands.__file__).parent.glob("*.py"))
+        for call in ast.walk(ast.parse(file.read_text(encoding="utf-8")))
+        if isinstance(call, ast.Call) and isinstance(call.func, ast.Name) and call.func.id == "print"
+        for part in ast.walk(call)
+        if isinstance(part, ast.Constant) and isinstance(part.value, str)
+    ]
+    assert len(printed) > 50
+    assert [words for words in printed if BRITISH.search(TYPED.sub("", words[1]))] == []
 
 
 def test_words_in_quotation_marks_options_and_files_stay():

@@ -47,7 +47,7 @@ def flows():
     yield ask_sides(warp, progress)
     yield ask_newest_out(warp, progress)
     yield ask_mended(0, FaultKind.BROKEN_END, warp, progress)
-    yield ask_bobbin(0, "sand", Units.METRIC)
+    yield ask_bobbin(warp, progress, 0, Units.METRIC)
     for units in Units:
         yield from (ask(warp, progress, units) for ask in (ask_note, ask_measure, ask_undo))
     yield ask_resume(warp, progress, FROM_LEFT, Units.METRIC, 0)

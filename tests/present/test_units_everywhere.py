@@ -57,7 +57,7 @@ def flows(units):
     yield ask_fault(warp, progress, FROM_LEFT)
     yield ask_place(warp, progress, FROM_LEFT, units)
     yield ask_elsewhere(warp, progress)
-    yield ask_bobbin(0, "sand", units)
+    yield ask_bobbin(warp, progress, 0, units)
     yield from (ask(warp, progress, units) for ask in (ask_note, ask_measure))
     yield ask_resume(warp, progress, FROM_LEFT, units, 0)
     yield ask_tasks(warp, progress, DressingWay(), units, FROM_LEFT)

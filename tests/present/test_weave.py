@@ -3,19 +3,24 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from types import SimpleNamespace
 
 import pytest
 
 from companion import read_draft
+from companion.draft.facing import Side
 from companion.draft.repeats import RepeatStep
 from companion.draft.treadling import read_treadling
 from companion.draft.units import Units
+from companion.present.bobbin import ask_bobbin
 from companion.present.weave import weave_signs
 from companion.present.weave_words import place_wordings
+from companion.weaving.decide import change_bobbin
 from companion.weaving.onward import onward
-from companion.weaving.pick_view import this_pick
+from companion.weaving.pick_view import next_pick, this_pick
 from companion.weaving.progress import begin
+from companion.weaving.telling import tell_sides
 from companion.workshop.places import asset
 from tests.present.test_trade_words import lever_warp, woven
 from tests.screens.warps import TWILL, twill_warp
@@ -48,6 +53,30 @@ def test_the_yarn_that_comes_next_is_shown_where_it_is_another_one():
         shown.append(signs_at(loom.warp, loom.progress).following_yarn)
         loom.weave(1)
     assert shown == [None, yarns[1].colour, None, yarns[2].colour, None]
+
+
+def test_the_yarn_that_comes_next_lies_where_the_words_say_it_comes_from():
+    loom = world.AtLoom(world.lever_warp(world.lever_draft([0, 1, 1, 0, 0, 2])))
+    for _ in range(5):
+        signs, following = signs_at(loom.warp, loom.progress), next_pick(loom.warp, loom.progress)
+        assert signs.following_from_right is (following.comes_from is Side.RIGHT)
+        # No wording says of a side that it is the other one of something that it does not name.
+        assert all("other side" not in words or "from your last shuttle" in words for words in signs.following)
+        loom.weave(1)
+    loom.do(tell_sides, unknown=(0, 1, 2))
+    assert signs_at(loom.warp, loom.progress).following_from_right is False
+
+
+def test_a_bobbin_promises_what_its_length_can_tell():
+    loom = world.AtLoom(world.lever_warp(world.lever_draft([0, 1] * 8)))
+    assert "it tells what a pick takes" in ask_bobbin(loom.warp, loom.progress, 0, Units.METRIC).detail
+    wide = replace(loom.warp, width_cm=50.0)
+    assert "how many picks are left" in ask_bobbin(wide, loom.progress, 0, Units.METRIC).detail
+    loom.do(change_bobbin, yarn=0, metres=5.0)
+    loom.weave(4)
+    loom.do(change_bobbin, yarn=0, metres=5.0)
+    # The first one, woven up, has told it.
+    assert "how many picks are left" in ask_bobbin(loom.warp, loom.progress, 0, Units.METRIC).detail
 
 
 @pytest.mark.parametrize("path", sorted(asset("drafts").glob("*-shaft.*")), ids=lambda path: path.stem)

@@ -65,7 +65,10 @@ def test_from_the_first_question_of_the_loom_the_way_leads_to_the_dressing_and_b
         stage.touch(stage.app.place.dress.button(DressButton.PAUSE))
         stage.until(lambda: stage.app.place.ask is not None)
         stage.touch(stage.app.place.ask.button("Weave"))
+        # Nothing lies in the cloth that could look otherwise: the first pick stands there at once.
         stage.until(lambda: hasattr(stage.app.place, "weave"))
+        assert stage.app.place.ask is None
+        stage.until(lambda: not stage.app.place.progress.now.paused)
 
 
 def test_the_list_of_warps_and_the_first_question_say_how_far_the_dressing_is(cover_shelf):
