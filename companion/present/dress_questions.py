@@ -12,6 +12,7 @@ from companion.draft.threading_groups import MOST_IN_GROUP
 from companion.draft.units import Units, counted, per_length_words
 from companion.draft.winding_list import MOST_AT_ONCE
 from companion.present.asking import Answer, Answered, Asked, AtDressing, Commands, Elsewhere
+from companion.present.button_words import ANOTHER_NUMBER
 from companion.present.dents import ask_dents, reed_bounds, reed_length_cm
 from companion.present.dressing_counts_words import counts_in_brief
 from companion.present.dressing_to_mend import to_mend_rows
@@ -169,7 +170,7 @@ def ask_groups(way: DressingWay, warp: Warp, task: DressingTask | None) -> Asked
         for ends in (4, 6, 8, 10, 12, 16)
     )
     other: Answer[AtDressing] = Answer(
-        "Another number",
+        ANOTHER_NUMBER,
         lambda: ask_number("Ends in a group", MOST_IN_GROUP, lambda ends: _changed(replace(way, group=ends))),
     )
     return Asked(

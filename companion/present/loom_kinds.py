@@ -7,6 +7,8 @@ from companion.remap.loom.loom import Action, Loom
 
 TREADLES = (4, 6, 8, 10, 12, 14)
 """Treadles that floor looms are commonly built with (common practice, no source)."""
+MOST_BUILT = 20
+"""Floor looms with more treadles are hardly ever built (common practice, no source)."""
 KINDS = {
     Action.RISING: "jack",
     Action.SINKING: "counterbalance",

@@ -12,7 +12,7 @@ from companion.present.button_words import DONE
 from companion.present.dials import Dial, DialKind
 from companion.present.feet_wish import ask_feet_wish, wish_button, wish_words
 from companion.present.loom_drawing import loom_drawing
-from companion.present.loom_kinds import DOES, kind_button, loom_words
+from companion.present.loom_kinds import DOES, MOST_BUILT, kind_button, loom_words
 from companion.present.number_pad import Wanted, ask_amount
 from companion.remap.loom.feet_wish import FeetWish
 from companion.remap.loom.loom import Action, Loom
@@ -20,7 +20,7 @@ from companion.weaving.warp import LoomProfile
 
 NAMES = ("Floor loom", "Table loom", "Small loom", "Large loom", "School loom")
 _NEW = LoomProfile(NAMES[0], Loom(shafts=4, treadles=6))
-_MOST_SHAFTS, _MOST_TREADLES, _MOST_HEDDLES = 32, 20, 9_999
+_MOST_SHAFTS, _MOST_HEDDLES = 32, 9_999
 _WIDTH = Dial(DialKind.LENGTH, 80, 1, 1_000, "How wide it can weave")
 _WASTE = Dial(DialKind.LENGTH, 60, 0, 500, "At both ends together, for one warp")
 """Begun with what is common (common practice, no source)."""
@@ -233,7 +233,7 @@ def _ask_treadles(loom: LoomProfile, was: str, units: Units) -> Asked[LoomsOutco
     def given(treadles: float) -> Asked[LoomsOutcome]:
         return ask_loom_facts(changed(loom, replace(loom.loom, treadles=round(treadles))), was, units)
 
-    return ask_amount(Wanted("Treadles", "", 1, _MOST_TREADLES, begun=str(loom.loom.treadles)), given)
+    return ask_amount(Wanted("Treadles", "", 1, MOST_BUILT, begun=str(loom.loom.treadles)), given)
 
 
 def _ask_action(loom: LoomProfile, was: str, units: Units) -> Asked[LoomsOutcome]:

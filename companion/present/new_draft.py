@@ -12,7 +12,7 @@ from companion.draft.from_nothing import PLAIN, Begun, Draw, InOrder, Twill, thr
 from companion.draft.model import MOST_SHAFTS, MOST_THREADS, Yarn
 from companion.draft.units import counted
 from companion.present.asking import Answer, Asked, FlowStep, Result, empty_slot
-from companion.present.button_words import DONE
+from companion.present.button_words import ANOTHER_NUMBER, DONE
 from companion.present.number_pad import ask_number
 from companion.remap.search.fewest import MOST_TREADLES
 
@@ -22,7 +22,6 @@ SPARE_TREADLES = (0, 2, 4)
 """How many treadles more than shafts are offered; two more hold plain weave."""
 NEW_DRAFT = "New draft"
 """What it is called until somebody gives it another name."""
-ANOTHER = "Another number"
 ONE_OFF = "Take the last off"
 _COLOURS = ("natural", "white", "gold", "rust", "madder", "pink", "plum", "sea", "sky", "moss", "charcoal", "black")
 PALETTE = tuple(Yarn(word, colour) for word in _COLOURS if (colour := parse_colour(word)) is not None)
@@ -39,7 +38,7 @@ class NewDraftFlow(Generic[Result]):
     def ask(self) -> Asked[Result]:
         """Ask the first of them."""
         counts = [Answer(str(shafts), partial(self._ask_treadles, shafts), shafts == 4) for shafts in SHAFTS]
-        other: Answer[Result] = Answer(ANOTHER, lambda: ask_number("Shafts", MOST_SHAFTS, self._ask_treadles))
+        other: Answer[Result] = Answer(ANOTHER_NUMBER, lambda: ask_number("Shafts", MOST_SHAFTS, self._ask_treadles))
         return Asked("How many shafts?", (*counts, other), topic="A draft from nothing")
 
     def _ask_treadles(self, shafts: int) -> Asked[Result]:
@@ -48,7 +47,7 @@ class NewDraftFlow(Generic[Result]):
 
         offered = [shafts + spare for spare in SPARE_TREADLES if shafts + spare <= MOST_TREADLES]
         counts = [Answer(str(treadles), partial(begin, treadles), treadles == shafts + 2) for treadles in offered]
-        other: Answer[Result] = Answer(ANOTHER, lambda: ask_number("Treadles", MOST_TREADLES, begin))
+        other: Answer[Result] = Answer(ANOTHER_NUMBER, lambda: ask_number("Treadles", MOST_TREADLES, begin))
         return Asked("How many treadles?", (*counts, other), detail="Two more than shafts hold plain weave")
 
     def _ask_threading(self, begun: Begun) -> Asked[Result]:

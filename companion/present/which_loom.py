@@ -7,8 +7,10 @@ from functools import partial
 
 from companion.draft.units import counted
 from companion.present.asking import Answer, Answered, Asked
+from companion.present.button_words import ANOTHER_NUMBER
 from companion.present.loom_drawing import loom_drawing
-from companion.present.loom_kinds import DOES, TREADLES, kind_button, loom_words, unnamed_loom_words
+from companion.present.loom_kinds import DOES, MOST_BUILT, TREADLES, kind_button, loom_words, unnamed_loom_words
+from companion.present.number_pad import ask_number
 from companion.present.sheet_page import ITS_SHEET
 from companion.present.squares import SQUARES
 from companion.present.start import LookAtDraft, PutOnLoom, SheetOf, SquaresOf, Start
@@ -62,13 +64,16 @@ def _ask_treadles(draft: str, others: tuple[Answer[Start], ...]) -> Asked[Start]
     counts: list[Answer[Start]] = [
         Answer(counted(count, "treadle"), partial(_ask_action, draft, count), main=count == 6) for count in TREADLES
     ]
+    other: Answer[Start] = Answer(
+        ANOTHER_NUMBER, lambda: ask_number("Treadles", MOST_BUILT, partial(_ask_action, draft))
+    )
     levers: Answer[Start] = Answer(
         kind_button(Action.LEVERS),
         partial(_chosen, PutOnLoom(draft, 1, Action.LEVERS)),
         detail=DOES[Action.LEVERS],
         drawn=loom_drawing(Action.LEVERS),
     )
-    return Asked("How many treadles on your loom?", (*counts, levers), foot=others, topic="Which loom")
+    return Asked("How many treadles on your loom?", (*counts, other, levers), foot=others, topic="Which loom")
 
 
 def _ask_action(draft: str, treadles: int) -> Asked[Start]:

@@ -46,6 +46,13 @@ def test_without_a_loom_of_ones_own_the_treadles_are_asked_for_at_once():
     assert answer(ask_loom("t"), "6 treadles").main
 
 
+def test_a_loom_with_any_number_of_treadles_can_be_told():
+    pad = answer(ask_loom("t"), "Another number").leads_to()
+    (nine,) = (key for key in pad.pad if key.words == "9")
+    kinds = answer(nine.leads_to(), "Done").leads_to()
+    assert answer(kinds, "Countermarche").leads_to() == Answered(PutOnLoom("t", 9, Action.COUNTERMARCHE))
+
+
 def test_drafts_are_looked_up_each_time_they_are_asked_for():
     found = [MenuItem("a", "apron")]
     asked = ask_draft(Around(lambda: tuple(found), lambda path: Asked(path, ()), lambda: (), ask_loom))
