@@ -133,7 +133,7 @@ class Asked(Generic[Result]):
     """One question; `detail` is a smaller line below it, `with_cloth` shows the rows at the fell beside it.
 
     `rows` are the picks (indices) of the rows drawn there, newest first, where they are not those of the journal; the
-    row `marked` (0 is the newest) is the one that the question is about.
+    row `marked` (0 is the newest) is the one that the question is about; `by_row` takes one of them that is touched.
     `lines` stand above the answers, to be read first. `foot` are answers in a row below the others, on every page where
     there are more answers than one page holds. `as_list`: the answers stand below one another, as wide as the screen.
     `strips` are cloth to point at, a few rows across the whole width each, above the other answers.
@@ -156,6 +156,7 @@ class Asked(Generic[Result]):
     with_cloth: bool = False
     rows: tuple[int, ...] = ()
     marked: int | None = None
+    by_row: Callable[[int], FlowStep[Result]] | None = None
     lines: tuple[str, ...] = ()
     foot: tuple[Answer[Result], ...] = ()
     as_list: bool = False

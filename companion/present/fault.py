@@ -16,6 +16,7 @@ from companion.present.loom_fault import ask_of_loom
 from companion.present.of_loom import of_loom_words
 from companion.present.unweaving import FaultBelow, ask_out
 from companion.present.which_end import ask_end, end_words
+from companion.present.wording import BETWEEN
 from companion.weaving.decide import note_fault, settle_fault
 from companion.weaving.events import FaultKind, FaultState
 from companion.weaving.pick_view import rows_at_fell
@@ -98,10 +99,15 @@ def _ask_place(warp: Warp, progress: Progress, facing: Facing, seen: _Seen) -> A
     pick = lying[seen.below]
     draft = warp.pieces[progress.now.piece].draft
     where = "the newest pick" if seen.below == 0 else f"{seen.below} below the newest pick"
+    if len(lying) > 1:
+        where += f"{BETWEEN}touch the row that is wrong"
     answers = [Answer(words, partial(_note, seen, pick, state)) for words, state in _STATES.items()]
 
+    def in_row(below: int) -> Asked[AtLoom]:
+        return _ask_place(warp, progress, facing, replace(seen, below=below))
+
     def at_row(words: str, below: int) -> Answer[AtLoom]:
-        return Answer(words, partial(_ask_place, warp, progress, facing, replace(seen, below=below)))
+        return Answer(words, partial(in_row, below))
 
     below = FaultBelow(seen.kind, pick, seen.below + 1, seen.end)
     answers += [
@@ -126,6 +132,7 @@ def _ask_place(warp: Warp, progress: Progress, facing: Facing, seen: _Seen) -> A
         with_cloth=True,
         rows=lying,
         marked=seen.below,
+        by_row=in_row,
         bit_by_bit="fault",
     )
 

@@ -45,8 +45,9 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
     """Shows `asked`; says `on_answer` when one of its answers is touched, `on_back` and `on_cancel` for the ways back.
 
     `draw_rows` draws cloth for a button: given its rows, those of all buttons beside it, and a size, it draws a picture
-    and says which ends, where these are not the first. `ways_back` tells which of these two there are. `notice` is
-    one line of news; it stands in the place of the detail and moves nothing, until the next question. `mirrored` is the
+    and says which ends, where these are not the first. `cloth_rows` are the rows that `cloth` has room for. `ways_back`
+    tells which of these two there are. `notice` is one line of news; it stands in the place of the detail and moves
+    nothing, until the next question. `mirrored` is the
     left-handed way round.
     """
 
@@ -56,6 +57,7 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
     sizes = ObjectProperty(None, rebind=True)
     cloth = ObjectProperty(None, allownone=True)
     cloth_marked = ObjectProperty((0.0, 0.0))
+    cloth_rows = ObjectProperty(range(0))
     ways_back = ObjectProperty((False, False))
     draw_rows = ObjectProperty(None, allownone=True)
     notice = StringProperty("")
@@ -187,6 +189,13 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
         pointed = self.asked.pointed
         if pointed is not None:
             self.dispatch("on_answer", Answer(self.asked.words, partial(pointed.leads_to, across, down)))
+
+    def touch_cloth(self, _across: float, down: float) -> None:
+        """Take a touch of the cloth beside the question, `down` from its top (0) to its bottom (1)."""
+        asked, rows = self.asked, self.cloth_rows
+        row = rows.start + int(down * len(rows))
+        if asked.by_row is not None and row in rows and row < len(asked.rows):
+            self.dispatch("on_answer", Answer(asked.words, partial(asked.by_row, row)))
 
     def _write_pad(self) -> None:
         pad = self._pad

@@ -65,6 +65,7 @@ class FellDrawn:
             self._facing,
             came_from=came_from[above:],
         )
+        ask.cloth_rows = range(above, above + rows)
         ask.cloth_marked = (0.0, 0.0) if marked is None else ((marked - above) / rows, 1 / rows)
 
     def to_point_at(

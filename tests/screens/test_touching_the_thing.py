@@ -5,8 +5,9 @@ from __future__ import annotations
 import pytest
 
 from companion.weaving.dressing_events import DressingEvent
-from companion.weaving.events import BobbinChanged, Jumped, Paused, Resumed
+from companion.weaving.events import BobbinChanged, FaultKind, FaultNoted, Jumped, Paused, Resumed
 from tests.screens.at_the_loom import at_the_screen, events_in, shows
+from tests.screens.looked_at import SIZES
 from tests.screens.stage import Stage
 
 
@@ -195,3 +196,32 @@ def test_a_pause_on_bare_warp_asks_nothing_however_long_it_was(journal_path):
         stage.key("space")
         stage.until(lambda: stage.app.place.ask is None)
     assert [type(event) for event in events_in(journal_path)] == [Paused, Resumed]
+
+
+@pytest.mark.parametrize("size", SIZES)
+def test_the_row_of_a_fault_is_touched_in_the_cloth_and_the_frame_stands_where_the_finger_was(journal_path, size):
+    from companion.present.weave import WeaveButton
+
+    with at_the_screen(journal_path) as stage:
+        for pick in range(2, 9):
+            stage.key("space")
+            stage.until(shows(stage, f"pick {pick} of 12"))
+        stage.resize(*size)
+        stage.touch(stage.app.place.weave.button(WeaveButton.FAULT))
+        stage.touch(stage.app.place.ask.button("Wrong shed"))
+        ask = stage.app.place.ask
+        cloth = ask.ids.cloth
+        for pick in (4, 7, 1, 2):
+            # The window shows the newest pick, 7, on top: one row below it is pick 6.
+            high = cloth.marked_share
+            x, y = cloth.to_window(*cloth.place_at(0.5, (7 - pick + 0.5) * high))
+            stage.drag([(x, y)])
+            assert ask.ids.words.text == f"Wrong shed in pick {pick}"
+            assert cloth.marked_from <= (7 - pick + 0.5) * high < cloth.marked_from + high
+        below = cloth.to_window(*cloth.place_at(0.5, 7.5 * high))
+        for elsewhere in (below, (x, cloth.y + 1)):
+            stage.drag([elsewhere])
+            assert ask.ids.words.text == "Wrong shed in pick 2"
+        stage.touch(ask.button("Mend later"))
+        stage.until(lambda: len(events_in(journal_path)) == 8)
+    assert events_in(journal_path)[-1] == FaultNoted(FaultKind.WRONG_SHED, 1)
