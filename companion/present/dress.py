@@ -54,6 +54,8 @@ CUE_CORDS = "Touch to tie the treadles"
 CUE_PLAN = "Plan the dents here"
 CUE_DRESSED = "Dressed: on to the weaving"
 NO_PLAN = "No dents are planned"
+_MOST_BROAD = 3
+"""A threading is drawn at most so much broader than high: about as the room for it is."""
 _APART = "   "
 """Between what is counted on one shaft and on the next."""
 _MOST_ACROSS = 6
@@ -162,7 +164,7 @@ def _steps(warp: Warp, progress: Progress, view: DressingView, facing: Facing, i
     planned = sley_of(warp, progress.now.dressing).ends
     off = task is DressingTask.SLEYING and planned != draft.ends
     return DressSigns(
-        place=(place, CALLED[task]),
+        place=_place_wordings(place),
         count=f"{view.done:,} of {counted(view.total, ONE_OF[task])}",
         shares=_shares(view, draft.ends, [one.ends for one in draft.blocks]),
         done_share=view.done / max(view.total, 1),
@@ -171,11 +173,17 @@ def _steps(warp: Warp, progress: Progress, view: DressingView, facing: Facing, i
         following=(f"then {then}", "") if view.then and then else ("",),
         cue=CUE[task],
         check=_to_check(view),
-        threads=threads_picture(together, marked, task, draft, inks),
-        last=threads_picture(last, range(0), task, draft, inks),
+        threads=threads_picture(together, marked, task, draft, inks, _MOST_BROAD),
+        last=threads_picture(last, range(0), task, draft, inks, _MOST_BROAD),
         spoken=steps_words(view.now, task, draft),
         warning=f"The plan is for {counted(planned, 'end')}, the warp has {draft.ends:,}" if off else "",
     )
+
+
+def _place_wordings(place: str) -> Wordings:
+    """Return where a task stands, `Threading · Straight · group 4 of 15`, and shorter: without the block, alone."""
+    task, *rest = place.split(BETWEEN)
+    return place, BETWEEN.join((task, *rest[-1:])), *rest[-1:], task
 
 
 def _to_check(view: DressingView) -> Wordings:

@@ -60,8 +60,8 @@ def side_begun(from_last: bool, facing: Facing) -> Side:
 
 
 def from_words(from_last: bool, draft: Draft, facing: Facing) -> str:
-    """Return from which side a task goes: `from the right, end 1 on`."""
-    return f"from the {side_begun(from_last, facing).value}, end {draft.ends if from_last else 1} on"
+    """Return from which side a task goes: `from the right, where end 1 is`."""
+    return f"from the {side_begun(from_last, facing).value}, where end {draft.ends if from_last else 1} is"
 
 
 def as_they_lie(steps: Sequence[DressingStep], from_last: bool, facing: Facing) -> tuple[DressingStep, ...]:

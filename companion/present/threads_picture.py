@@ -37,12 +37,19 @@ class ThreadInks:
 
 
 def threads_picture(
-    steps: Sequence[DressingStep], now: range, task: DressingTask, draft: Draft, inks: ThreadInks
+    steps: Sequence[DressingStep],
+    now: range,
+    task: DressingTask,
+    draft: Draft,
+    inks: ThreadInks,
+    most_broad: int | None = None,
 ) -> Picture | None:
     """Draw steps in the order in which they lie, those to be done `now` on a ground of their own; None without any.
 
     Threading shows every end on its shaft, shaft 1 nearest to the weaver, at the bottom; sleying the dents between the
     bars of the reed, empty ones too; winding the ends side by side.
+
+    `most_broad`: a threading is drawn at most so much broader than high, its shafts further apart.
     """
     if not steps:
         return None
@@ -51,15 +58,17 @@ def threads_picture(
     if task is DressingTask.WINDING:
         return _picture(_wound(steps, now, draft, inks))
     ends = [(shaft, yarn) for step in steps for shaft, yarn in zip(step.shafts, step.yarns, strict=True)]
-    pixels = _ground(draft.shafts, len(ends), inks)
+    apart = CELL if most_broad is None else max(CELL, len(ends) * CELL // (most_broad * draft.shafts))
+    pixels = np.full((draft.shafts * apart, len(ends) * CELL, 3), inks.ground, dtype=np.uint8)
     pixels[:, now.start * CELL : now.stop * CELL] = inks.now
     for row in range(draft.shafts):
-        middle = row * CELL + CELL // 2
+        middle = row * apart + apart // 2
         pixels[middle - 1 : middle + 1] = inks.shaft
     for column, (shaft, yarn) in enumerate(ends):
         _thread(pixels, column, draft.yarns[yarn].colour)
         if shaft is not None:
-            _eye(pixels, draft.shafts - 1 - shaft, column, draft.yarns[yarn].colour, inks)
+            middle = (draft.shafts - 1 - shaft) * apart + apart // 2
+            _eye(pixels, middle, column, draft.yarns[yarn].colour, inks)
     return _picture(pixels)
 
 
@@ -105,9 +114,9 @@ def _thread(pixels: NDArray[np.uint8], column: int, colour: RgbColour) -> None:
     pixels[:, left : left + _THREAD] = colour
 
 
-def _eye(pixels: NDArray[np.uint8], row: int, column: int, colour: RgbColour, inks: ThreadInks) -> None:
+def _eye(pixels: NDArray[np.uint8], middle: int, column: int, colour: RgbColour, inks: ThreadInks) -> None:
     for size, paint in ((_EYE, inks.mark), (_EYE - 2 * _BAR, colour)):
-        top, left = row * CELL + (CELL - size) // 2, column * CELL + (CELL - size) // 2
+        top, left = middle - size // 2, column * CELL + (CELL - size) // 2
         pixels[top : top + size, left : left + size] = paint
 
 

@@ -53,7 +53,7 @@ def test_after_days_the_last_threads_are_shown_and_it_goes_on_from_there(dress):
     dress("", "o thr", "", "", "q")
     out = dress("", "", "q")
     assert (
-        "  from the left, end 1 on\n"
+        "  from the left, where end 1 is\n"
         "  Does your threading look like this? … 3 2 3 4 3 4 1 4\n  ends to come on 1: 12   2: 21   3: 21   4: 12\n"
         in out
     )
@@ -79,7 +79,7 @@ def test_the_whole_threading_enter_by_enter(dress):
 
 def test_end_by_end_other_groups_and_the_other_side(dress):
     out = dress("", "o thr", "f", "h", "", "h", "g 6", "", "q")
-    assert "end 90 on; f = from the other side" in out
+    assert "where end 90 is; f = from the other side" in out
     assert "end 90\n    4\n" in out
     assert kept()[0].dressing.of(THREADING).done == 6
 

@@ -48,10 +48,10 @@ def threading(from_last=False, done=0):
 @pytest.mark.parametrize(
     ("facing", "from_last", "large", "which"),
     [
-        (FROM_LEFT, False, "1 2 1 2 3 2 3 4 3 4 1 4", "ends 1 to 12, from the left, end 1 on"),
-        (FROM_RIGHT, False, "4 1 4 3 4 3 2 3 2 1 2 1", "ends 1 to 12, from the right, end 1 on"),
-        (FROM_LEFT, True, "1 2 1 2 3 2 3 4 3 4 1 4", "ends 90 to 79, from the right, end 90 on"),
-        (FROM_RIGHT, True, "4 1 4 3 4 3 2 3 2 1 2 1", "ends 90 to 79, from the left, end 90 on"),
+        (FROM_LEFT, False, "1 2 1 2 3 2 3 4 3 4 1 4", "ends 1 to 12, from the left, where end 1 is"),
+        (FROM_RIGHT, False, "4 1 4 3 4 3 2 3 2 1 2 1", "ends 1 to 12, from the right, where end 1 is"),
+        (FROM_LEFT, True, "1 2 1 2 3 2 3 4 3 4 1 4", "ends 90 to 79, from the right, where end 90 is"),
+        (FROM_RIGHT, True, "4 1 4 3 4 3 2 3 2 1 2 1", "ends 90 to 79, from the left, where end 90 is"),
     ],
 )
 def test_numbers_stand_as_the_threads_hang_and_are_spoken_as_they_are_done(facing, from_last, large, which):

@@ -77,7 +77,7 @@ def test_the_marked_end_lies_on_its_side_when_it_is_done_and_when_it_was_done_la
     last = [end for step in steps[max(at - 7, 0) : at + 1] for end in step]
     assert red_column(after.last.pixels, len(last)) == place(last, facing)
     begun = facing.first_end.opposite if from_last else facing.first_end
-    assert f"from the {begun.value}, end {ENDS if from_last else 1} on" in after.which[0] or task is WINDING
+    assert f"from the {begun.value}, where end {ENDS if from_last else 1} is" in after.which[0] or task is WINDING
 
 
 @pytest.mark.parametrize("facing", FACINGS)
