@@ -69,7 +69,7 @@ class Answer(Generic[Result]):
     """One answer: its words, and what comes after it. `main`: the answer that most weavers give here.
 
     `detail` is read beside the words, where the answers stand as a list or are `drawn`, which is a picture. `own`: the
-    words are the weaver's, a name.
+    words are the weaver's, a name; `own_detail`: names stand in the detail, too, and no word of the trade besides.
     `rows` are the picks (indices, newest first) of cloth that is drawn on it, to point at.
     `picture` stands before the words in a list, and above them otherwise, `icon` before words that leave room for it.
     `yarn` is the colour of the yarn or shuttle that it stands for, shown with the words: no name of a colour is as sure
@@ -83,6 +83,7 @@ class Answer(Generic[Result]):
     main: bool = False
     detail: str = ""
     own: bool = False
+    own_detail: bool = False
     drawn: tuple[Shape, ...] = ()
     rows: tuple[int, ...] = ()
     picture: Picture | None = None

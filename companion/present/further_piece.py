@@ -30,6 +30,7 @@ def ask_piece(warp: NewWarp, lookup: Lookup, drafts: Sequence[MenuItem], problem
             partial(lookup.add, warp, draft.key),
             detail=draft.detail,
             own=True,
+            own_detail=True,
             picture=draft.picture,
         )
         for draft in drafts

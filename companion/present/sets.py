@@ -135,7 +135,14 @@ def ask_set(
 
 def _ask_which(kind: str, items: tuple[MenuItem, ...]) -> Asked[SetDeed]:
     rows: tuple[Answer[SetDeed], ...] = tuple(
-        Answer(item.words, partial(_put, kind, item.key), detail=item.detail, own=True, picture=item.picture)
+        Answer(
+            item.words,
+            partial(_put, kind, item.key),
+            detail=item.detail,
+            own=True,
+            own_detail=True,
+            picture=item.picture,
+        )
         for item in items
     )
     first = OWN_FIRST if kind == "draft" else BY_USE

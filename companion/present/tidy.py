@@ -104,6 +104,7 @@ def ask_tidy(
             partial(_ask_what, warp.key, names),
             detail=BETWEEN.join(part for part in ("warp" if drafts else "", warp.detail) if part),
             own=True,
+            own_detail=True,
             picture=warp.picture,
         )
         for warp in warps
@@ -114,6 +115,7 @@ def ask_tidy(
             partial(_ask_draft, draft),
             detail=BETWEEN.join(part for part in (DRAFT, draft.detail) if part),
             own=True,
+            own_detail=True,
             picture=draft.picture,
         )
         for draft in drafts

@@ -65,6 +65,8 @@ def _word(trade: Trade) -> re.Pattern[str]:
     return re.compile(rf"\b(?:{'|'.join(sorted(_pairs(trade), key=len, reverse=True))})\b", re.IGNORECASE)
 
 
+_OWN = (("words", "own"), ("detail", "own_detail"))
+"""What a value says in the weaver's own words, and what marks that it does."""
 _QUOTED = re.compile(r"'[^']*'|\"[^\"]*\"")
 
 
@@ -122,11 +124,9 @@ def _put(said: Any, trade: Trade, kept: re.Pattern[str] | None) -> Any:
     if isinstance(said, tuple) and type(said) is tuple:
         return tuple(_put(part, trade, kept) for part in said)
     if is_dataclass(said) and not isinstance(said, type):
-        own = getattr(said, "own", False) is True
+        own = {words for words, mark in _OWN if getattr(said, mark, False) is True}
         changes = {
-            field.name: _put(getattr(said, field.name), trade, kept)
-            for field in fields(said)
-            if not (own and field.name == "words")
+            field.name: _put(getattr(said, field.name), trade, kept) for field in fields(said) if field.name not in own
         }
         return replace(said, **changes)
     return said

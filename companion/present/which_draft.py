@@ -34,6 +34,7 @@ def ask_draft(around: Around, known: Sequence[MenuItem] | None = None) -> Asked[
             index == 0,
             draft.detail,
             own=True,
+            own_detail=True,
             picture=draft.picture,
         )
         for index, draft in enumerate(drafts)
@@ -60,7 +61,14 @@ def _ask_letter(around: Around, drafts: Sequence[MenuItem]) -> Asked[Start]:
 
     def under(some: Sequence[MenuItem]) -> Asked[Start]:
         rows = tuple(
-            Answer(one.words, partial(around.opened, one.key), False, one.detail, own=True, picture=one.picture)
+            Answer(
+                one.words,
+                partial(around.opened, one.key),
+                detail=one.detail,
+                own=True,
+                own_detail=True,
+                picture=one.picture,
+            )
             for one in some
         )
         return Asked(f"Which draft, {_letters(some)}?", rows, as_list=True, pictured=True)
@@ -105,6 +113,7 @@ def ask_folder(
             partial(opened, draft.key),
             detail=draft.detail or "draft",
             own=True,
+            own_detail=True,
             picture=draft.picture,
         )
         for draft in folder.drafts

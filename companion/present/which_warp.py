@@ -47,7 +47,13 @@ def ask_start(warps: Sequence[MenuItem], around: Around) -> Asked[Start]:
         )
     rows: list[Answer[Start]] = [
         Answer(
-            warp.words, partial(_chosen, OpenWarp(warp.key)), index == 0, warp.detail, own=True, picture=warp.picture
+            warp.words,
+            partial(_chosen, OpenWarp(warp.key)),
+            index == 0,
+            warp.detail,
+            own=True,
+            own_detail=True,
+            picture=warp.picture,
         )
         for index, warp in enumerate(warps)
     ]

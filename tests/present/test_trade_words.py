@@ -11,7 +11,7 @@ import pytest
 from companion.draft.facing import FROM_LEFT
 from companion.draft.model import Section
 from companion.draft.units import Units
-from companion.present.asking import Asked, AskedToWrite
+from companion.present.asking import Answer, Answered, Asked, AskedToWrite
 from companion.present.fault import ask_fault
 from companion.present.find import ask_place
 from companion.present.measure import ask_measure
@@ -19,9 +19,12 @@ from companion.present.note import ask_note
 from companion.present.preferences import Preferences
 from companion.present.resume import ask_resume
 from companion.present.settings_asked import ask_preferences
+from companion.present.start import Around, Folder, MenuItem
 from companion.present.trade_words import AS_WRITTEN, Trade, in_trade_words, own_words, words_quoted, words_written
 from companion.present.weave import weave_signs
+from companion.present.which_draft import ask_draft, ask_folder
 from companion.present.which_loom import ask_loom
+from companion.present.which_warp import ask_start
 from companion.present.wording import spoken_words
 from companion.remap.loom.loom import Action, Loom
 from companion.remap.remapping import remap
@@ -132,6 +135,18 @@ def test_what_the_weaver_wrote_stays_and_a_phrase_touched_does_not_count_as_writ
     entries = [Entry(1, 0, NoteWritten(phrase)), Entry(2, 0, NoteWritten(written)), Entry(3, 0, PickWoven(0))]
     for own in (own_words(warp, progress), words_written(entries)):
         assert in_trade_words(f"{phrase}; {written}", NORTH_AMERICAN, own) == f"Color changed on purpose; {written}"
+
+
+def test_names_beside_a_row_of_a_list_stay():
+    # The title of a draft and its folder, the name of a loom; but what a loom has is no name.
+    told = [MenuItem("k", "colour.wif", "Colours of the shaft · just now · Faults")]
+    around = Around(lambda: told, lambda _path: Asked("no", ()), lambda: (), lambda _key: Asked("no", ()))
+    folder = ask_folder(Folder("f", "f", drafts=tuple(told)), around.folder, around.opened)
+    for asked in (ask_start(told, around), ask_draft(around), folder):
+        row = in_trade_words(asked, Trade(True, True, True)).answers[0]
+        assert (row.words, row.detail) == ("colour.wif", "Colours of the shaft · just now · Faults")
+    plain = Answer("Colour loom", lambda: Answered(None), detail="4 shafts", own=True)
+    assert in_trade_words(plain, Trade(harness=True)).detail == "4 harnesses"
 
 
 def test_names_in_quotation_marks_stay_in_a_line_that_is_put_into_other_words():
