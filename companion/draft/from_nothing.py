@@ -140,8 +140,12 @@ class Begun:
         return [*used, *(yarn for yarn in range(len(self.yarns)) if yarn not in used)][: max(2, len(used))]
 
     def _tieup(self) -> tuple[Shed, ...]:
-        """Tie the twill, one treadle a shaft as far as they go; two that are left hold plain weave, where it weaves."""
-        twill = () if self.twill is None else (self.twill.tie(at, self.shafts) for at in range(self.twilled))
+        """Tie the twill, one treadle a shaft as far as they go; two that are left hold plain weave, where it weaves.
+
+        Plain weave by itself goes on over all treadles: on none of them would the weft only float.
+        """
+        tied = self.treadles if self.twill == PLAIN else self.twilled
+        twill = () if self.twill is None else (self.twill.tie(at, self.shafts) for at in range(tied))
         return tuple(islice(chain(twill, self._plain_ties(), repeat(NO_SHAFT)), self.treadles))
 
     def _plain_ties(self) -> tuple[Shed, ...]:

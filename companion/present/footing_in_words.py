@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from companion.draft.masks import common, union
 from companion.draft.units import counted
@@ -29,19 +29,33 @@ def aim_words(answer: Remapping) -> str:
 
 def stage_footing_words(answer: Remapping, stage: TiedStage) -> str:
     """Return how often both feet press, and which treadles are whose, tabby by itself where it is woven too."""
-    if not any(footing.left or footing.right for footing in stage.footings):
-        return "no treadle at any pick"
-    both = sum(bool(footing.left and footing.right) for footing in stage.footings)
-    often = f"both feet at {both} of {counted(len(stage.footings), 'pick')}" if both else "one foot at every pick"
+    often = how_often(stage.footings)
+    both = any(footing.left and footing.right for footing in stage.footings)
+    pressed = [feet for feet in stage.sheds if feet.footing.left or feet.footing.right]
+    if not pressed:
+        return often
     tabby = () if answer.tabby is None else answer.tabby
     threaded = union(tabby)
-    plain = [feet for feet in stage.sheds if common(feet.shed, threaded) in tabby]
-    rest = [feet for feet in stage.sheds if feet not in plain]
+    plain = [feet for feet in pressed if common(feet.shed, threaded) in tabby]
+    rest = [feet for feet in pressed if feet not in plain]
     if len(plain) == 2 and rest and not both:
         return f"{often}; tabby {_whose(plain)}, pattern {_whose(rest)}{_walked(rest)}"
     if both:
         return f"{often}; {_usual_feet(stage.footings)}"
-    return f"{often}; {_whose(stage.sheds)}{_walked(stage.sheds)}"
+    return f"{often}; {_whose(pressed)}{_walked(pressed)}"
+
+
+def how_often(footings: Sequence[Footing]) -> str:
+    """Return at how many picks both feet press, or neither does: `one foot at 8 of 12 picks, none at 4`."""
+    both = sum(bool(footing.left and footing.right) for footing in footings)
+    none = sum(not (footing.left or footing.right) for footing in footings)
+    picks = counted(len(footings), "pick")
+    if none == len(footings):
+        return "no treadle at any pick"
+    none_too = f", none at {none}" if none else ""
+    if both:
+        return f"both feet at {both} of {picks}{none_too}"
+    return f"one foot at {len(footings) - none} of {picks}{none_too}" if none else "one foot at every pick"
 
 
 def foot_of_treadles(footings: Iterable[Footing]) -> tuple[frozenset[int], frozenset[int]]:

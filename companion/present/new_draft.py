@@ -190,6 +190,7 @@ def _ask_order(
             f"{thread.capitalize()}s of {PALETTE[yarn].name}",
             MOST_THREADS,
             lambda threads: asks((*order, InOrder(yarn, threads))),
+            () if order else (Answer(f"All {PALETTE[yarn].name}", partial(asks, (InOrder(yarn, 1),))),),
         )
 
     answers = tuple(Answer(yarn.name, partial(how_many, index), yarn=yarn.colour) for index, yarn in enumerate(PALETTE))

@@ -7,6 +7,7 @@ from functools import partial
 
 from companion.draft.units import counted
 from companion.present.asking import Answer, Asked
+from companion.present.footing_in_words import how_often
 from companion.present.new_warp import Lookup, NewWarp, Telling, ask_new_warp, between_words, cords_between
 
 FEET_DIFFER = "Feet differ from piece to piece"
@@ -51,6 +52,4 @@ def _detail(warp: NewWarp) -> str:
 
 
 def _both_feet(warp: NewWarp) -> str:
-    footings = [footing for piece in warp.feet for footing in piece]
-    both = sum(bool(footing.left and footing.right) for footing in footings)
-    return f"both feet at {both} of {counted(len(footings), 'pick')}" if both else "one foot at every pick"
+    return how_often([footing for piece in warp.feet for footing in piece])

@@ -54,6 +54,14 @@ def test_picks_with_both_feet_are_counted():
     assert words(three, Loom(2, 2)).startswith("both feet at 2 of 4 picks; ")
 
 
+def test_picks_without_a_foot_are_counted_too_and_belong_to_neither_tabby_nor_pattern():
+    ties, picks = [[1, 3], [2, 4], []], [1, 2, 3, 1, 2]
+    said = words(draft_of(threading=[1, 2, 3, 4] * 4, tieup=ties, treadling=picks), Loom(4, 6))
+    assert said == "one foot at 4 of 5 picks, none at 1; left (1) and right (2)"
+    three = draft_of(threading=[1, 2], plan=[[1], [2], [1, 2], []], shafts=2)
+    assert words(three, Loom(2, 2)).startswith("both feet at 1 of 4 picks, none at 1; ")
+
+
 def test_a_draft_of_empty_sheds_presses_nothing():
     assert words(draft_of(threading=[1, 2], plan=[[], []], shafts=2), Loom(2, 2)) == "no treadle at any pick"
 

@@ -62,6 +62,20 @@ def test_what_was_said_stands_on_the_page_and_the_last_can_be_taken_off():
     assert touched(asked, ONE_OFF).words == "Threading: 42 ends"
 
 
+def test_one_colour_for_all_is_a_touch_and_no_number():
+    draft = begun_at(*TWILL, DONE, "sea", "All sea", DONE).result.draft()
+    assert {draft.yarns[yarn].name for yarn in draft.weft} == {"sea"}
+    # With another colour by its side it is one of an order, and has a number.
+    second = begun_at(*TWILL, DONE, "sea", *often(2), "white")
+    assert "All white" not in [answer.words for answer in (*second.answers, *second.foot)]
+
+
+def test_plain_weave_is_tied_on_every_treadle_and_no_pick_only_floats():
+    own = ("From one treadle to another", "1", DONE, "6", DONE, "1 2 3 4 5 6", *often(3))
+    draft = begun_at(*THREADED, "Plain weave", *own, DONE, DONE, DONE).result.draft()
+    assert [shafts_of(tie) for tie in draft.lifting.tieup] == [(1, 3), (2, 4)] * 3
+
+
 def test_nothing_leads_on_before_there_is_a_thread():
     assert DONE not in [answer.words for answer in begun_at("4", "6").foot]
 
