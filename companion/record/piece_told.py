@@ -16,6 +16,7 @@ from companion.record.sheet import FootingRow, PieceSheet, Sheet
 from companion.record.squares_told import HEADINGS, square_rows
 from companion.record.wording import event_kind, event_words, tie_words, time_words
 from companion.weaving.events import Jumped, ReTied, TieUpAccepted
+from companion.weaving.history import PieceTold
 
 
 def piece_chapter(sheet: Sheet, piece: PieceSheet, units: Units, zone: tzinfo | None) -> Chapter:
@@ -61,7 +62,7 @@ def _state(piece: PieceSheet, units: Units) -> Iterator[tuple[Value, ...]]:
         yield "Draft", piece.piece.draft.title
     yield "In the cloth", counted(len(piece.lying), "pick")
     if told.woven_cm is not None:
-        yield "Woven", f"{measured_words(told.woven_cm, units)} under tension"
+        yield "Woven", _woven_words(told, told.woven_cm, units)
     if told.relaxed is not None:
         yield "Relaxed", measured_words(told.relaxed.centimetres, units)
     yield "State", "finished" if told.finished else "still on the loom"
@@ -70,6 +71,13 @@ def _state(piece: PieceSheet, units: Units) -> Iterator[tuple[Value, ...]]:
         yield "Faces", "woven with its face below"
     if plan := piece_plan(piece.piece, units):
         yield "Planned", plan
+
+
+def _woven_words(told: PieceTold, woven_cm: float, units: Units) -> str:
+    words = f"{measured_words(woven_cm, units)} under tension"
+    if told.measured is None:
+        return f"about {words}, by the picks planned"
+    return words if told.measured.picks == told.cloth.picks else f"about {words}, reckoned on from the last measure"
 
 
 def _tieups(sheet: Sheet, piece: PieceSheet) -> Iterator[ChapterPart]:

@@ -119,11 +119,12 @@ class Sitting:
 
 @dataclass(frozen=True, slots=True)
 class PieceTold:
-    """A piece that was begun: what lies in its cloth, its last measures, and the time at the loom spent on it."""
+    """A piece that was begun: what lies in its cloth, its last measure on the loom and off it, the time spent."""
 
     cloth: Cloth
     finished: bool
     woven_cm: float | None
+    measured: Measure | None
     relaxed: Measure | None
     at_loom_ms: int
 
@@ -240,7 +241,7 @@ class _Telling:
     def piece_ends(self, warp: Warp, now: State, at_loom_ms: int) -> None:
         woven = woven_cm(warp.pieces[now.piece], now)
         spent = at_loom_ms - self._piece_began_at_loom_ms
-        self.pieces.append(PieceTold(now.cloth, now.finished, woven, now.relaxed, spent))
+        self.pieces.append(PieceTold(now.cloth, now.finished, woven, now.measured, now.relaxed, spent))
         self._piece_began_at_loom_ms = at_loom_ms
 
     def tell(self, before: Progress, entry: Entry, at_loom_ms: int) -> None:

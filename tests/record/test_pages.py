@@ -8,6 +8,7 @@ from companion.draft.units import Units
 from companion.record.page import to_html
 from companion.record.pages import MOST_ROWS, record_pages
 from companion.record.sheet import sheet
+from companion.weaving.decide import measure
 from tests.record.conftest import FORMULA, HARMFUL
 from tests.weaving.world import AtLoom, lever_draft, lever_warp, two_stage_warp
 
@@ -24,6 +25,22 @@ def test_every_fault_note_and_measure_of_the_journal_is_on_a_page(woven):
     assert any("3.5 cm under tension · 7 picks · 2.00 picks per cm" in line for line in words)
     assert not any("a mistake" in line for line in words)
     assert any("12, 2 of these taken out again" in line for line in words)
+
+
+def test_a_length_says_whether_it_was_measured_or_is_reckoned():
+    loom = AtLoom(lever_warp(lever_draft([0, 1] * 5), picks_per_cm=2.0))
+
+    def told():
+        words = words_of(record_pages(sheet(loom.warp, loom.entries), Units.METRIC, FROM_LEFT))
+        (line,) = (line for line in words if line.startswith("Woven ") and "under tension" in line)
+        return line
+
+    loom.weave(4)
+    assert told() == "Woven about 2.0 cm under tension, by the picks planned"
+    loom.do(measure, 2.5)
+    assert told() == "Woven 2.5 cm under tension"
+    loom.weave(4)
+    assert told() == "Woven about 5.0 cm under tension, reckoned on from the last measure"
 
 
 def test_face_and_back_are_complements_where_threads_differ_and_lie_newest_at_the_bottom(woven):
