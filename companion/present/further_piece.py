@@ -45,6 +45,7 @@ def ask_piece(warp: NewWarp, lookup: Lookup, drafts: Sequence[MenuItem], problem
         ),
         as_list=True,
         bit_by_bit="further piece",
+        pictured=True,
         own=(problem,) if problem else (),
         topic="Another piece",
     )

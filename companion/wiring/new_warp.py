@@ -9,6 +9,7 @@ from dataclasses import replace
 from functools import partial
 from pathlib import Path
 
+from companion.draft.facing import Facing
 from companion.draft.model import Draft
 from companion.present.asking import Asked
 from companion.present.file_names import draft_choices
@@ -42,8 +43,10 @@ from companion.screens.flow_place import FlowPlace
 from companion.weaving.errors import WeavingError
 from companion.wiring.background import in_background
 from companion.wiring.navigator import Navigator
-from companion.wiring.start_folders import folder_wanted, looked_into
+from companion.wiring.start_folders import folder_wanted, looked_into, read_by_and_by
+from companion.workshop import app
 from companion.workshop.draft_files import DraftFileError, name_of_draft, read_draft_file
+from companion.workshop.drafts_seen import seen
 from companion.workshop.new_warp import contradiction, warp_taken
 from companion.workshop.places import asset, drafts_to_choose_from, home
 
@@ -68,7 +71,7 @@ def tell_of_warp(ways: Navigator, warp: NewWarp, weave: Callable[[NewWarp], None
 
     def drafts(onto: NewWarp, problem: str) -> Asked[Telling]:
         def look() -> Asked[Telling]:
-            return ask_piece(onto, lookup, _drafts(onto), problem)
+            return ask_piece(onto, lookup, _drafts(onto, ways.around.facing), problem)
 
         return in_background(ways, side, waiting_for_drafts(), look)
 
@@ -88,7 +91,10 @@ def tell_of_warp(ways: Navigator, warp: NewWarp, weave: Callable[[NewWarp], None
 
     def folder(onto: NewWarp, path: str) -> Asked[Telling]:
         def look() -> Asked[Telling]:
-            return ask_folder(looked_into(path), partial(folder, onto), partial(add, onto))
+            facing, now_ms = ways.around.facing, app.now_ms()
+            # What lies far down a full folder keeps its name alone: here a weaver mostly looks for one draft.
+            found = next(read_by_and_by(looked_into(path), lambda item: seen(item, facing, now_ms)))
+            return ask_folder(found, partial(folder, onto), partial(add, onto))
 
         return in_background(ways, side, waiting_for(folder_wanted(path).name), look)
 
@@ -150,7 +156,7 @@ def _in_best_order(
             same = _with_same_feet(warp, pieces, should_stop) if warp.same_feet else None
             planned = same if isinstance(same, NewWarp) else _with_own_feet(warp, pieces, should_stop, so_far)
         except (RemapError, _CannotJoinError) as error:
-            return ask_piece(warp, lookup, _drafts(warp), str(error))
+            return ask_piece(warp, lookup, _drafts(warp, ways.around.facing), str(error))
         return ask_new_warp(planned, lookup)
 
     return _while_the_screen_lives(ways, side, titles, work)
@@ -165,7 +171,7 @@ def _ask_which_feet(ways: Navigator, side: FlowPlace, warp: NewWarp, lookup: Loo
             own = _with_own_feet(warp, pieces, should_stop, so_far)
             same = _with_same_feet(warp, pieces, should_stop)
         except (RemapError, _CannotJoinError) as error:
-            return ask_piece(warp, lookup, _drafts(warp), str(error))
+            return ask_piece(warp, lookup, _drafts(warp, ways.around.facing), str(error))
         return ask_feet(own, same, "", lookup) if isinstance(same, NewWarp) else ask_feet(own, None, same, lookup)
 
     return _while_the_screen_lives(ways, side, warp.titles, work)
@@ -234,11 +240,11 @@ def _while_the_screen_lives(
     return in_background(ways, side, waiting, do)
 
 
-def _drafts(onto: NewWarp) -> tuple[MenuItem, ...]:
+def _drafts(onto: NewWarp, facing: Facing) -> tuple[MenuItem, ...]:
     """Return the drafts there are: those that can join the warp first, then the others with why they cannot."""
-    paths = drafts_to_choose_from(home())
+    paths, now_ms = drafts_to_choose_from(home()), app.now_ms()
     items = zip(paths, draft_choices(paths, home(), asset("drafts")), strict=True)
-    told = [(item, _why_not(path, onto)) for path, item in items]
+    told = [(seen(item, facing, now_ms), _why_not(path, onto)) for path, item in items]
     fitting = (item for item, why_not in told if not why_not)
     return (*fitting, *(replace(item, detail=why_not) for item, why_not in told if why_not))
 

@@ -219,7 +219,7 @@ class StartWay:
         facing, now_ms = self._ways.around.facing, app.now_ms()
 
         def look() -> Asked[Start]:
-            parts = read_by_and_by(looked_into(path), lambda item: seen(replace(item, detail=""), facing, now_ms))
+            parts = read_by_and_by(looked_into(path), lambda item: seen(item, facing, now_ms))
             first = ask_folder(next(parts), self._folder, self._opened)
             threading.Thread(target=self._read_on, args=(first, parts), name="look at a folder", daemon=True).start()
             return first

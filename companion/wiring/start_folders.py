@@ -66,7 +66,8 @@ def _looked_into(folder: Path) -> Folder:
         folder.name or str(folder),
         str(folder),
         tuple(MenuItem(str(inner), inner.name) for inner in found.folders),
-        draft_choices(found.drafts, folder, asset("drafts")),
+        # The list says above where they lie.
+        tuple(replace(item, detail="") for item in draft_choices(found.drafts, folder, asset("drafts"))),
         tuple(ways),
         problem,
     )

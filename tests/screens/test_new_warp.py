@@ -139,7 +139,13 @@ def test_another_piece_is_woven_on_the_same_warp_and_one_threaded_otherwise_is_r
         rows = [(row.text, row.detail) for row in reversed(stage.app.place.ask.ids.answers.children)]
         assert rows[0] == ("Towel", "once more")
         # Of the drafts in Documents those that fit come first, though the scarf is newer.
-        assert rows[1:4] == [("napkin", "Documents"), ("towel", "Documents"), ("scarf", "threaded differently")]
+        assert [(name, detail.replace("just now", "")) for name, detail in rows[1:4]] == [
+            ("napkin", "Napkin ·  · Documents"),
+            ("towel", "Towel ·  · Documents"),
+            ("scarf", "threaded differently"),
+        ]
+        # They are told of like drafts anywhere: with a little of their cloth.
+        assert all(answer.picture is not None for answer in stage.app.place.ask.asked.answers[1:4])
         choose_listed(stage, "scarf")
         stage.until(lambda: stage.app.place.ask.ids.detail.text.startswith("Scarf is threaded differently"))
         assert texts_clipped(stage.app.place) == []
@@ -191,6 +197,7 @@ def test_pieces_are_woven_in_the_order_that_changes_fewest_cords(home):
             rows = [(row.text, row.detail) for row in reversed(ask.ids.answers.children)]
             assert rows[:2] == [("Apron", "once more"), ("Towel", "once more")]
             for one in words:
+                assert "." not in [answer.detail for answer in ask.asked.answers]
                 shown = [ask.ids.answers, ask.foot.children[0]]
                 stage.until(lambda one=one, shown=shown: any(row.text == one for box in shown for row in box.children))
                 choose(stage, one)
