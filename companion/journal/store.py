@@ -90,6 +90,8 @@ class Journal:
             else:
                 self._acknowledge()
                 self.notice = self.notice or unopened_words(self.warp)
+            # Who was cut off between an entry and the fold that was due would have two folds' entries in the log.
+            self._fold_log()
 
     @classmethod
     def create(cls, path: Path, warp: Warp, at_ms: int, identity: str = "") -> Self:
@@ -164,9 +166,16 @@ class Journal:
         return self._last
 
     def append(self, event: Event, at_ms: int) -> Entry:
+        """Put an event on disk and fold the log where it is time for that; else as `put`."""
+        entry = self.put(event, at_ms)
+        self.fold_if_due()
+        return entry
+
+    def put(self, event: Event, at_ms: int) -> Entry:
         """Put an event on disk and return its entry; after a JournalError nothing of it is there.
 
-        `at_ms` may be earlier than that of the entry before (a clock set back): entries are in order by number.
+        `fold_if_due` comes after it, and before the next. `at_ms` may be earlier than that of the entry before (a
+        clock set back): entries are in order by number.
         """
         number = self._last + 1
         try:
@@ -178,9 +187,12 @@ class Journal:
             self._database.execute(INSERT_ENTRY, (number, at_ms, name, body, seal))
         self._last, self._seal = number, seal
         self._acknowledge()
-        if number % FOLD_EVERY == 0:
-            self._fold_log()
         return Entry(number, at_ms, event)
+
+    def fold_if_due(self) -> None:
+        """Fold the log into the file, if the newest entry is the last of `FOLD_EVERY`."""
+        if self._last % FOLD_EVERY == 0:
+            self._fold_log()
 
     def extend(self, entries: Iterable[Entry]) -> None:
         """Put entries of the same warp, kept elsewhere, on disk: all of them, or none after a JournalError."""

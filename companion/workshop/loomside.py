@@ -78,15 +78,25 @@ class AtTheLoom:
         Raises WeavingError when the command does not apply here, JournalError when the disk refuses; nothing has
         changed then.
         """
+        entry = self.answer(command)
+        self.settle()
+        return entry
+
+    def answer(self, command: Command) -> Entry:
+        """Carry out a command as `do`, and leave to `settle`, which comes before the next, what nobody waits for."""
         event = command(self.warp, self.progress)
         entry = Entry(self._journal.last_number + 1, self._now_ms(), event)
         # Folded first: what cannot be folded must not come onto the disk, where every reading would stop at it.
         progress = evolve(self.warp, self.progress, entry)
-        self._journal.append(event, entry.at_ms)
+        self._journal.put(event, entry.at_ms)
         self.progress = progress
-        keep_snapshot(self._journal, self.progress)
         self.notice = self._copied() if isinstance(entry.event, Paused) else self._told_of_ties()
         return entry
+
+    def settle(self) -> None:
+        """Fold the journal's log and keep a snapshot where it is time: each waits for the disk several times more."""
+        self._journal.fold_if_due()
+        keep_snapshot(self._journal, self.progress)
 
     def come_back(self) -> ComingBack:
         """Return what the weaver needs to see on coming to the loom now."""
@@ -102,6 +112,7 @@ class AtTheLoom:
     def _copied(self) -> str:
         if self._copies is None:
             return ""
+        self.settle()
         try:
             back_up(self._journal.path, self._copies)
         except JournalError as error:
@@ -181,13 +192,15 @@ class LoomWorker:
             while (command := self._waiting.get()) is not None:
                 before = loom.progress
                 try:
-                    entry = loom.do(command)
+                    entry = loom.answer(command)
                 except WeavingError as error:
                     self._listener(CommandResult(loom.progress, self._view(loom), before, problem=error))
                 except JournalError as error:
                     self._listener(CommandResult(loom.progress, self._view(loom), before, problem=str(error)))
                 else:
                     self._listener(CommandResult(loom.progress, self._view(loom), before, entry, problem=loom.notice))
+                    # The weaver sees the pick meanwhile: it is on disk.
+                    loom.settle()
 
     @staticmethod
     def _view(loom: AtTheLoom) -> PickView | None:

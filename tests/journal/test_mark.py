@@ -47,6 +47,18 @@ def test_a_log_that_is_gone_costs_less_than_twenty_picks_and_they_are_counted(tm
         assert journal.notice == missing_words(journal.missing)
 
 
+def test_opening_folds_what_a_stop_left_in_the_log(tmp_path):
+    path = cut_off(tmp_path, FOLD_EVERY - 1)
+    with Journal.open(path) as journal:
+        for pick in range(3):
+            journal.put(PickWoven(FOLD_EVERY - 1 + pick), pick)
+        left = tmp_path / "left again"
+        shutil.copytree(path.parent, left)
+    log_of(left / path.name).unlink()
+    with Journal.open(left / path.name) as journal:
+        assert (journal.last_number, journal.missing) == (FOLD_EVERY - 1, 3)
+
+
 def test_a_log_cut_or_flipped_anywhere_costs_nothing_untold(tmp_path):
     path = cut_off(tmp_path, 40)
     database, mark, log = path.read_bytes(), mark_path(path).read_bytes(), log_of(path).read_bytes()

@@ -13,7 +13,7 @@ from companion.draft.units import Units
 from companion.journal.backup import copies
 from companion.journal.errors import JournalDamagedError, JournalError
 from companion.journal.lock import lock_path
-from companion.journal.store import LOG_GONE, Journal
+from companion.journal.store import FOLD_EVERY, LOG_GONE, Journal
 from companion.weaving.decide import pause, re_tie, resume, undo, weave_pick
 from companion.weaving.errors import WeavingError
 from companion.weaving.events import Entry, Paused, PickWoven
@@ -41,6 +41,26 @@ def test_a_command_is_on_disk_when_it_returns(path, clock):
         assert entry == Entry(1, 1_000, PickWoven(0))
         with Journal.open_to_read(path) as reader:
             assert list(reader.entries()) == [entry]
+
+
+def test_a_pick_is_told_as_soon_as_it_is_on_disk_and_the_log_folded_after_that(path, clock, monkeypatch):
+    order, fold, put = [], Journal._fold_log, Journal.put
+
+    def put_and_note(journal, event, at_ms):
+        entry = put(journal, event, at_ms)
+        order.append(("on disk", entry.number))
+        return entry
+
+    monkeypatch.setattr(Journal, "put", put_and_note)
+    monkeypatch.setattr(Journal, "_fold_log", lambda journal: (order.append("folded"), fold(journal)))
+    with LoomWorker(
+        lambda: AtTheLoom(Journal.open(path), clock), lambda told: order.append(("told", told.progress.now.number))
+    ) as worker:
+        for _ in range(FOLD_EVERY + 1):
+            worker.submit(weave_pick)
+    one_by_one = [(what, number) for number in range(1, FOLD_EVERY + 2) for what in ("on disk", "told")]
+    first, second = one_by_one[: 2 * FOLD_EVERY], one_by_one[2 * FOLD_EVERY :]
+    assert order == ["folded", *first, "folded", *second], "once on opening, and then after what was told"
 
 
 def test_what_cannot_be_folded_never_comes_onto_the_disk(path, clock):
