@@ -76,12 +76,12 @@ def deed_words(warp: Warp, before: Progress, event: Event, units: Units) -> str:
             return f"next is pick {pick + 1}" if pick < piece.picks else "went to the end of the piece"
         case FaultNoted(kind, pick, end, state, _, shaft, treadle):
             if kind.of_loom:
-                return f"{of_loom_words(piece.draft, kind, end, shaft, treadle)}: {state.value}"
-            return f"fault in pick {pick + 1}: {kind.value}, {state.value}"
+                return f"{of_loom_words(piece.draft, kind, end, shaft, treadle)}: {state.said}"
+            return f"fault in pick {pick + 1}: {kind.value}, {state.said}"
         case FaultSettled(fault, state):
             open_fault = next((one for one in before.now.open_faults if one.number == fault), None)
             where = f"fault {fault + 1}" if open_fault is None else f"fault in pick {open_fault.pick + 1}"
-            return f"{where}: {state.value}"
+            return f"{where}: {state.said}"
         case NoteWritten(text):
             return f'note "{_quoted(text)}"'
         case SquareMarked(starred=starred, text=text):

@@ -45,6 +45,8 @@ def place_words(folder: PurePath, home: PurePath, shipped: PurePath) -> str:
     """Return where a file lies, as a weaver says it: `Documents/towels`, `stick BLUE`, `comes with Fellside`."""
     if folder == shipped:
         return "comes with Fellside"
+    if folder == home:
+        return HOME
     if folder.is_relative_to(home):
         return str(folder.relative_to(home))
     for mounts in ("/run/media", "/media"):

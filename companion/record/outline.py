@@ -182,7 +182,7 @@ def _fault(sheet: Sheet, fault: Fault, zone: tzinfo | None) -> tuple[Value, ...]
         _kind_words(sheet, fault),
         fault.note,
         time_words(fault.found_at_ms, zone),
-        "open" if settled is None else f"{fault.state.value}, {time_words(settled, zone)}",
+        "open" if settled is None else f"{fault.state.said}, {time_words(settled, zone)}",
         fault.how,
     )
 

@@ -78,7 +78,7 @@ def tie_words(tie: Tie) -> str:
 def fault_words(count: FaultCount) -> str:
     """Return how many faults of each kind there were, and what became of them: `2 wrong shed; 1 found, 1 mended`."""
     kinds = ", ".join(f"{number} {kind.value}" for kind, number in count.by_kind)
-    states = ", ".join(f"{number} {state.value}" for state, number in count.by_state)
+    states = ", ".join(f"{number} {state.said}" for state, number in count.by_state)
     return f"{kinds}; {states}"
 
 
@@ -134,12 +134,12 @@ def event_words(event: Event, piece: Piece, units: Units) -> str:
             return f"next is pick {pick + 1}" + (f" ({reason})" if reason else "")
         case FaultNoted(kind, _, end, state, note, shaft, treadle) if kind.of_loom:
             what = of_loom_words(piece.draft, kind, end, shaft, treadle)
-            return "; ".join(part for part in (what, state.value, note) if part)
+            return "; ".join(part for part in (what, state.said, note) if part)
         case FaultNoted(kind, pick, end, state, note):
             where = f"pick {pick + 1}" + ("" if end is None else f", end {end + 1}")
-            return "; ".join(part for part in (f"{kind.value} at {where}", state.value, note) if part)
+            return "; ".join(part for part in (f"{kind.value} at {where}", state.said, note) if part)
         case FaultSettled(fault, state, note):
-            return "; ".join(part for part in (f"fault {fault + 1} {state.value}", note) if part)
+            return "; ".join(part for part in (f"fault {fault + 1} {state.said}", note) if part)
         case NoteWritten(text):
             return text
         case SquareMarked():

@@ -17,11 +17,15 @@ from companion.screens.write import WriteScreen
 
 @dataclass(frozen=True, slots=True)
 class FlowEnds:
-    """Where a flow leads out: `answered` with its result, `left` by the way back, where `can_leave` says so."""
+    """Where a flow leads out: `answered` with its result, `left` by the way back, where `can_leave` says so.
+
+    Without `can_cancel` no Cancel is offered: what was answered is in force at once, and cannot be called off.
+    """
 
     answered: Callable[[Any], None]
     left: Callable[[], None] = lambda: None
     can_leave: Callable[[], bool] = lambda: True
+    can_cancel: bool = True
 
 
 def asks_the_same(one: Asked[Any] | None, other: Asked[Any] | None) -> bool:
@@ -241,7 +245,7 @@ class Flow:
     def _ways_back(self) -> tuple[bool, bool]:
         """Return whether Back and Cancel lead anywhere, and not both to the same."""
         steps, out = len(self._trail) - 1, self._ends.can_leave()
-        return steps > 0 or out, steps > (0 if out else 1)
+        return steps > 0 or out, self._ends.can_cancel and steps > (0 if out else 1)
 
     def _put(self, screen: BoxLayout) -> None:
         if screen.parent is not self._host:

@@ -18,18 +18,22 @@ from companion.screens.write import WriteScreen
 
 
 class FlowPlace(BoxLayout, Place):  # type: ignore[misc]
-    """Asks until the weaver has chosen, then calls `chosen` with the result; back is always one touch."""
+    """Asks until the weaver has chosen, then calls `chosen` with the result; back is always one touch.
+
+    `can_cancel` as `FlowEnds` has it.
+    """
 
     def __init__(
         self,
         asked: Asked[Any],
         around: Surroundings,
         chosen: Callable[[Any], None],
+        can_cancel: bool = True,
         **properties: Any,
     ) -> None:
         super().__init__(**properties)
         trade = around.look.trade
-        ends = FlowEnds(chosen, self.go_out, lambda: self.can_leave)
+        ends = FlowEnds(chosen, self.go_out, lambda: self.can_leave, can_cancel)
         self._flow = Flow(self, around, ends, lambda question: in_trade_words(question, trade, question.own))
         self._flow.begin(asked)
 

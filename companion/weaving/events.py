@@ -49,6 +49,11 @@ class FaultState(Enum):
     MENDED = "mended"
     LEFT = "left"
 
+    @property
+    def said(self) -> str:
+        """How people are told of it: at the loom "left" alone is a hand, a foot or a side."""
+        return "left as it is" if self is FaultState.LEFT else self.value
+
 
 @dataclass(frozen=True, slots=True)
 class PickWoven:

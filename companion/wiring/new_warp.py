@@ -48,7 +48,7 @@ from companion.workshop import app
 from companion.workshop.draft_files import DraftFileError, name_of_draft, read_draft_file
 from companion.workshop.drafts_seen import seen
 from companion.workshop.new_warp import contradiction, warp_taken
-from companion.workshop.places import asset, drafts_to_choose_from, home
+from companion.workshop.places import asset, drafts_to_choose_from, home, last_folder
 
 TELL_EVERY_S = 1.0
 """How often the weaver is told that the search for an order still goes on."""
@@ -242,7 +242,7 @@ def _while_the_screen_lives(
 
 def _drafts(onto: NewWarp, facing: Facing) -> tuple[MenuItem, ...]:
     """Return the drafts there are: those that can join the warp first, then the others with why they cannot."""
-    paths, now_ms = drafts_to_choose_from(home()), app.now_ms()
+    paths, now_ms = drafts_to_choose_from(home(), last_folder()), app.now_ms()
     items = zip(paths, draft_choices(paths, home(), asset("drafts")), strict=True)
     told = [(seen(item, facing, now_ms), _why_not(path, onto)) for path, item in items]
     fitting = (item for item, why_not in told if not why_not)

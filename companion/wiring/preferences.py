@@ -50,7 +50,8 @@ class PreferencesWay:
 
     def _place(self, page: int = 0) -> FlowPlace:
         ports = [port.name for port in find_ports()]
-        place = FlowPlace(ask_preferences(self.now, ports, can_speak()), self._ways.around, self._set)
+        asked = ask_preferences(self.now, ports, can_speak())
+        place = FlowPlace(asked, self._ways.around, self._set, can_cancel=False)
         if place.ask is not None:
             place.ask.turn(page)
         return place

@@ -42,7 +42,7 @@ from companion.wiring.navigator import Navigator
 from companion.wiring.start_warps import as_told, told_of_all
 from companion.workshop import app
 from companion.workshop.drafts_seen import seen
-from companion.workshop.places import asset, drafts_to_choose_from, home
+from companion.workshop.places import asset, drafts_to_choose_from, home, last_folder
 from companion.workshop.project_sets import ProjectSetError, read_set
 from companion.workshop.set_papers import bundle_name, overview_of, set_bundle, sheets_of
 from companion.workshop.sets_made import (
@@ -120,7 +120,7 @@ class _SetWay:
     def _place(self, done: str = "") -> FlowPlace:
         title, _words, listed = look_at_set(self._folder, app.shelf())
         members = [self._seen(one) for one in listed]
-        drafts = draft_choices(drafts_to_choose_from(home()), home(), asset("drafts"))
+        drafts = draft_choices(drafts_to_choose_from(home(), last_folder()), home(), asset("drafts"))
         others = [draft for draft in drafts if Path(draft.key).parent != self._folder]
         warps = [MenuItem(name, name) for name in app.shelf().names_by_use()]
         place = FlowPlace(ask_set(title, members, others, warps, done), self._ways.around, self._do)

@@ -59,6 +59,7 @@ from companion.workshop.places import (
     asset,
     drafts_to_choose_from,
     home,
+    last_folder,
 )
 
 WATCH_EVERY_S = 2.0
@@ -96,7 +97,9 @@ class StartWay:
 
         asked = ask({})
         self._side = side = FlowPlace(asked, self._ways.around, self._chosen)
-        self._watch = watch = DraftWatch(partial(drafts_to_choose_from, home()), partial(self._tell, side))
+        # Where drafts were seen last there may be more of the weaver's own; a folder looked into today comes next time.
+        look = partial(drafts_to_choose_from, home(), last_folder())
+        self._watch = watch = DraftWatch(look, partial(self._tell, side))
         watch.look_again()
         self._tell_of_warps(side, asked, ask)
 

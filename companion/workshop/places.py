@@ -73,12 +73,12 @@ def sticks() -> tuple[Path, ...]:
     return tuple(stick for mounts in _MOUNTS for user in _entries(mounts) for stick in _entries(user) if stick.is_dir())
 
 
-def drafts_to_choose_from(home: Path) -> tuple[Path, ...]:
+def drafts_to_choose_from(home: Path, also: Path | None = None) -> tuple[Path, ...]:
     """Return the draft files where weavers keep them, newest first, then those that ship with the program.
 
-    Looks into Documents, Downloads, Drafts and USB sticks, and one folder deep.
+    Looks into Documents, Downloads, Drafts and USB sticks, and one folder deep; into the folder `also` itself.
     """
-    own: set[Path] = set()
+    own = set() if also is None or also == asset("drafts") else set(filter(_is_draft, _entries(also)))
     for folder in (*(home / name for name in ("Documents", "Downloads", "Drafts")), *sticks()):
         for path in _entries(folder):
             own.update(filter(_is_draft, _entries(path) if path.is_dir() else (path,)))

@@ -65,7 +65,7 @@ def test_faults_bobbins_and_places_by_name_are_typed_and_told(home, tmp_path, fe
         "! '3' says nothing of a fault",
         "open faults: 1 (broken end, pick 2), 2 (wrong shed, pick 3)",
         "fault settled: fault 1 mended; with a needle",
-        "fault settled: fault 2 left",
+        "fault settled: fault 2 left as it is",
         "! fault 7 is not open",
         "fresh bobbin: weft, 20 m",
         "fresh bobbin: weft\n",

@@ -50,7 +50,7 @@ def test_undo_names_what_it_takes_back_before_and_after(loom):
 def test_a_settled_fault_is_named_by_its_pick_when_that_is_undone(loom):
     loom.do(decide.note_fault, FaultKind.BROKEN_END, 2, 1)
     loom.do(decide.settle_fault, 0, FaultState.LEFT)
-    assert ask_undo(loom.warp, loom.progress, Units.METRIC).words == "Undo: fault in pick 3: left?"
+    assert ask_undo(loom.warp, loom.progress, Units.METRIC).words == "Undo: fault in pick 3: left as it is?"
 
 
 def test_on_an_unwoven_warp_there_is_nothing_to_undo():

@@ -98,6 +98,8 @@ def test_settings_change_the_looks_at_once_and_are_kept(home):
         choose(stage, "Shafts: called shafts")
         choose(stage, "Faults: called faults")
         assert stage.app.place.ask.ids.words.text == "Which words?"
+        # All of it is in force already: nothing here could be called off.
+        assert "Cancel" not in [target.text for target in touch_targets(stage.app.place)]
         choose(stage, "Back")
         assert stage.app.place.ask.page_at("Settings") == 1
         assert words_said().endswith(", harness, mistake")

@@ -24,6 +24,18 @@ def test_drafts_are_found_where_weavers_keep_them_newest_first(tmp_path):
     assert "demo-double-faced-four-shaft.wif" in found[3:]
 
 
+def test_drafts_of_the_folder_looked_into_last_are_offered_too(tmp_path):
+    for name in ("Documents/towel.wif", "mine/rug.wif", "mine/deeper/other.wif"):
+        (tmp_path / name).parent.mkdir(parents=True, exist_ok=True)
+        (tmp_path / name).write_text("[WIF]", encoding="utf-8")
+    offered = [path.name for path in drafts_to_choose_from(tmp_path, tmp_path / "mine")]
+    assert sorted(offered[:2]) == ["rug.wif", "towel.wif"]
+    assert offered[2:] == [path.name for path in drafts_to_choose_from(tmp_path)][1:]
+    # A folder that is named twice, or is gone, or holds what comes along, changes nothing.
+    for also in (tmp_path / "Documents", tmp_path / "gone", asset("drafts")):
+        assert drafts_to_choose_from(tmp_path, also) == drafts_to_choose_from(tmp_path)
+
+
 def test_where_there_are_no_folders_only_the_drafts_of_the_program_are_offered(tmp_path):
     found = drafts_to_choose_from(tmp_path)
     assert found
