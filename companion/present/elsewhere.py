@@ -13,6 +13,7 @@ from companion.draft.treadling import TreadlingReading
 from companion.draft.units import numbered
 from companion.present.asking import Answer, Answered, Asked, AtLoom
 from companion.present.number_pad import ask_number
+from companion.present.weave_words import shortened
 from companion.weaving.decide import Command, end_section, finish_piece, jump, repeat_section, skip
 from companion.weaving.errors import WeavingError
 from companion.weaving.progress import Progress
@@ -20,7 +21,7 @@ from companion.weaving.state import State
 from companion.weaving.warp import Piece, Warp
 
 _MOVES: tuple[tuple[str, Command], ...] = (
-    ("This section once more", repeat_section),
+    ("Section once more", repeat_section),
     ("On to the next section", end_section),
     ("Leave out one pick", skip),
     ("End the piece here", finish_piece),
@@ -33,13 +34,20 @@ def ask_elsewhere(warp: Warp, progress: Progress, reading: TreadlingReading | No
     `reading` is the treadling of the piece on the loom read as repeats, where it is known.
     """
     piece = warp.pieces[progress.now.piece]
-    moves = [Answer(words, partial(_make, move)) for words, move in possible_moves(warp, progress)]
+    moves = [_offered(piece, progress.now, words, move) for words, move in possible_moves(warp, progress)]
     return Asked(
         "Go on where?",
         (*moves, *_places(piece, progress.now, reading)),
         detail="Undo takes it back",
         topic="Going elsewhere",
     )
+
+
+def _offered(piece: Piece, now: State, words: str, move: Command) -> Answer[AtLoom]:
+    """Return a move to touch; of a section that is woven once more its name, for the next pick is in another."""
+    newest = now.cloth.newest
+    name = piece.sections[piece.section_at(newest)].name if move is repeat_section and newest is not None else ""
+    return Answer(f"{shortened(name)} once more" if name else words, partial(_make, move), own=bool(name))
 
 
 def _places(piece: Piece, now: State, reading: TreadlingReading | None) -> Iterator[Answer[AtLoom]]:

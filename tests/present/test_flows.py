@@ -185,7 +185,7 @@ def test_only_moves_that_can_be_made_are_offered_and_each_is_one_event():
     warp = twill_warp()
     progress = woven(warp, onward)
     moves = [answer.words for answer in ask_elsewhere(warp, progress).answers]
-    assert "This section once more" not in moves
+    assert not any("once more" in words for words in moves)
     (left_out,) = events_of(
         warp,
         progress,
@@ -193,6 +193,16 @@ def test_only_moves_that_can_be_made_are_offered_and_each_is_one_event():
     )
     assert left_out == Jumped(2, "skipped")
     assert events_of(warp, progress, follow(ask_elsewhere(warp, progress), "End the piece here")) == [PieceFinished()]
+
+
+def test_the_section_woven_once_more_is_named_since_the_next_pick_is_in_another():
+    sections = (Section("Hem", 2), Section("", 2), Section("Body", 4))
+    warp = lever_warp(lever_draft([0] * 8, sections))
+    assert events_of(
+        warp, hemmed := woven(warp, onward, onward), follow(ask_elsewhere(warp, hemmed), "Hem once more")
+    ) == [Jumped(0, "section once more")]
+    unnamed = ask_elsewhere(warp, woven(warp, *[onward] * 4))
+    assert follow(unnamed, "Section once more") is not None
 
 
 def test_where_nothing_is_woven_there_is_nothing_to_measure_and_only_the_loom_can_be_wrong():
