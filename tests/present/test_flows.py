@@ -196,13 +196,11 @@ def test_only_moves_that_can_be_made_are_offered_and_each_is_one_event():
 
 
 def test_the_section_woven_once_more_is_named_since_the_next_pick_is_in_another():
-    sections = (Section("Hem", 2), Section("", 2), Section("Body", 4))
-    warp = lever_warp(lever_draft([0] * 8, sections))
-    assert events_of(
-        warp, hemmed := woven(warp, onward, onward), follow(ask_elsewhere(warp, hemmed), "Hem once more")
-    ) == [Jumped(0, "section once more")]
-    unnamed = ask_elsewhere(warp, woven(warp, *[onward] * 4))
-    assert follow(unnamed, "Section once more") is not None
+    warp = lever_warp(lever_draft([0] * 8, (Section("Hem", 2), Section("", 2), Section("Body", 4))))
+    for picks, words, first in ((2, "Hem once more", 0), (4, "Section once more", 2)):
+        progress = woven(warp, *[onward] * picks)
+        again = follow(ask_elsewhere(warp, progress), words)
+        assert events_of(warp, progress, again) == [Jumped(first, "section once more")]
 
 
 def test_where_nothing_is_woven_there_is_nothing_to_measure_and_only_the_loom_can_be_wrong():
