@@ -124,7 +124,9 @@ def following_wordings(view: PickView | None) -> Wordings:
         f"then  {feet}{BETWEEN}{name} {side}",
         f"then  {feet}{BETWEEN}{name} {brief}",
         f"then  {feet}{BETWEEN}{short} {brief}",
-        f"{feet}{BETWEEN}{short} {brief}",
+        # Rather no name, which the stripe of the yarn tells too, than treadles that might be those of this pick.
+        f"then  {feet}{BETWEEN}{brief}",
+        f"then  {feet}{BETWEEN}{bare}",
         f"{feet}{BETWEEN}{brief}",
         f"{feet}{BETWEEN}{bare}",
         *((f"{many} up{BETWEEN}{bare}",) if view.footing is None else ()),
