@@ -9,6 +9,7 @@ from enum import Enum
 from companion.draft.model import Colour
 from companion.present.fell import Picture
 
+MORE_BELOW = "more below"
 READING = "Reading the journal"
 
 

@@ -14,7 +14,8 @@ from kivy.uix.label import Label
 
 from companion.draft.model import Colour
 from companion.present import help_topics
-from companion.present.record_page import READING, RecordDeed, RecordPage
+from companion.present.record_page import MORE_BELOW, READING, RecordDeed, RecordPage
+from companion.present.wording import BETWEEN
 from companion.screens.place import Place
 from companion.screens.surroundings import Surroundings
 from companion.screens.theme import Sizes
@@ -54,15 +55,16 @@ class RecordScreen(BoxLayout, Place):  # type: ignore[misc]
         self._at = 0
         self._deeds: dict[RecordDeed, Callable[[], None]] = {
             RecordDeed.LEAVE: self.go_out,
-            RecordDeed.EARLIER: lambda: self.turn(-1),
-            RecordDeed.LATER: lambda: self.turn(1),
+            RecordDeed.EARLIER: lambda: self._on(-1),
+            RecordDeed.LATER: lambda: self._on(1),
             RecordDeed.SAVE: save,
             RecordDeed.BUNDLE: bundle,
         }
         self._buttons = {deed: self._button(deed) for deed in RecordDeed}
         if around.mirrored:
             self.ids.buttons.children.reverse()
-        self._rows.bind(width=self._show)
+        self._rows.bind(width=self._show, height=self._say_where)
+        self._scroll.bind(scroll_y=self._say_where, height=self._say_where)
         self._show()
 
     @property
@@ -71,13 +73,13 @@ class RecordScreen(BoxLayout, Place):  # type: ignore[misc]
         return (help_topics.RECORD,)
 
     def go_on(self) -> None:
-        """Show the next page."""
-        self.turn(1)
+        """Read on: the rest of the page, then the next one."""
+        self._on(1)
 
     def go_back(self) -> None:
-        """Show the page before; from the first one, leave."""
-        if self._at:
-            self.turn(-1)
+        """Read back: what stands above, then the page before; from the beginning, leave."""
+        if self._at or self._scroll.scroll_y < 1:
+            self._on(-1)
         else:
             self.go_out()
 
@@ -103,6 +105,31 @@ class RecordScreen(BoxLayout, Place):  # type: ignore[misc]
             self._show()
             self._scroll.scroll_y = 1
 
+    def _on(self, way: int) -> None:
+        """Show what comes then: the rest of this page, from its first row on that was not seen whole, or the next."""
+        if not self._read_on(way):
+            self.turn(way)
+
+    def _read_on(self, way: int) -> bool:
+        """Move on within the page that is shown, or back; tell whether there was anything more."""
+        hidden = self._rows.height - self._scroll.height
+        if not self._pages or self._pages[self._at].picture is not None or hidden < 1:
+            return False
+        seen_from = (1 - self._scroll.scroll_y) * hidden
+        if way < 0:
+            there = max(seen_from - self._scroll.height, 0) if seen_from > 1 else None
+        else:
+            tops = [(self._rows.top - row.top, self._rows.top - row.y) for row in self._rows.children]
+            cut = [top for top, below in tops if below > seen_from + self._scroll.height + 1]
+            there = min(cut, default=None)
+            if there is not None and there <= seen_from:
+                # A row that is higher than the window.
+                there = seen_from + self._scroll.height
+        if there is None:
+            return False
+        self._scroll.scroll_y = 1 - min(there, hidden) / hidden
+        return True
+
     def button(self, deed: RecordDeed) -> WordButton:
         """Return the button for this."""
         return self._buttons[deed]
@@ -116,7 +143,8 @@ class RecordScreen(BoxLayout, Place):  # type: ignore[misc]
             self._put(self._scroll)
             return
         page = self._pages[self._at]
-        self.title, self.where = page.title, f"{self._at + 1} of {len(self._pages)}"
+        self.title = page.title
+        self._say_where()
         self._put(self._scroll if page.picture is None else self._picture)
         self._picture.image = page.picture
         for at, (label, words) in enumerate(page.rows):
@@ -127,6 +155,14 @@ class RecordScreen(BoxLayout, Place):  # type: ignore[misc]
                 one.height = max(other.height for other in row)
                 one.text_size = one.text_size[0], one.height
                 self._rows.add_widget(one)
+
+    def _say_where(self, *_: Any) -> None:
+        """Say which page this is, and whether it goes on below."""
+        if self._pages:
+            hidden = self._rows.height - self._scroll.height
+            below = self._pages[self._at].picture is None and hidden * self._scroll.scroll_y > 1
+            more = f"{BETWEEN}{MORE_BELOW}" if below else ""
+            self.where = f"{self._at + 1} of {len(self._pages)}{more}"
 
     def _put(self, shown: Any) -> None:
         if shown.parent is not self.ids.body or len(self.ids.body.children) > 1:

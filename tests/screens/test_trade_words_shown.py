@@ -119,7 +119,7 @@ def test_no_label_anywhere_says_a_word_of_the_other_trade(home, trade, theirs, o
         choose("See the record")
         record = stage.app.place
         stage.until(lambda: record.where)
-        for _ in range(int(record.where.split()[-1])):
+        for _ in range(int(record.where.split()[2])):
             look()
             record.turn(1)
     assert len(places) >= 6
