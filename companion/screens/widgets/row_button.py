@@ -101,8 +101,9 @@ Builder.load_string("""
     ClothPicture:
         image: root.image
         theme: root
-        size_hint_x: None
-        width: root.picture_width
+        size_hint: None, None
+        size: root.picture_width, root.picture_width
+        pos_hint: {'center_y': 0.5}
     FitLabel:
         text: root.text
         bold: root.bold
