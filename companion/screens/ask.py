@@ -14,9 +14,10 @@ from kivy.uix.gridlayout import GridLayout
 from kivy.uix.widget import Widget
 
 from companion.present.asking import Answer, Asked
-from companion.present.button_words import BACK, CANCEL, EARLIER, MORE
+from companion.present.button_words import BACK, CANCEL
 from companion.present.fell import Picture
 from companion.present.paging import Page, page_of
+from companion.screens.ask_foot import foot_keys
 from companion.screens.ask_room import MOST_ANSWERS, AnswerRoom
 from companion.screens.look import Look
 from companion.screens.theme import Sizes
@@ -234,19 +235,7 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
         self._write_small()
 
     def _fill_foot(self) -> None:
-        given = self._foot_answers()
-        # What stands last and is main, or may be so later on, ends the row.
-        done = given[-1] if given and (given[-1].main or (self.asked.pad and not given[-1].words)) else None
-        turning: list[FootKey | None] = []
-        if self._page.of > 2:
-            turning.append(FootKey(EARLIER, lambda: self.turn(-1)))
-        if self._page.of > 1:
-            turning.append(FootKey(MORE, lambda: self.turn(1)))
-        others = [self._foot_key(answer) for answer in given if answer is not done]
-        if turning:
-            # They stand where a slot is empty, or behind what may come and go: what is before them keeps its place.
-            free = len(others) if self.asked.bit_by_bit else others.index(None) if None in others else 0
-            others = [*others[:free], *turning, *(key for key in others[free:] if key is not None)]
+        others, last = foot_keys(self.asked, self._page, self._foot_key, self.turn)
         can_go_back, can_cancel = self.ways_back
         self.foot.fill(
             self.look,
@@ -254,7 +243,7 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
             back=FootKey(BACK, lambda: self.dispatch("on_back")) if can_go_back else None,
             cancel=FootKey(CANCEL, lambda: self.dispatch("on_cancel")) if can_cancel else None,
             others=others,
-            done=None if done is None else self._foot_key(done),
+            done=last,
         )
 
     def _draw_rows(self, rows: tuple[int, ...], width: float, height: float) -> Picture | None:
@@ -269,13 +258,6 @@ class AskScreen(BoxLayout):  # type: ignore[misc]
         if not answer.words:
             return None
         return FootKey(answer.words, lambda: self.dispatch("on_answer", answer), answer.main)
-
-    def _foot_answers(self) -> tuple[Answer[Any], ...]:
-        main = self.asked.main
-        if main is None or self.asked.as_list or self._page.of == 1 or main in self.asked.foot:
-            return tuple(self.asked.foot)
-        # What most weavers answer stays within reach, whatever page is shown.
-        return (*self.asked.foot, main)
 
     def _size_rows(self) -> None:
         answers, rows = self._answers, len(self._page.shown)

@@ -36,7 +36,9 @@ class OneScreen:
             self.place._flow.begin(question)
             for _ in range(LAYOUTS):
                 Clock.tick()
-            shown = [one for one in walk(self.place.ask) if isinstance(one, ButtonBehavior) and one.text]
+            shown = [
+                one for one in walk(self.place.ask) if isinstance(one, ButtonBehavior) and getattr(one, "text", "")
+            ]
             # The question is kept with its spots: no other one gets its identity.
             self._laid_out[key] = question, [(one.to_window(*one.pos), tuple(one.size), one.text) for one in shown]
         return self._laid_out[key][1]
@@ -170,5 +172,5 @@ def test_a_settling_page_answers_no_second_touch_and_a_lasting_one_does(screen):
 def screen_boxes(screen):
     from kivy.uix.behaviors import ButtonBehavior
 
-    shown = [one for one in walk(screen.place.ask) if isinstance(one, ButtonBehavior) and one.text]
+    shown = [one for one in walk(screen.place.ask) if isinstance(one, ButtonBehavior) and getattr(one, "text", "")]
     return [(one.to_window(*one.pos), tuple(one.size), one.text) for one in shown]
