@@ -1,4 +1,4 @@
-"""What stands at the foot of a question: its own answers there, what turns the pages of a list, and what ends the row."""
+"""What stands at the foot of a question: its own answers there, what turns the pages, and what ends the row."""
 
 from __future__ import annotations
 
