@@ -16,7 +16,14 @@ from tests.screens.stage import virtual_display
 
 @pytest.mark.skipif(shutil.which("xdotool") is None, reason="xdotool is not installed")
 @pytest.mark.parametrize(("width", "height"), [(800, 480), (800, 1280)])
-def test_where_nobody_lays_windows_out_the_button_in_the_corner_lies_on_the_screen(tmp_path, width, height):
+def test_where_nobody_lays_windows_out_the_button_in_the_corner_lies_on_the_screen(
+    tmp_path, monkeypatch, width, height
+):
+    from companion.cli.weave import demo_warp_name
+
+    # A first start asks what to weave; whoever has a warp is led to it.
+    monkeypatch.setenv("FELLSIDE_HOME", str(tmp_path / "fellside"))
+    demo_warp_name()
     with virtual_display(width, height) as display:
         surroundings = os.environ | {
             "DISPLAY": display,
