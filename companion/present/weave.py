@@ -121,7 +121,7 @@ def weave_signs(
         return _at_the_end(warp, progress, piece, units)
     footing, following = view.footing or Footing(), next_pick(warp, progress)
     return WeaveSigns(
-        place=place_wordings(view, units, None if reading is None else reading.place(view.pick)),
+        place=place_wordings(view, units, None if reading is None else reading.place(view.pick), len(warp.pieces)),
         count=wording.count_words(view),
         section_shares=_section_shares(piece),
         done_share=view.pick / view.total,

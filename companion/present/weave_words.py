@@ -47,12 +47,13 @@ def shortened(name: str, letters: int = MOST_LETTERS) -> str:
     return name if len(name) <= letters else f"{name[: letters - 1].rstrip()}…"
 
 
-def place_wordings(view: PickView, units: Units, place: PlaceInReading | None = None) -> Wordings:
+def place_wordings(view: PickView, units: Units, place: PlaceInReading | None = None, pieces: int = 1) -> Wordings:
     """Return where in its section a pick stands: `Border · motif 1/4 · block 2/4 · pick 2/2`.
 
-    `place` is where it lies in the treadling read as repeats, where that is known. The outermost of several repeats is
-    a motif, the innermost a block. Within the outermost only those are said in which every pick of it lies: so a weaver
-    counts on the same things from one of its picks to the next.
+    Where the warp has several `pieces` the piece comes first: `piece 2/3 · Border · …`. `place` is where it lies in the
+    treadling read as repeats, where that is known. The outermost of several repeats is a motif, the innermost a block.
+    Within the outermost only those are said in which every pick of it lies: so a weaver counts on the same things from
+    one of its picks to the next.
     """
     counts = []
     pick = f"pick {view.pick_in_section + 1}/{view.section_picks}"
@@ -72,9 +73,10 @@ def place_wordings(view: PickView, units: Units, place: PlaceInReading | None = 
         counts.append(f"{woven}{length_words(view.until_cm, units)}")
     name = view.section_name
     brief = shortened(name)
-    return tuple(
-        _joined(*parts) for parts in ((name, *counts), (brief, *counts), counts, (brief, *counts[-2:]), counts[-1:])
-    )
+    ways = ((name, *counts), (brief, *counts), counts, (brief, *counts[-2:]), counts[-1:])
+    # Two pieces may be alike to the last pick.
+    which = f"piece {view.piece + 1}/{pieces}" if pieces > 1 else ""
+    return tuple(_joined(which, *parts) for parts in ways)
 
 
 def piece_wordings(warp: Warp, piece: int) -> Wordings:

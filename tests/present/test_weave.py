@@ -16,7 +16,7 @@ from companion.draft.units import Units
 from companion.present.bobbin import ask_bobbin
 from companion.present.weave import weave_signs
 from companion.present.weave_words import place_wordings
-from companion.weaving.decide import change_bobbin
+from companion.weaving.decide import change_bobbin, finish_piece, start_piece
 from companion.weaving.onward import onward
 from companion.weaving.pick_view import next_pick, this_pick
 from companion.weaving.progress import begin
@@ -77,6 +77,21 @@ def test_a_bobbin_promises_what_its_length_can_tell():
     loom.do(change_bobbin, yarn=0, metres=5.0)
     # The first one, woven up, has told it.
     assert "how many picks are left" in ask_bobbin(loom.warp, loom.progress, 0, Units.METRIC).detail
+
+
+def test_two_pieces_that_are_alike_are_told_apart_and_one_alone_is_not_counted():
+    draft = world.lever_draft([0, 1, 2] * 4)
+    loom = world.AtLoom(world.lever_warp(draft, draft))
+    first = signs_at(loom.warp, loom.progress).place
+    loom.weave(12)
+    loom.do(finish_piece)
+    loom.do(start_piece)
+    second = signs_at(loom.warp, loom.progress).place
+    assert [words.partition(" · ")[0] for words in (*first, *second)] == ["piece 1/2"] * len(first) + [
+        "piece 2/2"
+    ] * len(second)
+    alone = world.AtLoom(world.lever_warp(draft))
+    assert [f"piece 1/2 · {words}" for words in signs_at(alone.warp, alone.progress).place] == list(first)
 
 
 @pytest.mark.parametrize("path", sorted(asset("drafts").glob("*-shaft.*")), ids=lambda path: path.stem)
