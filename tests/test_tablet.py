@@ -179,6 +179,8 @@ def test_what_is_laid_out_starts_with_its_warps_in_the_systems_private_storage(a
             while not (lock.is_file() and lock.read_text()):
                 assert program.poll() is None, program.returncode
                 assert time.monotonic() < end, "the program did not come up"
+                # A first start offers the demo; a window that is not up yet hears no key.
+                subprocess.run(["xdotool", "key", "space"], env=os.environ | {"DISPLAY": display}, check=True)
                 time.sleep(0.1)
         finally:
             program.kill()
